@@ -113,7 +113,7 @@ def _sets(
 
 
 def _set(
-    found: Pass, effort: Effort | None, several: bool, indent: float, width: float, caps: tuple[float, float]
+    found: Pass, effort: Effort | str | None, several: bool, indent: float, width: float, caps: tuple[float, float]
 ) -> list[Piece]:
     line, inner = found.laneline, indent + caps[0]
     rows = words(_said(line, effort), width, caps[0], indent=indent, hang=caps[0])
@@ -127,7 +127,7 @@ def _set(
     return rows
 
 
-def _said(line: LaneLine, effort: Effort | None) -> str:
+def _said(line: LaneLine, effort: Effort | str | None) -> str:
     """The set in words, with what else it asks: a target, a stroke rate, an effort that changes.
 
     The section's own effort is in its heading and not repeated with every set.

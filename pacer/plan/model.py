@@ -345,7 +345,7 @@ class Section:
     for_ms: int | None = None
     at_most_ms: int | None = None
     run_on: bool = False
-    effort: Effort | None = None
+    effort: Effort | str | None = None  #: text where it is a word of the squad's own
     cue: str = ""
     span: Span | None = field(default=None, compare=False)
 

@@ -17,7 +17,7 @@ from pacer.squad.factors import merged_factors
 from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.deviation import Deviation, Put, Spot
-from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.findings import CannotRun, Finding, Remedy, Severity
 from pacer.timeline.laneline import LaneLine, LineMaker
 from pacer.timeline.linenumbers import all_items
 from pacer.timeline.track import Counts
@@ -299,6 +299,10 @@ class Programs:
             raise CannotRun(wrong)
 
 
+#: Lanes and groups named by their speed: which of the squad's, which goes from fast to slow.
+_SPEEDS = {"fast": 0, "slow": -1}
+
+
 def _behind(order: Sequence[int], spot: Spot) -> int:
     """The index in a round's order that is right behind a spot of that round."""
     return 0 if spot[1] is None else order.index(spot[1]) + 1
@@ -311,7 +315,7 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
     if not unknown:
         return []
     said = [group if group.startswith("lane ") else f"group {group}" for group in unknown]
-    groups = ", ".join(dict.fromkeys(lane.group for lane in lanes if lane.group))
+    groups = ", ".join(own := list(dict.fromkeys(lane.group for lane in lanes if lane.group)))
     return [
         Finding(
             Severity.STOPS,
@@ -321,8 +325,23 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
             f"write one of its groups ({groups}), or leave the label out"
             if groups
             else "leave the label out, or give the lanes a Group in the squad",
+            _labels_instead(item, unknown, own, lanes),
         )
     ]
+
+
+def _labels_instead(
+    item: Item, unknown: Sequence[str], groups: Sequence[str], lanes: Sequence[Lane]
+) -> tuple[Remedy, ...]:
+    """What could stand in front of an item whose groups the squad does not have, the likeliest first."""
+    known = [group for group in item.groups if group not in unknown]
+    ends = groups or [lane_label(lane.number) for lane in lanes]
+    by_speed = [ends[place] for word, place in _SPEEDS.items() if ends and unknown[0].casefold().startswith(word)]
+    named = [] if by_speed else list(groups)
+    ways = [Remedy("label", ", ".join(known))] if known else [Remedy("label", group) for group in by_speed]
+    if len(unknown[0]) > 1 and not by_speed and not unknown[0].startswith("lane "):
+        ways.append(Remedy("label", "", unknown[0]))  # a word for the swimmers
+    return (*ways, Remedy("label"), *(Remedy("label", group) for group in named if group not in known))
 
 
 def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:

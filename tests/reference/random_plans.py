@@ -218,7 +218,8 @@ class _Page:
         if self.one_in(8):
             distances = sorted(self.entries(self.distance), reverse=True)  # fast lanes first
         long = self.joined(list(map(str, distances))) if len(distances) > 1 else str(distances[0])
-        lead = "" if written == "1" and self.one_in(2) else f"{written}{self.times(spaced=len(distances) > 1)}"
+        alone = written == "1" and self.one_in(2) and distances != [15]  # which would be asked about
+        lead = "" if alone else f"{written}{self.times(spaced=len(distances) > 1)}"
         work, open_end, loose = self.work_of_repeats(most, distances)
         details = self.details(most, counts, distances, loose=loose)
         return f"{lead}{long}{work}{details}", open_end and not details

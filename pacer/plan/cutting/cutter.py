@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.settling import Token
-from pacer.plan.model import Activity
+from pacer.plan.model import Activity, Pool
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
 from pacer.plan.words.sayings import SAYINGS
@@ -17,20 +17,29 @@ from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, P
 def _words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str], Phrases]:
     """The words of a line, those for gear, and the phrases among both, with the squad's own."""
     gear = {**GEAR_WORDS, **{word.casefold(): word for word in own.gear}}
-    words = {**LINE_WORDS, **{word.casefold(): ("EFFORT", word) for word in own.efforts}}
+    words = {**LINE_WORDS, **_efforts(own)}
     return words, gear, Phrases([*words, *gear])
 
 
-_SECTION_PHRASES = Phrases(SECTION_WORDS)
+@lru_cache(64)
+def _section_words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str], Phrases]:
+    """The words of a section's details, with the squad's own efforts; gear has no place there."""
+    words = {**SECTION_WORDS, **_efforts(own)}
+    return words, {}, Phrases(words)
+
+
+def _efforts(own: OwnWords) -> dict[str, tuple[str, object]]:
+    return {word.casefold(): ("EFFORT", word) for word in own.efforts}
 
 
 class Cutter:
     """A line that is being cut, from left to right."""
 
-    def __init__(self, text: str, own: OwnWords, section: bool, length: int | None = None):
+    def __init__(self, text: str, own: OwnWords, section: bool, pool: Pool | None = None):
         self.text, self.section = text, section
-        self.length = length  #: of the pool, where it is a whole number
-        self.words, self.gear, self.phrases = (SECTION_WORDS, {}, _SECTION_PHRASES) if section else _words(own)
+        #: of the pool, where it is a whole number
+        self.length = int(pool.length) if pool and pool.length.denominator == 1 else None
+        self.words, self.gear, self.phrases = _section_words(own) if section else _words(own)
         self.tokens: list[Token] = []
         self.behind: list[Token] = []  #: what comes behind the next work
         self.mistakes: list[Mistake] = []

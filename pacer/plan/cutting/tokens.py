@@ -14,7 +14,7 @@ from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.settling import Token, settled
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.cutting.wrongwords import bad_time, percent, strange
-from pacer.plan.model import MAX_SESSION_MS
+from pacer.plan.model import MAX_SESSION_MS, Pool
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
@@ -22,14 +22,14 @@ from pacer.plan.words.vocabulary import UNITS
 
 
 def tokens_of(
-    text: str, start: int, own: OwnWords = NO_WORDS, section: bool = False, length: int | None = None
+    text: str, start: int, own: OwnWords = NO_WORDS, section: bool = False, pool: Pool | None = None
 ) -> tuple[list[Token], list[Mistake]]:
     """The tokens of `text` from `start` on, and what is wrong with single ones.
 
     Stops at the first thing that is no word of the notation. Tokens whose value is written before their word, as in
     `15 s rest`, stand behind it.
     """
-    lexer = Lexer(text, own, section, length)
+    lexer = Lexer(text, own, section, pool)
     lexer.read(start)
     lexer.tokens += lexer.behind
     return settled(lexer.tokens, section), lexer.mistakes
@@ -89,6 +89,8 @@ class Lexer(WordReader):
         else:
             number = Fraction(re.sub(r"[^0-9]", "", piece))
         self.add("NUMBER", piece, int(number), at, end)
+        unit = re.search(r"[^\W\d_]+$", piece)
+        self.tokens[-1].unit = UNITS.get(unit[0].casefold(), "") if unit else ""
 
     def _time(self, piece: str, at: int, end: int) -> None:
         if self.before == "TREND" and piece.rstrip("s").isdigit():

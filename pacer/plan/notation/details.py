@@ -21,6 +21,7 @@ from pacer.plan.model import (
     Hold,
     Interval,
     PerHundredInterval,
+    Pool,
     RateRange,
     SetLine,
 )
@@ -37,8 +38,8 @@ MAX_RATE = 200  #: stroke cycles a minute
 class Details(Patterns):
     """Reads the details of a set; `own` are the squad's own words."""
 
-    def __init__(self, number: int, own: OwnWords = NO_WORDS):
-        super().__init__(number)
+    def __init__(self, number: int, own: OwnWords = NO_WORDS, pool: Pool | None = None):
+        super().__init__(number, pool)
         self.gear = {**GEAR_WORDS, **{word.casefold(): word for word in (*GEAR, *own.gear)}}
 
     def details(self, children: Sequence[Node], timed: bool) -> dict[str, Any]:

@@ -9,12 +9,14 @@ from lark import Tree
 
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.settling import Token
-from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Span
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool, Span, Unit
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 
 MAX_DISTANCE = 100_000  #: of one repeat
+LENGTH = 25  #: of the shortest usual pool
 MAX_BY_LANE = 60  #: values by lane
+_UNITS_SAID = {Unit.METRE: "metres", Unit.YARD: "yards"}
 
 
 Node = Tree[Token] | Token
@@ -64,13 +66,13 @@ def kind_of(node: Node) -> str:
 
 
 class Values:
-    """Reads the values of one line, number `number` of its file, and notes what is wrong with them.
+    """Reads the values of one line, number `number` of its file, swum in `pool`, and notes what is wrong with them.
 
     A value that is returned although `mistakes` is not empty is not to be used.
     """
 
-    def __init__(self, number: int):
-        self.number = number
+    def __init__(self, number: int, pool: Pool | None = None):
+        self.number, self.pool = number, pool
         self.mistakes: list[Mistake] = []
 
     def wrong(self, node: Node, message: str, hint: str = "", *edits: Edit | str) -> None:
@@ -102,6 +104,14 @@ class Values:
         return token.value
 
     def distance(self, token: Token) -> int:
+        if self.pool and token.unit and token.unit != self.pool.unit:
+            here, said = _UNITS_SAID[self.pool.unit], _UNITS_SAID[Unit(token.unit)]
+            self.wrong(
+                token,
+                f"this pool is measured in {here}, not in {said}",
+                f"write {token.value}, or another pool in the header",
+                str(token.value),
+            )
         return self.number_of(token, MAX_DISTANCE, "a distance")
 
     def count(self, token: Token) -> int:
@@ -187,6 +197,11 @@ def _bare_time(number: int) -> list[str]:
     glued = f"{number // 100}:{number % 100:02d}" if 100 <= number < 1000 and number % 100 < 60 else ""
     ways = [glued, seconds] if glued else [f"{number}:00", seconds] if number < 5 else [seconds, minutes]
     return list(dict.fromkeys(ways))
+
+
+def least_distance(pool: Pool | None) -> int:
+    """A distance that stands alone, without a count, is at least this: a length of the pool, 25 in a longer one."""
+    return min(LENGTH, int(pool.length)) if pool else LENGTH
 
 
 def up_and_down(distances: Sequence[int]) -> bool:

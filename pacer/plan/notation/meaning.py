@@ -19,6 +19,7 @@ from pacer.plan.model import (
     Pattern,
     Segment,
     SetLine,
+    Unit,
     Work,
 )
 from pacer.plan.notation.details import Details
@@ -26,6 +27,7 @@ from pacer.plan.notation.linevalues import (
     Node,
     first_token,
     kind_of,
+    least_distance,
     leaves_in,
     text_of,
     tokens_in,
@@ -34,6 +36,9 @@ from pacer.plan.notation.linevalues import (
 )
 from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit
+
+#: A distance from which metres are likelier than lengths where it stands alone. Common practice, no source.
+LEAST_METRES = 10
 
 
 class LineMeaning(Details):
@@ -129,6 +134,8 @@ class LineMeaning(Details):
         elif isinstance(length, Tree) and length.data == "counts" and not counts:
             self.ask_by_lane(length)
         body = self.body_of([child for child in rest if kind_of(child) in (*self.BODIES, "CUE")], by)
+        if body.tree is None and not counts and isinstance(length, Tree):
+            self.ask_lengths(length)
         line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)
         pattern = self.pattern(body, timed, line)
         line = replace(line, pattern=pattern, cue=joined(body.cues), span=self.span(tree))
@@ -169,6 +176,22 @@ class LineMeaning(Details):
             " - ".join(said),
             f"1 x {' / '.join(said)}",
         )
+
+    def ask_lengths(self, length: Tree[Token]) -> None:
+        """`5 easy`: a number alone that is less than a length of the pool is hardly metres."""
+        numbers = list(tokens_in(length))
+        number = numbers[0]
+        if len(numbers) > 1 or number.unit or not 0 < number.value < least_distance(self.pool):
+            return
+        said, once = number.value, f"1 x {number.value}"
+        unit = self.pool.unit if self.pool else Unit.METRE
+        whole = self.pool and said * self.pool.length
+        lengths = [str(whole)] if whole and whole.denominator == 1 else []
+        edits = [Edit(number.start, number.end, text, f"{said} lengths: {text}") for text in lengths]
+        edits.append(Edit(number.start, number.end, once, f"{once}: {said} {unit}"))
+        if said >= LEAST_METRES:
+            edits.reverse()
+        self.wrong(number, f"{said} lengths, or {said} {unit}?", f"write {once} for {said} {unit}", *edits)
 
     def length(self, node: Node) -> dict[str, Any]:
         """The fields of a SetLine that say how long its repeats are."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.encoding import shown
 from pacer.plan.problem import Problem
+from pacer.plan.words.labels import BY_SPEED
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
 _SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
@@ -21,7 +22,7 @@ COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
 GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9])\s*")
 #: Lanes and groups said otherwise before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
 LABELLED = re.compile(
-    rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
+    rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
     r"\s*:(?!(?<=[0-9]:)[0-9])\s*",
     re.IGNORECASE,
 )

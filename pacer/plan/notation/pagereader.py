@@ -56,10 +56,9 @@ class PageReader(Blocks):
         self.comments: list[tuple[int, str]] = []
 
     @property
-    def length(self) -> int | None:
-        """The pool's length, where the header has said one in whole metres or yards."""
-        pool = self.header.values.get("pool")
-        return int(pool.length) if isinstance(pool, Pool) and pool.length.denominator == 1 else None
+    def pool(self) -> Pool | None:
+        """The pool, where the header has said one."""
+        return self.header.values.get("pool")
 
     def read(self, text: str) -> Plan:
         """The plan of a whole page. Raises Unreadable."""
@@ -120,6 +119,10 @@ class PageReader(Blocks):
             raise unreadable(self.problems)
         return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
 
+    def is_work(self, words: str) -> bool:
+        """Whether words before a colon say what is swum, in the app's words or the squad's own."""
+        return is_work(words) or words.casefold() in map(str.casefold, self.own.efforts)
+
     # ---- sections
 
     def read_section(self, row: Row) -> None:
@@ -156,14 +159,14 @@ class PageReader(Blocks):
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
         """A section with the details that stand from `at` on, and what is wrong with them."""
-        tokens, mistakes = tokens_of(row.code, at, section=True)
+        tokens, mistakes = tokens_of(row.code, at, self.own, section=True)
         try:
             if not mistakes:
                 meaning = SectionMeaning(row.number)
                 return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
         except Mistake as mistake:
             mistakes = [mistake]
-        return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes)]
+        return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes, self.own)]
 
     def read_colon(self, row: Row, match: re.Match[str]) -> None:
         """An unindented line with a colon that is no header: a section's name, or a set of some of the lanes."""
@@ -177,11 +180,11 @@ class PageReader(Blocks):
             groups = groups_of(words)
             if groups is not None and (len(groups) != 1 or len(words) == 1 or groups[0].startswith("lane ")):
                 self.read_item(row, at, groups)
-            elif is_work(words) and self.section is not None:
+            elif self.is_work(words) and self.section is not None:
                 self.read_item(row, row.start)
             else:
                 self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
-                self.read_item(row, row.start if is_work(words) else at)
+                self.read_item(row, row.start if self.is_work(words) else at)
         elif self.in_header and rest:
             known = f"it knows {', '.join(HEADER_KEYS)}"
             raise Mistake(row.start, match.end(), f"the header knows no “{words}”", known)
@@ -200,7 +203,7 @@ class PageReader(Blocks):
     def read_indented(self, row: Row) -> None:
         """A line that begins with a word: with its groups, or a mistake."""
         match = LABELLED.match(row.code, row.start) or GROUPS.match(row.code, row.start)
-        if not match or match[1].casefold() in ("rest", "odd", "odds", "even", "evens") or is_work(match[1]):
+        if not match or match[1].casefold() in ("rest", "odd", "odds", "even", "evens") or self.is_work(match[1]):
             self.read_item(row, row.start)
             return
         words = match[1]
@@ -253,10 +256,10 @@ class PageReader(Blocks):
 
     def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
         """What stands in a row from `start` on; None where mistakes are in it."""
-        tokens, mistakes = tokens_of(row.code, start, self.own, length=self.length)
+        tokens, mistakes = tokens_of(row.code, start, self.own, pool=self.pool)
         try:
             if not mistakes:
-                meaning = LineMeaning(row.number, self.own)
+                meaning = LineMeaning(row.number, self.own, self.pool)
                 items = meaning.items(tree_of(tokens, len(row.code)), len(self.rounds))
                 return (
                     (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (items, tokens, [])

@@ -63,7 +63,7 @@ def one_a_word(code: str, mistakes: Sequence[Mistake]) -> list[Mistake]:
     return kept
 
 
-def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake]) -> list[Mistake]:
+def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake], own: OwnWords) -> list[Mistake]:
     """The same for the details after a section's name, which ends at `at`."""
     commas = [match.start() for match in _MARKS.finditer(code, at) if match["comma"]]
     found = list(known)
@@ -72,7 +72,7 @@ def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake]
     for first, last in zip(commas, [*commas[1:], len(code.rstrip())]):
         if any(first <= mistake.start < last or mistake.start < first < mistake.end for mistake in found):
             continue
-        tokens, mistakes = tokens_of(code[:last], first, section=True)
+        tokens, mistakes = tokens_of(code[:last], first, own, section=True)
         found += mistakes or _of_section(tokens, last, number)
     return found[len(known) :]
 

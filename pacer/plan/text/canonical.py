@@ -30,7 +30,7 @@ from pacer.plan.model import (
     Work,
 )
 from pacer.plan.notation.headerline import long_text
-from pacer.plan.notation.linevalues import up_and_down
+from pacer.plan.notation.linevalues import least_distance, up_and_down
 from pacer.plan.times import text_from_ms
 
 INDENT = "  "
@@ -54,7 +54,7 @@ def write_plan(plan: Plan) -> str:
       8 x 50 free easy, on 1:00
     """
     remarks = list(plan.comments)
-    first = min((line for section in plan.sections for _, line in _section_rows(section) if line), default=0)
+    first = min((line for section in plan.sections for _, line in _section_rows(section, 0) if line), default=0)
     rows: list[str] = []
     number = 1
     while remarks and remarks[0][0] == number < first:
@@ -65,7 +65,7 @@ def write_plan(plan: Plan) -> str:
         if not section.name and place:
             raise ValueError("only the first section can be without a name")
         blank = True
-        for text, line in _section_rows(section):
+        for text, line in _section_rows(section, least_distance(plan.pool)):
             above: list[str] = []
             beside: list[str] = []
             while remarks and line and remarks[0][0] <= line:
@@ -90,7 +90,7 @@ def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
     found: dict[int, tuple[str, ...]] = {}
     for section in plan.sections:
         last = 0
-        for text, line in _section_rows(section):
+        for text, line in _section_rows(section, least_distance(plan.pool)):
             last = line or last
             found[last] = (*found.get(last, ()), text)
     return found
@@ -124,13 +124,13 @@ def _header_rows(plan: Plan) -> list[str]:
     return [f"{key}: {value}" for key, value in values.items() if value]
 
 
-def _section_rows(section: Section) -> Iterator[Row]:
+def _section_rows(section: Section, least: int) -> Iterator[Row]:
     if section.name:
         yield section_head(section), section.span.line if section.span else 0
     if section.cue:
         yield INDENT + _cue(section.cue), 0
     for item in section.items:
-        yield from _item_rows(item, INDENT)
+        yield from _item_rows(item, INDENT, least)
 
 
 def section_head(section: Section) -> str:
@@ -151,7 +151,8 @@ def section_head(section: Section) -> str:
     return ", ".join(details)
 
 
-def _item_rows(item: Item, indent: str) -> Iterator[Row]:
+def _item_rows(item: Item, indent: str, least: int) -> Iterator[Row]:
+    """The rows of an item; a distance below `least` does not stand alone."""
     groups = _groups(item.groups)
     line = item.span.line if item.span else 0
     if isinstance(item, Break):
@@ -159,9 +160,9 @@ def _item_rows(item: Item, indent: str) -> Iterator[Row]:
     elif isinstance(item, Group):
         yield f"{indent}{groups}{_rounds(item.rounds)}", line
         for inner in item.items:
-            yield from _item_rows(inner, indent + INDENT)
+            yield from _item_rows(inner, indent + INDENT, least)
     else:
-        yield f"{indent}{groups}{_set_line(item)}", line
+        yield f"{indent}{groups}{_set_line(item, least)}", line
         if item.cue:
             yield indent + _cue(item.cue), 0
 
@@ -224,11 +225,11 @@ def _rounds(rounds: ByLane[int] | Flexible) -> str:
 # ---- a set line
 
 
-def _set_line(line: SetLine) -> str:
+def _set_line(line: SetLine, least: int = 0) -> str:
     words = []
     if isinstance(line.count, Flexible):
         words.append(f"{line.count.least} to {line.count.most} x")
-    elif line.count is not None and (line.count != _ONCE or _said_once(line)):
+    elif line.count is not None and (line.count != _ONCE or _said_once(line, least)):
         words.append(f"{_by_lane(line.count, str)} x")
     if line.ladder:
         words.append(" - ".join(map(str, line.ladder)))
@@ -240,10 +241,12 @@ def _set_line(line: SetLine) -> str:
     return ", ".join([" ".join(words), *_details(line)])
 
 
-def _said_once(line: SetLine) -> bool:
-    """Whether to write a count of one: without it, distances by lane would be ambiguous."""
-    by_lane = line.distance
-    return by_lane is not None and by_lane.labels is None and up_and_down(by_lane.entries)
+def _said_once(line: SetLine, least: int) -> bool:
+    """Whether to write a count of one: without it, the distances would be asked about."""
+    if line.distance is None or line.distance.labels:
+        return False
+    distances = line.distance.entries
+    return up_and_down(distances) or len(distances) == 1 and distances[0] < least
 
 
 def _details(line: SetLine) -> Iterator[str]:

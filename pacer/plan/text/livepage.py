@@ -85,11 +85,11 @@ class LiveReading:
             return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
         bounds = [0, *(at for at, line in enumerate(lines) if at and begins_section(line)), len(lines)]
         pieces: dict[tuple, _Piece] = {}
-        length = _whole(self.pool) if self.pool else None
+        pool = self.pool
         for start, end in pairwise(bounds):
-            key = (start, tuple(lines[start:end]), length)
+            key = (start, tuple(lines[start:end]), pool)
             pieces[key] = piece = self._pieces.get(key) or _Piece(self, *key)
-            length = length or piece.length
+            pool = pool or piece.pool
         return _put_together(self, lines, list(pieces.values())), pieces
 
     def header(self) -> Header | None:
@@ -136,9 +136,9 @@ class _Piece(PageReader):
     Their meaning does not depend on the rest of the page.
     """
 
-    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...], length: int | None):
+    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...], pool: Pool | None):
         super().__init__(live.own, live.header() if not start else None, live.pool)
-        self.pool_length = length
+        self.pool_above = pool
         self.known, self.start = live._rows, start
         self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
         self.starts = [0] * len(lines)
@@ -147,9 +147,9 @@ class _Piece(PageReader):
         self.swum = [section for section in map(_swimmable, self.sections) if section.items]
 
     @property
-    def length(self) -> int | None:
-        """The pool's length, from its own header or from the page above it."""
-        return super().length or self.pool_length
+    def pool(self) -> Pool | None:
+        """The pool, from its own header or from the page above it."""
+        return super().pool or self.pool_above
 
     # -- what kind of line it is ------------------------------------------------------------------
 
@@ -203,7 +203,7 @@ class _Piece(PageReader):
         """The items of a row, its tokens and its mistakes."""
         return self._known(
             row,
-            (start, len(self.rounds), len(self.problems) < MAX_SHOWN, self.length),
+            (start, len(self.rounds), len(self.problems) < MAX_SHOWN, self.pool),
             lambda: super(_Piece, self).items_of(row, start),
         )
 
@@ -215,10 +215,6 @@ class _Piece(PageReader):
         """The section with the details of its row, and the row's mistakes."""
         found, mistakes = self._known(row, ("section",), lambda: super(_Piece, self).section_of(row, section, at))
         return replace(found, span=section.span), mistakes
-
-
-def _whole(pool: Pool) -> int | None:
-    return int(pool.length) if pool.length.denominator == 1 else None
 
 
 def _swimmable(section: Section) -> Section:

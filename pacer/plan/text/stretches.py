@@ -49,7 +49,7 @@ def stretches(source: str, what: str, at: int = 0, own: OwnWords | tuple[str, ..
         match = _NAME.match(row.code)
         name = match[0] if match else ""
         found.append(Stretch(0, len(name), "section"))
-        found += _of_tokens(tokens_of(row.code, len(name), section=True)[0])
+        found += _of_tokens(tokens_of(row.code, len(name), own_words(own), section=True)[0])
     elif what == LINE:
         start = max(at, row.start)
         if start > row.start:

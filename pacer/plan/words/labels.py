@@ -16,6 +16,8 @@ _LANES = re.compile(
 )
 _GROUP = re.compile(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
 _JOINT = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
+#: Lanes and groups by their speed: the squad says which.
+BY_SPEED = re.compile(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re.IGNORECASE)
 _NAME = re.compile(r"[^\W\d_][\w-]*")
 #: Short names of sections. Common practice, no source.
 SECTION_NAMES = re.compile(
@@ -32,8 +34,10 @@ def groups_of(words: str) -> tuple[str, ...] | None:
     (('A', 'B'), ('lane 1', 'lane 2', 'lane 3'), (), None)
     """
     words = words.strip()
-    if words.casefold() in ("pyramid", "ladder"):
+    if words.casefold() in ("pyramid", "ladder") or SECTION_NAMES.fullmatch(words):
         return None
+    if BY_SPEED.fullmatch(words):
+        return (" ".join(words.split()),)
     if words.casefold() in _ALL:
         return ()
     if match := _LANES.fullmatch(words):

@@ -177,6 +177,19 @@ def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     return Fix("run on: no lane waits for the others", heads[-1], end, end, ", run on")
 
 
+def _label(remedy: Remedy, row: _Row) -> Fix | None:
+    """Another group in front of a set, or none: then all lanes swim it."""
+    code = row_of(row.at + 1, row.text, False).code
+    first, last, begins = len(code) - len(code.lstrip()), len(code), row.reading.starts[row.at]
+    if begins <= first:
+        return None
+    if remedy.was:
+        cue = f' "{remedy.was}"'
+        return Fix(f"all lanes, “{remedy.was}” as a cue", row.at, first, last, code[begins:] + cue)
+    said = f"{remedy.value}: " if remedy.value else ""
+    return Fix(f"{remedy.value}:" if remedy.value else "all lanes", row.at, first, begins, said)
+
+
 _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "on": _on,
     "distance": _number,
@@ -184,4 +197,5 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "with": _with,
     "without": _without,
     "run on": _run_on,
+    "label": _label,
 }

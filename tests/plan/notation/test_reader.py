@@ -34,6 +34,8 @@ from pacer.plan.model import (
 )
 from pacer.plan.notation.reader import plan_from_bytes, pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_plan
+from pacer.plan.words.ownwords import OwnWords
 
 POOL = Pool(Fraction(25), Unit.METRE)
 FREE = Work()
@@ -198,7 +200,7 @@ def test_every_distance_up_to_400_is_filled_or_refused_and_the_nearest_that_work
     lengths = (50, 75, 25)
     fills = {sum(lengths[n % 3] for n in range(count)) for count in range(1, 30)}
     for distance in range(1, 401):
-        text = f"{distance} as 50 kick / 75 free / 25 back"
+        text = f"1 x {distance} as 50 kick / 75 free / 25 back"
         if distance in fills:
             assert line(text)
             continue
@@ -338,3 +340,38 @@ def test_a_line_of_another_pool_needs_no_header():
     assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == [
         "--line:1:18: 1.40 has a point; a time has a colon"
     ]
+
+
+def test_a_section_has_an_effort_of_the_squads_own():
+    own = OwnWords(efforts=("comfy", "race day"))
+    plan = read_plan("pool: 25 m\nMain set, Race Day, 2 rounds\n  100\n  Comfy: 4 x 50\n", own)
+    assert plan.sections[0].effort == "race day"
+    assert plan.sections[0].items[1].pattern.parts[0].segments[0].work.effort == "comfy"
+    assert read_plan(write_plan(plan), own) == plan
+    with pytest.raises(Unreadable):
+        read_plan("pool: 25 m\nMain set, race day\n  100\n")
+
+
+@pytest.mark.parametrize(
+    ("pool", "written", "canonical"),
+    [
+        ("20 m", "20 easy", "20 free easy"),
+        ("25 m", "15m sprint", "1 x 15 free sprint"),
+        ("50 m", "25 easy", "25 free easy"),
+        ("25 yd", "50 yd", "50 free"),
+        ("25 m", "4 x 10 m", "4 x 10 free"),
+    ],
+)
+def test_a_distance_alone_is_a_length_or_more_or_has_its_unit(pool, written, canonical):
+    plan = read_line(f"  {written}", pool_from_text(pool))
+    assert write_plan(plan) == f"pool: {pool}\n\n  {canonical}\n"
+    assert read_plan(write_plan(plan)) == plan
+
+
+@pytest.mark.parametrize(
+    ("pool", "written"),
+    [("25 m", "50 yd"), ("25 m", "1,500 yd"), ("25 yd", "50m"), ("25 m", "5 easy"), ("10 m", "9 easy")],
+)
+def test_a_distance_in_another_unit_or_shorter_than_a_length_is_asked_about(pool, written):
+    with pytest.raises(Unreadable):
+        read_line(f"  {written}", pool_from_text(pool))

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.livepage import LiveReading
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.remedies import fix_together, fixes_of
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.summary.planned import planned
 from pacer.timeline.summary.totals import totals
 
 
@@ -179,3 +182,27 @@ def test_a_finding_about_the_whole_session_or_a_line_that_has_gone_offers_nothin
     assert any(each.line is None for each in found)
     assert [fixes_of(each, lines, reading, SQUAD, live) for each in found if each.line is None] == [()]
     assert all(fixes_of(each, lines[:2], reading, SQUAD, live) == () for each in found)
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        ("  Z: 4 x 50", ["  4 x 50", "  A: 4 x 50", "  B: 4 x 50"]),
+        ("  A, Z: 4 x 50", ["  A: 4 x 50", "  4 x 50", "  B: 4 x 50"]),
+        ("  slow lanes: 4 x 50", ["  B: 4 x 50", "  4 x 50"]),
+        (
+            "  keepers: 4 x 50  # why",
+            ['  4 x 50 "keepers"  # why', "  4 x 50  # why", "  A: 4 x 50  # why", "  B: 4 x 50  # why"],
+        ),
+    ],
+)
+def test_a_group_that_the_squad_does_not_have_is_mended(written, becomes):
+    lines = ["pool: 25 m", written]
+    live = LiveReading()
+    reading = live.read(lines)
+    with pytest.raises(CannotRun) as caught:
+        planned(reading.plan, SQUAD)
+    (finding,) = caught.value.findings
+    assert [fix.applied(lines)[1] for fix in fixes_of(finding, lines, reading, SQUAD, live)] == becomes
+    for row in becomes:
+        planned(read_plan(f"pool: 25 m\n{row}\n"), SQUAD)
