@@ -1,0 +1,52 @@
+// Cards: what is shown from an instant on. Looked up and counted, nothing else: what a lane does, the tablet has worked out.
+
+// Cards as the tablet packs them: keys and texts once.
+function unpacked(packed) {
+  return packed.cards.map(row => {
+    const card = {};
+    packed.shapes[row[0]].forEach((key, place) => {
+      const value = row[place + 1];
+      card[key] = key.slice(-3) === "_ms" ? value : packed.texts[value];
+    });
+    return card;
+  });
+}
+
+// The cards of each part, ascending.
+function partsOf(cards) {
+  const parts = {};
+  cards.forEach(card => (parts[card.part] = parts[card.part] || []).push(card));
+  return parts;
+}
+
+// The card in force at an instant; the first one before that.
+function inForce(cards, atMs) {
+  let low = 0, high = cards.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (cards[middle].at_ms <= atMs) low = middle + 1; else high = middle;
+  }
+  return cards[Math.max(0, low - 1)];
+}
+
+const two = number => (number < 10 ? "0" : "") + number;
+
+// Whole seconds gone: 0:23, 1:04, 1:02:03.
+function countUp(seconds) {
+  const minutes = Math.floor(seconds / 60);
+  return minutes < 60 ? minutes + ":" + two(seconds % 60)
+    : Math.floor(minutes / 60) + ":" + two(minutes % 60) + ":" + two(seconds % 60);
+}
+
+// Whole seconds to go: no minutes under a minute.
+const countDown = seconds => seconds < 60 ? String(seconds) : countUp(seconds);
+
+// Count-down to an instant, rounded up, and count-up from one, "" where there is none.
+const down = (toMs, atMs) => toMs === null ? "" : countDown(-Math.floor((atMs - toMs) / 1000));
+const up = (sinceMs, atMs) => sinceMs === null ? "" : countUp(Math.floor((atMs - sinceMs) / 1000));
+
+// The pace clock's reading: the second of the minute.
+const reading = ms => ":" + two(((Math.floor(ms / 1000) % 60) + 60) % 60);
+
+// The share of the lit stretch that is done.
+const doneOf = (card, atMs) => card.from_ms === null ? 0 : Math.min(1, Math.max(0, (atMs - card.from_ms) / card.takes_ms));

@@ -1,0 +1,309 @@
+// What the views are drawn with: boxes, plates, words that fit, digits, the shapes of the states.
+// Boxes are in CSS pixels from the lower left corner, as the tablet's own views have them: places and sizes are the same.
+
+const CAP = 0.75;  // height of a capital or a digit over the font's size
+const ASCENT = 0.965, HEIGHT = 1.215;  // from the top of a line to its base line, and to its foot
+const DIGIT = 0.65, COLON = 0.3;
+const LINE = TABLET.fitting.line, PITCH = TABLET.fitting.pitch, FOOT = TABLET.fitting.foot;
+const WORTH_A_LINE = TABLET.fitting.worth;
+const HANGING = /[gjpqyQ,;()[\]{}/|_@$]/;
+const BREAKS = / (?![/–×])/;
+
+// -- boxes ------------------------------------------------------------------------------------------------------
+
+class Box {
+  constructor(x, y, width, height) { this.x = x; this.y = y; this.width = width; this.height = height; }
+  get right() { return this.x + this.width; }
+  get top() { return this.y + this.height; }
+  inset(dx, dy = dx) {
+    return new Box(this.x + dx, this.y + dy, Math.max(0, this.width - 2 * dx), Math.max(0, this.height - 2 * dy));
+  }
+  part(left, right) { return new Box(this.x + left * this.width, this.y, (right - left) * this.width, this.height); }
+  row(below, above) { return new Box(this.x, this.y + below * this.height, this.width, (above - below) * this.height); }
+  but(values) {
+    const given = (value, other) => value === undefined ? other : value;
+    return new Box(given(values.x, this.x), given(values.y, this.y), given(values.width, this.width),
+      given(values.height, this.height));
+  }
+  get whole() {
+    const x = Math.round(this.x), y = Math.round(this.y);
+    return new Box(x, y, Math.round(this.right) - x, Math.round(this.top) - y);
+  }
+}
+
+const lineBox = (x, base, width, cap) => new Box(x, base - FOOT * cap, width, LINE * cap);
+
+// -- colours ------------------------------------------------------------------------------------------------------
+
+function luminance(colour) {
+  const part = at => {
+    const share = parseInt(colour.substr(at, 2), 16) / 255;
+    return share <= 0.04045 ? share / 12.92 : Math.pow((share + 0.055) / 1.055, 2.4);
+  };
+  return 0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5);
+}
+
+function contrast(one, other) {
+  const a = luminance(one), b = luminance(other);
+  return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+}
+
+// -- how large a character must be ------------------------------------------------------------------------------------
+
+class Glass {
+  constructor(pxPerMm) { this.pxPerMm = pxPerMm; }
+  px(mm) { return mm * this.pxPerMm; }
+  readAt(metres) { return this.px(metres * TABLET.mmAtMetre); }  // character height that is read from there
+  get tier1() { return this.readAt(TABLET.tiers[0]); }
+  get tier2() { return this.readAt(TABLET.tiers[1]); }
+  unit(width, height) { return Math.min(this.readAt(TABLET.tiers[2]), Math.min(width, height) / TABLET.rows); }
+  metres(cap) { return cap / this.pxPerMm / TABLET.mmAtMetre; }
+}
+
+// -- text that fits ---------------------------------------------------------------------------------------------------
+
+const fontSize = cap => Math.max(1, Math.floor(cap / CAP + 1e-6));
+const pen = document.createElement("canvas").getContext("2d");
+let widths = new Map();
+
+function measure(text, cap, bold = false) {
+  const size = fontSize(cap), key = (bold ? "b" : "r") + size + text;
+  let wide = widths.get(key);
+  if (wide === undefined) {
+    if (widths.size > 4000) widths = new Map();
+    pen.font = (bold ? "700 " : "400 ") + size + "px pacer, sans-serif";
+    wide = text ? Math.ceil(pen.measureText(text).width) : 0;
+    widths.set(key, wide);
+  }
+  return wide;
+}
+
+const digitsWidth = (text, size) => Array.from(text).reduce((sum, char) => sum + (char === ":" ? COLON : DIGIT), 0) * size;
+const linesHeight = (count, cap) => (LINE + (count - 1) * PITCH) * cap;
+
+// The longest of `ways` that fits, at most `cap` high, in at most so many lines; not smaller than `floor` if it can be.
+function fit(ways, width, height, cap, floor, bold = false, lines = 1) {
+  const big = found => found.cap >= Math.min(floor, cap) - 0.01;
+  const last = ways[ways.length - 1];
+  for (const way of ways.concat(shortened(last))) {
+    const found = largest(way, width, height, cap, floor, bold, lines);
+    if (big(found)) return found;
+  }
+  const found = [last].concat(shortened(last).slice(-1)).map(way => largest(way, width, height, cap, floor, bold, lines));
+  return found.reduce((best, one) => one.cap > best.cap ? one : best);
+}
+
+function largest(way, width, height, cap, floor, bold, lines) {
+  let best = null;
+  for (let count = 1; count <= lines; count++) {
+    const rows = wrapped(way, count, bold);
+    if (!rows) break;
+    const widest = size => Math.max.apply(null, rows.map(row => measure(row, size, bold)));
+    let size = Math.min(cap, height / (LINE + (count - 1) * PITCH)), wide = widest(size);
+    while (wide > width && size > 1) {
+      size = Math.min(size * width / wide, size - 0.5);
+      wide = widest(size);
+    }
+    if (!best || size > best.cap * (best.cap >= floor - 0.01 ? WORTH_A_LINE : 1)) best = { lines: rows, cap: size };
+  }
+  return best;
+}
+
+// `text` in `count` lines, the widest as narrow as can be; null where it has too few words.
+function wrapped(text, count, bold) {
+  const words = text.split(BREAKS);
+  if (count > words.length) return null;
+  if (count === 1) return [text];
+  const size = 50, wide = words.map(word => measure(word, size, bold)), space = measure(" ", size, bold);
+  let low = Math.max.apply(null, wide), high = wide.reduce((sum, one) => sum + one, 0) + space * words.length;
+  while (high - low > 1) {
+    const limit = (low + high) / 2;
+    if (rowsOf(words, wide, space, limit).length <= count) high = limit; else low = limit;
+  }
+  return rowsOf(words, wide, space, high);
+}
+
+function rowsOf(words, wide, space, limit) {
+  const rows = [];
+  let row = [], long = 0;
+  words.forEach((word, place) => {
+    if (row.length && long + space + wide[place] > limit) {
+      rows.push(row.join(" "));
+      row = [];
+      long = 0;
+    }
+    long += wide[place] + (row.length ? space : 0);
+    row.push(word);
+  });
+  rows.push(row.join(" "));
+  return rows;
+}
+
+// `text` said shorter and shorter: long words cut to four letters and a point, then the last words left out.
+function shortened(text) {
+  const words = text.split(" "), made = [];
+  for (let turns = words.length; turns > 0; turns--) {
+    const longest = words.reduce((best, word, place) => word.length > words[best].length ? place : best, 0);
+    if (words[longest].length <= 6 || words[longest].slice(-1) === ".") break;
+    words[longest] = words[longest].slice(0, 4) + ".";
+    made.push(words.join(" "));
+  }
+  while (words.length > 1) {
+    words.pop();
+    made.push(words.join(" ") + "…");
+  }
+  return made;
+}
+
+// -- drawn ------------------------------------------------------------------------------------------------------------
+
+// Where views are drawn: `height` turns boxes upside down for the browser.
+class Canvas {
+  constructor(root, height) { this.root = root; this.height = height; }
+  add(tag = "div", name = "") {
+    const made = document.createElement(tag);
+    if (name) made.className = name;
+    this.root.appendChild(made);
+    return made;
+  }
+}
+
+class Piece {
+  constructor(canvas, tag, name) { this.canvas = canvas; this.node = canvas.add(tag, name); this.said = {}; }
+  style(values) {
+    Object.keys(values).forEach(key => {
+      if (this.said[key] !== values[key]) this.said[key] = this.node.style[key] = values[key];
+    });
+  }
+  at(box) {
+    this.style({ left: box.x + "px", top: this.canvas.height - box.top + "px", width: box.width + "px",
+      height: box.height + "px", display: "block" });
+  }
+  hide() { this.style({ display: "none" }); }
+}
+
+class Plate extends Piece {
+  constructor(canvas) { super(canvas, "div", ""); }
+  put(box, colour, opacity = 1, radius = 0) {
+    this.box = box.whole;
+    this.at(this.box);
+    this.style({ background: colour, opacity: String(opacity), borderRadius: radius + "px" });
+  }
+}
+
+class Frame extends Piece {
+  constructor(canvas) { super(canvas, "div", "frame"); }
+  put(box, colour, width) {
+    this.at(box.whole);
+    this.style({ border: Math.max(1, Math.round(width)) + "px solid " + colour });
+  }
+}
+
+class Words extends Piece {
+  constructor(canvas, name) { super(canvas, "div", "words"); this.node.setAttribute("data-is", name); this.clear(); }
+  // `across`: left, middle, right; `rise`: top, middle, bottom.
+  put(ways, box, cap, floor, colour, { bold = false, across = "left", rise = "middle", lines = 1 } = {}) {
+    ways = Array.isArray(ways) ? ways : [ways];
+    const asked = JSON.stringify([ways, box, cap, floor, bold, across, rise, lines]);
+    this.style({ color: colour });
+    if (asked === this.asked) return this.fitted;
+    this.asked = asked;
+    if (!ways.length || !ways[0]) { this.clear(); this.asked = asked; return this.fitted; }
+    this.fitted = fit(ways, box.width, box.height, cap, floor, bold, lines);
+    const texts = this.fitted.lines, size = fontSize(this.fitted.cap);
+    cap = this.fitted.cap;
+    const high = linesHeight(texts.length, cap);
+    const hanging = texts.length > 1 && !HANGING.test(texts[texts.length - 1]) ? 0 : FOOT * cap;
+    const middle = Math.min(box.top, Math.max(box.y + high - FOOT * cap + hanging,
+      box.y + (box.height + high - FOOT * cap) / 2));
+    const top = { top: box.top, middle: middle, bottom: box.y + high }[rise];
+    this.width = Math.max.apply(null, texts.map(text => measure(text, cap, bold)));
+    const x = { left: box.x, middle: box.x + (box.width - this.width) / 2, right: box.right - this.width }[across];
+    const base = Math.round(top - (LINE - FOOT) * cap);
+    this.node.textContent = "";
+    texts.forEach((text, place) => {
+      const row = document.createElement("div");
+      row.textContent = text;
+      row.style.top = Math.round(place * PITCH * cap) + "px";
+      row.style.textAlign = across === "middle" ? "center" : across;
+      this.node.appendChild(row);
+    });
+    this.style({ left: Math.round(x) + "px", top: this.canvas.height - base - ASCENT * size + "px", display: "block",
+      width: this.width + 1 + "px", fontSize: size + "px", fontWeight: bold ? "700" : "400" });
+    return this.fitted;
+  }
+  get text() { return this.fitted.lines.join(" "); }
+  clear() { this.hide(); this.node.textContent = ""; this.asked = ""; this.fitted = { lines: [], cap: 0 }; this.width = 0; }
+}
+
+class Digits extends Piece {
+  constructor(canvas, name, bold = true) {
+    super(canvas, "div", "digits");
+    this.node.setAttribute("data-is", name);
+    this.style({ fontWeight: bold ? "700" : "400" });
+    this.text = "";
+    this.box = new Box(0, 0, 0, 0);
+    this.limit = 1;
+  }
+  // Where digits go from now on, and how high they are at most; what is too wide is drawn smaller.
+  lay(box, cap, colour, across = "left", rise = "middle") {
+    this.style({ color: colour });
+    const wanted = JSON.stringify([box, cap, across, rise]);
+    if (wanted === this.asked) return;
+    this.asked = wanted;
+    this.box = box;
+    this.limit = Math.min(cap, box.height);
+    this.across = across;
+    this.rise = rise;
+    const text = this.text;
+    this.text = null;
+    this.show(text || "");
+  }
+  show(text) {
+    if (text === this.text) return;
+    const before = this.text;
+    this.text = text;
+    this.node.textContent = text;
+    if (!text) { this.hide(); return; }
+    if (before && before.length === text.length) return;  // the same width: all digits have one
+    let size = fontSize(this.limit), wide = digitsWidth(text, size);
+    const box = this.box;
+    if (wide > box.width && box.width > 0) {
+      size = Math.max(1, Math.floor(size * box.width / wide));
+      wide = digitsWidth(text, size);
+    }
+    this.cap = size * CAP;
+    const x = { left: box.x, middle: box.x + (box.width - wide) / 2, right: box.right - wide }[this.across];
+    const y = Math.round(box.y + (this.rise === "bottom" ? 0 : (box.height - this.cap) / 2));
+    this.style({ left: x + "px", top: this.canvas.height - y - ASCENT * size + "px", fontSize: size + "px", display: "block" });
+  }
+}
+
+// The shape of a state, for eyes that see no colour, in a square of 100.
+const SHAPES = {
+  bars: '<path d="M8 90V60h22v30zM39 90V35h22v55zM70 90V10h22v80z"/>',
+  arrow: '<path d="M14 6v88l82-44z"/>',
+  wave: '<g fill="none" stroke="currentColor" stroke-width="12" stroke-linecap="round" stroke-linejoin="round">' +
+    '<path d="M5 66l11-12 12 12 11 12 11-12 11-12 12 12 11 12 11-12M5 34l11-12 12 12 11 12 11-12 11-12 12 12 11 12 11-12"/></g>',
+  ring: '<circle cx="50" cy="50" r="36" fill="none" stroke="currentColor" stroke-width="16"/>',
+  bubble: '<rect x="4" y="10" width="92" height="58" rx="16"/><path d="M20 64h32L20 94z"/>',
+  wall: '<path d="M6 4h20v92H6zM34 50l32-32v22h30v20H66v22z"/>',
+  pause: '<path d="M14 8h26v84H14zM60 8h26v84H60z"/>',
+  tick: '<path d="M10 50l30 32 52-66" fill="none" stroke="currentColor" stroke-width="18" stroke-linecap="round" stroke-linejoin="round"/>',
+  dots: '<circle cx="17" cy="50" r="11"/><circle cx="51" cy="50" r="11"/><circle cx="85" cy="50" r="11"/>',
+  warning: '<path d="M6 92h88L50 8zM50 38v24" fill="none" stroke="currentColor" stroke-width="12" stroke-linejoin="round" stroke-linecap="round"/>' +
+    '<circle cx="50" cy="77" r="6"/>'
+};
+
+class StateShape extends Piece {
+  constructor(canvas) { super(canvas, "div", "shape"); }
+  put(name, box, colour) {
+    const side = Math.min(box.width, box.height);
+    this.at(new Box(box.x + (box.width - side) / 2, box.y + (box.height - side) / 2, side, side));
+    this.style({ color: colour });
+    if (name !== this.name) {
+      this.name = name;
+      this.node.innerHTML = '<svg viewBox="0 0 100 100" fill="currentColor">' + SHAPES[name] + "</svg>";
+    }
+  }
+}

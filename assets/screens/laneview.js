@@ -1,0 +1,307 @@
+// The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances.
+
+const CAPITALS = 1 + 2 * FOOT;
+const capitals = box => new Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height);
+
+// Where its parts are, with a cue or without, with work to show, with leavers or a count-up.
+function laneBoxes(box, glass, cue, work, extra, whose, swum) {
+  const unit = glass.unit(box.width, box.height);
+  return (box.width >= 1.1 * box.height ? landscape : portrait)(box, unit, cue && work, work, extra, whose, swum);
+}
+
+function landscape(box, unit, cue, work, extra, whose, swum) {
+  const w = box.width, h = box.height, gap = 0.022 * h, foot = 1.7 * unit;
+  const cueHigh = cue ? 0.13 * h : 0, workHigh = work ? (cue ? 0.15 : 0.19) * h : 0;
+  const below = foot + (cue ? cueHigh + gap : 0) + (work ? workHigh + gap : 0);
+  const top = new Box(box.x, box.y + below, w, h - below);
+  const block = new Box(top.x, top.y, 0.17 * w, top.height);
+  const inner = block.inset(0.06 * block.width, 0.06 * top.height);
+  const shape = new Box(inner.x, inner.y, inner.width, Math.min(0.3 * top.height, 0.62 * block.width));
+  const number = new Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height);
+  const right = new Box(box.right - 0.27 * w, top.y, 0.27 * w - gap, top.height).inset(0, gap);
+  const middle = new Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap);
+  const label = LINE * unit;
+  const said = new Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height);
+  const word = capitals(said.part(0, 0.56));
+  const heroLabel = new Box(word.right + 0.4 * unit, said.y, middle.right - word.right - 0.4 * unit, label);
+  const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height);
+  const extraHigh = extra ? Math.max(0.26 * right.height, 2.9 * unit) : 0.04 * right.height;
+  const labels = Math.min(Math.max.apply(null, TABLET.ownWall.concat(swum).map(name => measure(name, unit))) + 0.4 * unit,
+    0.64 * right.width);
+  const clockCap = Math.min((right.height - label - extraHigh) / 2 - 0.06 * right.height, (right.width - labels) / 2.2);
+  const leave = new Box(right.x, right.top - label - clockCap - 0.08 * right.height, right.width,
+    clockCap + 0.05 * right.height);
+  const lower = new Box(right.x, right.y + clockCap + 0.05 * right.height, right.width,
+    leave.y - right.y - clockCap - 0.07 * right.height);
+  const now = new Box(right.right - 2.2 * clockCap, right.y, 2.2 * clockCap, clockCap);
+  const swumCap = Math.min(0.72 * clockCap, 0.6 * lower.height);
+  const swumBase = lower.y + (lower.height - swumCap) / 2;
+  const footBox = new Box(box.x + 2 * gap, box.y, w - 4 * gap, foot);
+  let y = box.y + foot;
+  const cueBox = cue ? new Box(box.x + 2 * gap, y, w - 4 * gap, cueHigh) : null;
+  y += cueHigh + (cue ? gap : 0);
+  const segment = work ? new Box(box.x + 2 * gap, y, w - 4 * gap, workHigh) : null;
+  return {
+    block, number, shape, word, said, hero, heroWord: capitals(hero), heroLabel,
+    rule: new Box(right.x - gap, right.y, Math.max(2, 0.003 * h), right.height),
+    leaveLabel: new Box(right.x, right.top - label, right.width, label), leave,
+    nowLabel: new Box(right.x, now.y - FOOT * unit, labels, label), now,
+    leavers: extra ? lower : null,
+    swumLabel: extra ? new Box(right.x, swumBase - FOOT * unit, labels, label) : null,
+    swum: extra ? new Box(right.x + labels, swumBase, right.width - labels, swumCap) : null,
+    segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
+    footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "right", total: leave,
+    labelCap: unit, clockCap, leaversCap: Math.max(unit, 0.3 * lower.height), swumCap, doingCap: workHigh * 0.5,
+    cueCap: 0.6 * cueHigh
+  };
+}
+
+function portrait(box, unit, cue, work, extra) {
+  const w = box.width, h = box.height, gap = 0.014 * h, foot = 1.6 * unit;
+  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.1 : 0.14) * h : 0;
+  const extraHigh = extra ? 0.075 * h : 0, clocks = 0.15 * h;
+  const head = new Box(box.x, box.top - 0.18 * h, w, 0.18 * h);
+  const block = new Box(head.x, head.y, 0.36 * w, head.height);
+  let number = block.inset(0.06 * block.width, 0.12 * head.height);
+  const side = new Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap);
+  const shape = new Box(number.x, number.y, 0.36 * number.width, number.height);
+  number = new Box(shape.right, number.y, number.width - shape.width, number.height);
+  const label = LINE * unit;
+  const word = capitals(new Box(side.x, side.y + label + 0.25 * unit, side.width, side.height - label - 0.25 * unit));
+  let y = box.y;
+  const footBox = new Box(box.x + 2 * gap, y, w - 4 * gap, foot);
+  y += foot + gap;
+  const cueBox = cue ? new Box(box.x + 2 * gap, y, w - 4 * gap, cueHigh) : null;
+  y += cueHigh + (cue ? gap : 0);
+  const segment = work ? new Box(box.x + 2 * gap, y, w - 4 * gap, workHigh) : null;
+  y += workHigh + (work ? gap : 0);
+  const lower = extra ? new Box(box.x + 2 * gap, y, w - 4 * gap, extraHigh) : null;
+  y += extraHigh + (extra ? gap : 0);
+  const pair = new Box(box.x + 2 * gap, y, w - 4 * gap, clocks);
+  const leave = pair.part(0, 0.5), now = pair.part(0.54, 1);
+  y += clocks + gap;
+  const hero = new Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap);
+  return {
+    block, number, shape, word, said: side, hero, heroWord: capitals(hero),
+    heroLabel: new Box(side.x, side.y, side.width, label),
+    rule: new Box(pair.x, pair.top + gap / 2, pair.width, Math.max(2, 0.002 * h)),
+    leaveLabel: leave.but({ y: leave.top - label, height: label }), leave: leave.but({ height: clocks - label }),
+    nowLabel: now.but({ y: now.top - label, height: label }), now: now.but({ height: clocks - label }),
+    leavers: lower, swumLabel: lower && lower.part(0, 0.3), swum: lower && lower.part(0.32, 1),
+    segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
+    footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "left",
+    total: leave.but({ height: clocks - label }), labelCap: unit, clockCap: clocks - label - gap,
+    leaversCap: 0.6 * extraHigh, swumCap: 0.6 * extraHigh, doingCap: workHigh * 0.5, cueCap: 0.55 * cueHigh
+  };
+}
+
+// The stretches of a repeat side by side, the present one lit, and how far it is done.
+class Ribbon {
+  constructor(canvas) { this.canvas = canvas; this.pieces = []; this.progress = null; this.track = null; }
+  put(card, box, theme, unit, state, flipped) {
+    const gap = Math.max(2, 0.1 * unit);
+    while (this.pieces.length < card.ribbon.length) this.pieces.push([new Plate(this.canvas), new Frame(this.canvas)]);
+    if (!this.progress) this.progress = new Plate(this.canvas);
+    this.pieces.forEach((pair, place) => {
+      const piece = card.ribbon[place], plate = pair[0], frame = pair[1];
+      frame.hide();
+      if (!piece) { plate.hide(); return; }
+      const spot = box.part(piece[1], piece[2]), left = Math.round(spot.x);
+      const right = Math.round(spot.right - (piece[2] < 1 ? gap : 0));
+      const at = new Box(left, spot.y, Math.max(1, right - left), spot.height);
+      if (place === card.lit && !flipped) plate.put(at, state); else plate.put(at, theme.line, 0.42);
+      if (card.lit < 0 && place === 0) frame.put(at, theme.name === "dark" && !flipped ? state : theme.ink, Math.max(2, 0.08 * unit));
+    });
+    this.lit = card.lit >= 0 ? card.ribbon[card.lit] : null;
+    this.track = box;
+    this.ink = theme.ink;
+    this.progress.hide();
+  }
+  show(done) {
+    if (!this.track || !this.lit) return;
+    const wide = Math.floor(this.track.width * (this.lit[1] + (this.lit[2] - this.lit[1]) * done));
+    this.progress.put(this.track.but({ width: wide }), this.ink);
+  }
+  hide() {
+    this.track = null;
+    this.pieces.forEach(pair => pair.forEach(piece => piece.hide()));
+    if (this.progress) this.progress.hide();
+  }
+}
+
+class LaneView {
+  constructor(canvas, box, glass, theme) {
+    Object.assign(this, { canvas, box, glass, theme });
+    const words = name => new Words(canvas, name);
+    this.ground = new Plate(canvas);
+    this.block = new Plate(canvas);
+    this.blockEdge = new Frame(canvas);
+    this.number = new Digits(canvas, "number");
+    this.shape = new StateShape(canvas);
+    this.word = words("state");
+    this.hero = new Digits(canvas, "count-down");
+    this.swumHero = new Digits(canvas, "count-up", false);
+    this.heroWord = words("hero");
+    this.heroLabel = words("hero label");
+    this.rule = new Plate(canvas);
+    this.now = new Digits(canvas, "now");
+    this.leave = new Digits(canvas, "leave");
+    this.nowLabel = words("now label");
+    this.leaveLabel = words("leave label");
+    this.leavers = words("leavers");
+    this.swum = new Digits(canvas, "swum", false);
+    this.swumLabel = words("swum label");
+    this.segment = new Plate(canvas);
+    this.ribbon = new Ribbon(canvas);
+    this.frame = new Frame(canvas);
+    this.tag = words("tag");
+    this.doing = words("doing");
+    this.cue = words("cue");
+    this.footLeft = words("set");
+    this.warning = new StateShape(canvas);
+    this.tight = words("tight");
+    this.footRight = words("after");
+    this.laid = "";
+  }
+
+  // What `parts` (cards by part) say at an instant; `stale`: send-offs may have changed.
+  show(parts, atMs, stale) {
+    const card = inForce(parts.lane, atMs), pool = inForce(parts.pool, atMs);
+    const swum = up(card.sent_ms, atMs);
+    if (card !== this.card || pool !== this.pool || stale !== this.stale || Boolean(swum) !== this.isSwum) {
+      Object.assign(this, { card, pool, stale, isSwum: Boolean(swum) });
+      this.write();
+    }
+    if (card.kind === "down") this.hero.show(down(card.hero_ms, atMs));
+    if (card.kind === "up") this.swumHero.show(up(card.hero_ms, atMs));
+    if (card.label_ms !== null) {
+      const label = card.hero_label + " " + down(card.label_ms, atMs);
+      if (label !== this.label) { this.label = label; this.writeSaid(label); }
+    }
+    this.now.show(reading(atMs + pool.phase_ms));
+    if (this.boxes.swum) this.swum.show(card.kind === "up" ? "" : swum);
+    if (card.lit >= 0) this.ribbon.show(doneOf(card, atMs));
+  }
+
+  write() {
+    const card = this.card, glass = this.glass, theme = this.theme, state = TABLET.states[card.state];
+    const work = Boolean(card.doing[0]);
+    const laid = [Boolean(card.cue), work, card.several || this.isSwum];
+    if (String(laid) !== this.laid) {
+      this.laid = String(laid);
+      this.boxes = laneBoxes(this.box, glass, laid[0], laid[1], laid[2], this.pool.whose, this.pool.swum);
+    }
+    const boxes = this.boxes, dark = theme.name === "dark";
+    let ground = theme.ground, ink = theme.ink, dim = theme.dim, block = state, blockInk = theme.on_state;
+    if (card.inverted) {
+      ground = dark ? state : theme.flip;
+      ink = dim = dark ? theme.on_state : state;
+      block = ink;
+      blockInk = ground;
+    }
+    Object.assign(this, { groundColour: ground, ink, dim, state, label: "" });
+    this.ground.put(this.box, ground);
+    this.block.put(boxes.block, block);
+    if (contrast(block, ground) < 1.5) this.blockEdge.put(boxes.block, ink, Math.max(2, 0.01 * boxes.block.height));
+    else this.blockEdge.hide();
+    this.number.lay(boxes.number, boxes.number.height, blockInk, "middle");
+    this.number.show(card.lane);
+    this.shape.put(card.shape, boxes.shape, blockInk);
+    if (card.kind === "word") {
+      this.writeSaid(card.hero_label);
+      this.heroLabel.clear();
+    } else {
+      this.word.put(card.word, boxes.word, boxes.word.height / CAPITALS, glass.tier1, ink, { bold: true });
+      this.heroLabel.put(card.hero_label, boxes.heroLabel, boxes.labelCap, boxes.labelCap, dim);
+    }
+    this.hero.lay(boxes.hero, boxes.hero.height, ink, "middle");
+    this.swumHero.lay(boxes.hero, boxes.hero.height * 0.8, ink, "middle");
+    if (card.kind !== "down") this.hero.show("");
+    if (card.kind !== "up") this.swumHero.show("");
+    this.heroWord.put(card.kind === "word" ? card.hero : "", boxes.heroWord, boxes.hero.height, glass.tier1, ink,
+      { bold: true, across: "middle" });
+    this.rule.put(boxes.rule, card.inverted ? dim : theme.line);
+    this.writeClocks();
+    this.writeWork();
+    this.writeFoot();
+    const grey = this.stale ? "0.45" : "1";  // what may have changed
+    [this.hero, this.heroLabel, this.leave, this.leaveLabel, this.leavers].forEach(piece => piece.style({ opacity: grey }));
+  }
+
+  writeSaid(label) {
+    const boxes = this.boxes;
+    this.word.put(label, boxes.said, Math.min(this.glass.tier2, boxes.said.height / LINE), boxes.labelCap, this.dim,
+      { lines: 2 });
+  }
+
+  writeClocks() {
+    const card = this.card, boxes = this.boxes, coach = boxes.labelCap, ink = this.ink, dim = this.dim;
+    this.nowLabel.put(this.pool.whose, boxes.nowLabel, coach, coach, dim);
+    this.now.lay(boxes.now, boxes.clockCap, ink, boxes.nowAcross, "bottom");
+    this.leaveLabel.put(card.leave_label, boxes.leaveLabel, coach, coach, dim);
+    this.leave.lay(boxes.leave, boxes.clockCap, ink, boxes.nowAcross);
+    this.leave.show(card.leave);
+    const swum = this.isSwum && card.kind !== "up";
+    if (!boxes.leavers) {
+      [this.leavers, this.swumLabel].forEach(piece => piece.clear());
+      this.swum.show("");
+      return;
+    }
+    if (swum) this.leavers.clear();
+    else this.leavers.put(card.later, boxes.leavers, Math.max(coach, boxes.leaversCap), coach, ink, { lines: 2 });
+    this.swumLabel.put(swum ? this.pool.swum : "", boxes.swumLabel, coach, coach, dim);
+    this.swum.lay(boxes.swum, boxes.swumCap, ink, boxes.nowAcross, "bottom");
+  }
+
+  writeWork() {
+    const card = this.card, boxes = this.boxes, theme = this.theme, box = boxes.segment, ink = this.ink;
+    const coach = boxes.labelCap;
+    if (!box || !card.doing[0]) {
+      [this.segment, this.ribbon, this.frame].forEach(piece => piece.hide());
+      [this.tag, this.cue].forEach(piece => piece.clear());
+      this.doing.put(card.distance, boxes.total, boxes.clockCap, coach, ink, { bold: true });
+      return;
+    }
+    if (card.ribbon.length <= 1 && card.lit < 0) this.ribbon.hide();
+    else {
+      const colours = card.inverted ? Object.assign({}, theme, { ground: this.groundColour, ink, dim: ink, line: ink }) : theme;
+      this.ribbon.put(card, boxes.ribbon, colours, coach, this.state, card.inverted);
+    }
+    const lit = card.lit >= 0, edge = Math.max(2, 0.03 * box.height);
+    let colour = ink;
+    if (lit) {
+      this.segment.put(box, card.inverted ? ink : this.state);
+      this.frame.hide();
+      colour = card.inverted ? this.groundColour : theme.on_state;
+    } else {
+      this.segment.hide();
+      this.frame.put(box, !card.inverted && theme.name === "dark" ? this.state : ink, edge);
+    }
+    const pad = 0.18 * box.height, inner = box.inset(pad, edge + 0.04 * box.height);
+    this.tag.put(card.present, inner, coach, coach, colour);
+    const left = this.tag.width ? this.tag.width + pad : 0;
+    const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
+    this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.7), colour, { bold: true });
+    if (boxes.cue) this.cue.put(card.cue, boxes.cue, boxes.cueCap, coach, ink, { lines: 2 });
+    else this.cue.clear();
+  }
+
+  writeFoot() {
+    const card = this.card, boxes = this.boxes, coach = boxes.labelCap;
+    const sign = boxes.footLeft.but({ width: coach });
+    let ahead = card.tight.length ? 2.5 * coach + measure(card.tight[0], coach, true) : 0;
+    if (ahead && boxes.footRight.right >= sign.x + ahead) {
+      this.warning.put("warning", sign, this.ink);
+      this.tight.put(card.tight, sign.but({ x: sign.x + 1.5 * coach, width: ahead - 2.4 * coach }), coach, coach, this.ink,
+        { bold: true });
+    } else {
+      this.warning.hide();
+      this.tight.clear();
+      ahead = 0;
+    }
+    const room = boxes.footLeft.but({ x: sign.x + ahead, width: Math.max(0, boxes.footLeft.width - ahead) });
+    const short = card.foot[card.foot.length - 1];
+    this.footLeft.put(!ahead || measure(short, coach) <= room.width ? card.foot : "", room, coach, coach, this.ink);
+    this.footRight.put(card.after, boxes.footRight, coach, coach, this.dim, { across: "right" });
+  }
+}

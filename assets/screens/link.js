@@ -1,0 +1,1 @@
+// The connection to the tablet: it comes with the server.

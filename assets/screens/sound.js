@@ -1,0 +1,87 @@
+// Beeps, handed to the browser's audio clock ahead of their instants. They need a first touch: browsers ask for it.
+
+const SHORT = { hertz: 880, ms: 200 }, LONG = { hertz: 1760, ms: 600 };
+const SHORTS = 3, RISE_MS = 5, FALL_MS = 20, PEAK = 0.95;
+const STOP_HERTZ = [1480, 1047], STOP_TONE_MS = 125;
+const AHEAD_MS = 6000;  // so much is handed over: a page in the background is woken once a second
+
+const sound = {
+  context: null, on: true, handed: {}, beeps: [],
+
+  // Called in the first touch.
+  open() {
+    const Context = window.AudioContext || window.webkitAudioContext;
+    if (!this.context && Context) this.context = new Context();
+    if (this.context && this.context.state !== "running") this.context.resume();
+  },
+
+  get ready() { return Boolean(this.context) && this.context.state === "running"; },
+
+  // The instants that are counted down to. What was handed over and is no longer wanted is taken back.
+  plan(instants) {
+    this.beeps = instants;
+    const wanted = new Set(instants.map(String));
+    Object.keys(this.handed).forEach(key => {
+      if (!wanted.has(key.split(" ")[0])) this.take(key);
+    });
+  },
+
+  take(key) {
+    const tone = this.handed[key];
+    delete this.handed[key];
+    if (tone) {
+      try { tone.stop(0); } catch (error) { /* it is over */ }
+    }
+  },
+
+  // Hand over what is due soon. Whatever is missed of a count-down, its long beep stays where it belongs.
+  update(nowMs) {
+    if (!this.ready || !this.on || nowMs === null) return;
+    const started = this.context.currentTime - (this.context.outputLatency || this.context.baseLatency || 0);
+    const drift = nowMs - this.zero - started * 1000;
+    if (this.zero === undefined || Math.abs(drift) > 15) {  // the clock was put right: beeps follow it
+      if (this.zero !== undefined) Object.keys(this.handed).forEach(key => this.take(key));
+      this.zero = nowMs - started * 1000;
+    }
+    this.beeps.forEach(atMs => {
+      if (atMs < nowMs - 1000 || atMs > nowMs + AHEAD_MS + SHORTS * 1000) return;
+      for (let place = SHORTS; place >= 0; place--) {
+        const at = atMs - place * 1000, key = atMs + " " + place;
+        if (key in this.handed || at < nowMs + 30 || at > nowMs + AHEAD_MS) continue;
+        this.handed[key] = this.tone((at - this.zero) / 1000, place ? SHORT : LONG);
+      }
+    });
+    Object.keys(this.handed).forEach(key => {
+      if (Number(key.split(" ")[0]) < nowMs - 5000) delete this.handed[key];
+    });
+  },
+
+  tone(start, { hertz, ms }) {
+    const context = this.context, tone = context.createOscillator(), loud = context.createGain(), end = start + ms / 1000;
+    tone.frequency.value = hertz;
+    loud.gain.setValueAtTime(0, start);
+    loud.gain.linearRampToValueAtTime(PEAK, start + RISE_MS / 1000);
+    loud.gain.setValueAtTime(PEAK, end - FALL_MS / 1000);
+    loud.gain.linearRampToValueAtTime(0, end);
+    tone.connect(loud);
+    loud.connect(context.destination);
+    tone.start(start);
+    tone.stop(end);
+    return tone;
+  },
+
+  // Everything was stopped: at once, also when beeps are off.
+  stopAll() {
+    if (!this.ready) return;
+    Object.keys(this.handed).forEach(key => this.take(key));
+    const now = this.context.currentTime + 0.02;
+    for (let burst = 0; burst < 3; burst++) {
+      for (let place = 0; place < 8; place++) {
+        const start = (burst * 10 + place) * STOP_TONE_MS;
+        this.tone(now + start / 1000, { hertz: STOP_HERTZ[place % 2], ms: STOP_TONE_MS });
+      }
+    }
+  },
+
+  silence() { Object.keys(this.handed).forEach(key => this.take(key)); }
+};

@@ -1,0 +1,103 @@
+"""The page that a lane screen opens: one file with script, style and font, put together once.
+
+Sizes, colours and words that the tablet's own views go by are written into the script as `TABLET`, so that they stand
+once. No framework, no build step. What a browser must have, and since which version: classes, arrow functions,
+destructuring with defaults, `const` (ES2015 to 2017: Chrome 58, Firefox 52, Safari 10.1, 2017), WebSocket, CSS custom
+properties and `calc` (Chrome 49, Firefox 31, Safari 9.1), WOFF fonts, `document.fonts` (Chrome 35, Firefox 41,
+Safari 10), canvas text measures. Used where there: Web Audio (`webkitAudioContext` before Safari 14.1), full screen
+(not on iPhones), the wake lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
+"""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from functools import cache
+from typing import Any
+
+from pacer.shipped import ASSETS
+from pacer.show.measure import fitting, legibility
+from pacer.show.measure.theme import STATE_COLOURS, THEMES, Rgb, Theme
+from pacer.show.wording.viewtext import say
+
+FOLDER = ASSETS / "screens"
+SCRIPTS = (
+    "cards.js",
+    "link.js",
+    "ink.js",
+    "laneview.js",
+    "dialview.js",
+    "poolview.js",
+    "sound.js",
+    "pages.js",
+    "view.js",
+)
+FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
+MOST_BYTES = 150_000  #: of the whole page: what an old phone loads over a hot spot in a second
+
+
+@cache
+def page_bytes() -> bytes:
+    """The whole page."""
+    return joined(*(FOLDER / name for name in SCRIPTS)).encode()
+
+
+def joined(*scripts: Any) -> str:
+    """The page with these scripts (paths, or their text), in this order."""
+    texts = [each if isinstance(each, str) else each.read_text(encoding="utf-8") for each in scripts]
+    tablet = json.dumps(_tablet(), ensure_ascii=False, separators=(",", ":"))
+    script = _bare("\n".join(('"use strict";', f"const TABLET={tablet};", *texts)))
+    page = (FOLDER / "page.html").read_text(encoding="utf-8")
+    style = f"{_font_faces()}\n{(FOLDER / 'page.css').read_text(encoding='utf-8')}"
+    return page.replace("/* page.css */", _bare(style)).replace("/* scripts */", script.replace("</", "<\\/"))
+
+
+def _bare(text: str) -> str:
+    """Without comments that have a line of their own, and without indents: a tenth less to load."""
+    rows = (row.strip() for row in text.splitlines())
+    return "\n".join(row for row in rows if row and not row.startswith("//"))
+
+
+def _font_faces() -> str:
+    return "\n".join(
+        f"@font-face{{font-family:pacer;font-weight:{weight};"
+        f"src:url(data:font/woff;base64,{b64encode((FOLDER / name).read_bytes()).decode()}) format('woff')}}"
+        for name, weight in FONTS.items()
+    )
+
+
+def _tablet() -> dict[str, Any]:
+    """What the script has from the tablet's own views."""
+    return {
+        "fitting": {
+            "line": fitting.LINE,
+            "pitch": fitting.PITCH,
+            "foot": fitting.FOOT,
+            "worth": fitting.WORTH_A_LINE,
+        },
+        "tiers": [legibility.TIER_1_M, legibility.TIER_2_M, legibility.COACH_M],
+        "mmAtMetre": legibility.character_mm(1),
+        "rows": legibility.ROWS,
+        "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
+        "themes": {name: _theme(theme) for name, theme in THEMES.items()},
+        "ownWall": [say("own"), say("wall")],
+        "at": say("at"),
+        "words": {
+            "ready": say("ready"),
+            "held": say("held"),
+            "leaves": say("leaves at"),
+            "at": say("at"),
+            "finish": say("finish"),
+            "finishShort": say("finish short"),
+        },
+    }
+
+
+def _theme(theme: Theme) -> dict[str, str]:
+    names = ("ground", "deck", "water", "ink", "dim", "line", "rope", "float_", "flip", "flip_ink", "on_state")
+    return {"name": theme.name} | {name: _code(theme.colour(name)) for name in names}
+
+
+def _code(colour: Rgb) -> str:
+    """A colour as the browser has it: `#FF0033`."""
+    return "#" + "".join(f"{round(255 * share):02X}" for share in colour)
