@@ -43,6 +43,7 @@ Card = dict[str, Any]
 
 EMPTY_BOOK = DrillBook()
 SECOND_MS = 1_000
+LATER_MS = 59_000  #: with more than that to go a count-down has minutes: the dial's mark is hollow
 
 
 def card_list(
@@ -131,6 +132,9 @@ class CardMaker:
         for lane, track in enumerate(run.timeline.tracks):
             found |= set(self._instants(lane, from_ms, until_ms, LaneReader.changes))
             found |= {at for at in (0, track.end_ms) if from_ms < at < until_ms}
+        for card in [self._card_at(lane, at) for lane in range(len(run.timeline.tracks)) for at in sorted(found)]:
+            if card.leave_ms is not None and from_ms < card.leave_ms - LATER_MS < until_ms:
+                found.add(card.leave_ms - LATER_MS)
         held = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
         if held and run.ended_ms is None:  # a session that waits ends later, second by second
             first = from_ms + SECOND_MS - (from_ms - min(held)) % SECOND_MS
@@ -214,7 +218,9 @@ class CardMaker:
     def _pool(self, at_ms: int) -> Card:
         run = self.run
         asked_ms = at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
-        texts = [self._card_at(lane, at_ms).text for lane in range(len(run.timeline.tracks))]
+        cards = [self._card_at(lane, at_ms) for lane in range(len(run.timeline.tracks))]
+        texts = [card.text for card in cards]
+        later = [card.leave_ms is not None and card.leave_ms - at_ms > LATER_MS for card in cards]
         section = section_of(self.reader, texts)
         label, session = session_words(run, asked_ms)
         counts = run.begun is not None and run.ended_ms is None
@@ -236,7 +242,8 @@ class CardMaker:
             "spare": list(spare),
             "over": over,
             "marks": [
-                [mark.second, spans([int(lane) for lane in mark.lanes]), mark.colour] for mark in marks_of(texts)
+                [mark.second, spans([int(lane) for lane in mark.lanes]), mark.colour, mark.later]
+                for mark in marks_of(texts, later)
             ],
             "stopped": say("all stopped") if run.stopped and run.ended_ms is None else "",
             "whose": list(clock_ways(self.whose)),

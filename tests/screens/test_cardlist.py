@@ -76,7 +76,9 @@ def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
             assert said == [view.session_label, view.section, dial.section, view.title, view.out, view.over, view.begun]
             assert pool["spare"] == list(view.spare) and bool(pool["stopped"]) == (view.stopped and not run.ended_ms)
             assert clock(pool, at_ms) == view.clock
-            assert [(mark[0], mark[2]) for mark in pool["marks"]] == [(mark.second, mark.colour) for mark in dial.marks]
+            assert [(mark[0], *mark[2:]) for mark in pool["marks"]] == [
+                (mark.second, mark.colour, mark.later) for mark in dial.marks
+            ]
             for lane, band in enumerate(view.bands):
                 card, text = found[f"band {lane}"], band.text
                 assert [card[key] for key in ("lane", "state", "word", "shape", "clock", "leave_label", "name")] == [

@@ -70,7 +70,7 @@ class _Face:
         self.numerals = [Words(self.group, "numeral", 2) for _ in range(60 // NUMERALS)]
         self.pins = InstructionGroup()
         self.group.add(self.pins)
-        self.chips: list[tuple[RoundPlate, Words]] = []
+        self.chips: list[tuple[RoundPlate, RoundPlate, Words]] = []  #: plate, what makes it hollow, lanes
         self.chip_group = InstructionGroup()
         self.group.add(self.chip_group)
         self._hand()
@@ -260,7 +260,8 @@ class _Face:
         chips = chips_around(marks, boxes, measure)
         self.pins.clear()
         for chip in chips:
-            self.pins.add(Color(*theme.colour(chip.colour)))
+            colour = theme.colour(chip.colour)
+            self.pins.add(Color(*colour))
             x, y = _at(boxes.centre, boxes.radius, chip.second * 6)
             size = boxes.float_ * 1.5
             self.pins.add(
@@ -270,21 +271,30 @@ class _Face:
                 )
             )
             self.pins.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size)))
+            if chip.later:  # hollow, as its chip is
+                self.pins.add(Color(*theme.ground))
+                self.pins.add(SmoothEllipse(pos=(x - size / 4, y - size / 4), size=(size / 2, size / 2)))
         while len(self.chips) < len(chips):
-            self.chips.append((RoundPlate(self.chip_group), Words(self.chip_group, "mark")))
-        for number, (plate, words) in enumerate(self.chips):
+            group = self.chip_group
+            self.chips.append((RoundPlate(group), RoundPlate(group), Words(group, "mark")))
+        for number, (plate, hollow, words) in enumerate(self.chips):
             if number >= len(chips):
                 plate.hide()
+                hollow.hide()
                 words.clear()
                 continue
-            chip = chips[number]
+            chip, edge = chips[number], max(2.0, 0.14 * boxes.unit)
             plate.put(chip.box, theme.colour(chip.colour), radius=boxes.unit * 0.4)
+            if chip.later:
+                hollow.put(chip.box.inset(edge, edge), theme.ground, radius=boxes.unit * 0.4 - edge)
+            else:
+                hollow.hide()
             words.put(
                 chip.text,
                 chip.box.inset(0.25 * boxes.unit, 0.1 * boxes.unit),
                 boxes.unit,
                 boxes.unit,
-                theme.on_state,
+                theme.ink if chip.later else theme.on_state,
                 bold=True,
                 across="middle",
                 lines=chip.lines,
@@ -298,7 +308,7 @@ class _Face:
             self.label,
             self.section,
             self.whose,
-            *(words for _, words in self.chips),
+            *(words for _, _, words in self.chips),
             *(piece for row in self.rows for piece in row.drawn()),
         ]
 

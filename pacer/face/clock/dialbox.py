@@ -41,6 +41,7 @@ class Chip(NamedTuple):
     text: str
     lines: int
     colour: str
+    later: bool
     box: Box
 
 
@@ -130,7 +131,7 @@ def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> l
         if not moved:
             break
     return [
-        Chip(mark.second, size[0], size[1], mark.colour, _place(angle, size, boxes, distance))
+        Chip(mark.second, size[0], size[1], mark.colour, mark.later, _place(angle, size, boxes, distance))
         for mark, size, angle in zip(marks, sized, angles)
     ]
 

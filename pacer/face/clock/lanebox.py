@@ -25,7 +25,7 @@ class LaneBoxes:
     said: Box
     hero: Box
     hero_word: Box
-    hero_label: Box
+    hero_label: Box  #: its end is over the count-down, away from the state: two things, not one phrase
     rule: Box
     leave_label: Box
     leave: Box
@@ -87,7 +87,8 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     label = LINE * label_cap
     said = Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height)
     word = _capitals(said.part(0, 0.56))
-    hero_label = Box(word.right + 0.4 * unit, said.y, middle.right - word.right - 0.4 * unit, label)
+    left = word.right + 0.8 * unit
+    hero_label = Box(left, said.y, middle.right - left, said.height)
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
     # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
     extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
@@ -151,7 +152,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     gap = 0.014 * h
     foot = 1.6 * unit
     cue_high = 0.1 * h if cue else 0
-    work_high = (0.1 if cue else 0.14) * h if work else 0
+    work_high = (0.15 if cue else 0.2) * h if work else 0  # two lines, where one does not hold it
     extra_high = 0.075 * h if extra else 0
     clocks = 0.15 * h
     head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
@@ -163,7 +164,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     label_cap = unit
     label = LINE * label_cap
     said = side
-    word = _capitals(Box(side.x, side.y + label + 0.25 * unit, side.width, side.height - label - 0.25 * unit))
+    word = _capitals(Box(side.x, side.y + label + 0.45 * unit, side.width, side.height - label - 0.45 * unit))
     hero_label = Box(side.x, side.y, side.width, label)
     y = box.y
     foot_box = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
@@ -178,7 +179,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     leave, now = pair.part(0, 0.5), pair.part(0.54, 1)
     y += clocks + gap
     hero = Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap)
-    swum_label = lower.part(0, 0.3) if lower else None
+    swum_label = Box(lower.x, lower.y - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(
         block,
@@ -191,9 +192,9 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
         hero_label,
         Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
         leave._replace(y=leave.top - label, height=label),
-        leave._replace(height=clocks - label),
+        leave._replace(height=clocks - label - gap),
         now._replace(y=now.top - label, height=label),
-        now._replace(height=clocks - label),
+        now._replace(height=clocks - label - gap),
         lower,
         swum_label,
         swum,
@@ -209,7 +210,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
         clocks - label - gap,
         0.6 * extra_high,
         0.6 * extra_high,
-        work_high * 0.5,
+        work_high * 0.35,
         0.55 * cue_high,
     )
 

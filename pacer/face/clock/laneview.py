@@ -12,9 +12,9 @@ from pacer.face.clock.faceview import FaceView
 from pacer.face.clock.lanebox import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.clock.ribbon import Ribbon
 from pacer.face.kit.ground import Ground, keep_ground
-from pacer.face.kit.ink import Box, Digits, Frame, Plate, StateShape, Words
+from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.kit.textures import measure
-from pacer.show.measure.fitting import LINE, cue_words
+from pacer.show.measure.fitting import FOOT, LINE, cue_words
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
 from pacer.show.view.lanescreen import foot_ways, later_ways
@@ -105,6 +105,7 @@ class _Face:
         self.swum_hero = Digits(self.group, "count-up", 1, bold=False)
         self.hero_word = Words(self.group, "hero", 1)
         self.hero_label = Words(self.group, "hero label")
+        self.hero_arrow = Arrow(self.group)
         self.rule = Plate(self.group)
         self.now = Digits(self.group, "now", 2)
         self.leave = Digits(self.group, "leave", 2)
@@ -197,9 +198,10 @@ class _Face:
         if view.kind == "word":  # the state is the hero; what it means stands in its place
             self.word.put(view.hero_label, boxes.said, min(two, boxes.said.height / LINE), coach, dim, lines=2)
             self.hero_label.clear()
+            self.hero_arrow.put(NOWHERE, dim, False)
         else:
             self.word.put(text.word, boxes.word, boxes.word.height / CAPITALS, one, ink, bold=True)
-            self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim)
+            self._label_hero(view.hero_label, dim, coach)
         self._hero(view, ink, one)
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
         self._clocks(view, ink, dim, two, coach)
@@ -234,6 +236,18 @@ class _Face:
             dim,
             across=boxes.foot_across,
         )
+
+    def _label_hero(self, label: str, dim, coach: float) -> None:
+        """What is counted, over the end of the digits, with an arrow to them."""
+        box, cap = self.boxes.hero_label, self.boxes.label_cap
+        if box.height > LINE * cap + 1:  # beside the state, however short that is
+            left = self.boxes.word.x + self.word.width + 0.8 * cap
+            box = box._replace(x=left, width=box.right - left)
+        side = 0.8 * cap
+        room = box._replace(width=box.width - side - 0.4 * cap)
+        self.hero_label.put(label, room, cap, coach, dim, across="right", up="bottom", lines=2)
+        base = box.y + FOOT * cap + 0.1 * cap
+        self.hero_arrow.put(Box(box.right - side, base, side, side) if label else NOWHERE, dim, False)
 
     def _hero(self, view: LaneNow, ink, floor: float) -> None:
         box = self.boxes.hero
@@ -303,12 +317,14 @@ class _Face:
             self.segment.hide()
             self.frame.put(box, state if not view.inverted and theme.name == "dark" else ink, edge)
             colour = ink
-        pad = 0.18 * box.height
+        pad = min(0.18 * box.height, 0.7 * coach)
         inner = box.inset(pad, edge + 0.04 * box.height)
         tag = self.tag.put(text.present, inner, coach, coach, colour)
         left = self.tag.width + pad if tag.lines else 0
         room = Box(inner.x + left, inner.y, inner.width - left, inner.height)
-        self.doing.put(text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.7), colour, bold=True)
+        self.doing.put(
+            text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.65), colour, bold=True, lines=2
+        )
         if boxes.cue is not None:
             self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
         else:

@@ -5,9 +5,24 @@ from __future__ import annotations
 from kivy.graphics import Rectangle, SmoothEllipse, SmoothLine, SmoothRoundedRectangle, SmoothTriangle
 
 
-def _bars(x, y, s):
+def _poised(x, y, s):
+    """The wall, and the arrow of GO still hollow before it: about to leave."""
+    corners = (x + s * 0.36, y + s * 0.14, x + s * 0.36, y + s * 0.86, x + s * 0.92, y + s * 0.5)
     return [
-        Rectangle(pos=(x + s * (0.08 + 0.31 * i), y + s * 0.1), size=(s * 0.22, s * (0.3 + 0.25 * i))) for i in range(3)
+        Rectangle(pos=(x + s * 0.06, y + s * 0.04), size=(s * 0.16, s * 0.92)),
+        SmoothLine(points=corners, close=True, width=max(1.2, s * 0.05), joint="round"),
+    ]
+
+
+def _head(x, y, s):
+    """The wall, and a head beside it above the water: standing at the wall."""
+    points = []
+    for i in range(9):
+        points += [x + s * (0.3 + 0.66 * i / 8), y + s * (0.24 + (0, 0.07, 0, -0.07)[i % 4])]
+    return [
+        Rectangle(pos=(x + s * 0.06, y + s * 0.04), size=(s * 0.16, s * 0.92)),
+        SmoothEllipse(pos=(x + s * 0.4, y + s * 0.42), size=(s * 0.46, s * 0.46)),
+        SmoothLine(points=points, width=max(1.2, s * 0.06), cap="round", joint="round"),
     ]
 
 
@@ -81,6 +96,16 @@ def _warning(x, y, s):
 
 
 #: How each shape is drawn into a square with its lower left corner at x, y and side s.
-SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall,
+SHAPE_PARTS = {
+    "poised": _poised,
+    "arrow": _arrow,
+    "wave": _wave,
+    "head": _head,
+    "ring": _ring,
+    "bubble": _bubble,
+    "wall": _wall,
     "pause": _pause,
-           "tick": _tick, "dots": _dots, "warning": _warning}  # fmt: skip
+    "tick": _tick,
+    "dots": _dots,
+    "warning": _warning,
+}

@@ -97,7 +97,7 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> 
     return DialNow(
         view.hand,
         view.clock,
-        marks_of(texts),
+        marks_of(texts, [":" in band.count for band in view.bands]),
         view.bands,
         view.session_label,
         view.session,
@@ -107,15 +107,15 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> 
     )
 
 
-def marks_of(texts: Sequence[BandText]) -> tuple[Mark, ...]:
-    """Where on the dial's rim lanes leave next."""
-    marks: dict[str, list[BandText]] = {}
-    for text in texts:
+def marks_of(texts: Sequence[BandText], later: Sequence[bool]) -> tuple[Mark, ...]:
+    """Where on the dial's rim lanes leave next; `later` says of each lane whether that is a minute away or more."""
+    marks: dict[tuple[str, bool], list[BandText]] = {}
+    for text, late in zip(texts, later):
         if text.clock:
-            marks.setdefault(text.clock, []).append(text)
+            marks.setdefault((text.clock, late), []).append(text)
     return tuple(
-        Mark(int(clock[1:]), tuple(text.lane for text in found), _shared({text.state for text in found}))
-        for clock, found in sorted(marks.items())
+        Mark(int(clock[1:]), tuple(text.lane for text in found), _shared({text.state for text in found}), late)
+        for (clock, late), found in sorted(marks.items())
     )
 
 

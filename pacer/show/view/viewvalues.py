@@ -8,7 +8,7 @@ WAIT = "wait"  #: a lane before the session has begun
 STOP = "stop"  #: a lane that stops at the wall, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
-SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "stop": "wall",
+SHAPES = {"ready": "poised", "go": "arrow", "swim": "wave", "rest": "head", "talk": "bubble", "stop": "wall",
     "held": "pause",
           "done": "tick", WAIT: "dots"}  # fmt: skip
 
@@ -170,12 +170,14 @@ class LaneNow(NamedTuple):
 class Mark(NamedTuple):
     """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59.
 
-    `colour` names the state they share; if they do not share one, that of waiting.
+    `colour` names the state they share; if they do not share one, that of waiting. `later`: in a minute or more, so the
+    hand passes the mark once more before they leave.
     """
 
     second: int
     lanes: tuple[str, ...]
     colour: str
+    later: bool = False
 
 
 class DialNow(NamedTuple):
