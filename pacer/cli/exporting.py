@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, instant_of, plan_and_squad, timeline_for
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.problem import Unreadable
@@ -77,15 +77,10 @@ def _calendar(options: argparse.Namespace, sessions) -> str:
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
-    from pacer.review.exports.archive import archive_bytes
-    from pacer.review.exports.bundle import archive_files
-    from pacer.squad.register.drillfile import NAME
+    from pacer.review.exports.tabletmove import export_archive, texts_of
 
-    book_here()  # says what is wrong with the drill book; the archive has it as it is
-    plans, squads = texts_in(folder / "plans", "*.txt"), texts_in(folder / "squads", "*.toml")
-    drills = texts_in(folder, f"{Path(NAME).stem}*.toml")
-    kept = [one.kept for one in sessions]
-    return archive_bytes(archive_files(kept, plans, squads, drills, options.names), {"names": options.names})
+    texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
+    return export_archive([one.kept for one in sessions], texts, options.names)
 
 
 def texts_in(folder: Path, pattern: str) -> dict[str, str]:

@@ -9,6 +9,7 @@ import hashlib
 import io
 import json
 import re
+import unicodedata
 import zipfile
 from collections.abc import Mapping
 
@@ -65,9 +66,10 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
     total = 0
     for entry in entries:
         _check_entry(entry)
-        if entry.filename.casefold() in seen:
+        name = unicodedata.normalize("NFC", entry.filename).casefold()  # devices differ in what they take for one name
+        if name in seen:
             raise BadArchive(f"{entry.filename} is in it twice")
-        seen.add(entry.filename.casefold())
+        seen.add(name)
         total += entry.file_size
     if total > MOST_BYTES:
         raise BadArchive(f"{total // 1024 // 1024:,} MB unpacked, at most {MOST_BYTES // 1024 // 1024:,}")

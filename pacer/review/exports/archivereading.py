@@ -9,7 +9,7 @@ from typing import Any
 
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
-from pacer.review.exports.bundle import SESSION_FORMAT
+from pacer.review.exports.bundle import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.storage.samesession import KeptRows, Row
 from pacer.squad.files.drillreader import read_drills
@@ -27,24 +27,28 @@ class Archive:
     squads: Mapping[str, str]
     drills: Mapping[str, str]
     names: bool
+    hidden: HiddenTexts = NOTHING_HIDDEN
 
 
 def read_archive(data: bytes) -> Archive:
     """Read an archive. Raises BadArchive."""
     files, about = files_of(data)
-    plans, squads, drills, sessions = {}, {}, {}, []
+    texts: dict[str, dict[str, str]] = {"plans": {}, "squads": {}, "": {}, "hidden/plans": {}, "hidden/squads": {}}
+    sessions = []
     for path, content in sorted(files.items()):
         folder, _, name = path.rpartition("/")
         stem, _, suffix = name.rpartition(".")
-        if (folder, suffix) == ("plans", "txt"):
-            plans[stem] = _text(path, content)
-        elif (folder, suffix) == ("squads", "toml"):
-            squads[stem] = _checked(path, _text(path, content), read_squad)
+        if folder.endswith("plans") and folder in texts and suffix == "txt":
+            texts[folder][stem] = _text(path, content)
+        elif folder.endswith("squads") and folder in texts and suffix == "toml":
+            texts[folder][stem] = _checked(path, _text(path, content), read_squad)
         elif not folder and stem.startswith("drills") and suffix == "toml":
-            drills[stem] = _checked(path, _text(path, content), read_drills)
+            texts[""][stem] = _checked(path, _text(path, content), read_drills)
         elif (folder, suffix) == ("sessions", "json"):
             sessions.append(_session(path, content))
-    return Archive(tuple(sessions), plans, squads, drills, about.get("names") is True)
+    hidden = HiddenTexts(texts["hidden/plans"], texts["hidden/squads"])
+    names = about.get("names") is True
+    return Archive(tuple(sessions), texts["plans"], texts["squads"], texts[""], names, hidden)
 
 
 def _text(path: str, content: bytes) -> str:

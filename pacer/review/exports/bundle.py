@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import Exported, exported
@@ -20,6 +20,7 @@ README = """pacer archive
 
 plans/      plans, as they were written
 squads/     squads, TOML
+hidden/     plans and squads that were hidden
 drills.toml the drill book
 sessions/   every session in full, JSON: plan, squad, what was pressed
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
@@ -31,23 +32,35 @@ WITHOUT = "Names of swimmers, and notes, which may hold some, were left out.\n"
 WITH = "Names of swimmers are in it, children's perhaps. Keep it as you would keep a register.\n"
 
 
+class HiddenTexts(NamedTuple):
+    """Plans and squads that were hidden, by name."""
+
+    plans: Mapping[str, str]
+    squads: Mapping[str, str]
+
+
+NOTHING_HIDDEN = HiddenTexts({}, {})
+
+
 def archive_files(
     kept: Iterable[KeptSession],
     plans: Mapping[str, str],
     squads: Mapping[str, str],
     drills: Mapping[str, str],
     names: bool = False,
+    hidden: HiddenTexts = NOTHING_HIDDEN,
 ) -> dict[str, bytes]:
     """Every file of the archive by its path. `plans`, `squads` and `drills` are texts by name.
 
     Sessions are numbered by when they were begun, so that two tablets that have the same make the same archive.
     """
     sessions = [exported(one) for one in in_order(kept)]
-    squads = marked(squads, without_names)
-    squads = squads if names else {name: without_names(text) for name, text in squads.items()}
     files = {"README.txt": README + (WITH if names else WITHOUT)}
-    files |= {f"plans/{name}.txt": text for name, text in marked(plans).items()}
-    files |= {f"squads/{name}.toml": text for name, text in squads.items()}
+    for folder, texts in (("plans", plans), ("hidden/plans", hidden.plans)):
+        files |= {f"{folder}/{name}.txt": text for name, text in marked(texts).items()}
+    for folder, texts in (("squads", squads), ("hidden/squads", hidden.squads)):
+        for name, text in marked(texts, without_names).items():
+            files[f"{folder}/{name}.toml"] = text if names else without_names(text)
     files |= {f"{name}.toml": text for name, text in marked(drills).items()}
     for one in sessions:
         files[f"sessions/{one.kept.listed.number:06d}.json"] = _json(whole_session(one, names))

@@ -3,17 +3,39 @@
 A plan `thursday` that says something else than ours becomes `thursday-1a2b3c4d`. In an archive all that share a name
 bear their mark, so that it is the same whichever tablet writes it.
 
+Names that a device may take for one (capital letters, accents) are one, and what an archive cannot call a file is
+called otherwise there.
+
 `bare` is what two texts are compared and marked by, where one may say more than the other: a squad without its names.
 """
 
 from __future__ import annotations
 
 import hashlib
+import re
+import unicodedata
 from collections.abc import Callable, Mapping
 
 MARK = 8  #: letters of the mark
 
+MOST_NAME = 120  #: letters of a name in an archive
+
 Bare = Callable[[str], str]
+
+
+def _filed(name: str) -> str:
+    """A name as an archive can have it."""
+    said = re.sub(r"[^\w .()-]", "-", unicodedata.normalize("NFC", name))[:MOST_NAME].strip(" .")
+    return said if re.match(r"\w", said) else f"_{said}".rstrip(" .")
+
+
+def key_of(name: str) -> str:
+    """What names have in common that a device may take for one.
+
+    >>> key_of("Thursday's") == key_of("thursday-S")
+    True
+    """
+    return _filed(name).casefold()
 
 
 def mark_of(text: str, bare: Bare = str) -> str:
@@ -37,13 +59,16 @@ def base_of(name: str, text: str, bare: Bare = str) -> str:
 def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
     """Texts under the names that an archive gives them: those that share a name bear their marks."""
     groups: dict[str, dict[str, str]] = {}
+    bases: dict[str, str] = {}
     for name, text in texts.items():
-        group = groups.setdefault(base_of(name, text, bare), {})
+        base = _filed(base_of(name, text, bare))
+        group = groups.setdefault(key_of(base), {})
+        bases[key_of(base)] = min(base, bases.get(key_of(base), base))
         mark = mark_of(text, bare)
         group[mark] = _more(text, group.get(mark, ""))
     return {
-        base if len(group) == 1 else f"{base}-{mark}": text
-        for base, group in groups.items()
+        bases[key] if len(group) == 1 else f"{bases[key]}-{mark}": text
+        for key, group in groups.items()
         for mark, text in group.items()
     }
 
@@ -60,14 +85,15 @@ def new_texts(ours: Mapping[str, str], theirs: Mapping[str, str], bare: Bare = s
             (
                 one
                 for one, said in all_texts.items()
-                if base_of(one, said, bare) == base and mark_of(said, bare) == mark
+                if key_of(base_of(one, said, bare)) == key_of(base) and mark_of(said, bare) == mark
             ),
             None,
         )
         if alike is not None:
             all_texts[alike] = _more(text, all_texts[alike])
         else:
-            all_texts[base if base not in all_texts else f"{base}-{mark}"] = text
+            taken = {key_of(one) for one in all_texts}
+            all_texts[base if key_of(base) not in taken else f"{base}-{mark}"] = text
     return {name: text for name, text in all_texts.items() if ours.get(name) != text}
 
 

@@ -169,3 +169,37 @@ def test_nothing_at_all():
 
 def test_an_empty_session_goes_along():
     assert "sessions/000001.json" in archive_files([kept(session(PLAN, SQUAD))], {}, {}, {})
+
+
+def test_what_devices_take_for_one_name_is_refused():
+    assert (
+        told_by(zip_of([("plans/\u00e9.txt", b"a"), ("plans/\u00c9.txt", b"b")])) == "plans/\u00c9.txt is in it twice"
+    )
+    assert "no path" in told_by(zip_of([("plans/e\u0301.txt", b"a")]))  # pacer writes letters and accents as one
+
+
+def test_a_bomb_that_lies_about_its_size():
+    """The sizes in the directory say little; the data says more, and is read no further than it was said to be."""
+    good = archive_bytes({"plans/a.txt": b"0" * 5000})
+    at = good.rindex(b"PK\x01\x02", 0, good.rindex(b"plans/a.txt"))
+    lying = good[: at + 24] + (5).to_bytes(4, "little") + good[at + 28 :]
+    assert told_by(lying)
+
+
+def test_hundred_thousand_files_are_refused_before_they_are_read():
+    from time import monotonic
+
+    began = monotonic()
+    data = zip_of([(f"plans/{n}.txt", b"") for n in range(100_000)])
+    made = monotonic()
+    assert told_by(data) == "100,000 files, at most 20,000"
+    assert monotonic() - made < made - began
+
+
+def test_what_a_folder_may_hold_an_archive_can(evening):
+    """Names that differ only to some devices, and letters that no path of an archive has."""
+    odd = {"Thursday": "a", "thursday": "b", "Kit's & co!": "c", "..": "d", "x" * 250: "e", "\u00e9t\u00e9": "f"}
+    made = archive_files([evening.kept], odd, {}, {})
+    back, _ = files_of(archive_bytes(made))
+    plans = {path.removeprefix("plans/"): text for path, text in back.items() if path.startswith("plans/")}
+    assert sorted(plans.values()) == [b"a", b"b", b"c", b"d", b"e", b"f"] and "Kit-s - co-.txt" in plans
