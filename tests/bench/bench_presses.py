@@ -30,6 +30,8 @@ KINDS = (
     "put_in",
     "leave_out",
     "take_back",
+    "undo",
+    "undo",
 )
 Press = tuple
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from itertools import count
 
 CHANGEOVER, STARTS, CLOCK, GRACE = 60, 30, 5, 5
 
@@ -21,6 +23,7 @@ class Repeat:
     line: int = 0  #: of its section
     missed: bool = False
     turns: int = 1  #: how often it comes to the home wall, where who breaks off stops
+    number: int = field(default_factory=count().__next__)  #: the same wherever the repeat is copied to
 
     @property
     def takes(self) -> int:
@@ -504,3 +507,106 @@ class Naive:
             elif lane.repeats[first].section != of:
                 self._comes(lane)  # in its stead
         self._foresee_again(going, alone, latest)
+
+    # -- undo ----------------------------------------------------------------------------------------------
+
+    def take_back(self, before: Naive, leave: int, put_in: bool) -> Naive | None:
+        """The session with its last change undone, which made it of `before`; None where that has been swum.
+
+        What has happened stays; lanes for which the change has happened leave at `leave` or later. `put_in`: the
+        change put lines in, which are left out from now on where a lane has begun them.
+        """
+        made = deepcopy(before)
+        made.go(self.now - made.now)
+        happened = [
+            i for i, (lane, was) in enumerate(zip(self.lanes, made.lanes)) if self._past(lane) != made._past(was)
+        ]
+        known = [{was.repeats[i].number for _, i in was.sent + was.ahead} for was in made.lanes]
+        if any({self.lanes[i].repeats[place].number for _, place in self.lanes[i].sent} - known[i] for i in happened):
+            return self._without_the_rest(made.lines) if put_in else None
+        if not happened:
+            return made
+        waiting = [i for i in happened if made.lanes[i].held_at is not None]
+        alone = bool(made._busy([made.lanes[i] for i in happened]) or waiting)
+        latest, ends = max(made.end(), 0), [(lane.held_at, lane.ends) for lane in made.lanes]
+        for i in happened:
+            lane, was = deepcopy(self.lanes[i]), made.lanes[i]
+            made.lanes[i] = lane
+            if i in waiting and lane.held_at is None and self.now < lane.ends:
+                made._hold(lane)
+                made._break_off(lane)
+            leave_by = made._go_on_as(lane, was, leave)
+            swimming = any(held is not None or leave_by < end for other, (held, end) in enumerate(ends) if other != i)
+            made._or_with_the_others(lane, swimming)
+        made._foresee_again([made.lanes[i] for i in happened], alone, latest)
+        for lane in (made.lanes[i] for i in waiting):  # it was told to go on and went: it waits again from now
+            lane.held_at = self.now if lane.ahead else None
+        return made
+
+    def _past(self, lane: Lane) -> tuple[list, list]:
+        """Who of a lane has left on what and when, and where each of them is."""
+        newest = self.now if lane.held_at is None else min(self.now, lane.held_at)
+        left, where = [], []
+        for k in range(max((len(r.swims) for r in lane.repeats), default=0)):
+            at: object = "wall"
+            for second, place in lane.sent:
+                repeat = lane.repeats[place]
+                leaves = second + k * repeat.spacing
+                if leaves <= min(newest, lane.shut.get(second, newest)):
+                    left.append((leaves, repeat.number))
+                    at = self._place(repeat, repeat.swims[k], leaves, lane.cuts.get(second))
+            where.append(at)
+        return left, where
+
+    def _place(self, repeat: Repeat, swim: int, leaves: int, cut: int | None) -> object:
+        """Where who left then is: how many times round; at the wall at the end and where to break off."""
+        reach = (
+            swim if cut is None else Fraction(-(-min(cut - leaves, swim) * repeat.turns // swim) * swim, repeat.turns)
+        )
+        on = self.now - leaves
+        return "wall" if on >= reach else Fraction(on * repeat.turns, swim) % 1
+
+    def _without_the_rest(self, lines: dict[int, int]) -> Naive:
+        """Lines over `lines` of a section are left out from now on."""
+        made = deepcopy(self)
+        for section, before in sorted(lines.items()):
+            lanes = [
+                i
+                for i, lane in enumerate(made.lanes)
+                if any(r.section == section and r.line > before for r in lane.repeats)
+            ]
+            for line in range(before + 1, made.lines[section] + 1):
+                made.leave_out(lanes, section, line)
+        return made
+
+    def _go_on_as(self, lane: Lane, was: Lane, leave: int) -> int:
+        """The lane has its own past and goes on by what it `was` to do behind it; when, or `leave`."""
+        numbers = [lane.repeats[place].number for _, place in lane.sent]
+        places = {r.number: place for place, r in enumerate(was.repeats)}
+        lane.repeats = deepcopy(was.repeats)
+        lane.sent = [(second, places[number]) for (second, _), number in zip(lane.sent, numbers)]
+        lane.ended, lane.held_at, lane.until, lane.through = self._touch(lane), None, None, (99, 0)
+        way = was.sent + was.ahead
+        done = [place for _, place in way].index(lane.sent[-1][1]) + 1 if lane.sent else 0
+        if done == len(way):
+            lane.place, lane.next_at, lane.ahead, lane.starts = len(lane.repeats), None, [], dict(was.starts)
+            return leave
+        lane.starts = dict(was.starts)
+        rest = replace(was, sent=lane.sent, ahead=way[done:])
+        planned, lane.place = self._upcoming(rest, self.now)
+        lane.next_at = max(leave, planned)
+        return lane.next_at
+
+    def _or_with_the_others(self, lane: Lane, swimming: bool) -> None:
+        """Where the others are in a later section by the time it leaves, it goes on with that."""
+        if lane.next_at is None:
+            return
+        section = lane.repeats[lane.place].section
+        passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
+        if swimming and passed:
+            lane.place = next((i for i, r in enumerate(lane.repeats) if r.section >= max(passed)), len(lane.repeats))
+            if lane.place == len(lane.repeats) or lane.repeats[lane.place].section > max(passed):
+                lane.came, lane.swam, lane.next_at = lane.next_at, False, None
+                return
+        lane.came, lane.swam = lane.next_at, not lane.begins
+        self._comes(lane)

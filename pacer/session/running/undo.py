@@ -127,15 +127,28 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
     waiting = [lane for lane in lanes if before.timeline.tracks[lane].held_ms is not None]
     tracks, entries = {}, {}
     for lane in lanes:
+        past = run
         if lane in waiting:  # it was told to go on and went: it waits again from now
-            tracks[lane] = hold(run, Held(entry.at_ms, (lane,), _broke_off(before, lane))).timeline.tracks[lane]
-            continue
-        tracks[lane], _ = as_planned(run, lane, entry.at_ms)
+            past = hold(run, Held(entry.at_ms, (lane,), _broke_off(before, lane)))
+        tracks[lane], _ = as_planned(past, lane, entry.at_ms)
         tracks[lane].held_ms = None
+        _count_as(before.timeline.tracks[lane], tracks[lane])
         if at := _goes_on(before, lane, tracks[lane], entry):
             entries[lane] = at
+            tracks[lane].held_ms = entry.at_ms if lane in waiting else None
     together = None if not waiting else False
     return laid(before, tracks, entries, entry.at_ms, together=together)
+
+
+def _count_as(then: Track, past: Track) -> None:
+    """Number what was swum by the earlier plan, which may have more or fewer repeats before it in the section."""
+    first = {(each.section, each.round, each.place): each.ordinal - each.skipped for each in then.passes}
+    past.passes = [
+        each._replace(
+            ordinal=first.get((each.section, each.round, each.place), each.ordinal - each.skipped) + each.skipped
+        )
+        for each in past.passes
+    ]
 
 
 def _broke_off(run: Run, lane: int) -> bool:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from pacer.session.journal.entries import Held, LeftLate, LineLeftOut, LinePutIn, Missed, Resumed, Stopped, TakenBack
+from pacer.session.running import presses
 from pacer.session.running.presses import mark
 from pacer.session.running.run import apply, fresh, late_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
@@ -92,7 +93,7 @@ class Deck(RuleBasedStateMachine):
         return self.naive.now * S
 
     def do(self, entry):
-        self.before.append((deepcopy(self.naive), self.run))
+        self.before.append((deepcopy(self.naive), self.run, entry))
         self.run = apply(self.run, entry)
         self.journal.append(entry)
 
@@ -176,12 +177,31 @@ class Deck(RuleBasedStateMachine):
         if not self.before:
             return
         now = self.naive.now
-        was, run = self.before.pop()
+        was, run, _ = self.before.pop()
         self.journal.append(TakenBack(self.at_ms))
         self.run = apply(self.run, self.journal[-1])
         assert self.run.timeline is run.timeline and self.run.held() == run.held(), "exactly as it was"
         self.naive = was
         self.naive.go(now - was.now)
+
+    @rule()
+    def undo(self):
+        """As a press does it: what has happened stays."""
+        entry = presses.take_back(self.run, self.at_ms)
+        if entry is None:
+            assert not self.before
+            return
+        was, _, change = self.before[-1]
+        naive = self.naive.take_back(was, entry.leave_ms // S, isinstance(change, LinePutIn))
+        self.journal.append(entry)
+        try:
+            self.run = apply(self.run, entry)
+        except CannotRun:
+            assert naive is None, "it had not been swum"
+            return
+        assert naive is not None, "it has been swum"
+        self.naive = naive
+        self.before.pop()
 
     @invariant()
     def the_same_send_offs(self):
@@ -391,6 +411,32 @@ FOUND = {
         ("miss", 0),
         ("miss", 2),
         ("put_in", ALL, "100 on 2:00 / 2:15"),
+    ],
+    "a line put in after an undo that counts what was swum by the plan before": [
+        ("time_passes", 256),
+        ("leave_out", [2], MAIN_1),
+        ("time_passes", 124),
+        ("undo",),
+        ("put_in", [2], "100 on 2:00 / 2:15"),
+    ],
+    "a line put in while a lane waited is undone after it went on": [
+        ("put_in", ALL, "2 x 50 on 1:10"),
+        ("hold", [1]),
+        ("put_in", [1], "100 on 2:00 / 2:15"),
+        ("resume_all",),
+        ("time_passes", 5),
+        ("undo",),
+        ("undo",),
+        ("resume_all",),
+    ],
+    "a line is put in after that": [
+        ("stop_all",),
+        ("put_in", [2], "2 x 50 on 1:10"),
+        ("resume_all",),
+        ("time_passes", 5),
+        ("undo",),
+        ("undo",),
+        ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30"),
     ],
 }
 ARGUMENTS = {
