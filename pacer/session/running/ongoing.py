@@ -20,6 +20,7 @@ class Run:
     `begun` None: not yet begun. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
     `out_ms`: the latest end that was last asked for (None: the booking's). `phase_ms`: what the clock on
     the wall shows at the session's zero. `before`: the run that taking back the last change, `by`, restores.
+    `by_times`: the timeline with swimmers as fast as the times taken say, for whoever asks when they will be back.
     """
 
     course: Course
@@ -31,6 +32,7 @@ class Run:
     phase_ms: int = 0
     before: Run | None = field(default=None, repr=False, compare=False)
     by: Change | None = field(default=None, repr=False, compare=False)
+    by_times: Timeline | None = field(default=None, repr=False, compare=False)
 
     def held(self) -> tuple[int, ...]:
         """Indexes of the lanes that wait to be resumed."""

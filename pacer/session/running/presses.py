@@ -34,7 +34,17 @@ from pacer.session.running.changes import line_in_hand, rest_of
 from pacer.session.running.moves import due
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import next_top
-from pacer.session.running.run import NOTICE_MS, apply, can_move, late_mark, move_mark, resume_mark, soonest_ms
+from pacer.session.running.run import (
+    NOTICE_MS,
+    apply,
+    broken_off_mark,
+    can_leave,
+    can_move,
+    late_mark,
+    move_mark,
+    resume_mark,
+    soonest_ms,
+)
 from pacer.session.running.setchanges import ahead, lines_of, places_for
 from pacer.session.running.undo import touched_lanes
 from pacer.timeline.course import TakeUp
@@ -115,22 +125,21 @@ def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes =
 
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """A section starts now: on the next mark that gives notice, at the wall."""
-    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
-    return SectionSet(at_ms, section, up_to(soonest, run.timeline.plan.clock_ms), lanes)
+    clock_ms = run.timeline.plan.clock_ms
+    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: up_to(soonest, clock_ms))
+    return SectionSet(at_ms, section, leave_ms, lanes)
 
 
 def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """A section starts when the clock on the wall next passes the top, everybody back at the wall."""
-    return SectionSet(
-        at_ms, section, next_top(soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True), run.phase_ms), lanes
-    )
+    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: next_top(soonest, run.phase_ms))
+    return SectionSet(at_ms, section, leave_ms, lanes)
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
     """A section starts at a time of day, in milliseconds since 1970; None where that is past or too near."""
     leave_ms = session_ms(run, wall_ms)
-    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
-    return SectionSet(at_ms, section, leave_ms, lanes) if leave_ms >= soonest else None
+    return SectionSet(at_ms, section, leave_ms, lanes) if can_leave(run, at_ms, run.lanes(lanes), leave_ms) else None
 
 
 def session_ms(run: Run, wall_ms: int) -> int:

@@ -53,6 +53,8 @@ __all__ = [
     "NOTICE_MS",
     "Run",
     "apply",
+    "broken_off_mark",
+    "can_leave",
     "can_move",
     "fresh",
     "late_mark",
@@ -161,16 +163,52 @@ def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = No
     if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
         targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
         starts = bool(targets) and all(not at.ordinal for at in targets)  # all on into the next section
-    return up_to(soonest_ms(run, at_ms, moved, broken_off=True), plan.starts_ms if starts else plan.clock_ms)
+    step_ms = plan.starts_ms if starts else plan.clock_ms
+    return broken_off_mark(run, at_ms, moved, lambda soonest: up_to(soonest, step_ms))
+
+
+def broken_off_mark(run: Run, at_ms: int, lanes: Iterable[int], mark: Callable[[int], int]) -> int:
+    """When lanes that are told at `at_ms` to break off leave again: the first `mark` at which all are back."""
+    lanes = tuple(lanes)
+    leave_ms = mark(soonest_ms(run, at_ms, lanes, broken_off=True))
+    while (back := _all_back_ms(run, at_ms, lanes, leave_ms)) > leave_ms:
+        leave_ms = mark(back)
+    return leave_ms
+
+
+def can_leave(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> bool:
+    """Whether lanes that are told at `at_ms` to break off are back, with notice, by `leave_ms`."""
+    lanes = tuple(lanes)
+    soonest = soonest_ms(run, at_ms, lanes, broken_off=True)
+    return soonest <= leave_ms and _all_back_ms(run, at_ms, lanes, leave_ms) <= leave_ms
+
+
+def _all_back_ms(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> int:
+    """When those can leave who, by the paces of the plan, swim to the end of what they are on before `leave_ms`.
+
+    They are not told to break off; by their times they may be back later.
+    """
+    made, by_times = leave_ms, run.by_times
+    if by_times is None:
+        return made
+    for lane in lanes:
+        if back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms:
+            made = max(made, back_ms(by_times, lane, at_ms, broken_off=False, to_come=True) + NOTICE_MS)
+    return made
 
 
 def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
     """The earliest send-off that lanes can be given at `at_ms`.
 
     Swimmers hear of it at the wall. `broken_off`: who is under way is told to break off; else all finish what the
-    leader was sent off on.
+    leader was sent off on. By the paces of the plan and, where they are slower than that, by the times taken.
     """
-    back = [back_ms(run.timeline, lane, at_ms, broken_off=broken_off, to_come=not broken_off) for lane in lanes]
+    timelines = [timeline for timeline in (run.timeline, run.by_times) if timeline is not None]
+    back = [
+        back_ms(timeline, lane, at_ms, broken_off=broken_off, to_come=not broken_off)
+        for lane in lanes
+        for timeline in timelines
+    ]
     return max(back, default=at_ms) + NOTICE_MS
 
 

@@ -7,6 +7,7 @@ exactly that happen. Nothing here knows Kivy; the clocks are passed in.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from pacer.plan.times import MINUTE_MS
@@ -122,7 +123,7 @@ class Driver(Starting):
         if at_ms is None:
             return self._no_session()
         try:
-            entry = make(self.run, at_ms)
+            entry = make(self._by_times, at_ms)
         except CannotRun as refusal:
             return self._nothing(refusal.findings[0].message)
         if entry is None:
@@ -140,13 +141,18 @@ class Driver(Starting):
         at_ms = self._session_ms()
         if at_ms is None:
             return self._no_session()
-        entry = make(self.run, at_ms)
+        entry = make(self._by_times, at_ms)
         if entry is None:
             return self._nothing(*nothing)
         try:
             return self._propose(entry, *words(self.run, apply(self.run, entry), entry))
         except CannotRun as refusal:
             return self._nothing(refusal.findings[0].message)
+
+    @property
+    def _by_times(self) -> Run:
+        """The run to make an entry of: lanes leave again when they are back by their times, too."""
+        return self.run if self.seen is self.run else replace(self.run, by_times=self.seen.timeline)
 
     def hold(self, lanes: Lanes = None) -> Proposal:
         """Pause the lanes from now on."""

@@ -9,7 +9,8 @@ import pytest
 from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
 from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
 from pacer.session.records.touches import swim, times, touched
-from pacer.session.running.instant import State, lane_states
+from pacer.session.running import presses
+from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.run import replay
 from pacer.show.drive.driver import STALE_MS, Driver
@@ -550,6 +551,35 @@ def test_what_is_seen_follows_the_times_and_what_comes_next_does_not(driver, clo
     assert swim(seen.timeline.tracks[0], 0, 2, 0).predicted_ms > 1.07 * swim(track, 0, 2, 0).predicted_ms
     driver.append(Corrected(driver.at_ms(), 2))
     assert driver.seen is driver.run, "struck out, one time is left"
+
+
+@pytest.mark.parametrize(
+    "press",
+    [
+        lambda driver: driver.move(Unit.REPEAT, 1, (1,)),
+        lambda driver: driver.move(Unit.LINE, 1),
+        lambda driver: driver.move(Unit.SECTION, 1),
+        lambda driver: driver.offer(lambda run, at_ms: presses.start_section(run, at_ms, 2)),
+        lambda driver: driver.offer(lambda run, at_ms: presses.start_section_at_top(run, at_ms, 2)),
+    ],
+)
+@pytest.mark.parametrize("since_ms", range(2_000, 120_000, 6_500))
+def test_nobody_leaves_again_before_they_are_back_by_their_times(driver, clocks, press, since_ms):
+    """Lane 5 swims the main set, 100s on 2:00, 15 % slower than its paces say: home at 1:42 instead of 1:28."""
+    begun_at(driver, clocks, 1_000)
+    track = driver.run.timeline.tracks[1]
+    for index in (0, 1, 2):
+        found = swim(track, 1, index, 0)
+        clocks.boot_ms += found.left_ms + round(found.predicted_ms * 1.15) - driver.at_ms()
+        driver.append(touched(found, driver.at_ms()))
+    clocks.boot_ms += track.sendoffs[3] + since_ms - driver.at_ms()
+    proposal = press(driver)
+    assert proposal.entry is not None
+    done(driver, proposal)
+    at_ms, leave_ms = driver.at_ms(), proposal.entry.leave_ms
+    assert driver.seen is not driver.run
+    for lane in range(3) if proposal.entry.lanes is None else proposal.entry.lanes:
+        assert back_ms(driver.seen.timeline, lane, at_ms, broken_off=False, to_come=True) + NOTICE_MS <= leave_ms
 
 
 def test_times_are_read_entry_by_entry_as_in_one_go(driver, clocks):
