@@ -44,12 +44,16 @@ class Course(Programs):
     """The walk through the lanes' programs: one section after the other, through their common starts."""
 
     def lay(
-        self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]
+        self,
+        tracks: tuple[Track, ...],
+        entries: Mapping[int, TakeUp],
+        gates: dict[int, int | None],
+        soonest_ms: int = 0,
     ) -> dict[int, int | None]:
         """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
 
         Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
-        section: those of `gates` with the new ones.
+        section: those of `gates` with the new ones, of which none comes before `soonest_ms`.
         """
         reached = max((e.section for e in entries.values()), default=len(self.plan.sections))
         gates = {section: start for section, start in gates.items() if section <= reached}
@@ -94,7 +98,8 @@ class Course(Programs):
                 # Also lanes that wait for a later section already while others finish, but not those in the midst of
                 # one.
                 coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
-                start = up_to(max([ends[lane] for lane in coming]) + self.plan.changeover_ms, self.plan.starts_ms)
+                free_ms = max([ends[lane] for lane in coming]) + self.plan.changeover_ms
+                start = up_to(max(free_ms, soonest_ms), self.plan.starts_ms)
                 for lane in coming:
                     ready[lane] = TakeUp(ready[lane].section, 0, start)
         return gates

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import count
 
-CHANGEOVER, STARTS, CLOCK, GRACE = 60, 30, 5, 5
+CHANGEOVER, STARTS, CLOCK, GRACE, NOTICE = 60, 30, 5, 5, 5
 
 
 @dataclass
@@ -187,9 +187,8 @@ class Naive:
             ]
             if section not in self.gates and not before:
                 coming = [other for other in lanes if other.place >= len(other.repeats) or other.next_at is None]
-                self.gates[section] = (
-                    -(-(max(self._free(other, section) for other in coming) + CHANGEOVER) // STARTS) * STARTS
-                )
+                free = max(self._free(other, section) for other in coming) + CHANGEOVER
+                self.gates[section] = -(-max(free, self.now + NOTICE) // STARTS) * STARTS
             if section in self.gates:
                 lane.next_at = lane.came = lane.starts[section] = self.gates[section]
                 lane.swam = False

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from pacer.session.journal.entries import Begun, Change
+from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.swumtrack import kept
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.layout import Timeline
@@ -163,7 +164,7 @@ def laid(
     if together is None:
         together = not run.others(at_ms, tracks)
     if together:
-        gates = course.lay(tuple(made), entries, run.timeline.gates)
+        gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS)
     else:
         gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms())
     return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))

@@ -94,8 +94,13 @@ class Deck(RuleBasedStateMachine):
 
     def do(self, entry):
         self.before.append((deepcopy(self.naive), self.run, entry))
-        self.run = apply(self.run, entry)
+        was, self.run = self.run, apply(self.run, entry)
         self.journal.append(entry)
+        for old, new in zip(was.timeline.tracks, self.run.timeline.tracks):
+            if new.held_ms is None:
+                left_by = self.at_ms if old.held_ms is None else old.held_ms
+                left = {ms for ms in new.sendoffs if ms <= self.at_ms}
+                assert left <= {ms for ms in old.sendoffs if ms <= left_by}, "nobody has left who had not"
 
     @rule(seconds=st.one_of(st.integers(1, 9), st.integers(1, 150)))
     def time_passes(self, seconds):
@@ -437,6 +442,13 @@ FOUND = {
         ("undo",),
         ("undo",),
         ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30"),
+    ],
+    "a start that comes earlier, but not before the press": [
+        ("hold", [2]),
+        ("time_passes", 278),
+        ("miss", 0),
+        ("late", 0),
+        ("leave_out", ALL, MAIN_2),
     ],
 }
 ARGUMENTS = {
