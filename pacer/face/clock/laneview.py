@@ -1,4 +1,4 @@
-"""The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances."""
+"""The lane view, for the swimmers: one lane fills the screen, in tiers that are read from different distances."""
 
 from __future__ import annotations
 
@@ -21,31 +21,31 @@ from pacer.show.view.lanescreen import foot_ways, later_ways
 from pacer.show.view.viewvalues import LaneNow
 from pacer.show.wording.viewtext import clock_ways, say
 
-SWIPE = 0.15  #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
-STRAYED = 0.05  #: a finger that went farther has not tapped
-SIDE = 0.2  #: of the width, where a tap chooses the neighbour
+SWIPE = 0.15  #: how far a swipe goes to choose the next lane, in widths of the screen
+STRAYED = 0.05  #: a finger that moved farther than this has not tapped
+SIDE = 0.2  #: share of the width at each side where a tap chooses the next lane
 
 
 class LaneView(FaceView):
     """Draws a `pacer.show.view.viewvalues.LaneNow`.
 
-    A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch.
+    A swipe sideways, or a tap near a side, chooses the next lane; any other tap times a touch.
     """
 
-    ground = ColorProperty((0, 0, 0, 0))  #: opaque where it is another than the window's
+    ground = ColorProperty((0, 0, 0, 0))  #: opaque if it differs from the window's
 
     def __init__(self, **kwargs):
         super().__init__(**kwargs)
         keep_ground(self)
 
     def on_touch_down(self, touch):
-        """Where a finger begins: one that came down on another view says nothing here."""
+        """Note where a finger begins: one that came down on another view means nothing here."""
         if self.collide_point(*touch.pos):
             touch.ud[self] = True
         return super().on_touch_down(touch)
 
     def on_touch_up(self, touch):
-        """A finger that went sideways chooses the neighbour."""
+        """A finger that went sideways chooses the next lane."""
         dx, dy = touch.x - touch.ox, touch.y - touch.oy
         if not self.face or self not in touch.ud:
             return super().on_touch_up(touch)
@@ -70,11 +70,11 @@ class LaneView(FaceView):
         return Box(self.x, foot.y, self.width, max(foot.height, 1.0))
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """What the foot says is said beside `boxes`, as long as they stand there."""
+        """While something covers `boxes`, write the foot beside them."""
         self.face.keep_clear(boxes)
 
     def show(self, view: LaneNow) -> None:
-        """Draw `view`, on the ground that its state asks for."""
+        """Draw `view`, on the background that its state asks for."""
         super().show(view)
         ground = self.face.ground
         self.ground = (*ground, float(ground != self.theme.ground))
@@ -90,7 +90,7 @@ class LaneView(FaceView):
 
 
 class _Face:
-    """The parts of the lane view in their places."""
+    """The parts of the lane view, laid out."""
 
     def __init__(self, canvas, boxes: LaneBoxes, theme: Theme, glass: Glass):
         self.group = InstructionGroup()
@@ -125,12 +125,12 @@ class _Face:
         self.tight = Words(self.group, "tight")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
-        self.foot_end = boxes.foot_right.right  #: up to where the foot says anything
+        self.foot_end = boxes.foot_right.right  #: right end of the foot's words
         self.index, self.lanes = 0, 1
         self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """The foot says only what has room beside `boxes`."""
+        """Let the foot say only what has room beside `boxes`."""
         foot = self.boxes.foot_left
         end = min(
             (box.x - self.boxes.label_cap / 2 for box in boxes if box.y < foot.top and box.top > foot.y),
@@ -195,7 +195,7 @@ class _Face:
         self.number.lay(boxes.number, boxes.number.height, block_ink, "middle")
         self.number.show(text.lane)
         self.shape.put(text.shape, boxes.shape, block_ink)
-        if view.kind == "word":  # the state is the hero; what it means stands in its place
+        if view.kind == "word":  # the state is the hero; its meaning takes its place
             self.word.put(view.hero_label, boxes.said, min(two, boxes.said.height / LINE), coach, dim, lines=2)
             self.hero_label.clear()
             self.hero_arrow.put(NOWHERE, dim, False)

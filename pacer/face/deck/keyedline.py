@@ -1,6 +1,6 @@
-"""A line written on the sheet in the middle of a session.
+"""A line written on the sheet during a session.
 
-The system's own keyboard, which would lie over STOP ALL, stays away.
+The system's own keyboard, which would cover STOP ALL, stays away.
 """
 
 from __future__ import annotations
@@ -13,17 +13,17 @@ from kivy.utils import platform
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.keycodes import BACKSPACE, DELETE, ENTERS, ESCAPE, LEFT, RIGHT
 
-#: Where asking for the keyboard brings up one on the glass.
+#: Systems where asking for the keyboard brings one up on the screen.
 SOFT = ("android", "ios")
 
 
 class KeyedLine(WritingPane):
-    """A single line that the sheet's own keys write into, and a keyboard that is plugged in."""
+    """A single line, written with the sheet's own keys or a plugged-in keyboard."""
 
     def on_focus(self, instance, focus: bool) -> None:
         """Listen to a keyboard.
 
-        On a tablet that is done without asking for one, since the tablet would draw its own.
+        On a tablet, without requesting one: the tablet would show its own.
         """
         if platform not in SOFT:
             super().on_focus(instance, focus)

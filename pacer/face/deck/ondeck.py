@@ -1,6 +1,5 @@
-"""What a shell shows while the coach changes or records something.
-
-The sheet beside the view, and times on their lanes.
+"""What the shell shows while the coach changes or records something: the sheet beside the view, and times on their
+lanes.
 """
 
 from __future__ import annotations
@@ -22,17 +21,17 @@ from pacer.show.wording.swumtimes import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
 TOLD_MS = 1_500
-ACROSS = 0.46  #: of the width, the sheet on a glass that is wider than high
-UP = 0.5  #: of the height, on one that is not
+ACROSS = 0.46  #: the sheet's share of the width, on a screen wider than high
+UP = 0.5  #: its share of the height, on other screens
 SUM_UP = ("How did it go?",)
-OFFERED_MS = 180_000  #: so long that is asked over the view; later it is behind Record
+OFFERED_MS = 180_000  #: how long that is asked over the view; later it is behind Record
 
-#: The leaves that keys of the bar open.
+#: The leaves opened by keys of the bar.
 FIRST = {"change": ("changeleaf", "ChangeLeaf"), "record": ("recordleaf", "RecordLeaf")}
 
 
 class OnDeck:
-    """The sheet (None while there is none) and the tags of one running."""
+    """The sheet (None while there is none) and the tags of one running session."""
 
     def __init__(self, running: Running):
         self.running = running
@@ -48,9 +47,9 @@ class OnDeck:
         )
         self.sheet: Sheet | None = None
         self._shown = running.shown
-        self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether every lane is summed up in it
-        self._takes_back = self._take_back_change  # what the key for that does
-        self._undoing: Undoing | None = None  # and what it is about
+        self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether it has answers for every lane
+        self._takes_back = self._take_back_change  # what the Undo key does
+        self._undoing: Undoing | None = None  # what it is about
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
         self.tags = Tags(
             running.driver.now_ms,
@@ -70,7 +69,7 @@ class OnDeck:
     # -- the sheet ---------------------------------------------------------------------------------------
 
     def show(self, what: str) -> None:
-        """Open the leaf of a key on the bar, or close the sheet where it is that.
+        """Open the leaf of a key on the bar, or close the sheet if it shows that leaf.
 
         Changes from the bar are for all lanes.
         """
@@ -88,7 +87,7 @@ class OnDeck:
         return getattr(import_module(f"pacer.face.deck.leaves.{module}"), kind)
 
     def show_lane(self) -> None:
-        """What can be done with the lane in hand; a leaf that is open goes on with it, and says so."""
+        """Show what can be done with the chosen lane; an open leaf switches to it, and says so."""
         if self.deck.leaves and not self.deck.leaf.follows:
             self.put_away_leaves()
         if not self.deck.leaves:
@@ -99,7 +98,7 @@ class OnDeck:
         self.sheet.tick()
 
     def asks_about(self, lane: int) -> bool:
-        """Whether what is open is asked of one lane after another: of this one then."""
+        """Whether the open leaf asks about one lane after another; then ask about this one."""
         asks = bool(self.deck.leaves) and self.deck.leaf.go_to(lane)
         if asks:
             self.sheet.tick()
@@ -115,17 +114,17 @@ class OnDeck:
         self.sheet.tick()
 
     def back(self) -> None:
-        """One leaf back."""
+        """Go one leaf back."""
         self.deck.back()
         if self.sheet is not None:
             self.sheet.tick()
 
     def put_away_leaves(self) -> None:
-        """Take all leaves away; the sheet stays."""
+        """Remove all leaves; the sheet stays."""
         self.deck.clear()
 
     def put_away(self) -> None:
-        """Take the sheet away."""
+        """Remove the sheet."""
         if self.sheet is not None:
             self.deck.clear()
             self._closed()
@@ -142,7 +141,7 @@ class OnDeck:
         self.running.fill(lane)
 
     def left_of(self, whole: Box) -> Box:
-        """What the sheet leaves of the room above the bar to the view: the left of it, or the upper part."""
+        """The room above the bar that the sheet leaves to the view: left of it, or above it."""
         if self.sheet is None:
             return whole
         if self._upright(whole):
@@ -155,7 +154,7 @@ class OnDeck:
         return whole.height > whole.width
 
     def lay_out(self) -> None:
-        """Place sheet and tags anew."""
+        """Lay out sheet and tags again."""
         running = self.running
         whole = running.room
         view = self.left_of(whole)
@@ -172,7 +171,7 @@ class OnDeck:
             self.sheet.lay_out(running.theme, running.glass, running.mm, upright)
 
     def frame(self, now_ms: int) -> None:
-        """Keep both up to date; what stood on a lane of one view stands on no other."""
+        """Keep both up to date; what was on a lane of one view is on no other view."""
         if self.running.shown != self._shown:
             self._shown = self.running.shown
             self.tags.leave_lanes()
@@ -188,9 +187,9 @@ class OnDeck:
     # -- after the session --------------------------------------------------------------------------------------
 
     def _asks(self, now_ms: int) -> bool:
-        """Whether it is asked over the view how it went.
+        """Whether to ask over the view how it went.
 
-        Once the session was begun, and has run out or was ended, until all is said.
+        After the session has begun, and has run out or was ended, until every lane has its answers.
         """
         driver = self.running.driver
         if driver.running or (driver.at_ms() or -1) < 0:
@@ -220,20 +219,20 @@ class OnDeck:
         self.put_away()
         self.open(opened(self.deck, "sum"))
 
-    # -- what was done -----------------------------------------------------------------------------------------
+    # -- undo --------------------------------------------------------------------------------------------------
 
     def changed(self, proposal: Proposal) -> None:
-        """A change was made, and can be taken back by the next press."""
+        """A change was made that the next press can undo."""
         self._takes_back = self._take_back_change
         self._offer_back(undoing_change(proposal.entry))
 
     def _took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
-        """Something was taken down that the next press takes back: a note, a time put right or struck out."""
+        """A record was made that the next press undoes: a note, or a corrected or deleted time."""
         self._takes_back = self.deck.take_back
         self._offer_back(undoing_record(entry, self.running.driver.journal, ways))
 
     def _offer_back(self, undoing: Undoing | None) -> None:
-        """Offer to take that back over the view; None: nothing."""
+        """Offer to undo that over the view; None: nothing."""
         self._undoing = undoing
         if undoing is None:
             self.tags.changed(())
@@ -243,7 +242,7 @@ class OnDeck:
         self.tags.changed(undoing.ways(names), lanes[0] if len(lanes) == 1 else None)
 
     def _is_past(self) -> bool:
-        """Whether anything was pressed since what can be taken back."""
+        """Whether anything was pressed since the thing that can be undone."""
         last = self.running.driver.journal[-5:]
         return (
             bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
@@ -254,7 +253,7 @@ class OnDeck:
         return driver.do(offered(driver, "take back", None))
 
     def _would_take_back(self) -> tuple[str, ...]:
-        """What comes back, told while the key is pressed."""
+        """What comes back, said while the key is pressed."""
         if self._takes_back == self._take_back_change:
             return follows(self.running.driver)
         return self.deck.ask_back().ways
@@ -262,12 +261,12 @@ class OnDeck:
     def _take_back(self) -> None:
         told = self._takes_back()
         self._offer_back(None)
-        self.running.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
+        self.running.tell(*(told or ("undone",)), for_ms=TOLD_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
 
     def _due(self, lane: int) -> Swim | None:
-        """The swim that a finger which came down now would end; None where nobody is due."""
+        """The swim that a finger coming down now would end; None if nobody is due."""
         driver = self.running.driver
         at_ms = driver.at_ms()
         return None if at_ms is None or driver.ended else due(driver.run, driver.times, lane, at_ms)
@@ -289,7 +288,7 @@ class OnDeck:
         self.tags.put(lane, told or time_ways(driver.run, entry), entry)
 
     def correct(self, entry: Touched) -> None:
-        """A time that was tapped is put right or struck out."""
+        """Correct or delete a tapped time."""
         from pacer.face.deck.leaves.timeleaf import CorrectLeaf
 
         self.put_away()

@@ -1,4 +1,4 @@
-"""What the sheet and the tags ask of the face that they stand beside and over."""
+"""What the sheet and the tags need from the shell around them."""
 
 from __future__ import annotations
 
@@ -17,26 +17,26 @@ if TYPE_CHECKING:
 
 
 class Running(Protocol):
-    """The face of a session that runs: it lays out, and tells what is in hand."""
+    """The shell of a running session: it does the layout, and knows the chosen lane."""
 
     driver: Driver
     shown: str  #: the view that is drawn
-    touched_ms: int  #: when the glass was last touched
-    hand: int | None  #: the lane in hand, None for all
+    touched_ms: int  #: when the screen was last touched
+    hand: int | None  #: the chosen lane, None for all
     theme: Theme
     glass: Glass
 
     @property
     def view(self) -> FaceView | None:
-        """The view on the window."""
+        """The view in the window."""
 
     @property
     def sounds(self) -> Sounds:
-        """What sounds of this session."""
+        """The sound of this session."""
 
     @property
     def room(self) -> Box:
-        """What there is above the bar, for the view and for what stands beside it."""
+        """The room above the bar, for the view and what is beside it."""
 
     @property
     def mm(self) -> float:
@@ -46,22 +46,22 @@ class Running(Protocol):
         """The lane that the sheet is for, None for all."""
 
     def take_in_hand(self, lane: int | None) -> None:
-        """The sheet is for this lane from now on."""
+        """Make this lane the sheet's from now on."""
 
     def frame_lane(self, lane: int | None) -> None:
         """Frame a lane in the view."""
 
     def fill(self, lane: int) -> None:
-        """Fill the glass with one lane."""
+        """Show one lane on the full screen."""
 
     def add_widget(self, widget: Widget) -> None:
         """Put something over the view, or beside it."""
 
     def remove_widget(self, widget: Widget) -> None:
-        """Take it away."""
+        """Remove it."""
 
     def lay_out(self) -> None:
-        """Place everything anew."""
+        """Lay everything out again."""
 
     def tell(self, *ways: str, for_ms: int = ...) -> None:
         """Say something on the bar."""

@@ -1,4 +1,4 @@
-"""The sheet beside the view, on which the leaves stand. It covers neither the clock nor any lane."""
+"""The sheet beside the view, which shows the leaves. It covers neither the clock nor any lane."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ from pacer.show.wording.closing import CLOSE
 if TYPE_CHECKING:
     from pacer.face.deck.keyedline import KeyedLine
 
-FIELD_MM = 9.0  #: height of a line that is written in: the keys below it are what is touched
+FIELD_MM = 9.0  #: height of a line to write in: only the keys below it are touched
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
 class Sheet(Widget):
-    """Draws the leaf on top of `deck`; `tick` is to be called each frame."""
+    """Draws the leaf on top of `deck`; call `tick` in each frame."""
 
     ground = ColorProperty((0, 0, 0))
     edge = ColorProperty((1, 1, 1))
@@ -44,13 +44,13 @@ class Sheet(Widget):
         self._stamp: Hashable = None
         self._leaf = None
         self._asked = ""
-        self.field: KeyedLine | None = None  #: the line that is written in, where a leaf has one
+        self.field: KeyedLine | None = None  #: the line to write in, if the leaf has one
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
 
     def lay_out(self, theme: Theme, glass: Glass, mm: float, upright: bool) -> None:
-        """Place everything anew, after size, theme or glass have changed; `mm` are the pixels of a millimetre."""
+        """Lay everything out again after size, theme or screen have changed; `mm` is the pixels of a millimetre."""
         self.ground, self.edge = theme.ground, theme.line
         self._mm, self._cap, self._upright = mm, glass.unit_px(self.width, self.height), upright
         for board in self.boards:
@@ -58,7 +58,7 @@ class Sheet(Widget):
         self._build()
 
     def tick(self) -> None:
-        """Build the leaf anew where what it shows has changed."""
+        """Build the leaf again if what it shows has changed."""
         if self.deck.leaves:
             self.deck.leaf.frame()
             if self.body.pressed in self.body.held:
@@ -107,19 +107,19 @@ class Sheet(Widget):
         self.body.show(column.tiles, cap, padding)
         if (
             place >= 0 and self.body.tile(self.body.focus) is None
-        ):  # the key has another name now: the focus stays where it is
+        ):  # the key has another name now: the focus stays on it
             names = [tile.name for tile in self.body.tiles if tile.name]
             self.body.set_focus(names[min(place, len(names) - 1)] if names else "")
 
-    # -- a line that is written in ------------------------------------------------------------------------
+    # -- a line to write in --------------------------------------------------------------------------------
 
     @property
     def writing(self) -> bool:
-        """Whether the keyboard's keys are the field's."""
+        """Whether the keyboard's keys go to the field."""
         return self.field is not None and self.field.focus
 
     def _lay_field(self, down: float) -> float:
-        """Place the line of the leaf on top, so far below the sheet's upper edge; how much of its height that takes."""
+        """Place the top leaf's line `down` below the sheet's upper edge; returns the height it takes."""
         draft, mm = self.deck.leaf.draft, self._mm
         if self.field is not None and self.field.draft is not draft:
             self._drop_field()
@@ -148,14 +148,14 @@ class Sheet(Widget):
         self.remove_widget(field)
 
     def on_parent(self, _instance, parent) -> None:
-        """Taken off the glass: the keyboard is let go."""
+        """Removed from the screen: release the keyboard."""
         if parent is None and self.field is not None:
             self._drop_field()
 
     def press_focus(self) -> bool:
-        """Press the tile that the keyboard's focus is on.
+        """Press the focused tile.
 
-        What changes the session is told first and done by the second press.
+        A change of the session is said first and done by the second press.
         """
         board = next((board for board in self.boards if board.focus and board.tile(board.focus)), None)
         if board is None:
@@ -185,5 +185,5 @@ class Sheet(Widget):
         self.tick()
 
     def on_touch_down(self, touch) -> bool:
-        """What lies beside the tiles is not to be touched."""
+        """The gaps beside the tiles do nothing."""
         return super().on_touch_down(touch) or self.collide_point(*touch.pos)

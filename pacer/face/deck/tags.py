@@ -1,8 +1,8 @@
-"""What stands over the view for a few seconds.
+"""What is shown over the view for a few seconds.
 
-A time on its lane, which a tap corrects, and a change, which a held press takes back.
+A time on its lane, which a tap corrects; and a change, which a long press undoes.
 
-While anybody of a lane is due, a tap on its water is a time, whatever stands there.
+While anybody of a lane is due, a tap on its water is a time, whatever is shown there.
 """
 
 from __future__ import annotations
@@ -23,16 +23,16 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import STOP
 
-STANDS_MS = 12_000  #: how long a time stands on its lane
-NEXT_MS = 3_000  #: so long at the least a tap there does not put it right: a finger may have come down twice
-BACK_MS = 10_000  #: and how long a change can be taken back there
+STANDS_MS = 12_000  #: how long a time is shown on its lane
+NEXT_MS = 3_000  #: for this long a tap there does not correct it: it may be the same finger again
+BACK_MS = 10_000  #: how long a change can be undone there
 UNDO = "take back"
 OFFER = "offer"
 HIGH = 2.2  #: height of a tag, in character heights
 
 
 class Tag(NamedTuple):
-    """What stands on a lane until `until_ms` (the driver's clock); `touched` None: only words."""
+    """Something shown on a lane until `until_ms` (the driver's clock); `touched` None: only words."""
 
     ways: tuple[str, ...]
     until_ms: int
@@ -42,9 +42,9 @@ class Tag(NamedTuple):
 class Tags(HeldBoard):
     """The tags, over the view.
 
-    `due(lane)` tells whether anybody of a lane is due, `arrive(lane)` is called for a tap on a lane where that is so,
-    `correct(touched)` for a time that is tapped, `take_back()` for a change that is taken back (while that key is
-    pressed it says what `would()` tells), `accept()` for what is offered.
+    `due(lane)`: whether anybody of a lane is due. `arrive(lane)` is called for a tap on a lane while that is so,
+    `correct(touched)` for a tapped time, `take_back()` to undo a change (while that key is pressed it says what
+    `would()` returns), `accept()` for what is offered.
     """
 
     def __init__(
@@ -65,21 +65,21 @@ class Tags(HeldBoard):
         self.now_ms = now_ms
         self._view, self._due, self._arrive, self._correct = view, due, arrive, correct
         self._take_back, self._would, self._accept = take_back, would, accept
-        self._beside: tuple | None = None  # what view was laid out how when the tags were
-        self._rows: dict[str, Box] = {}  # where a finger means a tag: the height of its lane
-        self._water: dict[int, Box] = {}  # tags that are no keys, by lane: a finger there is one on the water
+        self._beside: tuple | None = None  # the view and its layout when the tags were laid out
+        self._rows: dict[str, Box] = {}  # where a finger means a tag: over the whole height of its lane
+        self._water: dict[int, Box] = {}  # tags that are not keys, by lane: a tap there is one on the water
         self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
-        self._changed_lane: int | None = None  # that it is about; None: several, or all
-        self._stopping = False  # whether swimmers of it are told to stop
-        self._foot_lane: int | None = None  # where one for several stands
+        self._changed_lane: int | None = None  # the lane it is about; None: several, or all
+        self._stopping = False  # whether its swimmers are told to stop
+        self._foot_lane: int | None = None  # where a tag for several lanes is
         self._down_at: tuple[float, float] = (0.0, 0.0)
         self._touchable: set[int] = set()
-        self.narrow = False  #: whether a sheet stands beside the view, which has its own key to take back
+        self.narrow = False  #: whether a sheet is beside the view, which has its own Undo key
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
-        """Something for a lane, in place of what stood there."""
+        """Show something on a lane, replacing what was there."""
         self.tags[lane] = Tag(ways, self.now_ms() + STANDS_MS, touched)
         self._touchable.discard(lane)
         self.lay_out()
@@ -87,7 +87,7 @@ class Tags(HeldBoard):
     def changed(self, ways: tuple[str, ...], lane: int | None = None) -> None:
         """A change was made, to one lane or to several (None).
 
-        It can be taken back here for a while. () takes that away.
+        It can be undone here for a while. () removes it.
         """
         if ways or self.change is not None:
             self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
@@ -95,29 +95,29 @@ class Tags(HeldBoard):
             self.lay_out()
 
     def offer(self, ways: tuple[str, ...]) -> None:
-        """Offer something, until it is touched or () takes it away."""
+        """Offer something, until it is tapped or () removes it."""
         if ways != self.offered:
             self.offered = ways
             self.lay_out()
 
     def leave_lanes(self) -> None:
-        """Take away what stands on lanes."""
+        """Remove what is shown on lanes."""
         self.tags.clear()
         self.lay_out()
 
     def _short(self, name: str) -> None:
-        """The key was let go too soon: a touch of whoever is due there, or it is said that it wants to be held."""
+        """The key was let go too soon: it times a swimmer who is due there, or says to keep pressing."""
         lane = self._lane_at(*self._down_at) if name else None
         if lane is not None and self._due(lane):
             self._arrive(lane)
         elif self.change is not None:
             follows = self._would()
-            ways = (*(f"{way} – keep it pressed to do it" for way in follows), "Keep pressing")
+            ways = (*(f"{way} – keep pressing" for way in follows), "Keep pressing")
             self.change = Tag((*ways, "Keep pressing"), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:
-        """The key that takes a change back is pressed: say what comes back."""
+        """The Undo key is pressed: say what comes back."""
         if self.change is not None:
             self.change = Tag((*self._would(), *self.change.ways[-1:]), self.now_ms() + BACK_MS)
             self.lay_out()
@@ -134,7 +134,7 @@ class Tags(HeldBoard):
         return None
 
     def tick(self, now_ms: int) -> None:
-        """Let go of what has stood long enough."""
+        """Remove what has been shown long enough."""
         over = [lane for lane, tag in self.tags.items() if now_ms >= tag.until_ms]
         for lane in over:
             del self.tags[lane]
@@ -154,9 +154,9 @@ class Tags(HeldBoard):
             self.lay_out()
 
     def _mends(self, lane: int, tag: Tag) -> bool:
-        """Whether a tap on a time puts it right.
+        """Whether a tap on a time corrects it.
 
-        Nobody else of the lane is due, and the finger that took it is long off.
+        It does if nobody else of the lane is due, and the tap that took it is long over.
         """
         return tag.touched is not None and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS and not self._due(lane)
 
@@ -170,7 +170,7 @@ class Tags(HeldBoard):
         return view, getattr(view, "face", None)
 
     def lay_out(self) -> None:
-        """Each in the water of its lane, at the far end; the view says beside them what it has room for."""
+        """Each in the water of its lane, at the far end; the view writes beside them what there is room for."""
         self._beside = view, face = self._shown_beside()
         self._stopping = self._stops()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
@@ -199,8 +199,8 @@ class Tags(HeldBoard):
             way, box = self._fitted(ways, whole, room, cap, room.height)
             covers = way == ways[-1:] or box.width >= whole.width - 2 * pad
             if self._stopping and lane is not None and box.x < self._own(lane, target)[1].x:
-                whole, room = self._foot(target)  # swimmers are told to stop: nothing lies over that
-                named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is another lane's water
+                whole, room = self._foot(target)  # swimmers are told to stop: nothing covers that
+                named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is in another lane's water
                 way, box = self._fitted(named, whole, room, cap, room.height)
             elif own and self._has_lanes() and len(ways) > 1 and covers:
                 way, box = self._below_words(ways[:-1], whole, cap) or (way, box)
@@ -211,7 +211,7 @@ class Tags(HeldBoard):
         self.show(tiles, cap, pad)
 
     def _room(self, lane: int) -> tuple[Box, Box]:
-        """Where a lane is, and where in it something may stand with no word of what is done giving way."""
+        """Where a lane is, and where something may cover it without taking room from what is done."""
         view, face = self._beside
         if hasattr(view, "room_for") and face is not None:
             return view.band_box(lane), view.room_for(lane)
@@ -223,7 +223,7 @@ class Tags(HeldBoard):
         return hasattr(view, "room_for") and face is not None
 
     def _stops(self) -> bool:
-        """Whether the lane that a change can be taken back of is told to stop at the wall."""
+        """Whether the lane of the change that can be undone is told to stop at the wall."""
         lane = None if self.change is None or self.narrow else self._changed_lane
         if lane is None or not self._has_lanes():
             return False
@@ -231,7 +231,7 @@ class Tags(HeldBoard):
         return text is not None and text.state == STOP
 
     def _own(self, lane: int, high: float) -> tuple[Box, Box]:
-        """The same for a key of `high` pixels in a lane, or as high as that is.
+        """The same for a key of `high` pixels in a lane, or of the lane's height if that is less.
 
         The water beside it is another lane's.
         """
@@ -242,7 +242,7 @@ class Tags(HeldBoard):
         return foot, foot._replace(x=left, width=foot.right - left)
 
     def _foot(self, high: float) -> tuple[Box, Box]:
-        """The same for what is about several lanes: where it covers least; at the foot of a view that has no lanes."""
+        """The same for several lanes: where it covers least; at the foot of a view without lanes."""
         view, face = self._beside
         pad = PADDING_MM * self.glass.px_per_mm
         if not self._has_lanes():
@@ -267,9 +267,9 @@ class Tags(HeldBoard):
     def _fitted(
         self, ways: tuple[str, ...], whole: Box, room: Box, cap: float, high: float
     ) -> tuple[tuple[str, ...], Box]:
-        """What is said, in one line or two, and in which box.
+        """The words, in one line or two, and their box.
 
-        At the far end of `room`; where not even the shortest has room there, over `whole`.
+        At the far end of `room`; if not even the shortest fits there, over `whole`.
         """
         pad = PADDING_MM * self.glass.px_per_mm
         most = 2 if high >= lines_height(2, cap) + TRACK_MM * self.glass.px_per_mm * 2 else 1
@@ -282,9 +282,9 @@ class Tags(HeldBoard):
         return ways, Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
 
     def _below_words(self, ways: tuple[str, ...], whole: Box, cap: float) -> tuple[tuple[str, ...], Box] | None:
-        """The same over the lower part of a lane, where what is swum still stands above.
+        """The same over the lower part of a lane, with what is swum still visible above.
 
-        None where it is too low for that, or too narrow.
+        None if it is too low or too narrow for that.
         """
         _, face = self._beside
         band = next(band for band in face.bands if band.water.y <= whole.y + whole.height / 2 < band.water.top)
@@ -305,7 +305,7 @@ class Tags(HeldBoard):
         return Tile(name, box.x - self.x, self.top - box.top, box.width, box.height, (text,), look)
 
     def _tile_at(self, x: float, y: float) -> Tile | None:
-        """A tag is meant by a finger anywhere in its lane's height, a key by one in that of a wet thumb."""
+        """A tag is meant by a finger anywhere in its lane's height, a key by one within a wet thumb's height."""
         for tile in self.tiles:
             row = self._rows.get(tile.name)
             if row is not None and row.x <= x < row.right and row.y <= y < row.top:
@@ -313,7 +313,7 @@ class Tags(HeldBoard):
         return super()._tile_at(x, y)
 
     def show(self, tiles, cap: float, padding: float) -> None:
-        """Show tiles on no ground: the view goes on below them."""
+        """Show tiles without a background: the view goes on below them."""
         super().show(tiles, cap, padding)
         self.ground = (0, 0, 0, 0)
 
@@ -331,7 +331,7 @@ class Tags(HeldBoard):
             self._correct(touched)
 
     def on_touch_down(self, touch) -> bool:
-        """Only tags are touched; all else is the view's. One that is no key is its lane's water."""
+        """Only tags are touched; all else is the view's. A tag that is not a key counts as its lane's water."""
         self._down_at = touch.pos
         if self._tile_at(*touch.pos) is not None:
             return super().on_touch_down(touch)

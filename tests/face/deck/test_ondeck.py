@@ -486,7 +486,7 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     deck.go(100)
     touch.touch_up()
     deck.frame(20)
-    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – keep it pressed to do it")
+    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – keep pressing")
     touch = deck.finger(*tag(deck, "take back"))
     deck.go(500)
     touch.touch_up()

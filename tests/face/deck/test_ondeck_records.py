@@ -192,7 +192,7 @@ def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
     on_sheet(deck, "do")
     assert [one.touched.time_cs for one in deck.driver.times] == [4200]
     assert on_sheet(deck, "take back record", 500) == "undo “1st is 0:42.0”"
-    assert deck.driver.times == before and "taken back" in says(deck)
+    assert deck.driver.times == before and "undone" in says(deck)
 
 
 def test_a_note_is_taken_back_by_the_next_press(deck):

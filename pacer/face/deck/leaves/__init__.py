@@ -1,1 +1,1 @@
-"""What the sheet asks for, one leaf for each thing that can be changed or recorded."""
+"""The leaves of the sheet: one for each thing that can be changed or recorded."""

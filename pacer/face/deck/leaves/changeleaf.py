@@ -1,6 +1,6 @@
 """The changes that a coach can make on deck.
 
-Those that one press makes, and the leaves that ask for more first. No Kivy.
+Those made by one press, and the leaves that ask for more first. No Kivy.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from pacer.timeline.paces import base_said
 
 
 class Change(NamedTuple):
-    """A change that one press makes: its name on a key, the longest first, the entry, and why there is none."""
+    """A change made by one press: its name on a key, longest first; how to make the entry; why there is none."""
 
     labels: tuple[str, ...]
     make: Callable[[Run, int, Lanes], Entry | None]
@@ -34,7 +34,7 @@ class Change(NamedTuple):
 _NO_LINE = ("No set is running", "no set is running")
 _NOBODY = ("nobody is due to leave", "nobody due")
 
-#: By the names that keys on the bar have, too.
+#: By name; keys on the bar use the same names.
 CHANGES = {
     "late": Change(("Leave late",), presses.late, _NOBODY),
     "miss": Change(("Miss one",), presses.miss, _NOBODY),
@@ -55,7 +55,7 @@ CHANGES = {
 
 
 def follows(driver: Driver) -> tuple[str, ...]:
-    """What comes back where the last change is undone."""
+    """What comes back if the last change is undone."""
     return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to undo").ways
 
 
@@ -73,7 +73,7 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     )
 
 
-#: What leads lanes on, or back: label, unit and step.
+#: Moves lanes forwards or back: label, unit and step.
 MOVES = {
     "next": ("Next repeat", Unit.REPEAT, 1),
     "previous": ("Previous repeat", Unit.REPEAT, -1),
@@ -81,17 +81,17 @@ MOVES = {
     "previous line": ("Previous set", Unit.LINE, -1),
 }
 
-#: What the key says that matches the pace clock to the one on the wall, as it is let go.
+#: What the key that syncs the pace clock to the pool clock says: it counts when it is let go.
 MATCH = (
     "Let go at :00 on the pool clock. Send-offs stay put.",
     "Let go at :00 on the pool clock",
     "let go at the pool's :00",
 )
 
-#: What is said when that was done.
+#: What is said once that is done.
 MATCHED = "synced to the pool clock", "clock synced"
 
-#: What opens another leaf: label, module and class.
+#: Opens another leaf: label, module and class.
 LEAVES = {
     "times": ("Times", "timeleaf", "TimesLeaf"),
     "rate": ("Stroke rate", "rateleaf", "RateLeaf"),
@@ -116,22 +116,22 @@ def opened(deck: Deck, name: str) -> Leaf:
 
 
 class ChangeLeaf(Leaf):
-    """All that can be done with the lane in hand, or with all lanes: the usual first."""
+    """All that can be done with the chosen lane, or with all lanes: the usual first."""
 
     @property
     def title(self) -> str:
-        """Which lanes, and the pace that a lane's numbers rest on."""
+        """Which lanes; for a single lane also the pace that its numbers are based on."""
         name = self.deck.lane_name().capitalize()
         return name if self.deck.hand is None else f"{name}, {base_said(self.driver.run.timeline, self.deck.hand)}"
 
     def note(self) -> tuple[str, ...]:
-        """A lane's predicted time beside its interval; for all lanes how to come to know what a key would do."""
+        """A lane's predicted time beside its interval; for all lanes how to find out what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
         return "Keep pressing to make the change", "Keep pressing", ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
-        """What the repeat in hand should take, what it is on, the rest that leaves and its ratio to swimming."""
+        """The time predicted for the current repeat, its interval, the rest that leaves, and the ratio to swimming."""
         track = self.driver.run.timeline.tracks[lane]
         index = track.index_at(self.at_ms)
         if index < 0:
@@ -150,7 +150,7 @@ class ChangeLeaf(Leaf):
         return f"{rest} (1 to {swims_ms / rest_ms:.1f})", rest, said
 
     def stamp(self) -> Hashable:
-        """The lane, and whether it waits."""
+        """The lane, and whether it is paused."""
         return self.deck.hand, self._waiting()
 
     def _waiting(self) -> bool:
@@ -158,13 +158,13 @@ class ChangeLeaf(Leaf):
         return bool(set(run.held()) & set(run.lanes(self.deck.lanes)))
 
     def held(self) -> frozenset[str]:
-        """The changes of one press."""
+        """The changes made by one press."""
         return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
-        """The usual six, what is taken down, and the rarer changes.
+        """The usual six, the records, and the rarer changes.
 
-        What the bar has for all lanes is not here again.
+        What the bar offers for all lanes is not repeated here.
         """
         one = self.deck.hand is not None
         names = (
@@ -215,12 +215,12 @@ class ChangeLeaf(Leaf):
         return offered(driver, name, lanes)
 
     def done(self, name: str) -> None:
-        """What was matched is said."""
+        """Confirm a sync."""
         if name == "match":
             self.deck.tell(*MATCHED)
 
     def press(self, name: str) -> None:
-        """Open another leaf, or fill the glass with the lane."""
+        """Open another leaf, or show the lane on the full screen."""
         if name == "fill":
             self.deck.fill()
         else:

@@ -1,4 +1,4 @@
-"""What a tile of a leaf is for, as a value: a word, and the numbers that it is about."""
+"""What a tile of a leaf does, as a value: a word, and the numbers it is about."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Deed(NamedTuple):
 
 
 def deed_of(name: str) -> Deed:
-    """What the tile called `name` is for; a name without a number is a word."""
+    """What the tile called `name` does; a name without a number is just a word."""
     words = name.split(" ")
     numbers = [int(word) for word in words[1:] if word.lstrip("-").isdecimal()]
     return Deed(words[0], *numbers) if numbers and len(numbers) == len(words) - 1 else Deed(name)

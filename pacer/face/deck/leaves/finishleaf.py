@@ -1,6 +1,7 @@
-"""Everybody out by a time of day: the rest fitted anew, with what it costs. No Kivy.
+"""Finish by a time of day: the rest fitted again, with what it costs. No Kivy.
 
-The fit may take longer than a frame, so it is worked out aside: until it is there the last answer stands, or `…`.
+The fit may take longer than a frame, so it is worked out on another thread: until it is done the last answer stays, or
+`…`.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ WORKING = ("…",)
 
 
 class OutByLeaf(Leaf):
-    """The time to be out by, and what that costs."""
+    """The time to finish by, and what that costs."""
 
     title = "Finish by"
 
@@ -41,9 +42,9 @@ class OutByLeaf(Leaf):
         self.out_ms = self._first()
 
     def _first(self) -> int:
-        """Where the coach begins to choose.
+        """The time shown first.
 
-        At the end as it is, which costs nothing, or at the booking's where that comes before.
+        The planned end, which costs nothing, or the end of the booking if that is earlier.
         """
         run = self.driver.run
         end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
@@ -52,7 +53,7 @@ class OutByLeaf(Leaf):
         return self._whole(end_ms + MINUTE_MS - 1)
 
     def _whole(self, ms: int) -> int:
-        """That session time at a whole minute of the day, the one before."""
+        """That session time at a whole minute of the day, rounded down."""
         begun = self.driver.run.begun
         wall_ms = ms if begun is None else begun.wall_ms + ms
         return ms - wall_ms % MINUTE_MS
@@ -62,23 +63,23 @@ class OutByLeaf(Leaf):
         return wall_reading(ms, "+00:00") if begun is None else wall_reading(begun.wall_ms + ms, begun.zone)
 
     def note(self) -> tuple[str, ...]:
-        """How it stands now."""
+        """The finish as planned."""
         over = over_ms(self.driver.run, self.driver.seen)
         if over:
             return finish_ways(self.driver.run, over)
         now = self._reading(self.driver.run.timeline.end_ms)
-        return f"as planned now: finish {now}", f"now: finish {now}"
+        return f"as planned: finish {now}", f"plan: finish {now}"
 
     def stamp(self) -> Hashable:
-        """The time chosen, and what its cost goes by."""
+        """The time chosen, and what its cost depends on."""
         return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count, self._remedies()
 
     def held(self) -> frozenset[str]:
-        """Only doing it."""
+        """Only the key that does it."""
         return frozenset({"do", *(str(Deed("remedy", place)) for place in range(len(self._remedies())))})
 
     def _remedies(self) -> tuple[Remedy, ...]:
-        """What would bring a finish back that drifts over the booking; as it was found last while it is worked out."""
+        """What would bring back a finish that drifts over the booking; while that is worked out, the last result."""
         found = self.driver.remedies()
         if found is not None:
             self._helps = found
@@ -106,25 +107,23 @@ class OutByLeaf(Leaf):
             column.row(Cell(str(Deed("remedy", place)), ways))
 
     def _costs(self) -> tuple[str, ...]:
-        """What the time chosen would cost; as it was said last for that time while it is worked out anew."""
+        """What the chosen time would cost; while that is worked out, the last answer for that time."""
         said = self.ask("do").ways
         if said != WORKING:
             self._cost = self.out_ms, tuple(f"{part[0].upper()}{part[1:]}." for part in said[0].split("; "))
         return self._cost[1] if self._cost[0] == self.out_ms else WORKING
 
     def press(self, name: str) -> None:
-        """Another time."""
+        """Choose another time."""
         made = self.out_ms + deed_of(name).first * MINUTE_MS
         if made > self.at_ms:
             self.out_ms = made
 
     def ask(self, name: str) -> Proposal:
-        """What the fit makes of it; nothing as long as it is not there."""
+        """What the fit does; nothing until it is ready."""
         if deed_of(name).what == "remedy":
             press = self._remedies()[deed_of(name).first].press
-            return self.driver.offer(
-                lambda run, at_ms: pressed(run, at_ms, press), "nothing to change any more", "nothing"
-            )
+            return self.driver.offer(lambda run, at_ms: pressed(run, at_ms, press), "nothing left to change", "nothing")
         missed: list[int] = []
 
         def refitted(run: Run, at_ms: int) -> Refitted | None:
@@ -144,7 +143,7 @@ class OutByLeaf(Leaf):
         return replace(proposal, ways=tuple(f"{way}; {more}" for way in proposal.ways) + proposal.ways)
 
     def _chosen(self, run: Run, rest: presses.Rest) -> Fit | None:
-        """What the fit makes of the rest, None while it is worked out. Raises CannotRun as it does."""
+        """The fit of the rest, None while it is worked out. Raises CannotRun as the fit does."""
         out_ms, where = self.out_ms, tuple(sorted(rest.entries.items()))
 
         def work() -> Fit | CannotRun:
@@ -159,5 +158,5 @@ class OutByLeaf(Leaf):
         return found
 
     def leave(self) -> None:
-        """Nobody wants to know any more."""
+        """Drop the fit: nobody needs it any more."""
         self._fits.drop()

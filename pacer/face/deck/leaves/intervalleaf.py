@@ -1,4 +1,4 @@
-"""Another interval for the line in hand, from now on. No Kivy."""
+"""Another interval for the current set, from now on. No Kivy."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class IntervalLeaf(Leaf):
         return "the set they are swimming, from now on", "from now on"
 
     def _fresh(self) -> Pad:
-        """Begins with the interval that the lanes have, where they share one."""
+        """A pad that begins with the lanes' interval, if they share one."""
         return Pad("From now on", next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
 
     def _intervals(self) -> set[int]:
@@ -46,7 +46,7 @@ class IntervalLeaf(Leaf):
         return self.pad
 
     def held(self) -> frozenset[str]:
-        """Only doing it."""
+        """Only the key that does it."""
         return frozenset({"do"})
 
     def build(self, column: Column, upright: bool) -> None:

@@ -1,4 +1,4 @@
-"""What stands on the sheet: a leaf, and the stack of leaves that a coach has opened. No Kivy."""
+"""What the sheet shows: a leaf, and the stack of leaves that the coach has opened. No Kivy."""
 
 from __future__ import annotations
 
@@ -21,23 +21,23 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-ASK_MS = 250  #: what a tile that is held would do is asked anew this often
-TELL_MS = 5_000  #: how long the sheet's note tells what was done
-LONG_PRESS_MS = 2_000  #: a finger that came down longer ago does not time anything
+ASK_MS = 250  #: how often a pressed tile updates what it would do
+TELL_MS = 5_000  #: how long the sheet's note says what was done
+LONG_PRESS_MS = 2_000  #: a finger that came down longer ago than this times nothing
 
-TAKE_BACK = "take back record"  #: the tile that takes back what was taken down last
+TAKE_BACK = "take back record"  #: the tile that undoes the last record
 
-#: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
+#: Answers a tile, by name: a long press shows the answer first and does it when let go.
 NOTHING = Proposal(None, ("nothing to do here",))
 
 
 class Leaf:
-    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles that are to be held, `held` and `ask`."""
+    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to keep pressed, `held` and `ask`."""
 
     title = ""
-    follows = True  #: whether it goes on with another lane whose number is touched
+    follows = True  #: whether it switches to another lane whose number is tapped
     wants_lane = False  #: whether it is about one lane
-    draft: Draft | None = None  #: a line that is written in, above the tiles; return presses `do`
+    draft: Draft | None = None  #: a line to write in, above the tiles; Enter presses `do`
 
     def __init__(self, deck: Deck):
         self.deck = deck
@@ -55,15 +55,15 @@ class Leaf:
 
     @property
     def about(self) -> int | None:
-        """The lane that is framed meanwhile, None for none: the one in hand."""
+        """The lane that is framed meanwhile, None for none: the chosen one."""
         return self.deck.hand
 
     def go_to(self, lane: int) -> bool:
-        """Go on with another lane whose number is touched once the session is over; whether it does."""
+        """Switch to another lane whose number is tapped after the session; returns whether it does."""
         return False
 
     def of_journal(self, make: Callable[[tuple], T]) -> T:
-        """What `make` finds in the journal; worked out once for each entry more, so that every frame may ask."""
+        """What `make` finds in the journal; worked out once per new entry, so that every frame may ask."""
         journal = self.driver.journal
         known = self._known.get(make)
         if known is None or known[0] is not journal:
@@ -75,14 +75,14 @@ class Leaf:
         return ("",)
 
     def frame(self) -> None:
-        """Another frame, while it is on top: for what goes by itself."""
+        """Another frame while it is on top: for leaves that change by themselves."""
 
     def stamp(self) -> Hashable:
-        """What is shown depends on it: when it is another, the leaf is built anew. Asked for every frame."""
+        """What is shown depends on this: when it changes, the leaf is built again. Asked in every frame."""
         return None
 
     def held(self) -> frozenset[str]:
-        """Names of the tiles that have to be held, because they change the session."""
+        """Names of the tiles to keep pressed, because they change the session."""
         return frozenset()
 
     def build(self, column: Column, upright: bool) -> None:
@@ -90,26 +90,26 @@ class Leaf:
         raise NotImplementedError
 
     def press(self, name: str) -> None:
-        """Do what a tile is for that is not held."""
+        """Do what a tile does that need not be kept pressed."""
 
     def ask(self, name: str) -> Proposal:
-        """What a tile that is held would do."""
+        """What a tile that is kept pressed would do."""
         return NOTHING
 
     def done(self, name: str) -> None:
-        """What it proposed was done."""
+        """Called after its proposal was done."""
 
     def leave(self) -> None:
-        """It is taken off the sheet."""
+        """Called when it leaves the sheet."""
 
 
 class Deck:
     """The leaves of one session: those opened, the last on top, and what the sheet's note says.
 
-    `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be
-    heard, `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(entry,
-    ways)` what was taken down that can be taken back, `touched_ms()` is when the glass was last touched, on the
-    driver's clock.
+    `hand` is the chosen lane (None: all of them). `close()` removes the sheet, `sounds()` is the session's sound,
+    `fill()` shows the chosen lane on the full screen, `changed(proposal)` is called after a change, `took_down(entry,
+    ways)` after a record that can be undone; `touched_ms()` is when the screen was last touched, on the driver's
+    clock.
     """
 
     def __init__(
@@ -132,23 +132,21 @@ class Deck:
             changed,
         )
         self._took_down = took_down
-        self._record: tuple[Record, tuple[str, ...]] | None = (
-            None  # what was taken down last and can be taken back, and how that is said
-        )
+        self._record: tuple[Record, tuple[str, ...]] | None = None  # the last record that can be undone, and its words
         self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
-        self.asked: Proposal | None = None  #: of the tile that is being held
+        self.asked: Proposal | None = None  #: of the tile being pressed
         self._told: tuple[tuple[str, ...], int, int | None] | None = None  # what, until when, and of which lane
-        self.changed = 0  #: goes up whenever the sheet is to be built anew
+        self.changed = 0  #: goes up whenever the sheet has to be built again
 
     @property
     def hand(self) -> int | None:
-        """The lane in hand; the only one where there is but one."""
+        """The chosen lane; the only one if there is only one."""
         return 0 if len(self.driver.run.timeline.tracks) == 1 else self._hand()
 
     @property
     def lanes(self) -> Lanes:
-        """The lane in hand, as journal entries name it; None for all."""
+        """The chosen lane, as journal entries name it; None for all."""
         return None if self.hand is None else (self.hand,)
 
     @property
@@ -168,14 +166,14 @@ class Deck:
         self._anew()
 
     def back(self) -> None:
-        """Take the leaf on top away; the last takes the sheet with it."""
+        """Remove the leaf on top; the last one removes the sheet too."""
         self.leaves.pop().leave()
         self._anew()
         if not self.leaves:
             self._close()
 
     def clear(self) -> None:
-        """Take all leaves away."""
+        """Remove all leaves."""
         while self.leaves:
             self.leaves.pop().leave()
         self._anew()
@@ -203,20 +201,20 @@ class Deck:
         """What the sheet shows depends on it."""
         return self.changed, self.hand, self.note(), self.leaf.stamp()
 
-    # -- what was taken down -----------------------------------------------------------------------------------
+    # -- records -----------------------------------------------------------------------------------------------
 
     def took_down(self, entry: Record, *ways: str) -> None:
-        """An entry was made that the next press can take back; `ways` say which."""
+        """A record was made that the next press can undo; `ways` say which."""
         self._record = entry, ways
         self._took_down(entry, ways)
 
     @property
     def has_record(self) -> bool:
-        """Whether there is something taken down to take back."""
+        """Whether there is a record to undo."""
         return self._record is not None
 
     def take_back_cell(self) -> Cell:
-        """The key that takes back what was taken down last."""
+        """The key that undoes the last record."""
         return Cell(TAKE_BACK, ("Undo",), able=self.has_record)
 
     def ask_back(self) -> Proposal:
@@ -229,26 +227,26 @@ class Deck:
         return Proposal(entry, tuple(f"undo “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
 
     def take_back(self) -> tuple[str, ...]:
-        """Take it back at once. What the coach has to be told about it; () when all is well."""
+        """Undo it at once. Returns what the coach has to be told; () if all is well."""
         told = self.driver.do(self.ask_back())
         if not told:
             self._record = None
             self.changed += 1
         return told
 
-    # -- what is held -----------------------------------------------------------------------------------------
+    # -- long presses ------------------------------------------------------------------------------------------
 
     def ask(self, name: str) -> None:
-        """A tile is being held: say what it would do."""
+        """A tile is being pressed: say what it would do."""
         self.asked = self.leaf.ask(name)
 
     def renew(self, name: str) -> None:
-        """It is still being held: what it would do is said anew before that is out of date."""
+        """It is still being pressed: update what it would do before that goes out of date."""
         if self.asked is not None and self.driver.now_ms() - self.asked.asked_ms >= ASK_MS:
             self.ask(name)
 
     def let_go(self) -> None:
-        """It was let go too soon: what it would do stays to be read."""
+        """It was let go too soon: keep what it would do on the screen."""
         asked, self.asked = self.asked, None
         if asked is None or asked.entry is None:
             self.tell("Keep pressing")
@@ -256,7 +254,7 @@ class Deck:
             self.tell(*(f"{way} – keep pressing" for way in asked.ways), "Keep pressing")
 
     def do(self, name: str) -> None:
-        """It was held until it was full: what was read is done, at the present instant where that comes to the same."""
+        """It was pressed until full: do what was read, at the current instant if that comes to the same."""
         leaf, asked, self.asked = self.leaf, self.asked, None
         if asked is None or asked.entry is None:
             self.tell(*(asked or NOTHING).ways)
@@ -272,20 +270,20 @@ class Deck:
             leaf.done(name)
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
-                self.tell("taken back")
-            elif self._told is None:  # it has said nothing of its own; it may have gone off the sheet
+                self.tell("undone")
+            elif self._told is None:  # it has said nothing itself; it may have left the sheet
                 self.tell(*(f"done: {way}" for way in chosen.ways), "done")
             self.changed += 1
 
     def pressed_ms(self) -> int:
-        """Session time at which the finger came down that presses a tile.
+        """Session time at which the finger that presses a tile came down.
 
-        What is timed counts from there. With a keyboard, now.
+        Anything timed counts from there. With a keyboard, now.
         """
         driver = self.driver
         ago = driver.now_ms() - self._touched_ms()
         return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)
 
     def second(self) -> int:
-        """Whole seconds of the session, for leaves whose words go with them."""
+        """Whole seconds of the session, for leaves whose words change with them."""
         return (self.driver.at_ms() or 0) // SECOND_MS

@@ -1,4 +1,4 @@
-"""Notes and quick marks about a lane, a swimmer, a line; heads into the water and out of it. No Kivy."""
+"""Notes and quick marks about a lane, a swimmer, a line; heads in and out of the water. No Kivy."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.drive.quickmarks import read_marks, write_marks
 from pacer.show.wording.viewtext import nth
 
-TWICE_MS = 1_000  #: the same mark this soon after is wet glass
+TWICE_MS = 1_000  #: the same mark this soon after is a wet screen
 
 
 class NotesLeaf(Leaf):
-    """Quick marks, one press each, and a word that is written.
+    """Quick marks, one press each, and a written word.
 
-    About the lane in hand, one of its swimmers, its line, or the session.
+    About the chosen lane, one of its swimmers, its set, or the session.
     """
 
     def __init__(self, deck: Deck):
@@ -41,7 +41,7 @@ class NotesLeaf(Leaf):
         return f"Notes, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
-        """What they are about."""
+        """What the marks are about."""
         if self.deck.hand is None:
             return "about the whole session", "about the session"
         about = self.deck.lane_name() if self.place is None else nth(self.place)
@@ -49,7 +49,7 @@ class NotesLeaf(Leaf):
         return (f"about {about}, {line}", f"about {about}, this set") if line else (f"about {about}",)
 
     def _line(self) -> tuple[int | None, int | None]:
-        """Section and line in hand of the lane in hand; None where nothing is."""
+        """Section and line that the chosen lane is on; None if there is none."""
         found = (
             None
             if self.deck.hand is None
@@ -70,11 +70,11 @@ class NotesLeaf(Leaf):
         return self._hand, self.place, self.lined, self.marks, self.deck.has_record
 
     def held(self) -> frozenset[str]:
-        """What takes back."""
+        """The key that undoes."""
         return frozenset((TAKE_BACK,))
 
     def ask(self, name: str) -> Proposal:
-        """What that would do."""
+        """What it would do."""
         return self.deck.ask_back()
 
     def build(self, column: Column, upright: bool) -> None:
@@ -94,7 +94,7 @@ class NotesLeaf(Leaf):
         )
 
     def press(self, name: str) -> None:
-        """Note a mark, or open what asks for more."""
+        """Note a mark, or open the leaf that asks for more."""
         deck = self.deck
         match name:
             case "who":
@@ -137,7 +137,7 @@ class NotesLeaf(Leaf):
 
 
 class MarksLeaf(Leaf):
-    """The coach's own list of marks: touch one to write it anew or take it off, or put one more on."""
+    """The coach's own list of marks: tap one to change or delete it, or add one."""
 
     title = "My marks"
 
@@ -146,7 +146,7 @@ class MarksLeaf(Leaf):
         self._notes = notes
 
     def note(self) -> tuple[str, ...]:
-        """What a touch does."""
+        """What a tap does."""
         return "tap one to change it", "tap to change"
 
     def stamp(self) -> Hashable:
@@ -156,19 +156,17 @@ class MarksLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for one more, and the marks."""
         marks = self._notes.marks
-        column.row(Cell("more", ("One more mark",), look="main", able=len(marks) < MOST_MARKS))
+        column.row(Cell("more", ("Add a mark",), look="main", able=len(marks) < MOST_MARKS))
         column.flow(*(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(marks)))
 
     def press(self, name: str) -> None:
-        """Write one anew, or one more."""
+        """Change a mark, or add one."""
         marks = self._notes.marks
         if name == "more":
             if len(marks) >= MOST_MARKS:
-                self.deck.tell(f"{MOST_MARKS} is the most there can be", "no more than that")
+                self.deck.tell(f"{MOST_MARKS} marks at most", "no more marks")
                 return
-            self.deck.open(
-                WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS)
-            )
+            self.deck.open(WordLeaf(self.deck, "Add a mark", lambda text: self._change(None, text), most=MOST_LETTERS))
             return
         number = deed_of(name).first
         self.deck.open(
@@ -183,7 +181,7 @@ class MarksLeaf(Leaf):
         )
 
     def _change(self, number: int | None, text: str) -> None:
-        """Put `text` in the place of mark `number`, or behind all."""
+        """Replace mark `number` with `text`, or add it at the end."""
         marks = list(self._notes.marks)
         marks[len(marks) if number is None else number : len(marks) if number is None else number + 1] = [text]
         self._notes.marks = marks_from_text(text_from_marks(marks))
@@ -193,7 +191,7 @@ class MarksLeaf(Leaf):
 
 
 class HeadsLeaf(Leaf):
-    """How many go into the water and come out of it: a tap a head, or typed."""
+    """How many go into the water and come out of it: a tap for each head, or typed."""
 
     title = "Heads"
 
@@ -202,16 +200,16 @@ class HeadsLeaf(Leaf):
         self.pad = Pad("", None, time=False, step=1)
 
     def note(self) -> tuple[str, ...]:
-        """How many the lanes have."""
+        """How many swimmers the lanes have."""
         count = sum(len(lane.swimmers) for lane in self.driver.run.timeline.squad.lanes)
-        return f"{count} by the squad's lanes", f"{count} in the lanes"
+        return f"{count} expected in the lanes", f"{count} expected"
 
     def stamp(self) -> Hashable:
-        """The count and what was kept."""
+        """The count and what was saved."""
         return self.pad, self.of_journal(heads)
 
     def build(self, column: Column, upright: bool) -> None:
-        """What differs first, then the count, then where it belongs."""
+        """First the difference, then the count, then what it is for."""
         counted = self.of_journal(heads)
         if counted.warning:
             column.say(counted.warning, bold=True, colour="warn", most=3)
@@ -238,7 +236,7 @@ class HeadsLeaf(Leaf):
             column.grid(digits, 5)
 
     def press(self, name: str) -> None:
-        """Count, type, keep."""
+        """Count, type, save."""
         if name.startswith("pad "):
             self.pad = pressed(self.pad, name.removeprefix("pad "))
             return

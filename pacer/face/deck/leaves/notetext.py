@@ -1,4 +1,4 @@
-"""A word or a line that is written on the sheet. No Kivy: the sheet brings the field."""
+"""A word or a line written on the sheet. No Kivy: the sheet provides the field."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.plan.text.draft import Draft
 
 
 class WordLeaf(Leaf):
-    """A line to write in; `take(text)` is called with it, spaces tidied, once the leaf is off the sheet."""
+    """A line to write in; `take(text)` is called with it, spaces tidied, after the leaf has left the sheet."""
 
     def __init__(
         self,
@@ -34,11 +34,11 @@ class WordLeaf(Leaf):
         return self._note
 
     def build(self, column: Column, upright: bool) -> None:
-        """Keys to write with, and one that takes it, as return on a keyboard does."""
+        """Keys to write with, and one that saves it, like Enter on a keyboard."""
         letter_tiles(self._set, column, upright, Cell("do", ("Save",), look="main"))
 
     def press(self, name: str) -> None:
-        """Write, or take it."""
+        """Write, or save it."""
         if name == "others":
             self._set = next_set(self._set)
         elif name.startswith("letter "):

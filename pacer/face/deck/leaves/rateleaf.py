@@ -1,4 +1,4 @@
-"""Stroke rate by taps, with what the line asks for and a soft tick at that rate; a counted length. No Kivy."""
+"""Stroke rate by taps, with the set's target and a soft tick at that rate; a counted length. No Kivy."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from pacer.session.records.rates import Target, target
 from pacer.session.records.strokes import TIMED_CYCLES, Length, counted, decimals, rated, rating
 from pacer.show.wording.viewtext import nth
 
-IDLE_MS = 6_000  #: after so long without a tap what was tapped is kept: at 10 cycles a minute the next would have come
-BOUNCE_MS = 300  #: a tap this soon after another is the same one: nobody strokes at 200 cycles a minute
+IDLE_MS = 6_000  #: without a tap for this long the taps are saved: at 10 cycles a minute the next would have come
+BOUNCE_MS = 300  #: a tap this soon after another is the same tap: nobody strokes at 200 cycles a minute
 FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
 
 ONE_ARM = (Stroke.BREAST, Stroke.FLY)  #: one stroke makes a cycle
-KINDS = {2: "Free, back", 1: "Breast, fly"}  #: what is swum, by the strokes that make a cycle
+KINDS = {2: "Free, back", 1: "Breast, fly"}  #: what is swum, by strokes per cycle
 
 
 def rate_ways(entry: Rated) -> tuple[str, ...]:
@@ -33,7 +33,7 @@ def rate_ways(entry: Rated) -> tuple[str, ...]:
 
 
 def target_ways(found: Target) -> tuple[str, ...]:
-    """What the line asks of the lane's leader at this distance."""
+    """The stroke rate that the set asks of the lane's leader at this distance."""
     wanted, now = found.wanted, (2 * found.rate + 1) // 2
     if wanted.start == wanted.end:
         return (f"target {now}",)
@@ -42,7 +42,7 @@ def target_ways(found: Target) -> tuple[str, ...]:
 
 
 def length_ways(found: Length, unit: str) -> tuple[str, ...]:
-    """What a counted length says, the longest way first."""
+    """What a counted length shows, the longest way first."""
     length = f"{decimals(found.length, 2)} {unit} a cycle"
     index, total = f"index {decimals(found.index, 2)}", f"sum {decimals(found.seconds_and_strokes)}"
     short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
@@ -62,7 +62,7 @@ class RateLeaf(Leaf):
         super().__init__(deck)
         self.lane, self.place, self.cycles = deck.hand, 0, 1
         self.taps: tuple[int, ...] = ()
-        self.kept: Rated | None = None  # what was kept last, shown until the next tap
+        self.kept: Rated | None = None  # what was saved last, shown until the next tap
 
     @property
     def title(self) -> str:
@@ -91,7 +91,7 @@ class RateLeaf(Leaf):
         return self.deck.hand, self.place, self.cycles, self.taps, self.kept, self._ticks(), self._target() is not None
 
     def frame(self) -> None:
-        """What was tapped is kept when the tapping has ended, or another lane is taken in hand."""
+        """Save the taps when tapping has ended, or another lane is chosen."""
         if self.deck.hand != self.lane:
             self._keep()
             self.lane, self.place, self.kept = self.deck.hand, 0, None
@@ -101,7 +101,7 @@ class RateLeaf(Leaf):
                 self._keep()
 
     def leave(self) -> None:
-        """Nothing that was tapped is lost."""
+        """Lose no taps."""
         self._keep()
 
     def _entry(self) -> Rated | None:
@@ -111,13 +111,13 @@ class RateLeaf(Leaf):
         return rated(self.lane, self.taps, swimmer=self.place, cycles=self.cycles)
 
     def _keep(self) -> None:
-        """Keep what was tapped, if it comes to anything."""
+        """Save the taps, if they come to anything."""
         entry, self.taps = self._entry(), ()
         if entry is None:
             return
         told = self.driver.append(entry)
         self.kept = entry
-        self.deck.tell(*(told or tuple(f"kept, {nth(self.place)}: {way}" for way in rate_ways(entry))))
+        self.deck.tell(*(told or tuple(f"saved, {nth(self.place)}: {way}" for way in rate_ways(entry))))
 
     def build(self, column: Column, upright: bool) -> None:
         """The reading, the key to tap, and what can be chosen."""
@@ -169,7 +169,7 @@ class RateLeaf(Leaf):
                 self._tap(self.deck.pressed_ms())
             case "keep":
                 if self._entry() is None and self.kept is None:
-                    self.deck.tell("tap twice or more first", "tap first")
+                    self.deck.tell("tap at least twice first", "tap first")
                 self._keep()
             case "who":
                 self.deck.open(PlaceLeaf(self.deck, self._who, self.place))
@@ -193,7 +193,7 @@ class RateLeaf(Leaf):
         self.place, self.kept = place or 0, None
 
     def _tick(self) -> None:
-        """Turn the lane's tick on, or off."""
+        """Turn the lane's tick on or off."""
         deck = self.deck
         if self._ticks():
             deck.sounds().tick_lane = None
@@ -205,10 +205,10 @@ class RateLeaf(Leaf):
 
 
 class LengthLeaf(Leaf):
-    """Strokes counted over a distance, and the time it took, typed one after another."""
+    """Strokes counted over a distance, and the time for it, typed one after another."""
 
     FIELDS = ("strokes", "distance", "time")
-    follows = False  # what was counted is one swimmer's
+    follows = False  # the count is one swimmer's
 
     def __init__(self, deck: Deck, place: int):
         super().__init__(deck)
@@ -216,7 +216,7 @@ class LengthLeaf(Leaf):
         self._begin()
 
     def _begin(self) -> None:
-        """Nothing is counted yet; the distance is the pool's length."""
+        """Start with nothing counted; the distance is the pool's length."""
         length = self.driver.run.timeline.plan.pool.length
         self.field = "strokes"
         self.pads = {
@@ -247,7 +247,7 @@ class LengthLeaf(Leaf):
         )
 
     def note(self) -> tuple[str, ...]:
-        """What it comes to so far."""
+        """The result so far."""
         if self.deck.hand is None:
             return CHOOSE
         wrong = self.pads[self.field].wrong
@@ -258,7 +258,7 @@ class LengthLeaf(Leaf):
         return ("enter strokes and time", "strokes and time") if found is None else length_ways(found, self._unit)
 
     def stamp(self) -> Hashable:
-        """Everything typed, and of whom."""
+        """Everything typed, and for whom."""
         if self.deck.hand != self._hand:
             self._hand, self.place = self.deck.hand, 0
             self._begin()
@@ -271,7 +271,7 @@ class LengthLeaf(Leaf):
         return LengthCounted(self.at_ms, self._hand, strokes, distance, time_ms // 10, self.per_cycle, self.place)
 
     def build(self, column: Column, upright: bool) -> None:
-        """What is typed of the three, and the pad for the one that is lit."""
+        """The three values, and the pad for the highlighted one."""
         if self.deck.hand is None:
             return
         fields = [
@@ -299,7 +299,7 @@ class LengthLeaf(Leaf):
         return f"{shown} {self._unit}" if name == "distance" else shown
 
     def press(self, name: str) -> None:
-        """Choose what is typed, type, take."""
+        """Choose a value, type, save."""
         if name in self.FIELDS:
             self.field = name
         elif name == "cycle":
@@ -316,7 +316,7 @@ class LengthLeaf(Leaf):
             return
         told = self.driver.append(entry)
         ways = length_ways(counted(entry), self._unit)
-        self.deck.tell(*(told or (f"kept, {nth(self.place)}: {ways[0]}", f"kept: {ways[1]}", *ways[1:])))
+        self.deck.tell(*(told or (f"saved, {nth(self.place)}: {ways[0]}", f"saved: {ways[1]}", *ways[1:])))
         if not told:
             self._begin()
 

@@ -1,4 +1,4 @@
-"""What can be taken down on deck without touching the session. No Kivy."""
+"""Everything that can be recorded on deck without changing the session. No Kivy."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ RECORDS = ("times", "rate", "watch", "notes", "heads")
 
 
 class RecordLeaf(Leaf):
-    """Everything that is taken down, for the lane in hand or for all lanes."""
+    """Everything that can be recorded for the chosen lane or for all lanes."""
 
     @property
     def title(self) -> str:
@@ -24,7 +24,7 @@ class RecordLeaf(Leaf):
         return self.deck.hand, self.driver.running
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key for each; once the session is over, how it went before all."""
+        """A key for each; after the session, how it went comes first."""
         if not self.driver.running:
             column.row(Cell("sum", (LEAVES["sum"][0],), look="main"))
         column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS), across=4 if upright else 3)

@@ -1,4 +1,4 @@
-"""A section started now, at the next top, or at a time of day. No Kivy."""
+"""Start a section now, at the next :00, or at a time of day. No Kivy."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class SectionsLeaf(Leaf):
         return f"Start, {self.deck.lane_name()}"
 
     def _following(self) -> int:
-        """The section after the one that most are in."""
+        """The section after the one that most lanes are in."""
         run = self.driver.run
         sections = [
             track.pass_at(state.index if state.index >= 0 else 0).section

@@ -1,4 +1,4 @@
-"""A line put in, to be swum next; a line left out. No Kivy."""
+"""Add a set, to be swum next; skip a set. No Kivy."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _FEWER, _MORE = "–", "+"
 
 
 class LineInLeaf(Leaf):
-    """A line put together from keys, swum behind the line in hand."""
+    """A set put together from keys, swum after the current one."""
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -41,11 +41,11 @@ class LineInLeaf(Leaf):
         return self.choice
 
     def held(self) -> frozenset[str]:
-        """Only putting it in."""
+        """Only the key that adds it."""
         return frozenset({"do"})
 
     def build(self, column: Column, upright: bool) -> None:
-        """How often, how far, how they leave, what; and the key to do it."""
+        """How often, how far, how they leave, what; and the key to add it."""
         choice = self.choice
         count = [Cell("fewer", (_FEWER,)), Cell("", (f"{choice.count} x",), look="plain"), Cell("more", (_MORE,))]
         distance = [
@@ -62,7 +62,7 @@ class LineInLeaf(Leaf):
         column.row(Cell("work", (choice.work,)), Cell("do", ("Add it",), look="main"))
 
     def _leave(self) -> str:
-        """How they leave, as it is called."""
+        """How they leave, by its name."""
         return next((called for written, called in self._ways() if written == self.choice.leave), self.choice.leave)
 
     def _ways(self) -> tuple[tuple[str, str], ...]:
@@ -70,7 +70,7 @@ class LineInLeaf(Leaf):
         return leaves(self.choice, timeline.plan.pool, timeline.squad)
 
     def press(self, name: str) -> None:
-        """Another choice."""
+        """Change a choice."""
         choice = self.choice
         match name:
             case "fewer" | "more":
@@ -99,12 +99,12 @@ class LineInLeaf(Leaf):
             return Proposal(None, (wrong.problems[0].message,))
 
     def done(self, name: str) -> None:
-        """It is in: nobody wants it twice by mistake."""
+        """It is in: leave, so that nobody adds it twice by mistake."""
         self.deck.back()
 
 
 class LineOutLeaf(Leaf):
-    """The lines in hand and to come, one of which is left out."""
+    """The current and coming sets, to skip one."""
 
     @property
     def title(self) -> str:
@@ -112,15 +112,15 @@ class LineOutLeaf(Leaf):
         return f"Skip a set, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
-        """For how long."""
+        """How long it applies."""
         return "in later rounds too", ""
 
     def stamp(self) -> Hashable:
-        """The lines, and what was put in or left out."""
+        """The lines, and what was added or skipped."""
         return self.deck.hand, tuple(self._lines()), id(self.driver.run.timeline)
 
     def _lines(self) -> dict[tuple[int, int], tuple[str, ...]]:
-        """The lines that are still to be swum by the lanes in hand, as section and number."""
+        """The lines that the chosen lanes have still to swim, by section and number."""
         run = self.driver.run
         ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
         words = {}
@@ -134,7 +134,7 @@ class LineOutLeaf(Leaf):
         return frozenset(str(Deed("line", section, number)) for section, number in self._lines())
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key for each, below its section."""
+        """A key for each, under its section."""
         lines = self._lines()
         for (before, _), ((section, number), ways) in pairwise([((-1, 0), ()), *lines.items()]):
             if before[0] != section:
@@ -151,6 +151,6 @@ class LineOutLeaf(Leaf):
 
 
 def _next(values: tuple[int, ...], value: int, step: int) -> int:
-    """The next of `values` after `value` in one direction, the last where there is none."""
+    """The next of `values` after `value` in one direction; the last if there is none."""
     place = min(range(len(values)), key=lambda n: abs(values[n] - value)) + step
     return values[max(0, min(len(values) - 1, place))]

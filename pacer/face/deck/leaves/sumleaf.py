@@ -1,6 +1,7 @@
 """After the session.
 
-Two or three presses a lane, so that one without a single time is a record too; and the heads that came out. No Kivy.
+Two or three presses a lane, so that a session without a single time is recorded too; and the head count out of the
+water. No Kivy.
 """
 
 from __future__ import annotations
@@ -27,9 +28,9 @@ NOTHING_SAID = LaneSummed(0, 0)
 
 
 class SumLeaf(Leaf):
-    """How much of what was written a lane did, how it went, whether the same again.
+    """How much of the plan a lane did, how it went, whether to repeat it.
 
-    Each touch is kept; the third answer goes on to the next lane.
+    Each tap is saved; the third answer moves on to the next lane.
     """
 
     @property
@@ -50,22 +51,22 @@ class SumLeaf(Leaf):
         return self.lane
 
     def go_to(self, lane: int) -> bool:
-        """Ask about another one."""
+        """Ask about another lane."""
         self.lane = lane
         return True
 
     def answers(self, lane: int) -> LaneSummed:
-        """What was said of a lane."""
+        """The answers for a lane."""
         return self.of_journal(summaries).get(lane, NOTHING_SAID)
 
     def _next(self, lane: int) -> int:
-        """The first lane after `lane` that was not summed up yet; the lane itself where all others were."""
+        """The first lane after `lane` without answers; the lane itself if all others have them."""
         count = len(self.driver.run.timeline.tracks)
         others = (each % count for each in range(lane + 1, lane + 1 + count) if each % count != lane)
         return next((each for each in others if not self.answers(each).enough), max(0, lane))
 
     def note(self) -> tuple[str, ...]:
-        """That heads differ, what is to be said yet, or how many lanes are still to be asked about."""
+        """That heads differ, what is still to be answered, or how many lanes are still to come."""
         if self.of_journal(heads).warning:
             return "count heads again", "heads differ"
         of = len(self.driver.run.timeline.tracks)
@@ -83,7 +84,7 @@ class SumLeaf(Leaf):
         return f"{said} of {of} lanes done", f"{said} of {of} done"
 
     def stamp(self) -> Hashable:
-        """What was said."""
+        """The answers."""
         return self.lane, self.answers(self.lane), len(self.driver.journal)
 
     def build(self, column: Column, upright: bool) -> None:
@@ -122,7 +123,7 @@ class SumLeaf(Leaf):
         ]
 
     def press(self, name: str) -> None:
-        """Say one of the three, choose a lane, or count heads."""
+        """Answer one of the three, choose a lane, or count heads."""
         if name == "heads":
             from pacer.face.deck.leaves.noteleaf import HeadsLeaf
 
@@ -142,7 +143,7 @@ class SumLeaf(Leaf):
             self._say(said, None in _three(before))
 
     def _say(self, said: LaneSummed, first: bool) -> None:
-        """Keep an answer; once the third is there for the first time, the next lane is asked about."""
+        """Save an answer; when the third one is first given, go to the next lane."""
         told = self.driver.append(replace(said, at_ms=self.at_ms, lane=self.lane))
         if told:
             self.deck.tell(*told)

@@ -1,4 +1,4 @@
-"""Swimmers who join, leave, go to another place or lane; a lane that goes with another. No Kivy."""
+"""Swimmers who join, get out, or move to another place or lane; a lane that joins another. No Kivy."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.origin import base_text
 
-CHOOSE = ("tap the lane's number", "touch a lane")
+CHOOSE = ("tap the lane's number", "tap a lane")
 
 
 class SwimmersLeaf(Leaf):
-    """The leaving order of the lane in hand, and what can be done with the swimmer who is chosen.
+    """The leaving order of the chosen lane, and what can be done with the chosen swimmer.
 
-    By place, not by name: the glass is propped up where everybody can read it.
+    By place, not by name: the tablet is propped up where everybody can read it.
     """
 
     def __init__(self, deck: Deck):
@@ -37,7 +37,7 @@ class SwimmersLeaf(Leaf):
         return CHOOSE if self.deck.hand is None else ("",)
 
     def stamp(self) -> Hashable:
-        """The lane, its swimmers, the one chosen."""
+        """The lane, its swimmers, the chosen one."""
         if self._hand != self.deck.hand:
             self._hand, self.place = self.deck.hand, 0
         return self.deck.hand, self.place, self._swimmers()
@@ -46,12 +46,12 @@ class SwimmersLeaf(Leaf):
         return () if self.deck.hand is None else self.driver.run.timeline.squad.lanes[self.deck.hand].swimmers
 
     def held(self) -> frozenset[str]:
-        """Everything but choosing."""
+        """Everything except choosing."""
         lanes = range(len(self.driver.run.timeline.tracks))
         return frozenset({"out", "forward", "backward", "join", *(str(Deed("to", lane)) for lane in lanes)})
 
     def build(self, column: Column, upright: bool) -> None:
-        """The deeds, then the order: it grows with each swimmer, and no deed may move under a finger."""
+        """The actions, then the order: the order grows with each swimmer, and no action may move under a finger."""
         if self.deck.hand is None:
             return
         swimmers = self._swimmers()
@@ -110,20 +110,20 @@ class SwimmersLeaf(Leaf):
         )
 
     def done(self, name: str) -> None:
-        """Whoever was moved stays chosen."""
+        """The swimmer who was moved stays chosen."""
         if name in ("forward", "backward"):
             self.place += 1 if name == "backward" else -1
 
 
 def _of(who: str, proposal: Proposal) -> Proposal:
-    """The same, led in by who does what."""
+    """The same, led by who does what."""
     if proposal.entry is None:
         return proposal
     return replace(proposal, ways=(*(f"{who}; {way}" for way in proposal.ways), who))
 
 
 class WithLeaf(Leaf):
-    """The lane in hand goes by another lane's page and send-offs from now on."""
+    """From now on the chosen lane follows another lane's plan and send-offs."""
 
     @property
     def title(self) -> str:

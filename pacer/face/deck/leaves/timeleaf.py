@@ -1,6 +1,6 @@
-"""Times on deck: those taken last, a time that a swimmer calls out, a time that was wrong. No Kivy.
+"""Times on deck: the latest ones, a time that a swimmer calls out, a correction. No Kivy.
 
-Shown in tenths, kept in hundredths (World Aquatics SW 11).
+Shown in tenths, stored in hundredths (World Aquatics SW 11).
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.wording.swumtimes import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
 
-SHOWN = 12  #: times on the sheet, the latest
-REPEATS = 9  #: repeats that a time may belong to, the latest
+SHOWN = 12  #: how many of the latest times the sheet shows
+REPEATS = 9  #: how many of the latest repeats a time may belong to
 
 
 def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
-    """Which repeat a swim is: `repeat 3 of 4`; of a line of one, its distance."""
+    """Which repeat a swim is: `repeat 3 of 4`; in a set of one, its distance."""
     of = deck.driver.run.timeline.tracks[found.lane].pass_at(found.index).laneline.count
     if of == 1:
         return (str(found.distance),) if found.distance else (say("repeat", n=1, of=1),)
@@ -32,7 +32,7 @@ def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
 
 
 def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
-    """The time that this swim has, None without one."""
+    """This swim's time, None without one."""
     return next(
         (
             one
@@ -44,7 +44,7 @@ def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
 
 
 class TimesLeaf(Leaf):
-    """The latest times of the lane in hand, or of all lanes, the newest first; a tap on one puts it right."""
+    """The latest times of the chosen lane, or of all lanes, the newest first; tap one to correct it."""
 
     @property
     def title(self) -> str:
@@ -60,11 +60,11 @@ class TimesLeaf(Leaf):
         return self.deck.hand, len(self.driver.journal), self.deck.has_record
 
     def held(self) -> frozenset[str]:
-        """What takes back."""
+        """The key that undoes."""
         return frozenset((TAKE_BACK,))
 
     def ask(self, name: str) -> Proposal:
-        """What that would do."""
+        """What it would do."""
         return self.deck.ask_back()
 
     def _latest(self) -> list[Taken]:
@@ -72,7 +72,7 @@ class TimesLeaf(Leaf):
         return list(islice((one for one in reversed(self.driver.times) if hand in (None, one.touched.lane)), SHOWN))
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key for a time that is called, and the times."""
+        """A key for a called time, and the times."""
         column.keys(
             Cell("called", ("Enter a called time", "Enter a time"), look="main"),
             self.deck.take_back_cell(),
@@ -83,7 +83,7 @@ class TimesLeaf(Leaf):
             entry = one.touched
             lane = "" if self.deck.hand is not None else f"lane {run.timeline.lanes[entry.lane].number}, "
             found = swim_of(run, entry)
-            said = which_ways(self.deck, found) if found is not None else ("a time that was undone", "taken back")
+            said = which_ways(self.deck, found) if found is not None else ("a time that was undone", "undone")
             column.row(
                 Cell(
                     f"time {one.number}",
@@ -94,7 +94,7 @@ class TimesLeaf(Leaf):
             )
 
     def press(self, name: str) -> None:
-        """Type a time, or put one right."""
+        """Type a time, or correct one."""
         if name == "called":
             self.deck.open(CalledLeaf(self.deck))
             return
@@ -104,13 +104,13 @@ class TimesLeaf(Leaf):
 
 
 class CalledLeaf(Leaf):
-    """A pad for a time that a swimmer calls out. Begins with the swimmer who is due, and goes on to the next."""
+    """A pad for a time that a swimmer calls out. Begins with the swimmer who is due, and moves on to the next."""
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
         self._hand = deck.hand
         self.swim: Swim | None = None
-        self._chosen = False  # by the coach: a swimmer, a repeat
+        self._chosen = False  # whether the coach chose a swimmer or a repeat
         self.pad = self._fresh()
         self._look()
 
@@ -124,7 +124,7 @@ class CalledLeaf(Leaf):
         return f"Called time, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
-        """What is expected of the swim."""
+        """The time expected for the swim."""
         if self.deck.hand is None:
             return CHOOSE
         found = self.swim
@@ -141,7 +141,7 @@ class CalledLeaf(Leaf):
         return self._hand, self.swim, self.pad
 
     def _look(self) -> None:
-        """Go by the swim that is due, until something is chosen or typed."""
+        """Show the swim that is due, until something is chosen or typed."""
         hand = self.deck.hand
         if hand != self._hand:
             self._hand, self.swim, self._chosen, self.pad = hand, None, False, self._fresh()
@@ -153,7 +153,7 @@ class CalledLeaf(Leaf):
             self.swim = found or self._latest(0)
 
     def _latest(self, swimmer: int, index: int | None = None) -> Swim | None:
-        """The swimmer's swim on repeat `index`; the latest where there is none, or None is wanted."""
+        """The swimmer's swim on repeat `index`; the latest if there is none, or if `index` is None."""
         swims = list(islice(over(self.driver.run, self._hand, swimmer, self.at_ms), REPEATS))
         return next((each for each in swims if each.index == index), swims[0] if swims else None)
 
@@ -170,7 +170,7 @@ class CalledLeaf(Leaf):
         )
 
     def press(self, name: str) -> None:
-        """Choose, type, take."""
+        """Choose, type, save."""
         if name == "who":
             self.deck.open(PlaceLeaf(self.deck, self._who, self.swim.swimmer))
         elif name == "which":
@@ -193,11 +193,11 @@ class CalledLeaf(Leaf):
             self.choose(found)
 
     def choose(self, found: Swim) -> None:
-        """The time is of this swim."""
+        """The time belongs to this swim."""
         self.swim, self._chosen = found, True
 
     def _take(self) -> None:
-        """Keep the time; a swim that has one gets it put right."""
+        """Save the time; a swim that already has one gets it corrected."""
         pad, found, at_ms = self.pad, self.swim, self.at_ms
         if pad.wrong or not pad.number:
             self.deck.tell(pad.wrong or "that is too short for a time")
@@ -220,14 +220,14 @@ class CalledLeaf(Leaf):
 
 
 def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
-    """What was put right: whose time is struck out, or what it is now."""
+    """The correction: whose time is deleted, or what it is now."""
     if right.time_cs is None:
         return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} deleted", "deleted"
     return f"{nth(entry.swimmer)} is {tenths(right.time_cs)}", tenths(right.time_cs)
 
 
 class RepeatLeaf(Leaf):
-    """The repeats that a time which is called may belong to, the latest first."""
+    """The repeats that a called time may belong to, the latest first."""
 
     def __init__(self, deck: Deck, called_leaf: CalledLeaf):
         super().__init__(deck)
@@ -258,13 +258,13 @@ class RepeatLeaf(Leaf):
         column.grid(cells, 4 if upright else 3)
 
     def press(self, name: str) -> None:
-        """Take one."""
+        """Choose one."""
         self.deck.back()
         self._called.choose(self._swims[name])
 
 
 class CorrectLeaf(Leaf):
-    """A time that was taken: type the right one, or strike it out."""
+    """A time that was taken: type the right one, or delete it."""
 
     follows = False
 
@@ -290,12 +290,12 @@ class CorrectLeaf(Leaf):
         return self.pad
 
     def build(self, column: Column, upright: bool) -> None:
-        """The pad, and a key to strike it out."""
+        """The pad, and a key to delete it."""
         lead = (Cell("strike", ("Delete", "Delete")),)
         short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Save",), look="main", able=not self.pad.wrong))
 
     def press(self, name: str) -> None:
-        """Type, put right, strike out."""
+        """Type, correct, delete."""
         if name == "strike":
             self._correct(None)
         elif name == "do":

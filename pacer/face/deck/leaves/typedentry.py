@@ -1,14 +1,14 @@
-"""What is typed on the sheet: a pad with digits, and letters for a word. No Kivy."""
+"""Typing on the sheet: a pad with digits, and letters for a word. No Kivy."""
 
 from __future__ import annotations
 
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad
 
-#: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; three rows of seven, held upright),
-#: not for 26 letters and what goes with them. So the letters that coaches' cues need most stand there at once, nine of
-#: ten that are written (counted over the demo plans), the others and the digits behind one touch more; after one of
-#: those others the first are back.
+#: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; upright: three rows of seven), not for
+#: 26 letters and the rest. So the first set has the letters that coaches' cues need most, nine out of ten written
+#: (counted in the demo plans); the others and the digits are one tap away, and after one of those the first set is
+#: back.
 SETS = ("acdehiklmnorstu", "bfgjpqvwxyz.,-?", "1234567890")
 
 
@@ -39,9 +39,9 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
 
 
 def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, ...], take: Cell) -> None:
-    """The pad without steps, in as few rows as there are.
+    """The pad without steps, in as few rows as possible.
 
-    What it is for (`lead`) beside the key that takes it, and the value beside point and rub.
+    Its purpose (`lead`) is beside the key that saves, the value beside point and erase.
     """
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
@@ -57,8 +57,8 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
 
 
 def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None:
-    """The characters of a set, named `letter a`, what leads to the next set, named `others`, and keys named `space`,
-    `rub`; the key that takes the word.
+    """The characters of a set, named `letter a`; the key to the next set, named `others`; keys named `space` and
+    `rub`; the key that saves the word.
     """
     most = max(map(len, SETS))
     letters = [
@@ -76,5 +76,5 @@ def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None
 
 
 def next_set(chosen: int) -> int:
-    """The set of characters after that one, and again from the first."""
+    """The set of characters after that one; after the last, the first."""
     return (chosen + 1) % len(SETS)

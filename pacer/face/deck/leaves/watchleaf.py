@@ -1,4 +1,4 @@
-"""Stopwatches on deck: as many as wanted, running beside the session and never touching it. No Kivy."""
+"""Stopwatches on deck: as many as wanted, beside the session and without effect on it. No Kivy."""
 
 from __future__ import annotations
 
@@ -12,26 +12,26 @@ from pacer.session.journal.recordentries import Press, Watched
 from pacer.session.records.touches import tenths
 from pacer.session.records.watches import Watch, filed, pressed, watches
 
-BOUNCE_MS = 300  #: a press this soon after the same one is wet glass
-SPLITS = 2  #: shown of a watch that stands still, the last
+BOUNCE_MS = 300  #: a press this soon after the same one is a wet screen
+SPLITS = 2  #: how many of a stopped watch's last splits are shown
 
 
 def reading(time_cs: int) -> str:
-    """What a watch shows: tenths, of which none has begun that is not over."""
+    """What a watch shows: tenths, rounded down."""
     return tenths(time_cs // 10 * 10)
 
 
 class WatchLeaf(Leaf):
-    """Every watch that runs or stands still. A tap on the reading of one that runs takes a split.
+    """Every watch, running or stopped. A tap on the reading of a running one takes a split.
 
-    Where `Stop` was is `File`, which loses nothing: a press that wet glass doubles must not clear what was just
-    stopped.
+    After `Stop`, `Save` takes its place, which loses nothing: a press doubled by a wet screen must not clear what was
+    just stopped.
     """
 
     title = "Watches"
 
     def note(self) -> tuple[str, ...]:
-        """What they are not."""
+        """That they are separate from the session."""
         return "separate from the session", "separate"
 
     def _watches(self) -> tuple[Watch, ...]:
@@ -43,7 +43,7 @@ class WatchLeaf(Leaf):
         return len(self.driver.journal), self.at_ms // 100 if any(watch.running for watch in found) else None
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key to start one more, and a row for each."""
+        """A key to start another, and a row for each."""
         column.row(Cell("start", ("Start a watch",), look="main"))
         for watch in self._watches():
             shown = reading(watch.reading_cs(self.at_ms))
@@ -63,7 +63,7 @@ class WatchLeaf(Leaf):
             column.row(*cells)
 
     def press(self, name: str) -> None:
-        """Start, split, stop, at the instant when the finger came down."""
+        """Start, split, stop, at the instant the finger came down."""
         if name == "start":
             numbers = {watch.number for watch in self._watches()}
             self._do(next(number for number in range(1, len(numbers) + 2) if number not in numbers), Press.START)
@@ -98,7 +98,7 @@ class WatchLeaf(Leaf):
 
 
 class FileLeaf(Leaf):
-    """A watch that stands still: its times, and whose log they belong to."""
+    """A stopped watch: its times, and the lane to save them for."""
 
     def __init__(self, deck: Deck, number: int):
         super().__init__(deck)
@@ -120,11 +120,11 @@ class FileLeaf(Leaf):
         return "Save for which lane?", "which lane?"
 
     def stamp(self) -> Hashable:
-        """The lane in hand and the watch."""
+        """The chosen lane and the watch."""
         return self.deck.hand, self._watch
 
     def build(self, column: Column, upright: bool) -> None:
-        """The times to each split and between them, then lanes, or the swimmers of the lane in hand."""
+        """The times at each split and between splits, then lanes, or the swimmers of the chosen lane."""
         hand, watch, across = self.deck.hand, self._watch, 6 if upright else 4
         times, laps = watch.times_cs(), watch.laps_cs()
         said = [
@@ -149,7 +149,7 @@ class FileLeaf(Leaf):
         column.row(Cell("run", ("Restart",)), Cell("clear", ("Clear",)))
 
     def press(self, name: str) -> None:
-        """File it, let it run again, or clear it."""
+        """Save it, restart it, or clear it."""
         deck = self.deck
         if self.at_ms - self._since_ms < BOUNCE_MS:
             return

@@ -1,4 +1,4 @@
-"""Who is meant: a swimmer of the lane in hand by place, or the whole lane. No Kivy."""
+"""Whom it is about: a swimmer of the chosen lane by place, or the whole lane. No Kivy."""
 
 from __future__ import annotations
 
@@ -8,24 +8,24 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.show.wording.viewtext import nth
 
-CHOOSE = ("tap the lane's number", "touch a lane")
+CHOOSE = ("tap the lane's number", "tap a lane")
 WHOLE = "The lane"
 
 
 def who_ways(place: int | None) -> tuple[str, ...]:
-    """A place as a key names it; None is the whole lane."""
+    """A place as named on a key; None is the whole lane."""
     return (WHOLE if place is None else nth(place),)
 
 
 def swimmer_ways(place: int | None) -> tuple[str, ...]:
-    """The same where nothing around it says that a swimmer is meant."""
+    """The same if nothing near it says that a swimmer is meant."""
     return who_ways(place) if place is None else (f"{nth(place)} swimmer", nth(place))
 
 
 def place_cells(count: int, chosen: int | None, whole: bool) -> tuple[Cell, ...]:
     """A key for each of `count` swimmers, named `place 0` and so on.
 
-    With `whole` one for the lane before them, `place lane`.
+    With `whole`, before them one for the lane, `place lane`.
     """
     lane = (Cell("place lane", who_ways(None), look="lit" if chosen is None else "key"),) if whole else ()
     return (
@@ -46,9 +46,9 @@ def swimmers_of(deck: Deck, lane: int) -> int:
 
 
 class PlaceLeaf(Leaf):
-    """Choose a swimmer of the lane in hand.
+    """Choose a swimmer of the chosen lane.
 
-    `take(place)` is called with the one that was touched. With `whole` also the lane itself.
+    `take(place)` is called with the choice. With `whole`, the lane itself can be chosen too.
     """
 
     def __init__(self, deck: Deck, take: Callable[[int | None], None], chosen: int | None, *, whole: bool = False):
@@ -61,7 +61,7 @@ class PlaceLeaf(Leaf):
         return f"Who, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
-        """Where there are no swimmers to choose from."""
+        """A hint if there are no swimmers to choose from."""
         return CHOOSE if self.deck.hand is None else ("",)
 
     def stamp(self) -> Hashable:
@@ -78,6 +78,6 @@ class PlaceLeaf(Leaf):
             )
 
     def press(self, name: str) -> None:
-        """Take one."""
+        """Choose one."""
         self.deck.back()
         self._take(place_of(name))
