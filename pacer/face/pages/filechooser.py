@@ -1,7 +1,9 @@
-"""Files in and out through the device's own chooser, where it has one; else through two folders whose path is told.
+"""Files in and out through the device's own chooser if it has one; else through two folders whose path the coach is
+told.
 
-On Android plyer's chooser opens and does not save: what goes out is written to the app's own folder that a cable and
-other apps can reach. Whatever the chooser does, in whatever thread, a sentence says how it went and what else there is.
+On Android plyer's chooser opens but does not save: exports are written to the app's own folder, which a cable and
+other apps can reach. Whatever the chooser does, in whatever thread, a sentence says how it went and what else can be
+done.
 """
 
 from __future__ import annotations
@@ -23,17 +25,17 @@ log = logging.getLogger(__name__)
 
 IN, OUT = "in", "out"  #: folders beside the plans, for devices without a chooser
 
-#: Name and content of what was chosen. Raises OSError.
+#: Name and content of the chosen file. Raises OSError.
 Reader = Callable[[str], tuple[str, bytes]]
-#: What was brought in (names on the shelf), and a sentence ("" where there is nothing to tell).
+#: The names on the shelf of what was imported, and a sentence ("" if there is nothing to say).
 Brought = Callable[[tuple[str, ...], str], None]
 
 
 class Files:
-    """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later.
+    """Moves files whose names end in `suffix` to a shelf and from it. Answers come later, on Kivy's thread.
 
-    `instead` says what else a coach can do where a file cannot be read. `aside(data, name)` may take a file's content
-    before it is put on the shelf, and says whether it did.
+    `instead` says what else a coach can do if a file cannot be read. `aside(data, name)` may take a file's content
+    before it is put on the shelf, and returns whether it did.
     """
 
     def __init__(
@@ -49,11 +51,11 @@ class Files:
 
     @property
     def folder(self) -> Path:
-        """Where the folders are that files come in from and go out to without a chooser."""
+        """The parent of the folders for files in and out on devices without a chooser."""
         return outside(platform, self.shelf.folder)
 
     def bring_in(self, done: Brought) -> None:
-        """Have files chosen and put on the shelf."""
+        """Let the coach choose files and put them on the shelf."""
         self._choose(
             "open_file",
             lambda paths, read: self._take(paths, done, read),
@@ -63,8 +65,8 @@ class Files:
         )
 
     def give_out(self, name: str, done: Callable[[str], None]) -> None:
-        """Have a place chosen and write a plan there; `done` is told how that went."""
-        if platform == "android":  # there the chooser only opens
+        """Let the coach choose a place and write a plan there; `done` is told how that went."""
+        if platform == "android":  # its chooser only opens
             self._give_to_folder(name, done)
             return
 
@@ -76,7 +78,11 @@ class Files:
                 done("")
 
         self._choose(
-            "save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{self.suffix}"
+            "save_file",
+            give,
+            lambda: self._give_to_folder(name, done),
+            title="Save where?",
+            path=f"{name}{self.suffix}",
         )
 
     # -- the chooser ----------------------------------------------------------------------------------
@@ -84,9 +90,9 @@ class Files:
     def _choose(
         self, what: str, then: Callable[[list[str], Reader], None], without: Callable[[], None], **asked
     ) -> None:
-        """Ask the device's chooser aside.
+        """Call the device's chooser on another thread.
 
-        `then` gets what was chosen and how it is read, `without` is called where there is no chooser that works.
+        `then` gets what was chosen and how to read it; `without` is called if no chooser works.
         """
         chooser = open_facade("filechooser")
         if chooser is None:
@@ -101,7 +107,7 @@ class Files:
                 return handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
 
         def answer(paths) -> None:
-            """What was chosen, in whatever thread; a chooser may answer twice."""
+            """What was chosen, on any thread; a chooser may answer twice."""
             if not answered.is_set():
                 answered.set()
                 chosen = [str(path) for path in ((paths,) if isinstance(paths, str) else paths or ()) if path]
@@ -125,14 +131,14 @@ class Files:
             leave_java()
 
         if platform == "android":
-            ask()  # returns at once, and wants this thread
+            ask()  # returns at once, and needs this thread
         else:
             threading.Thread(target=aside, name="files", daemon=True).start()
 
-    # -- what then happens ------------------------------------------------------------------------------
+    # -- afterwards -------------------------------------------------------------------------------------
 
     def _take(self, paths: list[str], done: Brought, read: Reader) -> None:
-        """Read what was chosen, aside where that may take long, and put it on the shelf."""
+        """Read what was chosen, on another thread if that may take long, and put it on the shelf."""
         if platform != "android":
             self._put([_read_by(read, path) for path in paths], done)
             return
@@ -181,14 +187,14 @@ class Files:
 
 
 def _by_path(path: str) -> tuple[str, bytes]:
-    """Name and content of a file that is reached through folders."""
+    """Name and content of a file on an ordinary path."""
     return Path(path).name, Path(path).read_bytes()
 
 
 def _read_by(read: Reader, path: str) -> tuple[str, bytes | None, str]:
-    """A file's name and content; where it cannot be read its name, None, and why."""
+    """A file's name and content; if it cannot be read, its name, None, and why."""
     if not path:
-        return "", None, "the device doesn't say where it is"
+        return "", None, "the device doesn't say where the file is"
     try:
         return *read(path), ""
     except OSError as error:

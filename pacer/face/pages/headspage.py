@@ -1,6 +1,6 @@
-"""Heads before the start: how many of each lane are here, counted as they get in.
+"""Head count before the start: how many of each lane are here, counted as they get in.
 
-Nobody is named here. Who it is that is away is said on the squad's page, to which each lane's number leads.
+Nobody is named here. Each lane's number opens its swimmers, where the coach says who is absent.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads
 
 BETWEEN = 3  #: gaps between two columns of lanes
-ROW_TARGETS = 4.8  #: a lane's row is so many targets wide, at least
+ROW_TARGETS = 4.8  #: the least width of a lane's row, in key heights
 
 
 class HeadsPage(RosterPage):
-    """The heads of the squad in hand of `squads` on `day`. So many were `counted` before; None: not yet.
+    """The heads of the current squad of `squads` on `day`. `counted`: how many were counted before; None: not yet.
 
-    `on_count(heads)` is called when so many went into the water, `on_lane(lane)` leads to a lane's swimmers,
-    `on_close()` back.
+    `on_count(heads)` is called with how many went into the water, `on_lane(lane)` opens a lane's swimmers,
+    `on_close()` goes back.
     """
 
     def __init__(
@@ -55,7 +55,7 @@ class HeadsPage(RosterPage):
         return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """What keeps the count."""
+        """The key that saves the count."""
         if self.typing:
             return self.answers()
         heads = self.roster.heads
@@ -66,7 +66,7 @@ class HeadsPage(RosterPage):
         )
 
     def lay_page(self) -> None:
-        """The lanes, or the count that is typed."""
+        """The lanes, or the count being typed."""
         column = self.column(self.width)
         self.remove_widget(self.board if self.typing else self.sheet)
         board = self.sheet if self.typing else self.board
@@ -101,7 +101,7 @@ class HeadsPage(RosterPage):
         return column.tiles
 
     def _row(self, lane: int, rows: Column) -> None:
-        """A lane's number, what it has fewer and more, and its heads in between."""
+        """A lane's number, fewer and more, and its heads in between."""
         told, here = self.roster.squad.lanes[lane], self.roster.here(lane)
         heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
         rows.row(
@@ -135,15 +135,15 @@ class HeadsPage(RosterPage):
                 self.on_close()
 
     def _count(self, heads: int) -> bool:
-        """So many went in; of nobody there is nothing to count."""
+        """Save that many; if nobody is here there is nothing to count."""
         if heads <= 0:
-            self.tell("nobody is here: count again")
+            self.tell("count again: nobody is here")
             return False
         self.on_count(heads)
         return True
 
     def back(self) -> None:
-        """Escape: what is asked, then the page."""
+        """Escape: the question first, then the page."""
         if self.typing:
             self.close_sheet()
         else:

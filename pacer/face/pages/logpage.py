@@ -26,9 +26,9 @@ STRIP = 3.2  #: height of its strip, likewise
 class LogPage(Page):
     """Lists the sessions in `store`.
 
-    A touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come
-    from, `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`. `on_review(number)`
-    leads to what it came to. `ways` lead from the list to pages of many sessions, by the words on their keys.
+    A tap opens one; with `number` that session is open from the start. `on_squad(number)` goes to the squad, where new
+    bases come from, `on_close()` closes. A session that `reopens()` returns can be resumed: `on_resume(number)`.
+    `on_review(number)` opens its review. `ways` open pages about many sessions, by the words on their keys.
     """
 
     def __init__(
@@ -50,7 +50,7 @@ class LogPage(Page):
         self.store, self.number, self.on_squad = store, number, on_squad
         self.reopens, self.on_resume, self.on_review, self.ways = reopens, on_resume, on_review, ways
         self.sessions, self.trouble = self._listed()
-        self.tables: tuple[Table, ...] = ()  #: of the session that is open
+        self.tables: tuple[Table, ...] = ()  #: of the open session
         self.figure: Figure | None = None  #: how it went
         self.strips = LogStrips(store, self._strip_came)
         self.strips.want([one.number for one in self.sessions])
@@ -66,7 +66,7 @@ class LogPage(Page):
             self.lay_out()
 
     def close_down(self) -> None:
-        """Make no strips any more."""
+        """Make no more strips."""
         self.strips.close()
 
     def _listed(self) -> tuple[tuple[Listed, ...], str]:
@@ -76,14 +76,11 @@ class LogPage(Page):
             return (), str(trouble)
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out: of the session that is open, or of the log."""
+        """The way out: of the open session, or of the log."""
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """From the list to pages of many sessions; from a session to its review, to where new bases come from.
-
-        The one that was ended just now can be resumed.
-        """
+        """For the list: pages about many sessions; for an open session: review, new bases, and Resume if just ended."""
         ended = self._ended() if self.tables else None
         resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
         review = PageKey("review", "Review", main=True)
@@ -98,7 +95,7 @@ class LogPage(Page):
             return None
 
     def lay_page(self) -> None:
-        """The list, or the session that is open."""
+        """The list, or the open session."""
         gap = self.gap
         column = Column(self.width - 2 * gap, self.cap, self.padding, gap, self.target, x=gap, top=gap)
         if self.tables:
@@ -180,7 +177,7 @@ class LogPage(Page):
         self.lay_out()
 
     def back(self) -> None:
-        """From a session to the list, from the list away."""
+        """From a session to the list; from the list, close."""
         if self.tables:
             self.tables = ()
             self.board.scroller.to(0)

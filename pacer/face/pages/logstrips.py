@@ -1,4 +1,4 @@
-"""The strips of sessions as they went, made one after another, a frame each, so that the list is there at once."""
+"""The strips of past sessions, made one per frame, so that the list appears at once."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from pacer.timeline.findings import CannotRun
 
 log = logging.getLogger(__name__)
 
-MOST = 60  #: sessions whose strips are made: the list is read from the top
+MOST = 60  #: how many sessions get strips: the list is read from the top
 
 
 class LogStrips:
-    """Of the sessions in `store`. `ready()` is called when one more is known."""
+    """Of the sessions in `store`. `ready()` is called when another is made."""
 
     def __init__(self, store: Store, ready: Callable[[], None]):
         self.store, self.ready = store, ready
@@ -29,7 +29,7 @@ class LogStrips:
         self._next = Clock.create_trigger(lambda _dt: self._make(), 0)
 
     def of(self, number: int) -> Figure | None:
-        """The strip of a session, None while it is not known, or where there is none."""
+        """The strip of a session, None until it is made or if there is none."""
         return self._known.get(number)
 
     def made(self, number: int) -> Figure | None:
@@ -39,12 +39,12 @@ class LogStrips:
         return self._known[number]
 
     def want(self, numbers: Sequence[int]) -> None:
-        """Make these, the first first."""
+        """Make these, in this order."""
         self._waiting = [number for number in numbers[:MOST] if number not in self._known]
         self._next()
 
     def close(self) -> None:
-        """Make none any more."""
+        """Make no more."""
         self._waiting = []
         self._next.cancel()
 

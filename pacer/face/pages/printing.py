@@ -1,4 +1,4 @@
-"""Sheets for the wall and the lanes, written aside to the folder that files go out to: no frame waits for a PDF."""
+"""Sheets for the wall and the lanes, written on another thread to the export folder: no frame waits for a PDF."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class Printing:
         self._worker = Worker("sheets")
 
     def write(self, plan: Plan, squad: Squad, book: DrillBook, done: Callable[[str], None]) -> None:
-        """Write them; `done` is told how that went, on Kivy's thread, later."""
+        """Write them; `done` is told how that went, later, on Kivy's thread."""
 
         def aside() -> None:
             said = self._written(plan, squad, book)
@@ -38,7 +38,7 @@ class Printing:
         self._worker.put(aside)
 
     def close(self) -> None:
-        """Write nothing any more."""
+        """Write nothing more."""
         self._worker.close()
 
     def _written(self, plan: Plan, squad: Squad, book: DrillBook) -> str:
@@ -57,7 +57,7 @@ class Printing:
             return error.findings[0].message
         except OSError as error:
             return f"{self.folder} can't be written to: {reason_of(error)}"
-        except Exception:  # an error of ours in a sheet must not take the page down
+        except Exception:  # an error of ours in a sheet must not close the page
             log.exception("The sheets failed")
-            return "the sheets could not be made"
+            return "the sheets can't be made; details are in errors.log"
         return f"{len(papers)} PDF files saved in {self.folder}; the register has names in it"

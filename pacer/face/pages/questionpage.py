@@ -1,4 +1,4 @@
-"""A page that asks for a time, a number or a text in place of what it shows."""
+"""A page that can ask for a time, a number or a text in place of what it shows."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED
 
-#: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is
-#: typed 135.
+#: Keys of a keyboard for the pad's: digits of both kinds, point, plus and minus, backspace. There is no colon: 1:35 is
+#: typed as 135.
 PAD_KEYS = {
     **{code: str(digit) for code, digit in DIGITS.items()},
     ord("."): ".",
@@ -34,9 +34,9 @@ ANSWERS = PageKey("take", "Save", main=True), PageKey("leave it", UNCHANGED)
 
 
 class AskingPage(Page):
-    """`asked` is what is asked at the moment: "pad", "text", or a word of the page's own; "" for nothing.
+    """`asked` is what is currently asked: "pad", "text", or a word of the page's own; "" for nothing.
 
-    `sheet` is the board that is shown over the page while something is asked.
+    `sheet` is the board shown over the page while something is asked.
     """
 
     def __init__(self, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
@@ -50,7 +50,7 @@ class AskingPage(Page):
         self._answered: Callable[..., bool] = lambda value: True
 
     def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
-        """Have a number typed; `take` gets it and says whether it was taken."""
+        """Ask for a number; `take` gets it and returns whether it accepts it."""
         self._clear()
         self.pad, self._answered, self.asked = pad, take, "pad"
         self.lay_out()
@@ -58,10 +58,10 @@ class AskingPage(Page):
     def ask_text(
         self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals"
     ) -> None:
-        """Have a text written.
+        """Ask for a text.
 
-        `take` gets it and says whether it was taken. `note` is said below it; letters on the glass are `first` of that
-        set.
+        `take` gets it and returns whether it accepts it. `note` is shown below it; the on-screen letters start with
+        the set `first`.
         """
         self._clear()
         self._question, self._note, self._answered, self.asked = question, note, take, "text"
@@ -75,7 +75,7 @@ class AskingPage(Page):
         self.wait_for_keyboard()
 
     def close_sheet(self) -> None:
-        """Ask nothing any more."""
+        """Stop asking."""
         self._clear()
         self.lay_out()
 
@@ -90,7 +90,7 @@ class AskingPage(Page):
         return Column(width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=x + self.gap, top=self.gap)
 
     def show_board(self, board: Board, x: float, width: float, tiles: Sequence[Tile]) -> None:
-        """Put a board up, from the bar to the top of the page, with room below its last tile."""
+        """Show a board, from the bar to the top of the page, with room below its last tile."""
         if board.parent is None:
             self.add_widget(board, index=len(self.children))
         high = self.top - self.bar.top
@@ -107,15 +107,15 @@ class AskingPage(Page):
         return self.asked in ("pad", "text")
 
     def answers(self) -> Sequence[PageKey]:
-        """The keys meanwhile."""
+        """The keys while something is asked."""
         return ANSWERS[0]._replace(able=self.pad is None or not self.pad.wrong), ANSWERS[1]
 
     def asking_tiles(self, column: Column) -> list[Tile]:
-        """The question and the keys to type on."""
+        """The question and the keys to type with."""
         if self.pad is not None:
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
-        column.top += self.target + 0.6 * self.gap  # the line that is written in
+        column.top += self.target + 0.6 * self.gap  # the line to write in
         column.say(self._note, colour="dim")
         column.skip(0.5)
         if self.letters_wanted:
@@ -123,7 +123,7 @@ class AskingPage(Page):
         return column.tiles
 
     def lay_field(self) -> None:
-        """Place the line that is written in, below its question."""
+        """Place the line to write in, below its question."""
         if self.field is not None:
             self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
             self.field.pos = (self.x + self.gap, self.top - 1.3 * self.gap - round(ROW * self.cap) - self.target)
@@ -131,7 +131,7 @@ class AskingPage(Page):
             self.field.lay_out()
 
     def pad_key(self) -> str:
-        """The key that takes what is typed on a pad; "" while there is none."""
+        """The key that saves what is typed on a pad; "" if there is none."""
         return "take" if self.pad is not None else ""
 
     def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
@@ -147,7 +147,7 @@ class AskingPage(Page):
         return super()._on_key(window, code, scancode, text, modifiers)
 
     def press_typing(self, name: str) -> bool:
-        """Do what a key of the pad or an answer is for; False where it is none."""
+        """Do what a key of the pad or an answer is for; False if it is neither."""
         if self.pad is not None and name.startswith("pad "):
             self.pad = pressed(self.pad, name.removeprefix("pad "))
             self.lay_out()

@@ -1,4 +1,4 @@
-"""Before the start: one page that says whether all is in place, and leads to the clock."""
+"""Before the start: one page that shows whether everything is ready, and leads to the clock."""
 
 from __future__ import annotations
 
@@ -30,20 +30,19 @@ from pacer.timeline.layout import Timeline
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"
 DEMO = "A demo plan", "Write your own"
-LANE = 1.1  #: height of a lane on the strip, in character heights
-LANES_SHARE = 0.64  #: of the width, where lanes and checks stand side by side
+LANE = 1.1  #: height of a lane in the strip, in character heights
+LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
 
 
 class ReadyPage(HeldPage):
     """A session of the written `page` before its start.
 
-    Of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they went in; None:
-    not yet.
+    `demo`: it says that the plan came with the app. `counted`: how many heads went in; None: not yet.
 
-    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged
-    line was confirmed `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the
-    session by a held press, which meanwhile says what `begins(how)` tells, and `on_start()` leads to the clock;
-    `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
+    `wall_ms` returns the time of day, `battery` a warning about it ("" for none). Once every flagged line is
+    confirmed, a long press begins the session with `on_begin(how)` ("begin", "top", or "time", which is `start`);
+    meanwhile it says what `begins(how)` returns. `on_start()` shows the clock. `on_heads()`, `on_squad()`,
+    `on_write(line)`, `on_new()` and `on_close()` open other pages. All of these but `on_close` may be missing.
     """
 
     def __init__(
@@ -83,7 +82,7 @@ class ReadyPage(HeldPage):
         self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()  #: checks whose hint is shown
-        self._opened: list[int] = []  #: the same in the order in which they were opened
+        self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
         self._moving = ("", "", "")
         self._ticking = None
@@ -92,10 +91,10 @@ class ReadyPage(HeldPage):
         self.add_widget(self.board, index=len(self.children))
         self.lay_out()
 
-    # -- what moves ---------------------------------------------------------------------------------------
+    # -- the time -------------------------------------------------------------------------------------------
 
     def on_parent(self, instance, parent) -> None:
-        """Keep the time of day while the page is on the window."""
+        """Follow the time of day while the page is in the window."""
         super().on_parent(instance, parent)
         if self._ticking is not None:
             self._ticking.cancel()
@@ -117,7 +116,7 @@ class ReadyPage(HeldPage):
         return len(self.confirmed) == len(self.told.confirm)
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do now."""
+        """What can be done now."""
         able = self.all_confirmed
         labels = {"begin": "Start", "top": "At :00", "time": f"At {self.start}"}
         keys = (
@@ -137,7 +136,7 @@ class ReadyPage(HeldPage):
         return (CLOSE,)
 
     def lay_page(self) -> None:
-        """What there is to tell, above the bar."""
+        """Everything the coach is told, above the bar."""
         self._moving = self._now()
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
         self.board.show(self._tiles(), self.cap, self.padding)
@@ -196,9 +195,9 @@ class ReadyPage(HeldPage):
         )
 
     def _ways(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """Who is here, which leads to counting them.
+        """Who is here, which leads to the head count.
 
-        Of a demo, the way to a plan of one's own. Upright side by side.
+        For a demo also the way to a plan of one's own. Side by side on an upright screen.
         """
         both = self.demo and self.on_new is not None and self.upright
         wide = (width - self.gap) / 2 if both else width
@@ -227,14 +226,14 @@ class ReadyPage(HeldPage):
         return bottom + self.gap
 
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """What to put out."""
+        """The gear to get."""
         if self.told.gear:
             tiles.append(self._words("Get: " + ", ".join(self.told.gear), x, top, width, True))
             top = tiles[-1].bottom + 0.5 * self.gap
         return top
 
     def _drills(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """How the drills are swum, to be told to the swimmers."""
+        """How the drills are swum, to tell the swimmers."""
         for how in self.told.drills:
             tiles.append(self._words(how, x, top, width))
             top = tiles[-1].bottom + 0.5 * self.gap
@@ -243,9 +242,9 @@ class ReadyPage(HeldPage):
     def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Flagged lines with their warning, and below each the key that confirms it.
 
-        Nobody gets there who has not scrolled past it.
+        The keys are below, so nobody reaches them without scrolling past the warning.
 
-        Of one that is confirmed the key is left.
+        A confirmed line keeps only its key.
         """
         for number, check in enumerate(self.told.confirm):
             done = number in self.confirmed
@@ -270,7 +269,7 @@ class ReadyPage(HeldPage):
         return top
 
     def _checks(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """What will not work out as written, in short; a touch shows all of it and what would help."""
+        """What will not work as written, in short; a tap shows all of it and what would help."""
         checks = self.told.checks
         if not checks and not self.told.confirm:
             tiles.append(self._words("No problems found.", x, top, width, colour="dim"))
@@ -289,7 +288,7 @@ class ReadyPage(HeldPage):
         return self._small(tiles, x, top, width)
 
     def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """Last of all, from where the glass can be read, where that is nearer than it should be."""
+        """Last of all, from how far the screen can be read, if that is nearer than it should be."""
         if small := too_small(self.width, self.height, self.glass):
             tiles.append(
                 self._words(
@@ -306,13 +305,13 @@ class ReadyPage(HeldPage):
     def _pressed(
         self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str, below: str = "ink"
     ) -> Tile:
-        """A tile to be touched: a bold head above its text, each in its colour."""
+        """A tile to tap: a bold heading above its text, each in its colour."""
         pad = self.padding
         inner, row = width - 2 * pad, round(ROW * self.cap)
         heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
         tall = (len(heads) + len(rows)) * row
         high = max(self.target, tall + 1.5 * pad)
-        texts, down = [], (high - tall) / 2 + 0.2 * pad  # capitals stand higher in their row than its middle
+        texts, down = [], (high - tall) / 2 + 0.2 * pad  # the middle of capitals is above the middle of their row
         for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
             texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
             down += count * row
@@ -359,9 +358,9 @@ class ReadyPage(HeldPage):
             self.on_close()
 
     def _line(self) -> int | None:
-        """The plan's line that is in hand.
+        """The plan's line to show in the editor.
 
-        Of the check that was opened last, else of the first flagged line or check that has one.
+        That of the check opened last, else of the first flagged line or check that has one.
         """
         checks = self.told.checks
         named = [checks[number] for number in reversed(self._opened) if number < len(checks)] or [
@@ -371,5 +370,5 @@ class ReadyPage(HeldPage):
         return next((check.line for check in named if check.line is not None), None)
 
     def back(self) -> None:
-        """Escape: leave it."""
+        """Escape: close it."""
         self.on_close()

@@ -1,4 +1,4 @@
-"""A page that changes the squad in hand: every change is kept at once, and can be taken back while the page is open."""
+"""A page that changes the current squad: every change is saved at once, and can be undone while the page is open."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ MOST_UNDONE = 50
 
 
 class SquadActs(Protocol):
-    """What is done on the squad's page, for those who show a part of it.
+    """What the squad's page can do, for the parts of the page.
 
-    `lane` is the one in hand, `swimmer` the place of a swimmer in it, `asked` what is shown over the page.
+    `lane` is the chosen one, `swimmer` the place of a swimmer in it, `asked` what is shown over the page.
     """
 
     squads: Squads
@@ -31,29 +31,29 @@ class SquadActs(Protocol):
 
     @property
     def narrow(self) -> bool:
-        """Whether there is no room for the lanes beside the one in hand."""
+        """Whether there is no room for the list of lanes beside the chosen lane."""
 
     def change(self, make: Callable[[Roster], Roster]) -> bool:
-        """Change the squad, and keep it; whether it could be."""
+        """Change the squad and save it; returns whether that worked."""
 
     def forget(self) -> None:
         """Another squad is shown."""
 
     def lay_out(self) -> None:
-        """Place everything anew."""
+        """Lay everything out again."""
 
     def tell(self, *ways: str) -> None:
         """Show a sentence for a while."""
 
     def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "") -> None:
-        """Have a text written."""
+        """Ask for a text."""
 
     def ask_pad(self, pad: Pad, take: Callable[[Any], bool]) -> None:
-        """Have a number typed."""
+        """Ask for a number."""
 
 
 class RosterPage(AskingPage):
-    """Of the squad in hand of `squads`; `day` is today's (`2026-03-02`)."""
+    """For the current squad of `squads`; `day` is today's date (`2026-03-02`)."""
 
     def __init__(self, squads: Squads, day: str, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
         super().__init__(theme, glass, **kwargs)
@@ -62,7 +62,7 @@ class RosterPage(AskingPage):
         self._undone: list[Roster] = []
 
     def change(self, make: Callable[[Roster], Roster]) -> bool:
-        """Change the squad, and keep it; whether it could be. What cannot be is told."""
+        """Change the squad and save it; returns whether that worked. If not, the coach is told why."""
         try:
             made = make(self.roster)
         except Refused as wrong:
@@ -73,7 +73,7 @@ class RosterPage(AskingPage):
         return True
 
     def keep(self, roster: Roster) -> None:
-        """Take a roster and write it down; trouble is told, and what was done stands while the app is open."""
+        """Take a roster and save it. If that fails the coach is told, and the change lasts while the app is open."""
         self.roster = roster
         try:
             self.squads.keep(self.squads.current, roster, self.day)
@@ -82,15 +82,15 @@ class RosterPage(AskingPage):
         self.lay_out()
 
     def forget(self) -> None:
-        """Another squad is shown: nothing of the one before can be taken back."""
+        """Another squad is shown: changes to the one before can't be undone."""
         self._undone = []
 
     def undo(self) -> None:
-        """Take back the last change."""
+        """Undo the last change."""
         if self._undone:
             self.keep(self._undone.pop())
 
     @property
     def can_undo(self) -> bool:
-        """Whether there is a change to take back."""
+        """Whether there is a change to undo."""
         return bool(self._undone)

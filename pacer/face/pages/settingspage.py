@@ -1,4 +1,4 @@
-"""The settings of this tablet: every change holds at once and shows what it does."""
+"""The settings of this tablet: every change applies at once and shows what it does."""
 
 from __future__ import annotations
 
@@ -35,8 +35,8 @@ COLUMN = 25  #: the least width of a column of settings, in character heights
 class SettingsPage(AskingPage):
     """`settings` of the data in `folder`; `lanes` are the numbers of the squad's lanes.
 
-    `keep(settings)` is called with every change, `on_close()` when it is left; `player` and `device` show what is heard
-    and felt, None without.
+    `keep(settings)` is called with every change, `on_close()` when the page is closed; `player` and `device`
+    demonstrate sound and vibration, None without.
     """
 
     def __init__(
@@ -60,7 +60,7 @@ class SettingsPage(AskingPage):
         self.settings, self.folder, self.lanes = settings, Path(folder), tuple(lanes)
         self.player, self.device, self.now_ms, self.day, self.keep = player, device, now_ms, day, keep
         self.on_cautions, self.on_close = on_cautions, on_close
-        self.touched, self.said = "", ""  #: the setting that was changed last, and what that did
+        self.touched, self.said = "", ""  #: the setting changed last, and what that did
         self.tuning: Tuning | None = None
         self.lit = False
         self.board = Board(self.press)
@@ -68,7 +68,7 @@ class SettingsPage(AskingPage):
 
     @property
     def latency_ms(self) -> int:
-        """How far ahead sound is started now."""
+        """How much earlier sound is started now."""
         return self._usual_ms if self.settings.latency_ms is None else self.settings.latency_ms
 
     @property
@@ -90,7 +90,7 @@ class SettingsPage(AskingPage):
         )
 
     def lay_page(self) -> None:
-        """All settings, or the pool that is asked."""
+        """All settings, or the question for the pool."""
         if self.width < 2:
             return
         tiles = self.asking_tiles(self.column(self.width)) if self.typing else self._settings()
@@ -99,7 +99,7 @@ class SettingsPage(AskingPage):
         self.lay_field()
 
     def _settings(self) -> list[Tile]:
-        """All settings; side by side what is heard and what is seen, where there is room for both."""
+        """All settings; sound and screen side by side if there is room."""
         rows, across = SettingRows(self.settings, self.touched, self.said), self.width >= 2 * COLUMN * self.cap
         first = self.column(self.width / 2 if across else self.width)
         rows.heard(first, self.lanes, self.latency_ms, self.tuning is not None, self.lit)
@@ -125,7 +125,7 @@ class SettingsPage(AskingPage):
     # -- each frame ----------------------------------------------------------------------------------------
 
     def on_parent(self, instance, parent) -> None:
-        """Keep beep and flash going while the page is on the window."""
+        """Keep beep and flash going while the page is in the window."""
         super().on_parent(instance, parent)
         if self._ticking is not None:
             self._ticking.cancel()
@@ -134,7 +134,7 @@ class SettingsPage(AskingPage):
             self._stop_tuning()
 
     def frame(self, _dt: float = 0) -> None:
-        """While the beep is tuned, light the strip when it is due."""
+        """While the sound delay is adjusted, light the strip when the beep is due."""
         if self.tuning is not None:
             lit = self.tuning.frame(self.now_ms(), self.latency_ms)
             if lit != self.lit:
@@ -242,7 +242,7 @@ class SettingsPage(AskingPage):
             self.player.start(COUNTDOWNS[0])
 
     def _light(self) -> None:
-        """Light the page up once, as at a send-off."""
+        """Light the page once, as at a send-off."""
         theme = THEMES[self.settings.theme]
         self.theme = replace(theme, ground=theme.flip, water=theme.flip, ink=theme.flip_ink, dim=theme.flip_ink)
         Clock.schedule_once(self._dark, FLASH_S)
@@ -284,7 +284,7 @@ class SettingsPage(AskingPage):
         to = outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip"
         try:
             count = copy_all(self.folder, to)
-            self.said = f"{count} files are in {to}"
+            self.said = f"{count} files copied to {to}"
         except CopyTrouble as error:
             self.said = str(error)
 
@@ -294,7 +294,7 @@ class SettingsPage(AskingPage):
         self.on_close()
 
     def back(self) -> None:
-        """Escape: what is asked, tuning, then the page."""
+        """Escape: the question, then the adjusting, then the page."""
         if self.asked:
             self.close_sheet()
         elif self.tuning is not None:

@@ -16,15 +16,18 @@ from pacer.show.measure.typesizes import TITLE
 SAMPLE = "23"
 WAYS = {"any": "automatic", "landscape": "landscape", "portrait": "portrait"}
 
-#: What each switch does, said when it was just turned: on, off.
+#: What each switch does, said right after it was switched: on, off.
 SAID = {
-    "muted": ("Only STOP ALL makes a sound.", "Beeps count down."),
+    "muted": ("Only STOP ALL makes a sound.", "Beeps count down to send-offs."),
     "speech": ("Says each section's name after its start.", "No speech."),
     "vibration": ("Vibrates at send-offs.", "No vibration."),
     "flash": ("Flashes at send-offs.", "No flash."),
-    "locked": ("The screen locks against splashes when a session starts.", "Lock the screen yourself with its key."),
+    "locked": (
+        "The screen locks against splashes when a session starts.",
+        "Lock the screen yourself with the Lock key.",
+    ),
 }
-#: Who speaks: the device's own voice is asked, and its language is not to be set through plyer.
+#: The voice is the device's own; plyer cannot set its language.
 VOICE = "Uses this device's voice and language."
 _LABELS = {
     "muted": ("Sound", "Sound"),
@@ -36,9 +39,9 @@ _LABELS = {
 
 
 class SettingRows:
-    """Puts the settings below one another, a part of the page after the other.
+    """Puts the settings below one another, one part of the page after the other.
 
-    `touched` is the one that was changed last and `said` what that did.
+    `touched` is the setting changed last and `said` what that did.
     """
 
     def __init__(self, settings: Settings, touched: str, said: str):
@@ -50,7 +53,7 @@ class SettingRows:
             column.skip(0.4)
 
     def heard(self, column: Column, lanes: Sequence[int], latency_ms: int, tuning: bool, lit: bool) -> None:
-        """What sounds, for which of the squad's `lanes`, and how far ahead."""
+        """Sound: for which of the squad's `lanes`, and how much earlier."""
         settings = self.settings
         column.say("Sound", bold=True, scale=TITLE)
         column.skip(0.3)
@@ -92,9 +95,9 @@ class SettingRows:
                 column.skip(0.4)
 
     def seen(self, column: Column, glass: Glass, small: str) -> None:
-        """How large, which way up, in which colours.
+        """The screen: size, rotation, colours.
 
-        `small` says from where the glass can be read, "" where it is large enough.
+        `small` says from how far the screen can be read, "" if it is large enough.
         """
         settings = self.settings
         column.say("Screen", bold=True, scale=TITLE)
@@ -126,7 +129,7 @@ class SettingRows:
             self._told(name, column)
 
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
-        """What new plans begin with; when drills are due again; where data lies; what this device lacks (`notes`)."""
+        """New plans' values; when drills are due again; where the data is (`places`); what this device lacks (`notes`)."""
         settings = self.settings
         column.say("New plans", bold=True, scale=TITLE)
         column.skip(0.3)
@@ -155,7 +158,7 @@ class SettingRows:
 
 
 def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> None:
-    """A label, and beside it (below it where there is no room) the value between less and more."""
+    """A label, and beside it (below if there is no room) the value between less and more."""
     less, more = (
         Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+"))
     )
@@ -176,7 +179,7 @@ def _switch(column: Column, name: str, on: bool) -> None:
 
 
 def _sample(settings: Settings, glass: Glass, column: Column) -> None:
-    """Digits as large as they have to be for that distance, as far as the page is wide and high enough."""
+    """Digits as large as that distance needs, if the page has room for them."""
     need = character_mm(settings.reading_distance_m)
     px = glass.px(need)
     column.say(f"From {settings.reading_distance_m} m digits must be {need:.0f} mm high, like these:", colour="dim")

@@ -14,7 +14,7 @@ OF_LANE = frozenset({"number", "group", "base", "spacing", "rounds"})  #: values
 
 
 def ask_name(page: SquadActs, lane: int, place: int) -> None:
-    """What a swimmer is called."""
+    """A swimmer's name."""
     swimmer = page.roster.squad.lanes[lane].swimmers[place]
     page.ask_text(
         f"Name of {called(swimmer, place)}?",
@@ -56,7 +56,7 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
             )
         case "spacing":
             page.ask_pad(
-                Pad(f"Lane {told.number} spacing between swimmers?", told.spacing_ms, step=5_000),
+                Pad(f"Lane {told.number}: time between swimmers?", told.spacing_ms, step=5_000),
                 lambda ms: page.change(lambda roster: edit.with_spacing(roster, lane, ms)),
             )
         case "rounds":
@@ -68,7 +68,7 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
 
 
 def _take_base(page: SquadActs, lane: int, pace: Pace) -> bool:
-    """A lane's base; who keeps another is told."""
+    """A lane's base; says which swimmers keep their own."""
     taken = page.change(lambda roster: edit.with_base(roster, lane, pace))
     if taken and (kept := keep_said(page.roster.squad.lanes[lane])):
         page.tell(*kept)

@@ -1,4 +1,4 @@
-"""Which squad is in hand: all of them, and what can be done with one as a file."""
+"""The list of squads, and what can be done with each as a file."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ class SquadList:
 
     def __init__(self, page: SquadActs):
         self.page = page
-        self.asks_names = False  #: whether it is asked if names go along when a squad is written out
+        self.asks_names = False  #: whether it is asking if an export includes names
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do with the squad in hand."""
+        """What can be done with the current squad."""
         if self.asks_names:
             return (
                 PageKey("without names", "Without names"),
@@ -44,7 +44,7 @@ class SquadList:
         )
 
     def tiles(self, column: Column) -> list[Tile]:
-        """All squads, and those that were put away."""
+        """All squads, and the hidden ones."""
         squads = self.page.squads
         if self.asks_names:
             column.say("Swimmers' names are personal data, often a child's. Include them?", bold=True)
@@ -71,7 +71,7 @@ class SquadList:
         return column.tiles
 
     def press(self, name: str) -> bool:
-        """Do what a tile or key is for; False where it is none of these."""
+        """Do what a tile or key is for; False if it is neither."""
         page, squads = self.page, self.page.squads
         what, _, rest = name.partition(" ")
         try:
@@ -93,7 +93,7 @@ class SquadList:
                         _Shelf(squads, True),
                         SUFFIX,
                         "Choose a squad",
-                        "save it on this device first, then choose it there",
+                        "save it on this device first, then choose it from there",
                     ).bring_in(self._brought)
                 case "give out":
                     self.asks_names = True
@@ -117,14 +117,14 @@ class SquadList:
         return True
 
     def _taken(self) -> None:
-        """Another squad is in hand."""
+        """Another squad is now the current one."""
         page = self.page
         page.roster = page.squads.roster(page.day)
         page.lane = None if page.narrow else 0
         page.forget()
 
     def _ask_name(self) -> None:
-        """What the squad in hand is called; then it is shown."""
+        """Ask for the name of the current squad, then show it."""
         page = self.page
         page.ask_text(
             "What is the squad called?",
@@ -151,14 +151,14 @@ class _Shelf:
         self.squads, self.names, self.folder = squads, names, squads.folder
 
     def bring_in(self, data: bytes, name: str) -> _Named:
-        """A squad's file comes in."""
+        """Import a squad's file."""
         try:
             return _Named(self.squads.bring_in(data, name))
         except SquadsTrouble as error:
             raise ShelfTrouble(str(error)) from None
 
     def give_out(self, name: str, path: Path) -> None:
-        """A squad goes out."""
+        """Export a squad."""
         try:
             self.squads.give_out(name, path, self.names)
         except SquadsTrouble as error:

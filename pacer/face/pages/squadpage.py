@@ -1,6 +1,6 @@
-"""The squad: lanes and swimmers as a table that is edited by touch, who is here today, and which squad it is.
+"""The squad: lanes and swimmers as a table edited by touch, who is here today, and which squad it is.
 
-Swimmers' names stand here and in their test swims alone, never on a screen that is propped up.
+Swimmers' names are only here and in their test swims, never on a screen that is propped up.
 """
 
 from __future__ import annotations
@@ -32,14 +32,14 @@ from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads
 
-LANES_SHARE = 0.42  #: of the width, where lanes and one lane stand side by side
+LANES_SHARE = 0.42  #: share of the width for the list, if list and lane are side by side
 
 
 class SquadPage(RosterPage):
-    """Edits the squad in hand of `squads`; `day` is today's (`2026-03-02`), `pool` the one that lanes are proposed for.
+    """Edits the current squad of `squads`; `day` is today's date (`2026-03-02`), `pool` the one to sort lanes for.
 
-    Opened at a `lane` it is that lane that has to be put right: from there Close leads away at once.
-    `on_test(lane)` takes test swims of a lane, `on_close(roster)` gets what it came to.
+    Opened at a `lane`, it is there to correct that lane: then Close closes the page at once. `on_test(lane)` takes
+    test swims of a lane, `on_close(roster)` gets the result.
     """
 
     def __init__(
@@ -58,7 +58,7 @@ class SquadPage(RosterPage):
         super().__init__(squads, day, theme, glass, **kwargs)
         self.pool = pool
         self.on_test, self.on_close = on_test, on_close
-        self.lane: int | None = lane  #: the one that is shown by itself; None: only the list, on a narrow glass
+        self.lane: int | None = lane  #: the lane shown; None: only the list, on a narrow screen
         self._came_for = lane
         self.swimmer = 0
         self.typed: TypedTests | None = None
@@ -76,7 +76,7 @@ class SquadPage(RosterPage):
 
     @property
     def narrow(self) -> bool:
-        """Whether there is no room for the lanes beside the one in hand.
+        """Whether there is no room for the list of lanes beside the chosen lane.
 
         A swimmer's row has a name, a pace, and two things to touch.
         """
@@ -85,7 +85,7 @@ class SquadPage(RosterPage):
 
     @property
     def _below_the_list(self) -> bool:
-        """Whether a lane is shown from which Close leads to the list."""
+        """Whether a lane is shown that Close leaves for the list."""
         return self.narrow and self.lane is not None and self.lane != self._came_for
 
     def keys(self) -> Sequence[PageKey]:
@@ -109,7 +109,7 @@ class SquadPage(RosterPage):
         return *of_lane, *rest
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out: of what is shown over the page, of a lane that alone has room, or of the page."""
+        """The way out: of what is shown over the page, of a lane shown without the list, or of the page."""
         if self.typing or self.asked in ("propose", "tests") or self.asked == "squads" and self.list.asks_names:
             return ()
         if self.asked:
@@ -117,9 +117,9 @@ class SquadPage(RosterPage):
         return (CLOSE._replace(name="all lanes") if self._below_the_list else CLOSE,)
 
     def lay_out(self) -> None:
-        """Place everything anew.
+        """Lay everything out again.
 
-        Beside the list there is always one lane in hand, and nothing is asked of who has gone.
+        If there is a list, one lane is always chosen beside it, and no question is about a swimmer who has gone.
         """
         if self.lane is not None:
             self.lane = min(self.lane, len(self.roster.squad.lanes) - 1)
@@ -130,7 +130,7 @@ class SquadPage(RosterPage):
         super().lay_out()
 
     def lay_page(self) -> None:
-        """Lanes beside the one in hand; on a narrow glass one of the two; or what is asked."""
+        """The list beside the chosen lane; on a narrow screen one of the two; or what is asked."""
         left = self.width if self.narrow else round(self.width * LANES_SHARE)
         shown = (
             {self.sheet}
@@ -238,7 +238,7 @@ class SquadPage(RosterPage):
             self.lay_out()
 
     def _lane_under(self, x: float, y: float) -> int | None:
-        """The lane of the list that lies there, where the list is shown beside the lane in hand."""
+        """The lane of the list at that point, if the list is shown beside the lane."""
         if self.narrow or not self.lanes.collide_point(x, y):
             return None
         names = [
@@ -253,7 +253,7 @@ class SquadPage(RosterPage):
         )
 
     def pad_key(self) -> str:
-        """The key that takes what is typed on the page's pad, or on that of a typed test."""
+        """The key that saves what is typed on the page's pad, or on that of a typed test."""
         return (
             "take time"
             if self.typed is not None and self.asked == "tests" and self.typed.pad is not None
@@ -263,7 +263,7 @@ class SquadPage(RosterPage):
     # -- what is done ------------------------------------------------------------------------------------------------
 
     def _press_one(self, name: str) -> None:
-        """A tile of the lane in hand: its grips are swimmers'."""
+        """A tile of the chosen lane: its grips are swimmers'."""
         self.press(name.replace("grip ", "swimmer "))
 
     def press(self, name: str) -> None:
@@ -365,7 +365,7 @@ class SquadPage(RosterPage):
             self.close_sheet()
 
     def back(self) -> None:
-        """Escape: what is asked, then the one lane, then the page."""
+        """Escape: the question, then the lane, then the page."""
         if self.asked:
             self.close_sheet()
         elif self._below_the_list:

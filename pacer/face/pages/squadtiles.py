@@ -15,11 +15,11 @@ from pacer.squad.register.roster import Roster, present
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.origin import base_text, origin, tenths
 
-FIELD = "–"  #: what stands for nothing
+FIELD = "–"  #: shown for an empty value
 
 
 def pace_said(pace: Pace) -> tuple[str, ...]:
-    """A base in tenths where it is not whole seconds, with its unit where it has one; the longest way first.
+    """A base, in tenths if it is not whole seconds, with its unit if it has one; the longest way first.
 
     >>> pace_said(Pace(88_500)), pace_said(Pace(90_000))
     (('1:28.5',), ('1:30',))
@@ -28,7 +28,7 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
     return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
 
 
-#: Above the lanes, the most that there is room for.
+#: Headings above the lanes: as many as there is room for.
 LANE_HEADS = (("lane", "base/100", "group"), ("", "base", ""), ("", "", ""))
 
 
@@ -38,7 +38,7 @@ def called(swimmer: Swimmer, place: int) -> str:
 
 
 def keep_said(lane: Lane) -> tuple[str, ...]:
-    """Who does not go by the lane's base, having another of their own, the longest way first; () where all do.
+    """Which swimmers have a base of their own instead of the lane's, the longest way first; () if none do.
 
     >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
     ("Orla keeps 1:18, the others use the lane's base", '1 keeps its own base')
@@ -52,7 +52,7 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
         return ()
     names = [text.rpartition(" ") for text in own]
     all_ = len(own) == len(lane.swimmers)
-    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: keep their own base"
+    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: keep their own bases"
     return (
         said if all_ else f"{said}, the others use the lane's base",
         f"{len(own)} keep{'s its own base' if len(own) == 1 else ' their own bases'}",
@@ -73,21 +73,21 @@ def lanes_tiles(
 ) -> list[Tile]:
     """The squad's name and all its lanes in `order`.
 
-    `chosen` is lit, `target` too (something is being dragged onto it).
+    `chosen` is highlighted, as is `target` (something is being dragged onto it).
     """
     squad, cap, pad = roster.squad, column.cap, 0.75 * column.inset
     column.say(squad.name or "The squad", bold=True, most=2)
     total = sum(len(lane.swimmers) for lane in squad.lanes)
     column.say(heads_said(roster.heads, total)[0], colour="dim")
     column.skip(0.5)
-    column.row(Cell("add lane", ("Add a lane", "Add lane")))  # above the rows, so that it stays where it is
+    column.row(Cell("add lane", ("Add a lane", "Add lane")))  # above the rows, so that it never moves
     wide, row = column.width - column.target - column.gap, round(ROW * cap)
     cells = {
         lane: (str(told.number), pace_said(told.base)[-1], told.group or "") for lane, told in enumerate(squad.lanes)
     }
     heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
     between = 0.8 * cap
-    for named in LANE_HEADS:  # what has no room goes without heads
+    for named in LANE_HEADS:  # a column without room has no heading
         columns = [
             max(measure(head, cap), *(measure(each[place], cap, not place) for each in cells.values()))
             if any(each[place] for each in cells.values())
@@ -126,7 +126,7 @@ def lanes_tiles(
 def _cells(
     words: Sequence[str], columns: Sequence[float], left: float, between: float, high: float, colour: str
 ) -> list[Text]:
-    """Words in columns, the first bold in a row of its own values; a column that is not there has no width."""
+    """Words in columns, the first bold in a row of its own values; a missing column has no width."""
     made = []
     for place, (text, wide) in enumerate(zip(words, columns)):
         if wide:
@@ -150,7 +150,7 @@ def _gripped(name: str, column: Column, wide: float) -> list[Tile]:
 
 
 def base_known(roster: Roster, lane: int, unit: Unit) -> str:
-    """The base that the lane goes by in a pool of that unit with those who are here, and where it is from.
+    """The base of the lane in a pool of that unit for those who are here, and where it comes from.
 
     >>> from pacer.squad.squad import Lane, Squad
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
@@ -170,7 +170,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
 def lane_tiles(
     roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column, unit: Unit = Unit.METRE
 ) -> list[Tile]:
-    """One lane: what is set of it, and in a pool of `unit` what it goes by, then its swimmers in `order`.
+    """One lane: its values, in a pool of `unit` its pace, then its swimmers in `order`.
 
     `lifted` is being dragged.
     """
@@ -257,7 +257,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
 def proposal_tiles(
     before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column
 ) -> list[Tile]:
-    """Lanes proposed for those who are here."""
+    """The lanes proposed for those who are here."""
     column.say(f"{before.heads} here, {pool} pool: how many lanes?", bold=True)
     column.skip(0.3)
     across = max(1, min(10, int((column.width + column.gap) // (column.target + column.gap))))

@@ -1,8 +1,8 @@
-"""Test swims of a whole lane, taken with the app's own watch.
+"""Test swims of a whole lane, timed with the app.
 
-Who leaves when, one tap for each who comes in, the new bases.
+Who leaves when, one tap for each swimmer who comes in, the new bases.
 
-Every tap is kept at once: a tablet that goes off in the middle finds it again.
+Every tap is saved at once: a tablet that goes off in the middle still has it when it restarts.
 """
 
 from __future__ import annotations
@@ -41,17 +41,17 @@ from pacer.squad.trials.testwatch import Phase, TestSwim
 
 LEAD_IN_MS = 10_000
 NOTICE_MS = 5_000
-ROWS_SHARE = 0.52  #: of the width, where the swimmers stand beside what is tapped
+ROWS_SHARE = 0.52  #: share of the width for the swimmers, beside the key to tap
 
 
 class TestPage(AskingPage):
-    """Test swims of lane `lane` (an index) of the squad in hand; `swims` are those that were being taken before.
+    """Test swims of lane `lane` (an index) of the current squad; `swims` are those already under way.
 
-    `player` sounds the send-offs, None for silence. `on_close()` is called when it is left; bases that were taken are
-    kept by then.
+    `player` sounds the send-offs, None for silence. `on_close()` is called when the page is closed; bases taken are
+    saved by then.
     """
 
-    __test__ = False  # no test of ours
+    __test__ = False  # not a pytest class
 
     def __init__(
         self,
@@ -75,8 +75,8 @@ class TestPage(AskingPage):
         self.now_ms, self.wall_ms, self.boot, self.on_close = now_ms, wall_ms, boot, on_close
         self.roster = squads.roster(day)
         swims = tuple(swims)
-        self.swim: TestSwim | None = swims[-1] if swims and not swims[-1].is_in else None  #: the one in hand
-        self.swims = swims[:-1] if self.swim else swims  #: those that are kept
+        self.swim: TestSwim | None = swims[-1] if swims and not swims[-1].is_in else None  #: the current one
+        self.swims = swims[:-1] if self.swim else swims  #: the finished ones
         self.left_out: frozenset[int] = frozenset()
         self.marked: int | None = None
         self.board = TapBoard(self.press, self.tapped)
@@ -95,24 +95,24 @@ class TestPage(AskingPage):
 
     @property
     def here(self) -> tuple[int, ...]:
-        """Who of the lane is here."""
+        """Which swimmers of the lane are here."""
         return tuple(
             place for place in range(len(self.told_lane.swimmers)) if (self.lane, place) not in self.roster.away
         )
 
     @property
     def running(self) -> bool:
-        """Whether a swim is under way: then nothing leaves the page but its own keys."""
+        """Whether a swim is under way: then the page can be left only by its own keys."""
         return self.swim is not None and self.swim.zero_ms is not None and not self.swim.is_in
 
     def offers(self) -> tuple[watch.Offer, ...]:
-        """What was swum comes to."""
+        """The bases that the swims give."""
         return watch.offers(self.swims, earlier_trials(self.told_lane)) if self.swims else ()
 
     # -- each frame ---------------------------------------------------------------------------------------
 
     def on_parent(self, instance, parent) -> None:
-        """Follow the time while the page is on the window."""
+        """Follow the time while the page is in the window."""
         super().on_parent(instance, parent)
         if self._ticking is not None:
             self._ticking.cancel()
@@ -154,7 +154,7 @@ class TestPage(AskingPage):
         if self.asked == "doubt":
             return DOUBTED
         if self.asked == "break":
-            return PageKey("broken", "Stop it"), PageKey("leave it", "Go on", main=True)
+            return PageKey("broken", "Stop the swim"), PageKey("leave it", "Keep timing", main=True)
         if swim is None:
             offers = self.offers()
             taken = taken_at_first(offers) - self.left_out
@@ -180,7 +180,7 @@ class TestPage(AskingPage):
         return (*marked, back, PageKey("break", "Stop"))
 
     def lay_page(self) -> None:
-        """What is asked, what to swim next, or the swim that is under way."""
+        """What is asked, what to swim next, or the swim under way."""
         if self.width < 2:
             return
         self.show_board(self.board, self.x, self.width, self._tiles())
@@ -244,7 +244,7 @@ class TestPage(AskingPage):
         self._take(watch.new_swim(distance, self.here, self.told_lane.spacing_ms))
 
     def _press_row(self, place: int) -> None:
-        """Mark a swimmer; with another marked, the two came in the other way round."""
+        """Mark a swimmer; if another is marked, the two came in the other way round."""
         swim = self.swim
         if swim.zero_ms is None:
             return
@@ -297,13 +297,13 @@ class TestPage(AskingPage):
 
     def _other(self, distance: int | None) -> bool:
         if not 25 <= distance <= 3_000:
-            self.tell("from 25 to 3,000")
+            self.tell("enter 25 to 3,000")
             return False
         self._press_swim(distance)
         return True
 
     def _take(self, swim: TestSwim | None) -> None:
-        """The swim in hand is now this, or none; it is written down."""
+        """Set the current swim, or none, and save it."""
         self.swim = swim
         if swim is None:
             self.marked = None
@@ -328,7 +328,7 @@ class TestPage(AskingPage):
             Clock.schedule_once(lambda _dt: self.tell(said), 0)
 
     def _doubts(self) -> tuple[str, ...]:
-        """The doubts about the bases that would be taken, with whose they are."""
+        """The doubts about the bases that would be taken, and about whom."""
         return tuple(
             f"{called(self.told_lane.swimmers[offer.place], offer.place)}: {doubt}"
             for offer in self.offers()
@@ -337,7 +337,7 @@ class TestPage(AskingPage):
         )
 
     def _take_bases(self) -> None:
-        """The new bases go to their swimmers; the test swims are done with."""
+        """Give the new bases to their swimmers; the test swims are finished."""
         roster = self.roster
         for offer in self.offers():
             if offer.found is not None and offer.place not in self.left_out:
@@ -352,12 +352,12 @@ class TestPage(AskingPage):
         self.leave()
 
     def leave(self) -> None:
-        """Close it; what was swum so far is kept."""
+        """Close the page; what was swum so far is saved."""
         self.close_down()
         self.on_close()
 
     def close_down(self) -> None:
-        """Write what waits, and sound no more."""
+        """Save what is waiting, and stop all sound."""
         if self._starter is not None:
             self._starter.clear()
         self._writer.close(2)
@@ -366,7 +366,7 @@ class TestPage(AskingPage):
             self._write(swims)
 
     def back(self) -> None:
-        """Escape: what is asked, a swim that has not begun, the page; never a swim under way."""
+        """Escape: the question, a swim that has not begun, the page; never a swim under way."""
         if self.asked:
             self.close_sheet()
         elif self.running:

@@ -1,4 +1,4 @@
-"""Test swims of a lane as tiles: what to swim, who leaves and comes in, and what it comes to."""
+"""Test swims of a lane as tiles: what to swim, who leaves and comes in, and the result."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def choice_tiles(
     taken: Collection[int],
     column: Column,
 ) -> list[Tile]:
-    """Which distance comes next, and what was swum so far comes to.
+    """Which distance comes next, and the result so far.
 
     `taken` are the places whose new base would be taken.
     """
@@ -35,7 +35,7 @@ def choice_tiles(
         column.say(
             f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave "
             f"{text_from_ms(lane.spacing_ms)} apart; "
-            "tap once for each who comes in; the spacing is taken off."
+            "tap once for each swimmer who comes in. pacer allows for the spacing."
         )
     elif set(USUAL) - set(swum):
         column.say(
@@ -71,7 +71,7 @@ def choice_tiles(
 
 
 def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) -> Tile:
-    """One swimmer's new base beside the old one; where there is room, the times that it is from."""
+    """One swimmer's new base beside the old one and, if there is room, the times that it comes from."""
     pad, width, high, cap = column.inset if offer.found else 0.0, column.width, column.target, column.cap
     swimmer = lane.swimmers[offer.place]
     new = "" if offer.found is None else pace_said(offer.found.pace)[-1]
@@ -102,7 +102,7 @@ def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) 
 
 
 def swim_tiles(lane: Lane, swim: TestSwim, now: Moment, marked: int | None, column: Column) -> list[Tile]:
-    """Everybody's row, in the order in which they are expected or came in; those who gave up last."""
+    """Everybody's row, in the order in which they are expected or came in; those who stopped early last."""
     column.say(f"{swim.distance}, lane {lane.number}", bold=True)
     column.skip(0.3)
     for place in (*swim.order, *swim.out):
@@ -115,7 +115,7 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     pad, high, width = column.inset, column.target, column.width
     is_in = swim.time_ms(place) is not None
     if place in swim.out:
-        said, colour = ("gave up",), "dim"
+        said, colour = ("stopped early",), "dim"
     elif is_in:
         said, colour = (time_said(now.swum_ms[place]),), "ink"
     elif place in now.swum_ms:
@@ -137,7 +137,7 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
 def tap_tile(
     lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, float, float], cap: float, padding: float
 ) -> Tile:
-    """The one large thing to be tapped: it says whose arrival the next tap is, or who leaves when."""
+    """The one large thing to tap: it says whose arrival the next tap is, or who leaves when."""
     x, top, width, height = box
     row = round(ROW * cap)
     look, able, name = "key", True, ""
@@ -182,23 +182,23 @@ def tap_tile(
     return Tile(name, x, top, width, height, texts, look, able)
 
 
-#: What is answered where a test swim can hardly be right: it counts only after the coach has said so.
+#: The answers if a test swim is doubtful: it counts only after the coach has said so.
 DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Correct", main=True))
 
 
 def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:
-    """The question whether test swims that can hardly be right are to count."""
-    column.say("Can this be right?", bold=True, scale=TITLE)
+    """Asks whether doubtful test swims should count."""
+    column.say("Are these times right?", bold=True, scale=TITLE)
     for doubt in doubts:
         column.say(f"{doubt[0].upper()}{doubt[1:]}", colour="warn")
     return column.tiles
 
 
 def taken_at_first(offers: Sequence[Offer]) -> frozenset[int]:
-    """The places whose base would be taken unless the coach leaves it out."""
+    """The places whose base is taken unless the coach leaves it out."""
     return frozenset(offer.place for offer in offers if offer.found is not None)
 
 
 def earlier_trials(lane: Lane) -> Mapping[int, tuple]:
-    """The test swims that each swimmer's base rests on now."""
+    """The test swims that each swimmer's current base comes from."""
     return {place: swimmer.tests for place, swimmer in enumerate(lane.swimmers)}

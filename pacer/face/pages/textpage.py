@@ -1,4 +1,4 @@
-"""A page of text that is read and left: the cautions, or what a coach has to know first."""
+"""A page of text to read and close: the cautions, or something the coach has to know first."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from pacer.show.wording.closing import CLOSE
 class TextPage(AskingPage):
     """`paragraphs` are headings and texts.
 
-    `answers` are names of keys, what stands on them and what they do, the last for going back.
+    `answers`: names of keys, their labels and what they do, the last one for going back.
     """
 
     def __init__(
@@ -32,15 +32,15 @@ class TextPage(AskingPage):
         self.board = Board(self.press)
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do after reading."""
+        """What can be done after reading."""
         return tuple(PageKey(name, label) for name, label, _ in self.ways if label != CLOSE)
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out, where one of the ways is no more than that."""
+        """The way out, if one of the answers is just that."""
         return tuple(PageKey(name, label) for name, label, _ in self.ways if label == CLOSE)
 
     def lay_page(self) -> None:
-        """All of the text, to be scrolled where it is longer than the page."""
+        """The whole text, scrolling if it is longer than the page."""
         column = self.column(self.width)
         for heading, text in self.paragraphs:
             column.say(heading, bold=True)
@@ -54,5 +54,5 @@ class TextPage(AskingPage):
         next(act for named, _, act in self.ways if named == name)()
 
     def back(self) -> None:
-        """Escape: the last way."""
+        """Escape: the last answer."""
         self.ways[-1][2]()

@@ -1,4 +1,4 @@
-"""One swimmer's test swims typed in, and what they come to before it is taken."""
+"""One swimmer's test swims typed in, and the base they give before it is taken."""
 
 from __future__ import annotations
 
@@ -22,24 +22,24 @@ DISTANCES = (100, 200, 400, 800, 1500, 3000)
 
 
 class TypedTests:
-    """The trials of the swimmer that `page` asks about; `trials` are those there are."""
+    """The trials of the swimmer that `page` is about; `trials` are those already there."""
 
     def __init__(self, page: SquadActs, trials: Sequence[Trial]):
         self.page = page
         self.trials = {trial.distance: trial for trial in trials if trial.time_ms != TIMED_SWIM_MS}
         self.pad: Pad | None = None
         self.distance = 0
-        self.doubts: tuple[str, ...] = ()  #: what is asked about before the base is taken
+        self.doubts: tuple[str, ...] = ()  #: to ask about before the base is taken
 
     def found(self) -> tuple[FoundBase | None, str]:
-        """What they come to, or why nothing does."""
+        """The base they give, or why they give none."""
         try:
             return base_from_tests(self.trials.values()), ""
         except Refused as wrong:
             return None, f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do with them."""
+        """What can be done with them."""
         if self.pad is not None:
             return PageKey("take time", "Save", not self.pad.wrong), PageKey("leave time", UNCHANGED)
         if self.doubts:
@@ -47,7 +47,7 @@ class TypedTests:
         return PageKey("take base", "Save the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
-        """The trials, and what they come to; or the pad for a time."""
+        """The trials and the base they give; or the pad for a time."""
         if self.pad is not None:
             return pad_tiles(self.pad, column, upright)
         if self.doubts:
@@ -78,7 +78,7 @@ class TypedTests:
         return column.tiles
 
     def press(self, name: str) -> bool:
-        """Do what a tile or key is for; False where it is none of these."""
+        """Do what a tile or key is for; False if it is neither."""
         what, _, rest = name.partition(" ")
         if what == "pad":
             self.pad = pressed(self.pad, rest)

@@ -109,12 +109,12 @@ def refuses(_uri):
         (
             [[]],
             refuses,
-            "that file can't be read: the device doesn't say where it is; copy its text and press Paste",
+            "that file can't be read: the device doesn't say where the file is; copy its text and press Paste",
         ),
         (
             [None],
             None,
-            "that file can't be read: the device doesn't say where it is; copy its text and press Paste",
+            "that file can't be read: the device doesn't say where the file is; copy its text and press Paste",
         ),
         (
             ["/storage/emulated/0/Download/gone.txt"],

@@ -219,7 +219,7 @@ def test_the_splash_lock_closes_at_the_start(coach):
 def test_a_copy_of_everything(coach):
     row(coach, "copy")
     path = coach.home / "copies" / "pacer-2026-03-02.zip"
-    assert coach.sees("files are in")
+    assert coach.sees("files copied to")
     with zipfile.ZipFile(path) as archive:
         names = archive.namelist()
     assert "pacer/plans/long-axis-rotation-3.txt" in names and "pacer/squads/thursday.toml" in names

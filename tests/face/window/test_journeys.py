@@ -533,7 +533,7 @@ def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coa
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
         coach.page.press(f"less {lane}")
     coach.page.press("went")
-    assert coach.page.says == "nobody is here: count again"
+    assert coach.page.says == "count again: nobody is here"
     coach.page.hush()
     coach.frame()
     coach.touch("Close")
