@@ -1,4 +1,4 @@
-"""All mistakes and checks of a plan as tiles: a touch leads to the line."""
+"""All errors and checks of a plan as tiles: a tap goes to the line."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class CheckList(Board):
         totals: Totals | None,
         stale: bool,
     ) -> None:
-        """Show what there is now. Mistakes are known at once; what comes in later stands below them."""
+        """Show what is known now. Errors are known at once; what comes in later goes below them."""
         self.theme, self.glass = page.theme, page.glass
         self.pos, self.size = (page.x, page.bar.top), (page.width, page.top - page.bar.top)
         tiles = mistake_tiles(reading.problems, lines, page.gap, page)
@@ -45,9 +45,9 @@ class CheckList(Board):
 
 
 def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float, page: Page) -> list[Tile]:
-    """Mistakes of the text `lines`, one below the other from `top` down, in the sizes of `page`.
+    """Errors of the text `lines`, one below the other from `top` down, in the sizes of `page`.
 
-    `line 4` is the name of what leads to the fifth line.
+    The tile named `line 4` goes to the fifth line.
     """
     return _row_tiles(
         [(each.line, line_said(lines, each.line), each.message, True, "") for each in problems], top, page
@@ -55,7 +55,7 @@ def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float,
 
 
 def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, top: float, page: Page) -> list[Tile]:
-    """Checks likewise; `lanes` is how many there are in all."""
+    """The same for checks; `lanes` is how many lanes there are."""
     rows = []
     for each in findings:
         place = line_said(lines, each.line) if each.line else "Whole session"
@@ -73,8 +73,8 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
 
 
 def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool, str]], top: float, page: Page) -> list[Tile]:
-    """Rows of line, head, sentence, whether it is bad, and the shape that marks it in the editor's margin too ("" for
-    the bar of a mistake).
+    """Rows of line, heading, sentence, whether it is bad, and the shape that marks it in the editor's margin too (""
+    for the bar of an error).
     """
     cap, pad, gap = page.cap, page.padding, page.gap
     left = 2 * pad + MARK * cap
@@ -82,7 +82,7 @@ def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool, str]], top: floa
     for line, head, message, bad, shape in rows:
         above, count = len(rows_of(head, inner, cap, True)), len(rows_of(message, inner, cap))
         high = max(page.target, (above + count) * row + 1.5 * pad)
-        down = (high - (above + count) * row) / 2 + 0.2 * pad  # capitals stand higher in their row than its middle
+        down = (high - (above + count) * row) / 2 + 0.2 * pad  # the middle of capitals is above the middle of their row
         texts = (
             Text(
                 (head,),

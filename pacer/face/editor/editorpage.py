@@ -1,6 +1,6 @@
-"""A page to write a plan on: what its keys do with it, and the list of all that is said of it.
+"""The page for writing a plan: its keys, and the list of all errors and checks.
 
-Every key is on disk before it is painted. A plan with mistakes is kept like any other, only not run.
+Every key is on disk before it is painted. A plan with errors is saved like any other, it just can't run.
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ from pacer.show.wording.closing import KEYS_AWAY
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import totals
 
-GROW = "grow "  #: before a key's name: what is written of a drill's name grows into it
+GROW = "grow "  #: before a key's name: the key completes the drill's name being written
 
 
 class EditorPage(WrittenPage):
     """Writes the plan `name` of `shelf`.
 
-    `on_run(text)` is called to run it, `on_close(text)` when it is left; `drills` are names for the keys (None: those
-    of the shelf's plans, the last used first).
+    `on_run(text)` is called to run it, `on_close(text)` when the page is closed; `drills` are names for the keys
+    (None: those of the shelf's plans, the most recently used first).
     """
 
     def __init__(
@@ -51,7 +51,7 @@ class EditorPage(WrittenPage):
         on_close: Callable[[str], None] = lambda text: None,
         **kwargs,
     ):
-        self.list: CheckList | None = None  #: of all mistakes and checks, while it is open
+        self.list: CheckList | None = None  #: of all errors and checks, while it is open
         self.shelf, self.name, self.drills, self.book = shelf, name, _drills(shelf, drills), book
         self.on_run, self.on_close = on_run, on_close
         draft = Draft(shelf.open(name))
@@ -60,7 +60,7 @@ class EditorPage(WrittenPage):
         self.saving = Saving(shelf, name, self.tell)
 
     def boards_now(self) -> list[Board]:
-        """The list alone, while it is open."""
+        """Only the list, while it is open."""
         return [self.list] if self.list is not None else super().boards_now()
 
     def lay_page(self) -> None:
@@ -81,9 +81,9 @@ class EditorPage(WrittenPage):
     # -- keys --------------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out and what runs the plan.
+        """The way out and the key that runs the plan.
 
-        While writing, what takes the last change back and what brings keys to write with or puts them away too.
+        While writing, also Undo and the key that shows or hides the letters.
         """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
@@ -98,11 +98,11 @@ class EditorPage(WrittenPage):
         )
 
     def _glass_keys(self) -> Sequence[PageKey]:
-        """What brings keys to write with onto the glass, or puts them away."""
+        """The key that shows or hides the on-screen letters."""
         return self.letters_key() or (PageKey("done", KEYS_AWAY),)
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do with the plan; while writing, what is hard to type."""
+        """What can be done with the plan; while writing, what is hard to type."""
         if self.list is not None:
             return ()
         bad, found = len(self.reading.problems), len(self.findings)
@@ -178,7 +178,7 @@ class EditorPage(WrittenPage):
         self.pane.reveal()
 
     def go_on(self) -> None:
-        """Write at once where a section waits for its first line, as in a new plan."""
+        """Start writing at once if a section has no sets yet, as in a new plan."""
         lines, kinds = self.draft.lines, self.reading.kinds
         for at, (kind, below) in enumerate(zip(kinds, (*kinds[1:], ""))):
             if (
@@ -191,23 +191,23 @@ class EditorPage(WrittenPage):
                 return
 
     def stop_writing(self) -> None:
-        """Let keys write no more; the bar has the page's own keys again."""
+        """Stop writing; the bar has the page's own keys again."""
         self.pane.focus = False
 
     def as_it_was(self) -> None:
-        """The text as it was when the page was opened; that can be undone."""
+        """Restore the text from when the page was opened; that can be undone."""
         self.draft.choose_all()
         self.draft.write(self._first)
         self.draft.go(Spot(0, 0))
         self.pane.edited()
 
     def leave(self) -> None:
-        """Keep everything and close."""
+        """Save everything and close."""
         self.close_down()
         self.on_close(self.draft.text)
 
     def close_down(self) -> None:
-        """Keep what is written, for good, before the page goes."""
+        """Save what is written before the page goes."""
         super().close_down()
         self.saving.close(self.draft.text)
 
@@ -215,7 +215,7 @@ class EditorPage(WrittenPage):
         return self.reading.whole and not (self.totals is not None and not self.stale and self.totals.stops)
 
     def run(self) -> None:
-        """Run the plan; or say why it cannot be run, and go there."""
+        """Run the plan; or say why it can't run, and go there."""
         problem = self.reading.problems[0] if self.reading.problems else None
         if problem is not None:
             self.tell(
@@ -237,11 +237,11 @@ class EditorPage(WrittenPage):
         self.on_run(self.draft.text)
 
     def _changed(self) -> None:
-        """A key was typed: note it on disk first."""
+        """A key was typed: save the draft to disk first."""
         self.saving.put(self.draft.text)
         super()._changed()
 
-    # -- the list of mistakes and checks ----------------------------------------------------------------------------
+    # -- the list of errors and checks ------------------------------------------------------------------------------
 
     def _open_list(self) -> None:
         if not self.reading.problems and self.totals is None:

@@ -1,6 +1,6 @@
-"""What is said of the line in hand, as tiles below the text: each sentence with the fixes that it offers.
+"""Notes about the current line, as tiles below the text: each sentence with the fixes it offers.
 
-It has a place of its own, so that no line of the text ever moves for it.
+They have a place of their own, so that no line of the text ever moves for them.
 """
 
 from __future__ import annotations
@@ -24,29 +24,29 @@ from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 
 MARK = 0.3  #: width of the mark beside a sentence, in character heights
-BESIDE_SHARE = 0.55  #: of the width, at most, for fixes beside their sentence
+BESIDE_SHARE = 0.55  #: greatest share of the width for fixes beside their sentence
 
 
 def room_for_one(page: Page) -> float:
-    """The height that a sentence of two rows with its fixes wants."""
+    """The height of a sentence of two rows with its fixes."""
     rows = 2 * round(ROW * page.cap)
     return max(rows, page.target) + page.gap if not page.upright else rows + page.target + 2 * page.gap
 
 
 def said_height(page: Page) -> float:
-    """The height of the place for what is said: a sentence with its fixes, and one more row."""
+    """The height of the place for notes: a sentence with its fixes, and one more row."""
     row = round(ROW * page.cap)
     return page.target + (2 if page.upright else 1) * row + 1.4 * page.gap
 
 
 def fitting(tiles: Sequence[Tile], high: float) -> list[Tile]:
-    """Those that have room in that height, and what begins with them; all of the first sentence in any case."""
+    """The tiles that fit or begin within that height; all of the first sentence in any case."""
     ends = [tile.bottom for tile in tiles if tile.bottom <= high + 1]
     return [tile for tile in tiles if tile.bottom <= max([*ends, tiles[0].bottom])] if tiles else []
 
 
 def who_gets_what(plan: Plan | None, line: int, squad: Squad) -> tuple[Note, ...]:
-    """Which lane has which entry of the line in hand (from 0), where it has several: information, and no check."""
+    """Which lane has which value of the current line (from 0), if it has several: information, not a check."""
     said = "" if squad.assumed else entries_said(plan, line + 1, squad.lanes)
     return (Note(int(Severity.REMARK), said),) if said else ()
 
@@ -58,9 +58,9 @@ def notes_now(
     over_ms: int,
     fixes_of: Callable[[Problem], tuple[Fix, ...]] | None,
 ) -> Sequence[Note]:
-    """What is said of the line in hand; where nothing is, what stands in the way of the whole plan.
+    """The notes of the current line; if there are none, what keeps the whole plan from running.
 
-    That is its overrun, or its first mistake, with the fixes that `fixes_of` knows (None: not yet to be said).
+    That is its overrun, or its first error, with the fixes that `fixes_of` knows (None: don't show it yet).
     """
     if here:
         return here
@@ -117,7 +117,7 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
 
 
 def _sentence_tile(note: Note, x: float, top: float, width: float, page: Page) -> Tile:
-    """A note's sentence, and its hint where no key does what that says."""
+    """A note's sentence, and its hint if no key does what the hint says."""
     message = f"{note.lanes}: {note.message}" if note.lanes else note.message
     message = message[:1].upper() + message[1:]
     row, texts, down = round(ROW * page.cap), [], 0.0

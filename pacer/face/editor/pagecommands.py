@@ -1,4 +1,4 @@
-"""What keys and a keyboard's commands do with a text that is written: move lines, undo, copy, choose."""
+"""Commands of keys and keyboard on a text being written: move lines, undo, copy, select."""
 
 from __future__ import annotations
 
@@ -11,14 +11,14 @@ from pacer.plan.text.draft import Draft
 
 
 class Commanded(Protocol):
-    """What the commands need of a page that is written in; `tell(*ways)` gets what went wrong."""
+    """What the commands need of a page being written; `tell(*ways)` gets what went wrong."""
 
     draft: Draft
     typist: Typist
     tell: Callable[..., None]
 
     def write(self, text: str) -> None:
-        """Write where the cursor is."""
+        """Write at the cursor."""
 
     def edited(self) -> None:
         """The draft was changed."""
@@ -28,10 +28,10 @@ class Commanded(Protocol):
 
 
 class PageCommands:
-    """Their methods, by the names that `typist` and the keys of a page call them by."""
+    """The commands, under the names that `typist` and the keys of a page use."""
 
     def rub(self: Commanded) -> None:
-        """Erase what is chosen, or the character before the cursor."""
+        """Erase the selection, or the character before the cursor."""
         self.draft.erase(-1)
         self.typist.want_x = None
         self.edited()
@@ -45,30 +45,30 @@ class PageCommands:
         self.edited()
 
     def undo(self: Commanded) -> None:
-        """Take the last change back."""
+        """Undo the last change."""
         if self.draft.undo():
             self.edited()
 
     def redo(self: Commanded) -> None:
-        """Make it again."""
+        """Redo it."""
         if self.draft.redo():
             self.edited()
 
     def choose_all(self: Commanded) -> None:
-        """Choose everything."""
+        """Select everything."""
         self.draft.choose_all()
         self.went()
 
     def copy(self: Commanded) -> None:
-        """Copy what is chosen."""
+        """Copy the selection."""
         if self.draft.chosen_text and not copied(self.draft.chosen_text):
             self.tell("The clipboard doesn't work on this tablet.", "not copied")
 
     def cut(self: Commanded) -> None:
-        """Copy what is chosen and erase it."""
+        """Copy the selection and erase it."""
         if not self.draft.chosen_text:
             return
-        if not copied(self.draft.chosen_text):  # then nothing is erased: it would be lost
+        if not copied(self.draft.chosen_text):  # then erase nothing: it would be lost
             self.tell("The clipboard doesn't work on this tablet. Nothing was cut.", "not cut")
             return
         self.draft.write("")
@@ -84,6 +84,6 @@ class PageCommands:
             self.draft.settle()
 
     def toggle_comment(self: Commanded) -> None:
-        """Make remarks of lines, or lines of remarks."""
+        """Turn lines into comments, or back."""
         self.draft.toggle_comment()
         self.edited()

@@ -1,4 +1,4 @@
-"""The head of a page that is written: the lane in hand, what its margin's times are, and what the session comes to."""
+"""The head of a page being written: the chosen lane, the headings of the margin, and the session's totals."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import LaneTotal, Totals
 
-BEGINS, TAKES = "starts", "takes"  #: heads of the margin's columns
+BEGINS, TAKES = "starts", "takes"  #: headings of the margin's columns
 
 
 def head_height(page: Page, compact: bool) -> float:
-    """How high it is; `compact` on a glass that a keyboard covers."""
+    """Its height; `compact` on a screen partly covered by a keyboard."""
     return page.gap + (0 if compact else page.target) + round(ROW * page.cap)
 
 
 def margin_of(page: Page, squad: Squad) -> Margin:
-    """The margin's columns on that page: as wide as the longest times, and as the lane's key above them."""
+    """The margin's columns on that page: as wide as the longest times and the lane's key above them."""
     cap = page.cap
     wide = max(measure("0:00:00", cap), measure(TAKES, cap))
     marks = 1.4 * cap
@@ -47,9 +47,9 @@ def head_tiles(
     compact: bool,
     gets: str = "",
 ) -> list[Tile]:
-    """Its tiles: `lane` chooses the next one, `missing 0` and so on make a change that is missing.
+    """Its tiles: `lane` chooses the next lane, `missing 0` and so on add what the plan still needs.
 
-    `gets` is said of the line in hand where its lanes have different entries; else what the lane in hand swims.
+    `gets`: the values of the current line, if its lanes have different ones; without it, what the chosen lane swims.
     """
     cap, gap, row = page.cap, page.gap, round(ROW * page.cap)
     tiles, high = [], head_height(page, compact)
@@ -86,7 +86,7 @@ def head_tiles(
         ways = (gets,) if gets else of_lane
         texts.append(Text(ways, (0, row, width, row), colour="ink" if gets else "dim"))
     tall, room = len(texts) * row, high - gap
-    pressed = totals is not None and not compact  # it leads to the checks
+    pressed = totals is not None and not compact  # it opens the checks
     whole = max(tall, page.target) if pressed else tall
     down = (whole - tall) / 2
     texts = [text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:])) for text in texts if text.box]
@@ -97,7 +97,7 @@ def head_tiles(
 
 
 def _lane_ways(lane: LaneTotal, totals: Totals) -> tuple[str, ...]:
-    """What the lane in hand swims, until when, and how often it goes round; the longest way first."""
+    """What the chosen lane swims, its finish, and its rounds; the longest way first."""
     swims = f"lane {lane.lane}: {lane.distance:,} {totals.unit}, finish {whole_up(lane.end_ms)}"
     chosen = ", ".join(f"{what} {count}" if what.startswith("x") else f"{what} ×{count}" for what, count in lane.chosen)
     whole = (f"{swims}, {chosen}",) if chosen else ()

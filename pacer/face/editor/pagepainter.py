@@ -1,8 +1,7 @@
-"""A page that is being written, painted: only what can be seen, ruled like paper, with times in its left margin.
+"""Paints a page being written: only the visible part, ruled like paper, with times in its left margin.
 
-Weight and place say what a word is: names and numbers are bold, what is only said about the swim is dim. Colour is left
-for what is wrong, which is underlined where it is; what is said about it stands below its line where that is open, and
-as a mark in the margin where it is not.
+Weight and position say what a word is: names and numbers are bold, words about the swim are dim. Colour is only for
+errors, which are underlined in place; an open note is below its line, a closed one is a mark in the margin.
 """
 
 from __future__ import annotations
@@ -25,7 +24,7 @@ from pacer.show.measure.theme import DARK, Theme
 STORE_BYTES = 8 * 1024 * 1024
 RULE = 0.55  #: how opaque the rules are
 
-#: Marks beside a line, by the weight of the worst that is said about it; a mistake has a broad one of its own.
+#: Marks beside a line, by the weight of its worst note; an error has a broad mark of its own.
 MARKS = {0: "pause", 1: "arrow", 2: "arrow", 3: "ring", 4: "dots"}
 
 
@@ -33,7 +32,7 @@ MARKS = {0: "pause", 1: "arrow", 2: "arrow", 3: "ring", 4: "dots"}
 class Margin:
     """The margin left of the text: `marks` wide for marks, then two columns of times that end at these distances.
 
-    `times` are by line, from 0; `stale` ones are of an earlier text.
+    `times` are by line, from 0; `stale` ones are for an earlier text.
     """
 
     marks: float
@@ -45,9 +44,9 @@ class Margin:
 
 @dataclass(frozen=True, slots=True)
 class PageLook:
-    """All that a page is painted from: where, in which colours, and what stands on it.
+    """Everything a page is painted from: positions, colours, contents.
 
-    `gear` None: the text is no plan, and all its words are alike. `caret` is None where nothing is written.
+    `gear` None: the text is not a plan, and all its words look alike. `caret` is None while nothing is being written.
     """
 
     box: Box
@@ -65,24 +64,24 @@ class PageLook:
     underlined: Mapping[int, Sequence[tuple[int, int]]]
     margin: Margin
     ruled: bool = False
-    here: int = -1  #: the line in hand
+    here: int = -1  #: the current line
     chosen: tuple[Spot, Spot] | None = None
     caret: Box | None = None
     pressed: Chip | None = None
     hint: str = ""
-    mark: Box | None = None  #: which part of the page is seen
+    mark: Box | None = None  #: shows which part of the page is seen
     more: tuple[bool, bool] = (False, False)  #: whether there is more above, and below
 
 
 class PaperInk:
-    """Paints on `canvas`. `words` are those of notes, `chips` the fixes that can be touched and where, as they were
-    painted last.
+    """Paints on `canvas`. `words` are those of the notes; `chips` are the fixes to tap and their places, as painted
+    last.
     """
 
     def __init__(self, canvas: Canvas):
         self.words: list[Words] = []
         self.chips: list[tuple[Box, Chip]] = []
-        self.edits = 0  #: of the draft, as it was painted last
+        self.edits = 0  #: the draft's edits when it was painted last
         self.theme = DARK
         self.look: PageLook | None = None
         self._store = TextureStore(STORE_BYTES)
@@ -90,7 +89,7 @@ class PaperInk:
         canvas.add(self._group)
 
     def draw(self, look: PageLook, corner: tuple[float, float], edits: int) -> None:
-        """Paint everything anew; `corner` is the page's lower left one in the window."""
+        """Paint everything again; `corner` is the page's lower left one in the window."""
         group, box, theme = self._group, look.box, look.theme
         group.clear()
         self.words, self.chips, self.edits, self.look = [], [], edits, look
@@ -131,7 +130,7 @@ class PaperInk:
         Plate(group).put(Box(box.x + look.gutter - 0.6 * look.cap, box.y, 2 * thin, box.height), colour)
 
     def _draw_more(self, group: InstructionGroup) -> None:
-        """An arrow at the right of the first or last row where the page goes on."""
+        """An arrow at the right of the first or last row if the page goes on there."""
         look, side = self.look, 0.8 * self.look.cap
         right, pitch = look.box.right - 1.2 * look.cap, look.paper.pitch
         for there, middle, up in zip(look.more, (look.box.top - pitch / 2, look.box.y + pitch / 2), (True, False)):
@@ -172,7 +171,7 @@ class PaperInk:
             self._draw_note(group, note, top)
 
     def _draw_times(self, group: InstructionGroup, time: MarginTime, top: float) -> None:
-        """When a line begins and how long it takes, each at the right end of its column."""
+        """When a line starts and how long it takes, each at the right end of its column."""
         look = self.look
         size = font_size(look.cap)
         base = round(top - look.paper.pitch + (look.paper.pitch - look.cap) / 2 + 0.04 * look.cap)
@@ -202,7 +201,7 @@ class PaperInk:
                     )
 
     def _runs(self, line: int, start: int, end: int) -> Iterator[tuple[tuple[float, ...], bool, int, int]]:
-        """Stretches of a row that are painted alike: colour, bold or not, columns."""
+        """Parts of a row that look alike: colour, bold or not, columns."""
         look = self.look
         if look.gear is None:
             yield (*look.theme.ink, 1), False, start, end

@@ -1,4 +1,4 @@
-"""A line now: a set line for all lanes put together with a few presses, or typed, without a plan."""
+"""A quick set: one set for all lanes, put together with a few presses or typed, without a plan."""
 
 from __future__ import annotations
 
@@ -30,17 +30,17 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, totals
 
-RUNS = ("run", "run tight")  #: the keys that take the line
+RUNS = ("run", "run tight")  #: the keys that start it
 
 
 class LineNowPage(HeldPage):
-    """A line for the squad, in a pool.
+    """One set for the squad, in a pool.
 
-    `choice` is what its keys begin with; kept, it is what they begin with the next time.
+    `choice` is what the keys show first; save it, and the page begins with it next time.
 
-    `on_run(text, pool)` is called with what `read_line` reads, `on_close()` when it is left; `run_label` is what the
-    key says that takes the line (to put it into a running session it may say something else). That one is held, and
-    meanwhile says what `begins()` tells.
+    `on_run(text, pool)` is called with a text for `read_line`, `on_close()` when the page is closed; `run_label` names
+    the key that starts the set (or, for a running session, adds it). That key has to be kept pressed, and meanwhile
+    says what `begins()` returns.
     """
 
     def __init__(
@@ -64,13 +64,13 @@ class LineNowPage(HeldPage):
         self.on_run, self.on_close, self.begins = on_run, on_close, begins
         self.choice = choice or LineChoice()
         self.totals: Totals | None = None
-        self.asked = ""  #: the line that does not fit and was pressed to run: one more press runs it
-        self.pane: WritingPane | None = None  #: while the line is typed
-        self.remarks: Remarks | None = None  #: what is said about it meanwhile
+        self.asked = ""  #: the set that does not fit but was started: one more press runs it
+        self.pane: WritingPane | None = None  #: while the set is typed
+        self.remarks: Remarks | None = None  #: its notes meanwhile
         self._left: dict[
             str, Draft
-        ] = {}  #: what was made by typing of the line that was chosen: it is there again until another one is
-        self._fixes: dict[str, Fix] = {}  #: by the keys below it
+        ] = {}  #: what was typed from the chosen set: it is there again until another one is chosen
+        self._fixes: dict[str, Fix] = {}  #: by the keys below the set
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -78,7 +78,7 @@ class LineNowPage(HeldPage):
 
     @property
     def text(self) -> str:
-        """The line as it is now."""
+        """The set as it is now."""
         return self.pane.draft.text if self.pane is not None else self.choice.text
 
     @property
@@ -96,7 +96,7 @@ class LineNowPage(HeldPage):
     # -- what is shown ------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out; while the line is typed, what runs it."""
+        """The way out; while the set is typed, also the key that starts it."""
         return (CLOSE,) if self.pane is None or not self.pane.focus else (CLOSE, self._run_key())
 
     def _run_key(self) -> PageKey:
@@ -105,7 +105,7 @@ class LineNowPage(HeldPage):
         return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do with the line; while it is typed, the way back to choosing, and what is hard to type."""
+        """What can be done with the set; while it is typed, the way back to choosing, and what is hard to type."""
         choose = PageKey("keys", "Choose")
         if self.pane is not None and self.pane.focus:
             keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
@@ -118,7 +118,7 @@ class LineNowPage(HeldPage):
         return self.totals is not None and not self.totals.stops
 
     def lay_page(self) -> None:
-        """The line, what it comes to, and the keys that make it."""
+        """The set, its totals, and the keys to choose it."""
         top = self.top
         if self.pane is not None:
             self.pane.theme, self.pane.glass, self.pane.cap = self.theme, self.glass, self.cap
@@ -130,10 +130,7 @@ class LineNowPage(HeldPage):
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _said_height(self) -> float:
-        """What the typed line comes to and what is said of it have this below it, whether there is something or not.
-
-        Nothing moves.
-        """
+        """The height always reserved below the typed set for its totals and notes, so that nothing moves."""
         return self._outcome_rows() * round(ROW * self.cap) + 0.9 * self.gap + room_for_one(self)
 
     def _outcome_rows(self) -> int:
@@ -202,7 +199,7 @@ class LineNowPage(HeldPage):
         return tiles
 
     def _leaves(self) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
-        """The intervals and the rests that are offered, the chosen one among them, each with its key's name."""
+        """The intervals and rests offered, always with the chosen one, each with its key's name."""
         offered = list(leaves(self.choice, self.pool, self.squad))
         chosen = self.choice.leave
         if chosen and chosen not in [leave for leave, _ in offered]:
@@ -214,7 +211,7 @@ class LineNowPage(HeldPage):
         ]
 
     def _in_rows(self, group: Sequence[tuple[str, str]], inner: float) -> list[list[tuple[str, str, float]]]:
-        """A group's keys in as few rows as they need, shared out evenly."""
+        """A group's keys in as few rows as they need, evenly filled."""
         wide = [max(self.target, measure(label, self.cap, True) + 2 * self.padding) for _, label in group]
         for count in range(1, len(group) + 1):
             share = -(-len(group) // count)
@@ -227,7 +224,7 @@ class LineNowPage(HeldPage):
     # -- what is done -----------------------------------------------------------------------------------------------
 
     def would(self, name: str) -> tuple[str, ...]:
-        """What the line would do: when it starts, or what is asked first."""
+        """When it starts, or what is asked first."""
         return would_start(self.totals, len(self.squad.lanes), anyway=name != "run") or self.begins()
 
     def press(self, name: str) -> None:
@@ -267,7 +264,7 @@ class LineNowPage(HeldPage):
             self.on_close()
 
     def _choose(self, **values) -> None:
-        """Choose something else; where each lane has its own interval, that goes along."""
+        """Choose something else; intervals of each lane's own are worked out again."""
         own = "/" in self.choice.leave and "leave" not in values
         self.choice = replace(self.choice, **values)
         if own:
@@ -281,9 +278,9 @@ class LineNowPage(HeldPage):
         self._work_out()
 
     def run(self, all_the_same: bool = False) -> None:
-        """Take the line; or say why it cannot be run.
+        """Start the set, or say why it can't run.
 
-        One that some lanes cannot make is asked about first, unless it is to run `all_the_same`.
+        A set that some lanes can't make is asked about first, unless `all_the_same`.
         """
         try:
             plan_of(self.text, self.pool, self.squad)
@@ -307,7 +304,7 @@ class LineNowPage(HeldPage):
         self.on_run(text, self.pool_text)
 
     def close_down(self) -> None:
-        """Let go of the keyboard."""
+        """Release the keyboard."""
         if self.pane is not None:
             self.remarks.leave()
             self.pane.focus = False
@@ -345,7 +342,7 @@ class LineNowPage(HeldPage):
         self.wait_for_keyboard()
 
     def end_typing(self) -> None:
-        """The keys again."""
+        """Back to the keys."""
         if self.pane is not None:
             self.remarks.leave()
             self.pane.focus = False
@@ -369,7 +366,7 @@ class LineNowPage(HeldPage):
         self.show_bar()
 
     def _say(self) -> None:
-        """What it comes to and what is said of it, below it."""
+        """Show its totals and notes below it."""
         if self.remarks is not None and self.width > 2:
             self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
@@ -378,13 +375,13 @@ class LineNowPage(HeldPage):
         self.remarks.settle()
 
     def on_touch_down(self, touch) -> bool:
-        """While a finger is on the glass nothing is moved."""
+        """While a finger is on the screen nothing moves."""
         if self.remarks is not None:
             self.remarks.finger_down(touch)
         return super().on_touch_down(touch)
 
     def on_touch_up(self, touch) -> bool:
-        """Once the last is lifted, what has waited is said."""
+        """When the last finger is lifted, show what has waited."""
         if self.remarks is not None:
             self.remarks.finger_up(touch)
         return super().on_touch_up(touch)

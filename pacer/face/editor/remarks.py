@@ -1,9 +1,9 @@
-"""What is said about a plan while it is written: when it may take room on the page, and the fixes that go with it.
+"""The notes on a plan while it is written: when they may take room on the page, and the fixes they offer.
 
-Nothing moves below a finger. A line of which nothing was said has only a mark while keys come; its words are said once
-the fingers rest and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what
-is offered already. They stand below their lines, or, where the page shows what is `here` in a place of its own, the
-text is left as it is.
+Nothing moves under a finger. While keys come, a line that had no notes gets only a mark; the words come once the
+fingers rest and everything about them, including fixes, is known. Anything later goes after what is offered already.
+Notes are below their lines, or, if the page shows the notes of the current line in a place of its own (`here`), the
+text is left alone.
 """
 
 from __future__ import annotations
@@ -22,17 +22,17 @@ from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fix_together, fixes_of
 from pacer.timeline.findings import Finding
 
-QUIET_S = 0.8  #: so long after the last key there is room for what is said
-TRY_S = 0.05  #: so long from one fix that is tried out to the next
-TRIED = 8  #: so many mistakes have their fixes tried out
+QUIET_S = 0.8  #: how long after the last key notes may take room
+TRY_S = 0.05  #: from trying one fix to trying the next
+TRIED = 8  #: how many errors have their fixes tried
 
 
 class Remarks:
-    """Says what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
+    """Shows what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
 
-    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited
-    for fingers. With `show()`, which is called when something else is said, nothing stands below the lines but what is
-    `here` stands on the page.
+    `stale`: whether the findings are about an earlier text. `lifted()` is called before anything that has waited for
+    fingers is shown. With `show()`, called when the notes change, nothing is shown below the lines; the page shows
+    `here` itself.
     """
 
     def __init__(
@@ -43,23 +43,23 @@ class Remarks:
         show: Callable[[], None] | None = None,
     ):
         self.pane, self.squad, self.lifted, self.show = pane, squad, lifted, show
-        self.notes: Mapping[int, Sequence[Note]] = {}  #: of each line; what is not open is only a mark
+        self.notes: Mapping[int, Sequence[Note]] = {}  #: by line; a closed note is only a mark
         self.findings: tuple[Finding, ...] = ()
         self.stale = True
-        self.fingers: set = set()  #: that are on the glass
-        self._waits = True  #: for the first checks: with them the page gets its shape
+        self.fingers: set = set()  #: those on the screen
+        self._waits = True  #: waits for the first checks, which give the page its layout
         self._fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
         self._lines = list(pane.draft.lines)
-        self._open: set[tuple[int, bool]] = set()  #: lines below which something stands, and whether that is a mistake
+        self._open: set[tuple[int, bool]] = set()  #: lines with something below them, and whether that is an error
         self._said_of, self._settled_at = -1, (-1, -1)
         self._quiet = Clock.create_trigger(lambda _dt: self.settle(), QUIET_S)
         self._trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
         self._calm = Clock.create_trigger(lambda _dt: self._say_what_waited(), 0)
 
-    # -- what happens -----------------------------------------------------------------------------------
+    # -- events -----------------------------------------------------------------------------------------
 
     def edited(self) -> None:
-        """The text has changed: what is said goes with its lines."""
+        """The text has changed: notes move with their lines."""
         old, new = self._lines, self.pane.draft.lines
         more = len(new) - len(old)
         if more:
@@ -77,22 +77,22 @@ class Remarks:
         self.say()
 
     def take(self, findings: Sequence[Finding]) -> None:
-        """Checks have been made of the text as it stands."""
+        """The text as it is now has been checked."""
         self.findings, self.stale, self._waits = tuple(findings), False, False
         self.say()
 
     def settle(self) -> None:
-        """The fingers rest, or the coach has done something that is answered at once."""
+        """The fingers rest, or the coach did something that is answered at once."""
         self._quiet.cancel()
         self.say()
         self.pane.lay_again()
 
     def finger_down(self, touch) -> None:
-        """A finger is on the glass: nothing is moved."""
+        """A finger is on the screen: move nothing."""
         self.fingers.add(touch.uid)
 
     def finger_up(self, touch) -> None:
-        """It is lifted; what has waited for the last one is said in the next frame, when what it did is done."""
+        """It is lifted; in the next frame, after its effect, show what has waited for the last finger."""
         if touch.uid in self.fingers:
             self.fingers.discard(touch.uid)
             self._calm()
@@ -104,14 +104,14 @@ class Remarks:
             self.pane.lay_again()
 
     def leave(self) -> None:
-        """Say nothing any more."""
+        """Show nothing more."""
         for trigger in (self._quiet, self._trying, self._calm):
             trigger.cancel()
 
-    # -- saying ------------------------------------------------------------------------------------------
+    # -- showing -------------------------------------------------------------------------------------------
 
     def say(self) -> None:
-        """Underline what is wrong; and say it, as far as there may be room for it now."""
+        """Underline what is wrong; and say it, if there may be room for it now."""
         pane, draft = self.pane, self.pane.draft
         problems, here = pane.reading.problems, draft.cursor.line
         pane.underlined = underlines(problems)
@@ -137,20 +137,20 @@ class Remarks:
 
     @property
     def here(self) -> tuple[Note, ...]:
-        """What is said of the line in hand."""
+        """The notes of the current line."""
         return tuple(note for note in self.notes.get(self.pane.draft.cursor.line, ()) if note.open)
 
     @property
     def settled(self) -> bool:
-        """Whether the fingers rest: what is wrong elsewhere may be said."""
+        """Whether the fingers rest, so that errors on other lines may be shown."""
         return not self._quiet.is_triggered and not self.fingers
 
     def fixes_of(self, said: Problem | Finding) -> tuple[Fix, ...]:
-        """The fixes that are known of a mistake or a check."""
+        """The known fixes of an error or a check."""
         return self._known(said)
 
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
-        """Everything that is to be said; of a line in hand that is `quiet` not its mistakes."""
+        """All notes to show; if the current line is `quiet`, without its errors."""
         return notes_of(
             self.pane.reading.problems,
             self.findings,
@@ -162,11 +162,11 @@ class Remarks:
         )
 
     def _closed(self, line: int, notes: Sequence[Note]) -> tuple[Note, ...]:
-        """The same as marks alone, where nothing of the kind stands below the line yet."""
+        """The same as marks only, if nothing of the kind is below the line yet."""
         return tuple(note if (line, note.mistake) in self._open else replace(note, open=False) for note in notes)
 
     def _below_what_is_offered(self, wanted: Mapping[int, tuple[Note, ...]]) -> Mapping[int, tuple[Note, ...]]:
-        """The same without what would push down a fix that is on the glass already."""
+        """The same without notes that would push down a fix already on the screen."""
         offered = max(
             (line for line, notes in self.notes.items() if any(note.open and note.fixes for note in notes)), default=-1
         )
@@ -185,9 +185,9 @@ class Remarks:
         return [each for each in self._fixable() if self._key_of(each) not in self._fixes]
 
     def try_next(self) -> None:
-        """Try out the fixes of one mistake or check, a few milliseconds in each frame.
+        """Try the fixes of one error or check, a few milliseconds in each frame.
 
-        Say them all once they are known.
+        Show them all once they are known.
         """
         untried = self._untried()
         if not untried:

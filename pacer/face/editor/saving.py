@@ -1,4 +1,4 @@
-"""A plan kept while it is written: noted on disk with every key, kept for good aside."""
+"""Saves a plan while it is written: the draft with every key, the plan itself on another thread."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from pacer.signal.worker import Worker
 
 
 class Saving:
-    """Keeps the plan `name` of `shelf`.
+    """Saves the plan `name` of `shelf`.
 
-    `tell(long, short)` is called when it cannot be kept; `trouble` says why, "" while it is.
+    `tell(long, short)` is called when it can't be saved; `trouble` says why, "" while it can.
     """
 
     def __init__(self, shelf: Shelf, name: str, tell: Callable[[str, str], None]):
@@ -22,7 +22,7 @@ class Saving:
         self._worker = Worker("plan")
 
     def put(self, text: str) -> None:
-        """Note the text, and have it kept for good as soon as may be."""
+        """Save the draft, and the plan as soon as possible."""
         try:
             self.shelf.jot(self.name, text)
         except ShelfTrouble as error:
@@ -30,7 +30,7 @@ class Saving:
         self._worker.put(lambda: self._keep(text))
 
     def close(self, text: str) -> None:
-        """Keep the text for good, now."""
+        """Save the plan now."""
         self._worker.close(2)
         try:
             self.shelf.keep(self.name, text)
@@ -48,5 +48,5 @@ class Saving:
 
     def _in_trouble(self, said: str) -> None:
         if said and said != self.trouble:
-            self.tell(f"{said}; it stays here while the page is open", said)
+            self.tell(f"{said}. It stays here while this page is open.", said)
         self.trouble = said

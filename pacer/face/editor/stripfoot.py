@@ -1,4 +1,4 @@
-"""The strip of all lanes along the foot of the page that is written, with the line in hand lit."""
+"""The strip of all lanes along the foot of the page being written, with the current line highlighted."""
 
 from __future__ import annotations
 
@@ -19,10 +19,10 @@ from pacer.show.measure.typesizes import SMALL
 from pacer.squad.squad import Squad
 
 ROW = 1.05  #: height of a lane's row, in character heights
-LEAST_ROW = 0.85  #: the same where there are many
+LEAST_ROW = 0.85  #: the same with many lanes
 MANY = 8
 AXIS = 1.5  #: of the row of minutes
-KEYS = 1.5  #: of the row that says what is what
+KEYS = 1.5  #: of the row that explains the fills
 
 
 class StripFoot(Widget):
@@ -44,7 +44,7 @@ class StripFoot(Widget):
 
     @staticmethod
     def height_for(lanes: int, cap: float) -> float:
-        """How high it is with so many lanes."""
+        """Its height for that many lanes."""
         return round((ROW if lanes < MANY else LEAST_ROW) * cap) * lanes + round(AXIS * cap) + round(KEYS * cap)
 
     def drawn(self) -> list[Words]:
@@ -54,7 +54,9 @@ class StripFoot(Widget):
     def show(
         self, worked: WorkedOut, lane: int, line: int, squad: Squad, theme: Theme, glass: Glass, cap: float
     ) -> None:
-        """Show what was worked out; the lane in hand is marked, what the page's line `line` is on the strip is lit."""
+        """Show the result; the chosen lane is marked, the parts of the strip that belong to the page's line `line` are
+        lit.
+        """
         self._worked, self._lanes = worked, len(squad.lanes)
         figure = worked.figure if self.height > 2 else None
         lit = worked.spots.get(line) if figure is not None else None
@@ -110,7 +112,7 @@ class StripFoot(Widget):
         self._draw_keys(figure, small, theme, left, keys)
 
     def _draw_keys(self, figure: Figure, small: float, theme: Theme, left: float, high: float) -> None:
-        """Which fill is what, in a row along the foot."""
+        """What each fill means, in a row along the foot."""
         key = self.key
         key.pos, key.size = (self.x + left, self.y), (max(1.0, self.width - left), high)
         at, bars, low = 0.0, [], (1 - small / high) / 2
@@ -136,7 +138,7 @@ class StripFoot(Widget):
         return True
 
     def on_touch_up(self, touch) -> bool:
-        """It is lifted where it came down: that lane, and that line."""
+        """It is lifted where it came down: choose that lane, and that line."""
         if touch.grab_current is not self:
             return False
         touch.ungrab(self)

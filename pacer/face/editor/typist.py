@@ -22,7 +22,7 @@ class Typed(Protocol):
     leave: Callable[[], None]
 
     def write(self, text: str) -> None:
-        """Write where the cursor is."""
+        """Write at the cursor."""
 
     def enter(self) -> None:
         """A new line, or the end of writing."""
@@ -38,9 +38,9 @@ class Typed(Protocol):
 
 
 class Typist:
-    """Has the keyboard for `page` from `begin` to `end`, or until somebody else asks for it.
+    """Has the keyboard for `page` from `begin` to `end`, or until somebody else requests it.
 
-    `want_x` is where the cursor wants to be across while it goes up and down, None where that is where it is.
+    `want_x`: the horizontal position that the cursor keeps while it moves up and down; None: where it is.
     """
 
     def __init__(self, page: Typed):
@@ -49,12 +49,12 @@ class Typist:
         self._keyboard: Any = None
 
     def begin(self) -> None:
-        """Ask for the keyboard."""
+        """Request the keyboard."""
         self._keyboard = Window.request_keyboard(self._gone, self.page, "text", False)
         self._keyboard.bind(on_key_down=self.on_key, on_textinput=self.on_text)
 
     def end(self) -> None:
-        """Let it go, if it has not gone."""
+        """Release it, if it has not gone."""
         if self._keyboard is not None:
             self._unbound().release()
 
@@ -76,7 +76,7 @@ class Typist:
         return True
 
     def on_key(self, _keyboard: Any, keycode: tuple[int, str], _text: str, modifiers: list[str]) -> bool:
-        """A key goes down; whether it was for the page."""
+        """A key goes down; returns whether it was for the page."""
         page, name, shift = self.page, keycode[1], "shift" in modifiers
         ctrl = "ctrl" in modifiers or "meta" in modifiers
         if name == "escape":

@@ -1,4 +1,4 @@
-"""What a page comes to, worked out aside while it is written: totals, times for its margin, its strip."""
+"""Works out a page's results on another thread while it is written: totals, times for its margin, its strip."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ _log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class WorkedOut:
-    """Of one text: its totals, the strip, and by lines of the page (from 0) the marks on the strip that are theirs.
+    """The results for one text: its totals, its strip, and by lines of the page (from 0) their places on the strip.
 
-    Without a plan that can be laid out only what is known of it is there.
+    If the plan can't be laid out, only what is known of it.
     """
 
     totals: Totals | None = None
@@ -45,7 +45,7 @@ class WorkedOut:
 
 
 def worked_out(plan: Plan, squad: Squad) -> WorkedOut:
-    """What a plan comes to. Never raises for what is written."""
+    """The results of a plan. Never raises for what is written."""
     found = totals(plan, squad)
     if found.timeline is None:
         return WorkedOut(found)
@@ -66,22 +66,22 @@ def _spots(timeline: Timeline) -> dict[int, Spot]:
 
 
 class WorkingOut:
-    """Has that done on a thread of its own; `done(edits, what)` is called on Kivy's with the last that was asked."""
+    """Works them out on a thread of its own; `done(edits, what)` is called on Kivy's thread with the latest."""
 
     def __init__(self, squad: Squad, done: Callable[[int, WorkedOut], None]):
         self.squad, self.done = squad, done
-        self.pace: KeyPace | None = None  #: while keys are typed, which never wait for it
+        self.pace: KeyPace | None = None  #: while somebody types, so that no key waits for it
         self._aside = Aside("totals")
 
     def ask(self, plan: Plan | None, edits: int) -> None:
-        """Work a plan out, the text's as it was after so many edits."""
+        """Work out a plan, that of the text after `edits` edits."""
         if plan is None:
             self.done(edits, WorkedOut())
         else:
             self._aside.put(lambda: self._work(plan, edits))
 
     def drop(self) -> None:
-        """What was asked is not wanted any more."""
+        """Drop what was asked."""
         self._aside.drop()
 
     def _work(self, plan: Plan, edits: int) -> None:
@@ -91,7 +91,7 @@ class WorkingOut:
             found = worked_out(plan, self.squad)
         except GivenUp:
             raise
-        except Exception:  # noqa: BLE001 - an error of ours on a page half written must not end the app
+        except Exception:  # noqa: BLE001 - an error of ours about a half-written page must not end the app
             _log.exception("The totals of the page failed")
             found = WorkedOut(failed_totals(plan))
         Clock.schedule_once(lambda _dt: self.done(edits, found), 0)

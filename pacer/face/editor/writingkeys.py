@@ -9,7 +9,7 @@ from pacer.show.editing.wordkeys import DIGITS, PREFIX, word_keys
 
 
 def writing_keys(drills: tuple[str, ...], digits: bool, chosen: bool, can_redo: bool) -> Sequence[PageKey]:
-    """All of them; without `digits` where those stand among the letters. `chosen`: whether words are."""
+    """All of them; without `digits` if those are among the letters. `chosen`: whether words are selected."""
     keys = [PageKey(key.name, key.label) for key in word_keys(drills)]
     if not digits:
         keys = [key for key in keys if key.name.removeprefix(PREFIX) not in DIGITS]

@@ -1,7 +1,7 @@
-"""A plan's text on a page: ruled, with the times of the lane in hand in its margin, and what is said of it.
+"""A plan's text on a page: ruled, with the chosen lane's times in its margin, and its notes.
 
-The strip of all lanes lies along the foot, what is said of the line in hand above it, with what would mend it; so no
-line of the text ever moves for what is said of it. Totals and checks follow when the fingers rest.
+The strip of all lanes is along the foot, the notes of the current line above it with their fixes; so no line of the
+text ever moves for a note. Totals and checks follow when the fingers rest.
 """
 
 from __future__ import annotations
@@ -32,8 +32,8 @@ from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.summary.totals import Totals
 
-REST_S = 0.3  #: so long after the last key the totals are worked out, and fixes are tried out
-LEAST_ROWS = 6  #: of the text that are seen before the strip has room
+REST_S = 0.3  #: how long after the last key totals are worked out and fixes are tried
+LEAST_ROWS = 6  #: of text that must be visible before the strip gets room
 
 
 class WrittenPage(Page):
@@ -42,7 +42,7 @@ class WrittenPage(Page):
     def __init__(self, draft: Draft, squad: Squad, theme: Theme, glass: Glass | None = None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.squad = squad
-        self.lane = 0  #: the lane in hand, by its place: the margin's times are its own
+        self.lane = 0  #: the chosen lane, by its place: the margin shows its times
         self.worked = WorkedOut()
         self.pane = WritingPane(
             draft,
@@ -61,8 +61,8 @@ class WrittenPage(Page):
         self.boards = [self.head]
         self._working = WorkingOut(squad, self._take)
         self._rest = Clock.create_trigger(self._work_out, REST_S)
-        self._counted = list(draft.lines)  #: lines of the text, as the margin's times are of
-        self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the glass
+        self._counted = list(draft.lines)  #: the text's lines that the margin's times belong to
+        self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the screen
         self._fixes: dict[str, Fix] = {}  #: by the keys below the text
         self._missing: tuple[Fix, ...] = ()  #: by the keys of the head
         self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
@@ -93,17 +93,17 @@ class WrittenPage(Page):
 
     @property
     def totals(self) -> Totals | None:
-        """What the plan comes to, as it was worked out last."""
+        """The plan's totals, as worked out last."""
         return self.worked.totals
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The checks as they were made last."""
+        """The checks, as made last."""
         return self.remarks.findings
 
     @property
     def stale(self) -> bool:
-        """Whether totals and checks are of an earlier text."""
+        """Whether totals and checks are for an earlier text."""
         return self.remarks.stale
 
     @property
@@ -125,14 +125,14 @@ class WrittenPage(Page):
     # -- places --------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
-        """While writing there are many keys: two rows, upright three."""
+        """While writing there are many keys: two rows, or three on an upright screen."""
         if not self.writing:
             return 2 if self.upright else 1
         rows = 3 if self.upright else 2
         return rows if self.height - self.covered > (rows + LEAST_ROWS) * (self.target + self.gap) else 1
 
     def lay_page(self) -> None:
-        """Head, text, what is said of the line in hand, strip, from the top down to the bar."""
+        """Head, text, notes of the current line, strip, from the top down to the bar."""
         compact, room = self.covered > 0, self.top - self.bar.top
         head, said = head_height(self, compact), said_height(self)
         strip = self.foot_strip.height_for(len(self.squad.lanes), self.cap)
@@ -155,16 +155,16 @@ class WrittenPage(Page):
         self._show()
 
     def boards_now(self) -> list[Board]:
-        """What a keyboard's focus goes through."""
+        """The boards that a keyboard's focus goes through."""
         return [self.head, *([self.board] if self._fixes else [])]
 
     def _say(self) -> None:
-        """Something else is said of the line in hand."""
+        """The notes of the current line have changed."""
         if self.width > 2 and self.height > 2:
             self._show()
 
     def _show(self) -> None:
-        """Show what the session comes to, what is said of the line in hand, and the strip with that line lit."""
+        """Show the totals, the notes of the current line, and the strip with that line lit."""
         lines, reading = self.draft.lines, self.reading
         said, self._missing = missing_part(reading, lines)
         compact, gets = self.covered > 0, who_gets_what(reading.plan, self.draft.cursor.line, self.squad)
@@ -202,7 +202,7 @@ class WrittenPage(Page):
         )
 
     def _touched_strip(self, lane: int, line: int | None) -> None:
-        """A finger on the strip: that lane is in hand, and the line that it swims there."""
+        """A finger on the strip: choose that lane, and the line that it swims there."""
         self._take_in_hand(lane)
         if line is not None and line < len(self.draft.lines):
             self.go_to(line, focus=False)
@@ -216,7 +216,7 @@ class WrittenPage(Page):
     # -- writing ---------------------------------------------------------------------------------------------------
 
     def _changed(self) -> None:
-        """The text was changed: tell what is wrong, have the rest worked out when the fingers rest."""
+        """The text was changed: show errors, and have the rest worked out when the fingers rest."""
         self._working.drop()
         self.remarks.edited()
         self._rest.cancel()
@@ -226,13 +226,13 @@ class WrittenPage(Page):
         self._show()
 
     def _follow(self) -> None:
-        """The margin's times go with their lines until they are worked out anew."""
+        """Let the margin's times move with their lines until they are worked out again."""
         old, self._counted = self._counted, list(self.draft.lines)
         times = followed(self.margin.times, old, self._counted)
         self.margin = replace(self.margin, times=times, stale=True)
 
     def _moved(self) -> None:
-        """The cursor is elsewhere: another line is the one in hand."""
+        """The cursor is elsewhere: another line is the current one."""
         self.remarks.say()
         self._show()
         if self.writing:
@@ -246,7 +246,7 @@ class WrittenPage(Page):
         self.remarks.settle()
 
     def _apply_missing(self, fix: Fix) -> None:
-        """Make it, and write on where it ends."""
+        """Make it, and continue writing where it ends."""
         self.apply(fix)
         added = fix.text.count("\n")
         line = min(fix.line + added, len(self.draft.lines) - 1)
@@ -269,14 +269,14 @@ class WrittenPage(Page):
     # -- totals -----------------------------------------------------------------------------------------------------
 
     def _work_out(self, _dt: float) -> None:
-        """Have the totals worked out aside; typing never waits for them."""
+        """Have the totals worked out on another thread; typing never waits for them."""
         self.remarks.try_next()
         self._working.ask(self.reading.plan, self.draft.edits)
 
     def _take(self, edits: int, found: WorkedOut) -> None:
-        """Show what has been worked out, if it is of the present text.
+        """Show the result, if it is for the current text.
 
-        Not while a finger is on the glass.
+        Not while a finger is on the screen.
         """
         if edits != self.draft.edits:
             return
@@ -293,12 +293,12 @@ class WrittenPage(Page):
     # -- fingers ----------------------------------------------------------------------------------------------------
 
     def on_touch_down(self, touch) -> bool:
-        """While a finger is on the glass nothing is moved."""
+        """While a finger is on the screen nothing moves."""
         self.remarks.finger_down(touch)
         return super().on_touch_down(touch)
 
     def on_touch_up(self, touch) -> bool:
-        """Once the last is lifted, what has waited is shown."""
+        """When the last finger is lifted, show what has waited."""
         self.remarks.finger_up(touch)
         return super().on_touch_up(touch)
 
@@ -308,7 +308,7 @@ class WrittenPage(Page):
             self._take(*waiting)
 
     def close_down(self) -> None:
-        """Work nothing out any more."""
+        """Stop working things out."""
         self.pane.focus = False
         self._rest.cancel()
         self.remarks.leave()

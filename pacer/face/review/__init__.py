@@ -1,1 +1,1 @@
-"""The pages of what was swum: the coach's own, with names."""
+"""The pages about what was swum: the coach's own, with names."""

@@ -23,19 +23,19 @@ from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.lookback import Lookback
 
-ACROSS = (8, 6, 4, 3, 2)  #: so many times stand beside one another, as many as have room
-TILE = 18  #: a swimmer's tile is so many character heights wide
-KEY_SHARE = 0.24  #: of a row, for the key behind an offer
+ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room
+TILE = 18  #: width of a swimmer's tile in character heights
+KEY_SHARE = 0.24  #: share of a row for the key after an offer
 
 
 def summary_column(column: Column, lookback: Lookback) -> Column:
-    """What the session was, and its news: the worst first, each with its figure. A touch leads to the set."""
+    """What the session was, and its news: the worst first, each with its figure. A tap goes to the set."""
     reading = lookback.reading
     listed = reading.review.listed
     column.say(listed.title or "Untitled", bold=True, scale=1.3, most=2)
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
-        column.say("It was over in less than two minutes: it does not count as swum.", colour="warn")
+        column.say("It lasted less than two minutes, so it doesn't count as swum.", colour="warn")
     column.skip(1.5)
     for number, one in enumerate(reading.news):
         timed = one.lane is not None and one.section is not None
@@ -46,13 +46,13 @@ def summary_column(column: Column, lookback: Lookback) -> Column:
 
 
 def offers_column(column: Column, lookback: Lookback) -> Column:
-    """What is offered: take it, or undo that; then the times that were left out."""
+    """What is offered, each to take or undo; then the times that were left out."""
     offers, left_out = lookback.offers, lookback.left_out
     column.say("Offers", bold=True, scale=1.3)
     if lookback.reading.review.squad.assumed:
         column.say("This session had no squad. With one, its times offer bases.", colour="dim")
     elif not lookback.reading.learned:
-        column.say("Times on sets without a target offer bases and factors. None were taken.", colour="dim")
+        column.say("Bases and factors come from times on sets without a target. None were taken.", colour="dim")
     elif not offers:
         column.say("Nothing to change: the times fit the squad's bases and factors.", colour="dim")
     if offers:
@@ -70,7 +70,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
         column.skip(1.5)
     if left_out:
         column.say("Left out", bold=True, scale=1.3)
-        column.say("Too far off to learn from: a missed touch about doubles a time.", colour="dim")
+        column.say("These times are too far off to learn from. A missed touch, for one, doubles a time.", colour="dim")
         column.skip(0.5)
     for row in left_out:
         key = Cell(
@@ -84,8 +84,8 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
 def _whose(lookback: Lookback) -> str:
     plan = lookback.next_plan
     if plan is None:
-        return "No plan on the shelf follows this one: what an offer would change is not shown."
-    return f"Below each offer: what it changes in {plan.title or 'the next plan'}."
+        return "No plan on the shelf follows this one, so pacer can't show what an offer would change."
+    return f"Below each offer: what it would change in {plan.title or 'the next plan'}."
 
 
 def _beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
@@ -105,7 +105,7 @@ def _beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -
 def sets_column(
     column: Column, lookback: Lookback, lanes: Sequence[int], lane: int, sets: Sequence[TimedSet], chosen: int
 ) -> list[Tile]:
-    """The timed sets of a lane; the one that the figure shows stands out."""
+    """The timed sets of a lane; the one in the figure is highlighted."""
     reading = lookback.reading
     if not lanes:
         column.say("No times were taken.", bold=True)
@@ -119,7 +119,7 @@ def sets_column(
     )
     out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
     column.say(
-        "Off by, spread and drift are seconds: the mean, its spread, and what each repeat adds. "
+        "In seconds: off by (the average), spread, and drift (slower by each repeat). "
         "Times in brackets are left out. Tap a dot to see whose it is.",
         colour="dim",
     )
@@ -136,14 +136,14 @@ def sets_column(
 
 
 def _fitting(column: Column, lookback: Lookback, table: TimedSet, out: set[int]) -> Table:
-    """A set's table with as many times beside one another as have room."""
+    """A set's table, as many times side by side as there is room for."""
     called = lookback.reading.called
     made = [set_tables((table,), called, out, most) for most in ACROSS]
     return next((shown for (shown,) in made if wide(shown, column.cap) <= column.width), made[-1][0])
 
 
 def session_column(column: Column, lookback: Lookback, pictures: Sequence[str], chosen: int) -> list[Tile]:
-    """All that is not news: which figure, plan and done, distances, time in the water, stroke rates, notes."""
+    """Everything that is not news: which figure, plan and done, distances, time in the water, stroke rates, notes."""
     if len(pictures) > 1:
         column.flow(
             *(Cell(f"picture {at}", (name,), look="lit" if at == chosen else "key") for at, name in enumerate(pictures))
@@ -183,7 +183,7 @@ def swimmers_column(column: Column, lookback: Lookback, swimmer: str, unread: in
     if unread > 0:
         column.say(f"Reading: {unread} more session{'s' if unread > 1 else ''}", colour="dim")
     if not rows:
-        column.say("Nobody in these sessions has a name. Names are set in the squad.", bold=True)
+        column.say("Nobody in these sessions has a name. Enter names on the Squad page.", bold=True)
     cells = [
         Cell(f"swimmer {one.name}", (one.name,), label=(f"here {one.came} of {one.of}", f"{one.came} of {one.of}"))
         for one in rows

@@ -1,4 +1,4 @@
-"""One session looked back on: the worst news first, what it offers, every timed set, and swimmers' histories."""
+"""A look back on one session: the worst news first, what it offers, every timed set, and swimmers' histories."""
 
 from __future__ import annotations
 
@@ -23,13 +23,13 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
 FIGURE_SHARE = 0.4  #: of the page's height
-REACH_MM = 8.0  #: a finger means the dot within this
+REACH_MM = 8.0  #: a finger within this of a dot means the dot
 READING_S = 0.15  #: how long older sessions are read in one go
 VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))
 
 
 class ReviewPage(Page):
-    """The review of session `number`, through `lookback`. `on_close()` leads back to the log."""
+    """The review of session `number`, through `lookback`. `on_close()` goes back to the log."""
 
     def __init__(
         self,
@@ -44,7 +44,7 @@ class ReviewPage(Page):
         super().__init__(theme, glass, on_close, **kwargs)
         self.lookback = lookback
         self.view = "summary"
-        self.lane = self.set = 0  #: by their place among the lanes with timed sets, and among that lane's sets
+        self.lane = self.set = 0  #: by place among the lanes with timed sets, and among that lane's sets
         self.picture = 0  #: which of the session's figures is shown
         self.swimmer = ""  #: whose history is open
         self.unread = -1  #: sessions still to be read for the histories; -1: not begun
@@ -62,11 +62,11 @@ class ReviewPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """The views; the one that is open stands out."""
+        """The views; the open one is highlighted."""
         return tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
 
     def lay_page(self) -> None:
-        """The view that is open, with its figure above where it has one."""
+        """The open view, with its figure above if it has one."""
         gap = self.gap
         foot, top = self.bar.top, self.top
         high = round(FIGURE_SHARE * (top - foot)) if self._shows_figure() else 0
@@ -91,7 +91,7 @@ class ReviewPage(Page):
         return False
 
     def _pictures(self) -> tuple[tuple[str, Figure], ...]:
-        """The figures of the session: how it went, how far, and stroke rates where some were taken."""
+        """The figures of the session: how it went, how far, and stroke rates if any were taken."""
         reading = self.lookback.reading
         if not reading.review.strip:
             return ()
@@ -122,11 +122,11 @@ class ReviewPage(Page):
         return [*left.tiles, *offers_column(self._column(0.53, 0.47), self.lookback).tiles]
 
     def _lanes(self) -> tuple[int, ...]:
-        """The lanes (by index) that times were taken of."""
+        """The lanes (by index) with times."""
         return tuple(dict.fromkeys(table.lane for table in self.lookback.reading.review.sets))
 
     def _sets(self) -> tuple[TimedSet, ...]:
-        """The timed sets of the lane in hand."""
+        """The timed sets of the chosen lane."""
         lanes = self._lanes()
         return tuple(table for table in self.lookback.reading.review.sets if lanes and table.lane == lanes[self.lane])
 
@@ -171,7 +171,7 @@ class ReviewPage(Page):
             self._read_on()
 
     def _read_on(self, *_args) -> None:
-        """Read older sessions in short goes, so that the page answers meanwhile."""
+        """Read older sessions a few at a time, so that the page stays responsive."""
         try:
             self.unread = self.lookback.read_on(READING_S)
         except StoreTrouble as trouble:
@@ -196,7 +196,7 @@ class ReviewPage(Page):
         self.board.scroll_to(f"set {self.set}")
 
     def back(self) -> None:
-        """From a swimmer's history to all of them, from another view to the summary, from there away."""
+        """From a swimmer's history to all of them, from another view to the summary, from there close."""
         if self.swimmer:
             self.swimmer = ""
         elif self.view != "summary":
@@ -208,7 +208,7 @@ class ReviewPage(Page):
         self.lay_out()
 
     def on_touch_down(self, touch) -> bool:
-        """A touch on the figure tells who and when."""
+        """A touch on the figure says who and when."""
         if self.figure.parent is not None and self.figure.collide_point(*touch.pos):
             mark = self.figure.mark_at(touch.x, touch.y, REACH_MM * self.mm)
             if mark is not None and mark.said:

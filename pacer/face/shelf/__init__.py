@@ -2,8 +2,9 @@
 
 **Decided**
 
-- The shelf stands as a coach looks for plans (`show/editing/shelfgroups.py`): this week's, each series in its order,
-  the rest; demos that nobody has touched are not this week's. A letter that is typed begins a search.
+- The shelf is sorted as a coach looks for plans (`show/editing/shelfgroups.py`): this week's, each series in its
+  order, the rest; untouched demos are not this week's. Typing a letter begins a search.
 - The first start asks for the coach's own lanes (`firstpage.py`): a few answers make a squad, then the first plan is
-  written; the demo session is one touch away. Refused: beginning with the demo, from which one's own was far.
+  written; the demo session is one tap away. Rejected: beginning with the demo, which left coaches far from a plan of
+  their own.
 """

@@ -16,19 +16,19 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
-MOST_LANES = 10  #: that are offered here; the squad's own page adds more
-WIDEST = 44  #: of the answers, in character heights
+MOST_LANES = 10  #: offered here; the squad's own page can add more
+WIDEST = 44  #: greatest width of the answers, in character heights
 
 TITLE_SAID = "Your lanes"
 EXPLAINED = (
-    "Answer for the squad that you coach, roughly: everything can be changed later. Then write your first plan, "
+    "Rough answers for the squad you coach are fine: you can change everything later. Then write your first plan "
     "and run it."
 )
-BASE_SAID = "Base: the pace per 100 that a lane could hold for about 30 minutes."
+BASE_SAID = "Base: the pace per 100 that the lane could hold for about 30 minutes."
 
 
 class FirstPage(Page):
-    """`on_own(squad, pool)` gets the squad, `on_demo()` is the other way, `on_close()` leads to the shelf."""
+    """`on_own(squad, pool)` gets the squad, `on_demo()` starts the demo, `on_close()` opens the shelf."""
 
     def __init__(
         self,
@@ -54,11 +54,11 @@ class FirstPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """On with one's own, or the demo."""
+        """Continue with one's own lanes, or with the demo."""
         return PageKey("own", "Write my first plan", main=True), PageKey("demo", "Try the demo session")
 
     def lay_page(self) -> None:
-        """The questions, one row each, and what the answers come to."""
+        """The questions, one row each, and the resulting lanes."""
         gap, answers = self.gap, self.answers
         wide = min(self.width - 2 * gap, WIDEST * self.cap)
         column = Column(wide, self.cap, self.padding, gap, self.target, x=gap, top=gap)
@@ -85,7 +85,7 @@ class FirstPage(Page):
         self.board.show(column.tiles, self.cap, self.padding)
 
     def _steps(self, column: Column, name: str, label: str, value: str) -> None:
-        """A question, and its answer between less and more; below it where there is no room beside."""
+        """A question, and its answer between less and more; below it if there is no room beside."""
         less = Cell(f"{name} -1", ("–",), width=1.4 * column.target)
         more = Cell(f"{name} 1", ("+",), width=1.4 * column.target)
         said = Cell(ways=(value,), look="plain", width=measure("10:00", column.cap, True) + 2 * column.padding)
@@ -96,7 +96,7 @@ class FirstPage(Page):
             column.row(Cell(ways=(label,), look="plain", across="left", bold=False), less, said, more)
 
     def press(self, name: str) -> None:
-        """Take an answer, or go on."""
+        """Take an answer, or continue."""
         what, _, value = name.partition(" ")
         if name == "leave":
             self.close()

@@ -17,18 +17,18 @@ from pacer.squad.register.roster import Roster
 class HomePage(ShelfPage):
     """The shelf, for `roster`.
 
-    `ways` are names and what they lead to: line, squad, settings, log, cautions; on and test where a session, test
-    swims wait to be gone on with.
+    `ways`: names and what they open: line, squad, settings, log, cautions; `on` if a session is running, `test` if
+    test swims are unfinished.
     """
 
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
-        self.closing = False  #: whether it is asked if the app is to be closed
+        self.closing = False  #: whether it is asking if the app should close
         self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
         super().__init__(*args, **kwargs)
 
     def keys(self) -> Sequence[PageKey]:
-        """The shelf's keys, and the log and the cautions among the first."""
+        """The shelf's keys, with the log and the cautions among the first."""
         if self.closing:
             return (PageKey("stay", "Cancel", main=True),)
         keys = list(super().keys())
@@ -56,9 +56,9 @@ class HomePage(ShelfPage):
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
         if "on" in self.ways:
-            column.row(Cell("on", ("A session is running: open it", "Running: open it"), look="lit"))
+            column.row(Cell("on", ("Open the running session", "Running session"), look="lit"))
         if "test" in self.ways:
-            column.row(Cell("test", ("Test swims aren't finished: go on", "Test swims: go on"), look="lit"))
+            column.row(Cell("test", ("Finish the test swims", "Test swims"), look="lit"))
         line, settings = Cell("line", ("Quick set", "Quick set"), share=1.2), Cell("settings", ("Settings",))
         named = Cell("squad", heads[1:], label=(squad.name or "Squad", "Squad"), share=2.2, bold=False)
         if self.upright:
@@ -70,7 +70,7 @@ class HomePage(ShelfPage):
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 
     def back(self) -> None:
-        """Escape: what is asked first."""
+        """Escape: the question first."""
         if self.closing:
             self.press("stay")
         else:
@@ -81,7 +81,7 @@ class HomePage(ShelfPage):
             self.closing = name == "leave"
             self.lay_out()
         elif name == "end":
-            self.tell("closing …")  # it takes a moment: that stands there first
+            self.tell("closing …")  # it takes a moment: show that first
             self._ending()
         elif name in self.ways:
             self.close_down()

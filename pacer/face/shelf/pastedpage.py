@@ -1,4 +1,4 @@
-"""A page that was pasted or imported: what it says beside what was understood, and what it leaves open."""
+"""A page that was pasted or imported: its lines beside how they were understood, and open questions."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ from pacer.plan.problem import Unreadable
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-WRITTEN = 0.42  #: of the width, for what the page says
+WRITTEN = 0.42  #: share of the width for the page's own lines
 
 
 class PastedPage(Page):
     """`page` is what was understood so far.
 
-    `on_save(text)` gets the plan's text; `on_close()` is called for neither.
+    `on_save(text)` gets the plan's text; `on_close()` is called if it is not saved.
     """
 
     def __init__(
@@ -39,8 +39,8 @@ class PastedPage(Page):
     ):
         super().__init__(theme, glass, close=on_close, over=True, **kwargs)
         self.page, self.name, self.on_save = page, name, on_save
-        self.before: list[Understood] = []  #: as it was before each answer
-        self._asked: dict[int, float] = {}  #: how far down each question stands
+        self.before: list[Understood] = []  #: the page before each answer
+        self._asked: dict[int, float] = {}  #: how far down each question is
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -48,7 +48,7 @@ class PastedPage(Page):
     # -- what is shown ------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out, with nothing kept."""
+        """The way out, without saving."""
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
@@ -68,7 +68,7 @@ class PastedPage(Page):
 
     @property
     def summary(self) -> str:
-        """How far the page is understood."""
+        """How much of the page is understood."""
         count = len(self.page.questions)
         if count:
             return f"{count} question{'s' if count > 1 else ''}: tap an answer"
@@ -95,7 +95,7 @@ class PastedPage(Page):
         return column.tiles
 
     def _line(self, column: Column, line: Line) -> None:
-        """What is written, beside it what was understood and what else there is to say of it."""
+        """What is written, beside it how it was understood and what else there is to say about it."""
         split = round(column.width * WRITTEN)
         written = self._side(column, 0, split)
         written.say(" ".join(line.written.split()), colour="dim")
@@ -129,7 +129,7 @@ class PastedPage(Page):
         return side
 
     def _ask(self, column: Column, place: int, question: Question) -> None:
-        """What is asked, and each answer a key."""
+        """The question, with a key for each answer."""
         column.say(sentence(question.text), colour="warn", bold=True)
         column.skip(0.3)
         cells = [Cell(f"answer {place} {n}", (answer.label,)) for n, answer in enumerate(question.answers)]
@@ -148,7 +148,7 @@ class PastedPage(Page):
             try:
                 self.on_save(self.page.text)
             except ShelfTrouble as error:
-                self.tell(str(error))  # the page stays, with all that was answered
+                self.tell(str(error))  # the page stays, with all its answers
         elif name == "leave":
             self.close()
         elif name == "undo" and self.before:
@@ -171,7 +171,7 @@ class PastedPage(Page):
         return any(top <= asked < bottom for asked in self._asked.values())
 
     def _show_next(self) -> None:
-        """Move to the next question below what is seen, after the last one to the first."""
+        """Move to the next question below, after the last one to the first."""
         seen = self.board.scroller.offset + self.gap
         tops = [self._asked[place] for place in self.page.questions]
         top = next((top for top in tops if top - 2 * self.target > seen), tops[0])
@@ -179,9 +179,9 @@ class PastedPage(Page):
 
 
 class Pasting:
-    """Pages that are no plan yet, looked at one after the other before they are put on `shelf`.
+    """Pages that are not plans yet, shown one after the other before they go on `shelf`.
 
-    `pool` is the likeliest. `take` keeps one for that, `following` gives the page of the next.
+    `pool` is the likeliest. `take` keeps a page, `following` gives the view of the next.
     """
 
     def __init__(self, shelf: Shelf, pool: str):
@@ -189,7 +189,7 @@ class Pasting:
         self.waiting: list[tuple[str, Understood]] = []
 
     def take(self, data: bytes, name: str) -> bool:
-        """Keep a file's content, or the clipboard's, to be looked at; False for a plan, and for what is neither."""
+        """Keep the content of a file or the clipboard to show it; False for a plan, and for what is neither."""
         try:
             page = understand(text_from_bytes(data), self.shelf.gear, self.pool)
         except Unreadable:
@@ -202,7 +202,7 @@ class Pasting:
     def following(
         self, theme: Theme, glass: Glass, kept: Callable[[str], None], close: Callable[[], None]
     ) -> PastedPage:
-        """The page of the next; `kept` is told under which name it went on the shelf."""
+        """The view of the next page; `kept` is told under which name it went on the shelf."""
         name, page = self.waiting.pop(0)
 
         def save(text: str) -> None:

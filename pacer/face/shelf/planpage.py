@@ -1,4 +1,4 @@
-"""One plan of the shelf: what it is and comes to, and what can be done with it."""
+"""One plan of the shelf: its contents and totals, and what can be done with it."""
 
 from __future__ import annotations
 
@@ -38,15 +38,15 @@ from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
-FEW = 3  #: errors that are said in full
-LANE = 1.1  #: height of a lane on the strip, in character heights
-TEXT_SHARE = 0.5  #: of the width, where the text stands beside the rest
+FEW = 3  #: errors shown in full
+LANE = 1.1  #: height of a lane in the strip, in character heights
+TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
 class CardPage(Page):
-    """The plan `name` of `shelf`; `away` where it is one that was put away.
+    """The plan `name` of `shelf`; `away` if it is hidden.
 
-    `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants next; `on_close` is called too when the
+    `on_run(text)`, `on_write(name)` and `on_close()` are what the coach wants next; `on_close` is also called when the
     plan has left the shelf.
     """
 
@@ -72,7 +72,7 @@ class CardPage(Page):
         self.printing: Printing | None = None
         self.board = Board(self.press)
         self.boards = [self.board]
-        self.asked = ""  #: what is being asked: title, pool; alter for a plan rewritten for another pool
+        self.asked = ""  #: the question: title, pool; alter for a plan rewritten for another pool
         self.field: WritingPane | None = None
         self.letters = Letters()
         self._altered = ""
@@ -81,7 +81,7 @@ class CardPage(Page):
         self.read(name)
 
     def read(self, name: str) -> None:
-        """Take up a plan's card anew."""
+        """Read a plan's card again."""
         self.card: Card = self.shelf.card(name, self.away)
         self.totals: Totals | None = None
         self.figure: Figure | None = None
@@ -162,7 +162,7 @@ class CardPage(Page):
         )
 
     def _card_tiles(self) -> list[Tile]:
-        """What the plan is, and its strip; then its text, and beside or below it what its lanes swim and the checks."""
+        """The plan's title and strip; then its text, and beside or below it what its lanes swim and the checks."""
         card, gap, inner = self.card, self.gap, self.width - 2 * self.gap
         tiles, written = [], lines_of(card.text)
         top = gap
@@ -190,7 +190,7 @@ class CardPage(Page):
         return tiles
 
     def _text(self, tiles: list[Tile], x: float, top: float, width: float, written: Sequence[str]) -> None:
-        """The plan as it is written, without its header's title and remarks; indented as on its page."""
+        """The plan as written, without its header's title and comments; indented as on its page."""
         for text in written:
             said = text.strip()
             if not said:
@@ -204,7 +204,7 @@ class CardPage(Page):
                 top = tiles[-1].bottom
 
     def _facts(self, tiles: list[Tile], x: float, top: float, width: float, written: Sequence[str]) -> float:
-        """What cannot be read, or what the plan comes to and what is to check."""
+        """What can't be read, or the totals and what to check."""
         card = self.card
         said = [(f"{line_said(written, problem.line)}: {problem.message}", "warn") for problem in card.problems[:FEW]]
         if len(card.problems) > FEW:
@@ -253,7 +253,7 @@ class CardPage(Page):
     # -- what is done ------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
-        """Do what a key is for; what goes wrong is told."""
+        """Do what a key is for; problems are reported."""
         try:
             self._do(name)
         except ShelfTrouble as error:
@@ -296,7 +296,7 @@ class CardPage(Page):
             self.on_close()
 
     def back(self) -> None:
-        """Escape: first the question, then the card."""
+        """Escape: the question first, then the card."""
         if self.asked:
             self._ask("")
         else:

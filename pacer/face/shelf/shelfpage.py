@@ -1,4 +1,4 @@
-"""The shelf: all plans, each with what it comes to for the squad, found by any word in them."""
+"""The shelf: all plans, each with its totals for the squad, found by any word in them."""
 
 from __future__ import annotations
 
@@ -27,14 +27,14 @@ from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals
 
 CARD = 27  #: the least width of a plan's tile, in character heights
-STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane on its strip, and of the strip at most
+STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greatest height of the strip
 
 
 class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
-    `swum` says when each title was last swum (wall ms). `on_run(text)`, `on_write(name)` and `on_close()` say what the
-    coach wants next; `pool` and `booking` are those of new plans.
+    `swum` says when each title was last swum (time of day in ms). `on_run(text)`, `on_write(name)` and `on_close()`
+    are what the coach wants next; `pool` and `booking` are those of new plans.
     """
 
     def __init__(
@@ -75,7 +75,7 @@ class ShelfPage(Page):
             self.tell(*shelf.told)
 
     def refresh(self) -> None:
-        """Look at the folder again: plans may have changed meanwhile."""
+        """Read the folder again: plans may have changed meanwhile."""
         self.cards: tuple[Card, ...] = self.shelf.cards(self.swum, self.away)
         self.counting.want(self.cards)
         self.lay_out()
@@ -83,7 +83,7 @@ class ShelfPage(Page):
     # -- what is shown --------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out of a search, or of the plans that were put away."""
+        """The way out of a search, or of the hidden plans."""
         return (CLOSE._replace(name="all" if self.searching else "shelf"),) if self.searching or self.away else ()
 
     def keys(self) -> Sequence[PageKey]:
@@ -196,7 +196,7 @@ class ShelfPage(Page):
         return made
 
     def _card_tile(self, card: Card, x: float, top: float, width: float) -> Tile:
-        """A plan: its title, when it was swum, what it is about and comes to, and its strip."""
+        """A plan: its title, when it was swum, its focus and totals, and its strip."""
         row, pad = round(ROW * self.cap), self.inset
         inner = width - 2 * pad
         counted, figure = self.counting.of(card), self.counting.strip_of(card)
@@ -228,7 +228,7 @@ class ShelfPage(Page):
             return summary(counted), True, "warn"
         if counted.stops:
             worst = counted.findings[0]
-            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # what helps stays longest
+            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # the hint stays longest
             return (*(f"can't run: {way}" for way in ways), "can't run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
@@ -236,7 +236,7 @@ class ShelfPage(Page):
     # -- what is done -------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
-        """Do what a tile or key is for; what goes wrong is told."""
+        """Do what a tile or key is for; problems are reported."""
         try:
             self._do(name)
         except ShelfTrouble as error:
@@ -268,7 +268,7 @@ class ShelfPage(Page):
             self.on_close()
 
     def back(self) -> None:
-        """Escape: first the card, the search, the plans put away, then the page."""
+        """Escape: first the card, the search, the hidden plans, then the page."""
         if self.card is not None:
             self.card.back()
         elif self.searching:
@@ -279,7 +279,7 @@ class ShelfPage(Page):
             self.press("leave")
 
     def close_down(self) -> None:
-        """Work nothing out any more."""
+        """Stop working things out."""
         self.search.focus = False
         self.counting.close()
 
@@ -304,7 +304,7 @@ class ShelfPage(Page):
         self.lay_out()
 
     def close_card(self) -> None:
-        """Back to all of them."""
+        """Back to all plans."""
         if self.card is not None:
             self.remove_widget(self.card)
             self.card = None
@@ -321,13 +321,13 @@ class ShelfPage(Page):
         self.wait_for_keyboard()
 
     def _stop_searching(self) -> None:
-        """The words stand; the keyboard goes."""
+        """Keep the search; hide the keyboard."""
         self.search.focus = False
         if not self.words.strip():
             self.end_search()
 
     def end_search(self) -> None:
-        """All plans again."""
+        """Show all plans again."""
         self.search.focus = False
         self.search.draft.choose_all()
         self.search.draft.write("")
@@ -361,7 +361,7 @@ class ShelfPage(Page):
         self.open_card(card.name)
 
     def _show_pasted(self) -> None:
-        """The next page that is no plan yet, over the shelf."""
+        """Show the next page that is not a plan yet, over the shelf."""
         self.card = self.pasting.following(self.theme, self.glass, self._kept, self.close_card)
         self.add_widget(self.card)
         self.lay_out()
@@ -374,7 +374,7 @@ class ShelfPage(Page):
             self.open_card(name)
 
     def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
-        """While a card is open the keys are its; a letter begins a search, which the letter itself then goes to."""
+        """While a card is open the keys are its own; a letter begins a search and is its first letter."""
         if self.card is not None or self.get_parent_window() is None:
             return False
         begins = bool(text) and text.isalnum() and not set(modifiers or ()) & {"ctrl", "alt", "meta"}

@@ -1,4 +1,6 @@
-"""Totals and strips of plans, worked out aside one after another, kept while neither text nor squad changes."""
+"""Totals and strips of plans, worked out on another thread one after another, kept until the text or the squad
+changes.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,7 @@ log = logging.getLogger(__name__)
 class Counting:
     """`ready()` is called on Kivy's thread when more totals are known.
 
-    `of(card)` gives them, None while they are not.
+    `of(card)` gives them, None until they are.
     """
 
     def __init__(self, squad: Squad, ready: Callable[[], None]):
@@ -37,11 +39,11 @@ class Counting:
         return self._known.get(card.text)
 
     def strip_of(self, card: Card) -> Figure | None:
-        """Its strip, None while that is not known, or where there is none."""
+        """Its strip, None until it is known or if there is none."""
         return self._strips.get(card.text)
 
     def want(self, cards: Iterable[Card]) -> None:
-        """Work these out, the first first."""
+        """Work these out, in this order."""
         self._waiting = [card for card in cards if card.plan is not None and card.text not in self._known]
         self._next()
 
@@ -58,8 +60,8 @@ class Counting:
         try:
             found = totals(plan, squad, checks=False)
             figure = strip(found.timeline) if found.timeline is not None else None
-            found = replace(found, timeline=None)  # of many plans that would be much to keep
-        except Exception:  # an error of ours in one plan must not take the shelf down
+            found = replace(found, timeline=None)  # for many plans that would be a lot to keep
+        except Exception:  # an error of ours in one plan must not close the shelf
             log.exception("The totals of a plan failed")
             found, figure = failed_totals(plan), None
         Clock.schedule_once(lambda _dt: self._take(card.text, found, figure), 0)
@@ -70,6 +72,6 @@ class Counting:
         self.ready()
 
     def close(self) -> None:
-        """Work nothing out any more."""
+        """Stop working things out."""
         self._waiting = []
         self._worker.close()

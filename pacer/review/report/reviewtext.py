@@ -53,7 +53,7 @@ def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> 
     listed = reading.review.listed
     blocks = [[f"Review of session {listed.number}: {listed.title or 'untitled'}", about(listed)[0]]]
     if not counts_as_swum(listed):
-        blocks[0].append("It was over in less than two minutes: it does not count as swum.")
+        blocks[0].append("It lasted less than two minutes, so it doesn't count as swum.")
     blocks.append(wrap(reading.paragraph, WIDTH))
     offers = []
     for at, offer in enumerate(reading.offers):

@@ -763,7 +763,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
         assert again.sees("it is still running there")
         again.page.hush()
         again.touch("Cancel")
-        again.touch("A session is running: open it")
+        again.touch("Open the running session")
         assert again.sees("in another copy of pacer")
     finally:
         lock.close()
