@@ -129,7 +129,7 @@ class SettingRows:
             self._told(name, column)
 
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
-        """New plans' values; when drills are due again; where the data is (`places`); what this device lacks (`notes`)."""
+        """New plans, when drills are due again, where the data is (`places`), what this device lacks (`notes`)."""
         settings = self.settings
         column.say("New plans", bold=True, scale=TITLE)
         column.skip(0.3)
