@@ -1,9 +1,9 @@
-"""Long work that nobody waits for any more gives up at its next step.
+"""Cancel long work at its next step when nobody waits for it any more.
 
     with while_wanted(lambda: not answered):
         totals(plan, squad)         # raises GivenUp soon after `answered`
 
-Outside of such a block a step costs next to nothing and never raises.
+Outside such a block a step costs next to nothing and never raises.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ _asked = _Asked()
 
 @contextmanager
 def while_wanted(wanted: Callable[[], bool]) -> Iterator[None]:
-    """What this thread does inside gives up, with GivenUp, once `wanted()` is false."""
+    """Cancel this thread's work inside the block, with GivenUp, once `wanted()` is false."""
     before, _asked.wanted = _asked.wanted, wanted
     try:
         yield
@@ -35,6 +35,6 @@ def while_wanted(wanted: Callable[[], bool]) -> Iterator[None]:
 
 
 def step() -> None:
-    """A step of work that may take long: a few milliseconds lie between two at most."""
+    """Mark a step of long work; steps should be at most a few milliseconds apart."""
     if _asked.wanted is not None and not _asked.wanted():
         raise GivenUp

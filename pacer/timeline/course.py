@@ -1,7 +1,7 @@
-"""Plan and squad to timeline: the lines one after the other, the sections through their gates.
+"""Walk through the plan: the lines one after the other, the sections through their common starts.
 
-The rules are the package's (T7 to T14). The same
-walk lays a whole session out before it starts and the rest of one after a change on deck.
+The rules are the package's (T7 to T14). The same walk lays out a whole session before it starts, and the
+rest of one after a change on deck.
 """
 
 from __future__ import annotations
@@ -20,11 +20,11 @@ from pacer.timeline.track import Pass, Track
 
 
 class TakeUp(NamedTuple):
-    """Where and when a lane takes up the plan: before repeat `ordinal` (from 0) of `section`, leaving at `at_ms`.
+    """Where and when a lane enters the plan: before repeat `ordinal` (from 0) of `section`, leaving at `at_ms`.
 
-    `section_ms` is the start that a `for` or `at most` of that section counts from; None
-    means `at_ms`. The lane swims nothing of this section that would end after `limit_ms`.
-    At a section's start, a break before the first line counts from `at_ms`, but not when `at_ms` is `exact`.
+    A `for` or `at most` of that section counts from `section_ms`; None means from `at_ms`. The lane swims
+    nothing of this section that would end after `limit_ms`. At a section's start, a break before the first
+    line counts from `at_ms`, unless `at_ms` is `exact`.
     """
 
     section: int
@@ -36,7 +36,7 @@ class TakeUp(NamedTuple):
 
     @property
     def begun_ms(self) -> int:
-        """The start that a `for` or `at most` counts from."""
+        """The start from which a `for` or `at most` counts."""
         return self.at_ms if self.section_ms is None else self.section_ms
 
 
@@ -50,10 +50,10 @@ class Course(Programs):
         gates: dict[int, int | None],
         soonest_ms: int = 0,
     ) -> dict[int, int | None]:
-        """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
+        """Lay out onto `tracks` everything that the lanes in `entries` still have to swim.
 
-        Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
-        section: those of `gates` with the new ones, of which none comes before `soonest_ms`.
+        Lanes not in `entries` are complete. Returns the common starts by section: those in `gates`,
+        and the new ones, none of them before `soonest_ms`.
         """
         reached = max((e.section for e in entries.values()), default=len(self.plan.sections))
         gates = {section: start for section, start in gates.items() if section <= reached}
@@ -71,14 +71,14 @@ class Course(Programs):
                 touched[lane] = self._swim(tracks[lane], lane, entry)
                 if (
                     touched[lane] is None and entry.ordinal
-                ):  # it has swum here already, and goes on no sooner than it was to leave
+                ):  # it has swum here already; its end here is no earlier than its planned send-off
                     touched[lane] = max(ends[lane], entry.at_ms - self.plan.changeover_ms)
             somebody = any(end is not None for end in touched.values())
             for lane, entry in here.items():
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
             if not somebody:
                 if not any(found.section == number for track in tracks for found in track.passes):
-                    gates.pop(number, None)  # it was to be swum until now
+                    gates.pop(number, None)  # until now somebody was going to swim it
                 continue
             starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
             if starts:
@@ -95,8 +95,8 @@ class Course(Programs):
                         at = up_to(end + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
-                # Also lanes that wait for a later section already while others finish, but not those in the midst of
-                # one.
+                # Including lanes that already wait for a later section while others finish, but not lanes in the
+                # middle of one.
                 coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
                 free_ms = max([ends[lane] for lane in coming]) + self.plan.changeover_ms
                 start = up_to(max(free_ms, soonest_ms), self.plan.starts_ms)
@@ -107,10 +107,10 @@ class Course(Programs):
     def rejoin(
         self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None], end_ms: int
     ) -> dict[int, int | None]:
-        """Lay out the lanes in `entries` alone, between common starts that stand.
+        """Lay out only the lanes in `entries`, between common starts that stay as they are.
 
-        A lane swims of its section what ends in time for the next common start still ahead and is there when
-        that start comes; where none is ahead, what ends by `end_ms`, or all if it began together with the others.
+        Of its section, a lane swims what ends in time for the next common start ahead, and is there for that start.
+        If there is none ahead, it swims what ends by `end_ms`, or everything if it began together with the others.
         Returns `gates` unchanged.
         """
         sections = self.plan.sections
@@ -140,13 +140,13 @@ class Course(Programs):
         return gates
 
     def first_ms(self, lane: int, entry: TakeUp) -> int | None:
-        """When the lane first leaves in a section that it takes up there; None where it swims nothing of it."""
+        """When the lane first leaves in the section that it enters there; None if it swims nothing of it."""
         track = Track()
         self._swim(track, lane, entry)
         return track.sendoffs[0] if track.sendoffs else None
 
     def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
-        """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
+        """Lay one lane's section onto its track; return the last touch, or None if the lane swims nothing."""
         step()
         section = self.plan.sections[entry.section]
         program = self.program(entry.section, lane)
@@ -209,14 +209,14 @@ class Course(Programs):
                 break
             if ordinal == before and (
                 section.for_ms is not None or not (more or edited)
-            ):  # nor would it swim anything in another round
+            ):  # it would swim nothing in another round either
                 break
         return self._ended(track, last)
 
     def _swim_some(self, track: Track, found: Pass, sat_out: Collection[int]) -> int | None:
         """Lay a pass onto a track without the repeats that the lane sits out.
 
-        The last touch, or None where it swims none.
+        Returns the last touch, or None if the lane swims none of it.
         """
         line, last = found.laneline, None
         swum = [repeat for repeat in range(found.skipped, found.skipped + found.count) if repeat not in sat_out]
@@ -243,9 +243,9 @@ class Course(Programs):
 
     @staticmethod
     def _ends_from(item: LaneLine, skipped: int) -> Sequence[int]:
-        """The line's `ends` when it begins at repeat `skipped`.
+        """The line's `ends` if it begins at repeat `skipped`.
 
-        Relative as `ends` are, or to that start if straight through.
+        They are relative to the line's start like `ends`, or to that beginning if the line is swum straight through.
         """
         if item.own is None:
             return item.ends[skipped:]
@@ -268,7 +268,7 @@ class Course(Programs):
                             None,
                             (),
                             "the session lasts longer than 24 hours",
-                            "fewer rounds or repeats, or a shorter interval",
+                            "write fewer rounds or repeats, or a shorter interval",
                         )
                     ]
                 )

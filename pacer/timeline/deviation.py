@@ -1,4 +1,4 @@
-"""What lanes do otherwise than the page says, once a session is on its way."""
+"""How lanes deviate from the page while a session runs."""
 
 from __future__ import annotations
 
@@ -9,13 +9,15 @@ from typing import Any, NamedTuple, TypeVar
 
 T = TypeVar("T")
 
-#: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all
-#: of them).
+#: A spot in one round of a section: the round, and the place in the lane's program right before the spot (None: the
+#: spot is before all places).
 Spot = tuple[int, int | None]
 
 
 class Put(NamedTuple):
-    """An item put into a section for a lane: its index among the section's items, and where the lane swims it, once."""
+    """An item added to a section for a lane: its index among the section's items, and the spot where the lane swims it
+    once.
+    """
 
     item: int
     spot: Spot
@@ -29,12 +31,12 @@ def _nothing() -> Mapping:
 class Deviation:
     """Changes made on deck. Lanes and sections are indexes, rounds and lines count from 1.
 
-    `more[lane, section, round, place]`: repeats more (negative: fewer) in one pass through the line at `place` of the
-    lane's program. `rounds[lane, section]`: rounds more or fewer. `intervals[lane, section, line]`: the interval of
-    that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it goes by. `put[lane, section]`: what
-    was put in, in the order it was. `out[lane, section, line]`: from behind which spot on the line is left out, in that
-    round and all to come. `missed[lane, section, round, place]`: the repeats (from 0) of one pass that the lane sits
-    out; all else stays when it is.
+    `more[lane, section, round, place]`: additional repeats (negative: fewer) in one pass through the line at `place` of
+    the lane's program. `rounds[lane, section]`: additional rounds, or fewer. `intervals[lane, section, line]`: the new
+    interval of that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it follows.
+    `put[lane, section]`: added items, in the order in which they were added. `out[lane, section, line]`: the spot after
+    which the line is skipped, in that round and all later ones. `missed[lane, section, round, place]`: the repeats
+    (from 0) of one pass that the lane sits out; the times of all others stay.
     """
 
     more: Mapping[tuple[int, int, int, int], int] = field(default_factory=_nothing)
@@ -46,39 +48,39 @@ class Deviation:
     missed: Mapping[tuple[int, int, int, int], frozenset[int]] = field(default_factory=_nothing)
 
     def with_more(self, lane: int, section: int, round: int, place: int, by: int) -> Deviation:
-        """`by` repeats more in one pass, beside what was changed before."""
+        """Add `by` repeats in one pass, on top of earlier changes."""
         key = (lane, section, round, place)
         return replace(self, more={**self.more, key: self.more.get(key, 0) + by})
 
     def with_rounds(self, lane: int, section: int, by: int) -> Deviation:
-        """`by` rounds more of a section."""
+        """Add `by` rounds of a section."""
         key = (lane, section)
         return replace(self, rounds={**self.rounds, key: self.rounds.get(key, 0) + by})
 
     def with_interval(self, lane: int, section: int, line: int, interval_ms: int) -> Deviation:
-        """Another interval for a written line."""
+        """Change the interval of a written line."""
         return replace(self, intervals={**self.intervals, (lane, section, line): interval_ms})
 
     def with_put(self, lane: int, section: int, put: Put) -> Deviation:
-        """An item more for a lane; of two behind the same place the one put in last comes first."""
+        """Add an item for a lane; of two at the same spot, the one added last comes first."""
         key = (lane, section)
         return replace(self, put={**self.put, key: (*self.put.get(key, ()), put)})
 
     def with_out(self, lane: int, section: int, line: int, spot: Spot) -> Deviation:
-        """A line left out from behind `spot` on."""
+        """Skip a line after `spot`."""
         return replace(self, out={**self.out, (lane, section, line): spot})
 
     def with_missed(self, lane: int, section: int, round: int, place: int, repeats: Iterable[int]) -> Deviation:
-        """Repeats of one pass that a lane sits out, beside those that it sat out before."""
+        """Let a lane sit out repeats of one pass, in addition to those it sits out already."""
         key = (lane, section, round, place)
         return replace(self, missed={**self.missed, key: self.missed.get(key, frozenset()).union(repeats)})
 
     def without_missed(self, lanes: Container[int]) -> Deviation:
-        """Nothing that these lanes sit out any more."""
+        """Let these lanes sit out nothing any more."""
         return replace(self, missed={key: repeats for key, repeats in self.missed.items() if key[0] not in lanes})
 
     def with_leader(self, lane: int, leader: int) -> Deviation:
-        """`lane` goes by `leader` from now on, and does all that `leader` does otherwise than written."""
+        """Let `lane` follow `leader` from now on, including all of the leader's deviations."""
         page = self.leaders.get(leader, leader)
         leaders = {k: v for k, v in self.leaders.items() if k != lane}
         if page != lane:
@@ -90,7 +92,7 @@ class Deviation:
         return Deviation(more, rounds, intervals, leaders, put, out, missed)
 
     def in_section(self, section: int) -> Deviation:
-        """What is done otherwise in one section, as if that were the only one."""
+        """The deviations in one section, as if it were the only one."""
         return Deviation(
             _within(self.more, section),
             _within(self.rounds, section),
@@ -102,7 +104,7 @@ class Deviation:
         )
 
     def of(self, lane: int, section: int) -> tuple:
-        """What makes the lane's program of a section another one, but for whose page it goes by.
+        """All that changes the lane's program of a section, except whose page it follows.
 
         Equal for equal programs.
         """
@@ -112,7 +114,7 @@ class Deviation:
         return mine or None, self.put.get((lane, section))
 
     def edits(self, lane: int, section: int) -> bool:
-        """Whether lines were put in or left out for a lane in a section, or repeats that it sits out."""
+        """Whether a lane has added or skipped lines in a section, or repeats that it sits out."""
         if not (self.put or self.out or self.missed):
             return False
         return (lane, section) in self.put or any(
@@ -120,7 +122,7 @@ class Deviation:
         )
 
     def sat_out(self, lane: int, section: int) -> dict[tuple[int, int], frozenset[int]]:
-        """Repeats that a lane sits out in a section, by (round, place)."""
+        """The repeats that a lane sits out in a section, by (round, place)."""
         return (
             {key[2:]: repeats for key, repeats in self.missed.items() if key[:2] == (lane, section)}
             if self.missed
@@ -128,16 +130,16 @@ class Deviation:
         )
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
-        """Repeats more by (round, place), for a lane in a section."""
+        """Additional repeats of a lane in a section, by (round, place)."""
         return {key[2:]: by for key, by in self.more.items() if key[:2] == (lane, section)} if self.more else {}
 
 
 def _within(table: Mapping[Any, T], section: int) -> dict[Any, T]:
-    """The table's rows of one section, as if that were the first."""
+    """The table's rows of one section, as if it were the first."""
     return {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
 
 
 def _as(table: Mapping, leader: int, lane: int) -> dict:
-    """The table with the leader's rows taken over by the lane, its own given up."""
+    """The table with the lane's rows replaced by the leader's."""
     kept = {key: value for key, value in table.items() if key[0] != lane}
     return {**kept, **{(lane, *key[1:]): value for key, value in kept.items() if key[0] == leader}}

@@ -1,7 +1,7 @@
-"""Every event of every swimmer of a lane, listed from its track.
+"""List every event of every swimmer of a lane from its track.
 
-A lane's repeats are taken as columns (when the leader leaves, what is said then, at each change
-and at the touch), so that one swimmer's events are a few passes over whole columns.
+A lane's repeats are handled as columns (the leader's send-offs, and the `What` of send-offs, changes and
+touches), so that listing one swimmer's events is a few passes over whole columns.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ _RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
 
 
 class What(NamedTuple):
-    """What is done in an event, the same for every swimmer of the lane. `done` is the distance done in the repeat."""
+    """What happens in an event, the same for every swimmer of the lane. `done` is the distance done in the repeat."""
 
     section: str
     round: int
@@ -41,9 +41,9 @@ class Event(NamedTuple):
 
 
 class Said(NamedTuple):
-    """What is said in one pass, the same for all lanes that swim it: at its send-offs, at its touches, at its changes.
+    """The `What` of one pass's send-offs, touches and changes, the same for all lanes that swim it.
 
-    `turns_at`: for each change, which of the pass's repeats (from 0) it is in.
+    `turns_at`: for each change, the index of its repeat in the pass (from 0).
     """
 
     begins: list[What]
@@ -55,12 +55,12 @@ class Said(NamedTuple):
 def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Said]) -> tuple[Event, ...]:
     """The track's events, ordered by time, then swimmer, then touch, change, send-off.
 
-    `known` is the timeline's store of what is said, which its lanes have in common.
+    `known` is the timeline's store of what was worked out before, shared by its lanes.
     """
     begins: list[What] = []
     ends: list[What] = []
     turns_at: list[int] = []  # for each change, the index of its repeat
-    turned: list[What] = []  # and what begins there
+    turned: list[What] = []  # and the work that begins there
     spacings: list[int] = []
     for found in track.passes:
         said = _said(found, section_names[found.section], known)
@@ -86,8 +86,8 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Sai
                 ]
         touches = list(map(add, leaves, swims))
         turns = list(map(add, map(leaves.__getitem__, turns_at), segments))
-        # Of one swimmer's events at one instant the right one comes first here: a stable sort by time
-        # alone is enough, unless someone has to leave again before the touch.
+        # One swimmer's events at one instant are in the right order here: a stable sort by time alone
+        # is enough, unless somebody has to leave again before their touch.
         in_order = in_order and not any(map(gt, touches, leaves[1:]))
         if bounds is None and not absent:
             rows += _events(TOUCH, swimmer, touches, ends)
@@ -118,8 +118,8 @@ def _order(event: Event) -> tuple[int, int, int]:
 
 
 def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]]:
-    """For each swimmer how long every repeat takes, how long it is from the send-off to every change, and the repeats
-    that others swim without that swimmer (with anybody's times).
+    """For each swimmer: the time of every repeat, the time from its send-off to every change, and the repeats that
+    others swim without this swimmer (those have anybody's times).
     """
     known: dict[tuple[LaneLine, int, int], list[tuple[list[int], list[int]]]] = {}
     columns: list[tuple[list[int], list[int], set[int]]] = [
@@ -128,7 +128,7 @@ def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]
     for found in passes:
         line = found.laneline
         key = (line, found.skipped, found.count)
-        times = known.get(key)  # a line is swum alike in every round
+        times = known.get(key)  # a line has the same times in every round
         if times is None:
             times = known[key] = _line_times(*key)
         for (swims, segments, _), own in zip(columns, chain(times, repeat(times[-1]))):
@@ -140,7 +140,7 @@ def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]
 
 
 def _line_times(line: LaneLine, skipped: int, count: int) -> list[tuple[list[int], list[int]]]:
-    """For each swimmer of a line how long its repeats take, and how long it is to their changes."""
+    """For each swimmer of a line: the times of its repeats, and the times to their changes."""
     made = []
     kinds = line.kind_of[skipped : skipped + count]
     changes = [(kind, j - 1) for kind in kinds for j in line.kinds[kind][0].changes]

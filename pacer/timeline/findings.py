@@ -1,4 +1,4 @@
-"""What is found out about a plan before anyone is wet, in a coach's words."""
+"""Findings about a plan before anyone is in the water, in a coach's words."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from typing import NamedTuple
 
 
 class Severity(IntEnum):
-    """How bad a finding is; the lower number is the worse."""
+    """How bad a finding is; the lowest number is the worst."""
 
-    STOPS = 0  # the plan cannot be run as it is
+    STOPS = 0  # the plan cannot run as it is
     HAZARD = 1  # can hurt somebody: the coach confirms it for each session
-    WRONG = 2  # cannot work out as written
-    CARE = 3  # works out, but somebody may be the worse for it
+    WRONG = 2  # cannot work as written
+    CARE = 3  # works, but somebody may suffer
     REMARK = 4  # worth knowing
 
 
 class Remedy(NamedTuple):
-    """Something that could be written instead, for whoever shows the page (`remedies.fixes_of`).
+    """A change of the page that would help; `remedies.fixes_of` applies it.
 
     `kind` and `value`: `on` so many ms for the finding's lanes; `distance` so much instead of `was`; `with` a piece of
     gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the line's
@@ -32,7 +32,7 @@ class Remedy(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing worth saying. `line` is the plan's (None: the whole session), `lanes` by number on the wall."""
+    """One finding. `line` is a line of the plan (None: the whole session), `lanes` are numbers on the wall."""
 
     severity: Severity
     line: int | None
@@ -43,12 +43,12 @@ class Finding:
 
     @property
     def ways(self) -> tuple[str, ...]:
-        """To say it, the longest first: with what would be right, and without."""
+        """The ways to say it, the longest first: with the hint, and without."""
         return (f"{self.message}; {self.hint}", self.message) if self.hint else (self.message,)
 
 
 class CannotRun(Exception):
-    """Plan and squad make no session; `findings` say why."""
+    """The plan cannot run with this squad; `findings` say why."""
 
     def __init__(self, findings: list[Finding]):
         self.findings = findings

@@ -1,7 +1,7 @@
-"""Words in a plan that ask for something that can hurt people: breath-holding, few breaths, underwater distance.
+"""Find words in a plan for things that can hurt people: breath-holding, few breaths, underwater distance.
 
-The fit adds nothing to such a line, and nobody is timed or ranked on it. Only flags: the coach decides, and confirms
-each flagged line for each session.
+The fit adds nothing to such a line, and nobody is timed or ranked on it. A flag is only a flag: the coach decides, and
+confirms each flagged line for each session.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ BREATH_WARNING = (
 )
 DIVE_WARNING = "check depth and clear water; only swimmers who were taught to dive; the pool's own rules come first"
 
-#: Breaths further apart than every so many arm strokes count as few. Common practice, no source.
+#: Breathing only every so many arm strokes, or less often, counts as few breaths. Common practice, no source.
 FEW_BREATHS_FROM = 6
 
 _BREATH = re.compile(
@@ -40,7 +40,7 @@ _DIVE = re.compile(r"\b(?:dives?|diving|dive[\s-]?start|racing\s+starts?|block\s
 
 
 def warning_in(text: str) -> str:
-    """The warning that words of a line or cue call for, "" where none.
+    """The warning for words of a line or cue, "" for none.
 
     >>> warning_in("breathe every 3"), bool(warning_in("25 underwater, no breath"))
     ('', True)
@@ -54,7 +54,7 @@ def warning_in(text: str) -> str:
 
 
 def hazards(plan: Plan) -> tuple[Finding, ...]:
-    """A finding for each line whose work or cue, or whose section's name or cue, asks for a hazard."""
+    """A finding for each line whose work or cue, or whose section's name or cue, contains a hazard."""
     made = []
     for _, _, section, line in _flagged(plan):
         warning = next(filter(None, map(warning_in, _words(section, line))))

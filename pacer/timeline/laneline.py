@@ -1,7 +1,7 @@
-"""One set line as one lane swims it: how many repeats, when each leaves, when all have touched.
+"""One set line as one lane swims it: the number of repeats, each send-off, and when all have touched.
 
-Everything is counted from the line's own start, so that a line swum in several rounds is
-worked out once (T5 and T6 of the package).
+All times count from the line's own start, so that a line swum in several rounds is worked out
+only once (T5 and T6 of the package).
 """
 
 from __future__ import annotations
@@ -28,17 +28,17 @@ from pacer.squad.squad import Lane
 from pacer.timeline.cancellation import step
 from pacer.timeline.shape import Shape, shape_keys, shape_of, up_to
 
-LEAST_REST_MS = 5_000  #: less rest cannot be told from none
+LEAST_REST_MS = 5_000  #: less rest is as good as none
 
 
 class LaneLine:
     """A line worked out for a lane.
 
-    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms; a `range` where all
-    intervals are the same. `ends[i]`: when the last swimmer has touched on repeat i; `end_ms` is the latest of them.
-    `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line. `own`: for a line
-    swum straight through, each swimmer's own send-offs less the spacing (`own[k][i]`, with one entry more than repeats:
-    the last touch), else None. `kinds`: the shapes among its repeats, each once, with what they are held at;
+    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms; a `range` if all intervals
+    are equal. `ends[i]`: when the last swimmer touches on repeat i; `end_ms` is the latest of them. `intervals[i]`:
+    from that send-off to the next; `takes_ms` is their sum, the time to the next line. `own`: for a line swum straight
+    through, each swimmer's own send-offs less the spacing (`own[k][i]`, with one entry more than repeats: the last
+    touch), otherwise None. `kinds`: the shapes among its repeats, each once, with their hold times;
     `kind_of[i]`: which of them repeat i is. `leader`: the line as another lane swims it, whose send-offs this lane goes
     by (else None).
     """
@@ -92,9 +92,9 @@ class LaneLine:
 
     @property
     def tightest(self) -> tuple[int, int] | None:
-        """What the slowest swimmer takes and the interval, on the repeat that leaves the least rest.
+        """The slowest swimmer's time and the interval, on the repeat with the least rest.
 
-        None where it is swum straight through.
+        None if the line is swum straight through.
         """
         if self.own is not None or not self.count:
             return None
@@ -102,10 +102,10 @@ class LaneLine:
 
     @property
     def judged(self) -> tuple[int, int, int] | None:
-        """What the slowest swimmer takes, the interval, and the repeat (from 1) by which an interval is judged.
+        """The slowest swimmer's time, the interval, and the repeat (from 1) that shows whether it can be made.
 
-        That is the one that leaves the least rest; where the set descends or ascends, the quickest that has the
-        interval: the others are swum as fast as the interval asks.
+        That is the repeat with the least rest; if the set descends or ascends, it is the fastest repeat with that
+        interval, because swimmers can swim the others as fast as the interval asks.
         """
         if self.own is not None or not self.count:
             return None
@@ -119,9 +119,9 @@ class LaneLine:
 
     @property
     def short_ms(self) -> int:
-        """By how much too tight it is for the slowest swimmer, who is to be back LEAST_REST_MS before each send-off.
+        """How much too tight it is for the slowest swimmer, who should be back LEAST_REST_MS before each send-off.
 
-        Where a rest is written instead of an interval, to be back at all. 0 where it is not.
+        With a written rest instead of an interval, it is enough to be back at all. 0 if it is not too tight.
         """
         if self.tightest is None:
             return 0
@@ -130,11 +130,11 @@ class LaneLine:
 
     @property
     def too_tight(self) -> bool:
-        """Whether it is."""
+        """Whether the line is too tight."""
         return self.short_ms > 0
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
-        """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
+        """The times of `swimmer` (from 0) to the end of each segment of repeat `repeat` (from 0)."""
         return self.shapes[repeat].times(self.bases[swimmer], self.holds[repeat])
 
     def leaves(self, repeat: int, swimmer: int, skipped: int = 0) -> int:
@@ -151,7 +151,7 @@ class LaneLine:
         return [lead + offset for offset in sums]
 
     def leader_leaves(self, skipped: int, count: int, start_ms: int) -> Iterable[int]:
-        """When the leader leaves on each of `count` repeats, if on repeat `skipped` at `start_ms`."""
+        """When the leader leaves on each of `count` repeats, if repeat `skipped` is at `start_ms`."""
         offsets = self.offsets
         if type(offsets) is range:
             return range(start_ms, start_ms + count * offsets.step, offsets.step)
@@ -159,9 +159,9 @@ class LaneLine:
         return [shift + offset for offset in offsets[skipped : skipped + count]]
 
     def paced(self, bases: tuple[int | Fraction, ...], held: float = 1) -> LaneLine:
-        """The line with the same send-offs, swum by other bases, and `held` times as slow as it is held.
+        """The line with the same send-offs but other bases, and with hold times multiplied by `held`.
 
-        Who swims it straight through leaves at the own touch, whenever that is.
+        On a line swum straight through, swimmers leave at their own touch, whenever that is.
         """
         made = copy(self)
         made.bases = bases
@@ -176,7 +176,7 @@ class LaneLine:
         return made
 
     def remaining_ms(self, skipped: int) -> int:
-        """From the line's start to the next line's when it begins at repeat `skipped`."""
+        """The time from the line's start to the next line's, if it begins at repeat `skipped`."""
         if self.own is None:
             return self.takes_ms - self.offsets[skipped]
         if self.leader is not None:
@@ -185,13 +185,13 @@ class LaneLine:
 
 
 class Repeats(NamedTuple):
-    """The repeats of a line, the same for all lanes that swim as many, as far, by the same factors.
+    """The repeats of a line, the same for all lanes with the same count, distances and factors.
 
-    `kinds`: the shapes among them, each once, and `holds`, as they are where the line holds nobody to a time;
-    `kind_of[i]`: which of them repeat i is.
+    `kinds`: the shapes among them, each once, and `holds`, their hold times if the line has none of its own;
+    `kind_of[i]`: the kind of repeat i.
     """
 
-    line: SetLine  #: kept, so that its id stays its own
+    line: SetLine  #: kept, so that no other line gets its id
     shapes: tuple[Shape, ...]
     kinds: tuple[tuple[Shape, None], ...]
     holds: tuple[None, ...]
@@ -200,7 +200,7 @@ class Repeats(NamedTuple):
 
 
 class LineMaker:
-    """Makes `LaneLine`s for one lane, sharing repeats with lanes that have the same factors.
+    """Make `LaneLine`s for one lane, sharing repeats with lanes that have the same factors.
 
     `known` is the shared store; it belongs to one set of factors.
     """
@@ -222,7 +222,9 @@ class LineMaker:
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
         self.slowest: int | Fraction = 0
-        self.last: list[int] = []  #: who can be the last to touch, by place: all that leave later are faster
+        self.last: list[
+            int
+        ] = []  #: places of swimmers who can be the last to touch: all who leave after them are faster
         for place in reversed(range(len(self.bases))):
             if self.bases[place] > self.slowest:
                 self.slowest = self.bases[place]
@@ -241,9 +243,9 @@ class LineMaker:
     ) -> LaneLine:
         """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count).
 
-        `more` repeats are added behind (negative: left out) without changing those before; they are as
-        the last one, but for what comes in turn. `interval_ms` takes the place of what was written, and
-        `leader`, the same line of another lane, that of the whole schedule.
+        `more` repeats are added at the end (negative: left out) without changing those before; they are like
+        the last one, except for work that comes in turn. `interval_ms` replaces the written interval, and
+        `leader`, the same line of another lane, replaces the whole schedule.
         """
         step()
         made = LaneLine()
@@ -265,7 +267,7 @@ class LineMaker:
 
     def _repeats(self, line: SetLine, section: Section, count: int, more: int) -> Repeats:
         length = line.distance.for_lane(self.index, self.lane.group) if line.distance is not None else 0
-        # The section counts only by what it lends a line: effort and cue.
+        # Only the section's effort and cue affect a line.
         key = (id(line), section.effort, section.cue, length, count, more)
         found = self.known.get(key)
         if found is None:
@@ -294,15 +296,15 @@ class LineMaker:
         )
 
     def _held(self, hold: Hold, shape: Shape) -> int | Fraction:
-        """What a repeat is held at."""
+        """The hold time of a repeat."""
         if isinstance(hold, BaseHold):
             return Fraction((self.base + hold.extra_ms) * shape.distance, 100)
         return hold.hold_ms
 
     def _intervals(self, made: LaneLine, written: int, interval_ms: int | None) -> tuple[int, ...] | None:
-        """From each send-off to the next.
+        """The time from each send-off to the next.
 
-        None for a line swum straight through. `written` is the count without repeats more.
+        None for a line swum straight through. `written` is the count without added repeats.
         """
         line, leader = made.line, made.leader
         if leader is not None and leader.own is None:
@@ -331,7 +333,7 @@ class LineMaker:
         return _hundredth(interval.per_100_ms * length)
 
     def _one_by_one(self, made: LaneLine, intervals: tuple[int, ...]) -> None:
-        """The schedule of a line whose repeats have send-offs of their own."""
+        """Work out the schedule of a line whose repeats have their own send-offs."""
         made.own, made.intervals = None, intervals
         # From the leader's send-off to the last touch, by kind of repeat.
         tails = [
@@ -350,12 +352,12 @@ class LineMaker:
         made.end_ms = max(made.ends, default=0)
 
     def _straight_through(self, made: LaneLine) -> None:
-        """The schedule of a line swum without a stop: everybody leaves again at the own touch."""
+        """Work out the schedule of a line swum without a stop: everybody leaves again at their own touch."""
         totals = [shape.totals(self.bases, hold) for shape, hold in made.kinds]
         nobody = [0] * len(self.bases)
         reached = list(
             accumulate([totals[kind] for kind in made.kind_of], _added, initial=nobody)
-        )  # after each repeat, everybody's sum
+        )  # each swimmer's sum after each repeat
         leads = range(0, made.spacing_ms * len(self.bases), made.spacing_ms)
         made.own = tuple(zip(*reached))
         made.offsets = made.own[0][:-1]

@@ -12,9 +12,9 @@ from pacer.timeline.track import Counts, Track
 class Timeline:
     """A plan worked out for a squad: one `Track` per lane, in the squad's order.
 
-    `gates[s]` is the common start of section s in ms, None where lanes start it by
-    themselves or nobody swims it. `end_ms` is the last touch. `course` laid it out.
-    `missed`: where its counts may not be the best, what they miss at most, in swimmers' metres or yards.
+    `gates[s]` is the common start of section s in ms, None if lanes start it by themselves or nobody
+    swims it. `end_ms` is the last touch. `course` laid it out. `missed`: if its counts may not be the
+    best, the most that they can miss, in metres or yards summed over swimmers.
     """
 
     __slots__ = ("_said", "counts", "course", "end_ms", "gates", "missed", "plan", "squad", "tracks")
@@ -57,7 +57,8 @@ class Timeline:
     def events(self, lane: int) -> tuple[Event, ...]:
         """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off.
 
-        Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
+        In a running session, they are the past events and those ahead; for a paused lane, only the repeats it has left
+        on.
         """
         return events_of(self.tracks[lane], [section.name for section in self.plan.sections], self._said)
 
@@ -65,8 +66,8 @@ class Timeline:
 def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
     """The timeline of a whole session. Flexible counts not in `counts` take their least.
 
-    Raises `CannotRun` where plan and squad do not fit together (labels) or the session
-    is beyond the limits.
+    Raises `CannotRun` if plan and squad do not fit together (labels) or the session exceeds
+    the limits.
     """
     course = Course(plan, squad, counts or {})
     tracks = tuple(Track() for _ in squad.lanes)

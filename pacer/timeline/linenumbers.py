@@ -1,4 +1,4 @@
-"""The written lines of a plan, numbered as events and findings number them."""
+"""Number the written lines of a plan, as events and findings do."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pacer.plan.model import Group, Item, Plan, Section, SetLine
 
 
 def all_items(items: tuple[Item, ...]) -> Iterator[Item]:
-    """Every item, those inside groups after their group."""
+    """Every item, with the items of a group after the group."""
     for item in items:
         yield item
         if isinstance(item, Group):
@@ -28,7 +28,7 @@ def numbered_lines(plan: Plan) -> Iterator[tuple[int, int, Section, SetLine]]:
 
 
 def with_lines(plan: Plan, change: Callable[[int, int, SetLine], SetLine]) -> Plan:
-    """The plan with `change(section index, number, line)` in place of each line."""
+    """The plan with each line replaced by `change(section index, number, line)`."""
 
     def items(index: int, written: tuple[Item, ...], numbers: Iterator[int]) -> tuple[Item, ...]:
         made: list[Item] = []

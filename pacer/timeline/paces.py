@@ -1,4 +1,4 @@
-"""Which pace a lane's numbers rest on: how it is known, and by which factors the rest follows from it."""
+"""Say which base and which factors a lane's numbers come from."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from pacer.timeline.layout import Timeline
 
 
 def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
-    """What the numbers of the lane at index `lane` rest on, the longest way to say it first; no swimmer is named.
+    """The base and factors behind the numbers of the lane at index `lane`, the longest text first; no names.
 
     `base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, own factor for kick`.
     """
@@ -23,7 +23,7 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
 
 
 def pace_said(timeline: Timeline, lane: int) -> str:
-    """The pace that a lane's numbers rest on: `base 1:18 per 100 m`."""
+    """The base behind a lane's numbers: `base 1:18 per 100 m`."""
     unit, told = timeline.plan.pool.unit, timeline.lanes[lane]
     said = f"{base_said(timeline, lane)} per 100 {unit}"
     if told.base.unit is not None and told.base.unit is not unit:
@@ -32,14 +32,14 @@ def pace_said(timeline: Timeline, lane: int) -> str:
 
 
 def base_said(timeline: Timeline, lane: int) -> str:
-    """The pace alone, per 100 of the pool's unit: `base 1:18`."""
+    """Only the base, per 100 of the pool's unit: `base 1:18`."""
     return f"base {base_text(timeline.lanes[lane].base, timeline.plan.pool.unit)}"
 
 
 def _factors(own: Mapping[str, Fraction]) -> tuple[str, str]:
-    """By which factors times follow from the pace, and the same in short."""
+    """The factors in words, in full and in short."""
     if not own:
-        return "by the default factors", "default factors"
+        return "default factors", "default factors"
     names: Sequence[str] = sorted(own)
     told = ", ".join(f"{name} {short_decimal(own[name], 2)}" for name in names)
-    return f"own factor{'s' if len(names) > 1 else ''} {told}, the rest by default", "own factors"
+    return f"own factor{'s' if len(names) > 1 else ''} {told}, default for the rest", "own factors"

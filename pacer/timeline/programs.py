@@ -1,6 +1,6 @@
 """Which lines each lane swims, in which order and how often.
 
-The page, the squad, the counts that were chosen, and what was changed on deck.
+The page, the squad, the chosen counts and the changes on deck decide.
 """
 
 from __future__ import annotations
@@ -24,10 +24,7 @@ from pacer.timeline.track import Counts
 
 
 class _Program(NamedTuple):
-    """One round of a section for a lane.
-
-    Its rows, how many of them are the page's, and the places of what was put in, by item.
-    """
+    """One round of a section for a lane: its rows, how many of them are on the page, and the places of added items."""
 
     rows: tuple[LaneLine | int, ...]
     written: int
@@ -37,9 +34,9 @@ class _Program(NamedTuple):
 class Programs:
     """The plan as the squad's lanes will swim it: which lines, in which order, how often.
 
-    `deviation` is what lanes do otherwise than the page says. Lines that were put in on deck stand last among the items
-    of their section in `plan`, so that every line keeps its number, and last in the program of a lane that swims them,
-    so that every place in it stays the same; `order` says when their turn comes.
+    `deviation` is how lanes deviate from the page. Lines added on deck are the last items of their section in `plan`,
+    so that every line keeps its number, and the last in the program of a lane that swims them, so that every place in
+    it stays the same; `order` says when their turn comes.
     """
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts):
@@ -47,20 +44,19 @@ class Programs:
         self.squad = squad
         self.counts = counts
         self.deviation = Deviation()
-        self._written = tuple([len(section.items) for section in plan.sections])  #: items that nobody put in
+        self._written = tuple(
+            [len(section.items) for section in plan.sections]
+        )  #: items on the page, without added ones
         self._stores: dict[tuple, dict] = {}
         self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
         self._programs: dict[tuple[int, int], _Program] = {}
-        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}  #: lines with repeats more or fewer
+        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}  #: lines with more or fewer repeats
         self._check_labels([item for section in plan.sections for item in section.items], squad.lanes)
 
     def but(
         self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None
     ) -> Self:
-        """The course with other swimmers, counts or deviations.
-
-        What stays as it was is shared. This one stays as it was.
-        """
+        """A copy of the course with another squad, counts or deviation; it shares everything that is equal."""
         made = copy(self)
         made.squad = squad or self.squad
         made.counts = self.counts if counts is None else counts
@@ -89,9 +85,9 @@ class Programs:
         return made
 
     def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Self:
-        """The course with `items` more in a section, for the lanes in `spots`, each once and there.
+        """The course with `items` added to a section for the lanes in `spots`, each once at its lane's spot.
 
-        Raises CannotRun where labels name no entry for one of these lanes.
+        Raises CannotRun if labelled entries have none for one of these lanes.
         """
         items = by_group(tuple(items), self.squad.lanes)
         self._check_labels(items, [self._page_lane(lane) for lane in spots])
@@ -102,12 +98,12 @@ class Programs:
         )
         deviation = self.deviation
         for lane, spot in spots.items():
-            for item in reversed(range(len(written.items), len(longer.items))):  # the one put in last comes first
+            for item in reversed(range(len(written.items), len(longer.items))):  # the one added last comes first
                 deviation = deviation.with_put(lane, section, Put(item, spot))
         return made.but(deviation=deviation)
 
     def alone(self, section: int) -> Self:
-        """The course with one section for its only one; its flexible counts are those of that section."""
+        """The course with only one section; its flexible counts are those of that section."""
         counts = {(0, number): chosen for (at, number), chosen in self.counts.items() if at == section}
         made = type(self)(replace(self.plan, sections=(self.plan.sections[section],)), self.squad, counts)
         made._written = (self._written[section],)
@@ -119,11 +115,11 @@ class Programs:
         return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, known)
 
     def _page(self, lane: int) -> int:
-        """The lane whose entries on the page the lane at index `lane` goes by: mostly its own."""
+        """The lane whose entries on the page the lane at index `lane` follows: mostly itself."""
         return self.deviation.leaders.get(lane, lane)
 
     def _page_lane(self, lane: int) -> Lane:
-        """The lane's own swimmers, with the group and the pinned rounds it goes by."""
+        """The lane with its own swimmers, and the group and rounds of the lane that it follows."""
         own, page = self.squad.lanes[lane], self.squad.lanes[self._page(lane)]
         return own if page is own else replace(own, group=page.group, rounds=page.rounds)
 
@@ -146,7 +142,7 @@ class Programs:
         return wanted.least if chosen is None else chosen[lane]
 
     def program(self, section: int, lane: int) -> tuple[LaneLine | int, ...]:
-        """One round of a section for a lane: lines, and breaks as their milliseconds; behind them what was put in."""
+        """One round of a section for a lane: lines, and breaks in milliseconds; added items are last."""
         return self._program(section, lane).rows
 
     def _program(self, section: int, lane: int) -> _Program:
@@ -156,7 +152,7 @@ class Programs:
         return found
 
     def order(self, section: int, lane: int, round: int) -> Sequence[int]:
-        """The places of the lane's program, in the order in which it swims them in that round."""
+        """The places of the lane's program in the order in which it swims them in that round."""
         program, deviation = self._program(section, lane), self.deviation
         if not program.rows or not deviation.edits(lane, section):
             return range(program.written)
@@ -175,7 +171,7 @@ class Programs:
         return [place for place in made if place not in gone]
 
     def breaks_before(self, section: int, lane: int) -> int:
-        """How long a section begins with breaks for a lane, in ms."""
+        """How long the breaks at the beginning of a section are for a lane, in ms."""
         rows = self.program(section, lane)
         total = 0
         for place in self.order(section, lane, 1):
@@ -190,9 +186,9 @@ class Programs:
         return (row for place in self.order(section, lane, 1) if not isinstance(row := rows[place], int))
 
     def pass_line(self, section: int, lane: int, round: int, place: int) -> LaneLine:
-        """The line at `place` of the lane's program as it swims it in that round, with what was changed on deck.
+        """The line at `place` of the lane's program as the lane swims it in that round, with changes on deck.
 
-        Raises CannotRun where a repeat more would be of a kind that was never written.
+        Raises CannotRun if an added repeat would be of a kind that was never written.
         """
         line = self.program(section, lane)[place]
         assert not isinstance(line, int), "a break is nothing to pass through"
@@ -210,7 +206,7 @@ class Programs:
         interval_ms = self.deviation.intervals.get((lane, section, number))
         try:
             if page != lane and self.squad.lanes[page].swimmers:
-                # By its own page, even where that lane goes by another one's by now.
+                # By its own page, even if that lane follows another one's by now.
                 maker = self.makers[page] if self._page(page) == page else self._maker(self.squad.lanes[page], page)
                 leader = maker.make(
                     line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms
@@ -225,8 +221,8 @@ class Programs:
                         Severity.STOPS,
                         line.span.line if line.span else None,
                         (),
-                        "one more repeat of this set would not come out even",
-                        "add a set of its own",
+                        "another repeat does not fit this set",
+                        "add a set instead",
                     )
                 ]
             ) from None
@@ -255,7 +251,7 @@ class Programs:
         group: str | None,
         swims: bool = True,
     ) -> list[LaneLine | int]:
-        """What the lane swims of `items`; `numbers` counts all their lines, those that others swim too."""
+        """What the lane swims of `items`; `numbers` counts all their lines, including those that only others swim."""
         rows: list = []
         for item in items:
             mine = swims and swum_by(item.groups, self._page_lane(lane).number, group)
@@ -285,7 +281,7 @@ class Programs:
     # -- plan and squad together -------------------------------------------------------------------
 
     def _check_labels(self, items: Iterable[Item], lanes: Sequence[Lane]) -> None:
-        """Raise CannotRun where an entry by group has none for one of `lanes`; rounds count for all of the squad."""
+        """Raise CannotRun if entries by group have none for one of `lanes`; rounds need one for the whole squad."""
         wrong = [
             finding
             for section in self.plan.sections
@@ -299,17 +295,17 @@ class Programs:
             raise CannotRun(wrong)
 
 
-#: Lanes and groups named by their speed: which of the squad's, which goes from fast to slow.
+#: Lanes and groups named by their speed: their index in the squad, which goes from fast to slow.
 _SPEEDS = {"fast": 0, "slow": -1}
 
 
 def _behind(order: Sequence[int], spot: Spot) -> int:
-    """The index in a round's order that is right behind a spot of that round."""
+    """The index in a round's order right after a spot of that round."""
     return 0 if spot[1] is None else order.index(spot[1]) + 1
 
 
 def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
-    """An item of groups or lanes that the squad does not have: nobody would swim it."""
+    """Findings for an item of groups or lanes that the squad does not have: nobody would swim it."""
     borne = {lane.group for lane in lanes} | {lane_label(lane.number) for lane in lanes}
     unknown = [group for group in item.groups if group not in borne]
     if not unknown:
@@ -322,9 +318,9 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
             item.span.line if item.span else None,
             (),
             f"the squad has no {' and no '.join(said)}: nobody would swim this",
-            f"write one of its groups ({groups}), or leave the label out"
+            f"write one of its groups ({groups}), or delete the label"
             if groups
-            else "leave the label out, or give the lanes a Group in the squad",
+            else "delete the label, or give the lanes a Group in the squad",
             _labels_instead(item, unknown, own, lanes),
         )
     ]
@@ -333,7 +329,7 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
 def _labels_instead(
     item: Item, unknown: Sequence[str], groups: Sequence[str], lanes: Sequence[Lane]
 ) -> tuple[Remedy, ...]:
-    """What could stand in front of an item whose groups the squad does not have, the likeliest first."""
+    """Other labels for an item whose groups the squad does not have, the likeliest first."""
     known = [group for group in item.groups if group not in unknown]
     ends = groups or [lane_label(lane.number) for lane in lanes]
     by_speed = [ends[place] for word, place in _SPEEDS.items() if ends and unknown[0].casefold().startswith(word)]
@@ -375,11 +371,11 @@ def _by_lane_values(item):
 
 
 def too_many(item: Item) -> Finding:
-    """That a lane has more repeats than a session may."""
+    """The finding that a lane has more repeats than a session may have."""
     return Finding(
         Severity.STOPS,
         item.span.line if item.span else None,
         (),
-        f"this asks one lane for more than {MAX_REPEATS:,} repeats",
-        "fewer rounds or repeats",
+        f"this gives one lane more than {MAX_REPEATS:,} repeats",
+        "write fewer rounds or repeats",
     )

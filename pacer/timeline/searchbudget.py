@@ -1,4 +1,4 @@
-"""How much work a search may take: counted in steps, not in seconds, so that every tablet comes to the same answer."""
+"""Limit the work of a search, in steps and not in seconds, so that every tablet finds the same answer."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ class TooMuch(Exception):
 
 
 def spread(values: Sequence, many: int | None) -> Sequence:
-    """At most so many of the values, evenly, the first and the last among them; None: all.
+    """At most `many` of the values, evenly spread, with the first and the last; None: all.
 
     >>> spread(range(10), 4), spread("abc", 4), spread("abc", 1)
     ([0, 3, 6, 9], 'abc', ['a'])
@@ -21,7 +21,7 @@ def spread(values: Sequence, many: int | None) -> Sequence:
 
 
 class Work:
-    """Steps that are left; a step takes about as long as one addition and one look-up."""
+    """The remaining steps; a step takes about as long as one addition and one look-up."""
 
     __slots__ = ("left",)
 
@@ -29,7 +29,7 @@ class Work:
         self.left = steps
 
     def spend(self, steps: int) -> None:
-        """So many steps are done, or about to be. Raises TooMuch where no more are left."""
+        """Use up so many steps. Raises TooMuch if there are not enough left."""
         self.left -= steps
         if self.left < 0:
             raise TooMuch

@@ -1,8 +1,7 @@
-"""How one repeat is swum, apart from anybody's pace: its stretches and what they weigh.
+"""How one repeat is swum, apart from anybody's pace: its segments and their weights.
 
-A `Shape` holds, for each segment of a repeat, what is done there and the time factor
-cumulated up to its end, so that a swimmer's times are one multiplication each
-(T1 to T4 of the package).
+A `Shape` holds, for each segment of a repeat, its work and the time factor cumulated up to its
+end, so that each of a swimmer's times is one multiplication (T1 to T4 of the package).
 """
 
 from __future__ import annotations
@@ -36,9 +35,9 @@ _ONE = Fraction(1)
 class Shape:
     """One kind of repeat. Built once per line and set of factors, shared by lanes.
 
-    `ends` are the distances done at the end of each segment; `weights[j] / scale` is the
-    time there as a multiple of the base pace per 100, exact. A timed repeat has
-    `time_ms` and one segment of no distance.
+    `ends` are the distances done at the end of each segment; `weights[j] / scale` is the exact
+    time there as a multiple of the base pace per 100. A timed repeat has `time_ms` and one
+    segment without distance.
     """
 
     __slots__ = ("_times", "changes", "cues", "distance", "doings", "ends", "scale", "time_ms", "weights", "works")
@@ -71,7 +70,7 @@ class Shape:
         self._times: dict[tuple[int | Fraction, int | Fraction | None], tuple[int, ...]] = {}
 
     def times(self, base: int | Fraction, hold: int | Fraction | None = None) -> tuple[int, ...]:
-        """Milliseconds from send-off to the end of each segment, the last being the repeat's time.
+        """Milliseconds from the send-off to the end of each segment; the last is the repeat's time.
 
         `base` is per 100 of the pool's unit; `hold` replaces the time of the whole repeat.
         Each value is rounded on its own, halves up.
@@ -125,8 +124,8 @@ def up_to(value: int, step: int) -> int:
 def shape_of(line: SetLine, section: Section, repeat: int, distance: int, factors: Mapping[str, Fraction]) -> Shape:
     """The shape of repeat number `repeat` (from 1) of `line`, of `distance` (0 when timed).
 
-    Raises ValueError where the segments do not fill the distance; reading a plan refuses
-    such lines beforehand.
+    Raises ValueError if the segments do not fill the distance; the notation refuses such lines
+    when it reads a plan.
     """
     stretches = [
         _stretch(segment, line, section, repeat, distance, factors) for segment in line.pattern.part_of(repeat).segments
@@ -145,7 +144,7 @@ def shape_of(line: SetLine, section: Section, repeat: int, distance: int, factor
 
 
 class _Stretch(NamedTuple):
-    """A segment as it is swum: the factor is of the base pace for the distance."""
+    """A segment as it is swum: the factor multiplies the base pace for the distance."""
 
     length: int
     work: Work
@@ -176,9 +175,9 @@ def _product(factors: Iterable[Fraction]) -> Fraction:
 
 
 def shape_keys(line: SetLine, repeats: int) -> list[tuple[int, int, int]]:
-    """What, besides the distance, makes repeats of one line differ.
+    """How repeats of one line can differ besides their distance.
 
-    For each its part, place in a descend, stroke in IM order.
+    For each repeat: its part, its place in a descend, its stroke in IM order.
     """
     parts, over = line.pattern.parts, line.change.over if line.change else 1
     medley = [4 if any(segment.work.stroke is Stroke.IM_ORDER for segment in part.segments) else 1 for part in parts]
@@ -190,7 +189,7 @@ def shape_keys(line: SetLine, repeats: int) -> list[tuple[int, int, int]]:
 def _resolved(
     work: Work, line: SetLine, section: Section, repeat: int, factors: Mapping[str, Fraction]
 ) -> tuple[Work, Fraction, str]:
-    """The work with stroke and effort decided, its effort factor, and the effort's word to show."""
+    """The work with its stroke and effort decided, its effort factor, and the word to show for the effort."""
     if work.stroke is Stroke.IM_ORDER:
         work = replace(work, stroke=IM_SEQUENCE[(repeat - 1) % 4])
     if work.effort is None and line.change is not None:
@@ -202,7 +201,7 @@ def _resolved(
 
 
 def change_factor(change: Change, repeat: int, factors: Mapping[str, Fraction]) -> Fraction:
-    """The effort factor of repeat `repeat` under descend or ascend: evenly between steady's and fast's."""
+    """The effort factor of repeat `repeat` in a descend or ascend: evenly spaced from steady's to fast's."""
     first, last = effort_factor(Effort.STEADY, factors), effort_factor(Effort.FAST, factors)
     if change.trend is Trend.ASCEND:
         first, last = last, first

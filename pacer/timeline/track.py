@@ -1,8 +1,8 @@
-"""A lane's send-offs, flat and ascending, ready to ask for any instant.
+"""A lane's send-offs, flat and ascending, ready for questions about any instant.
 
-An instant is a bisect in `Track.sendoffs`, a swimmer's place one more step. A list of events would be a hundred times
-as long (80 swimmers make 15,000), a tree of sections a walk. This would change for lanes whose swimmers do not follow a
-leader.
+Finding an instant is a bisect in `Track.sendoffs`, a swimmer's place one more step. A list of events would be a hundred
+times as long (80 swimmers make 15,000), and a tree of sections would need a walk. Lanes whose swimmers do not follow a
+leader would need another structure.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ class Pass(NamedTuple):
     """One pass of a lane through a set line: `count` repeats on the track from index `first`.
 
     The line's repeats before number `skipped` + 1 were left out. `ordinal` counts the lane's
-    repeats of the section before this pass's first, left-out ones too. `start_ms` is the
+    repeats of the section before this pass's first, including those left out. `start_ms` is the
     leader's first send-off. `place` is the line's index in the lane's program of the round.
     `end_ms` is the last touch of all its swimmers on all its repeats.
     """
@@ -35,7 +35,7 @@ class Pass(NamedTuple):
     skipped: int
     ordinal: int
     first: int
-    count: int  # type: ignore[assignment]  # a tuple's own `count` is used by nobody
+    count: int  # type: ignore[assignment]  # nobody uses a tuple's own `count`
     start_ms: int
     place: int = 0
     end_ms: int = 0
@@ -44,13 +44,13 @@ class Pass(NamedTuple):
 class Track:
     """The send-offs of one lane.
 
-    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending; `pass_of[i]` the index in `passes`
-    that it belongs to. `starts[s]` is when the lane starts, or would start, section s. `held_ms` is when the lane was
-    told to wait, None while it runs. `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had
-    not left on it by then do not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in
-    `cuts` is in `closed`. `sent` is the repeat that the lane had left on last when it was sent to another place in the
-    plan, -1 where it was not. `behind`: of a track that changes no more, who leaves late on what, where that was worked
-    out (`instant.lates`).
+    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending; `pass_of[i]` is the index of its pass
+    in `passes`. `starts[s]` is when the lane starts, or would start, section s. `held_ms` is when the lane was paused,
+    None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had not
+    left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
+    repeat in `cuts` is in `closed`. `sent` is the last repeat on which the lane had left when it was sent to another
+    place in the plan, -1 if it was not. `behind`: for a track that no longer changes, who leaves late on which repeat,
+    once that is worked out (`instant.lates`).
     """
 
     __slots__ = ("behind", "closed", "cuts", "end_ms", "held_ms", "pass_of", "passes", "sendoffs", "sent", "starts")
@@ -80,16 +80,16 @@ class Track:
         return bisect_right(self.sendoffs, at_ms) - 1
 
     def pass_at(self, index: int) -> Pass:
-        """The pass that repeat `index` belongs to."""
+        """The pass of repeat `index`."""
         return self.passes[self.pass_of[index]]
 
     def repeat_in_line(self, index: int) -> int:
-        """Which repeat of its line repeat `index` is, from 0."""
+        """The number of repeat `index` within its line, from 0."""
         found = self.passes[self.pass_of[index]]
         return found.skipped + index - found.first
 
     def bounds(self, index: int) -> tuple[int, int]:
-        """Until when swimmers leave on repeat `index`, and until when they swim it: `NEVER` where nothing ended it.
+        """Until when swimmers leave on repeat `index`, and until when they swim it; `NEVER` if nothing ended it.
 
         >>> track = Track(); track.closed[3] = 61_000; track.bounds(3)
         (61000, 9223372036854775807)
@@ -100,7 +100,7 @@ class Track:
         return leaves_by, self.cuts.get(index, NEVER)
 
     def check(self) -> None:
-        """Assert every invariant of a track."""
+        """Assert all invariants of a track."""
         assert len(self.sendoffs) == len(self.pass_of) == sum(p.count for p in self.passes)
         assert all(a < b for a, b in zip(self.sendoffs, self.sendoffs[1:])), "send-offs ascend"
         for number, found in enumerate(self.passes):

@@ -1,4 +1,4 @@
-"""Work that nobody waits for gives up soon, and leaves no trace."""
+"""Work that nobody waits for any more stops soon, and leaves no trace."""
 
 import time
 
@@ -17,11 +17,11 @@ PLAN = read_plan("pool: 25 m\nbooking: 20:00:00\n\n" + "".join(SECTION.format(n=
 SQUAD = read_squad('[[lane]]\nbase = "1:20"\n[[lane]]\nbase = "1:40"\n')
 
 
-def test_a_step_outside_of_any_such_block_does_nothing():
+def test_a_step_outside_a_block_does_nothing():
     step()
 
 
-def test_totals_give_up_at_whatever_step_they_are_and_come_out_the_same_afterwards():
+def test_totals_stop_at_any_step_and_are_the_same_afterwards():
     steps = []
     with while_wanted(lambda: steps.append(time.perf_counter()) or True):
         whole = totals(PLAN, SQUAD)

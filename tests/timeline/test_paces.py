@@ -1,4 +1,4 @@
-"""What is said of the pace that a lane's numbers rest on."""
+"""The words for the base and factors behind a lane's numbers."""
 
 import pytest
 
@@ -13,32 +13,32 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
 @pytest.mark.parametrize(
     ("squad", "long", "short"),
     [
-        ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m as written, by the default factors", "base 1:18 as written"),
+        ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m as written, default factors", "base 1:18 as written"),
         (
             '[[lane]]\ntests = { "400" = "5:40", "200" = "2:40" }',
-            "base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, by the default factors",
+            "base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, default factors",
             "base 1:30 from 200 and 400",
         ),
         (
             '[[lane]]\nbase = "1:18 /100 yd"\n[factors]\nkick = 1.5\n"drill six-kick switch" = 1.625',
             "base 1:25.3 per 100 m (written 1:18 per 100 yd) as written, own factors drill six-kick switch "
-            "1.62, kick 1.5, the rest by default",
+            "1.62, kick 1.5, default for the rest",
             "base 1:25.3 as written",
         ),
         (
             '[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\n'
             'tests = { "200" = "3:20", "400" = "7:00" }',
-            "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, by the default factors",
+            "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, default factors",
             "base 1:50 from 200 and 400",
         ),
         (
             '[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:47"\n[lane.factors]\nkick = 1.6',
-            "base 1:47 per 100 m of swimmer 2, the slowest, as written, own factor kick 1.6, the rest by default",
+            "base 1:47 per 100 m of swimmer 2, the slowest, as written, own factor kick 1.6, default for the rest",
             "base 1:47 of the slowest",
         ),
         (
             '[[lane]]\nbase = "1:18"\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\nbase = "1:18"',
-            "base 1:18 per 100 m as written, by the default factors",
+            "base 1:18 per 100 m as written, default factors",
             "base 1:18 as written",
         ),
         ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
@@ -54,8 +54,8 @@ def test_the_pace_and_where_it_is_from(squad, long, short):
         assert "365.76 m in 5:40" in told[0] and "1800 m in 30:00" in told[0]
 
 
-def test_without_a_squad_it_is_assumed():
+def test_without_a_squad_the_pace_is_assumed():
     assert (
         rests_on(build_timeline(PLAN, default_squad(())), 0)[0]
-        == "base 1:40 per 100 m assumed, as there is no squad, by the default factors"
+        == "base 1:40 per 100 m assumed, as there is no squad, default factors"
     )

@@ -1,4 +1,4 @@
-"""Names of drills that the drill book does not know: worth a note, never more, as a coach may make one up."""
+"""Find drill names that are not in the drill book: only ever a note, because a coach may make up a drill."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pacer.timeline.findings import Finding, Severity
 
 
 def findings_of_drills(plan: Plan, book: DrillBook) -> tuple[Finding, ...]:
-    """A note for each drill's name that is not in the book; none where the book is empty."""
+    """A note for each drill name that is not in the book; none if the book is empty."""
     if not len(book):
         return ()
     return tuple(

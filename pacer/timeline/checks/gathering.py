@@ -1,4 +1,4 @@
-"""Each line once for each lane that swims it, and what is found gathered by lanes."""
+"""Visit each line once for each lane that swims it, and combine equal findings of several lanes."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.timeline.layout import Timeline
 
 
 def each_line(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
-    """Each line once for each lane that swims it: (index of the lane, line)."""
+    """Each line once for each lane that swims it: (lane index, line)."""
     for lane, track in enumerate(timeline.tracks):
         seen = set()
         for found in track.passes:
@@ -24,7 +24,7 @@ def each_line(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
 def by_lanes(
     timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]
 ) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
-    """Gather what is the same for several lanes: line, what was told, numbers of the lanes."""
+    """Combine what is the same for several lanes: line, what was found, the lanes' numbers."""
     gathered: dict[tuple, tuple[SetLine, list[int]]] = {}
     for lane, line, what in told:
         gathered.setdefault((id(line), what), (line, []))[1].append(timeline.lanes[lane].number)

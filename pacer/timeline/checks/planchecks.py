@@ -1,7 +1,7 @@
-"""What is worth saying about a plan before anyone is wet: `findings(timeline)`, worst first.
+"""Check a plan before anyone is in the water: `findings(timeline)`, worst first.
 
-Needs no model of traffic. Each check is a function of the
-timeline that yields findings; the list at the end names them all.
+These checks need no model of traffic. Each is a function of the timeline that yields findings; the
+list at the end names them all.
 """
 
 from __future__ import annotations
@@ -26,25 +26,25 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import all_items, numbered_lines
 
-LONG_STAND_MS = 120_000  #: a lane that stands longer is worth a word
-COLD_STAND_MS = 180_000  #: children who stand longer get cold
+LONG_STAND_MS = 120_000  #: a lane that waits longer gets a note
+COLD_STAND_MS = 180_000  #: children who wait longer get cold
 
 
 def findings(timeline: Timeline) -> tuple[Finding, ...]:
-    """Everything found, worst first, then in the order of the page."""
+    """All findings, worst first, then in the order of the page."""
     return worst_first([finding for check in CHECKS for finding in check(timeline)])
 
 
 def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings in the order in which they are said: worst first, then as the page goes."""
+    """Sort findings: worst first, then in the order of the page."""
     return tuple(sorted(found, key=lambda f: (f.severity, f.line or 0, f.lanes, f.message)))
 
 
-# -- lines as lanes swim them -----------------------------------------------------------------------
+# -- waiting ----------------------------------------------------------------------------------------
 
 
 def standing(timeline: Timeline) -> Iterator[Finding]:
-    """Lanes that stand longer than LONG_STAND_MS, and long enough to get cold."""
+    """Lanes that wait longer than LONG_STAND_MS, or long enough to get cold."""
     worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
     for lane, track in enumerate(timeline.tracks):
         for number, found in enumerate(track.passes):
@@ -70,12 +70,12 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     for (at, before_section), lanes in worst.items():
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
-        where, hint = "here", "a shorter interval or rest"
+        where, hint = "here", "shorten the interval or the rest"
         if before_section:
             where = "here, until the next section starts"
             hint = (
-                "more rounds or repeats for these lanes, or “run on” after the section's name: each lane "
-                "then goes on by itself"
+                "give these lanes more rounds or repeats, or write “run on” after the section's name: then each lane "
+                "starts the next section by itself"
             )
         cold = longest > COLD_STAND_MS
         yield Finding(
@@ -93,7 +93,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
 
 
 def walls(timeline: Timeline) -> Iterator[Finding]:
-    """Distances that are no whole lengths, lines and repeats that end at the far wall, changes in mid-pool."""
+    """Distances that are not whole lengths, lines and repeats that end at the far wall, changes in mid-pool."""
     pool = timeline.plan.pool
 
     def told():
@@ -131,7 +131,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 f"ends at the far wall, away from the clock ({value} lengths in all)",
-                "an even number of lengths brings everybody back",
+                "make it an even number of lengths, so that everybody comes back",
                 tuple(_even_counts(line)),
             )
         elif kind == "far repeat":
@@ -147,7 +147,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 f"the work changes in mid-pool, after {value} {pool.unit}",
-                f"lengths here are {pool}",
+                f"one length is {pool}",
             )
 
 
@@ -156,7 +156,7 @@ def _distance(value) -> str:
 
 
 def _even_counts(line: SetLine) -> Iterator[Remedy]:
-    """One repeat more or less, where all lanes have as many."""
+    """One repeat more or fewer, if all lanes have equally many."""
     if isinstance(line.count, ByLane) and len(line.count.entries) == 1 and line.count.entries[0] > 1:
         count = line.count.entries[0]
         yield Remedy("count", count + 1, count)
@@ -164,7 +164,7 @@ def _even_counts(line: SetLine) -> Iterator[Remedy]:
 
 
 def cut_short(timeline: Timeline) -> Iterator[Finding]:
-    """Sections in which `at most` leaves repeats out."""
+    """Sections in which `at most` skips repeats."""
     sections = timeline.plan.sections
     course = Course(timeline.plan, timeline.squad, timeline.counts)
     left_out: dict[int, list[str]] = defaultdict(list)
@@ -198,12 +198,12 @@ def _repeats(counts: list[str]) -> str:
 # -- words ----------------------------------------------------------------------------------------------
 
 
-#: Gear that is said not to be worn: `no fins`, `w/o paddles and buoy`.
+#: Gear that nobody should wear: `no fins`, `w/o paddles and buoy`.
 _NOT_WORN = re.compile(r"\b(?:no|without|w/?o)\s+\w+(?:\s+(?:and|or)\s+\w+)*", re.I)
 
 
 def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
-    """Gear that a cue or a drill's name speaks of and the line does not ask for."""
+    """Gear that a cue or a drill's name mentions and the line does not ask for."""
     words = {word: re.compile(rf"\b{re.escape(word)}\b", re.I) for word in (*GEAR, *timeline.squad.gear)}
     for _, _, _, line in numbered_lines(timeline.plan):
         texts = [line.cue] + [t for p in line.pattern.parts for s in p.segments for t in (s.cue, s.work.name)]
@@ -221,7 +221,7 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
 
 
 def shared_entries(timeline: Timeline) -> Iterator[Finding]:
-    """Entries by lane that are fewer than lanes: who has the last one with others."""
+    """Fewer entries by lane than lanes: say which lanes share the last one."""
     lanes = timeline.squad.lanes
     told = set()
     for section in timeline.plan.sections:
@@ -241,7 +241,7 @@ def shared_entries(timeline: Timeline) -> Iterator[Finding]:
 
 
 def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
-    """`descend` or `ascend` on a line in which every stretch names its own effort."""
+    """`descend` or `ascend` on a line in which every segment names its own effort."""
     for _, _, _, line in numbered_lines(timeline.plan):
         if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
             yield Finding(
@@ -249,7 +249,7 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 (),
                 f"{line.change.trend} does nothing here: every part names its own effort",
-                "leave one of them out",
+                "delete one of them",
                 (Remedy("without", str(line.change.trend)),),
             )
 
@@ -258,7 +258,7 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
 
 
 def overrun(timeline: Timeline) -> Iterator[Finding]:
-    """A session that ends after the booking less spare."""
+    """A session that ends later than booking less spare."""
     plan = timeline.plan
     if plan.booking_ms is None:
         return
@@ -272,19 +272,19 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
             (timeline.lanes[last].number,),
             f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
             f"{text_from_ms(plan.booking_ms)}{spare}",
-            "fewer rounds or repeats, or a shorter changeover",
+            "write fewer rounds or repeats, or a shorter changeover",
         )
 
 
 def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
-    """Counts that may not be the best there are."""
+    """Counts that may not be the best possible."""
     if timeline.missed is not None:
         yield Finding(
             Severity.REMARK,
             None,
             (),
             missed_said(timeline.missed, str(timeline.plan.pool.unit)),
-            "leave fewer counts open",
+            "make fewer counts flexible",
         )
 
 
@@ -294,7 +294,7 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
 
 
 def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
-    """Paces that rest on test swims which can hardly be right."""
+    """Paces that come from test swims which can hardly be right."""
     for number, doubt in doubts_of(timeline.squad):
         said, _, asked = doubt.rpartition(": ")
         yield Finding(Severity.CARE, None, (number,), f"the base comes from a test swim: {said}", asked)

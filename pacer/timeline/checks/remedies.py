@@ -1,6 +1,6 @@
-"""What would help against a finding, as changes of the written page that can be applied with one touch.
+"""Fixes for a finding, as changes of the written page that one touch applies.
 
-The coach's own wording of the line stays; only what the remedy is about is changed.
+A fix keeps the coach's own wording of the line; it changes only the part in question.
 """
 
 from __future__ import annotations
@@ -18,12 +18,12 @@ from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy
 
-#: What stands in the values of `on`.
+#: Tokens in the values of `on`.
 _VALUES = {"LABEL", "TIME", "NUMBER", "BASE", "PER_100", "_THEN"}
 
 
 class _Row(NamedTuple):
-    """A row of a page (from 0) that a finding is about."""
+    """A row of a page (from 0), and the finding about it."""
 
     finding: Finding
     at: int
@@ -44,9 +44,9 @@ class _Row(NamedTuple):
 def fixes_of(
     finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
 ) -> tuple[Fix, ...]:
-    """What is offered for a finding of the page `lines`, which `live` read as `reading`.
+    """The fixes to offer for a finding on the page `lines`, which `live` read as `reading`.
 
-    None that would make a mistake.
+    A fix that would make an error is left out.
     """
     if finding.line is None or not 1 <= finding.line <= len(lines):
         return ()
@@ -66,10 +66,7 @@ def fixes_of(
 def fix_together(
     found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
 ) -> Fix | None:
-    """One change that gives the lanes of several findings about a line the intervals that each would.
-
-    None for fewer than two.
-    """
+    """One change that fixes the intervals of several findings about a line together; None for fewer than two."""
     wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]
     if len(wanted) < 2 or (line := wanted[0][0].line) is None:
         return None
@@ -86,7 +83,7 @@ def fix_together(
 
 
 def _on(remedy: Remedy, row: _Row) -> Fix | None:
-    """Another interval for the finding's lanes; the others keep theirs."""
+    """Give the finding's lanes another interval; the others keep theirs."""
     tokens, _ = row.tokens()
     opens = next((place for place, token in enumerate(tokens) if token.type == "ON"), None)
     if opens is None:
@@ -129,7 +126,7 @@ def _whom(finding: Finding, squad: Squad) -> str:
 
 
 def _number(remedy: Remedy, row: _Row) -> Fix | None:
-    """Another count or distance where the old one stands, before the details."""
+    """Replace a count or distance, before the details."""
     tokens, _ = row.tokens()
     for place, token in enumerate(tokens):
         if token.type == "_COMMA" or token.type in ("ON", "REST", "HOLD", "_AS"):
@@ -142,7 +139,7 @@ def _number(remedy: Remedy, row: _Row) -> Fix | None:
 
 
 def _with(remedy: Remedy, row: _Row) -> Fix | None:
-    """More gear: joined to what is there, or as a detail of its own."""
+    """Add gear: to the line's gear if it has some, or as a new detail."""
     tokens, end = row.tokens()
     gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND", "GEAR")]
     says = f"with {remedy.value}"
@@ -155,7 +152,7 @@ def _with(remedy: Remedy, row: _Row) -> Fix | None:
 
 
 def _without(remedy: Remedy, row: _Row) -> Fix | None:
-    """The line without one detail."""
+    """Delete one detail of the line."""
     tokens, _ = row.tokens()
     for place, token in enumerate(tokens):
         if token.type == "TREND" and token.text.casefold() == remedy.value:
@@ -169,7 +166,7 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
 
 
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
-    """Have each lane go on by itself after the section that a line belongs to."""
+    """Let each lane start the next section by itself after the section of a line."""
     heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
     if not heads:
         return None

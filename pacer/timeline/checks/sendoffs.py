@@ -1,4 +1,4 @@
-"""Whether send-offs can be made, and be read off the clock."""
+"""Check whether swimmers can make their send-offs, and read them off the clock."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 f"{cannot}: even on {which} "
-                f"the slowest swimmer needs {whole_up(slow)}, and leaves every {whole_up(interval)}",
+                f"the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
                 f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s there",
                 (Remedy("on", rests),),
             )
@@ -64,14 +64,14 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
 
 def _quickest(line: LaneLine, repeat: int) -> str:
-    """Which repeat of a set that descends or ascends is the quickest: `repeat 4 of each 4, the fastest`."""
+    """The fastest repeat of a set that descends or ascends: `repeat 4 of each 4, the fastest,`."""
     change = line.line.change
     over = change.over if change else 1
     return f"repeat {(repeat - 1) % over + 1} of each {over}, the fastest,"
 
 
 def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
-    """Sets that descend or ascend on an interval that asks for more than their easy end, and can be made."""
+    """Sets that descend or ascend on an interval that can be made, but is too tight for their steady repeats."""
 
     def told():
         for lane, line in each_line(timeline):
@@ -86,13 +86,13 @@ def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             page_line(line),
             lanes,
-            f"starts faster than steady: that would take {whole_up(slow)}, and they leave every {whole_up(interval)}",
+            f"must start faster than steady: steady takes {whole_up(slow)}, and they leave every {whole_up(interval)}",
             f"on {text_from_ms(up_to(slow + LEAST_REST_MS, timeline.plan.clock_ms))} leaves time for a steady start",
         )
 
 
 def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
-    """Intervals whose send-offs do not fall on the clock's marks."""
+    """Intervals whose send-offs are not on the clock's marks."""
     clock = timeline.plan.clock_ms
 
     def told():
@@ -112,7 +112,7 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             page_line(line),
             lanes,
-            f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
+            f"swimmers can't read “every {text_from_ms(interval)}” off the clock: "
             f"its marks are {text_from_ms(clock)} apart",
             offer,
             tuple(Remedy("on", mark) for mark in (above, below) if mark),

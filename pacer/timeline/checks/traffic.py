@@ -1,7 +1,7 @@
-"""Room in the lane: who catches whom, whether the leader comes back into those who still wait, and what would help.
+"""Room in the lane: who catches whom, whether the leader comes back to swimmers who still wait, and what would help.
 
-Circle swimming, everybody at the own constant predicted speed in each segment, by exact
-unrounded times. Nobody gives way here: what is told is where they would have to.
+The model: circle swimming, each swimmer at their own constant predicted speed in each segment, with exact
+unrounded times. Nobody gives way in the model; the findings say where somebody would have to.
 """
 
 from __future__ import annotations
@@ -21,15 +21,15 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape, up_to
 from pacer.timeline.track import Pass
 
-CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
-LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it
+CLOSE_MS = 2_000  #: a swimmer closer than this behind the one ahead has caught up
+LEAST_APART_MS = 5_000  #: common practice: less only if the coach asks for it
 
 
 @dataclass(frozen=True, slots=True)
 class Catch:
     """`swimmer` comes within `CLOSE_MS` of the one who left just before, for the first time on this `repeat`.
 
-    Swimmers and repeats count from 1; `distance` is into the repeat, exact, in the pool's unit.
+    Swimmers and repeats count from 1; `distance` is the exact distance into the repeat, in the pool's unit.
     """
 
     repeat: int
@@ -39,7 +39,7 @@ class Catch:
 
 @dataclass(frozen=True, slots=True)
 class InOrder:
-    """Leave in order of pace: the swimmers' present places in their new order."""
+    """Leave in order of pace: the swimmers' current places in their new order."""
 
     order: tuple[int, ...]
 
@@ -53,7 +53,7 @@ class Apart:
 
 @dataclass(frozen=True, slots=True)
 class Into:
-    """`swimmer` swims in the lane at index `lane` instead, there in order of pace."""
+    """`swimmer` moves to the lane at index `lane`, to the place that fits their pace."""
 
     swimmer: int
     lane: int
@@ -66,9 +66,9 @@ Help = InOrder | Apart | Into
 class Room:
     """One lane on one set line. `section` and `lane` are indexes, `line` is the line's number in its section.
 
-    `catches`: each swimmer's first, in order of leaving. `back_ms`: the leader's shortest time for
-    two lengths, exact, None where no repeat has two; then `fits` swimmers have room. `full_from` is
-    the first repeat on which the leader comes back into those who still wait. `helps` each cure everything found.
+    `catches`: each swimmer's first, in leaving order. `back_ms`: the leader's shortest time for two
+    lengths, exact, None if no repeat has two; `fits` swimmers have room in that time. `full_from` is the
+    first repeat on which the leader comes back to swimmers who still wait. Each of `helps` cures everything found.
     """
 
     section: int
@@ -84,19 +84,19 @@ class Room:
 
     @property
     def first_catch(self) -> Catch | None:
-        """The first repeat, and on it the shortest distance, at which anybody is caught."""
+        """The earliest catch: on the first repeat with one, after the shortest distance."""
         return min(self.catches, key=lambda catch: (catch.repeat, catch.distance, catch.swimmer), default=None)
 
     @property
     def free(self) -> bool:
-        """Whether there is nothing to say."""
+        """Whether nothing was found."""
         return not self.catches and self.full_from is None
 
 
 class _Lineup(NamedTuple):
-    """Who leaves how far apart, on which repeats: number, shape and hold; `straight`: without a stop between them.
+    """The swimmers' bases, their spacing, and the repeats: number, shape and hold.
 
-    Else of repeats that are alike it has the first alone.
+    `straight`: no stop between repeats. Otherwise only the first of equal repeats is in the list.
     """
 
     bases: tuple[int | Fraction, ...]
@@ -107,7 +107,7 @@ class _Lineup(NamedTuple):
 
 
 def rooms(timeline: Timeline) -> tuple[Room, ...]:
-    """Every line that is swum, for every lane that swims it, in the plan's order."""
+    """One `Room` for every line and every lane that swims it, in the plan's order."""
     longest: dict[tuple[int, int, int], Pass] = {}
     for lane, track in enumerate(timeline.tracks):
         for found in track.passes:
@@ -131,7 +131,7 @@ def rooms(timeline: Timeline) -> tuple[Room, ...]:
 
 
 def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
-    """What `rooms` found, said; the same for several lanes in one."""
+    """The findings from `rooms`, with equal findings of several lanes combined."""
     lines: dict[tuple[int, int], LaneLine] = {}
     for track in timeline.tracks:
         for found in track.passes:
@@ -150,7 +150,7 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
     )
 
 
-# -- looking ---------------------------------------------------------------------------------------
+# -- searching -------------------------------------------------------------------------------------
 
 
 def _lineup(found: Pass, length: Fraction) -> _Lineup:
@@ -163,10 +163,10 @@ def _lineup(found: Pass, length: Fraction) -> _Lineup:
 
 
 def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int | None]:
-    """Catches, the leader's shortest time for two lengths, the first repeat on which the lane is full."""
+    """The catches, the leader's shortest time for two lengths, and the first repeat on which the lane is full."""
     catches = tuple([catch for place in range(1, len(lineup.bases)) if (catch := _catch(lineup, place)) is not None])
     back, full_from = None, None
-    # Straight through, nobody waits at the wall after the first repeat.
+    # On a line swum straight through, nobody waits at the wall after the first repeat.
     for number, shape, hold in lineup.repeats[:1] if lineup.straight else lineup.repeats:
         if shape.distance < 2 * lineup.length:
             continue
@@ -178,7 +178,7 @@ def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int
 
 
 def _catch(lineup: _Lineup, place: int) -> Catch | None:
-    """Where the swimmer at `place` (from 0) first comes too close to the one before."""
+    """Where the swimmer at `place` (from 0) first comes too close to the one ahead."""
     gap: int | Fraction = lineup.spacing_ms
     faster = lineup.bases[place - 1] - lineup.bases[place]
     if faster <= 0 and gap >= CLOSE_MS:
@@ -197,7 +197,7 @@ def _catch(lineup: _Lineup, place: int) -> Catch | None:
 
 
 def _distance_at(shape: Shape, weight: Fraction) -> Fraction:
-    """How far into the repeat the cumulated weight comes to `weight`."""
+    """The distance into the repeat at which the cumulated weight reaches `weight`."""
     for (start, end), (light, heavy) in zip(pairwise((0, *shape.ends)), pairwise((0, *shape.weights))):
         if weight < heavy:
             return start + (weight - light) / (heavy - light) * (end - start)
@@ -205,7 +205,7 @@ def _distance_at(shape: Shape, weight: Fraction) -> Fraction:
 
 
 def _time_at(shape: Shape, hold: int | Fraction | None, base: int | Fraction, distance: Fraction) -> Fraction:
-    """Exact predicted time from the send-off to `distance` into the repeat."""
+    """The exact predicted time from the send-off to `distance` into the repeat."""
     weight = Fraction(shape.weights[-1])
     for (start, end), (light, heavy) in zip(pairwise((0, *shape.ends)), pairwise((0, *shape.weights))):
         if distance <= end:
@@ -235,7 +235,7 @@ def _is_free(lineup: _Lineup) -> bool:
 
 
 def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
-    """The spacing nearest to the present one that leaves room: on the clock's marks, or else in whole seconds."""
+    """The spacing nearest to the current one that leaves room: on the clock's marks, or else in whole seconds."""
     _, back, _ = _looked_at(lineup)
     least = max(
         LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.bases))], default=0)
@@ -250,7 +250,7 @@ def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
 
 
 def _closing(lineup: _Lineup, place: int) -> Fraction:
-    """By how much a swimmer gains on the one before at the most, from leaving on."""
+    """The most that a swimmer gains on the one ahead, counted from the send-off."""
     faster = lineup.bases[place - 1] - lineup.bases[place]
     gains = [
         faster * Fraction(shape.weights[-1], shape.scale) if hold is None and shape.distance else Fraction(0)
@@ -260,9 +260,9 @@ def _closing(lineup: _Lineup, place: int) -> Fraction:
 
 
 def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]]) -> Into | None:
-    """One swimmer into a lane beside, so that both have room: the one who is nearest to it in pace.
+    """Move one swimmer to a neighbouring lane so that both have room: the one nearest to it in pace.
 
-    Of equals it is the first for the lane before and the last for the one behind.
+    If several are equally near, the first moves to the lane before, the last to the lane after.
     """
     found: list[tuple[Fraction, int, int, int]] = []
     if len(lineup.bases) < 2:
@@ -279,7 +279,7 @@ def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]])
     return Into(min(found)[3], min(found)[2]) if found else None
 
 
-# -- saying ------------------------------------------------------------------------------------------
+# -- messages ----------------------------------------------------------------------------------------
 
 
 def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
@@ -288,7 +288,7 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
         others = sorted({other.swimmer for other in room.catches} - {catch.swimmer})
         more = f" (so do swimmers {', '.join(map(str, others))} later)" if others else ""
         where = "at once" if not catch.distance else f"after {int(catch.distance)} {unit}"
-        close = f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before"
+        close = f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one ahead"
         yield f"{close}, on repeat {catch.repeat} {where}{more}", ""
     if room.full_from is not None and room.back_ms is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
@@ -301,4 +301,4 @@ def _help_said(timeline: Timeline, room: Room, help: Help) -> str:
         return f"leave in order of pace: {', '.join(map(str, help.order))}"
     if isinstance(help, Apart):
         return f"leave {text_from_ms(help.spacing_ms)} apart"
-    return f"swimmer {help.swimmer} into lane {timeline.lanes[help.lane].number}"
+    return f"move swimmer {help.swimmer} to lane {timeline.lanes[help.lane].number}"

@@ -1,7 +1,7 @@
-"""How early a lane can start a section and how much must follow it: what keeps the fit from trying the hopeless.
+"""Bounds that keep the fit from trying the hopeless: how early a lane can start a section, how much must follow it.
 
-Lower bounds only, by what each lane has to swim at the least; rounding up to `starts` and `clock`
-is left out. The fit is as exact with them as without.
+They are lower bounds, from the least that each lane has to swim, without rounding up to `starts` and
+`clock`. They do not change the fit's answer.
 """
 
 from __future__ import annotations
@@ -12,12 +12,12 @@ from pacer.plan.model import Plan
 
 
 class Bounds:
-    """For `lanes` lanes, by place. `least(section, place)` is the shortest that a lane has to swim there,
-    None where it can leave the section out; `optional[section]`: all can.
+    """Bounds for `lanes` lanes, by place. `least(section, place)` is the shortest time that a lane has to swim
+    there, None if it can leave the section out; `optional[section]`: all lanes can.
 
-    `starts[section][place]` is the earliest start of a section and `after[section][place]` the least
+    `starts[section][place]` is the earliest start of a section, and `after[section][place]` the least
     time from the lane's last touch in it to the session's end. Before section `first` lanes may be
-    anywhere: nothing is claimed but that it is `begin_ms` or later.
+    anywhere: their bound is only `begin_ms`.
     """
 
     __slots__ = ("after", "starts")
@@ -52,5 +52,5 @@ class Bounds:
 
 
 def _together(plan: Plan, optional: Sequence[bool], number: int) -> bool:
-    """Whether a common start follows the section whatever is chosen."""
+    """Whether a common start follows the section for every choice of counts."""
     return not plan.sections[number].run_on and not optional[number]

@@ -1,7 +1,7 @@
-"""How much can still be swum from a common start on, at the very most: what is not worth following in the fit.
+"""The most that can still be swum after a common start: it shows the fit which starts to give up.
 
-Each section's distance by its time is taken up to its concave hull, as if rounds could be swum in part;
-the time then goes to where it brings the most. No choice can beat that.
+For each section, distance over time is replaced by its concave hull, as if rounds could be swum in part.
+The time is then spent where it brings the most distance. No choice can beat that.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ Points = Sequence[tuple[int, int]]
 
 
 class Ceiling:
-    """`sections[s]`: what section s can come to, as (time to the next common start, distance), both ascending;
-    None where that cannot be told. `limit_ms`: the latest last touch; `after_ms`: by how much a
-    section's time to the next start can exceed that to its last touch.
+    """`sections[s]`: the possible results of section s as (time to the next common start, distance), both
+    ascending; None if they are not known. `limit_ms`: the latest last touch; `after_ms`: the most by which
+    a section's time to the next start can exceed its time to its last touch.
     """
 
     __slots__ = ("_limit_ms", "_suffixes")
@@ -39,11 +39,11 @@ class Ceiling:
             self._suffixes[section] = (times, totals)
 
     def knows(self, section: int) -> bool:
-        """Whether anything can be told of a common start of this section."""
+        """Whether anything is known about a common start of this section."""
         return section in self._suffixes
 
     def most(self, section: int, start_ms: int) -> int:
-        """A distance that is not exceeded after a common start of the section, -1 where there is no time for the least.
+        """An upper bound on the distance after a common start of the section, -1 without time for even the least.
 
         >>> both = Ceiling([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
         >>> both.most(0, 0), both.most(0, 80), both.most(1, 0), both.most(1, 150)
@@ -61,7 +61,7 @@ class Ceiling:
 
 
 def _pieces(points: Points) -> list[tuple[float, int, int]]:
-    """The concave hull from the first point on: distance to time, time and distance of each of its pieces."""
+    """The concave hull from the first point on: distance per time, time and distance of each of its pieces."""
     hull: list[tuple[int, int]] = []
     for time, total in points:
         while len(hull) > 1 and (hull[-1][1] - hull[-2][1]) * (time - hull[-2][0]) <= (total - hull[-2][1]) * (

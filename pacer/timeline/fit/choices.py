@@ -1,7 +1,7 @@
-"""What a lane can choose in one section: every way to set its flexible counts, with the time and distance it comes to.
+"""All ways for a lane through one section: each choice of its flexible counts, with its time and distance.
 
-A lane's way through a section takes the same time whenever it starts, so each is worked out
-once, from the lane's start of the section. The fit puts them together.
+A lane's way through a section takes the same time at any start, so each is worked out once, counted
+from the lane's start of the section. The fit combines them.
 """
 
 from __future__ import annotations
@@ -27,10 +27,10 @@ Key = tuple[int, int | None]
 class Choice(NamedTuple):
     """One way for a lane through a section.
 
-    `takes_ms`: from the lane's start there to its last touch, None where it swims nothing.
-    `distance`: what each of its swimmers swims. `rank`: the greater, the sooner it is chosen among
-    ways that are equal in distance and time; ranks of different sections and lanes add up.
-    `counts`: what it sets.
+    `takes_ms`: from the lane's start there to its last touch, None if it swims nothing.
+    `distance`: what each of its swimmers swims. `rank`: of ways with equal distance and time, the one
+    with the greatest rank is chosen; ranks of different sections and lanes add up. `counts`: the
+    counts that it sets.
     """
 
     takes_ms: int | None
@@ -40,21 +40,21 @@ class Choice(NamedTuple):
 
 
 def least_of(choices: Sequence[Choice]) -> int | None:
-    """The shortest that any of them takes; None where one leaves the section out."""
+    """The least time that any of them takes; None if one of them leaves the section out."""
     times = [choice.takes_ms for choice in choices if choice.takes_ms is not None]
     return min(times, default=0) if len(times) == len(choices) else None
 
 
 class Choices:
-    """The ways of every lane through every section, worked out when asked for.
+    """The ways of every lane through every section, worked out on demand.
 
-    `frozen` lines (section index, line number) stay at their least, as do the rounds of their
+    `frozen` lines (section index, line number) stay at their least, and so do the rounds of their
     section. `limit_ms` is the latest end of the session; longer ways are left out. `entries` are
-    lanes that take up the plan on their way; what they have swum by the course's counts stays.
-    `together`: by leader, the lanes that go by its page, itself first; they are asked for as one, by
-    the leader, and take as long as the slowest of them. `some` picks those of a count's values that are tried
-    (the least among them); `work` is what it all may take. With `few`,
-    no more ways than that are followed at once; the answer need not be the best then.
+    lanes that enter the plan in the middle; what they have swum by the course's counts stays.
+    `together`: by leader, the lanes that follow its page, the leader first; they are treated as one lane,
+    under the leader's index, and take as long as the slowest of them. `some` picks the values of a count to
+    try (the least among them); `work` is the budget. With `few`, at most so many ways are followed at
+    once; then the answer may not be the best.
     """
 
     def __init__(
@@ -78,7 +78,8 @@ class Choices:
         self.work = work
         self._some = some
         self.few = few
-        #: These keep their counts: they go by another's page, or another by theirs, but not at the same time.
+        #: These keep their counts: they follow another lane's page, or another lane follows theirs, but the two are not
+        #: in the same section.
         self.bound = frozenset(
             lane for pair in course.deviation.leaders.items() if pair[0] in together for lane in pair
         )
@@ -101,8 +102,8 @@ class Choices:
         self._closed: dict[int, dict[int, tuple[Choice, ...]]] = {}
 
     def _weigh(self, lanes: int) -> dict[tuple[Key, int], int]:
-        """What one more of each count adds to a rank: first all rounds together count, then the rounds of
-        earlier sections, then earlier lines; in each, earlier lanes."""
+        """How much one more of each count adds to a rank: all rounds together count first, then the rounds of
+        earlier sections, then earlier lines; within each, earlier lanes count first."""
         rounds = [(key, lane) for key in self.flexible if key[1] is None for lane in range(lanes)]
         lines = [(key, lane) for key in self.flexible if key[1] is not None for lane in range(lanes)]
         width = max([count.most for count in self.flexible.values()], default=1).bit_length() + 1
@@ -114,7 +115,7 @@ class Choices:
         }
 
     def of(self, section: int, lane: int) -> tuple[Choice, ...]:
-        """The ways of a lane that starts the section with all its repeats before it."""
+        """The ways of a lane that starts the section at its beginning."""
         if not self._is_open(section, lane):
             return self._cut(section)[lane]
         ways = self._opened.get((section, lane))
@@ -123,9 +124,9 @@ class Choices:
         return ways
 
     def repeats(self, section: int, lane: int) -> tuple[list[tuple[int, int]], int | None]:
-        """Distance of each kind of repeat and the time to the next.
+        """The distance of each kind of repeat with its interval, and the most that the lane can swim in all.
 
-        The most that can be swum in all, None where no count says so.
+        The second is None if no count limits it.
         """
         lines = [item for item in self._longest.program(section, lane) if not isinstance(item, int) and item.count]
         each = [(shape.distance, ms) for item in lines for shape, ms in zip(item.shapes, item.intervals)]
@@ -136,20 +137,20 @@ class Choices:
         return each, rounds * sum([item.distance for item in lines])
 
     def least_ms(self, section: int, lane: int) -> int | None:
-        """The shortest that a lane takes for a section; None where it may leave it out."""
+        """The least time that a lane takes for a section; None if it may leave it out."""
         if not self._is_open(section, lane):
             return None
         return least_of(self.of(section, lane))
 
     def _is_open(self, section: int, lane: int) -> bool:
-        """Whether nothing but its lines decides how long the lane swims there."""
+        """Whether only its lines decide how long the lane swims there."""
         written = self.plan.sections[section]
         if written.for_ms is not None or written.at_most_ms is not None or len(self.together[lane]) > 1:
             return False
         return self._as_written(section, lane)
 
     def _as_written(self, section: int, lane: int) -> bool:
-        """Whether nothing was changed on deck of what the lane swims there."""
+        """Whether nothing that the lane swims there was changed on deck."""
         deviation = self.course.deviation
         if deviation.edits(lane, section):
             return False
@@ -168,16 +169,16 @@ class Choices:
         return found
 
     def left_out(self, section: int, lane: int) -> Choice:
-        """The way in which a lane that can swims nothing of the section."""
+        """The way that leaves the section out, for a lane that has one."""
         return next(choice for choice in self.of(section, lane) if choice.takes_ms is None)
 
     def taken_up(self, lane: int) -> tuple[Choice, ...]:
-        """The ways of a lane through the section that it takes up on its way, from there on."""
+        """The ways of a lane through the rest of the section that it enters in the middle."""
         entry = self.entries[lane]
         entries = {member: self.entries[member]._replace(section=0) for member in self.together[lane]}
         return self._swum_out(entry.section, entries, {lane: self._tried(self.ranges(entry.section, lane), lane)})[lane]
 
-    # -- what may be chosen --------------------------------------------------------------------------
+    # -- the range of each count ---------------------------------------------------------------------
 
     def ranges(self, section: int, lane: int) -> dict[Key, range]:
         """The counts of a section that the fit may choose for a lane; the first of each is its least."""
@@ -207,13 +208,13 @@ class Choices:
             if (section, item.number) in self.frozen:
                 most = least
             elif allowed is not None:
-                # The first repeat that does not fit ends the section: more of them are the same.
+                # The first repeat that does not fit ends the section: more repeats make no difference.
                 most = min(most, max(least, sum(end <= allowed for end in accumulate(item.ends, max)) + 1))
             ranges[section, item.number] = range(least, most + 1)
         return ranges
 
     def _narrow(self, ranges: dict[Key, range], entry: TakeUp, lane: int) -> None:
-        """Keep what has been swum: lines that were passed keep their count, rounds begun stay."""
+        """Keep what has been swum: lines that are past keep their count, rounds that have begun stay."""
         section, left, begun = entry.section, entry.ordinal, 0
         program = self.course.program(section, lane)
         passed: set[int] = set()
@@ -240,7 +241,7 @@ class Choices:
             least = max(begun - self.course.deviation.rounds.get((lane, section), 0), ranges[rounds].start)
             ranges[rounds] = range(least, max(least + 1, ranges[rounds].stop))
 
-    # -- sections that nothing cuts -----------------------------------------------------------------
+    # -- sections without a time limit---------------------------------------------------------------
 
     def _open(self, section: int, lane: int) -> list[Choice]:
         ranges = self._tried(self._ranges(section, lane), lane)
@@ -272,14 +273,14 @@ class Choices:
                     made.append(Choice(whole, times * distance, heavy * times + rank, counts))
         return made
 
-    # -- sections that a time cuts, or that are taken up half-way -----------------------------------
+    # -- sections with a time limit, or entered in the middle ---------------------------------------
 
     def _swum_out(
         self, section: int, entries: Mapping[int, TakeUp], ranges: Mapping[int, Mapping[Key, Sequence[int]]]
     ) -> dict[int, tuple[Choice, ...]]:
         """Every way of the lanes that have `ranges`, laid out from their entries (into section 0).
 
-        Of ways that come to the same swims it is the one with the least counts.
+        Of ways with the same swims, the one with the least counts is kept.
         """
         alone = self._alone(section)
         return {lane: self._swum_by(alone, section, lane, entries, mine) for lane, mine in ranges.items()}
@@ -289,7 +290,7 @@ class Choices:
     ) -> tuple[Choice, ...]:
         keys = sorted(ranges, key=lambda key: key[1] or 0)
         lanes = len(self.squad.lanes)
-        # Other lanes' counts have no part in it.
+        # Other lanes' counts do not matter.
         kept = {key: alone.counts.get((0, key[1]), (self.flexible[key].least,) * lanes) for key in keys}
         written = alone.plan.sections[0]
         grows = written.for_ms is None and written.at_most_ms is None and self._as_written(section, lane)
@@ -309,7 +310,7 @@ class Choices:
             end = max([tracks[member].end_ms for member in members])
             if end > self.limit_ms:
                 if grows:
-                    walk.mattered = walk.moved  # the others only swim more
+                    walk.mattered = walk.moved  # larger counts only add more swimming
                 continue
             swims = tuple(
                 [
@@ -327,9 +328,9 @@ class Choices:
     def _mattered(
         self, course: Course, tracks: Sequence[Track], entries: Mapping[int, TakeUp], section: int, keys: Sequence[Key]
     ) -> int:
-        """How many of the counts, from the first on, had a part in what was swum.
+        """How many of the counts, from the first on, affected what was swum.
 
-        Those of lines behind where the time ended it had none.
+        Counts of lines after the point at which time ran out did not.
         """
         most = 0
         for lane, entry in entries.items():
@@ -351,5 +352,5 @@ class Choices:
         return most
 
     def _alone(self, section: int) -> Course:
-        """The course with this section for its only one."""
+        """The course with only this section."""
         return self.course.alone(section)

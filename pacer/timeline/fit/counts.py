@@ -1,4 +1,4 @@
-"""The fit: flexible rounds and repeats chosen for each lane so that the session ends in time."""
+"""The fit: choose flexible rounds and repeats for each lane so that the session ends in time."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.searchbudget import TooMuch, Work, spread
 from pacer.timeline.track import Counts, Track
 
-#: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each
+#: The budget of a fit, in steps of `Work`: for the exact answer; if that is not enough, for a good one, and for each
 #: try at it.
 EXACT, GOOD, TRY = 300_000, 120_000, 40_000
 _THINNED = (
@@ -28,21 +28,21 @@ _THINNED = (
     (5, 16),
     (9, 40),
     (80, 80),
-)  # values of each count, and ways that are followed, for a first good answer
-_NEAR = ((1, 10), (2, 20), (1, 40))  # how far around an answer a better one is looked for, and ways that are followed
+)  # values of each count to try, and ways to follow, for a first good answer
+_NEAR = ((1, 10), (2, 20), (1, 40))  # how far around an answer to look for a better one, and ways to follow
 
 Answer = tuple[int, tuple[int, ...], list[tuple[int, Way]]]
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What was chosen: counts for every flexible place, one per lane.
+    """The chosen counts for every flexible place, one per lane.
 
-    `end_ms` is the last touch and `distances` what each swimmer of a lane swims (in a refit: still has to). `limit_ms`
-    is when the session has to end, None without a booking; where even the smallest choice ends later, it is the one
-    chosen. `frozen` are the lines to which nothing was added. `missed` is None where nothing better can be chosen;
-    where trying everything would have taken too long, no choice swims more than that distance farther, summed over
-    swimmers. `steps` is the work that the exact search took.
+    `end_ms` is the last touch, and `distances` what each swimmer of a lane swims (in a refit: still has to swim).
+    `limit_ms` is when the session has to end, None without a booking; if even the smallest choice ends later, that is
+    the one chosen. `frozen` are the lines to which nothing was added. `missed` is None if there is no better choice; if
+    trying everything would have taken too long, no choice swims more than `missed` farther, summed over swimmers.
+    `steps` is the work of the exact search.
     """
 
     plan: Plan
@@ -57,12 +57,12 @@ class Fit:
 
     @property
     def over_ms(self) -> int:
-        """By how much the session ends too late."""
+        """How much too late the session ends."""
         return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
 
     @property
     def distance(self) -> int:
-        """Summed over all swimmers."""
+        """The distance summed over all swimmers."""
         return _summed(self.distances, self.squad)
 
 
@@ -76,10 +76,10 @@ def fit(
 ) -> Fit:
     """Choose the flexible counts of a session.
 
-    It ends by `end_ms`; without that, by `booking_ms` (the plan's own where None) less the plan's spare.
+    It ends by `end_ms`; without that, by `booking_ms` (the plan's own if None) less the plan's spare.
     Without any of them every count is the least. Nothing is added to `frozen` lines (section index, line
-    number) nor to the rounds of their sections; None means those flagged as hazards. Raises `CannotRun` as
-    `build_timeline` does.
+    number) or to the rounds of their sections; None means the lines flagged as hazards. Raises `CannotRun`
+    as `build_timeline` does.
     """
     if end_ms is None:
         booking = plan.booking_ms if booking_ms is None else booking_ms
@@ -95,13 +95,13 @@ def fit_rest(
     end_ms: int,
     frozen: frozenset[tuple[int, int]] | None = None,
 ) -> Fit:
-    """Choose the flexible counts of the rest of a session anew, so that it ends by `end_ms` of its time.
+    """Choose the flexible counts of the rest of a session again, so that it ends by `end_ms` of its time.
 
-    `start` says where and when each lane (by index) that has still to swim takes up the plan, `tracks`
-    what was swum by the course's counts: of those, what is behind stays, and the section in hand keeps the
-    rounds and lines that are begun. `course.but(counts=…).lay(tracks, start, …)` lays the rest out.
-    Lanes that go by another's page are fitted with it; where the two are not in the same section, both keep
-    their counts.
+    `start` says where and when each lane (by index) that still has to swim enters the plan; `tracks` says
+    what was swum by the course's counts. What has been swum keeps its counts, and so do rounds and lines of
+    the current section that have begun. `course.but(counts=…).lay(tracks, start, …)` lays out the rest.
+    Lanes that follow another lane's page are fitted with it; if the two are not in the same section, both
+    keep their counts.
     """
     start = {lane: entry for lane, entry in start.items() if entry.section < len(course.plan.sections)}
     return _fitted(course, start, tracks, end_ms, frozen)
@@ -137,7 +137,7 @@ def _fitted(
     counts = _as_counts(chosen)
     if answer is not None and start is None and all(len(members) == 1 for members in together.values()):
         end, distances = answer[:2]
-    else:  # lanes that were fitted as one, or that have left a whole section out on deck, are told by laying them out
+    else:  # lanes fitted as one, or that skipped a whole section on deck, must be laid out to find the end and distance
         end, distances = _laid_out(course.but(counts=counts), start, tracks)
     if missed is not None:
         missed = max(0, missed - _summed(distances, squad))
@@ -147,10 +147,10 @@ def _fitted(
 def _good(
     make: Callable[..., Choices], squad: Squad, start: Mapping[int, TakeUp] | None, touched: Mapping[int, int]
 ) -> Answer | None:
-    """A choice that ends in time, where the best would take too long.
+    """A good choice that ends in time, if finding the best would take too long.
 
-    The best of some values of each count, then of more, then of those around it, as long as there is work left. None
-    where only the least can be told to end in time.
+    Try some values of each count, then more, then those around the best so far, while there is work left. None if only
+    the least counts are known to end in time.
     """
     left = GOOD
 
@@ -187,7 +187,7 @@ def _good(
 
 
 def _thinned(many: int, _key: Key, _lane: int, span: range) -> Sequence[int]:
-    """At most so many of the counts, from the least to the greatest."""
+    """At most `many` of the counts, from the least to the greatest."""
     return spread(span, many)
 
 
@@ -209,12 +209,12 @@ def _counts_of(answer: Answer) -> dict[tuple[Key, int], int]:
 
 
 def _summed(distances: Iterable[int], squad: Squad) -> int:
-    """Over all swimmers."""
+    """The distance summed over all swimmers."""
     return sum([d * len(lane.swimmers) for d, lane in zip(distances, squad.lanes)])
 
 
 def _together(course: Course, lanes: Iterable[int], entries: Mapping[int, TakeUp]) -> dict[int, tuple[int, ...]]:
-    """Lanes by the lane whose page they go by, that lane first; alone where they are elsewhere in the plan."""
+    """Lanes by the lane whose page they follow, that lane first; alone if they are elsewhere in the plan."""
     made: dict[int, tuple[int, ...]] = {}
     leaders = course.deviation.leaders
     for lane in sorted(lanes, key=lambda lane: lane in leaders):
@@ -227,7 +227,7 @@ def _together(course: Course, lanes: Iterable[int], entries: Mapping[int, TakeUp
 
 
 def _alike(plan: Plan, one: TakeUp | None, other: TakeUp | None) -> bool:
-    """Whether two lanes can be fitted as one: both at the beginning or in the midst of the same section."""
+    """Whether two lanes can be fitted as one: both at the beginning or both in the middle of the same section."""
     if one is None or other is None:
         return one is other
     if (one.section, one.ordinal > 0) != (other.section, other.ordinal > 0):
@@ -236,7 +236,7 @@ def _alike(plan: Plan, one: TakeUp | None, other: TakeUp | None) -> bool:
 
 
 def _least(choices: Choices, present: Counts) -> dict[Key, list[int]]:
-    """The counts to begin with: what is behind stays, all else is the least."""
+    """The initial counts: what has been swum stays, everything else is the least."""
     squad, made = choices.squad, {}
     for key, count in choices.flexible.items():
         made[key] = list(present.get(key, (count.least,) * len(squad.lanes)))
@@ -261,7 +261,7 @@ def _as_counts(counts: Mapping[Key, list[int]]) -> Counts:
 def _laid_out(
     course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track]
 ) -> tuple[int, tuple[int, ...]]:
-    """The end and each lane's distance when a course is swum from there."""
+    """The end and each lane's distance if a course is swum from `start`."""
     fresh = tuple(Track() for _ in course.squad.lanes)
     for lane, track in enumerate(tracks):
         fresh[lane].end_ms = track.end_ms

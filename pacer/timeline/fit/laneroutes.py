@@ -1,7 +1,7 @@
 """The ways of all lanes from one common start to the next, or to the session's end.
 
-From gate to gate lanes do not touch one another: given the time between, each takes its best
-way. Where sections run on, a lane's way leads through several.
+Between common starts, lanes do not affect one another: given the time in between, each has its own best
+way. If sections run on, a lane's way covers several.
 """
 
 from __future__ import annotations
@@ -21,10 +21,10 @@ NEVER = -(1 << 62)
 
 
 class Chain(NamedTuple):
-    """Sections between two common starts, by index; in those not in `swum` nobody swims.
+    """Sections between two common starts, by index; nobody swims in those not in `swum`.
 
     `last` is the last that is swum. With `gate` a common start follows it, for section `last` + 1;
-    without, nothing is swum afterwards.
+    without, nobody swims anything afterwards.
     """
 
     sections: tuple[int, ...]
@@ -34,8 +34,8 @@ class Chain(NamedTuple):
 
 
 class Way(NamedTuple):
-    """One lane's way through a chain: `at_ms` is what the gate waits for, `touch_ms` its last touch
-    (None: swims nothing), `here` whether it swims in the chain's last section."""
+    """One lane's way through a chain: `at_ms` is the time for which the next common start waits, `touch_ms` its
+    last touch (None: swims nothing), `here` whether it swims in the chain's last section."""
 
     at_ms: int
     touch_ms: int | None
@@ -45,7 +45,7 @@ class Way(NamedTuple):
     picked: tuple | None
 
     def choices(self) -> list[Choice]:
-        """What it does in each section, the last first."""
+        """The choice in each section, the last first."""
         made, picked = [], self.picked
         while picked is not None:
             picked, choice = picked
@@ -54,10 +54,10 @@ class Way(NamedTuple):
 
 
 class LaneWays:
-    """The ways of one lane, worked out once for each beginning that chains have in common.
+    """The ways of one lane, worked out once for each beginning that chains share.
 
-    `entry` is where it takes up the plan by itself, `touched_ms` its last touch before. `place` is
-    the lane's in `bounds`.
+    `entry` is where the lane enters the plan by itself, `touched_ms` its last touch before that. `place` is
+    the lane's place in `bounds`.
     """
 
     def __init__(
@@ -74,15 +74,15 @@ class LaneWays:
         self._open: dict[tuple[int, bool], tuple[tuple[Choice, ...], tuple[Choice, ...]]] = {}
 
     def _done_ms(self) -> int:
-        """When the lane counts as done with the section it takes up, if it swims no more of it."""
+        """When the lane counts as done with the section that it enters, if it swims no more of it."""
         if not self.entry.ordinal:
             return self.touched_ms
         return max(self.touched_ms, self.entry.at_ms - self.plan.changeover_ms)
 
     def through(self, chain: Chain, start_ms: int, alone: bool, waits: bool) -> list[Way]:
-        """The lane's ways through a chain that starts at `start_ms`, or that it takes up by itself (`alone`).
+        """The lane's ways through a chain that starts at `start_ms`, or that the lane enters by itself (`alone`).
 
-        `waits`: the common start after the chain waits for this lane even if it swims nothing in it.
+        `waits`: the common start after the chain waits for this lane even if the lane swims nothing in the chain.
         """
         before = chain.sections.index(chain.last)
         ways = self._go(chain, before + 1, start_ms, alone, True)
@@ -92,12 +92,12 @@ class LaneWays:
         first = chain.sections[0] if entry is None else entry.section
         for_ms = self.plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
         begun = entry.section_ms if entry is not None and first == chain.last else None
-        idle = NEVER  # nothing waits for a lane that has no more to swim
+        idle = NEVER  # nobody waits for a lane that has no more to swim
         if chain.gate and waits:
             idle = start_ms - self.plan.changeover_ms
             if alone:
                 idle = self._done_ms() if first <= chain.last else self.touched_ms
-        if for_ms is None:  # else what the gate waits for does not go by the touch alone
+        if for_ms is None:  # otherwise more than the touch decides what the common start waits for
             ways = [way for kind in (True, False) for way in _worthwhile([way for way in ways if way[4] is kind])]
         made = []
         for start, touch, distance, rank, here, picked in ways:
@@ -110,7 +110,7 @@ class LaneWays:
     def _go(self, chain: Chain, many: int, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
         """(start of the next section, last touch, distance, rank, swims here, picked) after `many` sections.
 
-        Ways that another makes up for whatever follows are left out, but not after the last section.
+        A way is left out if another is at least as good for anything that may follow, but not after the last section.
         """
         if not many:
             return [(self.entry.at_ms if alone else start_ms, None, 0, 0, False, None)]
@@ -144,7 +144,7 @@ class LaneWays:
             limit -= max(0, self.bounds.starts[chain.sections[0]][self.place] - start_ms)
         made: list[tuple] = []
         times, work = [option.takes_ms for option in swum], self.choices.work
-        best: dict = {}  # of the ways that end with the same touch (and begin the section at the same time), the best
+        best: dict = {}  # the best of the ways with the same last touch (and the same start of the section)
         apart = ends and self.plan.sections[section].for_ms is not None
         for start, touch, distance, rank, here, picked in ways:
             for option in idle:
@@ -166,8 +166,9 @@ class LaneWays:
         return made + list(best.values())
 
     def _options(self, section: int, own: bool) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
-        """The lane's ways to leave a section out, and those to swim it, the shortest first; of these only such
-        as no other makes up for: no longer, and farther or, as far, with the higher rank."""
+        """The lane's ways to leave a section out, and those to swim it, the shortest first.
+
+        Of the latter, a way is left out if another is no longer and swims farther, or as far with a higher rank."""
         found = self._open.get((section, own))
         if found is None:
             options = self.choices.taken_up(self.lane) if own else self.choices.of(section, self.lane)
@@ -183,7 +184,7 @@ class LaneWays:
 
 
 def _worthwhile(ways: list[tuple]) -> list[tuple]:
-    """Without those that end no earlier than another of at least the distance and rank."""
+    """Leave out ways that end no earlier than another with at least the same distance and rank."""
     ways.sort(key=lambda way: (NEVER if way[1] is None else way[1], -way[2], -way[3]))
     kept, best = [], (-1, -1)
     for way in ways:
@@ -202,7 +203,7 @@ def _parting(way: Way) -> tuple:
 
 
 class Front:
-    """A lane's best ways by the time there is: the longer, the better."""
+    """A lane's best ways by the time available: more time, a better way."""
 
     __slots__ = ("times", "ways")
 
@@ -220,16 +221,16 @@ class Front:
                     self.ways.append(ways[place])
 
     def within(self, time_ms: int) -> Way:
-        """The best way that keeps the gate waiting no longer than `time_ms`."""
+        """The best way for which the common start waits no longer than `time_ms`."""
         return self.ways[bisect_right(self.times, time_ms) - 1]
 
 
 class Joint:
-    """All lanes' ways through one chain, by the time that the slowest takes: `totals[k]` is the most
-    that swimmers swim together within `times[k]`, both ascending.
+    """All lanes' ways through one chain, by the time of the slowest: `totals[k]` is the greatest distance,
+    summed over swimmers, within `times[k]`, both ascending.
 
-    Times count from `phase_ms` before the common start, or from the session's zero where that is
-    None. `forced`: the last section counts as swum whatever is chosen.
+    Times count from `phase_ms` before the common start, or from the session's zero if that is None.
+    `forced`: the last section counts as swum for every choice.
     """
 
     __slots__ = ("_onward", "_parting", "_ways", "chain", "forced", "phase_ms", "slots", "times", "totals")
@@ -272,7 +273,7 @@ class Joint:
         self.times, self.totals = times, totals
 
     def base_ms(self, start_ms: int) -> int:
-        """The session time that `times` count from, for a common start at `start_ms`."""
+        """The session time from which `times` count, for a common start at `start_ms`."""
         return 0 if self.phase_ms is None else start_ms - self.phase_ms
 
     def steps(self, start_ms: int, changeover_ms: int, starts_ms: int) -> list[tuple[int, int, int]]:
@@ -293,7 +294,7 @@ class Joint:
     def picks(self, time_ms: int, parts: Sequence[bool]) -> list[Way]:
         """Each lane's way within `time_ms`.
 
-        Lanes in `parts` swim nothing afterwards, so the sooner they are done the better.
+        Lanes in `parts` swim nothing afterwards, so it is better if they finish sooner.
         """
         if self._parting is None:
             self._parting = [Front(ways, _parting) for ways in self._ways]

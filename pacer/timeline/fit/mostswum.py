@@ -1,9 +1,9 @@
-"""How far a session can be swum at the very most, told without a search.
+"""An upper bound on the distance of a session, worked out without a search.
 
-What is missed at most where a search was cut short.
+It says how much a search that was cut short may have missed.
 
-Each lane by itself, as if it never waited for another: a section's distance grows with its time by no more than its
-best repeat allows, and the time goes to where it brings the most.
+Each lane counts by itself, as if it never waited for another: a section's distance grows with its time no faster than
+its best repeat allows, and the time is spent where it brings the most distance.
 """
 
 from __future__ import annotations
@@ -14,17 +14,17 @@ from pacer.timeline.fit.choices import Choices
 
 
 def missed_said(missed: int, unit: str) -> str:
-    """That a choice may not be the best, and what it misses at most."""
+    """A sentence that a choice may not be the best, with the most that it can miss."""
     if not missed:
-        return "nothing swims farther; too many choices to check whether it could take less time"
+        return "nothing swims farther; there are too many choices to check whether it could end earlier"
     return (
-        "there is too much to choose from to try it all: this is the best that was found; "
-        f"any other swims {missed:,} {unit} more at the most"
+        "there are too many choices to try them all: this is the best found so far; "
+        f"another could add at most {missed:,} {unit}"
     )
 
 
 def at_most(choices: Choices) -> int:
-    """A distance, summed over swimmers, that no choice exceeds."""
+    """An upper bound on the distance of any choice, summed over swimmers."""
     total = 0
     for lane, members in choices.together.items():
         total += _lane_at_most(choices, lane) * sum([len(choices.squad.lanes[member].swimmers) for member in members])
@@ -38,13 +38,14 @@ def _lane_at_most(choices: Choices, lane: int) -> int:
     if not points:
         return 0
     ceiling = Ceiling(points, choices.limit_ms, plan.changeover_ms)
-    # Where not even the least is sure to fit, as if there were all the time that the least takes.
+    # If not even the least is sure to fit, count as if there were enough time for it.
     return max(ceiling.most(0, begin_ms), sum([least[0][1] for least in points]))
 
 
 def _points(choices: Choices, section: int, lane: int) -> list[tuple[int, int]]:
-    """Time with the changeover behind it, and the most that is swum in it, between which and beyond which nothing is
-    better.
+    """Times, each with the changeover after it, and the most that is swum in them.
+
+    Straight lines between these points, and beyond the last, are never below what can be swum.
     """
     written, changeover = choices.plan.sections[section], choices.plan.changeover_ms
     repeats, most = choices.repeats(section, lane)
@@ -61,6 +62,6 @@ def _points(choices: Choices, section: int, lane: int) -> list[tuple[int, int]]:
     points = [((least_ms or 0) + changeover, begun)]
     if farthest > begun and rate:
         points.append((points[0][0] + int((farthest - begun) / rate) + 1, farthest))
-        # rounded to the flatter side above, so let the distance be reached a little sooner
+        # the slope above was rounded down, so let the distance be reached a little sooner
         points[-1] = (max(points[0][0] + 1, points[-1][0] - 2), farthest)
     return points if least_ms is not None or points[0][0] == 0 else [(0, 0), *points]

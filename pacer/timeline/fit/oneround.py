@@ -1,4 +1,4 @@
-"""The ways once through a section's program, for every choice of its flexible repeat counts."""
+"""The ways through one round of a section's program, for every choice of its flexible repeat counts."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ class Once(NamedTuple):
 def once_round(
     program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]], limit_ms: int, work: Work
 ) -> list[Once]:
-    """The ways once through a program whose lines in `lines` have a choice of counts; the least first.
+    """The ways through one round of a program whose lines in `lines` have a choice of counts, the least first.
 
-    Ways are left out that another makes up for: no longer in either time, and farther or, as
-    far, with more of the earlier lines.
+    A way is left out if another is no longer in either time and swims farther, or as far with more of the
+    earlier lines.
     """
     ways = [Once(0, -1, 0, ())]
     order: list[int] = []
@@ -70,9 +70,9 @@ Part = tuple[int, int, int, tuple[int, ...]]
 
 
 def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) -> list[Once]:
-    """Every way with every part behind it, the last touch within the limit. Parts are ascending."""
+    """Append every part to every way, with the last touch within the limit. Parts are ascending."""
     lasts = [part[1] for part in parts]
-    least = bisect_right(lasts, -1)  # who swims nothing of it is not late
+    least = bisect_right(lasts, -1)  # a way that swims nothing of it is not late
     made = []
     for takes_ms, last_ms, distance, counts in ways:
         fit = max(least, bisect_right(lasts, limit_ms - takes_ms))
@@ -92,10 +92,11 @@ def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) 
 def _summed(
     program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]]
 ) -> tuple[Once, list[list[Part]]] | None:
-    """A program in which lines with a choice come again, each of them once, with all that it adds.
+    """Sum up a program in which lines with a choice occur more than once.
 
-    What every way has, and the parts by line. What parts add to the last touch is added up too: nobody touches later
-    than in the program's last line. None where that is not so, or where no line comes again.
+    Returns what every way has, and the parts of each such line with everything that it adds in all its passes. Their
+    times to the last touch add up too, because nobody touches later than in the program's last line. None if that is
+    not so, or if no line occurs more than once.
     """
     rows = [
         (place, item)
@@ -160,7 +161,7 @@ def _prefixes(item: LaneLine) -> list[tuple[int, int, int]]:
 
 
 def _worthwhile(ways: list[Once]) -> list[Once]:
-    """Without those that another makes up for: a sweep by `takes_ms` over the best by `last_ms`."""
+    """Leave out ways that are never better than another: a sweep by `takes_ms` over the best by `last_ms`."""
     ways.sort(key=lambda way: (way.takes_ms, way.last_ms, -way.distance, tuple([-count for count in way.counts])))
     kept: list[Once] = []
     lasts: list[int] = []  # ascending, with the best (distance, counts) up to each

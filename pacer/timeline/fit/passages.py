@@ -1,7 +1,4 @@
-"""What leads on from a common start.
-
-The chains of sections to the next one or to the end, and the lanes' ways through them.
-"""
+"""From one common start to the next or to the end: the chains of sections, and the lanes' ways through them."""
 
 from __future__ import annotations
 
@@ -12,18 +9,18 @@ from pacer.timeline.fit.bounds import Bounds
 from pacer.timeline.fit.choices import Choices, least_of
 from pacer.timeline.fit.laneroutes import Chain, Joint, LaneWays
 
-ROOT = -1  # the start of lanes that take up the plan each at its own time
+ROOT = -1  # the start of lanes that enter the plan each at its own time
 
 
-_START = TakeUp(0, 0, 0)  #: where all lanes start together
+_START = TakeUp(0, 0, 0)  #: the start of all lanes together
 
 
 class Passages:
-    """Worked out when asked for, and once for all starts from which the ways are the same.
+    """Chains and ways, worked out on demand, and only once for all starts with the same ways.
 
-    `entries`: where lanes take up the plan by themselves, None where all start together at zero;
-    `touched`: their last touches before. `root` is the section and time of the first start, `known`
-    by section what was worked out, by `key`.
+    `entries`: where lanes enter the plan by themselves, None if all start together at zero;
+    `touched`: their last touches before that. `root` is the section and time of the first start; `known`
+    has, by section, the results by `key`.
     """
 
     def __init__(self, choices: Choices, entries: Mapping[int, TakeUp] | None, touched: Mapping[int, int]):
@@ -55,7 +52,7 @@ class Passages:
     def _leaves_out(self, section: int, lane: int) -> bool:
         """Whether a lane can leave the section out.
 
-        One that is past it does not count, one in the midst of it cannot.
+        A lane past the section counts as able to; a lane in the middle of it is not.
         """
         entry = self.entries.get(lane)
         if entry is None or entry.section < section:
@@ -69,9 +66,9 @@ class Passages:
         return least_of(options) if options else self.limit_ms + 1
 
     def alone(self, section: int, start_ms: int) -> tuple[int, ...]:
-        """Lanes that do not start `section` with the others but take up the plan by themselves.
+        """Lanes that do not start `section` with the others but enter the plan by themselves.
 
-        Who waits for a later section joins a common start, and leaves out what comes before it.
+        A lane that waits for a later section joins the common start, and leaves out the sections before its own.
         """
         return tuple(
             [
@@ -82,7 +79,7 @@ class Passages:
         )
 
     def skips(self, section: int, alone: tuple[int, ...]) -> bool:
-        """Whether all can leave the section out, so that the next one starts in its stead."""
+        """Whether all lanes can leave the section out, so that the next one starts in its place."""
         return (
             section + 1 < len(self.plan.sections)
             and not self.plan.sections[section].run_on
@@ -91,7 +88,7 @@ class Passages:
         )
 
     def _chains(self, section: int, alone: tuple[int, ...]) -> Iterator[Chain]:
-        """The chains that lead on from a start of `section`."""
+        """The chains that begin with a start of `section`."""
         sections = self.plan.sections
         last = len(sections) - 1
         needed = max([at for at in range(section, last + 1) if not self.optional[at]], default=section)
@@ -126,7 +123,7 @@ class Passages:
     def _joint(self, chain: Chain, start_ms: int, alone: tuple[int, ...]) -> Iterator[Joint]:
         """The lanes' ways through a chain.
 
-        Without lanes that are `alone` it goes for all starts at the same place of the clock.
+        Without `alone` lanes, the result is valid for all starts at the same clock reading.
         """
         phase = None if alone else self._phase(chain, start_ms)
         ways, forced = [], False
@@ -140,8 +137,8 @@ class Passages:
         if not sooner or forced or not chain.gate or not self.optional[chain.last]:
             yield Joint(chain, phase, ways, self.swimmers, forced)
             return
-        # There is a common start only if somebody swims right before it. Else lanes go on each at its own time,
-        # mostly sooner; but where that can be later, the common start may not be had for nothing.
+        # There is a common start only if somebody swims right before it. Otherwise each lane starts at its own time,
+        # mostly earlier. But that can be later, so the fit must not get a common start for free.
         for place, own in enumerate(ways):
             here = [way for way in own if way.here]
             if here:
@@ -151,13 +148,13 @@ class Passages:
         return start_ms % self.plan.clock_ms if len(chain.swum) > 1 else 0
 
     def key(self, section: int, start_ms: int, alone: tuple[int, ...]) -> int:
-        """What the ways from a start of `section` depend on."""
+        """The part of a start of `section` on which its ways depend."""
         if alone:
             return start_ms
         return start_ms % self.plan.clock_ms if self.plan.sections[section].run_on else 0
 
     def joints(self, section: int, start_ms: int) -> list[Joint]:
-        """What leads on from a start of `section`."""
+        """The joint ways from a start of `section`."""
         alone = self.alone(section, start_ms)
         key = self.key(section, start_ms, alone)
         found = self.known[section].get(key)
@@ -171,5 +168,5 @@ class Passages:
         return found
 
     def first_common(self) -> int:
-        """The first section that all lanes can only come to together, or running on."""
+        """The first section that all lanes can reach only together, or running on."""
         return max([entry.section + 1 for entry in self.entries.values()], default=0)

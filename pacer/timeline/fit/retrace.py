@@ -1,4 +1,4 @@
-"""The search of the fit, back from the end: of all that swims as far and ends as early, the best in the rest."""
+"""The backward search of the fit: of all choices with the best distance and end, the best by the other criteria."""
 
 from __future__ import annotations
 
@@ -12,10 +12,7 @@ _LANE_BITS = 40
 
 
 class Move(NamedTuple):
-    """From a common start to a later one (`joint` None.
-
-    The section in between is left out), or to the end (`to` None).
-    """
+    """From a common start to a later one, or to the end (`to` None). `joint` None: the section between is left out."""
 
     section: int
     start_ms: int
@@ -25,26 +22,26 @@ class Move(NamedTuple):
 
 
 class _Rest(NamedTuple):
-    """The best from a common start on: what it is compared by, then the first move and its ways."""
+    """The best from a common start on: the values to compare it by, then the first move and its ways."""
 
-    distances: int  # all lanes' in one number, the first lane's first
-    touches: tuple[int, ...]  # each lane's last touch, negative; 0 where it swims nothing
+    distances: int  # of all lanes in one number, the first lane in the highest digits
+    touches: tuple[int, ...]  # each lane's last touch, negative; 0 if it swims nothing
     rank: int
     move: Move
     ways: tuple[Way, ...]
 
 
 class Retrace:
-    """From the ends to the beginning. `reached`: by section, the most that is swum before each common start."""
+    """Walk from the ends to the beginning. `reached`: by section, the most that is swum before each common start."""
 
     def __init__(self, passages: Passages, reached: Sequence[Mapping[int, int]]):
         self.passages = passages
         self.reached = reached
 
     def best(self, ends: Sequence[Move]) -> tuple[tuple[int, ...], list[tuple[int, Way]]] | None:
-        """Each lane's distance and what each lane does, of all that comes to one of `ends`.
+        """Each lane's distance and ways, for the best of all choices that lead to one of `ends`.
 
-        None where, of few ways, none does.
+        None if, with only few ways followed, none leads there.
         """
         moves: dict[tuple[int, int], list[Move]] = {}
         for move in ends:
@@ -73,7 +70,7 @@ class Retrace:
         return tuple(distances), picks
 
     def _led_to(self, section: int, start: int) -> Iterator[Move]:
-        """The moves to a common start before which the most is swum."""
+        """The moves to a common start that bring the greatest distance before it."""
         swum = self.reached[section][start]
         for earlier in range(self.passages.root[0], section):
             swum_by = self.reached[earlier]
@@ -107,7 +104,7 @@ class Retrace:
         return best
 
     def _rest_by(self, move: Move, after: _Rest | None) -> _Rest | None:
-        """A move with the best that follows; None where nobody would swim the section that its common start follows."""
+        """A move and the best after it; None if nobody would swim the section before its common start."""
         if move.to is not None and after is None:
             return None
         if move.joint is None:

@@ -1,8 +1,8 @@
-"""The search of the fit, forward: over the common starts of sections, for distance and end.
+"""The forward search of the fit: over the common starts of sections, for distance and end.
 
-A common start of a section, and its time, is all that what follows depends on. So the most that
-can be swum before each such start is worked out in the plan's order, up to the greatest distance
-and earliest end.
+What follows a common start depends only on its section and time. So the search works out, in the
+plan's order, the most that can be swum before each such start, up to the greatest distance and the
+earliest end.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _FEW = 8  # starts of each section that the first pass follows
 
 
 class Search:
-    """Forward for distance and end; then, among all that comes to both, back for what is best in the rest."""
+    """Search forward for distance and end; then backward, among all choices with both, for the other criteria."""
 
     def __init__(self, passages: Passages):
         self.passages = passages
@@ -30,7 +30,7 @@ class Search:
         self.limit_ms = passages.limit_ms
 
     def best(self) -> tuple[int, tuple[int, ...], list[tuple[int, Way]]] | None:
-        """The end, each lane's distance, and what each lane does; None where nothing ends in time."""
+        """The end, each lane's distance and each lane's ways; None if no choice ends in time."""
         if not self.passages.lanes:
             return max(self.passages.touched.values(), default=0), (0,) * len(self.passages.choices.squad.lanes), []
         ceiling, latest = self._ceiling(), self._latest()
@@ -46,12 +46,11 @@ class Search:
     def _forward(
         self, ceiling: Ceiling, latest: list[int], floor: int, few: int | None
     ) -> tuple[tuple[int, int], list[Move], list[dict[int, int]]]:
-        """The greatest distance with its earliest end, negative.
+        """The greatest distance with its earliest end (negative), the moves that reach it, and the most swum
+        before each start.
 
-        The moves that come to it; the most swum before each start.
-
-        Starts after which `floor` cannot be reached any more are left out; with `few` so are all but the
-        most promising of each section.
+        Starts after which `floor` is out of reach are left out; with `few`, all but the most promising of
+        each section are left out too.
         """
         count = len(self.plan.sections)
         reached: list[dict[int, int]] = [{} for _ in range(count + 1)]
@@ -77,12 +76,12 @@ class Search:
     def _worth(
         self, section: int, starts: dict[int, int], ceiling: Ceiling, floor: int, few: int | None
     ) -> dict[int, int]:
-        """The common starts that are worth following, in order."""
+        """The common starts worth following, in order."""
         kept, hopes, farthest = {}, [], -1
         knows = ceiling.knows(section)
         for start, distance in sorted(starts.items()):
             if distance < farthest:
-                continue  # later, with less swum, than another: nothing follows that the other has not
+                continue  # later than another and with less swum, so never better
             farthest = distance
             if knows:
                 hope = distance + ceiling.most(section, start)
@@ -95,9 +94,9 @@ class Search:
         return {start: kept[start] for start in spread(list(kept), self.passages.choices.few)}
 
     def _end(self, section: int, start: int, distance: int, joint: Joint) -> tuple[tuple[int, int], Move] | None:
-        """(distance, negative end) and the move, for swimming a chain as the last.
+        """(distance, negative end) and the move, if this chain is the last.
 
-        None where nobody swims it or it does not fit.
+        None if nobody swims it or it does not fit.
         """
         base = joint.base_ms(start)
         step = bisect_right(joint.times, self.limit_ms - base) - 1
@@ -118,7 +117,7 @@ class Search:
         )
 
     def _step(self, later: dict[int, int], start: int, distance: int, joint: Joint, latest_ms: int) -> None:
-        """Note the common starts that a chain leads to in time, with the most that can be swum before each."""
+        """Record the common starts that a chain reaches in time, with the most that can be swum before each."""
         start = max(start, 0)
         most = latest_ms - start
         for slot, total, _ in joint.steps(start, self.plan.changeover_ms, self.plan.starts_ms):
@@ -128,22 +127,22 @@ class Search:
                 later[start + slot] = distance + total
 
     def _ceiling(self) -> Ceiling:
-        """What can be told of the sections behind the last that runs on."""
+        """The ceiling of the sections after the last one that runs on."""
         plan = self.plan
         last = max([at for at, section in enumerate(plan.sections) if section.run_on], default=-1)
         points: list = [None] * len(plan.sections)
         for section in range(max(last + 1, self.passages.first_common()), len(plan.sections)):
             joints = [joint for joint in self.passages.joints(section, 0) if joint.chain.last == section]
-            if joints:  # the ones that end the session wait for nobody
+            if joints:  # those that end the session wait for nobody
                 steps = min(joints, key=lambda joint: joint.chain.gate).steps(0, plan.changeover_ms, plan.starts_ms)
                 least = [(0, 0)] if self.passages.optional[section] else []
                 points[section] = least + [(slot, total) for slot, total, _ in steps if slot > 0]
         return Ceiling(points, self.limit_ms, plan.changeover_ms + plan.starts_ms)
 
     def _latest(self) -> list[int]:
-        """The latest common start of each section after which the session can end in time, as far as is known."""
+        """The latest known common start of each section after which the session can end in time."""
         count = len(self.plan.sections)
-        # Where lanes are ahead by themselves, nobody may have to swim after a common start.
+        # If lanes are ahead by themselves, it may be that nobody has to swim after a common start.
         latest = [MAX_SESSION_MS] * (count + 1)
         reached = self.passages.common()
         for section in range(count - 1, self.passages.first_common() - 1, -1):

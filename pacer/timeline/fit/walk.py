@@ -1,4 +1,4 @@
-"""Combinations of counts one after the other, without those that are told to make no difference."""
+"""Go through combinations of counts, skipping those that make no difference."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 
 class Walk:
-    """Every combination of one value of each span, in order, the last the fastest.
+    """Every combination of one value of each span, in order; the last value changes fastest.
 
-    Whoever walks may set `mattered` before the next one: how many of the values, from the first on, made a difference.
-    Others that begin with these are left out then. `moved` is how many values there are up to the last that is not its
-    span's first.
+    The caller may set `mattered` before the next combination: how many of the values, from the first on, made a
+    difference. Other combinations that begin with these values are then skipped. `moved` is the number of values up to
+    the last that is not its span's first.
 
     >>> walk, seen = Walk([(1, 2), (0, 5, 9)]), []
     >>> for chosen in walk:
@@ -30,7 +30,7 @@ class Walk:
 
     @property
     def moved(self) -> int:
-        """See above; one less of them is what has to change next, where anything behind only grows."""
+        """See the class."""
         return max([at for at, place in enumerate(self._places) if place], default=0)
 
     def __iter__(self) -> Iterator[tuple[int, ...]]:

@@ -1,7 +1,8 @@
-"""Intervals for lines that have none, or on request for others, so that each lane gets the rest it should.
+"""Suggest intervals for lines that have none, or on request for others, so that each lane gets the rest it should.
 
-The nearest interval on the clock's marks to the one wanted; of two as near it is the longer. The
-slowest repeat of a lane's slowest swimmer counts, so that everybody gets that rest or more, to the mark.
+The suggestion is the interval on the clock's marks that is nearest to the wanted one; of two equally near,
+the longer. The slowest repeat of a lane's slowest swimmer counts, so that everybody gets that rest or more,
+to the nearest mark.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ USUAL_RATIO = Fraction(1, 8)
 
 @dataclass(frozen=True, slots=True)
 class LaneInterval:
-    """What one lane gets: `lane` is its number on the wall, `swims_ms` its slowest time."""
+    """One lane's interval: `lane` is its number on the wall, `swims_ms` its slowest time."""
 
     lane: int
     swims_ms: int
@@ -36,7 +37,7 @@ class LaneInterval:
 
     @property
     def rest_ms(self) -> int:
-        """What is left of the interval."""
+        """The rest that the interval leaves."""
         return self.interval_ms - self.swims_ms
 
 
@@ -52,7 +53,7 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """A line that was asked for and stays as it is, and why."""
+    """A requested line that stays as it is, and why."""
 
     section: int
     line: int
@@ -62,14 +63,14 @@ class Left:
 
 @dataclass(frozen=True, slots=True)
 class Suggested:
-    """The plan with intervals filled in, and what they are."""
+    """The plan with intervals filled in, and a list of them."""
 
     plan: Plan
     suggestions: tuple[Suggestion, ...]
     left: tuple[Left, ...]
 
     def text(self) -> str:
-        """A line for each lane, for a coach to look over."""
+        """A line of text for each lane, for a coach to check."""
         rows = []
         for each in self.suggestions:
             for lane in each.lanes:
@@ -93,16 +94,16 @@ def suggest(
 ) -> Suggested:
     """The plan with intervals for `lines` (section index, line number).
 
-    None: all of two repeats and more without `on` or `rest`.
+    None: all lines of two or more repeats without `on` or `rest`.
 
-    Wanted is a rest of `rest_ms`, or else one of `ratio` times the swimming, or else what the line's own
-    `rest` says, or else `USUAL_RATIO`. With `every` all lanes get the same interval, the slowest lane's,
-    such that every so many send-offs one falls on the top if the first does.
+    The wanted rest is `rest_ms`, or else `ratio` times the swimming, or else the line's own `rest`, or
+    else `USUAL_RATIO` times the swimming. With `every` all lanes get the same interval, the slowest lane's,
+    rounded so that if the first send-off is on the top, so is each `every`-th one after it.
 
     Raises ValueError for a rest or ratio below zero, or `every` below one.
     """
     if (rest_ms is not None and rest_ms < 0) or (ratio is not None and ratio < 0) or (every is not None and every < 1):
-        raise ValueError("a rest and a ratio are zero or more, and every is one or more")
+        raise ValueError("rest and ratio must be zero or more, and every must be one or more")
     course = _longest(plan, squad)
     suggestions, left, chosen = [], [], {}
     for section, number, _, line in numbered_lines(plan):
@@ -143,7 +144,7 @@ def suggest(
 
 
 def _has_none(line: SetLine) -> bool:
-    """Whether a line has neither `on` nor `rest`, but repeats to put them between."""
+    """Whether a line has neither `on` nor `rest`, but two or more repeats."""
     if line.interval is not None or line.rest_ms is not None:
         return False
     if line.ladder is not None:
@@ -154,7 +155,7 @@ def _has_none(line: SetLine) -> bool:
 
 
 def _longest(plan: Plan, squad: Squad) -> Course:
-    """The course with the most repeats that flexible lines can have, so that their slowest counts."""
+    """The course with the most repeats that flexible lines can have, so that the slowest repeat counts."""
     return Course(
         plan,
         squad,
@@ -197,13 +198,13 @@ def _wanted(
 
 
 def _nearest(swims_ms: int, rest_ms: Fraction, mark_ms: int) -> int:
-    """The mark nearest to what is wanted, but one that leaves the rest, or 0:05 of it."""
+    """The mark nearest to the wanted interval that leaves the rest, or at least 0:05 of it."""
     nearest = max(1, half_up((swims_ms + rest_ms) / mark_ms)) * mark_ms
     return max(nearest, up_to(swims_ms + half_up(min(rest_ms, Fraction(LEAST_REST_MS))), mark_ms))
 
 
 def _shared(wanted: dict[int, tuple[int, Fraction]], clock_ms: int, every: int) -> dict[int, int]:
-    """One interval for all, of which `every` make whole minutes."""
+    """One interval for all lanes, of which `every` make whole minutes."""
     mark = lcm(clock_ms, MINUTE_MS // gcd(MINUTE_MS, every))
     return dict.fromkeys(wanted, max([_nearest(*times, mark) for times in wanted.values()]))
 
@@ -211,7 +212,7 @@ def _shared(wanted: dict[int, tuple[int, Fraction]], clock_ms: int, every: int) 
 def _by_lane(intervals: dict[int, int], lanes: int) -> ByLane[tuple[Interval, ...]]:
     """Entries in the squad's order.
 
-    A lane that leaves the line out has its neighbour's, and the last serves the rest.
+    A lane that leaves the line out gets its neighbour's entry; the last entry applies to all later lanes.
     """
     entries = []
     for lane in range(lanes):

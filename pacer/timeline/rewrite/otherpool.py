@@ -1,9 +1,9 @@
-"""A plan for a pool of another length or unit, and a list of all that this changes, for the coach to accept.
+"""Rewrite a plan for a pool of another length or unit, and list all changes for the coach to accept.
 
-Every distance becomes the nearest that is whole lengths of the new pool; of two as near, the one that
-ends at the home wall, or else the longer. Segments become whole lengths too where they can still fill the
-repeat, else they keep their shares of it and change in mid-pool. Intervals and target times follow by pace.
-Units convert by distance alone.
+Every distance becomes the nearest whole number of lengths of the new pool; of two equally near, the one
+that ends at the home wall, otherwise the longer. Segments become whole lengths too if they can still fill
+the repeat; otherwise they keep their shares of it and change in mid-pool. Intervals and target times follow
+by pace. Units convert by distance alone.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ _PER_HUNDRED_STEP_MS = 1_000
 
 @dataclass(frozen=True, slots=True)
 class Alteration:
-    """One change: what was written on `line` of the page (None: in its header) and what stands there now."""
+    """One change: the old and the new text on `line` of the page (None: in its header)."""
 
     line: int | None
     was: str
@@ -49,9 +49,9 @@ class Alteration:
 
 
 def for_pool(plan: Plan, pool: Pool) -> tuple[Plan, tuple[Alteration, ...]]:
-    """The plan rewritten for `pool`, and each change that this made, in the order of the page.
+    """The plan rewritten for `pool`, and each change made, in the order of the page.
 
-    The same plan and nothing changed where the pool is the same.
+    If the pool is the same, the same plan and no changes.
     """
     if pool == plan.pool:
         return plan, ()
@@ -66,13 +66,13 @@ def for_pool(plan: Plan, pool: Pool) -> tuple[Plan, tuple[Alteration, ...]]:
 
 
 class _Line:
-    """One line rewritten: `line`, and the `alterations` that came of it."""
+    """One rewritten line: `line`, and its `alterations`."""
 
     def __init__(self, line: SetLine, plan: Plan, pool: Pool):
         self.written = line
         self.line = line
         self.old, self.pool, self.clock_ms = plan.pool, pool, plan.clock_ms
-        #: New units to one old unit.
+        #: New units per old unit.
         self.units = Fraction(Pace(100, pool.unit).per_100(plan.pool.unit)) / 100
         self.alterations: list[Alteration] = []
         if line.time_ms is None:
@@ -107,8 +107,8 @@ class _Line:
         return min(self._near(distance), key=lambda near: self._badness(distance, near))
 
     def _near(self, distance: int) -> tuple[int, ...]:
-        """The whole lengths on both sides of a distance, in whole units."""
-        step = self.pool.length.numerator  # the shortest that is both
+        """The whole lengths just below and above a distance, in whole units."""
+        step = self.pool.length.numerator  # the least distance that is whole lengths and whole units
         below = int(distance * self.units // step) * step
         return tuple(near for near in (below, below + step) if near)
 
@@ -130,7 +130,7 @@ class _Line:
         why = f"nearest in {self.pool} lengths that fill the repeat"
         if new is None:
             new = _shares(old, repeats)
-            why = f"keeps its share of the repeat; the change comes in mid-pool, lengths here are {self.pool}"
+            why = f"keeps its share of the repeat; the change comes in mid-pool, as one length is {self.pool}"
         self._note(
             " / ".join(f"{n}" for n in old) + f" {self.old.unit}",
             " / ".join(f"{n}" for n in new) + f" {self.pool.unit}",
@@ -141,9 +141,9 @@ class _Line:
         )
 
     def _whole_lengths(self, old: Sequence[int], repeats: dict[int, int]) -> list[int] | None:
-        """Segments of whole lengths that fill the repeats and leave none of theirs out.
+        """Segments of whole lengths that fill the repeats, none of them left out.
 
-        With shares, then lengths, as near as can be.
+        Of all such, those with the nearest shares, then the nearest lengths.
         """
         if len(old) > 8:
             return None
@@ -191,9 +191,9 @@ class _Line:
         return hold if self.units == 1 else BaseHold(_to(hold.extra_ms / self.units, _HOLD_STEP_MS))
 
     def _by_lane(self, value: ByLane, change) -> ByLane:
-        """Each entry changed by how much longer its lane's repeat has become.
+        """Change each entry in proportion to its lane's new distance.
 
-        Where that cannot be told, by the most that any has.
+        If a lane's own distance is not known, use the greatest ratio of any.
         """
         distance, ratios = self.written.distance, self._ratios()
         if distance is None or len(set(ratios)) == 1 or (distance.labels is None) != (value.labels is None):
@@ -210,19 +210,19 @@ class _Line:
         return ByLane(tuple(change(value.for_lane(i, None), ratios[min(i, len(ratios) - 1)]) for i in range(count)))
 
     def _ratios(self) -> list[Fraction]:
-        """By how much each repeat is longer than it was, in water."""
+        """The ratio of each repeat's new distance to its old one."""
         return [after / (before * self.units) for before, after in zip(_lengths(self.written), _lengths(self.line))]
 
 
 def _lengths(line: SetLine) -> tuple[int, ...]:
-    """Each repeat of a ladder, else each distance that the line has; none where it goes by time."""
+    """Each repeat of a ladder, otherwise each distance of the line; none if its repeats are timed."""
     if line.ladder is not None:
         return line.ladder
     return line.distance.entries if line.distance is not None else ()
 
 
 def _amounts(segments: Sequence[int], distance: int) -> list[int] | None:
-    """How much of the distance each segment makes up, coming in turn; None where they do not end there."""
+    """How much of the distance each segment covers as they cycle; None if no segment ends at the distance."""
     made, done, place = [0] * len(segments), 0, 0
     while done < distance:
         made[place] += segments[place]
@@ -232,7 +232,7 @@ def _amounts(segments: Sequence[int], distance: int) -> list[int] | None:
 
 
 def _shares(old: Sequence[int], repeats: dict[int, int]) -> list[int]:
-    """Segments in the proportions of `old` that, over and over, fill all the new repeats."""
+    """Segments in the proportions of `old` that fill all the new repeats as they cycle."""
     cycle, scales = sum(old), {Fraction(after, before) for before, after in repeats.items()}
     scaled = [distance * scale for scale in scales for distance in old]
     if len(scales) == 1 and all(distance.denominator == 1 for distance in scaled):

@@ -1,1 +1,1 @@
-"""What a session comes to: fitted, added up, as a table."""
+"""Sum up a session: fitted, added up, as a table."""

@@ -1,6 +1,6 @@
-"""What a coach wants to know about a fit.
+"""Report what a coach wants to know about a fit.
 
-What each lane swims, where it stands, what time would buy, what costs too much.
+What each lane swims, where it waits, what more time would add, what takes too long.
 """
 
 from __future__ import annotations
@@ -20,13 +20,13 @@ from pacer.timeline.track import Track
 
 FORMAT = "pacer-rounds/1"
 
-_MOST_STEPS = 100_000  #: of a fit (see `Work`), for fitting again and again to find what more time would buy
-_WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
+_MOST_STEPS = 100_000  #: the budget (see `Work`) for fitting again and again to find what more time would add
+_WORTH_SAYING_MS = 60_000  #: the report mentions longer waits than this, beyond the changeover
 
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A count that was chosen: `line` None for the section's rounds, else a line's repeats."""
+    """A chosen count: `line` None for the section's rounds, otherwise a line's repeats."""
 
     section: int
     line: int | None
@@ -39,7 +39,7 @@ class Chosen:
 class LaneSwims:
     """What one lane swims.
 
-    `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking.
+    `lane` is its number on the wall; `to_spare_ms` is the time from its last touch to the end of the booking.
     """
 
     lane: int
@@ -53,7 +53,7 @@ class LaneSwims:
 class Stands:
     """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover.
 
-    `last` are the lanes it waits for.
+    `last` are the lanes for which it waits.
     """
 
     section: int
@@ -64,7 +64,7 @@ class Stands:
 
 @dataclass(frozen=True, slots=True)
 class Gain:
-    """What so much more booking would buy: distance summed over swimmers, and what lanes would swim then."""
+    """What so much more booking would add: distance summed over swimmers, and what lanes would then swim."""
 
     extra_ms: int
     distance: int
@@ -73,7 +73,7 @@ class Gain:
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """What a section takes of an overrun session, changeover included, and its longest line in its slowest lane."""
+    """A section's time in a session that overruns, changeover included, and the longest line of its slowest lane."""
 
     section: int
     takes_ms: int
@@ -84,9 +84,9 @@ class Cost:
 
 @dataclass(frozen=True, slots=True)
 class FitReport:
-    """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing.
+    """The whole report as data; `text()` as a coach reads it. `minute` is what one more minute adds, None if nothing.
 
-    Where a fit is much work, what more time would buy is not `sought`.
+    `sought` is false if fitting takes so much work that the report does not say what more time would add.
     """
 
     fit: Fit
@@ -103,7 +103,7 @@ class FitReport:
 
 
 def fit_report(fitted: Fit) -> FitReport:
-    """The report on the fit of a whole session. Fits again to find what more time would buy."""
+    """The report on the fit of a whole session. It fits again to find what more time would add."""
     timeline = build_timeline(fitted.plan, fitted.squad, fitted.counts)
     lanes = tuple(_lane_swims(fitted, timeline))
     minute = following = None
@@ -119,7 +119,7 @@ def fit_report(fitted: Fit) -> FitReport:
 
 
 def fit_json(report: FitReport) -> dict:
-    """The report as an object ready for `json.dumps`; sections by index, lanes by number, times in ms."""
+    """The report as data ready for `json.dumps`; sections by index, lanes by number, times in ms."""
     fitted = report.fit
     return {
         "format": FORMAT,
@@ -198,7 +198,7 @@ def _gain(fitted: Fit, limit_ms: int, extra_ms: int) -> Gain | None:
 
 
 def _next_gain(fitted: Fit, limit_ms: int) -> Gain | None:
-    """The least more time, in whole seconds, that would buy any distance; None where everything is at its most."""
+    """The gain from the least extra time, in whole seconds, that adds any distance; None if all counts are greatest."""
     low, high = MINUTE_MS // 1000, 2 * MINUTE_MS // 1000
     while (gain := _gain(fitted, limit_ms, high * 1000)) is None:
         low, high = high, 2 * high
@@ -232,7 +232,7 @@ def _costs(timeline: Timeline) -> Iterator[Cost]:
 
 
 def _longest_line(track: Track, section: int, end_ms: int) -> tuple[int, int]:
-    """The line that takes most of a lane's section, all rounds together, and how long."""
+    """The line that takes the most time of a lane's section, all rounds together, and its time."""
     passes = [found for found in track.passes if found.section == section]
     takes: dict[int, int] = {}
     for found, later in zip(passes, [*passes[1:], None]):
@@ -251,10 +251,10 @@ def _said(report: FitReport) -> Iterator[str]:
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
     whole = f"{fitted.distance:,} {unit} by {swimmers} swimmer{'s' if swimmers != 1 else ''}"
     if fitted.limit_ms is None:
-        yield f"no booking, so the least of everything: finish {whole_up(fitted.end_ms)}, {whole}"
+        yield f"no booking, so every count is the smallest: finish {whole_up(fitted.end_ms)}, {whole}"
     elif fitted.over_ms:
         yield (
-            f"too long: even the least of everything needs {whole_up(fitted.end_ms)}, "
+            f"too long: even with the smallest counts it ends at {whole_up(fitted.end_ms)}, "
             f"{whole_up(fitted.over_ms)} after {whole_down(fitted.limit_ms)}"
         )
     else:
@@ -277,13 +277,13 @@ def _said(report: FitReport) -> Iterator[str]:
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))
         yield (
-            f"before {_section(fitted, section)}, beside the changeover, these lanes wait for lane {last}: {numbers}"
+            f"before {_section(fitted, section)}, beyond the changeover, these lanes wait for lane {last}: {numbers}"
         )
     yield from _gain_said(report, lines)
 
 
 def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]]:
-    """Those that stand long, by section."""
+    """The long waits, by section."""
     grouped: dict[int, list[Stands]] = {}
     for each in stands:
         if each.wait_ms >= _WORTH_SAYING_MS:
@@ -299,7 +299,7 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
         return
     gain, unit = report.next_gain, report.fit.plan.pool.unit
     if gain is None:
-        yield "more time adds nothing: every count is at its most"
+        yield "more time adds nothing: every count is already the greatest"
         return
     lead = (
         "one more minute adds"

@@ -1,4 +1,4 @@
-"""A timeline told: as a table that a coach can read aloud, and as the JSON object others read."""
+"""A timeline as a table that a coach can read aloud, and as JSON for other programs."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ TOLD_REST_MS = 3_000
 
 
 def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
-    """What the seconds hand shows at a session time: (time + phase) mod 60 s, whole seconds begun.
+    """What the seconds hand shows at a session time: (time + phase) mod 60 s, in whole seconds, rounded down.
 
     >>> clock_reading(285_000), clock_reading(60_000)
     (':45', ':00')
@@ -59,7 +59,7 @@ def timeline_json(timeline: Timeline) -> dict:
 
 
 def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, phase_ms: int = 0) -> str:
-    """Every lane's send-offs: clock reading, session time, expected touch and rest of its leader.
+    """Every lane's send-offs: clock reading, session time, and the leader's expected touch and rest.
 
     `line_text` writes a set line as a plan does.
     """
@@ -69,7 +69,7 @@ def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, p
 
 
 def rest_ratio(rest_ms: int, swum_ms: int) -> str:
-    """Rest to swimming as a coach says it: `1 to 8`; "" where the rest is too short to count.
+    """Rest to swimming as a coach says it: `1 to 8`; "" if the rest is too short to count.
 
     >>> rest_ratio(39_000, 312_000), rest_ratio(60_000, 40_000)
     ('1 to 8', '1.5 to 1')
@@ -143,6 +143,6 @@ def _rest_said(
     rest = after - touch
     if rest < 0:
         return f"   {whole_up(-rest)} too slow for the interval"
-    # What is left over before the next line is no rest that anybody chose.
+    # The time left over before the next line is not a rest that anybody chose.
     ratio = "" if line.own is not None else rest_ratio(rest, swum)
     return f"   rests {whole_down(rest):>5}" + (f"  ({ratio})" if ratio else "")

@@ -1,7 +1,4 @@
-"""A session as it will be swum.
-
-Its flexible counts fitted to the booking, laid out, and all that is worth saying of it.
-"""
+"""A session as it will be swum: flexible counts fitted to the booking, laid out, with all findings."""
 
 from __future__ import annotations
 
@@ -29,6 +26,6 @@ def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
 
 
 def all_findings(timeline: Timeline, book: DrillBook = EMPTY_BOOK) -> tuple[Finding, ...]:
-    """Everything worth saying about a session, room in the lane and names of drills included; worst first."""
+    """All findings about a session, including room in the lane and drill names; worst first."""
     drills = findings_of_drills(timeline.plan, book)
     return worst_first((*findings(timeline), *findings_of_traffic(timeline), *drills))

@@ -1,4 +1,4 @@
-"""What a plan comes to for a squad, lane by lane: for a page that is being written, and for a shelf."""
+"""A plan's totals for a squad, lane by lane: for the page while it is written, and for the shelf."""
 
 from __future__ import annotations
 
@@ -18,8 +18,7 @@ from pacer.timeline.summary.planned import planned
 class LaneTotal:
     """What one lane swims: `distance` per swimmer in the pool's unit, until `end_ms`.
 
-    `chosen` are the counts that the fit gives it: what is counted (a section's name, or a line's as written), and how
-    often.
+    `chosen` are the counts that the fit gives it: the section's name or the line as written, and its count.
     """
 
     lane: int
@@ -30,9 +29,9 @@ class LaneTotal:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """All lanes, in the squad's order; none where the plan `stops`.
+    """The totals of all lanes, in the squad's order; none if the plan `stops`.
 
-    `limit_ms` is when the session has to be over, None without a booking. `findings` the worst first.
+    `limit_ms` is when the session has to end, None without a booking. `findings` are sorted, the worst first.
     """
 
     unit: str
@@ -40,24 +39,24 @@ class Totals:
     end_ms: int
     limit_ms: int | None
     findings: tuple[Finding, ...] = ()
-    failed: bool = False  #: whether working it out failed, by an error of ours
-    timeline: Timeline | None = field(default=None, compare=False, repr=False)  #: what they are the totals of
+    failed: bool = False  #: whether working it out failed because of a bug in pacer
+    timeline: Timeline | None = field(default=None, compare=False, repr=False)  #: the timeline that they sum up
 
     @property
     def stops(self) -> bool:
-        """Whether plan and squad make no session."""
+        """Whether the plan cannot run with this squad."""
         return any(finding.severity is Severity.STOPS for finding in self.findings)
 
     @property
     def over_ms(self) -> int:
-        """By how much it ends too late."""
+        """How much too late the session ends."""
         return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
 
 
 def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
-    """What a plan comes to.
+    """A plan's totals.
 
-    Without `checks` no more is found out than whether it runs. Never raises for what is written.
+    Without `checks` the only findings are those that keep it from running. Never raises, whatever is on the page.
     """
     try:
         timeline, _ = planned(plan, squad)
@@ -67,12 +66,12 @@ def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
 
 
 def failed_totals(plan: Plan) -> Totals:
-    """What stands for a plan's totals where working them out failed."""
+    """The totals to show for a plan if working them out failed."""
     return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), failed=True)
 
 
 def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
-    """What a session comes to that is laid out already, with what was found about it."""
+    """The totals of a session that is already laid out, with its findings."""
     plan = timeline.plan
     names = _names(plan)
     lanes = tuple(
@@ -92,7 +91,7 @@ def _limit_ms(plan: Plan) -> int | None:
 
 
 def _names(plan: Plan) -> dict[tuple[int, int | None], str]:
-    """What the flexible counts of a plan count: a section by its name, a line by its distance."""
+    """Names for the flexible counts of a plan: a section by its name, a line by its distance."""
     names: dict[tuple[int, int | None], str] = {}
     for place, section in enumerate(plan.sections):
         if isinstance(section.rounds, Flexible):

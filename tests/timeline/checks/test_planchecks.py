@@ -1,4 +1,4 @@
-"""What check says, worst first, on the line it belongs to."""
+"""The findings of the checks: worst first, each on its line."""
 
 from __future__ import annotations
 
@@ -46,19 +46,19 @@ def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
     """Steady is 1.07 of 1:40, so 1:47; fast is 0.95, so 1:35."""
     (finding,) = found("4 x 100 free descend 1-4, on 1:45")
     assert finding.severity is Severity.REMARK and finding.lanes == (2,)
-    assert finding.message == "starts faster than steady: that would take 1:47, and they leave every 1:45"
+    assert finding.message == "must start faster than steady: steady takes 1:47, and they leave every 1:45"
     assert found("4 x 100 free descend 1-4, on 1:55") == ()
     (finding,) = found("8 x 100 free descend 1-4, on 1:30")
     assert finding.severity is Severity.WRONG and finding.lanes == (2,)
     assert finding.message == (
-        "can't be made: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35, and leaves every 1:30"
+        "can't be made: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35 and leaves every 1:30"
     )
     (finding,) = found("8 x 100 free ascend 1-4, on 1:30")
     assert "repeat 1 of each 4, the fastest" in finding.message
 
 
 @pytest.mark.parametrize("interval, wrong", [("1:40", True), ("1:44", True), ("1:45", False)])
-def test_rest_under_five_seconds_is_told(interval, wrong):
+def test_rest_under_five_seconds_is_reported(interval, wrong):
     texts = [m for m in said(f"4 x 100 free on {interval}") if " s rest" in m]
     assert bool(texts) is wrong
 
@@ -69,7 +69,7 @@ def test_an_interval_off_the_clocks_marks_is_a_remark():
     assert not found("4 x 100 free on 1:52", header="pool: 25 m\nclock: 0:02")
 
 
-def test_standing_longer_than_two_minutes_and_than_three():
+def test_waiting_longer_than_two_and_three_minutes():
     slow = '[[lane]]\nbase = "1:15"\n'
     (finding,) = found("2 x 100 free on 3:20", slow)
     assert finding.severity is Severity.REMARK and "2:05" in finding.message
@@ -78,7 +78,7 @@ def test_standing_longer_than_two_minutes_and_than_three():
     assert not found("2 x 100 free on 3:15", slow)
 
 
-def test_standing_until_the_next_section_is_told_at_the_line_before_it():
+def test_waiting_for_the_next_section_is_reported_at_the_line_before():
     plan = read_plan("pool: 25 m\nOne\n  4 x 200 / 100, rest 0:20\nTwo\n  50\n")
     assert findings(build_timeline(plan, default_squad())) == ()
     squad = read_squad('[[lane]]\nbase="1:40"\n[[lane]]\nbase="1:40"\n')
@@ -98,12 +98,12 @@ def test_walls_and_lengths():
     ]
 
 
-def test_a_session_that_overruns_comes_first_of_what_is_wrong():
+def test_an_overrun_is_the_first_warning():
     texts = said("10 x 100 free, rest 0:20", header="pool: 25 m\nbooking: 10 min\nspare: 1:00")
     assert texts[0].startswith("ends after 19:40: 10:40 more than the booking of 10:00 less 1:00 spare")
 
 
-def test_gear_that_only_the_cue_speaks_of():
+def test_gear_that_only_the_cue_mentions():
     (finding,) = found('4 x 50 free, rest 0:20 "fins on, hips high"')
     assert finding.hint == "add: with fins"
     assert not found('4 x 50 free, rest 0:20, with fins "fins on, hips high"')
@@ -114,7 +114,7 @@ def test_descend_that_changes_nothing():
     assert "descend does nothing" in finding.message
 
 
-def test_at_most_tells_what_it_leaves_out():
+def test_at_most_says_what_it_skips():
     plan = read_plan("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 free, rest 0:10\n")
     (finding,) = findings(build_timeline(plan, default_squad()))
     assert finding.line == 2 and "5:00 is too short" in finding.message and "5 repeats are skipped" in finding.message
@@ -142,7 +142,7 @@ def test_breath_holding_is_flagged(text):
     "take a breath when you need it",
     "underwater recovery", "underwater pull", "six kicks, then roll", "breathe to both sides", "hold the line",
 ])  # fmt: skip
-def test_ordinary_cues_are_not(text):
+def test_ordinary_cues_are_not_flagged(text):
     assert warning_in(text) == ""
 
 

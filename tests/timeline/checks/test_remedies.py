@@ -1,4 +1,4 @@
-"""What is offered against a finding: the line says so then, the finding is gone, the other lanes keep what they had."""
+"""Fixes for a finding: each changes the line, the finding goes, and the other lanes keep what they had."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ SQUAD = Squad((lane(4, 76, "A"), lane(5, 90, "A"), lane(6, 104, "B")), gear=("te
 
 
 def found_in(text, squad=SQUAD):
-    """The findings of lines below a pool, and what each offers: (message, [what the page's line becomes])."""
+    """The findings of lines below a pool, with the fixes of each: (message, [the page's new line])."""
     lines = ["pool: 25 m", *text.split("\n")]
     live = LiveReading(squad.gear)
     reading = live.read(lines)
@@ -35,7 +35,7 @@ def found_in(text, squad=SQUAD):
 
 
 def offered(text, about, squad=SQUAD):
-    """What is offered for the first finding that speaks `about` something: (says, the changed line)."""
+    """The fixes for the first finding whose message mentions `about`: (says, the changed line)."""
     lines = ["pool: 25 m", *text.split("\n")]
     fixes = next(fixes for finding, fixes in found_in(text, squad) if about in finding.message)
     return [(says, next(new for new, old in zip(after, lines) if new != old)) for says, after in fixes]
@@ -70,7 +70,7 @@ def offered(text, about, squad=SQUAD):
         ("  4 x 100 free, on 1:40 then 1:35", "can't be made", []),
         (
             "  4 x 100 free, on 2:02",
-            "cannot be read off",
+            "off the clock",
             [("on 2:05", "  4 x 100 free, on 2:05"), ("on 2:00", "  4 x 100 free, on 2:00")],
         ),
         (
@@ -126,7 +126,7 @@ def offered(text, about, squad=SQUAD):
         ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
     ],
 )
-def test_what_is_offered(text, about, fixes):
+def test_fixes_for_a_finding(text, about, fixes):
     if fixes is None:
         assert not any(about in finding.message and 4 in finding.lanes for finding, _ in found_in(text))
     elif any(about in finding.message for finding, _ in found_in(text)):
@@ -148,7 +148,7 @@ def test_what_is_offered(text, about, fixes):
         "  4 x 50 (25 fast / 25 easy), ascend 1-4",
     ],
 )
-def test_with_a_fix_its_finding_is_gone_and_no_mistake_is_made(text):
+def test_a_fix_removes_its_finding_and_makes_no_error(text):
     fixed = 0
     for finding, fixes in found_in(text):
         for _, page in fixes[:1]:
@@ -160,7 +160,7 @@ def test_with_a_fix_its_finding_is_gone_and_no_mistake_is_made(text):
     assert fixed
 
 
-def test_all_lanes_at_once_get_what_they_can_make():
+def test_one_fix_gives_all_lanes_intervals_they_can_make():
     lines = ["pool: 25 m", "  8 x 100 free, on 1:15, with snorkel"]
     live = LiveReading()
     reading = live.read(lines)
@@ -174,7 +174,7 @@ def test_all_lanes_at_once_get_what_they_can_make():
     assert fix_together(before[:1], lines, reading, SQUAD, live) is None
 
 
-def test_a_finding_about_the_whole_session_or_a_line_that_has_gone_offers_nothing():
+def test_findings_without_a_line_offer_no_fix():
     lines = ["pool: 25 m", "booking: 5 min", "  8 x 100 free, on 1:20"]
     live = LiveReading()
     reading = live.read(lines)

@@ -1,4 +1,4 @@
-"""Room in the lane: catches, full lanes, and that what is said to help does."""
+"""Room in the lane: catches, full lanes, and offered help that really helps."""
 
 import random
 from dataclasses import replace
@@ -29,11 +29,11 @@ def look(line, squad, pool="25 m"):
     [("0:05", 8, False), ("0:05", 9, True), ("0:10", 4, False), ("0:10", 5, True)],
 )
 def test_capacity_of_a_lane(spacing, swimmers, full):
-    """50 m in 40 s in a 25 m pool: 8 swimmers 5 s apart have room, or 4 that are 10 s apart; one more has not.
+    """50 m in 40 s in a 25 m pool: 8 swimmers 5 s apart have room, or 4 who are 10 s apart; one more has none.
 
-    Derived from the coaches' rule of 5 or 10 s (USMS, Masters Swimming 101: How do I use the pace clock?). Exactly as
-    long to leave as the leader is away is no fault: 8 x 5 s = 40 s does not exceed 40 s. Counting what the last but one
-    takes instead, (n - 1) x g < 40 s, comes to the same numbers here.
+    Derived from the coaches' rule of 5 or 10 s (USMS, Masters Swimming 101: How do I use the pace clock?). It is no
+    fault if leaving takes exactly as long as the leader is away: 8 x 5 s = 40 s does not exceed 40 s. Counting to the
+    last send-off instead, (n - 1) x g < 40 s, gives the same numbers here.
     """
     [room] = look("4 x 50 free, on 1:00", LANE.format("1:20", swimmers, spacing))
     assert room.back_ms == 40_000 and room.fits == {"0:05": 8, "0:10": 4}[spacing]
@@ -41,7 +41,7 @@ def test_capacity_of_a_lane(spacing, swimmers, full):
     assert room.free != full
 
 
-def test_on_one_length_nobody_comes_back_and_one_swimmer_waits_for_nobody():
+def test_a_single_length_or_swimmer_never_fills_the_lane():
     [room] = look("4 x 25 free, on 1:00", LANE.format("1:20", 12, "0:05"))
     assert room.back_ms is None and room.fits is None and room.free
     [room] = look("4 x 50 free, on 1:00", LANE.format("1:20", 1, "2:00"))
@@ -52,7 +52,7 @@ def test_the_first_repeat_on_which_the_lane_is_full():
     squad = LANE.format("1:20", 9, "0:05")  # 50 easy in 46 s, fast in 38
     [room] = look("4 x 50 in turn 2 easy / 1 fast, on 1:30", squad)
     assert (room.full_from, room.back_ms, room.fits) == (3, 38_000, 7)
-    # Straight through, everybody has left when the second repeat begins.
+    # Swum straight through, everybody has left when the second repeat begins.
     [room] = look("3 x 50 in turn 2 easy / 1 fast", squad)
     assert (room.full_from, room.back_ms) == (None, 46_000)
 
@@ -67,13 +67,13 @@ def test_catches_by_hand():
     # 3 s to close at 3 s a hundred: after 100 m. In repeats of 100 the two touch just 2 s apart.
     assert look("2 x 200 free, on 4:00", lane_of("1:40", "1:37"))[0].catches == (Catch(1, Fraction(100), 2),)
     assert look("2 x 100 free, on 4:00", lane_of("1:40", "1:37"))[0].catches == ()
-    # Straight through the gap goes on closing: 1 s of 3 on the first 100, the rest by the third's half.
+    # Swum straight through, the gap keeps closing: 1 s of 3 on the first 100, the rest by the middle of the third.
     assert look("4 x 100 free", lane_of("1:40", "1:38.8"))[0].catches == (Catch(3, Fraction(50), 2),)
     assert look("4 x 100 free, rest 0:10", lane_of("1:40", "1:38.8"))[0].catches == ()
-    # Half as fast again in drill, so it closes half as fast again; 30 x 1.3 + 61 = 100.
+    # Drill takes 1.3 times as long, so the gap closes 1.3 times as fast; 30 x 1.3 + 61 = 100.
     [catch] = look("100 as 25 drill / 75 free, on 4:00", lane_of("1:40", "1:36.8"))[0].catches
     assert catch.distance == 25 + (Fraction(3000, 3200) * 100 - Fraction("32.5"))
-    # Nobody gains where all hold the same time, and who leaves a second behind is too close at once.
+    # Nobody gains if all hold the same time, and a swimmer who leaves one second behind is too close at once.
     assert look("2 x 200 free, on 4:00, hold 3:20", lane_of("1:40", "1:30"))[0].catches == ()
     assert look("2 x 25 free, on 1:00", lane_of("1:40", "1:40", spacing="0:01"))[0].catches == (
         Catch(1, Fraction(0), 2),
@@ -81,7 +81,7 @@ def test_catches_by_hand():
     assert look("2 x 25 free, on 1:00", lane_of("1:40", "1:40", spacing="0:02"))[0].catches == ()
 
 
-def test_each_swimmer_has_the_own_first_catch():
+def test_each_swimmers_first_catch_is_reported():
     [room] = look("2 x 400 free, on 8:00", lane_of("1:40", "1:38", "1:30"))
     assert room.catches == (Catch(1, Fraction(150), 2), Catch(1, Fraction(3000, 80), 3))
     assert room.first_catch == Catch(1, Fraction(3000, 80), 3)
@@ -93,12 +93,12 @@ def test_a_timed_repeat_has_no_path():
     assert room.free and room.back_ms is None
 
 
-def test_helps():
+def test_help_for_a_full_lane_and_for_catches():
     squad = LANE.format("1:20", 9, "0:05") + LANE.format("1:30", 4, "0:05")
     full, other = look("4 x 50 free, on 1:10", squad)
-    assert full.helps == (Into(9, 1),) and other.free  # 4 s apart would do, but is less than is common
+    assert full.helps == (Into(9, 1),) and other.free  # 4 s apart would be enough, but is less than usual
     full, _ = look("4 x 50 free, on 1:10, apart 0:10", squad)
-    assert full.helps == ()  # even 0:05 apart nine have no room, and neither has lane 2 for one more
+    assert full.helps == ()  # nine have no room even 0:05 apart, and lane 2 has none for one more
     [full] = look("4 x 50 free, on 1:10, apart 0:10", LANE.format("1:20", 5, "0:10"))
     assert full.helps == (Apart(5_000),)
     close, _ = look("2 x 200 free, on 4:00", lane_of("1:40", "1:37") + LANE.format("1:45", 2, "0:10"))
@@ -106,7 +106,7 @@ def test_helps():
 
 
 def apply(squad, room, help):
-    """The squad after a help."""
+    """The squad after a help is applied."""
     lanes = list(squad.lanes)
     lane = lanes[room.lane]
     if isinstance(help, InOrder):
@@ -122,7 +122,7 @@ def apply(squad, room, help):
     return replace(squad, lanes=tuple(lanes))
 
 
-def test_every_help_that_is_offered_helps():
+def test_every_offered_help_helps():
     kinds = set()
     for seed in range(120):
         rng = random.Random(seed)
@@ -154,7 +154,7 @@ def test_findings():
     squad = read_squad(lane_of("1:40", "1:37") * 2 + LANE.format("1:20", 9, "0:05"))
     caught, full = findings_of_traffic(build_timeline(plan, squad))
     assert (caught.severity, caught.line, caught.lanes) == (Severity.CARE, 4, (1, 2))
-    assert caught.message == "swimmer 2 comes within 2 s of the one before, on repeat 1 after 100 m"
+    assert caught.message == "swimmer 2 comes within 2 s of the one ahead, on repeat 1 after 100 m"
     assert caught.hint == "leave in order of pace: 2, 1; or leave 0:10 apart"
     assert (full.line, full.lanes) == (4, (3,))
     assert full.message == (
@@ -163,7 +163,7 @@ def test_findings():
     assert full.hint == "8 fit", "lane 2 has no room for one more"
 
 
-def test_nothing_to_say():
+def test_no_findings_if_there_is_room():
     assert (
         findings_of_traffic(
             build_timeline(read_plan("pool: 25 m\n\n  4 x 100 free, on 2:00\n"), read_squad(lane_of("1:20", "1:21")))

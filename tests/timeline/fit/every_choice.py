@@ -1,6 +1,6 @@
-"""The fit by trying every choice: small random sessions, and the best of all choices laid out by the engine itself.
+"""The fit by brute force: for small random sessions, lay out every choice with the engine and pick the best.
 
-Every tie rule of the fit is here once more, written down as one key to compare.
+The fit's tie rules are written again here, as one key to compare.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ Key = tuple[int, int | None]
 
 
 def places(plan: Plan, squad: Squad) -> list[tuple[Key, int, Flexible]]:
-    """Every count that is to be chosen: rounds first, in each the lanes."""
+    """Every count to choose: rounds first, and for each count its lanes."""
     rows = [
         ((at, None), lane, section.rounds)
         for at, section in enumerate(plan.sections)
@@ -38,7 +38,7 @@ def places(plan: Plan, squad: Squad) -> list[tuple[Key, int, Flexible]]:
 
 
 def least_counts(plan: Plan, squad: Squad) -> dict[Key, tuple[int, ...]]:
-    """The counts where nothing is chosen: the least, and what lanes have pinned."""
+    """The counts if nothing is chosen: the least, or the rounds that the squad fixes for a lane."""
     made = {}
     for at, section in enumerate(plan.sections):
         if isinstance(section.rounds, Flexible):
@@ -59,9 +59,9 @@ def best_of_all(
     tracks: Sequence[Track] = (),
     frozen: frozenset[tuple[int, int]] = frozenset(),
 ) -> tuple[Counts, int, list[int]] | None:
-    """Counts, end and distance of each lane of the best choice; None where nothing ends by `limit_ms`.
+    """The counts, end and each lane's distance of the best choice; None if nothing ends by `limit_ms`.
 
-    `start` and `tracks` as for `fit_rest`; what is swum already may not be swum otherwise.
+    `start` and `tracks` as for `fit_rest`; a choice must not change what has been swum already.
     """
     plan, squad = course.plan, course.squad
     lanes, rows = range(len(squad.lanes)), places(plan, squad)
@@ -75,7 +75,7 @@ def best_of_all(
             [present[key][lane]] if not free else [count.least] if held else range(count.least, count.most + 1)
         )
     best, seen = None, set()
-    for chosen in product(*options):  # ascending: the first of choices that come to the same has the least counts
+    for chosen in product(*options):  # ascending: of equal choices, the first has the least counts
         counts = {key: list(values) for key, values in present.items()}
         for (key, lane, _), count in zip(rows, chosen):
             counts[key][lane] = count
@@ -101,13 +101,15 @@ def best_of_all(
         worth = (
             sum(
                 distance * len(lane.swimmers) for distance, lane in zip(distances, squad.lanes)
-            ),  # the greatest distance of all,
+            ),  # the greatest distance of all swimmers,
             -end,  # then the earliest end,
-            distances,  # the farther first lane, second …
-            [-laid[lane].end_ms if laid[lane].passes else 0 for lane in lanes],  # the sooner done first lane …
+            distances,  # the greatest distance of the first lane, the second …
+            [
+                -laid[lane].end_ms if laid[lane].passes else 0 for lane in lanes
+            ],  # the earliest last touch of the first lane …
             sum(rounds),
-            rounds,  # more rounds, of the earlier section
-            lines,  # more of the earlier line
+            rounds,  # the most rounds, of the earlier section
+            lines,  # the most of the earlier line
         )
         if best is None or worth > best[0]:
             best = (worth, counts)
@@ -115,7 +117,7 @@ def best_of_all(
 
 
 def _goes_on(course: Course, counts: Counts, lane: int, entry: TakeUp) -> bool:
-    """Whether by these counts the lane would have swum what it has swum, with as many of the lines that it is past."""
+    """Whether these counts match what the lane has swum, including the counts of lines that it is past."""
     was, past = _first(course, lane, entry)
     now, _ = _first(course.but(counts=counts), lane, entry)
     section = entry.section
@@ -139,7 +141,7 @@ def _first(course: Course, lane: int, entry: TakeUp) -> tuple[list[tuple[int, in
 
 
 def random_page(rng: random.Random) -> str:
-    """A small plan with everything that bears on the fit, and few enough choices to try them all."""
+    """A small plan with everything that affects the fit, and few enough choices to try them all."""
     rows = [
         "pool: 25 m",
         f"starts: {rng.choice(('0:30', '1:00', '5:00', '0:45', '0:01', '2:00'))}",
@@ -189,7 +191,7 @@ def _section(rng: random.Random, name: str, choices: Iterator[bool]) -> list[str
 def crowded_page(rng: random.Random) -> str:
     """A section in which many lines have a choice.
 
-    In groups, in a section that a time cuts, or where send-offs are too tight; often another one behind.
+    They may be in groups, in a section with a time limit, or on intervals too tight; often another section follows.
     """
     rows = ["pool: 25 m", f"clock: {rng.choice(('0:05', '0:07'))}", ""]
     kinds = (
@@ -234,7 +236,7 @@ _DETAILS = (
 
 
 def random_lanes(rng: random.Random, most: int = 2) -> Squad:
-    """Up to `most` lanes of groups A and B in turn."""
+    """Up to `most` lanes, alternating between groups A and B."""
     rows = []
     for lane in range(rng.choice((1, most, most))):
         rows += [

@@ -1,4 +1,4 @@
-"""The fit: exact, by every tie rule, before a session and on its way."""
+"""The fit: exact, by every tie rule, before a session and while it runs."""
 
 import random
 from dataclasses import replace
@@ -25,7 +25,7 @@ MINUTE = 60_000
 
 
 def squad_of(*bases, swimmers=1, **more):
-    """Lanes of these paces; `swimmers` one for all or one each."""
+    """Lanes with these paces; `swimmers` is one number for all lanes or one for each."""
     many = swimmers if isinstance(swimmers, tuple) else (swimmers,) * len(bases)
     rows = [
         f'[[lane]]\nbase = "{base}"\nswimmers = {n}\n'
@@ -47,7 +47,7 @@ def size(plan, squad):
 
 
 def check(found, best):
-    """What the fit found against the best of all choices."""
+    """Compare the fit's result with the best of all choices."""
     counts, end, distances = best
     assert dict(found.counts) == counts
     assert (found.end_ms, list(found.distances)) == (end, distances)
@@ -85,7 +85,7 @@ def test_against_every_choice(block):
 
 
 def crowded(seeds):
-    """Sessions with a crowded section, at their beginning and on their way, that were checked against every choice."""
+    """Check sessions with a crowded section against every choice, before they start and while they run."""
     fresh = rest = 0
     for seed in seeds:
         rng = random.Random(seed)
@@ -138,8 +138,8 @@ def rounds(found, section=0):
 
 
 def test_the_greatest_distance_of_all_swimmers_comes_first():
-    # There are eight minutes more for one section: lane 1, alone, would swim 400 more in the first, the five of lane 2
-    # in the second.
+    # One section can have eight more minutes: in the first, lane 1 with its one swimmer would swim 400 more, in the
+    # second, the five of lane 2.
     plan = page(
         "First, 1 to 2 rounds",
         "  A: 4 x 100 free, on 2:00",
@@ -160,7 +160,7 @@ def test_the_greatest_distance_of_all_swimmers_comes_first():
 
 
 def test_not_greedy():
-    # The first section's second round leaves no time for the second's, which is worth more.
+    # A second round of the first section leaves no time for one of the second section, which is worth more.
     plan = page(
         "First, 1 to 2 rounds",
         "  2 x 100 free, on 5:00",
@@ -196,8 +196,8 @@ def test_the_earliest_end_comes_second():
     assert (rounds(found), rounds(found, 1), found.end_ms) == ((1,), (0,), 100_000)
 
 
-def test_then_the_first_lane_swims_farther():
-    # Two minutes more for the first section are 100 for lane 1, for the second 100 for lane 2; the end is the same.
+def test_then_the_first_lanes_distance():
+    # Two more minutes give lane 1 100 in the first section, or lane 2 100 in the second; the end is the same.
     plan = page(
         "First, 1 to 2 rounds",
         "  100 free, on 2:00 / 10:00",
@@ -212,7 +212,7 @@ def test_then_the_first_lane_swims_farther():
 
 
 def test_then_the_shorter_time_of_each_lane():
-    # Lane 1 swims its 100 in two ways; the last touch of the session is lane 2's.
+    # Lane 1 can swim its 100 in two ways; the last touch of the session is lane 2's.
     plan = page("  A: 0 to 1 x 100 free, on 1:50", "  A: 0 to 1 x 100 back, on 1:50", "  B: 400 free")
     squad = squad_of("1:40", "2:00", group=('"A"', '"B"'))
     found = fit(plan, squad, end_ms=480_000)
@@ -250,7 +250,7 @@ def test_then_more_rounds_and_then_more_of_the_earlier_line():
     assert found.counts == {(0, 1): (2,), (0, 2): (1,)}
 
 
-def test_counts_that_make_no_difference_stay_at_their_least():
+def test_counts_without_effect_stay_at_their_least():
     plan = page(
         "Main, 2 to 3 rounds",
         "  B: 2 to 4 x 50 free, on 1:00",
@@ -270,7 +270,7 @@ def test_a_section_that_nobody_swims_takes_neither_time_nor_changeover():
     assert rounds(found) == (0, 0) and found.end_ms == 110_000
 
 
-def test_pinned_lanes_keep_their_rounds_within_what_the_plan_allows():
+def test_fixed_rounds_stay_within_what_the_plan_allows():
     plan = page("Main, 1 to 3 rounds", "  100 free, on 2:00")
     found = fit(plan, squad_of("1:20", "1:30", "1:40", rounds=(2, 9, None)), end_ms=7 * MINUTE)
     assert rounds(found) == (2, 3, 3)
@@ -278,7 +278,7 @@ def test_pinned_lanes_keep_their_rounds_within_what_the_plan_allows():
     assert rounds(found) == (2, 3, 1) and found.over_ms == 330_000 - 240_000
 
 
-def test_without_a_booking_everything_is_the_least():
+def test_without_a_booking_every_count_is_the_least():
     found = fit(page("Main, 1 to 3 rounds", "  2 to 4 x 100 free"), squad_of("1:40"))
     assert found.counts == {(0, None): (1,), (0, 1): (2,)} and found.limit_ms is None and not found.over_ms
 
@@ -290,7 +290,7 @@ def test_booking_less_spare():
     assert rounds(fit(plan, squad_of("1:40"), booking_ms=11 * MINUTE)) == (5,)
 
 
-def test_a_hazard_gets_nothing_more():
+def test_nothing_is_added_to_a_hazard():
     plan = page(
         "Main, 1 to 3 rounds",
         '  2 to 6 x 25 free "no breath", on 1:00',
@@ -306,7 +306,7 @@ def test_a_hazard_gets_nothing_more():
     assert free.counts == {(0, None): (3,), (0, 1): (6,), (0, 2): (2,), (1, None): (3,)}
 
 
-def test_run_on_lanes_go_by_themselves():
+def test_lanes_run_on_independently():
     # Lane 2 runs on into the main set while lane 1 still has two rounds of warm-up: 5 min, 1:00, then 3 rounds more.
     plan = page(
         "Warm-up, 1 to 3 rounds, run on", "  100 free, on 2:00", "", "Main, 1 to 9 rounds", "  50 free, on 1:00"
@@ -333,7 +333,7 @@ def test_thursday(thursday):
     built = build_timeline(plan, squad, found.counts)
     assert built.end_ms == found.end_ms <= 60 * MINUTE
     assert found.counts[2, None] == (4, 4, 4, 4, 3, 3)
-    # No lane could do a round more, whatever the others do.
+    # No lane could swim another round, whatever the others do.
     for lane in range(4, 6):
         alone = replace(
             squad, lanes=tuple(replace(each, rounds=4 if i == lane else 1) for i, each in enumerate(squad.lanes))
@@ -380,11 +380,11 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     longest = report.costs[0]
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
-    assert "too long: even the least of everything needs 38:46, 8:46 after 30:00" in report.text()
+    assert "too long: even with the smallest counts it ends at 38:46, 8:46 after 30:00" in report.text()
     assert "Skill set takes 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
 
 
-def test_the_report_on_a_minute_more():
+def test_the_report_on_one_more_minute():
     # A hundred every 1:30 and 1:00 to swim the last: the seventh ends at 10:00.
     plan, squad = page("Main, 1 to 9 rounds", "  100 free, on 1:30"), squad_of("1:00")
     report = fit_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
@@ -394,8 +394,10 @@ def test_the_report_on_a_minute_more():
         "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
-    assert "every count is at its most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
-    assert fit_report(fit(plan, squad)).text().startswith("no booking, so the least of everything: finish 1:00, 100 m")
+    assert "every count is already the greatest" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
+    assert (
+        fit_report(fit(plan, squad)).text().startswith("no booking, so every count is the smallest: finish 1:00, 100 m")
+    )
 
 
 # -- properties --------------------------------------------------------------------------------------------
@@ -413,7 +415,7 @@ def test_more_booking_never_means_less_swimming():
                 last = found.distance
 
 
-def test_a_faster_base_never_makes_a_lane_later_nor_swims_less():
+def test_a_faster_base_never_ends_later_or_swims_less():
     for seed in range(3000, 3040):
         rng = random.Random(seed)
         plan, squad = meeting(read_plan(random_page(rng)), random_lanes(rng, 3))
@@ -450,11 +452,11 @@ def test_a_lanes_own_factors_change_no_other_lane():
         ).events(lane)
 
 
-# -- on the way ----------------------------------------------------------------------------------------------
+# -- running sessions-----------------------------------------------------------------------------------------
 
 
 def cut(track, now_ms):
-    """What a lane has swum at an instant, as if it had been stopped there."""
+    """What a lane has swum by an instant, as if it had been stopped there."""
     made = track.copy()
     kept = made.index_at(now_ms) + 1
     del made.sendoffs[kept:], made.pass_of[kept:]
@@ -469,9 +471,9 @@ def cut(track, now_ms):
 
 
 def on_the_way(rng, plan, squad):
-    """A session under way.
+    """A running session.
 
-    Its course, where lanes take it up, what they have swum, now; None where there is nothing.
+    Its course, where lanes enter it, what they have swum, and now; None if there is nothing to fit.
     """
     present = {}
     for key, lane, count in places(plan, squad):
@@ -490,7 +492,7 @@ def on_the_way(rng, plan, squad):
             ordinal = found.ordinal + following - found.first
             began = track.starts.get(found.section) if ordinal else None
             entries[lane] = TakeUp(found.section, ordinal, at_ms, began, exact=rng.random() < 0.5)
-        elif rng.random() < 0.5 and track.passes:  # has done all it had, but may be given more
+        elif rng.random() < 0.5 and track.passes:  # has done everything, but may get more
             found = track.passes[-1]
             entries[lane] = TakeUp(found.section, found.ordinal + found.count, at_ms, track.starts.get(found.section))
     return (Course(plan, squad, present), entries, tuple(tracks), now, timeline.end_ms) if entries else None
@@ -517,9 +519,9 @@ def test_the_rest_of_a_session_against_every_choice(block):
 
 
 def test_the_rest_with_changes_made_on_deck():
-    """Lanes with repeats or rounds more, another interval, or that go by another lane's page.
+    """Lanes with added repeats or rounds, another interval, or another lane's page.
 
-    The end comes out as said.
+    The session ends when the fit says.
     """
     checked = 0
     for seed in range(7000, 7060):
@@ -569,7 +571,7 @@ def test_a_late_start_and_a_fixed_end():
     late = fit_rest(Course(plan, squad, whole.counts), start, (Track(), Track()), end_ms=40 * MINUTE)
     assert late.end_ms <= 40 * MINUTE and late.distance < whole.distance
     assert late.counts == fit(plan, squad, end_ms=33 * MINUTE).counts
-    # In the third round of the main set: what is begun stays.
+    # In the third round of the main set: rounds that have begun stay.
     timeline = build_timeline(plan, squad, whole.counts)
     gate = timeline.gates[1]
     start = dict.fromkeys((0, 1), TakeUp(1, 9, gate + 18 * MINUTE, gate))
@@ -584,7 +586,7 @@ def test_nothing_left_to_choose():
     assert fit_rest(course, {0: TakeUp(1, 0, 0)}, (Track(),), end_ms=MINUTE).counts == {}
 
 
-# -- more to choose from than can be tried ------------------------------------------------------------------
+# -- too many choices to try them all -----------------------------------------------------------------------
 
 
 def six_that_run_on():
@@ -612,7 +614,7 @@ def test_many_lines_with_a_choice_in_one_section_are_fitted_exactly(head, rows):
     assert found.missed is None and not found.over_ms and found.steps < 200_000
 
 
-def test_too_much_to_try_misses_no_more_than_it_says(monkeypatch):
+def test_a_fit_cut_short_misses_no_more_than_it_says(monkeypatch):
     plan, squad = six_that_run_on()
     exact = fit(plan, squad)
     monkeypatch.setattr("pacer.timeline.fit.counts.EXACT", 50_000)
@@ -621,11 +623,11 @@ def test_too_much_to_try_misses_no_more_than_it_says(monkeypatch):
     assert found.distance > 0.95 * exact.distance
     assert fit(plan, squad) == found
     said = fit_report(found).text()
-    assert "this is the best that was found; any other swims" in said
+    assert "this is the best found so far; another could add at most" in said
     assert "what more time would add takes too long" in said
 
 
-def test_small_sessions_cut_short_miss_no_more_than_they_say(monkeypatch):
+def test_small_fits_cut_short_miss_no_more_than_they_say(monkeypatch):
     cut = 0
     for seed in range(300):
         rng = random.Random(seed)

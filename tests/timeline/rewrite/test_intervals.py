@@ -1,4 +1,4 @@
-"""Suggested intervals: the nearest mark that gives the rest that is wanted."""
+"""Suggested intervals: the nearest mark that gives the wanted rest."""
 
 from fractions import Fraction
 
@@ -44,7 +44,7 @@ def test_rest_one_to_eight_at_critical_speed(line, swims_ms, marks_of_one, marks
         assert intervals(found) == [[expected]]
 
 
-def test_lines_without_an_interval_are_filled_in_by_lane():
+def test_lines_without_an_interval_get_one_for_each_lane():
     plan = page(
         "Warm-up",
         "  300 choice",
@@ -94,7 +94,7 @@ def test_a_rest_is_never_rounded_away():
 
 
 @pytest.mark.parametrize(("every", "expected"), [(1, 120), (5, 120), (7, 120), (12, 120)])
-def test_shared_so_that_every_so_many_fall_on_the_top(every, expected):
+def test_one_interval_for_all_so_that_every_nth_send_off_is_on_the_top(every, expected):
     found = suggest(page("  8 x 100 free"), read_squad(THREE), rest_ms=13_000, every=every)  # the slowest: 107 + 13
     assert intervals(found) == [[expected] * 3]
     assert every * expected % 60 == 0
@@ -105,9 +105,9 @@ def test_shared_so_that_every_so_many_fall_on_the_top(every, expected):
     ("every", "rest", "expected"), [(2, 30, 150), (3, 30, 140), (4, 30, 135), (6, 30, 140), (12, 30, 135), (3, 10, 120)]
 )
 def test_shared_marks(every, rest, expected):
-    """Send-offs come to the same place of the clock after 60 / gcd(interval, 60).
+    """Send-offs come back to the same clock reading after 60 / gcd(interval, 60).
 
-    1:30 after two, 1:20 after three, 1:15 after four (taught so; Louisville masters' coaching page).
+    1:30 after two, 1:20 after three, 1:15 after four (so taught on the Louisville masters' coaching page).
     """
     [[interval, *_]] = intervals(suggest(page("  8 x 100 free"), read_squad(THREE), rest_ms=rest * 1000, every=every))
     assert interval == expected and every * interval % 60 == 0
@@ -126,13 +126,13 @@ def test_lanes_that_leave_the_line_out():
         suggest(page("  A: 4 x 100 free"), squad)
 
 
-def test_repeats_of_several_lengths_are_left():
+def test_repeats_of_different_lengths_get_no_interval():
     found = suggest(page("  50 - 100 - 50 free", "  100 - 100 free"), read_squad(THREE))
     assert [(each.line, each.page_line) for each in found.left] == [(1, 3)] and len(found.suggestions) == 1
     assert "line 3: its repeats differ in length" in found.text()
 
 
 @pytest.mark.parametrize("wrong", [{"rest_ms": -1}, {"ratio": Fraction(-1, 8)}, {"every": 0}])
-def test_what_nobody_can_want(wrong):
+def test_values_that_make_no_sense(wrong):
     with pytest.raises(ValueError, match="zero or more"):
         suggest(page("  4 x 100 free"), read_squad(THREE), **wrong)

@@ -1,4 +1,4 @@
-"""A plan for another pool: distances it can do, segments that fill them, times that follow by pace."""
+"""A plan for another pool: distances that fit it, segments that fill them, times that follow by pace."""
 
 import random
 from fractions import Fraction
@@ -18,7 +18,7 @@ from tests.reference.random_squads import meeting
 
 
 def moved(line, old, new):
-    """The line as written for the new pool, and what was altered but for the header."""
+    """The line as written for the new pool, and the alterations except the header's."""
     plan, changes = for_pool(read_plan(f"pool: {old}\n\n  {line}\n"), pool_from_text(new))
     assert changes[0] == Alteration(
         None, f"pool: {pool_from_text(old)}", f"pool: {pool_from_text(new)}", "another pool"
@@ -28,8 +28,8 @@ def moved(line, old, new):
 
 
 @pytest.mark.parametrize(("line", "old", "new", "expected"), [
-    # another length: what it can do stays, the rest goes to the nearest whole lengths, evenly near to those that end at
-    # home
+    # another length: what fits stays, the rest becomes the nearest whole lengths; of two equally near, those that end
+    # at the home wall
     ("4 x 100 free, on 1:40", "25 m", "50 m", "4 x 100 free, on 1:40"),
     ("4 x 75 free, on 1:20", "25 m", "50 m", "4 x 100 free, on 1:50"),         # 80 s x 4/3 = 106.7, up to 1:50
     ("8 x 25 free", "25 m", "50 m", "8 x 50 free"),
@@ -61,7 +61,7 @@ def test_distances_and_times(line, old, new, expected):
     ("200 as 50 drill / 50 back", "25 m", "50 m", "200 as 50 drill / 50 back", []),
     ("200 as 25 drill / 25 back", "25 m", "50 m", "200 as 50 drill / 50 back", [("25 / 25 m", "50 / 50 m")]),
     ("200 as 25 drill / 75 back", "25 m", "50 m", "200 as 50 drill / 50 back", [("25 / 75 m", "50 / 50 m")]),
-    ("50 as 25 drill / 25 back", "25 m", "50 m", "50 as 25 drill / 25 back", []),       # cannot but change in mid-pool
+    ("50 as 25 drill / 25 back", "25 m", "50 m", "50 as 25 drill / 25 back", []),       # can only change in mid-pool
     ("75 as 25 drill / 50 back", "25 m", "50 m", "100 as 50 drill / 50 back",
      [("75 m", "100 m"), ("25 / 50 m", "50 / 50 m")]),
     ("50 as 25 kick / 25 back", "25 m", "33 1/3 m", "100 as 50 kick / 50 back",
@@ -73,7 +73,7 @@ def test_segments_fill(line, old, new, expected, altered):
     assert moved(line, old, new) == (expected, altered)
 
 
-def test_what_is_told():
+def test_alterations_in_words():
     plan = read_plan(
         "pool: 25 m\n\nMain, 2 rounds\n  4 x 50 as 25 drill / 25 free, on 1:10\n  rest 1:00\n  4 x 75 free, rest 0:20\n"
     )
@@ -103,7 +103,7 @@ def test_random_plans_stay_plans_and_can_be_swum():
         build_timeline(*meeting(changed, squad))
 
 
-def test_the_demo_plans_go_everywhere():
+def test_the_demo_plans_fit_every_pool():
     assets = Path(__file__).parents[3] / "assets"
     squad = read_squad((assets / "squads" / "thursday.toml").read_text(encoding="utf-8"))
     for page in sorted((assets / "plans").glob("*.txt")):

@@ -1,4 +1,4 @@
-"""Totals of a plan for a squad: what the timeline says, and never an error for what is written."""
+"""A plan's totals for a squad: they agree with the timeline, and never raise, whatever is written."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ SQUAD = read_squad((ROOT / "assets" / "squads" / "thursday.toml").read_text(enco
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
-def test_they_are_the_timelines(demo):
+def test_totals_are_the_timelines(demo):
     plan = read_plan(demo.read_text(encoding="utf-8"))
     timeline, fitted = planned(plan, SQUAD)
     found = totals(plan, SQUAD)
@@ -35,7 +35,7 @@ def test_they_are_the_timelines(demo):
     assert totals(plan, SQUAD, checks=False).lanes == found.lanes
 
 
-def test_what_the_fit_gives_is_named():
+def test_chosen_counts_are_named():
     plan = read_plan(
         "pool: 25 m\nbooking: 20 min\nMain set, 1 to 3 rounds\n  2 to 4 x 50, rest 0:10\n\n"
         "  1 to 2 x 0:30 kick vertical, rest 0:30"
@@ -45,7 +45,7 @@ def test_what_the_fit_gives_is_named():
     assert all(count >= 1 for _, count in chosen)
 
 
-def test_a_session_that_overruns_says_by_how_much():
+def test_an_overrun_says_by_how_much():
     found = totals(read_plan("pool: 25 m\nbooking: 10 min\nspare: 1:00\nMain set\n  10 x 100, on 2:00"), SQUAD)
     assert found.limit_ms == 9 * 60_000 and found.over_ms == found.end_ms - 9 * 60_000 > 0
 
@@ -62,13 +62,13 @@ def test_without_a_booking_there_is_no_limit():
         "pool: 25 m\nMain set, 200 rounds\n  100 x 50, on 3:00",  # longer than a day
     ],
 )
-def test_what_cannot_be_run_is_said(text):
+def test_plans_that_cannot_run_say_why(text):
     plan = LiveReading().read(text.split("\n")).plan
     found = totals(plan, SQUAD)
     assert found.stops and found.lanes == () and found.findings[0].message
 
 
-def test_pages_half_written_have_totals():
+def test_half_written_pages_have_totals():
     text = (ROOT / "assets" / "plans" / "long-axis-rotation-4.txt").read_text(encoding="utf-8")
     live = LiveReading()
     for end in range(0, len(text), 37):
