@@ -8,14 +8,17 @@ A key that stays down acts once. What changes the session is said on the bar as 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from kivy.core.window import Window
 
 from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, DIGITS, DOWN, ENTERS, ESCAPE, LEFT, RIGHT, SPACE, TAB, UP
-from pacer.face.tiles.board import Board
 from pacer.face.window.shell import Shell
 from pacer.session.journal.entries import Lanes
+
+if TYPE_CHECKING:
+    from pacer.face.tiles.board import Board
 
 DIGITS_MS = 1_000  #: two digits within this are one number
 

@@ -11,6 +11,7 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import (
     Begun,
     CarriedOn,
@@ -51,6 +52,7 @@ from pacer.timeline.shape import up_to
 __all__ = [
     "LEAD_IN_MS",
     "NOTICE_MS",
+    "REOPEN_MS",
     "Run",
     "apply",
     "broken_off_mark",
@@ -65,6 +67,7 @@ __all__ = [
 ]
 
 LEAD_IN_MS = 10_000  #: from the press on begin to the session's zero
+REOPEN_MS = 10 * MINUTE_MS  #: so long after it was ended a session can be resumed (a choice)
 
 #: What each change does to a run.
 _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {

@@ -8,16 +8,13 @@ from dataclasses import dataclass
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.run import replay
+from pacer.session.running.run import REOPEN_MS, replay
 from pacer.session.storage.keeper import Keeper, begin, carry_on
 from pacer.session.storage.kept import Listed, session_of
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.layout import Timeline
-
-#: So long after it was ended a session can be resumed (a choice).
-REOPEN_MS = 10 * MINUTE_MS
 
 
 @dataclass(frozen=True, slots=True)
