@@ -30,7 +30,7 @@ FIRST = {
 
 def _write(shell, *names: str) -> None:
     """A note being written."""
-    from pacer.face.deck.leaves.changeleaf import opened
+    from pacer.face.deck.leaves.leaftable import opened
 
     shell.choose_lane(LANE)
     shell.deck.open(opened(shell.deck.deck, "notes"))
@@ -50,7 +50,7 @@ def take(folder: Path, names: list[str]) -> None:
     from kivy.base import EventLoop
     from kivy.metrics import Metrics
 
-    from pacer.face.deck.leaves.changeleaf import LEAVES, opened
+    from pacer.face.deck.leaves.leaftable import LEAVES, opened
     from pacer.face.window.shell import Shell
     from pacer.show.drive.driver import Driver
     from pacer.show.drive.settings import Settings

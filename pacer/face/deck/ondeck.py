@@ -4,10 +4,10 @@ lanes.
 
 from __future__ import annotations
 
-from importlib import import_module
-
-from pacer.face.deck.leaves.changeleaf import follows, offered, opened
+from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.leaftable import opened
+from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.running import Running
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags
@@ -17,6 +17,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.offer import Proposal
+from pacer.show.drive.onepress import follows, offered
 from pacer.show.wording.swumtimes import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
@@ -27,7 +28,7 @@ SUM_UP = ("How did it go?",)
 OFFERED_MS = 180_000  #: how long that is asked over the view; later it is behind Record
 
 #: The leaves opened by keys of the bar.
-FIRST = {"change": ("changeleaf", "ChangeLeaf"), "record": ("recordleaf", "RecordLeaf")}
+FIRST: dict[str, type[Leaf]] = {"change": ChangeLeaf, "record": RecordLeaf}
 
 
 class OnDeck:
@@ -73,7 +74,7 @@ class OnDeck:
 
         Changes from the bar are for all lanes.
         """
-        made = self._leaf(what)
+        made = FIRST[what]
         hand = None if what == "change" else self.running.hand
         same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.running.hand
         self.put_away()
@@ -81,17 +82,12 @@ class OnDeck:
             self.running.take_in_hand(hand)
             self.open(made(self.deck))
 
-    @staticmethod
-    def _leaf(what: str) -> type[Leaf]:
-        module, kind = FIRST[what]
-        return getattr(import_module(f"pacer.face.deck.leaves.{module}"), kind)
-
     def show_lane(self) -> None:
         """Show what can be done with the chosen lane; an open leaf switches to it, and says so."""
         if self.deck.leaves and not self.deck.leaf.follows:
             self.put_away_leaves()
         if not self.deck.leaves:
-            self.open(self._leaf("change")(self.deck))
+            self.open(ChangeLeaf(self.deck))
         elif len(self.deck.leaves) > 1:
             now = f"{self.deck.leaf.title} now"
             self.deck.tell(f"{now}; Close to use its keys", f"{now}; Close first", now)

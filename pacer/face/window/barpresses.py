@@ -6,12 +6,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from pacer.face.deck.leaves.changeleaf import CHANGES, MATCH, MATCHED, offered
 from pacer.face.tiles.controls import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.session.journal.entries import Lanes, Unit
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
+from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
 from pacer.show.drive.settings import Settings
 from pacer.show.drive.starttime import StartTime
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from kivy.base import EventLoop
@@ -17,6 +16,7 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
+from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
 from pacer.face.tiles.controls import ControlBar
@@ -45,15 +45,6 @@ FLASH_MM = 3.0
 #: has changed is not drawn, which spares the battery. A whole number of them is a second, so that both change in one
 #: picture.
 GLIDE_MS = 250
-
-#: Where each view's widget is, imported when it is first shown.
-WIDGETS = {
-    "pool": ("pacer.face.clock.poolview", "PoolView"),
-    "lane": ("pacer.face.clock.laneview", "LaneView"),
-    "dial": ("pacer.face.clock.dial", "DialView"),
-    "changeover": ("pacer.face.clock.changeover", "ChangeoverView"),
-    "stop": ("pacer.face.clock.stopscreen", "StopScreen"),
-}
 
 
 class Shell(LaneHand, BarPresses, FloatLayout):
@@ -198,9 +189,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         """The widget of a view, made when it is first wanted."""
         view = self._views.get(name)
         if view is None:
-            module, kind = WIDGETS[name]
-            view = getattr(import_module(module), kind)()
-            self._views[name] = view
+            view = self._views[name] = new_view(name)
             if name != "stop":
                 view.bind(
                     on_lane=lambda _, index: self.choose_lane(index),

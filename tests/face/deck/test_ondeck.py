@@ -7,7 +7,6 @@ import threading
 
 import pytest
 
-from pacer.face.deck.leaves.changeleaf import MATCH
 from pacer.face.kit.ink import HANGING
 from pacer.face.tiles.heldboard import TRACK_MM
 from pacer.session.journal.entries import (
@@ -32,6 +31,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.journal.recordentries import Touched
 from pacer.show.drive.driver import Driver
+from pacer.show.drive.onepress import MATCH
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 
 

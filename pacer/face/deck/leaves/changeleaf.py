@@ -5,114 +5,16 @@ Those made by one press, and the leaves that ask for more first. No Kivy.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
-from dataclasses import replace
-from importlib import import_module
-from typing import NamedTuple
+from collections.abc import Hashable
 
-from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.leaf import Leaf
+from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import text_from_ms
-from pacer.session.journal.entries import Entry, Lanes, Unit
-from pacer.session.records.entrytext import names_of
-from pacer.session.running import presses
-from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import matched
-from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
+from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
 from pacer.timeline.paces import base_said
-
-
-class Change(NamedTuple):
-    """A change made by one press: its name on a key, longest first; how to make the entry; why there is none."""
-
-    labels: tuple[str, ...]
-    make: Callable[[Run, int, Lanes], Entry | None]
-    nothing: tuple[str, ...]
-
-
-_NO_LINE = ("No set is running", "no set is running")
-_NOBODY = ("nobody is due to leave", "nobody due")
-
-#: By name; keys on the bar use the same names.
-CHANGES = {
-    "late": Change(("Leave late",), presses.late, _NOBODY),
-    "miss": Change(("Miss one",), presses.miss, _NOBODY),
-    "fewer": Change(("One fewer",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
-    "one more": Change(("One more",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
-    "one round fewer": Change(
-        ("Cut a round",),
-        lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
-        _NO_LINE,
-    ),
-    "one round more": Change(
-        ("Add a round",),
-        lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
-        _NO_LINE,
-    ),
-    "take back": Change(("Undo",), lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
-}
-
-
-def follows(driver: Driver) -> tuple[str, ...]:
-    """What comes back if the last change is undone."""
-    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to undo").ways
-
-
-def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
-    """What one of `CHANGES` would do for these lanes."""
-    change = CHANGES[name]
-    proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
-    if name != "take back" or proposal.entry is None:
-        return proposal
-    from pacer.show.wording.undotext import undone  # not needed for the first picture
-
-    what = undone(driver.run.by, names_of(driver.run.timeline), driver.run.begun)
-    return replace(
-        proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
-    )
-
-
-#: Moves lanes forwards or back: label, unit and step.
-MOVES = {
-    "next": ("Next repeat", Unit.REPEAT, 1),
-    "previous": ("Previous repeat", Unit.REPEAT, -1),
-    "next line": ("Next set", Unit.LINE, 1),
-    "previous line": ("Previous set", Unit.LINE, -1),
-}
-
-#: What the key that syncs the pace clock to the pool clock says: it counts when it is let go.
-MATCH = (
-    "Let go at :00 on the pool clock. Send-offs stay put.",
-    "Let go at :00 on the pool clock",
-    "let go at the pool's :00",
-)
-
-#: What is said once that is done.
-MATCHED = "synced to the pool clock", "clock synced"
-
-#: Opens another leaf: label, module and class.
-LEAVES = {
-    "times": ("Times", "timeleaf", "TimesLeaf"),
-    "rate": ("Stroke rate", "rateleaf", "RateLeaf"),
-    "watch": ("Watches", "watchleaf", "WatchLeaf"),
-    "notes": ("Notes", "noteleaf", "NotesLeaf"),
-    "heads": ("Head count", "noteleaf", "HeadsLeaf"),
-    "interval": ("Interval", "intervalleaf", "IntervalLeaf"),
-    "section": ("Start a section", "sectionleaf", "SectionsLeaf"),
-    "swimmers": ("Who swims", "swimmerleaf", "SwimmersLeaf"),
-    "with": ("Join a lane", "swimmerleaf", "WithLeaf"),
-    "line in": ("Add a set", "setleaf", "LineInLeaf"),
-    "line out": ("Skip a set", "setleaf", "LineOutLeaf"),
-    "out": ("Finish by", "finishleaf", "OutByLeaf"),
-    "sum": ("How it went", "sumleaf", "SumLeaf"),
-}
-
-
-def opened(deck: Deck, name: str) -> Leaf:
-    """The leaf of one of `LEAVES`."""
-    _, module, kind = LEAVES[name]
-    return getattr(import_module(f"pacer.face.deck.leaves.{module}"), kind)(deck)
 
 
 class ChangeLeaf(Leaf):
@@ -196,7 +98,7 @@ class ChangeLeaf(Leaf):
         if name in MOVES:
             return (MOVES[name][0],)
         if name in LEAVES:
-            return (LEAVES[name][0],)
+            return (LEAVES[name].label,)
         return ({"hold": "Pause", "resume": "Resume", "match": "Sync clock", "fill": "Full screen"}[name],)
 
     def ask(self, name: str) -> Proposal:

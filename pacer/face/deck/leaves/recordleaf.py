@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from pacer.face.deck.leaves.changeleaf import LEAVES, opened
 from pacer.face.deck.leaves.leaf import Leaf
+from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 
 RECORDS = ("times", "rate", "watch", "notes", "heads")
@@ -26,8 +26,8 @@ class RecordLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for each; after the session, how it went comes first."""
         if not self.driver.running:
-            column.row(Cell("sum", (LEAVES["sum"][0],), look="main"))
-        column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS), across=4 if upright else 3)
+            column.row(Cell("sum", (LEAVES["sum"].label,), look="main"))
+        column.keys(*(Cell(name, (LEAVES[name].label,)) for name in RECORDS), across=4 if upright else 3)
 
     def press(self, name: str) -> None:
         """Open it."""

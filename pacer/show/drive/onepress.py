@@ -1,0 +1,84 @@
+"""The changes that one press on deck makes, of the lanes that it is for: what is offered, said and done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import NamedTuple
+
+from pacer.session.journal.entries import Entry, Lanes, Unit
+from pacer.session.records.entrytext import names_of
+from pacer.session.running import presses
+from pacer.session.running.ongoing import Run
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.offer import Proposal
+
+
+class Change(NamedTuple):
+    """A change made by one press: its name on a key, longest first; how to make the entry; why there is none."""
+
+    labels: tuple[str, ...]
+    make: Callable[[Run, int, Lanes], Entry | None]
+    nothing: tuple[str, ...]
+
+
+_NO_LINE = ("No set is running", "no set is running")
+_NOBODY = ("nobody is due to leave", "nobody due")
+
+#: By name; keys on the bar use the same names.
+CHANGES = {
+    "late": Change(("Leave late",), presses.late, _NOBODY),
+    "miss": Change(("Miss one",), presses.miss, _NOBODY),
+    "fewer": Change(("One fewer",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
+    "one more": Change(("One more",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
+    "one round fewer": Change(
+        ("Cut a round",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
+        _NO_LINE,
+    ),
+    "one round more": Change(
+        ("Add a round",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
+        _NO_LINE,
+    ),
+    "take back": Change(("Undo",), lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
+}
+
+
+def follows(driver: Driver) -> tuple[str, ...]:
+    """What comes back if the last change is undone."""
+    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to undo").ways
+
+
+def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
+    """What one of `CHANGES` would do for these lanes."""
+    change = CHANGES[name]
+    proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
+    if name != "take back" or proposal.entry is None:
+        return proposal
+    from pacer.show.wording.undotext import undone  # not needed for the first picture
+
+    assert driver.run.by is not None, "there is something to undo"
+    what = undone(driver.run.by, names_of(driver.run.timeline), driver.run.begun)
+    return replace(
+        proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
+    )
+
+
+#: Moves lanes forwards or back: label, unit and step.
+MOVES = {
+    "next": ("Next repeat", Unit.REPEAT, 1),
+    "previous": ("Previous repeat", Unit.REPEAT, -1),
+    "next line": ("Next set", Unit.LINE, 1),
+    "previous line": ("Previous set", Unit.LINE, -1),
+}
+
+#: What the key that syncs the pace clock to the pool clock says: it counts when it is let go.
+MATCH = (
+    "Let go at :00 on the pool clock. Send-offs stay put.",
+    "Let go at :00 on the pool clock",
+    "let go at the pool's :00",
+)
+
+#: What is said once that is done.
+MATCHED = "synced to the pool clock", "clock synced"
