@@ -76,13 +76,13 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     work_high = (0.15 if cue else 0.19) * h if work else 0
     below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
     top = Box(box.x, box.y + below, w, h - below)
-    block = Box(top.x, top.y, 0.17 * w, top.height)
+    block = Box(top.x, top.y, 0.15 * w, top.height)
     shape_side = min(0.3 * top.height, 0.62 * block.width)
     inner = block.inset(0.06 * block.width, 0.06 * top.height)
     shape = Box(inner.x, inner.y, inner.width, shape_side)
     number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
-    right = Box(box.right - 0.27 * w, top.y, 0.27 * w - gap, top.height).inset(0, gap)
-    middle = Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap)
+    right = Box(box.right - 0.215 * w, top.y, 0.215 * w - gap, top.height).inset(0, gap)
+    middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
     label_cap = unit
     label = LINE * label_cap
     said = Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height)
@@ -90,21 +90,15 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     left = word.right + 0.8 * unit
     hero_label = Box(left, said.y, middle.right - left, said.height)
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
-    # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
-    extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
-    labels = min(max(measure(say(name), unit) for name in ("own", "wall", "swum")) + 0.4 * unit, 0.64 * right.width)
-    clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
-    leave = Box(
-        right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height
-    )
-    lower = Box(
-        right.x,
-        right.y + clock_cap + 0.05 * right.height,
-        right.width,
-        leave.y - right.y - clock_cap - 0.07 * right.height,
-    )
+    # Right: when to leave, who leaves then or the time swum, and the clock; each clock below its label.
+    extra_high = max(0.2 * right.height, 3.1 * unit) if extra else 0.0
+    apart = 0.02 * right.height
+    clock_cap = min((right.height - extra_high) / 2 - label - apart, right.width / 2.2)
+    leave = Box(right.x, right.top - label - clock_cap, right.width, clock_cap)
     now = Box(right.right - 2.2 * clock_cap, right.y, 2.2 * clock_cap, clock_cap)
-    now_label = Box(right.x, now.y - FOOT * label_cap, labels, label)
+    now_label = Box(right.x, now.top, right.width, label)
+    lower = Box(right.x, now_label.top + apart, right.width, leave.y - now_label.top - 2 * apart)
+    labels = min(measure(say("swum short"), unit) + 0.4 * unit, 0.6 * right.width)
     swum_cap = min(0.72 * clock_cap, 0.6 * lower.height)
     swum_base = lower.y + (lower.height - swum_cap) / 2
     swum_label = Box(right.x, swum_base - FOOT * label_cap, labels, label)

@@ -46,7 +46,7 @@ WORDS = {
     "swum short": "time",
     "swum of": "{done} of {of} {unit}",
     "leave at": "leave at",
-    "who leaves at": "{who} leaves at",
+    "who leaves at": "{who} at",
     "leaves at": "leaves",
     "at": "at",
     "leaves now": "{who} leaves",
