@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pacer.face.kit.ink import Box
-from pacer.face.kit.textures import CAP, COLON, DIGIT, measure
+from pacer.face.kit.ink import Box, digits_width
+from pacer.face.kit.textures import CAP, COLON, DIGIT, font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
@@ -92,14 +92,14 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
     # Right: when to leave, who leaves then or the time swum, and the clock; each clock below its label.
     extra_high = max(0.2 * right.height, 3.1 * unit) if extra else 0.0
-    apart = 0.02 * right.height
-    clock_cap = min((right.height - extra_high) / 2 - label - apart, right.width / 2.2)
-    leave = Box(right.x, right.top - label - clock_cap, right.width, clock_cap)
+    apart, clear = 0.02 * right.height, 0.2 * unit
+    clock_cap = min((right.height - extra_high) / 2 - label - apart - clear, right.width / 2.2)
+    leave = Box(right.x, right.top - label - clear - clock_cap, right.width, clock_cap)
     now = Box(right.right - 2.2 * clock_cap, right.y, 2.2 * clock_cap, clock_cap)
-    now_label = Box(right.x, now.top, right.width, label)
+    now_label = Box(right.x, now.top + clear, right.width, label)
     lower = Box(right.x, now_label.top + apart, right.width, leave.y - now_label.top - 2 * apart)
-    labels = min(measure(say("swum short"), unit) + 0.4 * unit, 0.6 * right.width)
-    swum_cap = min(0.72 * clock_cap, 0.6 * lower.height)
+    labels = min(measure(say("swum short"), unit) + 0.4 * unit, right.width - digits_width("88:88", font_size(unit)))
+    swum_cap = max(unit, min(0.72 * clock_cap, 0.6 * lower.height))
     swum_base = lower.y + (lower.height - swum_cap) / 2
     swum_label = Box(right.x, swum_base - FOOT * label_cap, labels, label)
     foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
@@ -146,7 +146,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     gap = 0.014 * h
     foot = 1.6 * unit
     cue_high = 0.1 * h if cue else 0
-    work_high = (0.15 if cue else 0.2) * h if work else 0  # two lines, where one does not hold it
+    work_high = (0.13 if cue else 0.18) * h if work else 0  # two lines, where one does not hold it
     extra_high = 0.075 * h if extra else 0
     clocks = 0.15 * h
     head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)

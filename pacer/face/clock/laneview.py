@@ -284,7 +284,7 @@ class _Face:
             self.leavers.put(later_ways(view.leavers), boxes.leavers, cap, coach, ink, lines=2)
         assert boxes.swum_label is not None and boxes.swum is not None, "they go with the time"
         self.swum_label.put(
-            (say("swum"), say("swum short")) if view.swum and view.kind != "up" else "",
+            (say("swum"), say("swum short"), "") if view.swum and view.kind != "up" else "",
             boxes.swum_label,
             boxes.label_cap,
             coach,
