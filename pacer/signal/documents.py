@@ -21,7 +21,7 @@ MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
 Reader = Callable[[str], tuple[str, bytes]]
 
 
-def by_uri(chooser: Facade) -> Reader | None:
+def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
     """Have plyer's chooser hand over URIs as they are, and give what reads one; None where Java is not to be reached.
 
     To be called on the thread that the app starts on (only there is the app's own class found); the reader may be
@@ -42,12 +42,12 @@ def by_uri(chooser: Facade) -> Reader | None:
             uri = uris.parse(text)
             name = _name(resolver, uri, column)
             with os.fdopen(resolver.openFileDescriptor(uri, "r").detachFd(), "rb") as file:
-                data = file.read(MOST_BYTES + 1)
+                data = file.read(most + 1)
         except OSError:
             raise
         except Exception as error:  # Java's own: the file is gone, or whoever has it refuses
             raise OSError(0, "the app that has it does not hand it over") from error
-        if len(data) > MOST_BYTES:
+        if len(data) > most:
             raise OSError(0, "it is too large")
         return name, data
 

@@ -321,7 +321,29 @@ def series(*names):
     return arrive
 
 
+def moving(coach):
+    """Export and import, names going along."""
+    log(coach)
+    coach.desk.move()
+    coach.page.press("names")
+
+
+def moved(coach):
+    """What came of an import, with another version of a plan."""
+    from pacer.review.exports.bundle import HiddenTexts
+    from pacer.review.exports.tabletmove import TabletTexts, export_archive
+    from pacer.show.drive.moving import imported
+
+    coach.desk.move()
+    plan = coach.desk.shelf.text("long-axis-rotation-3")
+    texts = TabletTexts({"long-axis-rotation-3": plan + "\n", "sprints": plan}, {}, {}, HiddenTexts({}, {}))
+    coach.page.said = imported(coach.desk.store, export_archive([], texts, True))
+    coach.page.lay_out()
+
+
 PAGES = {
+    "moving": moving,
+    "moved": moved,
     "pasted": copied,
     "pasted answered": answered,
     "first": lambda coach: coach.desk.welcome(),

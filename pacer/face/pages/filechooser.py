@@ -11,13 +11,15 @@ from __future__ import annotations
 import logging
 import threading
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+from typing import Protocol
 
 from kivy.clock import Clock
 from kivy.utils import platform
 
-from pacer.plan.library.shelf import SUFFIX, Shelf, ShelfTrouble
-from pacer.signal.documents import by_uri
+from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
+from pacer.signal.documents import MOST_BYTES, by_uri
 from pacer.signal.exportfolder import outside
 from pacer.signal.facade import leave_java, open_facade
 
@@ -31,22 +33,45 @@ Reader = Callable[[str], tuple[str, bytes]]
 Brought = Callable[[tuple[str, ...], str], None]
 
 
+class Named(Protocol):
+    """What was brought in, by the name that it got."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+
+class Holds(Protocol):
+    """What files come into and go out of: the shelf of plans, or what stands for one."""
+
+    @property
+    def folder(self) -> Path:
+        """Where its files lie."""
+
+    def bring_in(self, data: bytes, name: str = "") -> Named:
+        """Take a file in. Raises ShelfTrouble."""
+
+    def give_out(self, name: str, path: Path) -> None:
+        """Write a file. Raises ShelfTrouble."""
+
+
 class Files:
     """Moves files whose names end in `suffix` to a shelf and from it. Answers come later, on Kivy's thread.
 
     `instead` says what else a coach can do if a file cannot be read. `aside(data, name)` may take a file's content
-    before it is put on the shelf, and returns whether it did.
+    before it is put on the shelf, and returns whether it did. A file of more than `most` bytes is not read.
     """
 
     def __init__(
         self,
-        shelf: Shelf,
+        shelf: Holds,
         suffix: str = SUFFIX,
         title: str = "Choose a plan",
         instead: str = "copy its text and press Paste",
         aside: Callable[[bytes, str], bool] = lambda data, name: False,
+        most: int = MOST_BYTES,
     ):
-        self.aside = aside
+        self.aside, self.most = aside, most
         self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
 
     @property
@@ -99,12 +124,17 @@ class Files:
             without()
             return
         answered = threading.Event()
-        read = _by_path
+        most = self.most
+
+        def by_path(path: str) -> tuple[str, bytes]:
+            return _by_path(path, most)
+
+        read = by_path
         if platform == "android":
-            handed = by_uri(chooser)
+            handed = by_uri(chooser, self.most)
 
             def read(path: str) -> tuple[str, bytes]:
-                return handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
+                return handed(path) if handed is not None and path.startswith("content:") else by_path(path)
 
         def answer(paths) -> None:
             """What was chosen, on any thread; a chooser may answer twice."""
@@ -173,7 +203,9 @@ class Files:
         if not paths:
             done((), f"there is no file chooser here: put files into {folder} and press again, or {self.instead}")
             return
-        self._take(paths, lambda names, said: done(names, said or f"imported from {folder}"), _by_path)
+        self._take(
+            paths, lambda names, said: done(names, said or f"imported from {folder}"), partial(_by_path, most=self.most)
+        )
 
     def _give(self, name: str, path: Path) -> str:
         try:
@@ -186,8 +218,10 @@ class Files:
         done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
 
 
-def _by_path(path: str) -> tuple[str, bytes]:
+def _by_path(path: str, most: int = MOST_BYTES) -> tuple[str, bytes]:
     """Name and content of a file on an ordinary path."""
+    if Path(path).stat().st_size > most:
+        raise OSError(0, "it is too large")
     return Path(path).name, Path(path).read_bytes()
 
 

@@ -53,13 +53,14 @@ class SettingsPage(AskingPage):
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_cautions: Callable[[], None] = lambda: None,
+        on_move: Callable[[], None] = lambda: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
         self.settings, self.folder, self.lanes = settings, Path(folder), tuple(lanes)
         self.player, self.device, self.now_ms, self.day, self.keep = player, device, now_ms, day, keep
-        self.on_cautions, self.on_close = on_cautions, on_close
+        self.on_cautions, self.on_move, self.on_close = on_cautions, on_move, on_close
         self.touched, self.said = "", ""  #: the setting changed last, and what that did
         self.tuning: Tuning | None = None
         self.lit = False
@@ -85,8 +86,10 @@ class SettingsPage(AskingPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        return PageKey("cautions", "Cautions"), PageKey(
-            "usual", f"Usual delay: {self._usual_ms} ms", self.settings.latency_ms is not None
+        return (
+            PageKey("move", "Export, import"),
+            PageKey("cautions", "Cautions"),
+            PageKey("usual", f"Usual delay: {self._usual_ms} ms", self.settings.latency_ms is not None),
         )
 
     def lay_page(self) -> None:
@@ -154,9 +157,10 @@ class SettingsPage(AskingPage):
         if self.press_typing(name):
             return
         what, _, rest = name.partition(" ")
-        if name in ("leave", "cautions", "usual", "tune", "copy", "other pool"):
+        if name in ("leave", "move", "cautions", "usual", "tune", "copy", "other pool"):
             {
                 "leave": self.leave,
+                "move": self._move,
                 "cautions": self.on_cautions,
                 "usual": self._usual,
                 "tune": self._tune,
@@ -287,6 +291,10 @@ class SettingsPage(AskingPage):
             self.said = f"{count} files copied to {to}"
         except CopyTrouble as error:
             self.said = str(error)
+
+    def _move(self) -> None:
+        self._stop_tuning()
+        self.on_move()
 
     def leave(self) -> None:
         """Close it."""

@@ -347,6 +347,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 day=self.clocks.day,
                 keep=self._set,
                 on_cautions=lambda: self.cautions(self.set_up),
+                on_move=self.move,
                 on_close=self.home,
                 **self.looks,
             )

@@ -85,6 +85,10 @@ class DeskPart:
         """The squad, or one lane of it."""
         raise NotImplementedError
 
+    def set_up(self) -> None:
+        """The settings."""
+        raise NotImplementedError
+
     def heads(self, then: Callable[[], None]) -> None:
         """Heads before the start."""
         raise NotImplementedError

@@ -66,3 +66,14 @@ class LookingBack(DeskPart):
         day = self.clocks.day()
         squads = [self.squads.roster(day, card.name).squad for card in self.squads.cards()]
         return SeriesView(Ledger(self.store), self.shelf.cards(), self.drills.book, self.settings.gaps, squads)
+
+    def move(self) -> None:
+        """Everything on this tablet as one file, and such a file from another tablet."""
+        from pacer.face.pages.movepage import MovePage
+
+        def came_in() -> None:
+            self.squads.read()
+            self.drills.read()
+
+        self._let_go()
+        self.show(MovePage(self.store, self.clocks.day, on_import=came_in, on_close=self.set_up, **self.looks))

@@ -58,6 +58,11 @@ class Squads:
         self._read_all()
         self._read_today()
 
+    def read(self) -> None:
+        """Read the folder again, as something else has written into it."""
+        self._kept.clear()
+        self._read_all()
+
     # -- looking ---------------------------------------------------------------------------------------
 
     def cards(self) -> tuple[SquadCard, ...]:

@@ -47,7 +47,7 @@ def bring(whole_window, tmp_path, monkeypatch):
         monkeypatch.setattr(files_module, "open_facade", lambda name: chooser)
         monkeypatch.setattr(files_module, "platform", platform)
         monkeypatch.setattr(files_module, "outside", lambda platform, folder: tmp_path / "outside")
-        monkeypatch.setattr(files_module, "by_uri", lambda chooser: reader)
+        monkeypatch.setattr(files_module, "by_uri", lambda chooser, most: reader)
         shelf, answers = Shelf(tmp_path / "shelf"), []
 
         def answer(names, said):

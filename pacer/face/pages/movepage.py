@@ -1,0 +1,208 @@
+"""Everything on this tablet as one file, and such a file from another tablet."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from kivy.clock import Clock
+
+from pacer.disk import reason_of, write_whole
+from pacer.face.pages.filechooser import Files
+from pacer.face.pages.questionpage import AskingPage
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.column import Cell
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.shelf import ShelfTrouble
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.drive.moving import archive, calendar, imported, leaving
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.signal.worker import Worker
+
+log = logging.getLogger(__name__)
+
+ARCHIVE, CALENDAR = ".zip", ".ics"
+MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
+NAMES = ("Names: left out", "Names: included")
+
+
+class MovePage(AskingPage):
+    """Exports all of `store`'s tablet, and imports. `day()` is today, for a file's name; `on_import()` is called once
+    something came in, `on_close()` leads away.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        day: Callable[[], str] = lambda: "",
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_import: Callable[[], None] = lambda: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, close=on_close, **kwargs)
+        self.store, self.day, self.on_import = store, day, on_import
+        self.names = False  #: whether swimmers' names go along
+        self.said: tuple[str, ...] = ()  #: what came of the last import or export
+        self.busy = ""  #: what is being done at the moment
+        self.board = Board(self.press)
+        self._worker = Worker("moving")
+
+    def close_down(self) -> None:
+        """Do nothing any more."""
+        self._worker.close()
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        free = not self.busy
+        return (
+            PageKey("export", "Export", free, main=True),
+            PageKey("import", "Import", free),
+            PageKey("calendar", "Calendar", free),
+        )
+
+    def lay_page(self) -> None:
+        """What leaves and what comes in, and what came of it."""
+        column = self.column(self.width)
+        column.say("Export", bold=True, scale=TITLE)
+        for sentence in self._leaving():
+            column.say(sentence)
+        column.say("Other programs can read it: it holds plain text, and tables as CSV and JSON.", colour="dim")
+        column.skip(0.6)
+        column.row(
+            Cell("names", (NAMES[self.names],), look="lit" if self.names else "key"),
+            *(() if self.upright else (Cell(look="plain"),)),
+        )
+        if self.names:
+            warning = "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
+            column.say(warning, colour="warn")
+        else:
+            column.say("Swimmers' names and the words of notes stay here.", colour="dim")
+        column.skip(1.2)
+        column.say("Import", bold=True, scale=TITLE)
+        column.say(
+            "Takes in what another tablet exported. Nothing here is overwritten, nothing comes twice, and a plan you "
+            "hid stays hidden.",
+            colour="dim",
+        )
+        column.skip(1.2)
+        if self.busy:
+            column.say(self.busy, bold=True)
+        for number, sentence in enumerate(self.said):
+            column.say(sentence, bold=not number)
+        self.show_board(self.board, self.x, self.width, column.tiles)
+        self.boards = [self.board]
+
+    def _leaving(self) -> tuple[str, ...]:
+        try:
+            return leaving(self.store)
+        except StoreTrouble as trouble:
+            return (str(trouble),)
+
+    # -- what is done -----------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a key is for."""
+        match name:
+            case "leave":
+                self.close()
+                return
+            case "names":
+                self.names = not self.names
+            case "export":
+                names = self.names
+                self._do("Making the file …", lambda: archive(self.store, names), self._give(ARCHIVE))
+            case "calendar":
+                self._do("Making the file …", lambda: calendar(self.store), self._give(CALENDAR))
+            case "import":
+                self.said = ()
+                files = Files(_File(self.store.folder), ARCHIVE, "Choose an archive", INSTEAD, most=MOST_BYTES)
+                files.aside = self._take
+                files.bring_in(self._brought)
+        self.lay_out()
+
+    def _do(self, busy: str, work: Callable[[], object], then: Callable) -> None:
+        """Do something that may take long, aside, and then what follows, on Kivy's thread."""
+        self.busy, self.said = busy, ()
+        self.lay_out()
+
+        def aside() -> None:
+            try:
+                made, trouble = work(), ""
+            except (StoreTrouble, ShelfTrouble) as error:
+                made, trouble = None, str(error)
+            except Exception:  # an error of ours must not take the page down
+                log.exception("Moving failed")
+                made, trouble = None, "That failed. Nothing was changed."
+            Clock.schedule_once(lambda _dt: done(made, trouble), 0)
+
+        def done(made: object, trouble: str) -> None:
+            self.busy = ""
+            if trouble:
+                self.said = (trouble,)
+            else:
+                then(made)
+            self.lay_out()
+
+        self._worker.put(aside)
+
+    def _give(self, suffix: str) -> Callable[[bytes], None]:
+        def give(data: bytes) -> None:
+            Files(_File(self.store.folder, data), suffix).give_out(f"pacer-{self.day() or 'export'}", self._given)
+
+        return give
+
+    def _given(self, said: str) -> None:
+        self.said = (f"{said[:1].upper()}{said[1:]}.",) if said else ()
+        self.lay_out()
+
+    def _take(self, data: bytes, _name: str) -> bool:
+        """An archive was chosen."""
+        self._do("Importing …", lambda: imported(self.store, data), self._merged)
+        return True
+
+    def _merged(self, said: tuple[str, ...]) -> None:
+        self.said = said
+        self.on_import()
+
+    def _brought(self, _names: tuple[str, ...], said: str) -> None:
+        if said and not self.busy:
+            self.said = (f"{said[:1].upper()}{said[1:]}.",)
+        self.lay_out()
+
+
+INSTEAD = "save it on this device first, then choose it there"
+
+
+class _Named(NamedTuple):
+    name: str
+
+
+class _File:
+    """What goes out or comes in, as `Files` wants it."""
+
+    def __init__(self, folder: Path, data: bytes = b""):
+        self.folder, self.data = Path(folder), data
+
+    def bring_in(self, data: bytes, name: str = "") -> _Named:
+        """Everything that comes in is taken aside."""
+        raise ShelfTrouble(f"{name} can't be imported")
+
+    def give_out(self, name: str, path: Path) -> None:
+        """Write the file."""
+        try:
+            write_whole(Path(path), self.data)
+        except OSError as error:
+            raise ShelfTrouble(f"{Path(path).name} can't be saved: {reason_of(error)}") from None

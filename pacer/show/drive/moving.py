@@ -1,0 +1,70 @@
+"""What the tablet exports and imports, and how that is said to the coach. No Kivy."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pacer.disk import reason_of
+from pacer.plan.library.shelf import ShelfTrouble
+from pacer.review.exports.archive import BadArchive
+from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.calendarfile import ics_text, swum_event
+from pacer.review.exports.tabletmove import Imported, export_archive, import_archive, texts_of
+from pacer.session.storage.store import Store, StoreTrouble
+
+
+def leaving(store: Store) -> tuple[str, ...]:
+    """What an export takes along, in sentences. Raises StoreTrouble."""
+    told: list[str] = []
+    texts = texts_of(Path(store.folder), told.append)
+    what = (
+        _count(len(store.sessions()), "session"),
+        _count(len(texts.plans) + len(texts.hidden.plans), "plan"),
+        _count(len(texts.squads) + len(texts.hidden.squads), "squad"),
+        "the drill book" if texts.drills else "",
+    )
+    return (f"One file: {', '.join(filter(None, what))}.", *(f"{said}." for said in told))
+
+
+def archive(store: Store, names: bool) -> bytes:
+    """Everything of the tablet as an archive. Raises StoreTrouble."""
+    kept = [store.session(listed.number) for listed in store.sessions()]
+    return export_archive(kept, texts_of(Path(store.folder)), names)
+
+
+def calendar(store: Store) -> bytes:
+    """The sessions that were swum as a calendar; nobody is named. Raises StoreTrouble."""
+    events = [event for listed in reversed(store.sessions()) if (event := swum_event(listed)) is not None]
+    return ics_text(events).encode()
+
+
+def imported(store: Store, data: bytes) -> tuple[str, ...]:
+    """Take an archive in, and say what came of it. Raises ShelfTrouble, and nothing is changed then."""
+    try:
+        return _said(import_archive(store, read_archive(data)))
+    except BadArchive as why:
+        raise ShelfTrouble(f"{str(why)[:1].upper()}{str(why)[1:]}. Nothing was imported.") from None
+    except StoreTrouble as trouble:
+        raise ShelfTrouble(f"{trouble} Nothing was imported.") from None
+    except OSError as error:
+        raise ShelfTrouble(
+            f"Not everything could be saved: {reason_of(error)}. Import it again when there is room."
+        ) from None
+
+
+def _said(brought: Imported) -> tuple[str, ...]:
+    taken = brought.sessions
+    counted = ((taken.new, "new"), (taken.fuller, "completed"), (taken.same, "already here"))
+    parts = [f"{count} {what}" for count, what in counted if count]
+    rows = [f"Sessions: {', '.join(parts)}."] if parts else []
+    for what, names in (("Plans", brought.plans), ("Squads", brought.squads), ("Drill books", brought.drills)):
+        if names:
+            rows.append(f"{what}: {', '.join(names)}.")
+    if not (taken.new or taken.fuller or brought.plans or brought.squads or brought.drills):
+        rows.append("Everything in it was here already.")
+    rows += [f"Two versions of {here}: yours is unchanged, the other one is {new}." for here, new in brought.other]
+    return tuple(rows)
+
+
+def _count(number: int, what: str) -> str:
+    return "" if not number else f"{number} {what}{'' if number == 1 else 's'}"

@@ -1,0 +1,86 @@
+"""Export and import on the tablet: what leaves is said, names only if asked for, and what came in is said."""
+
+import io
+import zipfile
+
+import pytest
+
+from pacer.face.pages import filechooser
+from tests.face.coach import Coach
+from tests.face.deskpages import log
+
+
+@pytest.fixture
+def coach(window, tmp_path, monkeypatch):
+    monkeypatch.setattr(filechooser, "open_facade", lambda name: None)  # a tablet without a chooser
+    made = Coach(window, tmp_path)
+    yield made
+    made.leave()
+
+
+def done(coach):
+    for _ in range(400):
+        coach.frame(10)
+        if not coach.page.busy and coach.page.said:
+            return
+    raise AssertionError("nothing came of it")
+
+
+def out_of(coach):
+    (path,) = (coach.desk.folder / "out").glob("*.zip")
+    return path, zipfile.ZipFile(io.BytesIO(path.read_bytes()))
+
+
+def test_names_leave_only_if_asked_for(coach):
+    coach.touch("Settings")
+    coach.touch("Export, import")
+    assert coach.sees("One file: 4 plans, 2 squads.") and coach.sees(
+        "Swimmers' names and the words of notes stay here."
+    )
+    for names in (False, True):
+        coach.touch("Export")
+        done(coach)
+        assert coach.sees("Saved as ")
+        path, packed = out_of(coach)
+        texts = b"".join(packed.read(name) for name in packed.namelist() if name.startswith("squads/"))
+        assert (b'name = "Orla' in texts or b'name = "Wren' in texts or texts.count(b"name = ") > 4) is names
+        path.unlink()
+        coach.touch("Names: left out" if not names else "Names: included")
+    coach.touch("Calendar")
+    done(coach)
+    assert [path.suffix for path in (coach.desk.folder / "out").iterdir()] == [".ics"]
+
+
+def test_what_another_tablet_exported_comes_in(coach, window, tmp_path):
+    log(coach)
+    coach.desk.shelf.put_away("long-axis-rotation-1")
+    coach.desk.move()
+    coach.frame()
+    coach.touch("Export")
+    done(coach)
+    path, _ = out_of(coach)
+    (coach.desk.folder / "in").mkdir(exist_ok=True)
+    (coach.desk.folder / "in" / "theirs.zip").write_bytes(path.read_bytes())
+    coach.touch("Import")
+    done(coach)
+    assert coach.sees("Sessions: 1 already here.") and coach.sees("Everything in it was here already.")
+    assert "long-axis-rotation-1" not in [card.name for card in coach.desk.shelf.cards()]
+    (coach.desk.folder / "in" / "theirs.zip").write_bytes(b"a holiday picture")
+    before = len(coach.desk.store.sessions())
+    coach.touch("Import")
+    done(coach)
+    assert coach.sees("Nothing was imported.") and len(coach.desk.store.sessions()) == before
+    coach.touch("Close")
+    assert coach.sees("Volume")
+
+
+def test_a_squad_that_came_in_is_there_at_once(coach):
+    from pacer.review.exports.archive import archive_bytes
+
+    coach.desk.move()
+    coach.frame()
+    squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
+    coach.page._take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
+    done(coach)
+    assert coach.sees("Squads: other.")
+    assert "The other club" in [card.title for card in coach.desk.squads.cards()]
