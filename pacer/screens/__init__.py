@@ -6,11 +6,13 @@ one socket do not need. Nothing imports this room until lane screens are turned 
 
 **Who owns what**
 
-- `cards.py` makes card lists from `show/view`; `page.py` joins `assets/screens/` (page.html, page.css, link.js,
-  view.js, sound.js) into the one file that is served at `/`.
+- `cardlist.py` makes card lists from `show/view`, `cardfeed.py` the messages they are sent in; `screenpage.py` joins
+  `assets/screens/` into the one file that is served at `/`.
 - `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
-- `messages.py` checks what comes in, `signing.py` the keys, `devices.py` who may join and act, `helperacts.py` makes
-  journal entries of acts, `laneserver.py` serves, `lanescreens.py` is what the session's driver and the face hold.
+- `messages.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
+  `helperacts.py` makes journal entries of acts, `webgate.py` serves the page and keeps strangers out, `laneserver.py`
+  and `screenline.py` serve the screens, `keptscreens.py` keeps them over a restart, `lanescreens.py` is what the
+  session's driver and the face hold.
 
 **Messages.** One JSON object in a text frame, at `/link`, `type` says which. Times: `t…_ms` are fractions of
 milliseconds on a device's own clock, `at_ms` whole milliseconds of session time, `lane` an index in the squad's order.
@@ -20,13 +22,14 @@ milliseconds on a device's own clock, `at_ms` whole milliseconds of session time
 | tablet | `hello` v, session, nonce | first; the nonce is what a join signs |
 | screen | `join` v, device, session, and one of: code; token; mac | first answer, within 5 s; device: 16 hex digits |
 | tablet | `refused` why, wait_ms | why: code, shut, used, away, full, session, version; then it closes |
-| tablet | `joined` number, role, lanes, title, token, boot, acts | token: for who joined by the code; lanes: numbers |
+| tablet | `joined` number, role, lanes, title, token, boot, acts, lane, view, keyed | token: for who joined by the \
+code; lanes: their numbers; acts: the highest n that was counted; lane, view: picked before; keyed: it can be approved |
 | screen | `pick` lane, view | view: lane, dial, pool; the tablet sends that card list from then on |
 | screen | `time` t1_ms, bound_ms | bound_ms: what the screen reckons, null before it knows; for the tablet's list |
 | tablet | `time` t1_ms, t2_ms, t3_ms | t2 and t3 on the tablet's clock that never jumps |
 | tablet | `state` zero_ms, begun, ended, stopped | zero_ms: of the tablet's clock; null before a start is set |
-| tablet | `cards` version, lane, view, from_ms, until_ms, cards | a higher version replaces all from from_ms on, the \
-same one adds |
+| tablet | `cards` version, lane, view, from_ms, until_ms, cards | packed; a higher version replaces all from from_ms \
+on, the same one adds |
 | screen | `act` body, mac | body: JSON text of n, kind, at_ms, bound_ms and what the kind needs |
 | tablet | `answer` n, done, says | to an act, again for each time it comes |
 | tablet | `role` role · `show number` for_ms · `away` | the coach approved it, asks for its number, sends it away |
@@ -54,7 +57,7 @@ alone. What a listener would gain by the code, a screen, they see anyway.
     link.why, link.waitMs why it was refused, and for how long
     link.join(code)       try a typed code
     link.number           this screen's number on the tablet's list
-    link.role             "shows" or "helps"
+    link.role             "shows" or "helps"; link.keyed: whether it can be approved to help
     link.lanes            the numbers on the wall, in the squad's order
     link.title            of the session
     link.pick(lane, view) lane is an index; link.picked = {lane, view} is kept on the device, null before
@@ -69,7 +72,5 @@ alone. What a listener would gain by the code, a screen, they see anyway.
     link.onNumber = f(forMs)  show the number, large
     link.onAnswer = f(n, done, says)
 
-**`card_list(run, lane, kind, from_ms, until_ms, *, whose, book)`** gives the cards (plain dicts, each with `at_ms`)
-from the one in force at `from_ms` up to before `until_ms`. `whose` is the driver's (own, wall, off), `book` the drill
-book. Before a start is set it is asked for 0 to 1. It is called for a minute at a time, so that it never takes long.
+Before a start is set `cards` holds one card of each part.
 """

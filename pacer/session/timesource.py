@@ -34,9 +34,12 @@ def boot_ms() -> int:
     CLOCK_BOOTTIME where the system has it, else the monotonic clock (which may stand still
     while the machine sleeps).
     """
-    if _BOOT is not None:
-        return time.clock_gettime_ns(_BOOT) // 1_000_000
-    return time.monotonic_ns() // 1_000_000
+    return boot_ns() // 1_000_000
+
+
+def boot_ns() -> int:
+    """The same in nanoseconds, for what compares clocks."""
+    return time.monotonic_ns() if _BOOT is None else time.clock_gettime_ns(_BOOT)
 
 
 def wall_ms() -> int:

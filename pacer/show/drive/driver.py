@@ -41,7 +41,7 @@ Kept = Callable[[], str | None]
 
 
 class Store(Protocol):
-    """Keeps the journal on disk."""
+    """Keeps the journal on disk. It may have a `number`: the session's in the store."""
 
     def append(self, entry: Entry | Record) -> Kept | None:
         """Accept `entry` for saving; None if it is already safe. Raises OSError if it cannot be saved."""
@@ -99,6 +99,11 @@ class Driver(Starting):
         if self.run.begun is not None:
             return "wall" if self.matched else "own"
         return "off" if self._known_top(now_ms) is None else "wall"
+
+    @property
+    def number(self) -> int | None:
+        """The session's number in the store; None while it is not there."""
+        return getattr(self._store, "number", None)
 
     @property
     def ended(self) -> bool:

@@ -17,6 +17,11 @@ class OnDisk:
     def __init__(self, keeper: Keeper, patience_s: float = PATIENCE_S, *, wait: bool = False):
         self._keeper, self._patience_s, self._wait = keeper, patience_s, wait
 
+    @property
+    def number(self) -> int | None:
+        """The session's number in the store; None until it is there."""
+        return self._keeper.number
+
     def append(self, entry: Entry | Record) -> OnItsWay:
         """Pass an entry to the writing thread. Raises NotKept."""
         number = self._keeper.append(entry)

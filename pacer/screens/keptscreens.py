@@ -1,0 +1,53 @@
+"""What is kept of lane screens beside a session, so that they find it again after the tablet was killed.
+
+A file of its own, which no archive and no export takes along: it holds keys. It is the last session's; with another
+session another one takes its place.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pacer.disk import write_whole
+from pacer.screens.devices import Devices, devices_from
+
+FILE = "screens.json"
+VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class KeptScreens:
+    """The devices of session `number` of the store, the port that they know, and whether screens are on."""
+
+    number: int
+    on: bool
+    port: int
+    devices: dict[str, Any]
+
+    def opened(self) -> Devices:
+        """The devices. Raises ValueError."""
+        return devices_from(self.devices)
+
+
+def keep_screens(folder: Path, kept: KeptScreens) -> None:
+    """Write it down. Raises OSError."""
+    told = {"v": VERSION, "number": kept.number, "on": kept.on, "port": kept.port, "screens": kept.devices}
+    path = folder / FILE
+    write_whole(path, json.dumps(told, indent=1).encode())
+    path.chmod(0o600)
+
+
+def kept_screens(folder: Path, number: int | None) -> KeptScreens | None:
+    """What was kept of session `number`; None where nothing was, or it cannot be read: then all is paired anew."""
+    try:
+        told = json.loads((folder / FILE).read_bytes())
+        if told["v"] != VERSION or told["number"] != number or number is None:
+            return None
+        made = KeptScreens(number, bool(told["on"]), int(told["port"]), told["screens"])
+        made.opened()
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None
+    return made

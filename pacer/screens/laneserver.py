@@ -1,0 +1,444 @@
+"""The server of lane screens: one page, and a WebSocket for each screen. All of it runs in one loop of one thread.
+
+It knows the session by what it is handed (`Shown`), and hands on signed acts; it never waits for the session, nor the
+session for it.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+from collections import deque
+from collections.abc import Callable
+from contextlib import suppress
+from typing import Any, NamedTuple
+
+from websockets.asyncio.server import Server, ServerConnection, serve
+from websockets.exceptions import ConnectionClosed
+
+from pacer.screens.cardfeed import CardFeed, MakeCards, Shown
+from pacer.screens.devices import VERSION, Device, Devices, Refusal
+from pacer.screens.messages import (
+    Act,
+    BadMessage,
+    ClockAsked,
+    Join,
+    Pick,
+    SignedAct,
+    act_of,
+    message_of,
+)
+from pacer.screens.screenline import Bucket, Limits, ScreenLine
+from pacer.screens.signing import is_signed, new_key
+from pacer.screens.webgate import WebGate
+
+POLICY_VIOLATION = 1008  #: RFC 6455, section 7.4.1
+GLANCE_S = 1.0  #: how often the coach's list is written anew
+SHARE = 0.1  #: of the time, at most, in which cards are made that nobody waits for
+SHOW_NUMBER_MS = 8_000
+ANSWERS = 256  #: of one device that are remembered, for acts that come again
+
+
+class Row(NamedTuple):
+    """A screen on the coach's list. `lane` is an index; `gone_ms`: since when it is not connected, tablet's clock."""
+
+    number: int
+    lane: int | None
+    view: str
+    connected: bool
+    gone_ms: int | None
+    bound_ms: float | None
+    helps: bool
+    can_help: bool
+
+
+class Delivered(NamedTuple):
+    """A signed act of an approved device."""
+
+    device: str
+    source: str
+    act: Act
+
+
+class LaneServer:
+    """Everything but `acts`, `rows`, `stamp` and `port` belongs to the loop that `run` runs in."""
+
+    def __init__(
+        self,
+        devices: Devices,
+        page: bytes,
+        *,
+        clock_ms: Callable[[], float],
+        boot: str,
+        make: MakeCards,
+        pack: Callable[[list[dict[str, Any]]], Any],
+        keep: Callable[[dict[str, Any]], None] = lambda told: None,
+        limits: Limits | None = None,
+    ):
+        self.devices, self.limits = devices, limits or Limits()
+        self.acts: deque[Delivered] = deque()  #: for the session's thread to take
+        self.rows: tuple[Row, ...] = ()  #: the coach's list
+        self.stamp = 0  #: goes up when the QR code, the code or the list's devices have changed
+        self.port = 0
+        self._clock_ms, self._boot, self._make, self._pack = clock_ms, boot, make, pack
+        self._keep = keep
+        self._page = page
+        self._shown: Shown | None = None
+        self._version = 0
+        self._feeds: dict[tuple[int, str], CardFeed] = {}
+        self._screens: dict[str, ScreenLine] = {}
+        self._gone: dict[str, int] = {}
+        self._answers: dict[str, dict[int, str]] = {}
+        self._work, self._unkept = asyncio.Event(), asyncio.Event()
+
+    async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
+        """Serve until cancelled. Raises OSError where the port cannot be had."""
+        self._work, self._unkept = asyncio.Event(), asyncio.Event()
+        gate = WebGate(self._page, self.limits)
+        self._screens.clear()
+        self._feeds.clear()
+        quiet = logging.getLogger("pacer.screens.sockets")
+        quiet.setLevel(logging.CRITICAL)  # what strangers send is their trouble
+        async with serve(
+            self._screen,
+            host,
+            port,
+            process_request=gate.request,
+            create_connection=gate.connection,  # type: ignore[arg-type]  # whatever makes one
+            compression=None,
+            max_size=self.limits.bytes,
+            max_queue=16,
+            open_timeout=self.limits.join_s,
+            ping_interval=10,
+            ping_timeout=15,
+            close_timeout=2,
+            server_header=None,
+            logger=quiet,
+        ) as server:
+            self.port = port_of(server)
+            started(self.port)
+            async with asyncio.TaskGroup() as tasks:
+                tasks.create_task(self._make_cards())
+                tasks.create_task(self._watch())
+                tasks.create_task(self._keep_devices())
+
+    # -- what the session's thread asks for, called in the loop ----------------------------------------------
+
+    def show(self, shown: Shown) -> None:
+        """The session has changed: every screen gets its cards anew."""
+        same = shown.is_as(self._shown)
+        self._shown = shown
+        if same:
+            return
+        self._version += 1
+        self._feeds.clear()
+        for screen in self._screens.values():
+            screen.put(self._state(), urgent=True)
+            screen.put_cards([], anew=True)
+            self._feed(screen)
+
+    def show_anew(self, shown: Shown) -> None:
+        """What a server that is started again begins with. Before `run`."""
+        self._shown = shown
+
+    def has_done(self, source: str, n: int) -> None:
+        """An act was counted before the tablet was killed. Before `run`."""
+        device = next((one for one in self.devices.known.values() if one.source == source), None)
+        if device is not None:
+            self._answers.setdefault(device.name, {})[n] = _text("answer", n=n, done=True, says="Done")
+
+    def keep_now(self) -> None:
+        """Write the devices down."""
+        self._unkept.set()
+
+    def answer(self, device: str, n: int, done: bool, says: str) -> None:
+        """What came of an act."""
+        told = _text("answer", n=n, done=done, says=says)
+        answers = self._answers.setdefault(device, {})
+        answers[n] = told
+        while len(answers) > ANSWERS:
+            del answers[next(iter(answers))]
+        if device in self._screens:
+            self._screens[device].put(told, urgent=True)
+
+    def approve(self, number: int, helps: bool = True) -> None:
+        """A screen may help, or only show from now on."""
+        device = self.devices.numbered(number)
+        if device is None or (helps and not device.key):
+            return
+        self._change(device.name, helps=helps)
+        self._changed()
+        if screen := self._screens.get(device.name):
+            screen.put(_text("role", role=_role(screen.device)), urgent=True)
+
+    def show_number(self, number: int) -> None:
+        """A screen shows its number, large, for a while."""
+        device = self.devices.numbered(number)
+        if device is not None and (screen := self._screens.get(device.name)):
+            screen.put(_text("show number", for_ms=SHOW_NUMBER_MS), urgent=True)
+
+    def send_away(self, number: int) -> None:
+        """A screen is sent away, and its device does not come back in this session."""
+        device = self.devices.numbered(number)
+        if device is None:
+            return
+        self._change(device.name, away=True, helps=False)
+        self._changed()
+        if screen := self._screens.get(device.name):
+            screen.put(_text("away"), urgent=True)
+            asyncio.get_running_loop().call_later(0.2, screen.drop)
+
+    def renew_code(self) -> None:
+        """Another code to be typed."""
+        self.devices.renew_code()
+        self._changed()
+
+    # -- a screen ----------------------------------------------------------------------------------------------
+
+    async def _screen(self, socket: ServerConnection) -> None:
+        nonce = new_key()
+        try:
+            await socket.send(_text("hello", v=VERSION, session=self.devices.session, nonce=nonce))
+            async with asyncio.timeout(self.limits.join_s):
+                asked = message_of(await socket.recv())
+        except (TimeoutError, BadMessage, ConnectionClosed):
+            socket.transport.abort()
+            return
+        if not isinstance(asked, Join):
+            socket.transport.abort()
+            return
+        found = self._join(asked, nonce, socket.remote_address[0])
+        if isinstance(found, Refusal):
+            await self._refuse(socket, found)
+            return
+        await self._serve(ScreenLine(socket, found, self.limits))
+
+    def _join(self, asked: Join, nonce: str, address: str) -> Device | Refusal:
+        others = len(self._screens) - (asked.device in self._screens)
+        if others >= self.limits.screens:
+            return Refusal("full")
+        before = (self.devices.key, self.devices.lockout.closed)
+        known = self.devices.known.get(asked.device)
+        found = self.devices.join(asked, nonce, address, int(self._clock_ms()))
+        if (
+            found is not known
+            and isinstance(found, Device)
+            or before != (self.devices.key, self.devices.lockout.closed)
+        ):
+            self._changed()
+        return found
+
+    async def _refuse(self, socket: ServerConnection, found: Refusal) -> None:
+        try:
+            async with asyncio.timeout(self.limits.join_s):
+                await socket.send(_text("refused", why=found.why, wait_ms=found.wait_ms))
+                await socket.close()
+        except (TimeoutError, ConnectionClosed):
+            socket.transport.abort()
+
+    async def _serve(self, screen: ScreenLine) -> None:
+        name = screen.device.name
+        if (before := self._screens.get(name)) is not None:
+            before.drop()
+        self._screens[name] = screen
+        sender = asyncio.create_task(screen.send_all())
+        screen.put(lambda: self._joined(screen.device))
+        screen.put(self._state())
+        self._glance()
+        try:
+            with suppress(ConnectionClosed):
+                await self._listen(screen)
+        finally:
+            sender.cancel()
+            if self._screens.get(name) is screen:
+                del self._screens[name]
+                self._gone[name] = int(self._clock_ms())
+                self._forget_feeds()
+                self._glance()
+
+    async def _listen(self, screen: ScreenLine) -> None:
+        clock = asyncio.get_running_loop().time
+        bucket = Bucket(self.limits.burst, self.limits.a_second, clock())
+        async for text in screen.socket:
+            came_ms = self._clock_ms()
+            try:
+                if not bucket.take(clock()):
+                    raise BadMessage("too often")
+                self._take(screen, message_of(text), came_ms)
+            except BadMessage:
+                await screen.socket.close(POLICY_VIOLATION)
+                return
+
+    def _take(self, screen: ScreenLine, message: Any, came_ms: float) -> None:
+        match message:
+            case ClockAsked(t1_ms, bound_ms):
+                screen.bound_ms = bound_ms
+                screen.put(
+                    lambda: _text("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
+                )
+            case Pick(lane, view):
+                if self._shown is not None and lane >= len(self._shown.run.timeline.tracks):
+                    raise BadMessage("there is no such lane")
+                screen.picked = (lane, view)
+                self._change(screen.device.name, lane=lane, view=view)
+                self._unkept.set()
+                self._forget_feeds()
+                screen.put_cards([], anew=True)
+                self._feed(screen)
+            case SignedAct(body, mac):
+                self._act(screen, body, mac)
+            case _:
+                raise BadMessage("it has joined already")
+
+    def _act(self, screen: ScreenLine, body: str, mac: str) -> None:
+        device = screen.device
+        if not device.key or not is_signed(device.key, mac, "act", self.devices.session, device.name, body):
+            raise BadMessage("not signed")
+        act = act_of(body)
+        known = self._answers.get(device.name, {}).get(act.n)
+        if known is not None:
+            screen.put(known, urgent=True)
+        elif not device.helps:
+            screen.put(_text("answer", n=act.n, done=False, says="The coach has to approve this screen"), urgent=True)
+        elif len(self.acts) < 4 * self.limits.queued:
+            self.acts.append(Delivered(device.name, device.source, act))
+
+    # -- what screens are told ---------------------------------------------------------------------------------
+
+    def _joined(self, device: Device) -> str:
+        shown = self._shown
+        plan = None if shown is None else shown.run.timeline.plan
+        lanes = [] if shown is None else [lane.number for lane in shown.run.timeline.lanes]
+        return _text(
+            "joined",
+            number=device.number,
+            role=_role(device),
+            lanes=lanes,
+            title="" if plan is None else plan.title,
+            token=device.token or None,
+            boot=self._boot,
+            acts=max(self._answers.get(device.name, {}), default=0),
+            lane=device.lane,
+            view=device.view,
+            keyed=bool(device.key),
+        )
+
+    def _state(self) -> str:
+        run = None if self._shown is None else self._shown.run
+        begun = None if run is None else run.begun
+        return _text(
+            "state",
+            zero_ms=None if begun is None else begun.boot_ms,
+            begun=begun is not None,
+            ended=run is not None and run.ended_ms is not None,
+            stopped=run is not None and run.stopped,
+        )
+
+    def _session_ms(self, run: Any) -> int:
+        return 0 if run.begun is None else run.at_ms(int(self._clock_ms()))
+
+    # -- cards -------------------------------------------------------------------------------------------------
+
+    def _feed(self, screen: ScreenLine) -> None:
+        """Give a screen the cards that are made already, and have the others made."""
+        if screen.picked is None or self._shown is None:
+            return
+        key = _feed_key(screen.picked)
+        feed = self._feeds.get(key)
+        if feed is None:
+            now_ms = self._session_ms(self._shown.run)
+            self._feeds[key] = feed = CardFeed(*key, self._version, self._shown, now_ms)
+        screen.put_cards(feed.texts)
+        self._work.set()
+
+    def _forget_feeds(self) -> None:
+        wanted = {_feed_key(screen.picked) for screen in self._screens.values() if screen.picked is not None}
+        for key in self._feeds.keys() - wanted:
+            del self._feeds[key]
+
+    async def _make_cards(self) -> None:
+        """Make cards, those first that are needed first; what nobody waits for is made in a tenth of the time."""
+        loop = asyncio.get_running_loop()
+        while True:
+            feed = self._next_feed()
+            if feed is None:
+                self._work.clear()
+                with suppress(TimeoutError):
+                    async with asyncio.timeout(GLANCE_S * 10):
+                        await self._work.wait()
+                continue
+            began, first = loop.time(), not feed.texts
+            text = feed.grow(feed.shown.until_ms(self._session_ms(feed.shown.run)), self._make, self._pack)
+            for screen in self._screens.values():
+                if screen.picked is not None and _feed_key(screen.picked) == (feed.lane, feed.view):
+                    screen.put_cards([text])
+            await asyncio.sleep(0 if first else (loop.time() - began) * (1 / SHARE - 1))
+
+    def _next_feed(self) -> CardFeed | None:
+        open_feeds = [
+            feed
+            for feed in self._feeds.values()
+            if feed.made_ms < feed.shown.until_ms(self._session_ms(feed.shown.run))
+            and not (feed.texts and feed.shown.run.begun is None)
+        ]
+        return min(open_feeds, key=lambda feed: (bool(feed.texts), feed.made_ms), default=None)
+
+    # -- the coach's list --------------------------------------------------------------------------------------
+
+    async def _watch(self) -> None:
+        while True:
+            await asyncio.sleep(GLANCE_S)
+            self._glance()
+
+    def _glance(self) -> None:
+        self.rows = tuple(
+            Row(
+                one.number,
+                one.lane,
+                one.view,
+                one.name in self._screens,
+                None if one.name in self._screens else self._gone.get(one.name),
+                self._screens[one.name].bound_ms if one.name in self._screens else None,
+                one.helps,
+                bool(one.key),
+            )
+            for one in self.devices.known.values()
+            if not one.away
+        )
+
+    def _change(self, name: str, **values: Any) -> None:
+        made = self.devices.change(name, **values)
+        if name in self._screens:
+            self._screens[name].device = made
+
+    def _changed(self) -> None:
+        self.stamp += 1
+        self._glance()
+        self._unkept.set()
+
+    async def _keep_devices(self) -> None:
+        """Write down who has joined, beside the loop: the disk may be slow."""
+        while True:
+            await self._unkept.wait()
+            self._unkept.clear()
+            await asyncio.to_thread(self._keep, self.devices.as_json())
+            await asyncio.sleep(GLANCE_S)
+
+
+def _feed_key(picked: tuple[int, str]) -> tuple[int, str]:
+    lane, view = picked
+    return (lane, view) if view == "lane" else (0, view)
+
+
+def _role(device: Device) -> str:
+    return "helps" if device.helps else "shows"
+
+
+def _text(kind: str, **told: Any) -> str:
+    return json.dumps({"type": kind, **told}, ensure_ascii=False, separators=(",", ":"))
+
+
+def port_of(server: Server) -> int:
+    """The port that a server listens on."""
+    return server.sockets[0].getsockname()[1]

@@ -1,0 +1,106 @@
+"""What is served on the web: one page and the way to the socket, to who asks for them by the tablet's own address."""
+
+from __future__ import annotations
+
+import asyncio
+import base64
+import re
+from collections import Counter
+from hashlib import sha256
+from http import HTTPStatus
+from typing import Any
+
+from websockets.asyncio.server import ServerConnection
+from websockets.datastructures import Headers
+from websockets.http11 import Request, Response
+
+from pacer.screens.screenline import Limits
+
+
+class WebGate:
+    """Answers requests, and counts connections from their first byte on."""
+
+    def __init__(self, page: bytes, limits: Limits):
+        self._page, self._limits, self._policy = page, limits, policy_of(page)
+        self._open: Counter[str] = Counter()
+
+    def connection(self, *args: Any, **kwargs: Any) -> ServerConnection:
+        """A connection of the server's."""
+        return _Counted(self._open, self._limits, *args, **kwargs)
+
+    def request(self, connection: ServerConnection, request: Request) -> Response | None:
+        """The page; None for the WebSocket.
+
+        A name in Host means that somebody's page was led here by a name of its own (DNS rebinding), another Origin that
+        the page is not ours.
+        """
+        host, port = connection.local_address[:2]
+        names = {f"{host}:{port}", *([f"localhost:{port}"] if host.startswith("127.") else [])}
+        asked = request.headers.get_all("Host")
+        if len(asked) != 1 or asked[0] not in names:
+            return _said(HTTPStatus.FORBIDDEN, "Use the address on the tablet.\n")
+        path = request.path.partition("?")[0]
+        if path == "/":
+            return self._page_at(asked[0])
+        if path != "/link":
+            return _said(HTTPStatus.NOT_FOUND, "There is nothing here.\n")
+        if request.headers.get_all("Origin") != [f"http://{asked[0]}"]:
+            return _said(HTTPStatus.FORBIDDEN, "Use the page of the tablet.\n")
+        return None
+
+    def _page_at(self, host: str) -> Response:
+        more = {
+            "Content-Security-Policy": f"{self._policy}; connect-src 'self' ws://{host}",
+            "X-Content-Type-Options": "nosniff",
+            "Referrer-Policy": "no-referrer",
+            "Cache-Control": "no-cache",
+        }
+        return _response(HTTPStatus.OK, "text/html", self._page, more)
+
+
+class _Counted(ServerConnection):
+    """A connection of which there may be only so many, from the first byte on."""
+
+    def __init__(self, among: Counter[str], limits: Limits, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self._among, self._limits, self._address = among, limits, ""
+
+    def connection_made(self, transport: asyncio.BaseTransport) -> None:
+        """Too many: it is closed at once."""
+        self._address = transport.get_extra_info("peername", ("",))[0]
+        self._among[self._address] += 1
+        super().connection_made(transport)
+        many = self._among.total() > self._limits.connections
+        if many or self._among[self._address] > self._limits.of_one_address:
+            self.transport.abort()
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        """There is room for another."""
+        self._among[self._address] -= 1
+        if self._among[self._address] <= 0:
+            del self._among[self._address]
+        super().connection_lost(exc)
+
+
+def _said(status: HTTPStatus, text: str) -> Response:
+    return _response(status, "text/plain", text.encode(), {})
+
+
+def _response(status: HTTPStatus, kind: str, body: bytes, more: dict[str, str]) -> Response:
+    length = {"Content-Type": f"{kind}; charset=utf-8", "Content-Length": str(len(body)), "Connection": "close"}
+    return Response(status, status.phrase, Headers({**length, **more}), body)
+
+
+def policy_of(page: bytes) -> str:
+    """What the page may do: run its own scripts and styles, show its own font and pictures, and nothing else.
+
+    >>> policy_of(b"<p>")
+    "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; img-src data:; font-src data:"
+    """
+    rules = ["default-src 'none'", "base-uri 'none'", "form-action 'none'", "frame-ancestors 'none'"]
+    rules += ["img-src data:", "font-src data:"]
+    for tag in ("script", "style"):
+        found = re.findall(rf"<{tag}>(.*?)</{tag}>".encode(), page, re.DOTALL)
+        sums = [f"'sha256-{base64.b64encode(sha256(each).digest()).decode()}'" for each in found]
+        rules += [f"{tag}-src {' '.join(sums)}"] if sums else []
+    return "; ".join(rules)

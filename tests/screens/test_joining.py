@@ -1,0 +1,149 @@
+"""Who may join, and how wrong codes are slowed and shut out."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from pacer.screens.devices import MOST_DEVICES, Device, Devices, Refusal
+from pacer.screens.keptscreens import FILE, KeptScreens, keep_screens, kept_screens
+from pacer.screens.lockout import MOST_WRONG, SHUT_AFTER, SHUT_MS, Lockout
+from pacer.screens.messages import Join
+from pacer.screens.signing import mac_of, new_key
+
+NONCE = "0f" * 16
+PHONE, OTHER = "0123456789abcdef", "fedcba9876543210"
+
+
+@pytest.fixture
+def devices():
+    return Devices()
+
+
+def by_code(devices, code=None, name=PHONE):
+    return Join(1, name, devices.session, code=code or devices.code)
+
+
+def by_key(devices, key, name=PHONE, nonce=NONCE):
+    return Join(1, name, devices.session, mac=mac_of(key, "join", devices.session, name, nonce))
+
+
+def joined(devices, asked, at_ms=0, address="10.0.0.7", nonce=NONCE):
+    return devices.join(asked, nonce, address, at_ms)
+
+
+def test_by_the_code_it_shows_and_comes_back_by_its_token(devices):
+    first = joined(devices, by_code(devices))
+    assert first.number == 1 and first.token and not first.key and not first.helps
+    back = replace(by_code(devices), code=None, token=first.token)
+    assert joined(devices, back) == first
+    assert joined(devices, replace(back, token=new_key())) == Refusal("code")
+
+
+def test_a_key_serves_one_device_and_another_takes_its_place(devices):
+    key = devices.key
+    first = joined(devices, by_key(devices, key))
+    assert first.key == key != devices.key
+    assert joined(devices, by_key(devices, key)) == first
+    assert joined(devices, by_key(devices, key, OTHER)) == Refusal("used")
+    assert joined(devices, by_key(devices, devices.key, OTHER)).number == 2
+
+
+def test_a_mac_of_another_connection_is_nothing(devices):
+    asked = by_key(devices, devices.key)
+    assert joined(devices, asked, nonce="f0" * 16) == Refusal("used")
+
+
+def test_a_device_that_has_a_key_is_not_taken_over_by_the_code(devices):
+    joined(devices, by_key(devices, devices.key))
+    assert joined(devices, by_code(devices)) == Refusal("used")
+
+
+def test_who_showed_can_scan_later_and_keeps_its_number(devices):
+    joined(devices, by_code(devices))
+    scanned = joined(devices, by_key(devices, devices.key))
+    assert scanned.number == 1 and scanned.key and not scanned.token
+
+
+def test_who_was_sent_away_does_not_come_back(devices):
+    key = devices.key
+    joined(devices, by_key(devices, key))
+    devices.change(PHONE, away=True)
+    assert {joined(devices, asked) for asked in (by_key(devices, key), by_code(devices))} == {Refusal("away")}
+
+
+def test_another_session_and_another_protocol_are_told(devices):
+    assert joined(devices, replace(by_code(devices), session="0" * 32)) == Refusal("session")
+    assert joined(devices, replace(by_code(devices), v=2)) == Refusal("version")
+
+
+def test_wrong_codes_are_slowed_then_shut_out(devices):
+    wrong = by_code(devices, "000000" if devices.code != "000000" else "000001")
+    waits, at_ms = [], 0
+    for _ in range(SHUT_AFTER):
+        waits.append(joined(devices, wrong, at_ms).wait_ms)
+        assert joined(devices, by_code(devices), at_ms) == Refusal("shut", waits[-1]), "the right one has to wait too"
+        at_ms += waits[-1]
+    assert waits == [1_000, 2_000, 4_000, 8_000, SHUT_MS]
+    assert isinstance(joined(devices, by_code(devices), 0, "10.0.0.8"), Device), "others are not shut out"
+    assert isinstance(joined(devices, by_code(devices), at_ms), Device)
+
+
+def test_after_fifty_wrong_codes_nobody_joins_by_the_code_until_there_is_another(devices):
+    wrong = by_code(devices, "000000" if devices.code != "000000" else "000001")
+    for number in range(MOST_WRONG):
+        joined(devices, wrong, 0, f"10.0.1.{number}")
+    assert joined(devices, by_code(devices)) == Refusal("shut")
+    assert isinstance(joined(devices, by_key(devices, devices.key)), Device), "the QR code serves all the same"
+    devices.renew_code()
+    assert isinstance(joined(devices, by_code(devices, name=OTHER)), Device)
+
+
+def test_the_lockout_forgets_the_oldest_addresses():
+    lockout = Lockout()
+    for number in range(400):
+        lockout.wrong(str(number), 0)
+    assert lockout.wait_ms("0", 1) == 0 and lockout.wait_ms("399", 1) == 999
+
+
+def test_a_thousand_devices_are_not_remembered(devices):
+    helper = joined(devices, by_key(devices, devices.key))
+    for number in range(1_000):
+        joined(devices, by_code(devices, name=f"{number:016x}"))
+    assert len(devices.known) == MOST_DEVICES and devices.known[PHONE] == helper
+
+
+def test_all_of_it_is_kept_with_the_session(devices, tmp_path):
+    joined(devices, by_key(devices, devices.key))
+    joined(devices, by_code(devices, name=OTHER))
+    devices.change(PHONE, helps=True, lane=2, view="dial")
+    keep_screens(tmp_path, KeptScreens(12, True, 8080, devices.as_json()))
+    assert (tmp_path / FILE).stat().st_mode & 0o777 == 0o600
+    found = kept_screens(tmp_path, 12)
+    assert (found.on, found.port) == (True, 8080)
+    again = found.opened()
+    assert (again.known, again.code, again.key, again.session) == (
+        devices.known, devices.code, devices.key, devices.session,
+    )  # fmt: skip
+    assert kept_screens(tmp_path, 13) is None and kept_screens(tmp_path, None) is None
+
+
+def damaged(told):
+    device = told["screens"]["devices"][0]
+    yield "half a file", "{"
+    yield "no device", {**told, "screens": {**told["screens"], "devices": [7]}}
+    for name, value in (("key", "xy"), ("number", "1"), ("helps", 1), ("lane", "2"), ("more", 1)):
+        yield name, {**told, "screens": {**told["screens"], "devices": [{**device, name: value}]}}
+    yield "code", {**told, "screens": {**told["screens"], "code": "12345"}}
+    yield "version", {**told, "v": 2}
+
+
+def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path):
+    joined(devices, by_key(devices, devices.key))
+    keep_screens(tmp_path, KeptScreens(12, True, 8080, devices.as_json()))
+    told = json.loads((tmp_path / FILE).read_text())
+    for name, wrong in damaged(told):
+        (tmp_path / FILE).write_text(wrong if isinstance(wrong, str) else json.dumps(wrong))
+        assert kept_screens(tmp_path, 12) is None, name
