@@ -395,7 +395,7 @@ const me = (function () {
 
   me.join = function (typed) {
     code = typed;
-    me.state = "connecting";
+    Object.assign(me, { state: "connecting", why: "" });
     tries = 0;
     connect();
   };

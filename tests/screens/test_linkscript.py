@@ -60,7 +60,9 @@ def script(chromium):
 def test_signatures_are_those_of_rfc_4231(script, case):
     key, data, wanted = RFC_4231[case]
     made = script.execute_script(
-        "const p = link.parts; return p.hexOf(p.hmacSha256(p.bytesOfHex(arguments[0]), p.bytesOfHex(arguments[1])));", key.hex(), data.hex()
+        "const p = link.parts; return p.hexOf(p.hmacSha256(p.bytesOfHex(arguments[0]), p.bytesOfHex(arguments[1])));",
+        key.hex(),
+        data.hex(),
     )
     assert made[: len(wanted)] == wanted
 
@@ -70,7 +72,8 @@ def test_the_page_and_the_tablet_sign_alike(script):
     texts = ["".join(rng.choice('act é{}"漢 0') for _ in range(length)) for length in (0, 1, 55, 56, 63, 64, 65, 900)]
     keys = [rng.randbytes(16) for _ in texts]
     made = script.execute_script(
-        "return arguments[0].map((each) => link.parts.macOf(each[0], each[1]));", [[k.hex(), t] for k, t in zip(keys, texts)]
+        "return arguments[0].map((each) => link.parts.macOf(each[0], each[1]));",
+        [[k.hex(), t] for k, t in zip(keys, texts)],
     )
     assert made == [hmac.new(key, text.encode(), hashlib.sha256).hexdigest() for key, text in zip(keys, texts)]
 
@@ -84,7 +87,9 @@ def test_an_exchange_is_reckoned_as_rfc_5905_has_it(script, stamps, offset, dela
 def test_cristians_example(script):
     """Sent 5:08:15.100, back 5:08:15.900, the server said 5:09:25.300: set to 5:09:25.700, at most 400 ms off."""
     sent, back, said = 15.1, 15.9, 85.3
-    made = script.execute_script("return link.parts.exchanged(...arguments);", 1e3 * sent, 1e3 * said, 1e3 * said, 1e3 * back)
+    made = script.execute_script(
+        "return link.parts.exchanged(...arguments);", 1e3 * sent, 1e3 * said, 1e3 * said, 1e3 * back
+    )
     assert back + made["theta"] / 1000 == pytest.approx(85.7) and made["delta"] / 2 == pytest.approx(400)
 
 
