@@ -2,162 +2,161 @@
 // ECMAScript 2017: Chrome 58, Firefox 54, Safari 11 (all 2017). What is sent and why: pacer/screens/__init__.py.
 
 const link = (function () {
-// -- signatures: SHA-256 (FIPS 180-4) and HMAC (RFC 2104); browsers give crypto.subtle to https alone -------------
+  // -- signatures: SHA-256 (FIPS 180-4) and HMAC (RFC 2104); browsers give crypto.subtle to https alone -------------
 
-const sha256 = (function () {
-  // The first 32 bits of the fractions of the cube roots of the first 64 primes, and of the square roots of eight.
-  const primes = [];
-  for (let n = 2; primes.length < 64; n++) {
-    if (primes.every((p) => n % p)) primes.push(n);
-  }
-  const bits = (x) => ((x - Math.floor(x)) * 4294967296) | 0;
-  const K = primes.map((p) => bits(Math.cbrt(p)));
-  const START = primes.slice(0, 8).map((p) => bits(Math.sqrt(p)));
-  const turn = (x, n) => (x >>> n) | (x << (32 - n));
+  const sha256 = (function () {
+    // The first 32 bits of the fractions of the cube roots of the first 64 primes, and of the square roots of eight.
+    const primes = [];
+    for (let n = 2; primes.length < 64; n++) {
+      if (primes.every((p) => n % p)) primes.push(n);
+    }
+    const bits = (x) => ((x - Math.floor(x)) * 4294967296) | 0;
+    const K = primes.map((p) => bits(Math.cbrt(p)));
+    const START = primes.slice(0, 8).map((p) => bits(Math.sqrt(p)));
+    const turn = (x, n) => (x >>> n) | (x << (32 - n));
 
-  return function (bytes) {
-    const length = bytes.length;
-    const data = new Uint8Array(((length + 72) >> 6) << 6);
-    data.set(bytes);
-    data[length] = 128;
-    const view = new DataView(data.buffer);
-    view.setUint32(data.length - 8, Math.floor(length / 536870912));
-    view.setUint32(data.length - 4, length << 3);
-    const hash = START.slice(), w = new Int32Array(64);
-    for (let at = 0; at < data.length; at += 64) {
-      for (let i = 0; i < 64; i++) {
-        if (i < 16) {
-          w[i] = view.getInt32(at + 4 * i);
-          continue;
+    return function (bytes) {
+      const length = bytes.length;
+      const data = new Uint8Array(((length + 72) >> 6) << 6);
+      data.set(bytes);
+      data[length] = 128;
+      const view = new DataView(data.buffer);
+      view.setUint32(data.length - 8, Math.floor(length / 536870912));
+      view.setUint32(data.length - 4, length << 3);
+      const hash = START.slice(), w = new Int32Array(64);
+      for (let at = 0; at < data.length; at += 64) {
+        for (let i = 0; i < 64; i++) {
+          if (i < 16) {
+            w[i] = view.getInt32(at + 4 * i);
+            continue;
+          }
+          const s0 = turn(w[i - 15], 7) ^ turn(w[i - 15], 18) ^ (w[i - 15] >>> 3);
+          const s1 = turn(w[i - 2], 17) ^ turn(w[i - 2], 19) ^ (w[i - 2] >>> 10);
+          w[i] = w[i - 16] + s0 + w[i - 7] + s1;
         }
-        const s0 = turn(w[i - 15], 7) ^ turn(w[i - 15], 18) ^ (w[i - 15] >>> 3);
-        const s1 = turn(w[i - 2], 17) ^ turn(w[i - 2], 19) ^ (w[i - 2] >>> 10);
-        w[i] = w[i - 16] + s0 + w[i - 7] + s1;
+        let [a, b, c, d, e, f, g, h] = hash;
+        for (let i = 0; i < 64; i++) {
+          const s1 = turn(e, 6) ^ turn(e, 11) ^ turn(e, 25);
+          const t1 = (h + s1 + ((e & f) ^ (~e & g)) + K[i] + w[i]) | 0;
+          const s0 = turn(a, 2) ^ turn(a, 13) ^ turn(a, 22);
+          const t2 = (s0 + ((a & b) ^ (a & c) ^ (b & c))) | 0;
+          h = g; g = f; f = e; e = (d + t1) | 0; d = c; c = b; b = a; a = (t1 + t2) | 0;
+        }
+        [a, b, c, d, e, f, g, h].forEach((x, i) => { hash[i] = (hash[i] + x) | 0; });
       }
-      let [a, b, c, d, e, f, g, h] = hash;
-      for (let i = 0; i < 64; i++) {
-        const s1 = turn(e, 6) ^ turn(e, 11) ^ turn(e, 25);
-        const t1 = (h + s1 + ((e & f) ^ (~e & g)) + K[i] + w[i]) | 0;
-        const s0 = turn(a, 2) ^ turn(a, 13) ^ turn(a, 22);
-        const t2 = (s0 + ((a & b) ^ (a & c) ^ (b & c))) | 0;
-        h = g; g = f; f = e; e = (d + t1) | 0; d = c; c = b; b = a; a = (t1 + t2) | 0;
+      const out = new Uint8Array(32), told = new DataView(out.buffer);
+      hash.forEach((x, i) => told.setInt32(4 * i, x));
+      return out;
+    };
+  })();
+
+  const hexOf = (bytes) => Array.from(bytes, (b) => (b + 256).toString(16).slice(1)).join("");
+  const bytesOfHex = (hex) => Uint8Array.from(hex.match(/../g) || [], (pair) => parseInt(pair, 16));
+  const bytesOfText = (text) => Uint8Array.from(unescape(encodeURIComponent(text)), (c) => c.charCodeAt(0));
+
+  function hmacSha256(key, bytes) {
+    const block = new Uint8Array(64);
+    block.set(key.length > 64 ? sha256(key) : key);
+    const hashed = (pad, rest) => {
+      const all = new Uint8Array(64 + rest.length);
+      all.set(block.map((b) => b ^ pad));
+      all.set(rest, 64);
+      return sha256(all);
+    };
+    return hashed(0x5c, hashed(0x36, bytes));
+  }
+
+  const macOf = (key, text) => hexOf(hmacSha256(bytesOfHex(key), bytesOfText(text)));
+
+  // -- the clock: RFC 5905, section 8; the bound as ETSI TS 103 286-2 reckons it --------------------------------------
+
+  const KEPT = 8; // exchanges of which the one with the least delay counts
+  const DRIFT = 100e-6; // both crystals together, at most
+  const RATE_SPAN_MS = 120000; // over such a span half of the measured rate is believed
+  const RATE_POINTS = 24;
+  const STEP_MS = 1000; // farther ahead than this it is set, not slewed: the device has slept
+
+  function exchanged(t1, t2, t3, t4) {
+    return { theta: (t2 - t1 + (t3 - t4)) / 2, delta: Math.max(0, t4 - t1 - (t3 - t2)), at: t4 };
+  }
+
+  class SlewedClock {
+    // The tablet's clock, told by this device's own. `precision`: the smallest step of that one.
+    constructor(precision) {
+      this.precision = precision || 0;
+      this.reset();
+    }
+
+    reset() {
+      this.samples = [];
+      this.points = [];
+      this.best = null;
+      this.rate = 0;
+      this.offset = null; // what is shown is ahead of our own clock by
+      this.at = 0; // and when that was last reckoned
+      this.taken = 0;
+    }
+
+    // The device has slept, or its clock jumped: what was measured before says nothing any more.
+    doubt() {
+      const { offset, at } = this;
+      this.reset();
+      this.offset = offset;
+      this.at = at;
+    }
+
+    take(t1, t2, t3, t4) {
+      this.samples.push(exchanged(t1, t2, t3, t4));
+      if (this.samples.length > KEPT) this.samples.shift();
+      const off = (one) => one.delta / 2 + DRIFT * (t4 - one.at);
+      this.best = this.samples.reduce((a, b) => (off(b) <= off(a) ? b : a));
+      this.taken++;
+      if (this.taken % KEPT === 0) this.point(this.best);
+      if (this.offset === null) {
+        this.offset = this.target(t4);
+        this.at = t4;
       }
-      [a, b, c, d, e, f, g, h].forEach((x, i) => { hash[i] = (hash[i] + x) | 0; });
     }
-    const out = new Uint8Array(32), told = new DataView(out.buffer);
-    hash.forEach((x, i) => told.setInt32(4 * i, x));
-    return out;
-  };
-})();
 
-const hexOf = (bytes) => Array.from(bytes, (b) => (b + 256).toString(16).slice(1)).join("");
-const bytesOfHex = (hex) => Uint8Array.from(hex.match(/../g) || [], (pair) => parseInt(pair, 16));
-const bytesOfText = (text) => Uint8Array.from(unescape(encodeURIComponent(text)), (c) => c.charCodeAt(0));
+    // A least-squares line through the best of each eight; the shorter it is, the less it is believed.
+    point(best) {
+      this.points.push(best);
+      if (this.points.length > RATE_POINTS) this.points.shift();
+      const n = this.points.length, span = best.at - this.points[0].at;
+      if (n < 4) return;
+      const mean = (f) => this.points.reduce((sum, one) => sum + f(one), 0) / n;
+      const x = mean((one) => one.at), y = mean((one) => one.theta);
+      const slope = mean((one) => (one.at - x) * (one.theta - y)) / mean((one) => (one.at - x) * (one.at - x));
+      this.rate = Math.max(-5 * DRIFT, Math.min(5 * DRIFT, (slope * span) / (span + RATE_SPAN_MS)));
+    }
 
-function hmacSha256(key, bytes) {
-  const block = new Uint8Array(64);
-  block.set(key.length > 64 ? sha256(key) : key);
-  const hashed = (pad, rest) => {
-    const all = new Uint8Array(64 + rest.length);
-    all.set(block.map((b) => b ^ pad));
-    all.set(rest, 64);
-    return sha256(all);
-  };
-  return hashed(0x5c, hashed(0x36, bytes));
-}
+    target(t) {
+      return this.best.theta + this.rate * (t - this.best.at);
+    }
 
-const macOf = (key, text) => hexOf(hmacSha256(bytesOfHex(key), bytesOfText(text)));
+    // The tablet's clock at `t` of ours. It never runs backwards: what it is ahead is slewed off.
+    read(t) {
+      if (this.offset === null) return null;
+      const since = Math.max(0, t - this.at);
+      if (this.best) {
+        const wrong = this.target(t) - this.offset;
+        const most = since * (Math.abs(wrong) > 200 ? 0.5 : 0.05);
+        this.offset += wrong > STEP_MS ? wrong : Math.max(-most, Math.min(most, wrong));
+      }
+      this.at = Math.max(this.at, t);
+      return this.at + this.offset;
+    }
 
-// -- the clock: RFC 5905, section 8; the bound as ETSI TS 103 286-2 reckons it --------------------------------------
-
-const KEPT = 8; // exchanges of which the one with the least delay counts
-const DRIFT = 100e-6; // both crystals together, at most
-const RATE_SPAN_MS = 120000; // over such a span half of the measured rate is believed
-const RATE_POINTS = 24;
-const STEP_MS = 1000; // farther ahead than this it is set, not slewed: the device has slept
-
-function exchanged(t1, t2, t3, t4) {
-  return { theta: (t2 - t1 + (t3 - t4)) / 2, delta: Math.max(0, t4 - t1 - (t3 - t2)), at: t4 };
-}
-
-class SlewedClock {
-  // The tablet's clock, told by this device's own. `precision`: the smallest step of that one.
-  constructor(precision) {
-    this.precision = precision || 0;
-    this.reset();
-  }
-
-  reset() {
-    this.samples = [];
-    this.points = [];
-    this.best = null;
-    this.rate = 0;
-    this.offset = null; // what is shown is ahead of our own clock by
-    this.at = 0; // and when that was last reckoned
-    this.taken = 0;
-  }
-
-  // The device has slept, or its clock jumped: what was measured before says nothing any more.
-  doubt() {
-    const { offset, at } = this;
-    this.reset();
-    this.offset = offset;
-    this.at = at;
-  }
-
-  take(t1, t2, t3, t4) {
-    this.samples.push(exchanged(t1, t2, t3, t4));
-    if (this.samples.length > KEPT) this.samples.shift();
-    const off = (one) => one.delta / 2 + DRIFT * (t4 - one.at);
-    this.best = this.samples.reduce((a, b) => (off(b) <= off(a) ? b : a));
-    this.taken++;
-    if (this.taken % KEPT === 0) this.point(this.best);
-    if (this.offset === null) {
-      this.offset = this.target(t4);
-      this.at = t4;
+    // How far that may be off at most.
+    bound(t) {
+      if (!this.best) return Infinity;
+      const wrong = Math.abs(this.target(t) - this.offset);
+      return this.best.delta / 2 + DRIFT * Math.max(0, t - this.best.at) + wrong + this.precision;
     }
   }
 
-  // A least-squares line through the best of each eight; the shorter it is, the less it is believed.
-  point(best) {
-    this.points.push(best);
-    if (this.points.length > RATE_POINTS) this.points.shift();
-    const n = this.points.length, span = best.at - this.points[0].at;
-    if (n < 4) return;
-    const mean = (f) => this.points.reduce((sum, one) => sum + f(one), 0) / n;
-    const x = mean((one) => one.at), y = mean((one) => one.theta);
-    const slope = mean((one) => (one.at - x) * (one.theta - y)) / mean((one) => (one.at - x) * (one.at - x));
-    this.rate = Math.max(-5 * DRIFT, Math.min(5 * DRIFT, (slope * span) / (span + RATE_SPAN_MS)));
-  }
+  // -- the connection --------------------------------------------------------------------------------------------------
 
-  target(t) {
-    return this.best.theta + this.rate * (t - this.best.at);
-  }
-
-  // The tablet's clock at `t` of ours. It never runs backwards: what it is ahead is slewed off.
-  read(t) {
-    if (this.offset === null) return null;
-    const since = Math.max(0, t - this.at);
-    if (this.best) {
-      const wrong = this.target(t) - this.offset;
-      const most = since * (Math.abs(wrong) > 200 ? 0.5 : 0.05);
-      this.offset += wrong > STEP_MS ? wrong : Math.max(-most, Math.min(most, wrong));
-    }
-    this.at = Math.max(this.at, t);
-    return this.at + this.offset;
-  }
-
-  // How far that may be off at most.
-  bound(t) {
-    if (!this.best) return Infinity;
-    const wrong = Math.abs(this.target(t) - this.offset);
-    return this.best.delta / 2 + DRIFT * Math.max(0, t - this.best.at) + wrong + this.precision;
-  }
-}
-
-// -- the connection --------------------------------------------------------------------------------------------------
-
-const me = (function () {
   const PROTOCOL = 1;
   const ALONE_MS = 4000; // without a word from the tablet for so long, we are alone
   const GIVE_UP_MS = 8000; // and try another connection
@@ -166,6 +165,7 @@ const me = (function () {
   const KEEP = "pacer screen";
 
   const local = () => performance.now();
+  const apartNow = () => Date.now() - local();
   const clock = new SlewedClock(precision());
   const me = {
     state: "connecting", why: "", waitMs: 0, number: 0, role: "shows", lanes: [], title: "", picked: null,
@@ -211,7 +211,6 @@ const me = (function () {
     return found[1];
   }
 
-  const apartNow = () => Date.now() - performance.now();
   function change(values) {
     Object.assign(me, values);
     me.onState();
@@ -440,9 +439,6 @@ const me = (function () {
     if (!document.hidden && me.state === "joined") (hello ? exchange : connect)();
   });
   setTimeout(connect, 0); // after the page has said what it wants to hear
+  me.parts = { sha256, hexOf, bytesOfHex, hmacSha256, macOf, exchanged, SlewedClock }; // for the tests
   return me;
-})();
-
-me.parts = { sha256, hexOf, bytesOfHex, hmacSha256, macOf, exchanged, SlewedClock }; // for the tests
-return me;
 })();

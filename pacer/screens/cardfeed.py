@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -15,6 +17,8 @@ from pacer.show.drive.soundplan import sound_instants
 CHUNK_MS = 60_000
 BEFORE_MS = 2_000  #: cards begin so long before the present: a screen's clock may be behind by as much
 AFTER_MS = 120_000  #: and end so long after the session's end
+SHARE = 0.1  #: of the time, at most, in which cards are made that nobody waits for
+LOOK_S = 10.0  #: how often it is looked whether more are to be made
 WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are made for so long ahead
 
 
@@ -48,6 +52,10 @@ class Shown:
             == (other.whose, other.lanes_that_sound)
         )
 
+    def at_ms(self, now_ms: float) -> int:
+        """Session time at an instant of the tablet's clock; 0 before a start is set."""
+        return 0 if self.run.begun is None else self.run.at_ms(int(now_ms))
+
     def until_ms(self, now_ms: int) -> int:
         """Up to when cards are to be made at session time `now_ms`."""
         run = self.run
@@ -69,6 +77,12 @@ class CardFeed:
         lanes = shown.lanes_that_sound
         self._sounds = sound_instants(shown.run, shown.journal, lanes) if begun else ()
         self._last: dict[str, dict[str, Any]] = {}
+
+    def ends(self, now_ms: float) -> bool:
+        """Whether all is made that can be, at an instant of the tablet's clock."""
+        if self.texts and self.shown.run.begun is None:
+            return True
+        return self.made_ms >= self.shown.until_ms(self.shown.at_ms(now_ms))
 
     def grow(self, until_ms: int, make: MakeCards, pack: Any) -> str:
         """Make the next minute's message, not beyond `until_ms`."""
@@ -93,3 +107,76 @@ class CardFeed:
                 found.append(card)
                 self._last[part] = card
         return found
+
+
+Key = tuple[int, str]
+
+
+def feed_key(picked: Key) -> Key:
+    """The feed that serves a lane and a view: dial and pool are the same at every lane."""
+    lane, view = picked
+    return (lane, view) if view == "lane" else (0, view)
+
+
+class CardFeeds:
+    """The feeds that are looked at. All of it belongs to the server's loop."""
+
+    def __init__(
+        self, make: MakeCards, pack: Callable[[list[dict[str, Any]]], Any], clock_ms: Callable[[], float]
+    ) -> None:
+        self.shown: Shown | None = None
+        self._make, self._pack, self._clock_ms = make, pack, clock_ms
+        self._version = 0
+        self._feeds: dict[Key, CardFeed] = {}
+        self._work = asyncio.Event()
+
+    def show(self, shown: Shown) -> bool:
+        """The session has changed; whether screens show anything else for that. Then all is to be asked for anew."""
+        if shown.is_as(self.shown):
+            return False
+        self.shown = shown
+        self._version += 1
+        self._feeds.clear()
+        return True
+
+    def clear(self) -> None:
+        """Nobody looks any more; the loop is another one."""
+        self._feeds.clear()
+        self._work = asyncio.Event()
+
+    def of(self, picked: Key) -> list[str]:
+        """What of a feed is made; the rest will be."""
+        if self.shown is None:
+            return []
+        key = feed_key(picked)
+        if key not in self._feeds:
+            self._feeds[key] = CardFeed(*key, self._version, self.shown, self.shown.at_ms(self._clock_ms()))
+            self._work.set()
+        return self._feeds[key].texts
+
+    def keep(self, picked: Collection[Key]) -> None:
+        """Forget the feeds that nobody looks at."""
+        for key in self._feeds.keys() - {feed_key(one) for one in picked}:
+            del self._feeds[key]
+
+    async def make_all(self, put: Callable[[Key, str], None]) -> None:
+        """Make cards, the nearest minute of every feed first; what nobody waits for in a tenth of the time."""
+        loop = asyncio.get_running_loop()
+        while True:
+            feed = self._next()
+            if feed is None:
+                self._work.clear()
+                with suppress(TimeoutError):
+                    async with asyncio.timeout(LOOK_S):
+                        await self._work.wait()
+                continue
+            began, first, shown = loop.time(), not feed.texts, feed.shown
+            put(
+                (feed.lane, feed.view), feed.grow(shown.until_ms(shown.at_ms(self._clock_ms())), self._make, self._pack)
+            )
+            await asyncio.sleep(0 if first else (loop.time() - began) * (1 / SHARE - 1))
+
+    def _next(self) -> CardFeed | None:
+        now_ms = self._clock_ms()
+        unmade = [feed for feed in self._feeds.values() if not feed.ends(now_ms)]
+        return min(unmade, key=lambda feed: (bool(feed.texts), feed.made_ms), default=None)

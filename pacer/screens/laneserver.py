@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 from websockets.asyncio.server import Server, ServerConnection, serve
 from websockets.exceptions import ConnectionClosed
 
-from pacer.screens.cardfeed import CardFeed, MakeCards, Shown
+from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
 from pacer.screens.devices import VERSION, Device, Devices, Refusal
 from pacer.screens.messages import (
     Act,
@@ -35,7 +35,6 @@ from pacer.screens.webgate import WebGate
 
 POLICY_VIOLATION = 1008  #: RFC 6455, section 7.4.1
 GLANCE_S = 1.0  #: how often the coach's list is written anew
-SHARE = 0.1  #: of the time, at most, in which cards are made that nobody waits for
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 
@@ -81,20 +80,18 @@ class LaneServer:
         self.rows: tuple[Row, ...] = ()  #: the coach's list
         self.stamp = 0  #: goes up when the QR code, the code or the list's devices have changed
         self.port = 0
-        self._clock_ms, self._boot, self._make, self._pack = clock_ms, boot, make, pack
+        self._clock_ms, self._boot = clock_ms, boot
         self._keep = keep
         self._page = page
-        self._shown: Shown | None = None
-        self._version = 0
-        self._feeds: dict[tuple[int, str], CardFeed] = {}
+        self._feeds = CardFeeds(make, pack, clock_ms)
         self._screens: dict[str, ScreenLine] = {}
         self._gone: dict[str, int] = {}
         self._answers: dict[str, dict[int, str]] = {}
-        self._work, self._unkept = asyncio.Event(), asyncio.Event()
+        self._unkept = asyncio.Event()
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
         """Serve until cancelled. Raises OSError where the port cannot be had."""
-        self._work, self._unkept = asyncio.Event(), asyncio.Event()
+        self._unkept = asyncio.Event()
         gate = WebGate(self._page, self.limits)
         self._screens.clear()
         self._feeds.clear()
@@ -119,7 +116,7 @@ class LaneServer:
             self.port = port_of(server)
             started(self.port)
             async with asyncio.TaskGroup() as tasks:
-                tasks.create_task(self._make_cards())
+                tasks.create_task(self._feeds.make_all(self._put_cards))
                 tasks.create_task(self._watch())
                 tasks.create_task(self._keep_devices())
 
@@ -127,20 +124,15 @@ class LaneServer:
 
     def show(self, shown: Shown) -> None:
         """The session has changed: every screen gets its cards anew."""
-        same = shown.is_as(self._shown)
-        self._shown = shown
-        if same:
+        if not self._feeds.show(shown):
             return
-        self._version += 1
-        self._feeds.clear()
         for screen in self._screens.values():
             screen.put(self._state(), urgent=True)
-            screen.put_cards([], anew=True)
             self._feed(screen)
 
     def show_anew(self, shown: Shown) -> None:
         """What a server that is started again begins with. Before `run`."""
-        self._shown = shown
+        self._feeds.show(shown)
 
     def has_done(self, source: str, n: int) -> None:
         """An act was counted before the tablet was killed. Before `run`."""
@@ -278,13 +270,12 @@ class LaneServer:
                     lambda: _text("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
                 )
             case Pick(lane, view):
-                if self._shown is not None and lane >= len(self._shown.run.timeline.tracks):
+                if self._feeds.shown is not None and lane >= len(self._feeds.shown.run.timeline.tracks):
                     raise BadMessage("there is no such lane")
                 screen.picked = (lane, view)
                 self._change(screen.device.name, lane=lane, view=view)
                 self._unkept.set()
                 self._forget_feeds()
-                screen.put_cards([], anew=True)
                 self._feed(screen)
             case SignedAct(body, mac):
                 self._act(screen, body, mac)
@@ -307,7 +298,7 @@ class LaneServer:
     # -- what screens are told ---------------------------------------------------------------------------------
 
     def _joined(self, device: Device) -> str:
-        shown = self._shown
+        shown = self._feeds.shown
         plan = None if shown is None else shown.run.timeline.plan
         lanes = [] if shown is None else [lane.number for lane in shown.run.timeline.lanes]
         return _text(
@@ -325,7 +316,7 @@ class LaneServer:
         )
 
     def _state(self) -> str:
-        run = None if self._shown is None else self._shown.run
+        run = None if self._feeds.shown is None else self._feeds.shown.run
         begun = None if run is None else run.begun
         return _text(
             "state",
@@ -335,54 +326,18 @@ class LaneServer:
             stopped=run is not None and run.stopped,
         )
 
-    def _session_ms(self, run: Any) -> int:
-        return 0 if run.begun is None else run.at_ms(int(self._clock_ms()))
-
-    # -- cards -------------------------------------------------------------------------------------------------
-
     def _feed(self, screen: ScreenLine) -> None:
         """Give a screen the cards that are made already, and have the others made."""
-        if screen.picked is None or self._shown is None:
-            return
-        key = _feed_key(screen.picked)
-        feed = self._feeds.get(key)
-        if feed is None:
-            now_ms = self._session_ms(self._shown.run)
-            self._feeds[key] = feed = CardFeed(*key, self._version, self._shown, now_ms)
-        screen.put_cards(feed.texts)
-        self._work.set()
+        if screen.picked is not None:
+            screen.put_cards(self._feeds.of(screen.picked), anew=True)
+
+    def _put_cards(self, key: tuple[int, str], text: str) -> None:
+        for screen in self._screens.values():
+            if screen.picked is not None and feed_key(screen.picked) == key:
+                screen.put_cards([text])
 
     def _forget_feeds(self) -> None:
-        wanted = {_feed_key(screen.picked) for screen in self._screens.values() if screen.picked is not None}
-        for key in self._feeds.keys() - wanted:
-            del self._feeds[key]
-
-    async def _make_cards(self) -> None:
-        """Make cards, those first that are needed first; what nobody waits for is made in a tenth of the time."""
-        loop = asyncio.get_running_loop()
-        while True:
-            feed = self._next_feed()
-            if feed is None:
-                self._work.clear()
-                with suppress(TimeoutError):
-                    async with asyncio.timeout(GLANCE_S * 10):
-                        await self._work.wait()
-                continue
-            began, first = loop.time(), not feed.texts
-            text = feed.grow(feed.shown.until_ms(self._session_ms(feed.shown.run)), self._make, self._pack)
-            for screen in self._screens.values():
-                if screen.picked is not None and _feed_key(screen.picked) == (feed.lane, feed.view):
-                    screen.put_cards([text])
-            await asyncio.sleep(0 if first else (loop.time() - began) * (1 / SHARE - 1))
-
-    def _next_feed(self) -> CardFeed | None:
-        open_feeds = [
-            feed
-            for feed in self._feeds.values()
-            if feed.made_ms < feed.shown.until_ms(self._session_ms(feed.shown.run))
-            and not (feed.texts and feed.shown.run.begun is None)
-        ]
-        return min(open_feeds, key=lambda feed: (bool(feed.texts), feed.made_ms), default=None)
+        self._feeds.keep({screen.picked for screen in self._screens.values() if screen.picked is not None})
 
     # -- the coach's list --------------------------------------------------------------------------------------
 
@@ -424,11 +379,6 @@ class LaneServer:
             self._unkept.clear()
             await asyncio.to_thread(self._keep, self.devices.as_json())
             await asyncio.sleep(GLANCE_S)
-
-
-def _feed_key(picked: tuple[int, str]) -> tuple[int, str]:
-    lane, view = picked
-    return (lane, view) if view == "lane" else (0, view)
 
 
 def _role(device: Device) -> str:
