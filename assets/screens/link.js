@@ -155,7 +155,7 @@ const link = (function () {
     }
   }
 
-  // -- the connection --------------------------------------------------------------------------------------------------
+  // -- the connection ----------------------------------------------------------------------------------------
 
   const PROTOCOL = 1;
   const ALONE_MS = 4000; // without a word from the tablet for so long, we are alone
