@@ -11,6 +11,7 @@ Safari 10), canvas text measures. Used where there: Web Audio (`webkitAudioConte
 from __future__ import annotations
 
 import json
+import re
 from base64 import b64encode
 from functools import cache
 from typing import Any
@@ -53,9 +54,9 @@ def joined(*scripts: Any) -> str:
 
 
 def _bare(text: str) -> str:
-    """Without comments that have a line of their own, and without indents: a tenth less to load."""
-    rows = (row.strip() for row in text.splitlines())
-    return "\n".join(row for row in rows if row and not row.startswith("//"))
+    """Without comments and indents: a tenth less to load. No text in a script holds a blank, two strokes, a blank."""
+    rows = (re.sub(r"(^|\s)//\s.*", "", row).strip() for row in text.splitlines())
+    return "\n".join(row for row in rows if row)
 
 
 def _font_faces() -> str:

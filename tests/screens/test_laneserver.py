@@ -1,0 +1,543 @@
+"""The server with real sockets: who gets in, what they get, and what helpers do counts once and where it belongs."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import socket
+from contextlib import closing
+from dataclasses import replace
+
+import pytest
+
+from pacer.screens.screenline import Limits
+from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
+from pacer.session.journal.recordentries import Rated, Touched
+from pacer.session.storage.keeper import begin, carry_on
+from pacer.session.storage.kept import session_of
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now
+from pacer.show.drive.journalwriter import OnDisk
+from tests.screens.hall import OTHER, PHONE, PLAN, driver, hall, now_ms, screen, until
+
+pytestmark = pytest.mark.real_clock
+
+
+async def framed(screens, coroutine):
+    """Await something while the session's thread draws its frames."""
+    counted = []
+
+    async def frames():
+        while True:
+            screens.driver.settle()
+            counted.extend(screens.frame())
+            await asyncio.sleep(0.01)
+
+    drawing = asyncio.create_task(frames())
+    try:
+        return await coroutine, counted
+    finally:
+        drawing.cancel()
+
+
+async def helping(screens, one, name=PHONE):
+    """Join by the key of the QR code, be approved, and pick lane 0."""
+    told = await one.join(name=name, key=screens.scanned.partition("#")[2])
+    await one.send("pick", lane=0, view="lane")
+    screens.approve(told["number"])
+    assert (await one.hear("role"))["role"] == "helps"
+    return told
+
+
+def test_a_screen_joins_picks_a_lane_and_gets_its_cards():
+    async def play(screens):
+        async with screen(screens) as one:
+            told = await one.join(code=screens.code)
+            assert (told["type"], told["number"], told["role"], told["lanes"]) == ("joined", 1, "shows", [3, 4, 5])
+            assert told["title"] == "Long-axis rotation 2" and not told["keyed"]
+            state = await one.hear("state")
+            assert state["begun"] and state["zero_ms"] == screens.driver.run.begun.boot_ms
+            await one.send("pick", lane=1, view="lane")
+            first = await one.hear("cards")
+            assert first["lane"] == 1 and first["cards"]["cards"] and first["until_ms"] - first["from_ms"] == 60_000
+            again = await one.hear("cards")
+            assert (again["version"], again["from_ms"]) == (first["version"], first["until_ms"])
+            await one.send("time", t1_ms=12.5, bound_ms=9.0)
+            stamps = await one.hear("time")
+            assert stamps["t1_ms"] == 12.5 and stamps["t2_ms"] <= stamps["t3_ms"] <= now_ms() + 1
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+        until(lambda: screens.rows[0][:4] == (1, 1, "lane", False))
+
+
+def test_the_rest_is_there_up_to_the_end():
+    async def play(screens):
+        async with screen(screens) as one:
+            await one.join(code=screens.code)
+            await one.send("pick", lane=0, view="lane")
+            until_ms = 0
+            while until_ms < screens.driver.run.timeline.end_ms:
+                until_ms = (await one.hear("cards"))["until_ms"]
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def test_a_change_replaces_the_rest_on_every_screen():
+    async def play(screens):
+        async with screen(screens) as one, screen(screens) as two:
+            await one.join(code=screens.code)
+            await two.join(code=screens.code, name=OTHER)
+            for each, lane in ((one, 0), (two, 1)):
+                await each.send("pick", lane=lane, view="lane")
+            versions = [(await each.hear("cards"))["version"] for each in (one, two)]
+            session = screens.driver
+            session.append(Held(session.at_ms(), None, True))
+            screens.frame()
+            for each, before in zip((one, two), versions):
+                told = await each.hear("cards")
+                while told["version"] == before:
+                    told = await each.hear("cards")
+                assert told["version"] > before and "PAUSED" in json.dumps(told["cards"])
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def test_a_session_that_has_not_begun_says_so():
+    async def play(screens):
+        async with screen(screens) as one:
+            await one.join(code=screens.code)
+            assert (await one.hear("state"))["zero_ms"] is None
+            await one.send("pick", lane=0, view="lane")
+            assert (await one.hear("cards"))["cards"]["cards"]
+            session = screens.driver
+            session.append(Begun(-10_000, now_ms() + 10_000, 0))
+            screens.frame()
+            assert (await one.hear("state"))["zero_ms"] == session.run.begun.boot_ms
+
+    with hall(driver(began_ago_ms=None)) as screens:
+        asyncio.run(play(screens))
+
+
+# -- helpers ---------------------------------------------------------------------------------------------------
+
+
+def test_a_helpers_touch_is_an_entry_with_its_source_and_its_bound():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            at_ms = screens.driver.at_ms()
+            await one.send("act", **one.signed("touch", at_ms=at_ms - 400, lane=0))
+            return at_ms, await one.hear("answer")
+
+    with hall(driver(began_ago_ms=91_000)) as screens:
+        (at_ms, answer), counted = asyncio.run(framed(screens, play(screens)))
+        entry = screens.driver.journal[-1]
+        assert isinstance(entry, Touched) and entry == counted[0].entry
+        assert (entry.at_ms, entry.lane, entry.source, entry.act, entry.bound_ms) == (at_ms - 400, 0, "screen 1", 1, 7)
+        assert answer["done"] and answer["says"].startswith("1st 1:30.6")
+
+
+def test_a_rate_too():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            at_ms = screens.driver.at_ms()
+            marks = [at_ms - 3_000, at_ms - 1_500, at_ms]
+            await one.send("act", **one.signed("rate", at_ms=at_ms, lane=0, marks_ms=marks, cycles=1))
+            return await one.hear("answer")
+
+    with hall() as screens:
+        answer, _ = asyncio.run(framed(screens, play(screens)))
+        entry = screens.driver.journal[-1]
+        assert answer["done"] and isinstance(entry, Rated)
+        assert (entry.marks_cs, entry.source, entry.bound_ms) == ((0, 150, 300), "screen 1", 7)
+
+
+def test_stop_all_stops_all():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            await one.send("act", **one.signed("stop all", at_ms=screens.driver.at_ms()))
+            assert (await one.hear("answer"))["done"]
+            assert (await one.hear("state"))["stopped"]
+
+    with hall() as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert screens.driver.run.stopped and screens.driver.journal[-1].source == "screen 1"
+
+
+def test_doubled_late_and_reordered_acts_count_once_where_they_belong():
+    """Two swimmers touch; the second's tap comes first, both come twice, and all of it a minute late."""
+
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            first = one.signed("touch", at_ms=91_000, lane=0)
+            second = one.signed("touch", at_ms=97_000, lane=0)
+            for act in (second, first, second, first):
+                await one.send("act", **act)
+            answers = [await one.hear("answer") for _ in range(4)]
+            await one.send("act", **first)
+            return [*answers, await one.hear("answer")]
+
+    with hall(driver(began_ago_ms=157_000)) as screens:
+        answers, counted = asyncio.run(framed(screens, play(screens)))
+        touches = [entry for entry in screens.driver.journal if isinstance(entry, Touched)]
+        assert [(one.act, one.swimmer, one.time_cs) for one in touches] == [(1, 0, 9_100), (2, 1, 9_200)]
+        assert all(answer["done"] for answer in answers) and len(counted) == 2
+
+
+def test_a_stop_that_comes_too_late_stops_nothing():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            await one.send("act", **one.signed("stop all", at_ms=screens.driver.at_ms() - 30_000))
+            return await one.hear("answer")
+
+    with hall() as screens:
+        answer, _ = asyncio.run(framed(screens, play(screens)))
+        assert not answer["done"] and answer["says"] == "Too late. Shout." and not screens.driver.run.stopped
+
+
+def forged(one):
+    """Acts that must not count."""
+    good = one.signed("stop all", at_ms=60_000)
+    yield {**good, "mac": "0" * 64}
+    yield {**good, "body": good["body"].replace("60000", "60001")}
+    yield one.signed("stop all", key="00" * 16, at_ms=60_000)
+    one.name = OTHER
+    yield one.signed("stop all", at_ms=60_000)
+
+
+@pytest.mark.parametrize("which", range(4))
+def test_nothing_counts_that_is_not_signed(which):
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            await one.send("act", **list(forged(one))[which])
+            await one.gone()
+
+    with hall() as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert not screens.driver.run.stopped and len(screens.driver.journal) == 1
+
+
+@pytest.mark.parametrize("how", ["code", "key"])
+def test_who_is_not_approved_does_nothing(how):
+    async def play(screens):
+        async with screen(screens) as one:
+            key = screens.scanned.partition("#")[2]
+            told = await one.join(code=screens.code) if how == "code" else await one.join(key=key)
+            if how == "code":
+                screens.approve(told["number"])  # the typed code never helps
+            await one.send("act", **one.signed("stop all", key=key, at_ms=screens.driver.at_ms()))
+            if how == "key":
+                assert not (await one.hear("answer"))["done"]
+            else:
+                await one.gone()
+
+    with hall() as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert len(screens.driver.journal) == 1
+
+
+def test_a_helper_that_is_sent_away_does_nothing_any_more():
+    async def play(screens):
+        async with screen(screens) as one:
+            told = await helping(screens, one)
+            screens.send_away(told["number"])
+            await one.hear("away")
+            await one.gone()
+        async with screen(screens) as one:
+            assert (await one.join(key="11" * 16))["why"] == "away"
+
+    with hall() as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert until(lambda: screens.rows == ())
+
+
+# -- killed and resumed -------------------------------------------------------------------------------------------
+
+
+def test_after_a_kill_screens_find_the_session_again_and_nobody_scans_twice(tmp_path):
+    store = Store(tmp_path)
+    store.open()
+    session = driver(began_ago_ms=None)
+    clock = lambda: Now(now_ms(), 1_772_470_883_456, "a")  # noqa: E731
+    keeper = begin(store, session_of(session.run.timeline, PLAN), clock=clock)
+    session = driver(OnDisk(keeper, wait=True), began_ago_ms=None)
+    session.append(Begun(-91_000, now_ms() - 91_000, 0, boot="a"))
+    until(lambda: (session.settle(), session.number)[1] == 1)
+    seen = {}
+
+    async def before(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            seen["key"], seen["act"] = one.key, one.signed("touch", at_ms=91_000, lane=0)
+            await one.send("act", **seen["act"])
+            assert (await one.hear("answer"))["done"]
+        until(lambda: '"helps": true' in (tmp_path / "screens.json").read_text())
+
+    with hall(session, tmp_path, port=None) as screens:
+        asyncio.run(framed(screens, before(screens)))
+        seen |= {"port": screens.server.port, "session": screens.server.devices.session}
+        kept = (tmp_path / "screens.json").read_bytes()
+    (tmp_path / "screens.json").write_bytes(kept)  # as a kill leaves it
+    keeper.close()
+
+    async def after(screens):
+        async with screen(screens) as one:
+            told = await one.join(key=seen["key"])
+            assert (told["type"], told["number"], told["role"], told["acts"]) == ("joined", 1, "helps", 1)
+            await one.send("act", **seen["act"])  # the answer was lost: it comes again
+            assert (await one.hear("answer"))["done"]
+
+    again, found = carry_on(store, 1, clock=clock)
+    with closing(again), hall(driver(OnDisk(again, wait=True), found.journal), tmp_path, port=None) as screens:
+        assert (screens.server.port, screens.server.devices.session) == (seen["port"], seen["session"])
+        asyncio.run(framed(screens, after(screens)))
+        touches = [entry for entry in screens.driver.journal if isinstance(entry, Touched)]
+        assert len(touches) == 1
+
+
+def test_the_server_dies_and_comes_back_by_itself(monkeypatch):
+    monkeypatch.setattr("pacer.screens.lanescreens.AGAIN_S", 0.2)
+
+    async def play(screens, seen):
+        async with screen(screens) as one:
+            told = await one.join(code=seen.setdefault("code", screens.code), token=None)
+            await one.send("pick", lane=0, view="lane")
+            await one.hear("cards")
+            return told
+
+    with hall() as screens:
+        seen = {}
+        first = asyncio.run(play(screens, seen))
+
+        def die():
+            raise RuntimeError("no memory")
+
+        port = screens.server.port
+        screens._loop.call_soon_threadsafe(lambda: setattr(screens.server, "_glance", die))
+        until(lambda: "trying again" in screens.trouble)
+        assert screens.trouble == "Lane screens are off (RuntimeError: no memory); trying again"
+        del screens.server._glance
+        until(lambda: screens.ready)
+        assert screens.server.port == port and screens.trouble == ""
+        assert asyncio.run(play(screens, seen))["number"] == first["number"]
+
+
+def test_a_frame_never_waits_for_the_server():
+    """With a server that stands still, frames and entries go on."""
+    import threading
+    import time
+
+    with hall() as screens:
+        stuck = threading.Event()
+        screens._loop.call_soon_threadsafe(stuck.wait)
+        began = time.perf_counter()
+        for _ in range(200):
+            session = screens.driver
+            session.append(Held(session.at_ms(), (0,), True))
+            session.append(Resumed(session.at_ms(), session.at_ms() + 5_000, (0,)))
+            screens.frame()
+        took = time.perf_counter() - began
+        stuck.set()
+        assert took < 5 and len(screens.driver.journal) == 401
+
+
+# -- hostile ------------------------------------------------------------------------------------------------------
+
+
+def small(**more):
+    return replace(Limits(), **more)
+
+
+async def raw(screens, text, source="127.0.0.1"):
+    """What an HTTP request is answered with."""
+    reader, writer = await asyncio.open_connection("127.0.0.1", screens.server.port, local_addr=(source, 0))
+    writer.write(text.encode())
+    await writer.drain()
+    async with asyncio.timeout(8):
+        told = await reader.read()
+    writer.close()
+    return told
+
+
+def get(path="/", host="127.0.0.1:{port}", more=""):
+    return f"GET {path} HTTP/1.1\r\nHost: {host}\r\n{more}\r\n"
+
+
+@pytest.mark.parametrize(
+    ("request_", "status"),
+    [
+        (get(), 200),
+        (get("/?x=1"), 200),
+        (get(host="localhost:{port}"), 200),
+        (get("/etc/passwd"), 404),
+        (get("/../screens.json"), 404),
+        (get(host="club.example:{port}"), 403),
+        (get(host="127.0.0.1"), 403),
+        (get(host="127.0.0.2:{port}"), 403),
+        (get(more="Host: 127.0.0.1:{port}\r\n"), 403),
+        ("GET / HTTP/1.1\r\n\r\n", 403),
+    ],
+)
+def test_the_page_is_served_under_the_tablets_own_address_alone(request_, status):
+    with hall() as screens:
+        told = asyncio.run(raw(screens, request_.replace("{port}", str(screens.server.port))))
+        assert told.startswith(f"HTTP/1.1 {status} ".encode())
+        if status == 200:
+            assert b"default-src 'none'" in told and told.rstrip().endswith(b"</html>")
+
+
+UPGRADE = "Upgrade: websocket\r\nConnection: Upgrade\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: {key}\r\n"
+
+
+@pytest.mark.parametrize(
+    "origin", ["", "Origin: http://club.example\r\n", "Origin: null\r\n", "Origin: https://127.0.0.1:{port}\r\n"]
+)
+def test_another_pages_script_gets_no_socket(origin):
+    with hall() as screens:
+        more = UPGRADE.replace("{key}", "dGhlIHNhbXBsZSBub25jZQ==") + origin
+        told = asyncio.run(raw(screens, get("/link", more=more).replace("{port}", str(screens.server.port))))
+        assert told.startswith(b"HTTP/1.1 403 ")
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        "x" * 5_000,
+        b"\x00\xff",
+        '{"type": "join"}',
+        "7",
+        '{"type": "pick", "lane": 0, "view": "lane"}',
+        "flood",
+        "again",
+    ],
+)
+def test_who_does_not_keep_to_the_protocol_is_dropped_and_others_are_served(sent):
+    async def play(screens):
+        async with screen(screens) as honest, screen(screens) as bad:
+            await honest.join(code=screens.code)
+            if sent in ("flood", "again"):
+                await bad.join(code=screens.code, name=OTHER)
+            if sent == "flood":
+                with pytest.raises(Exception, match=r"1008|1006|abort|received"):
+                    for _ in range(10_000):
+                        await bad.send("time", t1_ms=1.0)
+                        await asyncio.sleep(0)
+                    await bad.socket.recv()
+            elif sent == "again":
+                await bad.join(code=screens.code, name=OTHER)
+            else:
+                await bad.socket.send(sent)
+            async with asyncio.timeout(5):
+                await bad.gone()
+            await honest.send("time", t1_ms=1.0)
+            await honest.hear("time")
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def test_half_open_connections_and_those_that_say_nothing_are_dropped():
+    async def play(screens):
+        silent = [await asyncio.open_connection("127.0.0.1", screens.server.port) for _ in range(4)]
+        silent[0][1].write(b"GET / HT")
+        async with screen(screens) as dumb:
+            async with asyncio.timeout(5):
+                for reader, _ in silent:
+                    await reader.read()
+                await dumb.gone()
+        for _, writer in silent:
+            writer.close()
+
+    with hall(limits=small(join_s=0.5)) as screens:
+        asyncio.run(play(screens))
+
+
+def test_two_hundred_connections_of_one_address_leave_room_for_others():
+    async def play(screens):
+        many = [
+            await asyncio.open_connection("127.0.0.1", screens.server.port, local_addr=("127.0.0.9", 0))
+            for _ in range(200)
+        ]
+        async with screen(screens) as honest:
+            assert (await honest.join(code=screens.code))["type"] == "joined"
+            await honest.send("time", t1_ms=1.0)
+            await honest.hear("time")
+        for _, writer in many:
+            writer.close()
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def test_sixty_four_screens_and_no_more():
+    async def play(screens):
+        open_ = []
+        for number in range(65):
+            context = screen(screens)
+            one = await context.__aenter__()
+            open_.append(context)
+            told = await one.join(code=screens.code, name=f"{number:016x}")
+        assert told == {"type": "refused", "why": "full", "wait_ms": 0}
+        for context in open_:
+            await context.__aexit__(None, None, None)
+
+    with hall(limits=small(of_one_address=80)) as screens:
+        asyncio.run(play(screens))
+
+
+def test_a_screen_that_takes_nothing_is_dropped():
+    async def play(screens):
+        narrow = socket.socket()
+        narrow.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 2_048)
+        narrow.connect(("127.0.0.1", screens.server.port))
+        async with screen(screens, sock=narrow, local_addr=None) as slow:
+            await slow.join(code=screens.code)
+            slow.socket.transport.pause_reading()
+            session = screens.driver
+            async with asyncio.timeout(30):
+                while not screens.rows or screens.rows[0].connected:
+                    await slow.send("pick", lane=0, view="pool")
+                    session.append(Held(session.at_ms(), None, True))
+                    session.append(Resumed(session.at_ms(), session.at_ms() + 5_000))
+                    screens.frame()
+                    await asyncio.sleep(0.02)
+
+    with hall(limits=small(slow_s=0.3, a_second=1_000.0)) as screens:
+        asyncio.run(play(screens))
+
+
+def test_wrong_codes_over_the_network_are_shut_out():
+    async def play(screens):
+        told = []
+        wrong = "000000" if screens.code != "000000" else "000001"
+        for _ in range(3):
+            async with screen(screens) as one:
+                told.append(await one.join(code=wrong))
+        return told
+
+    with hall() as screens:
+        told = asyncio.run(play(screens))
+        assert [one["why"] for one in told] == ["code", "shut", "shut"] and told[0]["wait_ms"] == 1_000
+
+
+def test_stopped_is_not_said_twice():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            await one.send("act", **one.signed("stop all", at_ms=screens.driver.at_ms()))
+            await one.hear("answer")
+            await one.send("act", **one.signed("stop all", at_ms=screens.driver.at_ms()))
+            return await one.hear("answer")
+
+    with hall() as screens:
+        answer, _ = asyncio.run(framed(screens, play(screens)))
+        stops = [entry for entry in screens.driver.journal if isinstance(entry, Stopped)]
+        assert len(stops) == 1 and answer["says"] == "All lanes are paused already"
