@@ -25,11 +25,12 @@ LACKS = "import importlib.util as u; assert not [n for n in ('kivy', 'plyer') if
 
 @pytest.fixture(scope="module")
 def bare(tmp_path_factory) -> Path:
-    """The Python of an environment that has this checkout and lark, and nothing else."""
+    """The Python of an environment that has this checkout, lark and websockets, and nothing else."""
     folder = tmp_path_factory.mktemp("bare")
     venv.create(folder, with_pip=False, symlinks=True)
     packages = Path(sysconfig.get_path("purelib", "venv", {"base": str(folder)}))
-    (packages / "lark").symlink_to(Path(find_spec("lark").origin).parent, target_is_directory=True)
+    for name in ("lark", "websockets"):
+        (packages / name).symlink_to(Path(find_spec(name).origin).parent, target_is_directory=True)
     (packages / "pacer.pth").write_text(f"{ROOT}\n", encoding="utf-8")
     return folder / "bin" / "python"
 

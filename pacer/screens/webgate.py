@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import base64
 import re
+import socket
 from collections import Counter
 from hashlib import sha256
 from http import HTTPStatus
@@ -15,6 +16,8 @@ from websockets.datastructures import Headers
 from websockets.http11 import Request, Response
 
 from pacer.screens.screenline import Limits
+
+SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 
 
 class WebGate:
@@ -70,6 +73,7 @@ class _Counted(ServerConnection):
         self._address = transport.get_extra_info("peername", ("",))[0]
         self._among[self._address] += 1
         super().connection_made(transport)
+        transport.get_extra_info("socket").setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, SEND_BYTES)
         many = self._among.total() > self._limits.connections
         if many or self._among[self._address] > self._limits.of_one_address:
             self.transport.abort()
