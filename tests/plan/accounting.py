@@ -22,7 +22,7 @@ _BECOMES = """
 free: fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
 back: bk bck bc back backstroke backcrawl ba
 breast: br breast breaststroke brs brest frog
-fly: fl fly bf butterfly dolphin im medley ims imo order
+fly: stroke strokes fl fly bf butterfly dolphin im medley ims imo order
 im: im medley ims
 order: imo order
 choice: ch choice any own stroke form no number non nonfree best favourite
@@ -41,13 +41,14 @@ sprint: sprint sprints max maximum flat gas full afap all out
 build: build building builds progressive
 ascend: asc ascend ascending
 odd: odd odds alt alternate alternating
-as: alt alternate alternating
-even: even evens
+as: alt alternate alternating reverse reversed backwards other second third fourth fifth
+even: even evens other second
+turn: other second third fourth fifth reverse reversed backwards
 rest: rest ri r rests sr break off btw seconds recovery
 on: on si s o send off sendoff interval int t turnaround every leave
 hold: hold holding target aim make
 rate: rate spm sr stroke
-apart: apart spacing
+apart: apart spacing off
 fins: fins flippers fin
 paddles: paddles pads paddle
 board: board boards float kickboard
@@ -119,6 +120,7 @@ def mutated(rng: random.Random, lines: Sequence[str]) -> str:
 def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     """The numbers and words of a line that are not in its canonical form."""
     said = canonical.casefold()
+    written = re.sub(r"\bon\s*[/,]?\s*(?=[\d:]+\s*(?:s|secs?|mins?)?\s*off\b)", " ", written)  # 0:30 on, 0:30 off
     written = re.sub(r"(\d)\s+:\s+(?=\d\d(?!\d))", r"\1:", written.replace("х", "x"))  # another alphabet's
     return _numbers_missing(written, said, pool) + _words_missing(written, said)
 
@@ -138,9 +140,20 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
             continue  # one of them is written without a count
         if re.search(r"\d\s*k", written):
             ways.add(value * 1000)
+        if re.search(rf"every {value:g}(?:st|nd|rd|th)", written, re.IGNORECASE):
+            ways |= {value - 1, (value - 1) * pool}  # so many otherwise, then one
+        if re.search(rf"(?:first|last|final|next) {value:g}\b", written, re.IGNORECASE) and value in _spans(said):
+            continue
         if not ways & have and not any(have_ms == way for have_ms in have for way in ways):
             gone.append(f"{value:g}")
     return gone
+
+
+def _spans(said: str) -> set[int]:
+    """How many repeats each range of them has."""
+    return {int(high) - int(low) + 1 for low, high in re.findall(r"(\d+)-(\d+)", said)} | (
+        {1} if "repeats" in said else set()
+    )
 
 
 def _values(text: str) -> list[float]:

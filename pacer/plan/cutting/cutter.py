@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.cutting.settling import Token
 from pacer.plan.model import Activity, Pool
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
@@ -93,7 +93,7 @@ class Cutter:
         if self.naming and match["drill"]:
             self.add("NAME", " ".join(match[0].split()), match[0], at, end)
             return True
-        if match[0].casefold().startswith("legs"):
+        if match[0].casefold().startswith("legs") and match[0].casefold().endswith("only"):
             self.add("ACTIVITY", "", Activity.KICK, at, at)
         if match["note"]:
             self.add("NOTE", match[0], " ".join(match[0].split()), at, end)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
 
@@ -153,6 +153,9 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
             "a flexible count is the same for all lanes",
             "each lane is given its own within it, as in 4 to 8 x 100",
         )
+    joint = found.type in ("_AND", "_COMMA") and kinds[-4:] == ["TREND", "NUMBER", "_DASH", "NUMBER"]
+    if joint and place + 3 < len(tokens):
+        place, kinds = place + 1, [*kinds, found.type]
     if kinds[-1:] in (["_COMMA"], ["_AND"]) and kinds[-5:-1] == ["TREND", "NUMBER", "_DASH", "NUMBER"]:
         last = tokens[min(place + 2, len(tokens) - 1)]
         trend = tokens[place - 5]
@@ -165,7 +168,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
         if key in explanations:
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
-            edits = _edits(before, found) or _sets_by_slash(tokens, place, found)
+            edits = _edits(before, found) or _sets_by_slash(tokens, place, found) or _in_turn(tokens, place)
             return Mistake(start, end, message, hint, *edits)
     raise AssertionError("every line has an explanation")
 
@@ -183,12 +186,30 @@ _USUAL = {
 def _edits(before: Token | None, found: Token) -> list[Edit]:
     """Ways to mend what the parser stumbles over: a value that is missing, a time that says not whose it is."""
     if before is not None and before.type in _USUAL and found.type != "_DASH":
-        return [Edit(before.end, before.end, f" {usual}", f"{before.text} {usual}") for usual in _USUAL[before.type]]
+        usual = ("25", "50") if before.type == "_X" and found.type == "NOTE" else _USUAL[before.type]
+        return [Edit(before.end, before.end, f" {each}", f"{before.text} {each}") for each in usual]
     if found.type == "TIME" and found.value is not None:
         time = text_from_ms(found.value)
         ways = ("rest", "on") if found.value < _LONG_REST_MS else ("on", "rest", "hold")
-        return [Edit(found.start, found.end, f"{way} {time}") for way in ways]
+        start = before.start if before is not None and before.type == "_SLASH" else found.start
+        return [Edit(start, found.end, f"{way} {time}") for way in ways]
+    if found.type == "BASE" and before is not None and before.type == "TIME":
+        return [Edit(found.start, found.end, "per 100")]  # on a base of 1:40
     return []
+
+
+def _in_turn(tokens: list[Token], place: int) -> list[Edit]:
+    """`2 on 1:40, 2 on 1:35`: intervals that follow one another, each for as many repeats."""
+    kinds = [token.type for token in tokens]
+    runs = range(place, len(tokens), 4)
+    parts = [tokens[at : at + 3] for at in runs]
+    if len(parts) < 2 or any([token.type for token in part] != ["NUMBER", "ON", "TIME"] for part in parts):
+        return []
+    counts = {part[0].value for part in parts}
+    if "_X" not in kinds[:place] or len(counts) > 1 or counts.pop() * len(parts) != tokens[0].value:
+        return []
+    said = "on " + " then ".join(text_from_ms(part[2].value) for part in parts)
+    return [Edit(tokens[place].start, tokens[-1].end, said)]
 
 
 def _sets_by_slash(tokens: list[Token], place: int, found: Token) -> list[Edit]:

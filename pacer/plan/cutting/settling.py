@@ -7,9 +7,10 @@ where they like. Each rule here looks at kinds of tokens alone, and loses none t
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
-WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
+from pacer.plan.cutting.filling import next_sets, ranges_behind, segments_filled, work_first
+from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
+
 #: Words for an interval that are written behind it.
 _BEHIND = frozenset({"turnaround", "t/a"})
 _VALUES = frozenset({"NUMBER", "TIME"})
@@ -18,29 +19,6 @@ _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREN
 _NO_COLON = frozenset(
     {"ROUNDS", "REST", "ON", "HOLD", "RATE", "APART", "TREND", "_ODD", "_EVEN", "RANGE", "LABEL", "_X", "WITH", "GEAR"}
 )
-
-
-class Token:
-    """A piece of a line: its type in the grammar, its text, what it stands for, where it is.
-
-    `value` is an int for NUMBER, milliseconds for TIME (None where it is no time, or bare
-    seconds), the text inside for CUE, the member of the enumeration for work. `unit` is the
-    unit written behind a distance, "" where there is none.
-    """
-
-    __slots__ = ("end", "start", "text", "type", "unit", "value")
-
-    def __init__(self, type: str, text: str, value: Any, start: int, end: int):
-        self.type, self.text, self.start, self.end = type, text, start, end
-        self.value: Any = value
-        self.unit = ""
-
-    def __repr__(self) -> str:
-        return f"{self.type}({self.text!r})"
-
-    def as_a(self, type: str) -> Token:
-        """The same piece as another type of token."""
-        return Token(type, self.text, self.value, self.start, self.end)
 
 
 def settled(tokens: list[Token], section: bool = False) -> list[Token]:
@@ -55,10 +33,6 @@ def settled(tokens: list[Token], section: bool = False) -> list[Token]:
                 kinds = {token.type for token in made}
             tokens = made
     return tokens
-
-
-def _kinds(tokens: list[Token]) -> list[str]:
-    return [token.type for token in tokens]
 
 
 def _value_list(tokens: list[Token], end: int) -> int:
@@ -98,7 +72,7 @@ def _words_behind(tokens: list[Token]) -> list[Token]:
 
 def _length_follows(tokens: list[Token], at: int) -> bool:
     """Whether a set begins at a place: a number that is a count or a distance."""
-    kinds = _kinds(tokens[at : at + 3])
+    kinds = kinds_of(tokens[at : at + 3])
     return kinds[:2] == ["NUMBER", "_X"] or kinds[:1] == ["NUMBER"] and kinds[1:2] == ["ACTIVITY"]
 
 
@@ -108,16 +82,40 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
     for at in range(1, len(tokens) - 1):
         value = tokens[at + 1]
         short = value.type == "TIME" or value.type == "NUMBER" and value.value < LEAST_DISTANCE and not value.unit
-        if tokens[at].type == "_PLUS" and short and _kinds(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"]):
+        if tokens[at].type == "_PLUS" and short and kinds_of(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"]):
             made[at] = tokens[at].as_a("REST")
     return made
+
+
+def _between_rounds(tokens: list[Token]) -> list[Token]:
+    """`3 x 5 x 100, 1 min between sets`: the rest is the last thing of each round."""
+    at = kinds_of(tokens).index("_BETWEEN")
+    kinds = kinds_of(tokens[:at])
+    lead = 4 if kinds[:4] == ["NUMBER", "_X", "NUMBER", "_X"] else 3 if kinds[:3] == ["NUMBER", "_X", "_LEFT"] else 0
+    if not lead or kinds[-1] not in _VALUES or at + 1 < len(tokens):
+        return tokens
+    first = at - 2 if kinds[-2] == "REST" else at - 1
+    end = first - 1 if kinds[first - 1] == "_COMMA" else first
+    mark = tokens[at]
+    rest = [tokens[first] if first == at - 2 else _before("REST", tokens[first]), tokens[at - 1]]
+    if lead == 4:
+        inside = tokens[2:end]
+        return [*tokens[:2], _before("_LEFT", tokens[2]), *inside, _before("_PLUS", mark), *rest, mark.as_a("_RIGHT")]
+    if kinds[end - 1] != "_RIGHT":
+        return tokens
+    return [*tokens[: end - 1], _before("_PLUS", mark), *rest, mark.as_a("_RIGHT")]
+
+
+def _before(type_: str, token: Token) -> Token:
+    """A mark or a word that is not written, in front of a token."""
+    return Token(type_, "", None, token.start, token.start)
 
 
 def _trends_behind(tokens: list[Token]) -> list[Token]:
     """`1-4 desc`: the word goes in front of its repeats."""
     made = list(tokens)
     for at, token in enumerate(tokens):
-        if token.type != "TREND" or _kinds(tokens[at - 3 : at]) != ["NUMBER", "_DASH", "NUMBER"] or at < 4:
+        if token.type != "TREND" or kinds_of(tokens[at - 3 : at]) != ["NUMBER", "_DASH", "NUMBER"] or at < 4:
             continue
         if tokens[at - 4].type == "_DASH":  # a ladder that descends
             continue
@@ -162,7 +160,7 @@ def _colons(tokens: list[Token]) -> list[Token]:
     made: list[Token] = []
     for at, token in enumerate(tokens):
         if token.type == "_COLON" and made:
-            before, after = made[-1].type, _kinds(tokens[at + 1 : at + 3])
+            before, after = made[-1].type, kinds_of(tokens[at + 1 : at + 3])
             if before in _NO_COLON or before in WORK or not after:
                 continue
             if before in _VALUES:
@@ -184,7 +182,7 @@ def _brackets(tokens: list[Token]) -> list[Token]:
             opened.append(at)
         elif token.type == "_RIGHT" and opened:
             first = opened.pop()
-            inside = _kinds(tokens[first + 1 : at])
+            inside = kinds_of(tokens[first + 1 : at])
             before = tokens[first - 1].type if first else None
             if before in (None, "_X", "ROUNDS", "_PLUS", "_ODD", "_EVEN", "RANGE", "_AS") or not inside:
                 continue
@@ -204,7 +202,7 @@ def _least_and_most(tokens: list[Token]) -> list[Token]:
     made = list(tokens)
     for at in range(len(tokens) - 3):
         if (
-            _kinds(tokens[at : at + 3]) == ["NUMBER", "_DASH", "NUMBER"]
+            kinds_of(tokens[at : at + 3]) == ["NUMBER", "_DASH", "NUMBER"]
             and tokens[at + 3].type in ("_X", "ROUNDS")
             and (at == 0 or tokens[at - 1].type in ("_COMMA", "_LEFT", "_PLUS", "_NEXT"))
         ):
@@ -244,7 +242,7 @@ def _lists(tokens: list[Token]) -> list[Token]:
     for place, token in enumerate(made):
         if token.type in ("ON", "REST", "HOLD"):
             value = token.type
-        elif token.type == "_COMMA" and value and _kinds(made[place + 1 : place + 3]) in (
+        elif token.type == "_COMMA" and value and kinds_of(made[place + 1 : place + 3]) in (
             ["TIME"], ["TIME", "_COMMA"], ["TIME", "_SLASH"], ["LABEL", "TIME"],
         ):  # fmt: skip
             made[place] = token.as_a("_SLASH")
@@ -253,56 +251,9 @@ def _lists(tokens: list[Token]) -> list[Token]:
     return made
 
 
-def _segments(tokens: list[Token]) -> list[Token]:
-    """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever stands between them."""
-    for at in range(len(tokens) - 2):
-        if tokens[at].type != "NUMBER" or tokens[at + 1].type not in ("_COMMA", "_DASH", "_AS", "NUMBER", "_ALTERNATE"):
-            continue
-        counted = at > 1 and tokens[at - 1].type == "_X"
-        opens = tokens[at + 1].type
-        if opens in ("_COMMA", "_DASH") and not counted or opens == "_DASH" and at and tokens[at - 1].type == "_DASH":
-            continue
-        starts, end = _parts(tokens, at + 1 if opens == "NUMBER" else at + 2)
-        total = sum(tokens[start].value for start in starts)
-        filled = total and tokens[at].value % total == 0
-        if len(starts) < 2 or not (filled or opens == "_AS" or total < 25):
-            continue
-        made = tokens[: at + 1]
-        made.append(tokens[at + 1].as_a("_AS") if opens != "NUMBER" else _nothing("_AS", tokens[at + 1]))
-        for start, stop in zip(starts, [*starts[1:], end]):
-            part = tokens[start:stop]
-            joint = part.pop() if part[-1].type in ("_COMMA", "_SLASH", "_PLUS") else None
-            made += part
-            if stop != end:
-                made.append(joint.as_a("_SLASH") if joint else _nothing("_SLASH", tokens[stop]))
-        return made + tokens[end:]
-    return tokens
-
-
-def _nothing(type_: str, before: Token) -> Token:
-    """A mark that is not written, in front of a token."""
-    return Token(type_, "", None, before.start, before.start)
-
-
-def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
-    """Where numbers stand that each have work behind them, one after the other from `first` on, and where that ends."""
-    starts: list[int] = []
-    at = first
-    end = first
-    while at + 1 < len(tokens) and tokens[at].type == "NUMBER" and tokens[at + 1].type in WORK:
-        starts.append(at)
-        at += 1
-        while at < len(tokens) and tokens[at].type in WORK | {"CUE"}:
-            at += 1
-        end = at
-        if at < len(tokens) and tokens[at].type in ("_COMMA", "_SLASH", "_PLUS"):
-            at += 1
-    return starts, end
-
-
 def _count_in_front(tokens: list[Token]) -> list[Token]:
     """`x4 50 kick`: the count goes in front of its x."""
-    if _kinds(tokens[:3]) == ["_X", "NUMBER", "NUMBER"]:
+    if kinds_of(tokens[:3]) == ["_X", "NUMBER", "NUMBER"]:
         return [tokens[1], tokens[0], *tokens[2:]]
     return tokens
 
@@ -316,7 +267,7 @@ def _commas(tokens: list[Token]) -> list[Token]:
         depth += (token.type == "_LEFT") - (token.type == "_RIGHT")
         as_open = as_open or token.type in ("_AS", "RANGE", "_REPEATS")
         if token.type == "_COMMA":
-            after = _kinds(tokens[at + 1 : at + 3])
+            after = kinds_of(tokens[at + 1 : at + 3])
             if (
                 not after
                 or after[0] in ("_COMMA", "_RIGHT", "_PLUS")
@@ -326,7 +277,7 @@ def _commas(tokens: list[Token]) -> list[Token]:
                 continue
             if (
                 made[-1].type == "NUMBER"
-                and _kinds(made[-4:-1]) == ["TREND", "NUMBER", "_DASH"]
+                and kinds_of(made[-4:-1]) == ["TREND", "NUMBER", "_DASH"]
                 and after[1:] == ["_DASH"]
             ):
                 pass  # desc 1-4, 5-8
@@ -344,27 +295,9 @@ def _commas(tokens: list[Token]) -> list[Token]:
     return made
 
 
-def _next_sets(tokens: list[Token]) -> list[Token]:
-    """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them."""
-    first = tokens[0] if tokens else None
-    if (
-        first is None
-        or first.type != "NUMBER"
-        or first.value < 25
-        or any(token.type in ("_X", "_AS") for token in tokens)
-    ):
-        return tokens
-    made: list[Token] = []
-    for at, token in enumerate(tokens):
-        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= first.value:
-            made.append(Token("_NEXT", "", None, token.start, token.start))
-        made.append(token)
-    return made
-
-
 def _counts_behind(tokens: list[Token]) -> list[Token]:
     """`100 free 4 times`: the count goes behind an x."""
-    if len(tokens) > 3 and _kinds(tokens[-2:]) == ["NUMBER", "ROUNDS"] and tokens[-3].type in WORK:
+    if len(tokens) > 3 and kinds_of(tokens[-2:]) == ["NUMBER", "ROUNDS"] and tokens[-3].type in WORK:
         x = tokens[-1].as_a("_X")
         return [*tokens[:-2], x, tokens[-2]]
     return tokens
@@ -372,6 +305,7 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
 
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
     (frozenset({"REST", "APART", "ON"}), _words_behind),
+    (frozenset({"_BETWEEN"}), _between_rounds),
     (frozenset({"_X"}), _count_in_front),
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
@@ -381,7 +315,9 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"_DASH"}), _least_and_most),
     (frozenset({"NUMBER"}), _lists),
     (frozenset({"ROUNDS"}), _counts_behind),
-    (WORK, _segments),
-    (WORK, _next_sets),
+    (frozenset({"RANGE"}), ranges_behind),
+    (WORK, work_first),
+    (WORK, segments_filled),
+    (WORK, next_sets),
     (frozenset({"_COMMA"}), _commas),
 )

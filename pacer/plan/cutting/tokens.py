@@ -10,14 +10,26 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.meanings import TIME_TO, one_of_two_times, percent, which
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.cutting.settling import Token, settled
+from pacer.plan.cutting.settling import settled
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.cutting.wrongwords import bad_time, percent, strange
+from pacer.plan.cutting.wrongwords import bad_time, strange
 from pacer.plan.model import MAX_SESSION_MS, Pool
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
-from pacer.plan.words.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
+from pacer.plan.words.pieces import (
+    EACH_STROKE,
+    FASTER_BASE,
+    GEAR_NEXT,
+    MARKS,
+    MINUTES_GLUED,
+    PIECES,
+    REST_BEHIND,
+    SECONDS,
+    WORK,
+)
 from pacer.plan.words.vocabulary import UNITS
 
 
@@ -51,7 +63,7 @@ class Lexer(WordReader):
         while not digits.isdigit():
             digits = digits[:-1]
         number = int(digits)
-        if not self.section and self._saying(at):
+        if not self.section and (self._saying(at) or self._each_stroke(at)):
             return
         if (
             self.ranging == self.depth
@@ -111,6 +123,15 @@ class Lexer(WordReader):
 
     def _dashed(self, piece: str, at: int, end: int) -> None:
         numbers = [int(digits) for digits in re.findall("[0-9]+", piece)]
+        last = end - len(str(numbers[-1]))
+        if len(numbers) == 2 and piece[0].isdigit() and EACH_STROKE.match(self.text, last):
+            self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
+            self.at = last  # 8 x 25 - 2 of each stroke
+            return
+        if len(numbers) == 2 and self.before in ("ON", "REST", "HOLD"):
+            unit = SECONDS.match(self.text, end)
+            self.stop(one_of_two_times(at, str(numbers[0]), str(numbers[1]), unit.end() if unit else end))
+            return
         if self.naming or self.before == "NAME" and len(numbers) > 2:
             self.add("NAME", piece, piece, at, end)
             return
@@ -145,6 +166,10 @@ class Lexer(WordReader):
             self.add("NAME", piece, piece, at, end)
 
     def _base(self, piece: str, at: int, end: int) -> None:
+        faster = FASTER_BASE.match(self.text, at)
+        if faster and self.before not in ("ON", "HOLD"):
+            self.stop(which(self.text, at, faster.end(), f"how hard is “{faster[0]}”?", ["fast", "threshold"]))
+            return
         self.add("BASE", piece, piece.endswith("+"), at, end)
 
     def _hundred(self, piece: str, at: int, end: int) -> None:
@@ -164,6 +189,8 @@ class Lexer(WordReader):
 
     def _mark(self, piece: str, at: int, end: int) -> None:
         type_ = MARKS.get(piece, "_DASH")
+        if type_ == "_DASH" and self._times_to(at):
+            return
         if type_ == "_DASH":
             spaced = self.text[at - 1 : at].isspace() and self.text[end : end + 1].isspace()
             if self.tokens and spaced and not (self.before == "NUMBER" and self.text[end:].lstrip()[:1].isdigit()):
@@ -180,13 +207,24 @@ class Lexer(WordReader):
         if type_ == "_AND":
             self.in_gear = True
 
+    def _times_to(self, at: int) -> bool:
+        """Whether a dash stands between two times, which is asked about."""
+        match = TIME_TO.match(self.text, at)
+        before = self.tokens[-1] if self.tokens else None
+        if match is None or before is None or len(self.tokens) < 3 or before.type not in ("TIME", "NUMBER"):
+            return False
+        if before.type == "NUMBER" and (before.value > 99 or self.tokens[-2].type == "_X"):
+            return False
+        self.stop(one_of_two_times(before.start, before.text, match[1], match.end()))
+        return True
+
     def _dot(self, piece: str, at: int, end: int) -> None:
         """A full stop says nothing, but for a comma's where more follows."""
         if self.text[end:].strip() and "." in piece and self.text[end : end + 1].isspace():
             self.add("_COMMA", piece, None, at, end)
 
     def _glued(self, piece: str, at: int, end: int) -> None:
-        if piece.casefold() == "1st" and (place := PLACE_IN.match(self.text, at)) and self._place(place, at):
+        if piece.casefold() == "1st" and self._share(at):
             return
         self._strange(piece, at, end)
 

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.cutting.cutter import Cutter
-from pacer.plan.cutting.settling import Token
-from pacer.plan.cutting.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
+from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.meanings import alternative, choice_of, laps, one_to_other, up_and_back
+from pacer.plan.cutting.shares import Shares
+from pacer.plan.cutting.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.words.pieces import (
     BARE_NUMBER,
     BEFORE_COUNT,
     BEFORE_VALUE,
+    BETWEEN_ROUNDS,
     BY_SLASH,
     COUNT,
     COUNTED,
@@ -22,6 +24,7 @@ from pacer.plan.words.pieces import (
     GEAR_NEXT,
     HUNDRED,
     KICKS,
+    LABELLED_TIME,
     LABELLED_VALUE,
     LATER_EVEN,
     MINUTE,
@@ -31,15 +34,15 @@ from pacer.plan.words.pieces import (
     ODD_BEFORE,
     OF_A_SET,
     OF_BREATH,
+    ON_AND_OFF,
     ONE_WORD,
     OWN_STROKE,
-    PLACE_IN,
     REST_AHEAD,
+    SAID_SOFTLY,
     SPELT_TIME,
     UP_AND_BACK,
     VALUE,
     WORD,
-    WORK,
 )
 from pacer.plan.words.sayings import PLACE, SAYINGS
 from pacer.plan.words.vocabulary import UNITS, key_of, near
@@ -63,7 +66,7 @@ def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[s
     return False
 
 
-class WordReader(Cutter):
+class WordReader(Shares):
     """Reads words."""
 
     def _with(self, piece: str, at: int, end: int) -> None:
@@ -109,6 +112,9 @@ class WordReader(Cutter):
             self.at = end
             self.add(type_, piece, value, at, end)
             return
+        if fold == "or" and self.tokens and not self.naming:
+            self.stop(alternative(self.text, self.tokens, at, end, self.words))
+            return
         if self._label(type_, piece, end):
             self.at = end
             self.add("LABEL", piece, piece, at, end)
@@ -123,6 +129,8 @@ class WordReader(Cutter):
         ):
             self._gear_word(piece, fold, at, end)
             return
+        if not type_ and self._hyphened(piece, at):
+            return
         if not type_ or type_ == "ACTIVITY" and value not in NAMED and self._begins_a_name(at):
             self._unknown(piece, at, end)
             return
@@ -132,6 +140,22 @@ class WordReader(Cutter):
         if type_ == "ON" and fold in ("every", "go every") and BARE_NUMBER.match(self.text, end):
             type_ = "BY"
         self.add(type_, piece, value, at, end)
+
+    def _hyphened(self, piece: str, at: int) -> bool:
+        """`fr-bk by 25`: the two with a slash between; `easy-fast` can mean more."""
+        one, dash, other = piece.replace("‑", "-").partition("-")
+        (type_, value), (other_type, other_value) = (self.words.get(w.casefold(), ("", None)) for w in (one, other))
+        if not dash or type_ not in ("ACTIVITY", "STROKE", "EFFORT") or type_ != other_type:
+            return False
+        end = at + len(piece)
+        if type_ == "EFFORT":
+            self.stop(one_to_other(self.text, self.tokens, at, end, str(value), str(other_value)))
+            return True
+        self.at = end
+        self.add(type_, one, value, at, at + len(one))
+        self.add("_SLASH", "", None, at + len(one), at + len(one) + 1)
+        self.add(type_, other, other_value, end - len(other), end)
+        return True
 
     def _begins_a_name(self, at: int) -> bool:
         """Whether an activity is the beginning of a drill's name: `kick switch drill`."""
@@ -147,6 +171,8 @@ class WordReader(Cutter):
     def _label(self, type_: str, piece: str, end: int) -> bool:
         """Whether a word is a group's before its value."""
         pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
+        if len(piece) == 1 and piece.isupper() and self._in_a_list() and LABELLED_TIME.match(self.text, end):
+            return True
         if len(piece) > 1 and piece.casefold() in FILLERS:
             return False
         if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
@@ -156,6 +182,11 @@ class WordReader(Cutter):
         if piece.casefold() in self.gear or piece.casefold() in NUMBERS or SAYINGS.match(self.text, end - len(piece)):
             return False
         return self.text[end : end + 1].isspace() and bool(pattern.match(self.text, end))
+
+    def _in_a_list(self) -> bool:
+        """Whether values by group may go on here: behind `on` or `rest`, or behind a comma after a group's value."""
+        kinds = [token.type for token in self.tokens[-4:]]
+        return kinds[-1:] in (["ON"], ["REST"]) or kinds[-1:] == ["_COMMA"] and "LABEL" in kinds[-4:-2]
 
     def _named(self, type_: str, piece: str, value: object, at: int, end: int) -> None:
         """A word after drill, scull or a timed kick."""
@@ -216,11 +247,34 @@ class WordReader(Cutter):
             self.tokens[-1].text += f" {piece}"
             self.tokens[-1].end = end
             return True
+        if plain and self.length and (question := laps(text, at, self.tokens[-1].value, self.length)):
+            self.stop(question)
+            return True
         if fold == "each" and (every := EACH.match(text, at)):
             self.at = every.end()
             self._each(every, at)
             return True
-        if (place := PLACE_IN.match(text, at)) and self._place(place, at):
+        if self._share(at):
+            return True
+        if softly := SAID_SOFTLY.match(text, at):
+            said = softly[0].split()[-1].casefold()
+            self.at = softly.end()
+            self.add("EFFORT", softly[0], self.words[said][1], at, self.at)
+            self.add("NOTE", softly[0], " ".join(softly[0].split()), at, self.at)
+            return True
+        if (times := ON_AND_OFF.match(text, at)) and self.before == "TIME":
+            self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
+            return True
+        if fold == "off" and self.timed and self.before == "TIME":
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if (choice := choice_of(text, self.tokens, at, self.words)) is not None:
+            self.stop(choice)
+            return True
+        if (between := BETWEEN_ROUNDS.match(text, at)) and self.before in ("TIME", "REST"):
+            self.at = between.end()
+            self.add("_BETWEEN", between[0], None, at, self.at)
             return True
         if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
             self.at = end
@@ -292,36 +346,6 @@ class WordReader(Cutter):
 
     def _rest_behind_value(self, end: int) -> bool:
         return bool(REST_AHEAD.match(self.text, end))
-
-    def _place(self, match: re.Match[str], at: int) -> bool:
-        """`last 50`, `first 25`, `1st 25`: a stretch of the repeat, the rest as before it."""
-        lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
-        length, distance = (lengths[-1] if lengths else 0), int(match["distance"])
-        if not 0 < distance < length or any(token.type in ("_AS", "_SLASH") for token in self.tokens):
-            return False
-        self.at = match.end()
-        own = [Token(t.type, t.text, t.value, t.start, t.end) for t in self.tokens if t.type in WORK - {"NOTE"}]
-        self.tokens = [token for token in self.tokens if token.type not in WORK - {"NOTE"}]
-        if self.before == "_COMMA":
-            self.tokens.pop()
-        self.add("_AS", "", None, at, at)
-        rest = [Token("NUMBER", "", length - distance, at, at), *own]
-        mine = Token("NUMBER", match["distance"], distance, match.start("distance"), match.end())
-        if match["last"]:
-            self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine]
-        else:
-            self.tokens.append(mine)
-            self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
-        return True
-
-    def _each(self, match: re.Match[str], at: int) -> None:
-        """`build each 100`, `each 50 build`: by 100, or the whole repeat where that is so far."""
-        distance = int(match[1])
-        lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
-        if lengths and lengths[-1] == distance:
-            return
-        self.add("BY", match[0], None, at, match.start(1))
-        self.add("NUMBER", match[1], distance, match.start(1), match.end(1))
 
     def _gear_word(self, piece: str, fold: str, at: int, end: int) -> None:
         self.at = end

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.meanings import asked, meant_time, off, percent, quoted
 from pacer.plan.cutting.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
-from pacer.plan.cutting.settling import Token
 from pacer.plan.problem import Edit
-from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.times import BadTime
 from pacer.plan.words.vocabulary import (
-    ASKED,
     DETAILS,
     GEAR_WORDS,
-    GRADES,
     LINE_WORDS,
     SECTION_WORDS,
     UNITS,
@@ -38,10 +37,6 @@ _TIMED = re.compile(
 _WORD_NEXT = re.compile(rf"\s*({_WORD})")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
 _WORK_SAID = tuple(said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3)
-#: Where words end that can be put in quotes: a mark, or the next detail.
-_REMARK = re.compile(
-    rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
-)
 
 
 def near_work(piece: str) -> str:
@@ -62,57 +57,7 @@ def _full(said: str) -> str:
     return str(LINE_WORDS[said.casefold()][1])
 
 
-def percent(text: str, piece: str, at: int, end: int) -> Mistake:
-    """The question about an effort said in per cent."""
-    value = min(int(piece.rstrip("% ")), 999)
-    bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
-    place = next((i for i, (most, _) in enumerate(bounds) if value <= most), len(bounds) - 1)
-    ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
-    behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
-    end += behind.end() if behind else 0
-    lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
-    at = lead.start() if lead else at
-    return _which(text, at, end, f"how hard is {piece}?", ways)
-
-
-def asked(text: str, at: int) -> Mistake | None:
-    """The question about a word that can mean several things, or an effort said as a number; None for other words."""
-    match = _ASKED.match(text, at)
-    if not match:
-        return None
-    said = " ".join(match[0].casefold().split())
-    if said in ASKED:
-        ways = list(ASKED[said])
-        return _which(text, at, match.end(), f"“{match[0]}” can mean several things", ways)
-    grade = GRADES.get(said)
-    ways = [str(grade)] if grade else ["steady", "threshold", "fast"]
-    lead = re.search(r"\bin\s+$", text[:at], re.IGNORECASE)
-    return _which(text, lead.start() if lead else at, match.end(), f"how hard is “{match[0]}”?", ways)
-
-
-_ASKED = re.compile(
-    rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
-    r"|z(?:one)?\s?[0-9]|(?:en|sp|rpe)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
-    re.IGNORECASE,
-)
-
-
 _OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
-
-
-def _which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
-    edits = [Edit(at, end, way) for way in ways]
-    return Mistake(at, end, message, "write " + " or ".join(ways), *edits, quoted(text, at, end))
-
-
-def quoted(text: str, at: int, end: int) -> Edit:
-    """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
-    remark = _REMARK.match(text, end)
-    last = max(end, remark.end() if remark else end)
-    words = text[at:last].rstrip()
-    last = at + len(words)
-    lead = len(text[:at].rstrip().removesuffix(" -").rstrip())
-    return Edit(lead, last, f' "{" ".join(words.split())}"', f"“{' '.join(words.split())}”")
 
 
 def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
@@ -146,17 +91,25 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             "write it after the section's name, as in Main set, if time",
             cue,
         )
+    if fold == "in" and (grade := asked(text, end + len(text[end:]) - len(text[end:].lstrip()))):
+        return grade
+    if fold == "between" or fold == "only" and before.type == "GEAR":
+        leave_out = Edit(at, end, "", f"without {piece}")
+        return Mistake(at, end, f"don't know “{piece}”", f"leave {piece} out", leave_out, cue)
+    if look := re.compile(r"[lIoO](:[0-9]{2})(?![\w:])").match(text, at):
+        meant, end = f"{'0' if look[0][0] in 'oO' else '1'}{look[1]}", look.end()
+        return Mistake(at, end, f"“{look[0]}” begins with a letter", f"perhaps {meant}", Edit(at, end, meant))
     if fold in ("at", "in", "make") and (found := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
         return percent(text, found[1], found.start(1), found.end())
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
-        said = _meant_time(time[1]) or time[1]
+        said = meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
         edits = [Edit(at, time.end(), f"{way} {said}") for way in ways]
         return Mistake(
             at, time.end(), "is this the interval or the time to swim?", f"write on {said} or hold {said}", *edits, cue
         )
     if fold == "off":
-        return _off(text, at, end, before)
+        return off(text, at, end, before)
     if before.type in ("ON", "REST", "HOLD"):
         return Mistake(
             at,
@@ -183,46 +136,13 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     return Mistake(at, end, f"don't know “{piece}”", "if it is for the swimmers, put it in quotes", cue)
 
 
-def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
-    """`drill down swim back` does not say how far out is."""
-    first = next((at for at in range(len(tokens), 0, -1) if tokens[at - 1].type not in _WORK), len(tokens))
-    start = tokens[first].start if first < len(tokens) else there.start()
-    out, home = text[start : there.start()].strip(" ,"), there[1]
-    distance = next((token.value for token in tokens if token.type == "NUMBER" and token.value >= 25), 50)
-    half = distance // 2
-    return Mistake(
-        start,
-        there.end(),
-        "how far out, and how far back?",
-        f"write as {half} {out} / {half} {home}",
-        Edit(start, there.end(), f"as {half} {out} / {half} {home}"),
-        quoted(text, there.start(), there.end()),
-    )
-
-
-def _off(text: str, at: int, end: int, before: Token) -> Mistake:
-    """`off 1:00` is said of an interval, `15 s off` of a rest."""
-    match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)
-    if match:
-        time = _meant_time(match[1]) or match[1]
-        edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
-        return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
-    if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:
-        time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
-        edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
-        return Mistake(
-            before.start, end, "is this the rest or the interval?", f"write rest {time} or on {time}", *edits
-        )
-    return Mistake(at, end, "“off” needs its time", "as in on 1:00 or rest 0:15", quoted(text, at, end))
-
-
 def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
     """What looks like a time and is none."""
     if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
         return Mistake(
             at, end, f"distances are whole numbers, this says {piece}", "as in 4 x 100; times have a colon, as in 0:30"
         )
-    meant = _meant_time(piece)
+    meant = meant_time(piece)
     return Mistake(
         at, end, bad.message, bad.hint, *([Edit(at, end, meant)] if meant and bad.hint.startswith("perhaps") else [])
     )
@@ -274,7 +194,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
     if word := _WORD_NEXT.match(text, end):
         plus = re.compile(r"\s*(?:css|base)\s*\+\s*:?([0-9:]+)", re.IGNORECASE).match(text, end)
         if plus:
-            time = _meant_time(plus[1].lstrip(":")) or plus[1]
+            time = meant_time(plus[1].lstrip(":")) or plus[1]
             edits = (Edit(at, plus.end(), f"hold base+{time}"), Edit(at, plus.end(), f"on base+{time}"))
             return Mistake(
                 at,
@@ -297,7 +217,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
                 at, end, "no “@” stands in front of words", "leave it out", Edit(at, word.start(1), "", "without “@”")
             )
     match = _TIMED.match(text, end)
-    value = _meant_time(match[1]) if match else ""
+    value = meant_time(match[1]) if match else ""
     if match is None or not value:
         return Mistake(
             at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace",
@@ -311,19 +231,6 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}on {value}", f"on {value}"),
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}hold {value}", f"hold {value}"),
     )
-
-
-def _meant_time(said: str) -> str:
-    """What is probably meant by a time without a colon, `40` and `140` too; "" where nothing is."""
-    if said.casefold().startswith("base"):
-        return said
-    if said.isdigit() and len(said) == 3 and int(said[1:]) < 60:
-        return f"{said[0]}:{said[1:]}"
-    try:
-        return text_from_ms(int(said) * SECOND_MS if said.isdigit() and len(said) < 4 else ms_from_text(said))
-    except BadTime as bad:
-        found = re.search(r"[0-9]+:[0-9]{2}\b", bad.hint)
-        return found[0] if found else ""
 
 
 def _glued(piece: str, at: int, end: int, text: str) -> Mistake:

@@ -26,6 +26,11 @@ LABELLED = re.compile(
     r"\s*:(?!(?<=[0-9]:)[0-9])\s*",
     re.IGNORECASE,
 )
+#: Groups in front of their own sets, side by side: `A: 8 x 50; B: 6 x 50`, `A 8 x 50 / B 6 x 50`, `A - 8 x 50`.
+BESIDE = re.compile(
+    r"(?:^|(?<=[;,/|]))\s*(?P<groups>[A-Z](?:\s*[&+]\s*[A-Z])*|(?:lanes?|L)\s*[0-9](?:\s*[-–&+]\s*[0-9])*)"
+    r"\s*(?P<mark>[:–-])?\s*(?=[0-9]{1,3}\s*[x×]\s*[0-9])"
+)
 #: A set line, a break or rounds, at the left edge too.
 ITEM = re.compile(
     rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"

@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import LINE_EXAMPLE, Mistake
-from pacer.plan.cutting.settling import Token
 from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.encoding import lines_of
 from pacer.plan.limits import too_many_repeats
@@ -15,7 +15,7 @@ from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, 
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.meaning import LineMeaning
-from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
+from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
@@ -23,7 +23,7 @@ from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit, Problem, Unreadable
 from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
-from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS
+from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
 MAX_SHOWN = 50  #: problems that are listed; the rest are counted
 
@@ -40,6 +40,11 @@ _LOST_DETAIL = re.compile(
     re.IGNORECASE,
 )
 _DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
+#: What can stand behind a section's name and a colon: `Set 2: sprint`, `Main: 3 rounds, easy`.
+_DETAILS = re.compile(
+    rf"(?:\s*(?:{'|'.join(sorted(map(re.escape, SECTION_WORDS), key=len, reverse=True))}|[0-9]+)(?![\w:])[\s,]*)+",
+    re.IGNORECASE,
+)
 _TIMES = re.compile(r"x\s?([0-9]+)|([0-9]+)\s?(?:x|times|rds)", re.IGNORECASE)
 _LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
 
@@ -89,6 +94,8 @@ class PageReader(Blocks):
         """Find out what kind of line a row is, and read it. Raises Mistake."""
         if row.code[row.start] in _QUOTES:
             self.read_cue(row)
+        elif sets := _beside(row.code):
+            self.read_beside(row, sets)
         elif self.in_header and self.header.read(row):
             pass
         elif ITEM.match(row.code, row.start):
@@ -152,6 +159,7 @@ class PageReader(Blocks):
                 len(name),
                 "is this part of the section's name?",
                 "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
+                *_long(name, match),
             )
         section, mistakes = self.section_of(row, section, len(name))
         self.section = self.above = section
@@ -185,7 +193,7 @@ class PageReader(Blocks):
             else:
                 self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
                 self.read_item(row, row.start if self.is_work(words) else at)
-        elif self.in_header and rest:
+        elif self.in_header and rest and not _DETAILS.fullmatch(rest):
             known = f"it knows {', '.join(HEADER_KEYS)}"
             raise Mistake(row.start, match.end(), f"the header knows no “{words}”", known)
         else:
@@ -230,6 +238,13 @@ class PageReader(Blocks):
             "name each group once",
             Edit(row.start, match.end(1), once),
         )
+
+    def read_beside(self, row: Row, sets: list[re.Match[str]]) -> None:
+        """Sets of some groups each, side by side."""
+        for match, after in zip(sets, [*sets[1:], None]):
+            end = row.code.rindex(match.string[after.start() - 1], 0, after.start()) if after else len(row.code)
+            part = replace(row, code=row.code[:end].rstrip())
+            self.read_item(part, match.end(), groups_of(match["groups"]) or ())
 
     def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
         """A set line, a break or rounds."""
@@ -292,6 +307,25 @@ class PageReader(Blocks):
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
         """The tokens of a row that begins with a cue."""
         return tokens_of(row.code, row.start)
+
+
+def _long(name: str, match: re.Match[str]) -> list[Edit]:
+    """A time inside a section's name as its detail."""
+    said = name[match.start() + 1 :].strip(" )(")
+    if not re.fullmatch(r"[0-9]+\s*min(?:ute)?s?", said, re.IGNORECASE):
+        return []
+    start = len(name[: match.start()].rstrip(" ,-–—("))
+    return [Edit(start, len(name), f", {how} {said}", f"{how} {said}") for how in ("for", "at most")]
+
+
+def _beside(code: str) -> list[re.Match[str]]:
+    """Sets of some groups each that stand side by side in a row; none where it begins with something else.
+
+    `A 8 x 50` alone is a count for a group, `K 4 x 50 / P 4 x 50` is kick and pull.
+    """
+    sets = list(BESIDE.finditer(code))
+    bare = [each["groups"].casefold() for each in sets if not each["mark"]]
+    return sets if sets and not sets[0].start() and len(bare) != 1 and not LINE_WORDS.keys() & {*bare} else []
 
 
 def _name_of(code: str) -> str:

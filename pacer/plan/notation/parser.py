@@ -10,8 +10,8 @@ import lark
 from lark.lexer import Lexer
 
 from pacer.disk import whole_file
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import explain
-from pacer.plan.cutting.settling import Token
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")
 #: The parser's tables as Lark saves them: reading them takes a tenth of working them out.

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import chain, pairwise
 from typing import Any
 
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.cutting.settling import Token
 from pacer.plan.encoding import check_page
 from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section

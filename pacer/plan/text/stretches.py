@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.notation.pagelines import KEY, row_of
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION

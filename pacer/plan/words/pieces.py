@@ -23,7 +23,7 @@ PIECES = re.compile(
       | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
       | [0-9]+(?:\.[0-9]+)?{PRIME}
       | [0-9]+m[0-9]+(?!\w)
-      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes)
+      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od])
       | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
   | (?P<percent>[0-9]+\s?%)
   | (?P<thousands>
@@ -59,6 +59,7 @@ MARKS = {
 VALUE = re.compile(r"\s*:?\s*(?:[0-9:]|base\b)", re.IGNORECASE)
 COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
 LABELLED_VALUE = re.compile(rf"\s*:?\s*(?:{WORD}\s*:?\s+)?(?:[0-9:]|base\b|css\s*\+)", re.IGNORECASE)
+LABELLED_TIME = re.compile(r"\s*:?\s*(?:[0-9]{1,2})?:[0-9]{2}(?!:)")
 RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
 REST_BEHIND = re.compile(rf"\s+(?:{RESTS}|apart){END}", re.IGNORECASE)
 GEAR_NEXT = re.compile(rf"\s+(?:an?\s+)?({WORD})(?:\s+({WORD}))?")
@@ -69,6 +70,10 @@ BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
 NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 OPENS_DETAIL = {"ON", "REST", "HOLD", "RATE", "WITH", "APART", "TREND", "BY", "_PLUS", "_X"}
 WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
+#: A time that swimmers are apart: `leave 10 sec apart`.
+APART_NEXT = re.compile(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?)?\s+apart\b", re.IGNORECASE)
+#: Efforts in words that say more than the effort: they are kept for the swimmers too.
+SAID_SOFTLY = re.compile(rf"(?:nice\s+(?:and|&|n)\s+)(?:easy|slow|smooth|relaxed|gentle|steady){END}", re.IGNORECASE)
 #: Words that mean nothing in their place: what must be before them (None: anything), and what may follow.
 FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     **dict.fromkeys(("pace", "effort", "intensity", "efforts"), (frozenset({"EFFORT"}), re.compile(""))),
@@ -77,12 +82,14 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "of": (frozenset({"ROUNDS", "NUMBER", "RATE"}), re.compile("")),
     "each": (frozenset({"REST", "TIME"}), re.compile(r"(?!\s+[0-9])")),
     "between": (frozenset({"REST", "TIME"}), re.compile("")),
+    "after": (frozenset({"REST", "TIME"}), re.compile(r"\s+(?:each|every)(?!\s+[0-9])")),
+    "one": (frozenset({"TIME", "REST"}), re.compile(r"(?!\s*[x×0-9]|\s+(?:min|sec))")),
     "stroke": (frozenset({"STROKE"}), re.compile("")),
     "then": (frozenset({"_COMMA", ""}), re.compile(r"\s+[0-9]")),
-    "finish": (frozenset({""}), re.compile(r"\s+with\s+[0-9]")),
     "do": (None, re.compile(r"\s+[0-9]")),
     "pyramid": (None, re.compile(r"\s*:?\s+[0-9]")),
     "ladder": (None, re.compile(r"\s*:?\s+[0-9]")),
+    **dict.fromkeys(("leave", "leaving", "go", "going", "off"), (None, APART_NEXT)),
     "extra": (None, re.compile(r"\s+[0-9:]")),
 }
 #: Words for kinds of kick, and the stroke of each.
@@ -119,10 +126,40 @@ UP_AND_BACK = re.compile(r"(?:down|up|out),?\s+([^\W\d_]+)\s+back(?![\w'’-])",
 #: Boards whose name is also something to do: gear only in a list of gear.
 FLOATS = frozenset({"float", "floats"})
 EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
-#: `last 50`, `first 25`, `1st 25`, `with last 25`.
-PLACE_IN = re.compile(
-    r"(?:with\s+)?(?:the\s+)?(?:(?P<last>last|final)|first|1st)\s+(?P<distance>[0-9]+)m?(?![\w:])", re.IGNORECASE
+#: `last 50`, `first 25`, `1st 25`, `with last 25`, `last 2`: a stretch of each repeat, or some of the repeats.
+SHARE = re.compile(
+    r"(?:with\s+|w/\s?)?(?:the\s+)?(?:(?P<last>last|final)|(?P<first>first|1st)|(?P<next>next))\s+"
+    r"(?P<distance>[0-9]+)(?P<unit>m)?(?![\w:%])(?:\s+(?:are|is)\b)?",
+    re.IGNORECASE,
 )
+#: Another share of the repeats further on.
+LATER_SHARE = re.compile(r"\b(?:last|final|next)\s+[0-9]", re.IGNORECASE)
+#: `every 4th fast`, `every 4th length back`.
+NTH = re.compile(
+    r"(?:with\s+)?every\s+(?:(?P<n>[0-9]{1,2})(?:st|nd|rd|th)|(?P<word>other|second|third|fourth|fifth))"
+    r"(?:\s+(?P<of>lengths?|laps?|one|repeat|rep|swim|25|50|100)(?=\s+[^\W\d]))?(?=\s+[^\W\d])",
+    re.IGNORECASE,
+)
+#: `4 of each stroke`, `2 each stroke in IM order`.
+EACH_STROKE = re.compile(
+    r"(?P<n>[0-9]{1,3})\s+(?:of\s+each(?:\s+strokes?)?|(?:each|every|per)\s+strokes?)(?:,?\s+(?:in\s+)?IM\s+order)?(?![\w'’])",
+    re.IGNORECASE,
+)
+REVERSE_IM = re.compile(
+    r"(?:(?:reversed?|backwards?)\s+i\.?m\.?(?P<order>\s+order)?|i\.?m\.?\s+(?:reversed?|backwards?))(?![\w'’])",
+    re.IGNORECASE,
+)
+#: `0:30 on / 0:30 off`: work and rest.
+ON_AND_OFF = re.compile(
+    r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?)?\s+off(?![\w'’-])", re.IGNORECASE
+)
+#: `1 min between sets`.
+BETWEEN_ROUNDS = re.compile(r"(?:in\s+)?between\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE)
+#: `CSS-2`, `base - 3 s`: faster than the base pace.
+FASTER_BASE = re.compile(r"(?:base|css)\s?[-–−]\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
+SECONDS = re.compile(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)
+#: Numbers of repeats are below this, distances from here on.
+LEAST_LENGTH = 25
 #: Times and distances in words.
 SPELT_TIME = re.compile(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
 HUNDRED = re.compile(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)

@@ -40,10 +40,12 @@ _NOTE = rf"""
   | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwater | under\s+water | uw
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+through)?
-  | (?:arms|legs)\s+only | heads?[\s-]+up | deck[\s-]ups? | flip\s*(?:&|and)\s*go
+  | (?:arms|legs)\s+only | heads?[\s-]+(?:up|down) | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
+  | (?:at|between|round|around)\s+(?:the\s+|your\s+)?(?:ankles|thighs|knees)
+  | (?:r|l|right|left)\s+arms?(?:\s+only)?
   | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
@@ -53,6 +55,7 @@ _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|fron
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
   | (?:one|single|double|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
+  | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
   | shark\s+fin | doggy?\s+paddle | tarzan | water\s?polo
 """
 #: Upright kicks that coaches name without the word kick.

@@ -1,0 +1,113 @@
+"""What a set is shared out to: its segments, and the next set, where nothing marks them."""
+
+from __future__ import annotations
+
+from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
+
+
+def segments_filled(tokens: list[Token]) -> list[Token]:
+    """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever stands between them."""
+    for at in range(len(tokens) - 2):
+        if tokens[at].type != "NUMBER" or tokens[at + 1].type not in ("_COMMA", "_DASH", "_AS", "NUMBER", "_ALTERNATE"):
+            continue
+        counted = at > 1 and tokens[at - 1].type == "_X"
+        opens = tokens[at + 1].type
+        if opens in ("_COMMA", "_DASH") and not counted or opens == "_DASH" and at and tokens[at - 1].type == "_DASH":
+            continue
+        starts, end = _parts(tokens, at + 1 if opens == "NUMBER" else at + 2)
+        total = sum(tokens[start].value for start in starts)
+        filled = total and tokens[at].value % total == 0
+        if len(starts) < 2 or not (filled or opens == "_AS" or total < 25):
+            continue
+        made = tokens[: at + 1]
+        made.append(tokens[at + 1].as_a("_AS") if opens != "NUMBER" else nothing("_AS", tokens[at + 1]))
+        for start, stop in zip(starts, [*starts[1:], end]):
+            part = tokens[start:stop]
+            joint = part.pop() if part[-1].type in ("_COMMA", "_SLASH", "_PLUS") else None
+            made += part
+            if stop != end:
+                made.append(joint.as_a("_SLASH") if joint else nothing("_SLASH", tokens[stop]))
+        return made + tokens[end:]
+    return tokens
+
+
+def nothing(type_: str, before: Token) -> Token:
+    """A mark that is not written, in front of a token."""
+    return Token(type_, "", None, before.start, before.start)
+
+
+def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
+    """Where numbers stand that each have work behind them, one after the other from `first` on, and where that ends."""
+    starts: list[int] = []
+    at = first
+    end = first
+    while at + 1 < len(tokens) and tokens[at].type == "NUMBER" and tokens[at + 1].type in WORK:
+        starts.append(at)
+        at += 1
+        while at < len(tokens) and tokens[at].type in WORK | {"CUE"}:
+            at += 1
+        end = at
+        if at < len(tokens) and tokens[at].type in ("_COMMA", "_SLASH", "_PLUS"):
+            at += 1
+    return starts, end
+
+
+def next_sets(tokens: list[Token]) -> list[Token]:
+    """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them."""
+    first = tokens[0] if tokens else None
+    if (
+        first is None
+        or first.type != "NUMBER"
+        or first.value < 25
+        or any(token.type in ("_X", "_AS") for token in tokens)
+    ):
+        return tokens
+    made: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= first.value:
+            made.append(Token("_NEXT", "", None, token.start, token.start))
+        made.append(token)
+    return made
+
+
+def work_first(tokens: list[Token]) -> list[Token]:
+    """`100 sprint 25/easy 75`: segments whose distance stands behind their work."""
+    for at in range(len(tokens) - 4):
+        if tokens[at].type != "NUMBER" or tokens[at + 1].type not in WORK:
+            continue
+        made, total, place = tokens[: at + 1], 0, at + 1
+        while True:
+            end = place
+            while end < len(tokens) and tokens[end].type in WORK:
+                end += 1
+            if end == place or end == len(tokens) or tokens[end].type != "NUMBER":
+                break
+            total += tokens[end].value
+            made += [nothing("_SLASH" if len(made) > at + 1 else "_AS", tokens[place]), tokens[end]]
+            made += tokens[place:end]
+            place = end + 1
+            if place < len(tokens) and tokens[place].type in ("_SLASH", "_COMMA", "_PLUS"):
+                place += 1
+            else:
+                break
+        if kinds_of(made[at + 1 :]).count("NUMBER") > 1 and total == tokens[at].value:
+            return made + tokens[place:]
+    return tokens
+
+
+def ranges_behind(tokens: list[Token]) -> list[Token]:
+    """`build 1-4, 5-8 fast`: the repeats of some work stand behind it, those of the next in front."""
+    kinds = kinds_of(tokens)
+    after = kinds.index("RANGE")
+    at = after - 4
+    if at < 1 or kinds[at:after] != ["NUMBER", "_DASH", "NUMBER", "_COMMA"] or kinds[at - 1] not in WORK:
+        return tokens
+    low, high = tokens[at].value, tokens[at + 2].value
+    if low != 1 or high + 1 != tokens[after].value[0]:
+        return tokens
+    first = at
+    while first > 0 and kinds[first - 1] in WORK:
+        first -= 1
+    own = Token("RANGE", f"{low}-{high}", (low, high), tokens[at].start, tokens[at + 2].end)
+    joint = tokens[after - 1].as_a("_SLASH")
+    return [*tokens[:first], own, *tokens[first:at], joint, *tokens[after:]]

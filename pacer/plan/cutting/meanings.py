@@ -1,0 +1,207 @@
+"""What can mean several things: the question, and its answers with the likeliest first."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from pacer.plan.cutting.linetoken import WORK, Token
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.problem import Edit
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES
+
+_GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
+#: Where words end that can be put in quotes: a mark, or the next detail.
+_REMARK = re.compile(
+    rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
+)
+_WORD = r"[^\W\d_]\w*"
+_TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[0-9]{1,3}[\"”″])"
+#: What follows a time that could be another one: `2:15-2:30`, `30-40 s`.
+TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
+_BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
+_OF_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})")
+_BACK_HOME = re.compile(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
+_LAPS = re.compile(r"laps?(?![\w'’-])", re.IGNORECASE)
+
+
+def meant_time(said: str) -> str:
+    """What is probably meant by a time without a colon, `40` and `140` too; "" where nothing is."""
+    if said.casefold().startswith("base"):
+        return said
+    if said.isdigit() and len(said) == 3 and int(said[1:]) < 60:
+        return f"{said[0]}:{said[1:]}"
+    try:
+        return text_from_ms(int(said) * SECOND_MS if said.isdigit() and len(said) < 4 else ms_from_text(said))
+    except BadTime as bad:
+        found = re.search(r"[0-9]+:[0-9]{2}\b", bad.hint)
+        return found[0] if found else ""
+
+
+def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
+    edits = [Edit(at, end, way) for way in ways]
+    return Mistake(at, end, message, "write " + " or ".join(ways), *edits, quoted(text, at, end))
+
+
+def quoted(text: str, at: int, end: int) -> Edit:
+    """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
+    remark = _REMARK.match(text, end)
+    last = max(end, remark.end() if remark else end)
+    words = text[at:last].rstrip()
+    last = at + len(words)
+    lead = len(text[:at].rstrip().removesuffix(" -").rstrip())
+    return Edit(lead, last, f' "{" ".join(words.split())}"', f"“{' '.join(words.split())}”")
+
+
+def percent(text: str, piece: str, at: int, end: int) -> Mistake:
+    """The question about an effort said in per cent."""
+    value = min(int(piece.rstrip("% ")), 999)
+    bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
+    place = next((i for i, (most, _) in enumerate(bounds) if value <= most), len(bounds) - 1)
+    ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
+    behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
+    end += behind.end() if behind else 0
+    lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
+    at = lead.start() if lead else at
+    return which(text, at, end, f"how hard is {piece}?", ways)
+
+
+def asked(text: str, at: int) -> Mistake | None:
+    """The question about a word that can mean several things, or an effort said as a number; None for other words."""
+    match = _ASKED.match(text, at)
+    if not match:
+        return None
+    said = " ".join(match[0].casefold().split())
+    if said == "pace" and (time := re.compile(rf"({_TIME})\s+$").search(text, 0, at)):
+        end = match.end()
+        ways = [f"on {time[1]} per 100", f"hold {time[1]}"]
+        edits = [Edit(time.start(), end, way) for way in ways]
+        return Mistake(
+            time.start(), end, f"“{time[1]} pace” can mean several things", f"write {' or '.join(ways)}", *edits
+        )
+    if said in ASKED:
+        ways = list(ASKED[said])
+        return which(text, at, match.end(), f"“{match[0]}” can mean several things", ways)
+    grade = GRADES.get(said)
+    ways = [str(grade)] if grade else ["steady", "threshold", "fast"]
+    lead = re.search(r"\bin\s+$", text[:at], re.IGNORECASE)
+    return which(text, lead.start() if lead else at, match.end(), f"how hard is “{match[0]}”?", ways)
+
+
+_ASKED = re.compile(
+    rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
+    r"|z(?:one)?\s?[0-9]|(?:en|sp|rpe)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
+    re.IGNORECASE,
+)
+
+
+def off(text: str, at: int, end: int, before: Token) -> Mistake:
+    """`off 1:00` is said of an interval, `15 s off` of a rest."""
+    match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)
+    if match:
+        time = meant_time(match[1]) or match[1]
+        edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
+        return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
+    if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:
+        time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
+        edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
+        return Mistake(
+            before.start, end, "is this the rest or the interval?", f"write rest {time} or on {time}", *edits
+        )
+    return Mistake(at, end, "“off” needs its time", "as in on 1:00 or rest 0:15", quoted(text, at, end))
+
+
+def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
+    """`drill down swim back` does not say how far out is."""
+    first = next((at for at in range(len(tokens), 0, -1) if tokens[at - 1].type not in WORK), len(tokens))
+    start = tokens[first].start if first < len(tokens) else there.start()
+    out, home = text[start : there.start()].strip(" ,"), there[1]
+    distance = next((token.value for token in tokens if token.type == "NUMBER" and token.value >= 25), 50)
+    half = distance // 2
+    return Mistake(
+        start,
+        there.end(),
+        "how far out, and how far back?",
+        f"write as {half} {out} / {half} {home}",
+        Edit(start, there.end(), f"as {half} {out} / {half} {home}"),
+        quoted(text, there.start(), there.end()),
+    )
+
+
+def choice_of(text: str, tokens: list[Token], at: int, words: Mapping[str, tuple[str, object]]) -> Mistake | None:
+    """The question about the words that stand at a place behind `tokens`; None where there is one meaning or none."""
+    kinds = [token.type for token in tokens[-2:]]
+    if kinds == ["EFFORT", "_COMMA"] and (home := _BACK_HOME.match(text, at)):
+        type_, value = words.get((home[1] or home[2]).casefold(), ("", None))
+        if type_ == "EFFORT":
+            return _there_and_back(tokens, home, str(value))
+    if kinds[-1:] != ["ON"] and "_SLASH" not in kinds and (groups := _BY_GROUP.match(text, at)):
+        said = " / ".join(f"{group} {meant_time(time)}" for group, time in _OF_GROUP.findall(groups[0]))
+        edits = [Edit(at, groups.end(), f"{way} {said}") for way in ("on", "rest")]
+        hint = f"write on {said} or rest {said}"
+        return Mistake(at, groups.end(), "is this the interval or the rest of each group?", hint, *edits)
+    return None
+
+
+def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mapping[str, tuple[str, object]]) -> Mistake:
+    """`IM or free`, `on 2:15 or 2:30`, `(or 20 s rest)`: which of the two?"""
+    before = tokens[-1]
+    if before.type == "_LEFT" and ")" in text[end:]:
+        close = text.index(")", end) + 1
+        said = text[at : close - 1].strip()
+        cue = Edit(before.start, close, f'"{said}"', f"“{said}”")
+        out = Edit(before.start, close, "", f"without “{said}”")
+        return Mistake(before.start, close, "a set is swum in one way", f"leave “{said}” out", out, cue)
+    cue = quoted(text, at, end)
+    time = re.compile(rf"\s+({_TIME})").match(text, end)
+    word = re.compile(rf"\s+({_WORD})").match(text, end)
+    if before.type == "TIME" and time:
+        ways = [Edit(at, time.end(), f"/ {time[1]}", f"{before.text} / {time[1]}, by lane")]
+        ways.append(Edit(before.end, time.end(), "", before.text))
+        return Mistake(before.start, time.end(), f"{before.text}, or {time[1]}?", "write one, or both with a /", *ways)
+    if before.type in WORK and word and words.get(word[1].casefold(), ("",))[0] in WORK:
+        ways = [Edit(before.end, word.end(), "", before.text), Edit(before.start, word.end(), word[1])]
+        return Mistake(before.start, word.end(), f"{before.text}, or {word[1]}?", "write one of them", *ways, cue)
+    return Mistake(at, end, "don't know “or”", "if it is for the swimmers, put it in quotes", cue)
+
+
+def one_of_two_times(start: int, one: str, other: str, end: int) -> Mistake:
+    """`on 2:15-2:30`, `rest 30-40 s`: the shorter, the longer, or one for each lane?"""
+    times = [meant_time(one) or one, meant_time(other) or other]
+    edits = [Edit(start, end, time) for time in (*times, " / ".join(times))]
+    hint = f"write {times[0]}, {times[1]}, or {' / '.join(times)} for the lanes"
+    return Mistake(start, end, f"{times[0]}, or {times[1]}?", hint, *edits)
+
+
+def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, other: str) -> Mistake:
+    """`easy-fast`: one half, then the other, or one repeat and then the next?"""
+    length = next((token.value for token in reversed(tokens) if token.type == "NUMBER"), 0)
+    ways = [f"{one} / {other} by {length // 2}"] if length and length % 2 == 0 else []
+    ways += [f"odd {one} / even {other}", "build"]
+    edits = [Edit(at, end, way) for way in ways]
+    return Mistake(at, end, f"when {one}, when {other}?", f"write {' or '.join(ways)}", *edits, quoted(text, at, end))
+
+
+def _there_and_back(tokens: list[Token], home: re.Match[str], effort: str) -> Mistake:
+    """`sprint, back easy`: one length and the next, or the stroke?"""
+    first = tokens[-2]
+    length = next((token.value for token in tokens if token.type == "NUMBER" and token.value >= 25), 0)
+    ways = [f"odd {first.text} / even {effort}"]
+    if length >= 50:
+        ways.insert(0, f"as {length // 2} {first.text} / {length // 2} {effort}")
+    edits = [Edit(first.start, home.end(), way) for way in ways]
+    hint = f"write {' or '.join(ways)}"
+    return Mistake(first.start, home.end(), "is this the way back, or the stroke?", hint, *edits)
+
+
+def laps(text: str, at: int, number: int, length: int) -> Mistake | None:
+    """`2 laps`: there and back, or one length each?"""
+    match = _LAPS.match(text, at)
+    if match is None:
+        return None
+    start = len(text[:at].rstrip().rstrip("0123456789"))
+    ways = [number * length * 2, number * length]
+    edits = [Edit(start, match.end(), str(way)) for way in ways]
+    said = f"{number} lap{'s' if number > 1 else ''}"
+    return Mistake(start, match.end(), f"how far is “{said}”?", f"write {ways[0]} or {ways[1]}", *edits)

@@ -1,0 +1,160 @@
+"""Some of a set's repeats, or a stretch of each: `first 4`, `last 50`, `every 4th`, `4 of each stroke`."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.cutting.cutter import Cutter
+from pacer.plan.cutting.linetoken import WORK, Token
+from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
+from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, NTH, REVERSE_IM, SHARE
+
+_ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
+
+
+class Shares(Cutter):
+    """Reads them into the words that the grammar has for segments and repeats."""
+
+    shared = 0  #: repeats that have their work, where the line gives it to some after others
+
+    def _share(self, at: int) -> bool:
+        """Read words that stand for some of the repeats or a stretch of each; whether there were any."""
+        text = self.text
+        if match := SHARE.match(text, at):
+            return self._repeats(match) or self._place(match, at)
+        if match := NTH.match(text, at):
+            return self._nth(match, at)
+        if match := REVERSE_IM.match(text, at):
+            return self._reverse(match, at)
+        return False
+
+    @property
+    def _count(self) -> int:
+        """How many repeats the set has, 0 where that is not plain."""
+        kinds = [token.type for token in self.tokens]
+        at = kinds.index("_X") if kinds.count("_X") == 1 else 0
+        return self.tokens[at - 1].value if at and kinds[at - 1] == "NUMBER" and kinds[:at] == ["NUMBER"] else 0
+
+    @property
+    def _length(self) -> int:
+        lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
+        return lengths[-1] if lengths else 0
+
+    def _own(self) -> list[Token]:
+        """The work that the whole set has so far; plain swimming where it has none."""
+        own = [token for token in self.tokens if token.type in WORK - {"NOTE"}]
+        return own or [Token("ACTIVITY", "", Activity.SWIM, self.at, self.at)]
+
+    def _open(self, type_: str, at: int) -> None:
+        """Begin the segments or repeats of the set, behind whatever stands before them."""
+        if self.before == "_COMMA":
+            self.tokens.pop()
+        self.add(type_, "", None, at, at)
+
+    def _copies(self, at: int) -> list[Token]:
+        return [Token(token.type, "", token.value, at, at) if token.type != "NAME" else token for token in self._own()]
+
+    # ---- repeats
+
+    def _repeats(self, match: re.Match[str]) -> bool:
+        """`first 4 kick, last 4 swim`, `last 2 fast`: the others are as the set says."""
+        count, number, at = self._count, int(match["distance"]), match.start()
+        if not number < min(count, LEAST_LENGTH) or match["unit"] or any(t.type == "_AS" for t in self.tokens):
+            return False
+        first = 1 if match["first"] else count - number + 1 if match["last"] else self.shared + 1
+        last = first + number - 1
+        self.at = match.end()
+        if match["next"] and not self.shared or last > count:
+            return False
+        if not self.shared:
+            own = self._copies(at)
+            self._open("_REPEATS", at)
+            if first > 1:
+                self.tokens += [Token("RANGE", "", (1, first - 1), at, at), *own, Token("_SLASH", "", None, at, at)]
+            elif not LATER_SHARE.search(self.text, self.at):
+                others = Token("RANGE", "", (last + 1, count), self.at, self.at)
+                self.behind = [Token("_SLASH", "", None, self.at, self.at), others, *own]
+        self.add("RANGE", match["distance"], (first, last), match.start("distance"), self.at)
+        self.ranging, self.shared = self.depth, last
+        return True
+
+    def _nth(self, match: re.Match[str], at: int) -> bool:
+        """`every 4th fast`, `every 4th length fast`."""
+        said = match["word"].casefold() if match["word"] else ""
+        every = int(match["n"]) if match["n"] else _ORDINALS[said]
+        unit = (match["of"] or "").casefold()
+        each = (self.length or 0) if unit.startswith(("length", "lap")) else int(unit) if unit.isdigit() else 0
+        if every < 2 or (each == 0 and not self._count):
+            return False
+        if each and each == self._length:
+            each = 0
+        if each and self._length % (each * every):
+            return False
+        own = self._copies(at)
+        self.at = match.end()
+        self._open("_AS" if each else "_IN_TURN", at)
+        self.tokens += [Token("NUMBER", "", (each or 1) * (every - 1), at, at), *own]
+        self.tokens.append(Token("_SLASH", "", None, at, at))
+        self.tokens.append(Token("NUMBER", match[0], each or 1, at, self.at))
+        return True
+
+    def _each_stroke(self, at: int) -> bool:
+        """`4 of each stroke`: fly, back, breast, free."""
+        match, count = EACH_STROKE.match(self.text, at), self._count
+        number = int(match["n"]) if match else 0
+        if match is None or not number or count % (4 * number):
+            return False
+        whole = count == 4 * number
+        self._open("_REPEATS" if whole else "_IN_TURN", at)
+        self.at = match.end()
+        for place, stroke in enumerate(IM_SEQUENCE):
+            if place:
+                self.add("_SLASH", "", None, at, at)
+            span = (number * place + 1, number * (place + 1))
+            self.add("RANGE" if whole else "NUMBER", match["n"], span if whole else number, at, self.at)
+            self.add("STROKE", "", stroke, at, at)
+        return True
+
+    # ---- stretches of each repeat
+
+    def _reverse(self, match: re.Match[str], at: int) -> bool:
+        """`reverse IM`: free, breast, back, fly."""
+        order = bool(match["order"])
+        each = 1 if order else self._length // 4
+        if not order and (not each or self._length % 4):
+            return False
+        self._open("_IN_TURN" if order else "_AS", at)
+        self.at = match.end()
+        for place, stroke in enumerate((Stroke.FREE, Stroke.BREAST, Stroke.BACK, Stroke.FLY)):
+            if place:
+                self.add("_SLASH", "", None, at, at)
+            self.add("NUMBER", match[0], each, at, self.at)
+            self.add("STROKE", "", stroke, at, at)
+        return True
+
+    def _place(self, match: re.Match[str], at: int) -> bool:
+        """`last 50`, `first 25`, `1st 25`: a stretch of the repeat, the rest as before it."""
+        length, distance = self._length, int(match["distance"])
+        known = any(token.type in ("_AS", "_SLASH", "_REPEATS") for token in self.tokens)
+        if match["next"] or not 0 < distance < length or known:
+            return False
+        self.at = match.end()
+        own = [Token(t.type, t.text, t.value, t.start, t.end) for t in self.tokens if t.type in WORK - {"NOTE"}]
+        self.tokens = [token for token in self.tokens if token.type not in WORK - {"NOTE"}]
+        self._open("_AS", at)
+        rest = [Token("NUMBER", "", length - distance, at, at), *own]
+        mine = Token("NUMBER", match["distance"], distance, match.start("distance"), match.end())
+        if match["last"]:
+            self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine]
+        else:
+            self.tokens.append(mine)
+            self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
+        return True
+
+    def _each(self, match: re.Match[str], at: int) -> None:
+        """`build each 100`, `each 50 build`: by 100, or the whole repeat where that is so far."""
+        distance = int(match[1])
+        if self._length == distance:
+            return
+        self.add("BY", match[0], None, at, match.start(1))
+        self.add("NUMBER", match[1], distance, match.start(1), match.end(1))
