@@ -64,18 +64,30 @@ class Glass {
 
 const fontSize = cap => Math.max(1, Math.floor(cap / CAP + 1e-6));
 const pen = document.createElement("canvas").getContext("2d");
-let widths = new Map();
+const advances = new Map();
 
+// The width of a text, letter by letter in whole pixels: so the tablet measures, and the same words fit.
 function measure(text, cap, bold = false) {
-  const size = fontSize(cap), key = (bold ? "b" : "r") + size + text;
-  let wide = widths.get(key);
-  if (wide === undefined) {
-    if (widths.size > 4000) widths = new Map();
-    pen.font = (bold ? "700 " : "400 ") + size + "px pacer, sans-serif";
-    wide = text ? Math.ceil(pen.measureText(text).width) : 0;
-    widths.set(key, wide);
+  const size = fontSize(cap), font = (bold ? "700 " : "400 ") + size + "px pacer, sans-serif";
+  let known = advances.get(font);
+  if (!known) {
+    if (advances.size > 60) advances.clear();
+    advances.set(font, known = new Map());
   }
-  return wide;
+  const exact = letters => { pen.font = font; return pen.measureText(letters).width; };
+  let wide = 0, before = "";
+  for (const letter of text) {
+    const pair = before + letter;
+    let one = known.get(pair);
+    if (one === undefined) {
+      one = Math.floor(exact(letter) + 0.51);
+      if (before) one += exact(pair) - exact(before) - exact(letter);
+      known.set(pair, one);
+    }
+    wide += one;
+    before = letter;
+  }
+  return Math.floor(wide + 0.01);
 }
 
 const digitsWidth = (text, size) => Array.from(text).reduce((sum, char) => sum + (char === ":" ? COLON : DIGIT), 0) * size;
@@ -244,6 +256,7 @@ class Digits extends Piece {
     this.text = "";
     this.box = new Box(0, 0, 0, 0);
     this.limit = 1;
+    this.hide();
   }
   // Where digits go from now on, and how high they are at most; what is too wide is drawn smaller.
   lay(box, cap, colour, across = "left", rise = "middle") {

@@ -97,36 +97,57 @@ function portrait(box, unit, cue, work, extra) {
 
 // The stretches of a repeat side by side, the present one lit, and how far it is done.
 class Ribbon {
-  constructor(canvas) { this.canvas = canvas; this.pieces = []; this.progress = null; this.track = null; }
-  put(card, box, theme, unit, state, flipped) {
-    const gap = Math.max(2, 0.1 * unit);
-    while (this.pieces.length < card.ribbon.length) this.pieces.push([new Plate(this.canvas), new Frame(this.canvas)]);
+  constructor(canvas) { this.canvas = canvas; this.pieces = []; this.progress = null; this.track = null; this.labels = null; }
+
+  // With words where `labels` are wanted and fit into every stretch; else a bar of the height `bar`.
+  put(card, box, theme, unit, state, flipped, labels = false, bar = box.height) {
+    const gap = Math.max(2, 0.1 * unit), said = this.labels = labels ? labelsOf(card.ribbon, box.width, gap, unit) : null;
+    if (!said) box = box.but({ height: Math.min(bar, box.height) });
+    while (this.pieces.length < card.ribbon.length) {
+      this.pieces.push([new Plate(this.canvas), new Frame(this.canvas), new Words(this.canvas, "segment")]);
+    }
     if (!this.progress) this.progress = new Plate(this.canvas);
-    this.pieces.forEach((pair, place) => {
-      const piece = card.ribbon[place], plate = pair[0], frame = pair[1];
+    this.pieces.forEach(([plate, frame, words], place) => {
+      const piece = card.ribbon[place], lit = place === card.lit, first = card.lit < 0 && place === 0;
       frame.hide();
+      words.clear();
       if (!piece) { plate.hide(); return; }
       const spot = box.part(piece[1], piece[2]), left = Math.round(spot.x);
       const right = Math.round(spot.right - (piece[2] < 1 ? gap : 0));
       const at = new Box(left, spot.y, Math.max(1, right - left), spot.height);
-      if (place === card.lit && !flipped) plate.put(at, state); else plate.put(at, theme.line, 0.42);
-      if (card.lit < 0 && place === 0) frame.put(at, theme.name === "dark" && !flipped ? state : theme.ink, Math.max(2, 0.08 * unit));
+      if (lit && !flipped) plate.put(at, state); else plate.put(at, theme.line, said ? 0.26 : 0.42);
+      if (first) frame.put(at, theme.name === "dark" && !flipped ? state : theme.ink, Math.max(2, 0.08 * unit));
+      if (said) {
+        words.put(said[place], plate.box.inset(0.25 * unit, 0), unit, unit, lit ? theme.on_state : first ? theme.ink : theme.dim,
+          { bold: lit || first });
+      }
     });
     this.lit = card.lit >= 0 ? card.ribbon[card.lit] : null;
-    this.track = box;
+    this.track = box.but({ height: said ? Math.max(3, 0.16 * unit) : box.height });
     this.ink = theme.ink;
     this.progress.hide();
   }
+
   show(done) {
     if (!this.track || !this.lit) return;
     const wide = Math.floor(this.track.width * (this.lit[1] + (this.lit[2] - this.lit[1]) * done));
     this.progress.put(this.track.but({ width: wide }), this.ink);
   }
   hide() {
-    this.track = null;
-    this.pieces.forEach(pair => pair.forEach(piece => piece.hide()));
+    this.track = this.labels = null;
+    this.pieces.forEach(([plate, frame, words]) => { plate.hide(); frame.hide(); words.clear(); });
     if (this.progress) this.progress.hide();
   }
+}
+
+// Each stretch said as long as fits into it; null where one of them cannot be said.
+function labelsOf(ribbon, width, gap, unit) {
+  if (ribbon.length > 24) return null;
+  const labels = ribbon.map(piece => {
+    const room = (piece[2] - piece[1]) * width - gap - 0.5 * unit - 2;
+    return piece[0].find(label => measure(label, unit, true) <= room) || "";
+  });
+  return labels.every(Boolean) ? labels : null;
 }
 
 class LaneView {

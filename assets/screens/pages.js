@@ -19,7 +19,10 @@ function keysOf(keys, wide = "") {
   const row = made("div", "", "keys");
   keys.forEach(key => {
     const node = row.appendChild(made("button", key.text, key.look || "", key.press));
-    if (wide) node.style.setProperty("--wide", wide);
+    if (wide) {
+      node.style.setProperty("--wide", "calc(" + wide + " - 2 * var(--mm))");
+      node.style.setProperty("--grow", "0");
+    }
     if (key.off) node.disabled = true;
   });
   return row;
@@ -82,7 +85,7 @@ function lanePage(lanes, chosen, pick, title) {
     heads.appendChild(made("h1", "Which lane is this screen at?"));
     heads.appendChild(keysOf(lanes.map((number, lane) => ({
       text: number, look: chosen && chosen.lane === lane ? "on" : "", press: () => pick(lane, view)
-    })), "22%"));
+    })), window.innerWidth < 500 ? "33.3%" : "25%"));
   };
   draw();
   return [made("p", title), heads, made("p", staysOn())];

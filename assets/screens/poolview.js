@@ -6,8 +6,9 @@ const BOLD = ["distance", "tight"], UPPER = ["next", "distance", "now", "present
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
 const BAR = 0.34, SLIM = 0.2, PITCH_HEAD = 1.5, LEAST_DART = 5, SEEN_MM = 2;
 // Ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights, a swimmer's height, strips.
-const KINDS = [[3, "bar", 5.76, 0.5, 2], [2, "bar", 4.2, 0.33, 2], [2, "slim", 3.68, 0.2, 2], [2, "slim", 3.32, 0.2, 1],
-  [1, "bar", 2.85, 0.33, 2], [1, "slim", 2.35, 0.18, 2], [1, "slim", 2.05, 0.25, 1], [1, "", 1.62, 0.2, 1]];
+const KINDS = [[3, "labels", 7.6, 0.5, 2], [2, "labels", 6.1, 0.5, 2], [2, "bar", 4.2, 0.33, 2], [2, "slim", 3.68, 0.2, 2],
+  [2, "slim", 3.32, 0.2, 1], [1, "bar", 2.85, 0.33, 2], [1, "slim", 2.35, 0.18, 2], [1, "slim", 2.05, 0.25, 1],
+  [1, "", 1.62, 0.2, 1]];
 
 function bandRows(width, height, least, pxPerMm) {
   const needs = (kind, unit) => kind[2] + kind[4] * Math.max(0, LEAST_DART / unit - kind[3]);
@@ -59,17 +60,19 @@ function deckWidth(width, rows, height, widest) {
 }
 
 // What each row says of what is needed (what matters most first), with the room that `rooms` gives it.
-function filledRows(card, rooms, unit, rows) {
+// `labelled`: the ribbon says what is done.
+function filledRows(card, rooms, unit, labelled) {
   const widest = Math.max.apply(null, rooms), made = rooms.map(() => ({})), room = rooms.map(wide => wide + GAP * unit);
   const found = {}, wide = {};
   const named = !card.unnamed || measure(card.name, unit) <= widest;
   let needs = named ? card.needs : card.unnamed;
-  if (rows === 1 && card.own_row) needs = needs.slice(0, needs.length - card.own_row);
+  if (rooms.length === 1 && card.own_row) needs = needs.slice(0, needs.length - card.own_row);
+  if (labelled) needs = needs.filter(need => ["present", "detail", "now"].indexOf(need[0]) < 0);
   const homes = item => {
     if (item === "now" || item === "next") return ["present" in found ? found.present : 0];
     const all = rooms.map((_, row) => row);
     if (item === "cue") return all.reverse();
-    return rooms.length === 1 || UPPER.indexOf(item) >= 0 ? all : [1].concat(all.slice(2), [0]);
+    return rooms.length === 1 || labelled || UPPER.indexOf(item) >= 0 ? all : [1].concat(all.slice(2), [0]);
   };
   needs.forEach(need => {
     const item = need[0], way = need[1];
@@ -151,7 +154,7 @@ class PoolBand {
     this.left = water.x + 0.5 * unit;
     this.wide = water.right - 0.3 * unit - water.x - 0.6 * unit;
     const low = box.y + edge + rows.dart, high = rows.strips === 1 ? box.top - edge : box.top - edge - rows.dart;
-    const foot = { bar: BAR * unit, slim: SLIM * unit, "": 0 }[rows.ribbon];
+    const foot = { labels: (LINE + 0.5) * unit, bar: BAR * unit, slim: SLIM * unit, "": 0 }[rows.ribbon];
     if (!rows.ribbon) {
       this.bases = [low + Math.max(0, high - low - LINE * unit) / 2 + FOOT * unit];
       this.ribbonBox = new Box(this.left, low, this.wide, 0);
@@ -237,7 +240,7 @@ class PoolBand {
     }
     this.count.lay(box, this.countCap, ink, rows.deckRows === 1 ? "right" : "left", "bottom");
     if (rows.ribbon && card.ribbon.length) {
-      this.ribbon.put(card, this.ribbonBox.but({ height: Math.min(this.ribbonBox.height, BAR * unit) }), theme, unit, state, false);
+      this.ribbon.put(card, this.ribbonBox, theme, unit, state, false, rows.ribbon === "labels", Math.min(this.ribbonBox.height, BAR * unit));
     } else this.ribbon.hide();
     this.writeRows();
   }
@@ -257,7 +260,9 @@ class PoolBand {
     Object.keys(this.cells).forEach(name => this.cells[name].clear());
     this.warning.hide();
     this.hasSwum = false;
-    const rows = filledRows(card, bases.map(() => this.wide), unit, bases.length).filter(row => Object.keys(row).length);
+    const labels = this.rows.ribbon ? this.ribbon.labels : null;
+    const labelled = Boolean(labels) && (!card.name || labels[Math.max(card.lit, 0)].indexOf(card.name) >= 0);
+    const rows = filledRows(card, bases.map(() => this.wide), unit, labelled).filter(row => Object.keys(row).length);
     const spare = (bases.length - rows.length) * (bases[0] - bases[bases.length - 1]) / Math.max(1, bases.length - 1) / 2;
     rows.forEach((row, line) => this.writeRow(row, bases[line] - spare));
   }
@@ -296,7 +301,7 @@ class PoolHeader {
     this.session = new Digits(canvas, "session");
     this.words = {};
     ["session word", "session label", "section", "title", "out", "spare", "whose", "whose below"].forEach(name => {
-      this.words[name] = new Words(canvas, name);
+      this.words[name] = new Words(canvas, { "session word": "session", whose: "whose clock", "whose below": "whose clock" }[name] || name);
     });
     this.pad = 0.5 * unit;
     this.upper = box.y + header.upper;

@@ -70,15 +70,16 @@ function stripFor(aloneMs) {
     node.style.display = "none";
     return 0;
   }
-  const unit = glassNow().unit(window.innerWidth, window.innerHeight), high = Math.ceil(1.9 * unit);
+  const unit = glassNow().unit(window.innerWidth, window.innerHeight);
   const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
-  const ways = old ? ["No tablet for " + time + ". Send-offs may have changed.", "No tablet " + time + ". May have changed.", "Old " + time]
-    : ["No tablet for " + time + ". This screen runs on.", "No tablet " + time, time];
-  const text = ways.find(way => measure(way, unit, true) <= window.innerWidth * 0.96) || ways[ways.length - 1];
+  const ways = ["No tablet for " + time + (old ? ". Send-offs may have changed." : ". This screen runs on."), "No tablet for " + time];
+  const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, true, 2);
+  const text = fitted.lines.join("\n"), size = fontSize(fitted.cap), line = Math.ceil(PITCH * fitted.cap);
+  const high = line * fitted.lines.length + Math.ceil(0.3 * unit);
   if (node.textContent !== text) node.textContent = text;
   node.className = old ? "old" : "";
-  Object.assign(node.style, { display: "block", height: high + "px", lineHeight: high + "px", fontSize: fontSize(unit) + "px",
-    bottom: by("bar").offsetHeight + "px" });
+  Object.assign(node.style, { display: "block", height: high + "px", lineHeight: line + "px", fontSize: size + "px",
+    paddingTop: Math.round(0.15 * unit) + "px", bottom: by("bar").offsetHeight + "px" });
   return high;
 }
 
@@ -208,7 +209,10 @@ function setWidth(pxPerMm) {
 // Keys are as large as wet fingers need them, and not larger than the glass has room for.
 function measureKeys() {
   const least = Math.min(window.innerWidth / 60, window.innerHeight / 90);
-  document.documentElement.style.setProperty("--mm", Math.min(screen_.pxPerMm || 96 / 25.4, Math.max(least, 3)) + "px");
+  const mm = Math.min(screen_.pxPerMm || 96 / 25.4, Math.max(least, 3)), style = document.documentElement.style;
+  style.setProperty("--mm", mm + "px");
+  style.setProperty("--key", Math.min(15 * mm, window.innerHeight * 0.115) + "px");
+  style.setProperty("--figure", Math.min(14 * mm, window.innerHeight * 0.1, window.innerWidth * 0.15) + "px");
 }
 
 function wake() {

@@ -55,9 +55,10 @@ def instants() -> dict:
 
 SET = """
 const [cards, at, view, alone, name, theme, pxPerMm] = arguments;
-options(name === "options");
 setTheme(theme);
 setWidth(pxPerMm);
+page.shown = "?";
+options(name === "options");
 Object.assign(link, {
   at, picked: view && { lane: 0, view }, role: name === "helper" ? "helps" : "shows",
   aloneSince: alone ? at - alone : null, state: name === "code" ? "code" : "joined"

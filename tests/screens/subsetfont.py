@@ -1,7 +1,7 @@
 """Make the lane screens' font: `python tests/screens/subsetfont.py`, after a change of the app's typeface.
 
-The letters of Western and Central Europe, as WOFF, without kerning, because the app's own windows set none: words have
-the same width on a screen as on the tablet. The three pairs of line metrics that platforms choose from become one.
+The letters of Western and Central Europe, as WOFF, kerned as the app's own windows set them: words have the same width
+on a screen as on the tablet. The three pairs of line metrics that platforms choose from become one.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ LETTERS = (*range(0x20, 0x7F), *range(0xA0, 0x180), *map(ord, MARKS))
 def subset(name: str) -> TTFont:
     """A face of the app's typeface with `LETTERS` alone."""
     options = Options()
-    options.layout_features, options.drop_tables = [], ["GPOS", "GSUB", "GDEF"]
+    options.layout_features = ["kern"]
     options.flavor, options.desubroutinize, options.hinting = "woff", True, False
     options.name_IDs, options.notdef_outline = [0, 13, 14], True  # whose it is, and its licence
     font = TTFont(ROOT / "assets" / "fonts" / f"{name}.otf", recalcTimestamp=False)
