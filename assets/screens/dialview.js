@@ -79,7 +79,7 @@ function chipsAround(marks, boxes) {
     });
   }
   return marks.map((mark, i) =>
-    ({ second: mark[0], text: sized[i].text, lines: sized[i].lines, colour: mark[2], box: place(angles[i], sized[i]) }));
+    ({ second: mark[0], text: sized[i].text, lines: sized[i].lines, colour: mark[2], later: mark[3], box: place(angles[i], sized[i]) }));
 }
 
 class DialView {
@@ -190,16 +190,23 @@ class DialView {
     const boxes = this.boxes, unit = boxes.unit, chips = chipsAround(this.pool.marks, boxes);
     this.pins.textContent = "";
     this.pins.style.opacity = stale ? 0.45 : 1;
-    while (this.chips.length < chips.length) this.chips.push([new Plate(this.canvas), new Words(this.canvas, "mark")]);
-    this.chips.forEach((pair, place) => {
-      const chip = chips[place];
-      if (!chip) { pair[0].hide(); pair[1].clear(); return; }
+    while (this.chips.length < chips.length) {
+      this.chips.push([new Plate(this.canvas), new Plate(this.canvas), new Words(this.canvas, "mark")]);
+    }
+    this.chips.forEach(([plate, hollow, words], place) => {
+      const chip = chips[place], edge = Math.max(2, 0.14 * unit), theme = this.theme, opacity = stale ? 0.45 : 1;
+      hollow.hide();
+      if (!chip) { plate.hide(); words.clear(); return; }
       const colour = TABLET.states[chip.colour], spot = this.at(boxes.radius, chip.second * 6);
       const to = [chip.box.x + chip.box.width / 2, this.canvas.height - (chip.box.y + chip.box.height / 2)];
       this.add(this.pins, "path", { d: "M" + spot + "L" + to, stroke: colour, "stroke-width": Math.max(3, boxes.float * 0.28) });
       this.add(this.pins, "circle", { cx: spot[0], cy: spot[1], r: boxes.float * 0.75, fill: colour });
-      pair[0].put(chip.box, colour, stale ? 0.45 : 1, unit * 0.4);
-      pair[1].put(chip.text, chip.box.inset(0.25 * unit, 0.1 * unit), unit, unit, this.theme.on_state,
+      plate.put(chip.box, colour, opacity, unit * 0.4);
+      if (chip.later) {  // in a minute or more
+        this.add(this.pins, "circle", { cx: spot[0], cy: spot[1], r: boxes.float * 0.375, fill: theme.ground });
+        hollow.put(chip.box.inset(edge), theme.ground, 1, unit * 0.4 - edge);
+      }
+      words.put(chip.text, chip.box.inset(0.25 * unit, 0.1 * unit), unit, unit, chip.later ? theme.ink : theme.on_state,
         { bold: true, across: "middle", lines: chip.lines });
     });
   }

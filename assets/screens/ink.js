@@ -7,7 +7,7 @@ const DIGIT = 0.65, COLON = 0.3;
 const LINE = TABLET.fitting.line, PITCH = TABLET.fitting.pitch, FOOT = TABLET.fitting.foot;
 const WORTH_A_LINE = TABLET.fitting.worth;
 const HANGING = /[gjpqyQ,;()[\]{}/|_@$]/;
-const BREAKS = / (?![/–×])/;
+const BREAKS = /\x20(?![/–×])/;
 
 // -- boxes ------------------------------------------------------------------------------------------------------
 
@@ -294,11 +294,13 @@ class Digits extends Piece {
 
 // The shape of a state, for eyes that see no colour, in a square of 100.
 const SHAPES = {
-  bars: '<path d="M8 90V60h22v30zM39 90V35h22v55zM70 90V10h22v80z"/>',
+  poised: '<path d="M6 4h16v92H6z"/><path d="M36 14v72l56-36z" fill="none" stroke="currentColor" stroke-width="10" stroke-linejoin="round"/>',
   arrow: '<path d="M14 6v88l82-44z"/>',
   wave: '<g fill="none" stroke="currentColor" stroke-width="12" stroke-linecap="round" stroke-linejoin="round">' +
     '<path d="M5 66l11-12 12 12 11 12 11-12 11-12 12 12 11 12 11-12M5 34l11-12 12 12 11 12 11-12 11-12 12 12 11 12 11-12"/></g>',
-  ring: '<circle cx="50" cy="50" r="36" fill="none" stroke="currentColor" stroke-width="16"/>',
+  head: '<path d="M6 4h16v92H6z"/><circle cx="63" cy="35" r="23"/><path d="M30 76l8-7 8 7 9 7 8-7 8-7 8 7 9 7 8-7" fill="none" ' +
+    'stroke="currentColor" stroke-width="12" stroke-linecap="round" stroke-linejoin="round"/>',
+  down: '<path d="M0 0h100L50 100z"/>',
   bubble: '<rect x="4" y="10" width="92" height="58" rx="16"/><path d="M20 64h32L20 94z"/>',
   wall: '<path d="M6 4h20v92H6zM34 50l32-32v22h30v20H66v22z"/>',
   pause: '<path d="M14 8h26v84H14zM60 8h26v84H60z"/>',

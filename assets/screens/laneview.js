@@ -23,7 +23,7 @@ function landscape(box, unit, cue, work, extra, whose, swum) {
   const label = LINE * unit;
   const said = new Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height);
   const word = capitals(said.part(0, 0.56));
-  const heroLabel = new Box(word.right + 0.4 * unit, said.y, middle.right - word.right - 0.4 * unit, label);
+  const heroLabel = new Box(word.right + 0.8 * unit, said.y, middle.right - word.right - 0.8 * unit, said.height);
   const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height);
   const extraHigh = extra ? Math.max(0.26 * right.height, 2.9 * unit) : 0.04 * right.height;
   const labels = Math.min(Math.max.apply(null, TABLET.ownWall.concat(swum).map(name => measure(name, unit))) + 0.4 * unit,
@@ -58,7 +58,7 @@ function landscape(box, unit, cue, work, extra, whose, swum) {
 
 function portrait(box, unit, cue, work, extra) {
   const w = box.width, h = box.height, gap = 0.014 * h, foot = 1.6 * unit;
-  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.1 : 0.14) * h : 0;
+  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.15 : 0.2) * h : 0;
   const extraHigh = extra ? 0.075 * h : 0, clocks = 0.15 * h;
   const head = new Box(box.x, box.top - 0.18 * h, w, 0.18 * h);
   const block = new Box(head.x, head.y, 0.36 * w, head.height);
@@ -67,7 +67,7 @@ function portrait(box, unit, cue, work, extra) {
   const shape = new Box(number.x, number.y, 0.36 * number.width, number.height);
   number = new Box(shape.right, number.y, number.width - shape.width, number.height);
   const label = LINE * unit;
-  const word = capitals(new Box(side.x, side.y + label + 0.25 * unit, side.width, side.height - label - 0.25 * unit));
+  const word = capitals(new Box(side.x, side.y + label + 0.45 * unit, side.width, side.height - label - 0.45 * unit));
   let y = box.y;
   const footBox = new Box(box.x + 2 * gap, y, w - 4 * gap, foot);
   y += foot + gap;
@@ -85,13 +85,13 @@ function portrait(box, unit, cue, work, extra) {
     block, number, shape, word, said: side, hero, heroWord: capitals(hero),
     heroLabel: new Box(side.x, side.y, side.width, label),
     rule: new Box(pair.x, pair.top + gap / 2, pair.width, Math.max(2, 0.002 * h)),
-    leaveLabel: leave.but({ y: leave.top - label, height: label }), leave: leave.but({ height: clocks - label }),
-    nowLabel: now.but({ y: now.top - label, height: label }), now: now.but({ height: clocks - label }),
-    leavers: lower, swumLabel: lower && lower.part(0, 0.3), swum: lower && lower.part(0.32, 1),
+    leaveLabel: leave.but({ y: leave.top - label, height: label }), leave: leave.but({ height: clocks - label - gap }),
+    nowLabel: now.but({ y: now.top - label, height: label }), now: now.but({ height: clocks - label - gap }),
+    leavers: lower, swumLabel: lower && new Box(lower.x, lower.y - FOOT * unit, 0.3 * lower.width, label), swum: lower && lower.part(0.32, 1),
     segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
     footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "left",
     total: leave.but({ height: clocks - label }), labelCap: unit, clockCap: clocks - label - gap,
-    leaversCap: 0.6 * extraHigh, swumCap: 0.6 * extraHigh, doingCap: workHigh * 0.5, cueCap: 0.55 * cueHigh
+    leaversCap: 0.6 * extraHigh, swumCap: 0.6 * extraHigh, doingCap: workHigh * 0.35, cueCap: 0.55 * cueHigh
   };
 }
 
@@ -164,6 +164,7 @@ class LaneView {
     this.swumHero = new Digits(canvas, "count-up", false);
     this.heroWord = words("hero");
     this.heroLabel = words("hero label");
+    this.heroArrow = new StateShape(canvas);
     this.rule = new Plate(canvas);
     this.now = new Digits(canvas, "now");
     this.leave = new Digits(canvas, "leave");
@@ -231,9 +232,10 @@ class LaneView {
     if (card.kind === "word") {
       this.writeSaid(card.hero_label);
       this.heroLabel.clear();
+      this.heroArrow.hide();
     } else {
       this.word.put(card.word, boxes.word, boxes.word.height / CAPITALS, glass.tier1, ink, { bold: true });
-      this.heroLabel.put(card.hero_label, boxes.heroLabel, boxes.labelCap, boxes.labelCap, dim);
+      this.labelHero();
     }
     this.hero.lay(boxes.hero, boxes.hero.height, ink, "middle");
     this.swumHero.lay(boxes.hero, boxes.hero.height * 0.8, ink, "middle");
@@ -246,7 +248,21 @@ class LaneView {
     this.writeWork();
     this.writeFoot();
     const grey = this.stale ? "0.45" : "1";  // what may have changed
-    [this.hero, this.heroLabel, this.leave, this.leaveLabel, this.leavers].forEach(piece => piece.style({ opacity: grey }));
+    [this.hero, this.heroLabel, this.heroArrow, this.leave, this.leaveLabel, this.leavers].forEach(piece => piece.style({ opacity: grey }));
+  }
+
+  // What is counted, over the end of the digits, with an arrow to them.
+  labelHero() {
+    const cap = this.boxes.labelCap, label = this.card.hero_label, side = 0.8 * cap;
+    let box = this.boxes.heroLabel;
+    if (box.height > LINE * cap + 1) {  // beside the state, however short that is
+      const left = this.boxes.word.x + this.word.width + 0.8 * cap;
+      box = box.but({ x: left, width: box.right - left });
+    }
+    const room = box.but({ width: box.width - side - 0.4 * cap });
+    this.heroLabel.put(label, room, cap, cap, this.dim, { across: "right", rise: "bottom", lines: 2 });
+    if (label) this.heroArrow.put("down", new Box(box.right - side, box.y + (FOOT + 0.1) * cap, side, side), this.dim);
+    else this.heroArrow.hide();
   }
 
   writeSaid(label) {
@@ -298,11 +314,12 @@ class LaneView {
       this.segment.hide();
       this.frame.put(box, !card.inverted && theme.name === "dark" ? this.state : ink, edge);
     }
-    const pad = 0.18 * box.height, inner = box.inset(pad, edge + 0.04 * box.height);
+    const pad = Math.min(0.18 * box.height, 0.7 * coach), inner = box.inset(pad, edge + 0.04 * box.height);
     this.tag.put(card.present, inner, coach, coach, colour);
     const left = this.tag.width ? this.tag.width + pad : 0;
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
-    this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.7), colour, { bold: true });
+    this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
+      { bold: true, lines: 2 });
     if (boxes.cue) this.cue.put(card.cue, boxes.cue, boxes.cueCap, coach, ink, { lines: 2 });
     else this.cue.clear();
   }

@@ -34,6 +34,8 @@ SCRIPTS = (
     "view.js",
 )
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
+_QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
+_AIR = re.compile(r" ?([=,?:<>&|{};]) ?| ([-+*/%^]) (?![-+])")
 MOST_BYTES = 150_000  #: of the whole page: what an old phone loads over a hot spot in a second
 
 
@@ -54,9 +56,21 @@ def joined(*scripts: Any) -> str:
 
 
 def _bare(text: str) -> str:
-    """Without comments and indents: a tenth less to load. No text in a script holds a blank, two strokes, a blank."""
+    """Without comments, indents and the spaces around signs: a fifth less to load.
+
+    No text in a script holds a blank, two strokes, a blank.
+    """
     rows = (re.sub(r"(^|\s)//\s.*", "", row).strip() for row in text.splitlines())
-    return "\n".join(row for row in rows if row)
+    return "\n".join(_airless(row) for row in rows if row)
+
+
+def _airless(row: str) -> str:
+    """A line without the spaces around its signs; what is in quotes, or looks like a pattern, stays."""
+    pieces = _QUOTED.split(row)
+    return "".join(
+        piece if place % 2 or "/" in piece.replace(" / ", "") else _AIR.sub(r"\1\2", piece)
+        for place, piece in enumerate(pieces)
+    )
 
 
 def _font_faces() -> str:
