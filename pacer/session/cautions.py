@@ -1,6 +1,6 @@
-"""What the coach is told before the first session, and can read again at any time.
+"""The cautions that the coach reads before the first session, and can read again at any time.
 
-Data, so that the app, the command line and the README say the same. These are the usual
+They are data, so that the app, the command line and the README say the same. These are the usual
 cautions of the trade; none of them replaces local rules or a qualified person.
 """
 
@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 
 class Caution(NamedTuple):
-    """One caution: what it is about, in two or three words, and what to heed."""
+    """One caution: its subject in two or three words, and what to do."""
 
     about: str
     text: str

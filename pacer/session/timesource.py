@@ -1,4 +1,4 @@
-"""Where the time of a running session comes from."""
+"""The clocks behind a running session."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import sys
 import time
 from typing import NamedTuple
 
-# macOS and iOS have no CLOCK_BOOTTIME; their CLOCK_MONOTONIC goes on in sleep (from memory).
+# macOS and iOS have no CLOCK_BOOTTIME; their CLOCK_MONOTONIC keeps running during sleep (from memory).
 _BOOT = getattr(time, "CLOCK_BOOTTIME", None) or (
     getattr(time, "CLOCK_MONOTONIC", None) if sys.platform == "darwin" else None
 )
@@ -15,7 +15,7 @@ _BOOT = getattr(time, "CLOCK_BOOTTIME", None) or (
 class Now(NamedTuple):
     """One instant on both clocks.
 
-    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told.
+    `boot` identifies the machine's start from which `boot_ms` counts, "" if that is not known.
     """
 
     boot_ms: int
@@ -24,15 +24,15 @@ class Now(NamedTuple):
 
 
 def now() -> Now:
-    """The present instant."""
+    """The current instant."""
     return Now(boot_ms(), wall_ms(), boot_id())
 
 
 def boot_ms() -> int:
-    """Milliseconds from a fixed but unknown instant: never jumps with the wall clock and goes on in sleep.
+    """Milliseconds from a fixed but unknown instant: it never jumps with wall time, and keeps running during sleep.
 
-    CLOCK_BOOTTIME where the system has it, else the monotonic clock (which may stand still
-    while the machine sleeps).
+    It is CLOCK_BOOTTIME if the system has it, otherwise the monotonic clock (which may stop while
+    the machine sleeps).
     """
     return boot_ns() // 1_000_000
 
@@ -43,12 +43,12 @@ def boot_ns() -> int:
 
 
 def wall_ms() -> int:
-    """Milliseconds of the wall clock since 1970, UTC."""
+    """Wall time: milliseconds since 1970, UTC."""
     return time.time_ns() // 1_000_000
 
 
 def boot_id() -> str:
-    """What names this start of the machine, "" where the system does not tell."""
+    """An identifier of this start of the machine, "" if the system has none."""
     try:
         with open("/proc/sys/kernel/random/boot_id", encoding="ascii") as file:
             return file.read().strip()

@@ -1,4 +1,4 @@
-"""Wall time in the zone that a session was begun in, without a calendar of the device."""
+"""Wall time in the time zone in which a session was started, independent of the device's calendar."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ _ZONE = re.compile(r"([+-])(\d\d):(\d\d)")
 
 
 def day_and_time(wall_ms: int, zone: str) -> str:
-    """Weekday, date and time to the minute of an instant, in a zone written `+01:00`; anything else is read as UTC.
+    """Weekday, date and time to the minute of an instant, in a zone such as `+01:00`; anything else means UTC.
 
     >>> day_and_time(1_772_470_883_456, "+01:00"), day_and_time(1_772_470_883_456, "")
     ('Mon 2026-03-02 18:01', 'Mon 2026-03-02 17:01')
@@ -34,7 +34,7 @@ def day_and_time(wall_ms: int, zone: str) -> str:
 
 
 def day_said(wall_ms: int, zone: str) -> str:
-    """The day of an instant as it is said.
+    """The day of an instant in words.
 
     >>> day_said(1_772_470_883_456, "+01:00")
     'Monday 2 March 2026'
@@ -44,7 +44,7 @@ def day_said(wall_ms: int, zone: str) -> str:
 
 
 def date_said(day: date, *, short: bool = False) -> str:
-    """A date as it is said.
+    """A date in words.
 
     >>> date_said(date(2026, 3, 2)), date_said(date(2026, 3, 2), short=True)
     ('2 March 2026', '2 Mar 2026')
@@ -54,7 +54,7 @@ def date_said(day: date, *, short: bool = False) -> str:
 
 
 def local_day(wall_ms: int, zone: str) -> str:
-    """The day of an instant as it is sorted by; "" where it is none.
+    """The day of an instant in a form that sorts; "" if the instant is invalid.
 
     >>> local_day(1_772_470_883_456, "+01:00")
     '2026-03-02'

@@ -186,7 +186,7 @@ def test_what_was_lost_is_said(store):
         connection.execute("update session set plan = 'nothing of the kind' where number = 1")
         connection.commit()
     text = session_text(store.session(1))
-    assert "Entry 3 has been changed since it was saved." in text and "This version can't run its plan" in text
+    assert "Entry 3 has changed on disk since it was saved." in text and "This version can't run its plan" in text
     assert "lane 1, swimmer 2 touched 0:41.6" in text, "what was taken down is there all the same"
 
 
@@ -207,7 +207,7 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 to leave every 1:50 from now on"),
         (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
         (Corrected(0, 7), "the time in entry 7 is deleted"),
-        (Rated(0, 0, (0,)), "lane 4: a stroke rate that came to nothing"),
+        (Rated(0, 0, (0,)), "lane 4: a stroke rate that could not be worked out"),
         (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
         (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
         (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up, line 2: good"),

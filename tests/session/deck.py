@@ -1,4 +1,4 @@
-"""A random evening on deck: presses as a coach might make them, reproducible from a seed."""
+"""A random evening on deck: presses that a coach might make, reproducible from a seed."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ group = "B"
   base = "1:52"
 """
 
-#: What is put in; the last has no entry for lanes of group B.
+#: Lines to add; the last has no entry for lanes of group B.
 LINES = (
     "4 x 50 on 1:15",
     "100 choice",
@@ -101,7 +101,7 @@ def lanes_of(rng, run):
 
 
 def press(rng, run, at_ms):
-    """One press that changes where the session stands, or None where it came to nothing."""
+    """One press that steers the session, or None if it would do nothing."""
     tracks, squad = run.timeline.tracks, run.timeline.squad
     lanes = lanes_of(rng, run)
     lane, other = rng.randrange(len(tracks)), rng.randrange(len(tracks))
@@ -155,7 +155,7 @@ def press(rng, run, at_ms):
 
 
 def taken_down(rng, at_ms):
-    """One thing taken down that changes no send-off."""
+    """One record, which changes no send-off."""
     lane, swimmer = rng.randrange(3), rng.randrange(4)
     return rng.choice((
         Touched(at_ms, lane, swimmer, rng.randrange(5), 1, 1, rng.randint(1, 4), at_ms - 47_123,
@@ -173,7 +173,7 @@ def taken_down(rng, at_ms):
 
 
 def evening(rng, run, length, *, steering=0.35):
-    """Entries one after the other, with the run after each: `(entry, run)`."""
+    """Entries one after another, with the run after each: `(entry, run)`."""
     at_ms = rng.randint(-8_000, 20_000)
     made = 0
     while made < length:

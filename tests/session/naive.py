@@ -1,7 +1,7 @@
-"""A session run second by second, by the written rules alone: what the engine has to come to as well.
+"""A session run second by second, by the written rules alone: the engine must give the same result.
 
-It knows whole seconds, lines on an interval, sections that start together. Nothing is shared with the
-engine: lanes walk, every second, through a list of repeats.
+It knows whole seconds, lines on an interval, and sections that start together. It shares nothing with the
+engine: every second, lanes walk through a list of repeats.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ class Repeat:
     spacing: int
     line: int = 0  #: of its section
     missed: bool = False
-    turns: int = 1  #: how often it comes to the home wall, where who breaks off stops
-    number: int = field(default_factory=count().__next__)  #: the same wherever the repeat is copied to
+    turns: int = 1  #: how often it reaches the home wall, where swimmers who break off stop
+    number: int = field(default_factory=count().__next__)  #: copies of a repeat keep its number
 
     @property
     def takes(self) -> int:
@@ -31,7 +31,7 @@ class Repeat:
         return max(k * self.spacing + swim for k, swim in enumerate(self.swims))
 
     def stopped_short(self, since: int) -> bool:
-        """Whether somebody stops at the home wall before the end who is told to `since` the leader left."""
+        """Whether somebody stops at the home wall before the end, if told to break off `since` the leader left."""
         swum = [(since - k * self.spacing, swim) for k, swim in enumerate(self.swims)]
         return any(-(-min(on, swim) * self.turns // swim) < self.turns for on, swim in swum if on >= 0)
 
@@ -41,40 +41,40 @@ class Lane:
     repeats: list[Repeat]
     place: int = 0  #: the repeat it leaves on next
     next_at: int | None = 0  #: when; None: with the others, when its section starts
-    sent: list[tuple[int, int]] = field(default_factory=list)  #: (second, repeat) that it has left on
+    sent: list[tuple[int, int]] = field(default_factory=list)  #: (second, repeat) of its past send-offs
     ended: int = 0  #: last touch so far
     held_at: int | None = None
-    cuts: dict[int, int] = field(default_factory=dict)  #: by second of a send-off: when it was broken off
-    came: int = 0  #: when it came to the section it is in
+    cuts: dict[int, int] = field(default_factory=dict)  #: by second of a send-off: when its repeat was broken off
+    came: int = 0  #: when it came to its current section
     swam: bool = False  #: whether it has swum any of it
-    alone: bool = False  #: nobody waits for it: it has to be at the common starts that stand
-    until: int | None = None  #: it has to be through with its section by then; None: no matter
-    ahead: list[tuple[int, int]] = field(default_factory=list)  #: what it will leave on, as far as is known
-    ends: int = 0  #: its last touch, as far as is known
-    touched: int = 0  #: when it waits: the last touch of those who had left
+    alone: bool = False  #: nobody waits for it: it has to be at the common starts in time
+    until: int | None = None  #: it has to finish its section by then; None: any time
+    ahead: list[tuple[int, int]] = field(default_factory=list)  #: its later send-offs, as far as known
+    ends: int = 0  #: its last touch, as far as known
+    touched: int = 0  #: while it waits: the last touch of those who had left
     shut: dict[int, int] = field(
         default_factory=dict
-    )  #: by second of a send-off: after when nobody left on it any more
-    starts: dict[int, int] = field(default_factory=dict)  #: when it comes to each section, as far as is known
+    )  #: by second of a send-off: after this, nobody left on it any more
+    starts: dict[int, int] = field(default_factory=dict)  #: when it comes to each section, as far as known
     through: tuple[int, int] = (
         99,
         0,
-    )  #: a section that it has no more of to swim though it has come to it, and until when that would have gone on
+    )  #: a section to which it has come but of which it swims nothing more, and when that would have ended
 
     @property
     def cut(self) -> bool:
-        """Whether what it left on last was broken off before its end."""
+        """Whether its last repeat was broken off before its end."""
         second, index = self.sent[-1] if self.sent else (0, 0)
         return second in self.cuts and self.repeats[index].stopped_short(self.cuts[second] - second)
 
     @property
     def begins(self) -> bool:
-        """Whether the repeat it leaves on next is the first of its section."""
+        """Whether its next repeat is the first of its section."""
         return not self.place or self.repeats[self.place - 1].section < self.repeats[self.place].section
 
 
 class Naive:
-    """The whole session. `now` is the present second."""
+    """The whole session. `now` is the current second."""
 
     def __init__(self, lanes: list[list[Repeat]]):
         self.now = -1
@@ -86,7 +86,7 @@ class Naive:
     # -- looking ahead, second by second ----------------------------------------------------------
 
     def _foresee_all(self, lanes: list[Lane] | None = None) -> None:
-        """Lanes walk on together; the common starts to come are found on the way."""
+        """Let lanes walk on together, and find later common starts on the way."""
         lanes = self.lanes if lanes is None else lanes
         walking = deepcopy(lanes)
         going = [lane for lane in walking if lane.place < len(lane.repeats)]
@@ -111,14 +111,14 @@ class Naive:
         left_in = {lane.repeats[i].section for lane in self.lanes for _, i in lane.sent}
         over = {
             s for s in left_in if old.get(s, 10**6) <= self.now
-        }  # a start that has been and that somebody left at stays so, whoever is behind it
+        }  # a past start at which somebody left stays, even if other lanes are behind it
         for section in (midst | over) & old.keys() - {
             section for section, _ in begun
-        }:  # who sat out the first of a section has come to it all the same
+        }:  # a lane that sat out the first repeat of a section has come to it anyway
             self.gates.setdefault(section, old[section])
 
     def _foresee(self, lane: Lane, latest: int) -> None:
-        """One lane walks on alone, between common starts that stand."""
+        """Let one lane walk on alone, between common starts that stay as they are."""
         walking = deepcopy(lane)
         walking.ahead, walking.alone = [], True
         if walking.next_at is not None:
@@ -155,14 +155,14 @@ class Naive:
 
     @staticmethod
     def _give_up(lane: Lane) -> None:
-        """The rest of the section, which does not fit."""
+        """Drop the rest of the section, which does not fit."""
         section = lane.repeats[lane.place].section
         while lane.place < len(lane.repeats) and lane.repeats[lane.place].section == section:
             lane.place += 1
         lane.next_at = lane.until = None
 
     def _open_sections(self, lanes: list[Lane], latest: int) -> None:
-        """Lanes that wait for a section get its start as soon as nobody is before it any more."""
+        """Give lanes that wait for a section its start, once nobody is before it any more."""
         for lane in lanes:
             while lane.next_at is None and lane.place < len(lane.repeats) and self._sits_out(lane):
                 self._give_up(lane)
@@ -195,7 +195,7 @@ class Naive:
 
     @staticmethod
     def _sits_out(lane: Lane) -> bool:
-        """Whether a lane sits out all that it has still to swim of the section it is in or comes to."""
+        """Whether a lane sits out everything that is left of its current or next section."""
         section = lane.repeats[lane.place].section
         return all(r.missed for r in lane.repeats[lane.place :] if r.section == section)
 
@@ -206,9 +206,9 @@ class Naive:
         return max(lane.ended, until) if section > through else lane.ended
 
     def _upcoming(self, lane: Lane, now: int | None = None) -> tuple[int, int] | None:
-        """When and on what the lane leaves next.
+        """When and on which repeat the lane leaves next.
 
-        Where it sits out the first of a section that is still to come, that one and the section's start.
+        If it sits out the first repeat of a section still ahead: that repeat, and the section's start.
         """
         if not lane.ahead:
             return None
@@ -224,10 +224,10 @@ class Naive:
             return start, first
         return second, index
 
-    # -- the present ---------------------------------------------------------------------------------
+    # -- now -----------------------------------------------------------------------------------------
 
     def go(self, seconds: int) -> None:
-        """Time passes."""
+        """Let time pass."""
         for _ in range(seconds):
             self.now += 1
             for lane in self.lanes:
@@ -235,16 +235,16 @@ class Naive:
                     lane.sent.append(lane.ahead.pop(0))
 
     def end(self) -> int:
-        """The last touch of all, as far as is known."""
+        """The last touch of all, as far as known."""
         return max(lane.ends for lane in self.lanes)
 
     def sends(self, lane: int) -> list[int]:
-        """When the lane has left and will."""
+        """The lane's past and later send-offs."""
         found = self.lanes[lane]
         return [second for second, _ in found.sent] + [second for second, _ in found.ahead]
 
     def _touch(self, lane: Lane, by: int = 10**6) -> int:
-        """The last touch of those who had left by then, over all repeats; what was broken off ended there."""
+        """The last touch of those who had left by then, over all repeats; a repeat that was broken off ended there."""
         return max(
             [
                 min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6))
@@ -308,7 +308,7 @@ class Naive:
             lane.held_at = held_at
 
     def _take_up(self, lane: Lane, leave: int, swimming: bool) -> None:
-        """The lane goes on after what it left on last; where the others are in a later section by now, with that."""
+        """Let the lane resume after its last repeat; if the others are in a later section by now, with that section."""
         upcoming = self._upcoming(lane, leave - 1 if swimming else None)
         lane.held_at, lane.ended, lane.until, lane.through = None, lane.touched, None, (99, 0)
         if upcoming is None:
@@ -328,14 +328,14 @@ class Naive:
                     lane.next_at,
                     False,
                     None,
-                )  # it comes to the one behind when the others do
+                )  # it comes to the next one when the others do
                 return
         lane.came, lane.swam = lane.next_at, not lane.begins
         self._comes(lane)
 
     @staticmethod
     def _comes(lane: Lane) -> None:
-        """To the section it leaves in, if it has not left in it before: now that it leaves."""
+        """Record that the lane comes to its section now, with its first send-off there."""
         section = lane.repeats[lane.place].section if lane.place < len(lane.repeats) else None
         if not lane.sent or lane.repeats[lane.sent[-1][1]].section != section:
             lane.starts[section] = lane.next_at
@@ -347,7 +347,7 @@ class Naive:
         lane.until = min(later) - CHANGEOVER if later else None if with_others else latest
 
     def _due(self, lane: Lane) -> tuple[int, int, bool] | None:
-        """Second and repeat of the send-off that has just been, else of the next; whether it has been."""
+        """Second and repeat of the send-off that has just passed, otherwise of the next; whether it has passed."""
         if lane.held_at is not None:
             return None
         if lane.sent and self.now - lane.sent[-1][0] < GRACE and lane.sent[-1][0] not in lane.shut:
@@ -390,10 +390,10 @@ class Naive:
             lane.ahead.pop(0)
         lane.ends = max([self._touch(lane), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
 
-    # -- lines more, lines fewer -------------------------------------------------------------------------
+    # -- add and skip lines ------------------------------------------------------------------------------
 
     def put_in(self, lanes: list[int], new: dict[int, list[Repeat]], leave: int) -> bool:
-        """Whether any of it is swum. `new`: by lane, in no section yet and of no line."""
+        """Add repeats; return whether any of them is swum. `new`: by lane, without section and line yet."""
         going = {i: lane for i in lanes if (lane := self.lanes[i]).sent or lane.ahead}
         gone = [lane for lane in going.values() if lane.sent]
         cut_short = {
@@ -427,11 +427,11 @@ class Naive:
 
     @staticmethod
     def _here(lane: Lane) -> int:
-        """The section that a lane left in last."""
+        """The section of a lane's last send-off."""
         return lane.repeats[lane.sent[-1][1]].section
 
     def _through(self, lane: Lane) -> bool:
-        """Whether a lane has left on the last repeat of its section that it does not sit out."""
+        """Whether a lane has left on the last repeat of its section, not counting those that it sits out."""
         return all(r.missed for r in lane.repeats[lane.sent[-1][1] + 1 :] if r.section == self._here(lane))
 
     def _left_in(self, lane: Lane) -> bool:
@@ -439,12 +439,12 @@ class Naive:
         return bool(lane.ahead) and lane.repeats[lane.ahead[0][1]].section == self._here(lane)
 
     def _coming_home(self, lane: Lane) -> bool:
-        """Whether somebody of a lane still swims what it left on last."""
+        """Whether somebody in a lane is still swimming its last repeat."""
         now, by = (self.now, 10**6) if lane.held_at is None else (lane.held_at, lane.held_at)
         return now < self._touch(lane, by)
 
     def _put_at(self, lane: Lane, in_hand: set[int], leave: int) -> tuple[int, int, int] | None:
-        """Before which repeat, in which section, leaving when."""
+        """Where to add: before which repeat, in which section, and when the lane leaves on it."""
         if lane.sent:
             second, index = lane.sent[-1]
             here = lane.repeats[index]
@@ -452,7 +452,7 @@ class Naive:
             later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
             if later and through:
                 behind = index + 1
-                while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:  # what it sits out
+                while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:
                     behind += 1
                 return behind, here.section, max(second + here.interval, leave)
         if not lane.ahead:
@@ -468,7 +468,7 @@ class Naive:
         return index, section, second
 
     def _go_on(self, lane: Lane, index: int, second: int) -> None:
-        """The lane's next send-off is at `second`, with the repeat at `index`, whatever that is by now."""
+        """Set the lane's next send-off to `second`, with the repeat that is now at `index`."""
         lane.place, lane.next_at, lane.until, lane.through = index, second, None, (99, 0)
         lane.ended = self._touch(lane)
         lane.came, lane.swam = second, lane.place < len(lane.repeats) and not lane.begins
@@ -502,18 +502,18 @@ class Naive:
             if begun and (first == len(lane.repeats) or lane.repeats[first].section != of):
                 lane.through, lane.next_at = (of, second - CHANGEOVER), None
             elif first == len(lane.repeats) or lane.repeats[first].section != of and (alone or (of, True) in places):
-                lane.next_at = None  # with the others, when they come to that section
+                lane.next_at = None  # together with the others, when they come to that section
             elif lane.repeats[first].section != of:
-                self._comes(lane)  # in its stead
+                self._comes(lane)  # in place of the skipped one
         self._foresee_again(going, alone, latest)
 
     # -- undo ----------------------------------------------------------------------------------------------
 
     def take_back(self, before: Naive, leave: int, put_in: bool) -> Naive | None:
-        """The session with its last change undone, which made it of `before`; None where that has been swum.
+        """The session with its last change undone, which turned `before` into it; None if the change has been swum.
 
-        What has happened stays; lanes for which the change has happened leave at `leave` or later. `put_in`: the
-        change put lines in, which are left out from now on where a lane has begun them.
+        The past stays; lanes for which the change has happened leave at `leave` or later. `put_in`: the change added
+        lines; lanes that have begun them skip the rest from now on.
         """
         made = deepcopy(before)
         made.go(self.now - made.now)
@@ -538,12 +538,12 @@ class Naive:
             swimming = any(held is not None or leave_by < end for other, (held, end) in enumerate(ends) if other != i)
             made._or_with_the_others(lane, swimming)
         made._foresee_again([made.lanes[i] for i in happened], alone, latest)
-        for lane in (made.lanes[i] for i in waiting):  # it was told to go on and went: it waits again from now
+        for lane in (made.lanes[i] for i in waiting):  # it was resumed and left: it is paused again from now
             lane.held_at = self.now if lane.ahead else None
         return made
 
     def _past(self, lane: Lane) -> tuple[list, list]:
-        """Who of a lane has left on what and when, and where each of them is."""
+        """A lane's departures (swimmer, repeat, second), and where each swimmer is."""
         newest = self.now if lane.held_at is None else min(self.now, lane.held_at)
         left, where = [], []
         for k in range(max((len(r.swims) for r in lane.repeats), default=0)):
@@ -558,7 +558,7 @@ class Naive:
         return left, where
 
     def _place(self, repeat: Repeat, swim: int, leaves: int, cut: int | None) -> object:
-        """Where who left then is: how many times round; at the wall at the end and where to break off."""
+        """Where a swimmer who left then is: how many times round; at the wall at the end and after breaking off."""
         reach = (
             swim if cut is None else Fraction(-(-min(cut - leaves, swim) * repeat.turns // swim) * swim, repeat.turns)
         )
@@ -566,7 +566,7 @@ class Naive:
         return "wall" if on >= reach else Fraction(on * repeat.turns, swim) % 1
 
     def _without_the_rest(self, lines: dict[int, int]) -> Naive:
-        """Lines over `lines` of a section are left out from now on."""
+        """Skip, from now on, lines with numbers above `lines` of their section."""
         made = deepcopy(self)
         for section, before in sorted(lines.items()):
             lanes = [
@@ -579,7 +579,7 @@ class Naive:
         return made
 
     def _go_on_as(self, lane: Lane, was: Lane, leave: int) -> int:
-        """The lane has its own past and goes on by what it `was` to do behind it; when, or `leave`."""
+        """Let a lane with its own past continue with what it `was` to do next; return when, or `leave`."""
         numbers = [lane.repeats[place].number for _, place in lane.sent]
         places = {r.number: place for place, r in enumerate(was.repeats)}
         lane.repeats = deepcopy(was.repeats)
@@ -597,7 +597,7 @@ class Naive:
         return lane.next_at
 
     def _or_with_the_others(self, lane: Lane, swimming: bool) -> None:
-        """Where the others are in a later section by the time it leaves, it goes on with that."""
+        """If the others are in a later section by the time it leaves, continue with that section."""
         if lane.next_at is None:
             return
         section = lane.repeats[lane.place].section

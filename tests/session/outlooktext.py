@@ -1,4 +1,4 @@
-"""An outlook in a sentence or two, so that a test says at a glance what a press would do."""
+"""An outlook in a sentence or two, so that a test shows at a glance what a press would do."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def outlook_text(told: Outlook) -> str:
 
 
 def _lanes_text(numbers: list[int], waits: bool, leaves_ms: int | None, distance: int, unit: str) -> str:
-    """What becomes of lanes that fare alike."""
+    """The effect on lanes with the same effect."""
     ending = "s" if len(numbers) == 1 else ""
     words = (
         f"wait{ending}"

@@ -53,7 +53,7 @@ def left(timeline, lane, swimmer):
 
 
 def check(timeline):
-    """Every track as it has to be."""
+    """Check the invariants of every track."""
     for track in timeline.tracks:
         track.check()
     return timeline

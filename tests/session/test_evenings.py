@@ -98,7 +98,7 @@ def test_nobody_leaves_before_the_mark_that_was_shown(seed):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_who_waits_does_not_leave_and_comes_to_no_section_early(seed):
+def test_a_paused_lane_does_not_leave_and_starts_no_section_early(seed):
     for _, entry, after in pressed(seed):
         check(after.timeline)
         for lane, track in enumerate(after.timeline.tracks):
@@ -116,7 +116,7 @@ def test_who_waits_does_not_leave_and_comes_to_no_section_early(seed):
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_taken_back_one_by_one_to_the_beginning(seed):
+def test_undone_one_by_one_to_the_beginning(seed):
     runs = [fresh(TIMELINE)]
     for entry, run in evening(random.Random(seed), runs[0], 20, steering=1.0):
         if not isinstance(entry, TakenBack):

@@ -2,9 +2,9 @@
 
 **Decided**
 
-- Journal entries keep what was decided. An entry that sets a send-off holds it (`leave_ms`), a refit holds its
-  counts. Replaying never decides anew, so a later version of the fit cannot change a session that was swum.
-- A note or a time that was put right is taken back by `Withdrawn`, which names the entry and steers nothing;
-  `recordentries.standing` leaves it out wherever it would count. Refused: a wider `TakenBack`, which steers (taking
-  back a note after the end would have begun the session again).
+- Journal entries keep decisions. An entry that sets a send-off holds it (`leave_ms`), a refit holds its counts. Replay
+  never decides again, so a later version of the fit cannot change a session that was swum.
+- A note or a correction of a time is undone by `Withdrawn`, which names the entry and does not steer the session;
+  `recordentries.standing` leaves that entry out wherever it would count. Rejected: a wider `TakenBack`, which steers
+  (undoing a note after the end would have started the session again).
 """

@@ -2,10 +2,10 @@
 
 `at_ms` counts from the session's zero and may be negative before it. `lanes` are indexes
 in the squad's order; None means all. `leave_ms` is when those lanes leave again: it is
-shown before the entry is made, and kept in it, so that replaying never decides anew.
-`source` names the lane screen that an entry came from ("screen 3"), "" the tablet itself; `act` is the number that the
-screen gave it, so that it counts once however often it comes.
-The entries here change where the session stands; what was merely taken down is in `records`.
+shown before the entry is made, and kept in it, so that replay never decides again.
+`source` names the lane screen that sent an entry ("screen 3"), "" means the tablet itself; `act` is the number that
+the screen gave it, so that it counts only once, however often it arrives.
+The entries here steer the session; entries that only record something are in `recordentries`.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ Lanes = tuple[int, ...] | None
 
 
 class Unit(StrEnum):
-    """What a move goes by."""
+    """The unit of a move."""
 
     REPEAT = "repeat"
     LINE = "line"
@@ -29,11 +29,11 @@ class Unit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Begun:
-    """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
+    """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` in wall time (UTC since 1970).
 
-    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told. `phase_ms` is what
-    the clock on the pool's wall shows past a top at the zero, None where that was not known. `source`: where it comes
-    from that the session was swum, "" where pacer ran it.
+    `boot` identifies the machine's start from which `boot_ms` counts, "" if that is not known. `phase_ms` is what the
+    pool clock shows past a top at the zero, None if that was not known. `source`: where the times of the session come
+    from, "" if pacer ran it.
     """
 
     at_ms: int
@@ -47,7 +47,7 @@ class Begun:
 
 @dataclass(frozen=True, slots=True)
 class CarriedOn:
-    """The session was found unfinished and carried on: from now on its zero is at `boot_ms` on the present clock."""
+    """The session was found unfinished and resumed: from now on its zero is at `boot_ms` on the current clock."""
 
     at_ms: int
     boot_ms: int
@@ -57,7 +57,7 @@ class CarriedOn:
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """The clock on the wall shows `phase_ms` past a top at the session's zero. Readings follow, no time moves."""
+    """The pool clock shows `phase_ms` past a top at the session's zero. Readings follow it; no time moves."""
 
     at_ms: int
     phase_ms: int
@@ -72,24 +72,25 @@ class Ended:
 
 @dataclass(frozen=True, slots=True)
 class TakenBack:
-    """The last change that still stands is undone, as far as it has not happened.
+    """Undo the last change that is not undone yet, as far as it has not happened.
 
-    `leave_ms`: the earliest send-off of lanes that have a past of their own since. None in older journals: all is as it
-    was.
+    `leave_ms`: the earliest send-off of lanes for which the change has happened in part. None in older journals: they
+    restore everything as it was.
     """
 
     at_ms: int
     leave_ms: int | None = None
 
 
-# -- waiting and moving ------------------------------------------------------------------------------
+# -- pausing and moving ------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Lanes wait: nobody of theirs leaves until they are resumed.
+    """Pause lanes: none of their swimmers leaves until they are resumed.
 
-    `breaks_off`: who is under way stops at the home wall. False in older journals: they swam their repeat to its end.
+    `breaks_off`: swimmers who are still swimming stop at the home wall. False in older journals: they finished their
+    repeat.
     """
 
     at_ms: int
@@ -99,7 +100,7 @@ class Held:
 
 @dataclass(frozen=True, slots=True)
 class Stopped:
-    """Stop all: every lane waits, at once; what is being swum is broken off."""
+    """Stop all: every lane pauses at once, and swimmers break off their repeats."""
 
     at_ms: int
     source: str = ""
@@ -108,9 +109,9 @@ class Stopped:
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """Held lanes leave again at `leave_ms` on the repeat after the one they left on last.
+    """Paused lanes leave again at `leave_ms` on the repeat after the one they left on last.
 
-    A lane whose next send-off is still ahead then, and whose swimmers were not stopped on their way, keeps it.
+    A lane keeps its next send-off if that is still ahead then, and none of its swimmers was stopped in mid-repeat.
     """
 
     at_ms: int
@@ -120,7 +121,7 @@ class Resumed:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """Lanes go to the next (`step` 1) or previous (−1) repeat, line or section, leaving at `leave_ms`."""
+    """Lanes move to the next (`step` 1) or previous (−1) repeat, line or section, and leave at `leave_ms`."""
 
     at_ms: int
     unit: Unit
@@ -133,7 +134,7 @@ class Moved:
 class SectionSet:
     """Lanes start a section (by its index) at `leave_ms`, now or later.
 
-    Until then they swim what still ends in time.
+    Until then they swim everything that still ends in time.
     """
 
     at_ms: int
@@ -144,7 +145,7 @@ class SectionSet:
 
 @dataclass(frozen=True, slots=True)
 class LeftLate:
-    """Lanes leave at `leave_ms` on the repeat that they should have left on, or should next."""
+    """Lanes leave at `leave_ms` on the repeat that is due: the one they should have left on, or the next."""
 
     at_ms: int
     leave_ms: int
@@ -153,7 +154,7 @@ class LeftLate:
 
 @dataclass(frozen=True, slots=True)
 class Missed:
-    """Lanes sit one repeat out: that they should have left on, or should next. All others stay when they are."""
+    """Lanes sit out the repeat that is due: the one they should have left on, or the next. Others keep their times."""
 
     at_ms: int
     lanes: Lanes = None
@@ -164,11 +165,9 @@ class Missed:
 
 @dataclass(frozen=True, slots=True)
 class CountChanged:
-    """`by` repeats more (negative.
+    """Add `by` repeats (negative: fewer) to the current line in this round, or with `rounds`, rounds to the section.
 
-    Fewer) of the line in hand in this round; with `rounds`, rounds of the section in hand.
-
-    `leave_ms` is for lanes whose time to leave on a repeat more has passed already.
+    `leave_ms` is for lanes for which the time to leave on an added repeat has already passed.
     """
 
     at_ms: int
@@ -180,7 +179,7 @@ class CountChanged:
 
 @dataclass(frozen=True, slots=True)
 class IntervalChanged:
-    """The line in hand goes on `interval_ms` for these lanes from now on, in the rounds to come as well.
+    """The current line has the interval `interval_ms` for these lanes from now on, also in later rounds.
 
     The next send-off comes that long after the last, but not before `leave_ms`.
     """
@@ -193,10 +192,10 @@ class IntervalChanged:
 
 @dataclass(frozen=True, slots=True)
 class LinePutIn:
-    """`text`, one or more lines of a plan's notation, is swum next, once: behind the line in hand.
+    """Add `text`, one or more lines of a plan's notation, to be swum next, once: after the current line.
 
-    A lane that has nothing more to swim where the line goes leaves at `leave_ms`, or an interval after its last repeat
-    where that is later; all others leave when they were to leave next.
+    A lane that has nothing more to swim at that place leaves at `leave_ms`, or an interval after its last repeat if
+    that is later; all others leave when they would have left next.
     """
 
     at_ms: int
@@ -207,10 +206,9 @@ class LinePutIn:
 
 @dataclass(frozen=True, slots=True)
 class LineLeftOut:
-    """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to
-    come as well.
+    """Skip a line (by its number, of a section by its index) from a lane's next send-off on, also in later rounds.
 
-    What comes behind the line in hand then leaves when its next repeat was to leave.
+    If it is the current line, the next one starts when the line's next repeat would have left.
     """
 
     at_ms: int
@@ -223,8 +221,7 @@ class LineLeftOut:
 class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
-    `base_ms` is per 100 of the pool's unit, None: the lane's own. A lane that nobody was in takes up the plan at
-    `leave_ms`.
+    `base_ms` is per 100 of the pool's unit, None: the lane's own. An empty lane enters the plan at `leave_ms`.
     """
 
     at_ms: int
@@ -237,7 +234,7 @@ class SwimmerJoined:
 
 @dataclass(frozen=True, slots=True)
 class SwimmerLeft:
-    """The swimmer at `place` (from 0) of a lane's leaving order is out of the water for good."""
+    """The swimmer at `place` (from 0) of a lane's leaving order leaves the water for good."""
 
     at_ms: int
     lane: int
@@ -246,7 +243,7 @@ class SwimmerLeft:
 
 @dataclass(frozen=True, slots=True)
 class SwimmerChanged:
-    """A swimmer goes from `place` of one lane to `to_place` (None: last) of another, or within the lane."""
+    """A swimmer moves from `place` of one lane to `to_place` (None: last) of another, or within the lane."""
 
     at_ms: int
     lane: int
@@ -258,7 +255,7 @@ class SwimmerChanged:
 
 @dataclass(frozen=True, slots=True)
 class LaneJoined:
-    """A lane goes by another lane's page and send-offs from that lane's send-off at `leave_ms` on."""
+    """A lane follows another lane's page and send-offs from that lane's send-off at `leave_ms` on."""
 
     at_ms: int
     lane: int
@@ -268,10 +265,10 @@ class LaneJoined:
 
 @dataclass(frozen=True, slots=True)
 class Refitted:
-    """The flexible counts were chosen anew so that everybody is out by `out_ms`.
+    """The flexible counts were chosen again so that everybody is out by `out_ms`.
 
     `counts` holds all of them: section index, line number (None: the section's rounds), a count per lane.
-    Lanes that wait are reckoned to leave at `leave_ms`.
+    Paused lanes are expected to leave at `leave_ms`.
     """
 
     at_ms: int

@@ -2,7 +2,7 @@
 
     {"v": 1, "kind": "held", "at_ms": 70000, "lanes": [0]}
 
-What has its default is left out. `v` is the version of this form.
+Fields with their default value are left out. `v` is the version of this format.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from pacer.session.journal.recordentries import Record
 
 VERSION = 1
 
-#: The word for each kind of entry.
+#: The kinds of entry by their names in the file.
 KINDS: dict[str, type] = {
     "begun": entries.Begun,
     "carried on": entries.CarriedOn,
@@ -57,7 +57,7 @@ KINDS: dict[str, type] = {
 }
 WORDS = {kind: word for word, kind in KINDS.items()}
 
-#: Kinds that replaying needs: they change where the session stands.
+#: Kinds that replay needs, because they steer the session.
 STEERING = tuple(word for word, kind in KINDS.items() if kind in get_args(Entry))
 
 _FIELDS = {kind: [(f.name, f.default) for f in fields(kind)] for kind in WORDS}
@@ -65,11 +65,11 @@ _encoder = json.JSONEncoder(ensure_ascii=False, separators=(", ", ": "))
 
 
 class BadLine(ValueError):
-    """A line that is no entry; the message says why."""
+    """A line is not an entry; the message says why."""
 
 
 class NewerLine(BadLine):
-    """A line that says what only a newer pacer knows."""
+    """A line has something that only a newer pacer knows."""
 
 
 def line_from_entry(entry: Entry | Record) -> str:
@@ -88,7 +88,7 @@ def line_from_entry(entry: Entry | Record) -> str:
 
 
 def entry_from_line(line: str) -> Entry | Record:
-    """The entry that a line holds. Raises BadLine.
+    """The entry in a line. Raises BadLine.
 
     >>> entry_from_line('{"v": 1, "kind": "stopped", "at_ms": 7}')
     Stopped(at_ms=7, source='', act=None)
@@ -99,7 +99,7 @@ def entry_from_line(line: str) -> Entry | Record:
         raise BadLine("not JSON") from None
     version = told.get("v") if isinstance(told, dict) else None
     if type(version) is int and version > VERSION:
-        raise NewerLine(f"it is of version {version}, and this pacer reads up to version {VERSION}")
+        raise NewerLine(f"it has version {version}, and this pacer reads up to version {VERSION}")
     if version != VERSION:
         raise BadLine(f"not an entry of version {VERSION}")
     word = told.get("kind")
@@ -121,7 +121,7 @@ def entry_from_line(line: str) -> Entry | Record:
         else:
             values.append(default)
     if known != len(told):
-        raise NewerLine("it says more than is known here")
+        raise NewerLine("it has fields that this pacer does not know")
     return kind(*values)
 
 
@@ -131,9 +131,9 @@ def _readers(kind: type) -> dict[str, Callable]:
 
 
 def _reader(wanted) -> Callable:
-    """What turns a JSON value into one as the annotation has it.
+    """The function that turns a JSON value into the annotated type.
 
-    Lists become tuples, words their enums. Raises ValueError.
+    Lists become tuples, words their enums. It raises ValueError.
     """
     origin, inner = get_origin(wanted), get_args(wanted)
     if origin in (Union, UnionType):

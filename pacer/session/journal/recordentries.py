@@ -1,12 +1,12 @@
-"""What is taken down on deck and changes no send-off: times, stroke rates, watches, notes, heads, and how it went.
+"""Entries that only record something and change no send-off: times, stroke rates, watches, notes, heads, feedback.
 
 `at_ms` counts from the session's zero. `lane` is an index in the squad's order, `swimmer` a place in the
 lane's leaving order (from 0) at that time. Times are whole hundredths of a second (`_cs`): nothing finer is
 kept (World Aquatics SW 11.2: results to 1/100 s, a third digit is not recorded). An entry that
 corrects another names it by its number in the journal, from 1.
-`source` names the lane screen that an entry came from ("screen 3"), "" the tablet itself; `act` is the number that the
-screen gave it, so that it counts once however often it comes. `bound_ms` is how far its clock may have been off.
-What was entered after the session has another source: `BY_HAND`, or `FROM` with a file's name.
+`source` names the lane screen that sent an entry ("screen 3"), "" means the tablet itself; `act` is the number that
+the screen gave it, so that it counts only once, however often it arrives. `bound_ms` is how far its clock may have been
+off. Entries made after the session have another source: `BY_HAND`, or `FROM` with a file's name.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def unnamed_source(source: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Touched:
-    """A swimmer's time on one repeat: tapped on arrival, or `called` out and typed in.
+    """A swimmer's time on one repeat: tapped at the touch, or `called` out and typed in.
 
     `section` is an index; `round`, `line` and `repeat` count from 1 as in the timeline's events.
     `left_ms` is when that swimmer left.
@@ -59,9 +59,9 @@ class Touched:
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
-    """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken.
+    """The time in entry `entry` should be `time_cs`; None: it was a slip, and counts as never taken.
 
-    `source` as of a time.
+    `source` as for a time.
     """
 
     at_ms: int
@@ -72,7 +72,7 @@ class Corrected:
 
 @dataclass(frozen=True, slots=True)
 class Withdrawn:
-    """What was taken down in entry `entry` is taken back: it counts as never made."""
+    """The record in entry `entry` is undone: it counts as never made."""
 
     at_ms: int
     entry: int
@@ -80,7 +80,7 @@ class Withdrawn:
 
 @dataclass(frozen=True, slots=True)
 class Rated:
-    """Stroke cycles timed: `marks_cs` are the moments, from the first, at the start of every `cycles`-th cycle."""
+    """Timed stroke cycles: `marks_cs` are the moments, from the first, at the start of every `cycles`-th cycle."""
 
     at_ms: int
     lane: int
@@ -96,7 +96,7 @@ class Rated:
 class LengthCounted:
     """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`.
 
-    `cycles` of them make one (2 or 1).
+    `per_cycle` arm strokes make one cycle (2 or 1).
     """
 
     at_ms: int
@@ -109,7 +109,7 @@ class LengthCounted:
 
 
 class Press(StrEnum):
-    """What was pressed on a stopwatch."""
+    """A key of a stopwatch."""
 
     START = "start"
     SPLIT = "split"
@@ -119,7 +119,7 @@ class Press(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Watched:
-    """A press on stopwatch number `watch` (from 1). Watches never touch the session."""
+    """A press on stopwatch number `watch` (from 1). Watches never affect the session."""
 
     at_ms: int
     watch: int
@@ -128,9 +128,9 @@ class Watched:
 
 @dataclass(frozen=True, slots=True)
 class WatchFiled:
-    """What a stopwatch showed goes into the log of a lane, or of a swimmer.
+    """A stopwatch's times, saved in the log of a lane or of a swimmer.
 
-    The time to each split, the last to the stop.
+    The time to each split, and last the time to the stop.
     """
 
     at_ms: int
@@ -142,7 +142,7 @@ class WatchFiled:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """A word, or a quick mark. About a lane, a swimmer, a line (by section and number), or the session."""
+    """A note or a quick mark about a lane, a swimmer, a line (by section and number), or the session."""
 
     at_ms: int
     text: str
@@ -154,7 +154,7 @@ class Noted:
 
 @dataclass(frozen=True, slots=True)
 class HeadsCounted:
-    """So many heads, before they went `into` the water or after they came out."""
+    """A head count, before swimmers went `into` the water or after they came out."""
 
     at_ms: int
     heads: int
@@ -162,7 +162,7 @@ class HeadsCounted:
 
 
 class Amount(StrEnum):
-    """How much of what was written a lane did."""
+    """How much of the plan a lane did."""
 
     AS_WRITTEN = "as written"
     LESS = "less"
@@ -179,17 +179,17 @@ class Feel(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class LaneSummed:
-    """A lane's session in up to three presses; None where that was not said (yet)."""
+    """A lane's feedback on the session, in up to three presses; None for each one not given (yet)."""
 
     at_ms: int
     lane: int
     amount: Amount | None = None
     feel: Feel | None = None
-    again: bool | None = None  #: whether the same should be swum again
+    again: bool | None = None  #: whether to swim the same again
 
     @property
     def enough(self) -> bool:
-        """Whether it makes a record: whether the same should be swum again may stay open."""
+        """Whether it is complete enough to record: `again` may stay open."""
         return self.amount is not None and self.feel is not None
 
 
@@ -199,7 +199,7 @@ Record = (
 
 
 def standing(journal: Iterable[object]) -> Iterator[tuple[int, object]]:
-    """The journal's entries with their numbers (from 1), but for those that were taken down and withdrawn since."""
+    """The journal's entries with their numbers (from 1), without records that were withdrawn since."""
     entries = tuple(enumerate(journal, 1))
     withdrawn = {entry.entry for number, entry in entries if isinstance(entry, Withdrawn) and entry.entry < number}
     return ((number, entry) for number, entry in entries if number not in withdrawn)

@@ -17,9 +17,9 @@ from pacer.timeline.layout import Timeline
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What entries mean by their indexes.
+    """Names for the indexes in entries.
 
-    The lanes' numbers on the wall, the sections' names, and which of them have several rounds.
+    The lanes' numbers on the wall, the sections' names, and which sections have several rounds.
     """
 
     lanes: Sequence[int]
@@ -39,12 +39,12 @@ class Names:
         return "lanes " + ", ".join(self.lane(index).removeprefix("lane ") for index in lanes)
 
     def section(self, index: int) -> str:
-        """A section's name, or which one it is."""
+        """A section's name, or else its number."""
         name = self.sections[index] if index < len(self.sections) else ""
         return name or f"section {index + 1}"
 
     def line(self, section: int, line: int | None, round: int | None = None) -> str:
-        """`Warm-up, line 2`, `Main set, round 2, line 1`; the round is said where there are several."""
+        """`Warm-up, line 2`, `Main set, round 2, line 1`; with the round if there are several."""
         rounds = round is not None and (round > 1 or section in self.several)
         return ", ".join(
             [
@@ -80,7 +80,7 @@ def clock(at_ms: int) -> str:
 
 
 def said(entry: j.Entry | r.Record, names: Names) -> str:
-    """The entry as a sentence without its time and its full stop. No swimmer is named."""
+    """The entry as a sentence, without its time and without a full stop. No swimmer is named."""
     return _SAID[type(entry)](entry, names)
 
 
@@ -96,7 +96,7 @@ def _begun(e: j.Begun, n: Names) -> str:
     if e.source:
         return f"the session ran without pacer, entered {e.source}"
     return "the session is set to start" + (
-        "" if e.phase_ms is None else f", the pool clock at {_wall(e.phase_ms)} then"
+        "" if e.phase_ms is None else f", when the pool clock shows {_wall(e.phase_ms)}"
     )
 
 
@@ -127,8 +127,8 @@ def _joined(e: j.SwimmerJoined, n: Names) -> str:
 
 def _changed(e: j.SwimmerChanged, n: Names) -> str:
     if e.lane == e.to_lane:
-        return f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves in another place"
-    return f"swimmer {e.place + 1} of {n.lane(e.lane)} goes to {n.lane(e.to_lane)}"
+        return f"{n.lane(e.lane)}: swimmer {e.place + 1} changes place"
+    return f"swimmer {e.place + 1} of {n.lane(e.lane)} moves to {n.lane(e.to_lane)}"
 
 
 def _touched(e: r.Touched, n: Names) -> str:
@@ -148,7 +148,7 @@ def _corrected(e: r.Corrected, n: Names) -> str:
 def _rated(e: r.Rated, n: Names) -> str:
     found = rating(e)
     if found is None:
-        return f"{n.who(e.lane, e.swimmer)}: a stroke rate that came to nothing"
+        return f"{n.who(e.lane, e.swimmer)}: a stroke rate that could not be worked out"
     spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
     return (
         f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over "
@@ -208,7 +208,7 @@ _SAID: dict[type, Callable[[Any, Names], str]] = {
     j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
     j.SwimmerChanged: _changed,
     j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} joins {n.lane(e.leader)} from {clock(e.leave_ms)}",
-    j.Refitted: lambda e, n: f"made to fit, finish by {clock(e.out_ms)}",
+    j.Refitted: lambda e, n: f"fitted again, finish by {clock(e.out_ms)}",
     r.Touched: _touched,
     r.Corrected: _corrected,
     r.Withdrawn: lambda e, n: f"the record in entry {e.entry} is undone",

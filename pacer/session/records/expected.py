@@ -1,16 +1,16 @@
-"""What the times taken in a session say of those to come.
+"""Correct the expected times of a session by the times recorded in it.
 
-Each time is compared with its prediction, as a natural logarithm. First comes what the lane as a whole is off by: the
-mean of its times at plain swimming, or while there are none, a part of the mean of all. Then what each kind of work is
-off by beyond that, then each swimmer. A mean counts once it is more than chance would make it: of two times and more,
-three standard errors, where one time differs by 1.5 % of itself, or by more where the times show it. It is drawn
-towards nothing by its prior, a standard deviation before anything was timed. Until a mean counts, swimmers are expected
-as written.
+Each time is compared with its prediction, as a natural logarithm of the ratio. First comes the deviation of the lane
+as a whole: the mean of its times at plain swimming, or while there are none, a part of the mean of all. Then the
+further deviation of each kind of work, then of each swimmer. A mean counts once it is more than chance: it needs two
+times or more and must exceed three standard errors, where one time varies by 1.5 %, or more if the times show it. A
+prior, a standard deviation from before anything was timed, pulls the mean towards zero. Until a mean counts, swimmers
+are expected as predicted.
 
-A time that is 40 % and more from its prediction, once what the lane is off by is allowed for (a quarter at the most),
-is left out: a missed touch about doubles a time. From five times on so is one that is more than 3.5 robust standard
-deviations (the median of the distances times 1.4826, 2 % at the least) from what the rest makes of it. Priors and
-limits are ours, no source. The send-offs are never moved.
+A time that is 40 % or more from its prediction, after allowing for the lane's deviation (at most a quarter), is left
+out: a missed touch about doubles a time. With five times or more, so is a time that is more than 3.5 robust standard
+deviations (the median of the distances times 1.4826, at least 2 %) from what the others predict for it. Priors and
+limits are our own, no source. Send-offs never move.
 """
 
 from __future__ import annotations
@@ -30,20 +30,20 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Pass, Track
 
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
-NOISE, NOISE_WEIGHT = 0.015, 4  #: what one time is off by of itself at the least, and as how many times that counts
-BELIEVED, LEAST = 3, 2  #: standard errors, and times
+NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
+BELIEVED, LEAST = 3, 2  #: standard errors, and number of times, that a mean needs to count
 FAR, LANE_FAR = log(1.4), log(1.25)
 OUTLIER, ROBUST, LEAST_SCALE, FEW = 3.5, 1.4826, 0.02, 5
-LATEST = 24  #: so many of a lane's times count
-STEP = 0.005  #: what is found goes by steps of half a per cent: less is not seen
+LATEST = 24  #: how many of a lane's latest times count
+STEP = 0.005  #: deviations are rounded to half a per cent: nobody sees less
 SWIM = str(Activity.SWIM)
-HELD = "held"  #: the kind of a line that holds everybody to a time
+HELD = "held"  #: the kind of a line with a hold time
 
 
 class Off(NamedTuple):
-    """What one time is off by: the logarithm of its ratio to the prediction.
+    """The deviation of one time: the logarithm of its ratio to the prediction.
 
-    `swimmer` (place from 0) is None where another swimmer stands at that place by now.
+    `swimmer` (place from 0) is None if another swimmer is at that place by now.
     """
 
     kind: str
@@ -53,14 +53,14 @@ class Off(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """What a lane is off by: `lane` in all, more for each of `kinds`, more for each of `swimmers`."""
+    """A lane's deviation: `lane` as a whole, plus `kinds` for each kind of work, plus `swimmers` for each swimmer."""
 
     lane: float = 0.0
     kinds: Mapping[str, float] = field(default_factory=dict)
     swimmers: Mapping[int, float] = field(default_factory=dict)
 
     def log(self, kind: str, swimmer: int | None) -> float:
-        """What a swimmer's time is expected to be off by; None: the lane's as a whole."""
+        """The expected deviation of a swimmer's time; None: of the lane as a whole."""
         own = 0.0 if swimmer is None else self.swimmers.get(swimmer, 0.0)
         return self.lane + self.kinds.get(kind, 0.0) + own
 
@@ -74,7 +74,7 @@ class Pace:
 
 
 def pace_of(offs: Sequence[Off]) -> Pace:
-    """What a lane's times say of it, those far off left out."""
+    """A lane's deviation by its times, without outliers."""
     middle = max(-LANE_FAR, min(LANE_FAR, median([off.log for off in offs] or [0.0])))
     kept = [off for off in offs if abs(off.log - middle) < FAR]
     found = _found(kept)
@@ -87,10 +87,10 @@ def pace_of(offs: Sequence[Off]) -> Pace:
 
 
 def _found(offs: Sequence[Off]) -> Pace:
-    """Part by part, each from what those before it leave."""
+    """Work out the parts one after another, each from what the earlier ones leave unexplained."""
     swims = [off.log for off in offs if off.kind == SWIM]
     lane = _believed(swims or [off.log for off in offs], LANE_PRIOR)
-    if not swims:  # as much of it as the priors say is not of the kind alone
+    if not swims:  # only the share that, by the priors, is not due to the kind of work
         lane = _stepped(lane * LANE_PRIOR**2 / (LANE_PRIOR**2 + KIND_PRIOR**2))
     kinds: dict[str, list[float]] = {}
     for off in offs:
@@ -105,7 +105,7 @@ def _found(offs: Sequence[Off]) -> Pace:
 
 
 def _believed(logs: Sequence[float], prior: float) -> float:
-    """The mean, drawn towards nothing by its prior; 0 where it may be chance."""
+    """The mean, pulled towards zero by its prior; 0 if it may be chance."""
     times = len(logs)
     if times < LEAST:
         return 0.0
@@ -125,7 +125,7 @@ def _stepped(off: float) -> float:
 
 
 def paces(run: Run, taken: Iterable[Taken]) -> tuple[Pace, ...]:
-    """What each lane is off by, in the squad's order."""
+    """The deviation of each lane, in the squad's order."""
     lanes: list[list[Taken]] = [[] for _ in run.timeline.tracks]
     for one in taken:
         lanes[one.touched.lane].append(one)
@@ -147,18 +147,17 @@ def _off(run: Run, one: Taken) -> Off | None:
 
 
 def kind_of(line: LaneLine) -> str:
-    """The kind of work of a line: its activities, or that it holds everybody to a time."""
+    """The kind of work of a line: its activities, or `HELD` if it has a hold time."""
     if any(hold is not None for _, hold in line.kinds):
         return HELD
     return " ".join(sorted({str(work.activity) for shape, _ in line.kinds for work in shape.works}))
 
 
 def expected(run: Run, found: Sequence[Pace]) -> Run:
-    """The run with swimmers as fast as they are by their times, its send-offs as they are; `run` where that is as
-    written.
+    """The run with the swimmers' real speeds by their times and the same send-offs; `run` itself if nothing deviates.
 
-    It is for looking at alone: when everybody touches, where they are, who is caught, when all are out. What comes next
-    is worked out from `run`.
+    It is only for display: when everybody touches, where they are, who catches whom, when all are out. Work out
+    everything else from `run`.
     """
     return _with(run, [_paced(track, pace) for track, pace in zip(run.timeline.tracks, found, strict=True)])
 
@@ -172,7 +171,7 @@ def _with(run: Run, tracks: Sequence[Track]) -> Run:
 
 
 class Following:
-    """Runs by their times, a lane worked out anew only where it has another time or another way."""
+    """Runs by their times; a lane is worked out again only if it has a new time or another track."""
 
     __slots__ = ("_known", "_made", "_offs")
 
@@ -182,7 +181,7 @@ class Following:
         self._offs: dict[int, tuple[Track, dict[Taken, Off | None]]] = {}
 
     def seen(self, run: Run, times: Mapping[int, Sequence[Taken]]) -> Run:
-        """The run with swimmers as fast as they are by their times, by lane; the same as before where that is."""
+        """The run with the swimmers' real speeds; `times` are by lane. The same object as before if nothing changed."""
         tracks = [self._track(run, lane, times.get(lane, ())) for lane in range(len(run.timeline.tracks))]
         made, fresh = self._made, replace(run, timeline=run.timeline)
         if (
@@ -216,7 +215,7 @@ class Following:
 
 
 def _paced(track: Track, pace: Pace) -> Track:
-    """A lane's track with other bases; the same where nothing is off."""
+    """A lane's track with other bases; the same track if nothing deviates."""
     lines: dict[int, LaneLine] = {}
     for passed in track.passes:
         if id(passed.laneline) not in lines:
@@ -226,7 +225,7 @@ def _paced(track: Track, pace: Pace) -> Track:
     made = track.copy()
     made.passes = [passed._replace(laneline=lines[id(passed.laneline)]) for passed in track.passes]
     for passed in made.passes:
-        if passed.laneline.own is not None:  # who swims straight through is sent off once
+        if passed.laneline.own is not None:  # on a line swum straight through, there is only one send-off
             behind = passed.first + passed.count
             until = made.sendoffs[behind] if behind < len(made.sendoffs) else None
             leaves = passed.laneline.leader_leaves(passed.skipped, passed.count, passed.start_ms)
@@ -248,7 +247,7 @@ def _line(line: LaneLine, pace: Pace) -> LaneLine:
 
 
 def _end(track: Track) -> None:
-    """Work out when everybody touches on each pass, and on all."""
+    """Work out the last touch of each pass, and of the track."""
     behind = track.behind = lates(track)
     for number, passed in enumerate(track.passes):
         ends = [
@@ -261,7 +260,7 @@ def _end(track: Track) -> None:
 
 
 def _lasting(track: Track, passed: Pass, late: Mapping[int, int]) -> Iterable[int]:
-    """The repeats of a pass on which a swimmer can touch last: where all is as told, the last of each kind."""
+    """The repeats of a pass that can have a swimmer's last touch: if all goes to plan, the last of each kind."""
     repeats = range(passed.first, passed.first + passed.count)
     if late or track.closed or track.held_ms is not None:
         return repeats
@@ -270,7 +269,7 @@ def _lasting(track: Track, passed: Pass, late: Mapping[int, int]) -> Iterable[in
 
 
 def _touch(track: Track, passed: Pass, index: int, swimmer: int, late: Mapping[int, int]) -> int:
-    """When a swimmer touches on a repeat or is stopped; 0 where they do not leave on it."""
+    """When a swimmer touches on a repeat or is stopped; 0 if they do not leave on it."""
     repeat, line = passed.skipped + index - passed.first, passed.laneline
     leaves_by, done_by = track.bounds(index)
     leaves = late.get(index, passed.start_ms + line.leaves(repeat, swimmer, passed.skipped))

@@ -1,4 +1,4 @@
-"""Who will catch whom by the times taken, though by the plan nobody does."""
+"""Predict catches that only the recorded times show, not the plan."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pacer.timeline.checks.traffic import Catch, Help, rooms
 
 
 class Foretold(NamedTuple):
-    """In a lane (index), on the set that it has still to leave on: the first catch, and what would help if anything."""
+    """The first catch of a lane (index) on a set still ahead, and a way to help if there is one."""
 
     lane: int
     section: int
@@ -20,7 +20,7 @@ class Foretold(NamedTuple):
 
 
 def foretold(run: Run, seen: Run, at_ms: int) -> tuple[Foretold, ...]:
-    """For each lane its next set with a catch that there is by the times alone; lanes that have none are left out."""
+    """For each lane, its next set with a catch that only the times show; lanes without one are left out."""
     lanes = [lane for lane, (now, was) in enumerate(zip(seen.timeline.tracks, run.timeline.tracks)) if now is not was]
     if not lanes:
         return ()

@@ -1,4 +1,4 @@
-"""Notes and quick marks, heads in and out of the water, and how it went."""
+"""Notes and quick marks, head counts in and out of the water, and feedback on the session."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from pacer.session.journal.recordentries import HeadsCounted, LaneSummed, standing
 
-#: Quick marks to begin with; every coach keeps a list of their own.
+#: The first quick marks; every coach has their own list.
 MARKS = (
     "good",
     "long",
@@ -28,7 +28,7 @@ MOST_LETTERS = 20
 
 
 def marks_from_text(text: str) -> tuple[str, ...]:
-    """Quick marks from a text of one a line; what stands twice counts once, `#` begins a remark.
+    """Quick marks from a text with one on each line; repeated ones count once, `#` begins a comment.
 
     >>> marks_from_text("good\\n# mine\\n  late  catch \\ngood")
     ('good', 'late catch')
@@ -43,14 +43,14 @@ def text_from_marks(marks: Iterable[str]) -> str:
 
 
 class Heads(NamedTuple):
-    """How many went into the water and came out of it, by the last count of each; None: not counted."""
+    """How many swimmers went into the water and came out, by the last count of each; None: not counted."""
 
     into: int | None
     out: int | None
 
     @property
     def warning(self) -> str:
-        """What to say when the counts differ, "" when they do not or one is missing."""
+        """The warning if the counts differ, "" if they do not or one is missing."""
         if self.into is None or self.out is None or self.into == self.out:
             return ""
         if self.out < self.into:
@@ -68,5 +68,5 @@ def heads(journal: Iterable[object]) -> Heads:
 
 
 def summaries(journal: Iterable[object]) -> dict[int, LaneSummed]:
-    """How it went, by lane; the last word counts."""
+    """The feedback by lane; the last entry counts."""
     return {entry.lane: entry for _, entry in standing(journal) if isinstance(entry, LaneSummed)}

@@ -1,7 +1,8 @@
-"""What the times taken say of the finish: by how much it drifts over the booking, and what would bring it back.
+"""How far the finish drifts past the booking by the recorded times, and what would bring it back.
 
-Two ways are looked at: less rest on the set in hand, which costs nobody any distance, and a round (or a repeat of the
-set in hand) fewer. Of each way the least that ends in time is told; where none does, what comes nearest.
+There are two ways: less rest on the current set, which costs nobody any distance, and one round (or one repeat of the
+current set) fewer. Of each way, the smallest change that ends in time is offered; if none does, the one that comes
+nearest.
 """
 
 from __future__ import annotations
@@ -22,8 +23,8 @@ Press = CountChanged | IntervalChanged
 
 
 class Remedy(NamedTuple):
-    """A press that brings the finish nearer: by how much it is over even so (0: in time), and the distance that all
-    swimmers together swim less.
+    """A press that brings the finish nearer: how much it is over even then (0: in time), and how much less distance all
+    swimmers together swim.
     """
 
     press: Press
@@ -32,7 +33,7 @@ class Remedy(NamedTuple):
 
 
 def over_ms(run: Run, seen: Run) -> int:
-    """By how much all are out later than the booking by the times, where by the plan they are not; 0 else."""
+    """How much later than the booking all are out by the times; 0 if they are in time, or late even by the plan."""
     booked = run.timeline.plan.booking_ms
     if booked is None or run.begun is None or run.ended_ms is not None or run.timeline.end_ms > booked:
         return 0
@@ -40,7 +41,7 @@ def over_ms(run: Run, seen: Run) -> int:
 
 
 def remedies(run: Run, found: Sequence[Pace], at_ms: int) -> tuple[Remedy, ...]:
-    """What would bring the finish back: at most one of each way, what costs least first."""
+    """The presses that would bring the finish back: at most one of each way, the one that costs least first."""
     seen = expected(run, found)
     now_ms = over_ms(run, seen)
     if not now_ms:
@@ -56,7 +57,7 @@ def remedies(run: Run, found: Sequence[Pace], at_ms: int) -> tuple[Remedy, ...]:
 
 
 def pressed(run: Run, at_ms: int, press: Press) -> Press | None:
-    """The same press made now; None where there is nothing to do any more."""
+    """The same press made now; None if it would do nothing any more."""
     if isinstance(press, IntervalChanged):
         return presses.change_interval(run, at_ms, press.interval_ms, press.lanes)
     return presses.change_count(run, at_ms, press.by, press.lanes, rounds=press.rounds)
@@ -74,14 +75,14 @@ def _tried(run: Run, found: Sequence[Pace], press: Press) -> Remedy | None:
 
 
 def _groups(late: tuple[int, ...], lanes: int) -> Iterator[Lanes]:
-    """Whom a press can be for: those who are late, or all, so that common starts come sooner too."""
+    """The lanes a press can be for: those that are late, or all, so that common starts come sooner too."""
     yield late
     if len(late) < lanes:
         yield None
 
 
 def _shorter_rests(run: Run, seen: Run, late: tuple[int, ...], at_ms: int) -> Iterator[Press]:
-    """Less rest on the set in hand, as little less as can be, for lanes that are on one interval."""
+    """Shorter intervals on the current set, the longest first, for lanes that share one interval."""
     for lanes in _groups(late, len(run.timeline.tracks)):
         lines = [line_in_hand(seen.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes)]
         tightest = [found.laneline.tightest for found in lines if found is not None and found.laneline.own is None]
@@ -97,7 +98,7 @@ def _shorter_rests(run: Run, seen: Run, late: tuple[int, ...], at_ms: int) -> It
 
 
 def _fewer(run: Run, late: tuple[int, ...], at_ms: int) -> Iterator[Press]:
-    """A round of the section in hand fewer, or a repeat of the set in hand."""
+    """One round fewer of the current section, or one repeat fewer of the current set."""
     for lanes in _groups(late, len(run.timeline.tracks)):
         for rounds in (True, False):
             press = presses.change_count(run, at_ms, -1, lanes, rounds=rounds)

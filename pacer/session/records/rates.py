@@ -1,4 +1,4 @@
-"""The stroke rate that a line asks for (`rate 32-40`), where a lane's leader is by prediction, and the beats of it."""
+"""The stroke rate that a line asks for (`rate 32-40`) at the leader's predicted position, and its beats."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ from pacer.timeline.track import Track
 
 
 class Target(NamedTuple):
-    """What the lane's leader should have.
+    """The stroke rate that the lane's leader should have.
 
-    `rate` in cycles a minute at this distance of the line's `wanted`. `swimming`: now, else on the next repeat.
+    `rate` is in cycles a minute, at this point of the line's `wanted` range. `swimming`: now; otherwise on the next
+    repeat.
     """
 
     rate: Fraction
@@ -28,7 +29,7 @@ class Target(NamedTuple):
 def target(track: Track, at_ms: int) -> Target | None:
     """The target of a lane's leader.
 
-    Between two repeats, that of the next one's start. None where the line asks for none.
+    Between two repeats, it is the target at the start of the next one. None if the line has no rate.
     """
     index = track.index_at(now_of(track, at_ms))
     if index >= 0:
@@ -50,7 +51,7 @@ def target(track: Track, at_ms: int) -> Target | None:
 
 
 def done(shape: Shape, times: tuple[int, ...], swum_ms: int) -> int:
-    """The distance done of a repeat after so long, rounded down; `times` to the end of each stretch, as predicted.
+    """The distance of a repeat done after `swum_ms`, rounded down; `times` are predicted, to each segment's end.
 
     >>> shape = Shape(100, (None, None), ("", ""), ("", ""), (50, 100), (Fraction(1), Fraction(2)))
     >>> [done(shape, (40_000, 120_000), ms) for ms in (20_000, 40_000, 80_000, 120_000)]
@@ -64,9 +65,9 @@ def done(shape: Shape, times: tuple[int, ...], swum_ms: int) -> int:
 
 
 def beats(track: Track, from_ms: int, to_ms: int) -> tuple[int, ...]:
-    """The instants of session time, from `from_ms` on and before `to_ms`, at which a tick at the wanted rate falls.
+    """The session times of ticks at the wanted rate, from `from_ms` to before `to_ms`.
 
-    One a cycle, while the leader swims.
+    There is one tick a cycle, while the leader swims.
     """
     made: set[int] = set()
     for index in range(max(0, track.index_at(from_ms)), track.index_at(to_ms) + 1):

@@ -1,4 +1,4 @@
-"""Stroke rate, stroke length and stroke index: the formulas, exact, and what taps and counts come to.
+"""Stroke rate, stroke length and stroke index: exact formulas, and results from taps and counts.
 
 A cycle is both arms in freestyle and backstroke, one action in breaststroke and butterfly (USA Swimming, Athlete
 Development Charts 2007: from the entry of one arm to the next entry of the same arm). With speed v,
@@ -16,11 +16,11 @@ from pacer.plan.model import RateRange
 from pacer.plan.times import MINUTE_MS, half_up
 from pacer.session.journal.recordentries import LengthCounted, Rated
 
-TIMED_CYCLES = 3  #: how many are timed with one watch (common practice, no source)
+TIMED_CYCLES = 3  #: cycles timed with one watch (common practice, no source)
 
 
 class Rating(NamedTuple):
-    """A stroke rate in cycles a minute: over all `cycles`, and the slowest and fastest stretch between two marks."""
+    """A stroke rate in cycles a minute: over all `cycles`, and the lowest and highest between two marks."""
 
     rate: Fraction
     least: Fraction
@@ -29,15 +29,15 @@ class Rating(NamedTuple):
 
 
 class Length(NamedTuple):
-    """What one counted length says. Per second and cycle in the pool's unit; `rate` in cycles a minute.
+    """The results of one counted length. Speed and stroke length are in the pool's unit, `rate` in cycles a minute.
 
-    `seconds_and_strokes`: both added up, for comparing lengths of the same pool alone.
+    `seconds_and_strokes`: the sum of both, only for comparing lengths in the same pool.
     """
 
     speed: Fraction
     rate: Fraction
     length: Fraction
-    index: Fraction  # type: ignore[assignment]  # a tuple's own is used by nobody
+    index: Fraction  # type: ignore[assignment]  # nobody uses a tuple's own `index`
     seconds_and_strokes: Fraction
 
 
@@ -61,7 +61,7 @@ def stroke_index(speed: Fraction, length: Fraction) -> Fraction:
 
 
 def rating(entry: Rated) -> Rating | None:
-    """What an entry's marks come to; None with fewer than two marks, or marks that do not ascend."""
+    """The stroke rate from an entry's marks; None with fewer than two marks, or marks that do not ascend."""
     gaps = [after - before for before, after in zip(entry.marks_cs, entry.marks_cs[1:])]
     if not gaps or min(gaps) <= 0:
         return None
@@ -84,7 +84,7 @@ def rated(lane: int, taps_ms: tuple[int, ...], *, swimmer: int | None = None, cy
 
 
 def counted(entry: LengthCounted) -> Length | None:
-    """What a counted length says; None where something of it is zero."""
+    """The results of a counted length; None if one of its numbers is zero."""
     if entry.strokes <= 0 or entry.distance <= 0 or entry.time_cs <= 0:
         return None
     cycles = Fraction(entry.strokes, entry.strokes_per_cycle)
@@ -95,7 +95,7 @@ def counted(entry: LengthCounted) -> Length | None:
 
 
 def target_rate(wanted: RateRange, done: int, distance: int) -> Fraction:
-    """The rate that `rate 32-40` asks for with `done` of a repeat's distance swum: evenly from its start to its end.
+    """The rate that `rate 32-40` asks for after `done` of a repeat's distance: it changes evenly from start to end.
 
     >>> target_rate(RateRange(32, 40), 50, 100)
     Fraction(36, 1)
@@ -120,7 +120,7 @@ def ticks(wanted: RateRange, distance: int, done_at: Callable[[int], int], total
 
 
 def decimals(value: Fraction, digits: int = 1) -> str:
-    """A value as it is shown, halves up.
+    """A value as it is shown, rounded halves up.
 
     >>> decimals(Fraction(40)), decimals(Fraction(15, 7), 2)
     ('40.0', '2.14')

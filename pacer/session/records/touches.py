@@ -1,8 +1,7 @@
-"""Times: which swim a tap means, what a time says against prediction and `hold`, and who stands at the wall.
+"""Times: which swim a tap means, how a time compares with the prediction and `hold`, and who is at the wall.
 
-A tap is the arrival of the swimmer who is due: leader first, then the next. Of each swimmer only the swim counts that
-can be over by now, and none before one that they are well into, so that a tap that was forgotten spoils no later one:
-it is simply missing.
+A tap is the touch of the swimmer who is due: leader first, then the next. It can only mean a swim that can be over by
+now, and no swim before one that the swimmer is well into. So a forgotten tap spoils no later one: it is simply missing.
 """
 
 from __future__ import annotations
@@ -20,7 +19,7 @@ from pacer.timeline.hazards import flagged
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
 
-LATE_MS = 5_000  #: so long after a send-off somebody may still come in for it, however late
+LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
 
 
 class Swim(NamedTuple):
@@ -44,16 +43,16 @@ class Swim(NamedTuple):
 
 
 class Taken(NamedTuple):
-    """A time in the journal, with its entry's number (from 1), as it stands after all corrections."""
+    """A time in the journal after all corrections, with its entry's number (from 1)."""
 
     number: int
     touched: Touched
 
 
 class Told(NamedTuple):
-    """What a time says, in ms.
+    """A time and its comparisons, in ms.
 
-    The time, what it is above (or below, negative) prediction and hold, the rest left to the next send-off.
+    How much it is above (negative: below) the prediction and the hold, and the rest left to the next send-off.
     """
 
     time_ms: int
@@ -63,7 +62,7 @@ class Told(NamedTuple):
 
 
 def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
-    """A swimmer's swim of repeat `index`; None where they have none, or did not leave on it."""
+    """A swimmer's swim of repeat `index`; None if they have none, or did not leave on it."""
     found = track.pass_at(index)
     line = found.laneline
     if swimmer >= len(line.bases):
@@ -90,10 +89,11 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
 
 
 def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
-    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed.
+    """The swim that a tap on the lane's band at `at_ms` ends; None if nobody who is timed can be touching.
 
-    Leader first, then the next. Who has been sent off again is passed over where somebody who has not is nearer to the
-    prediction, unless the one ahead of them was timed on the same repeat: then they are late, and it is their turn.
+    Leader first, then the next. A swimmer who has been sent off again is passed over if somebody who has not is nearer
+    to their prediction, unless the swimmer ahead was timed on the same repeat: then they are late, and it is their
+    turn.
     """
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     swims = [
@@ -116,7 +116,7 @@ def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
 
 
 def _in_turn(track: Track, found: Swim, taken: Collection[tuple[int, int]]) -> bool:
-    """Whether the one who left just ahead has a time on the same repeat."""
+    """Whether the swimmer who left just ahead has a time on the same repeat."""
     ahead = swim(track, found.lane, found.index, found.swimmer - 1) if found.swimmer else None
     return ahead is not None and (ahead.swimmer, ahead.left_ms) in taken
 
@@ -127,7 +127,7 @@ def _off(found: Swim, at_ms: int) -> int:
 
 
 def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
-    """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest
+    """A swimmer's timed swims that can be over by `at_ms` (at least half the predicted time has passed), the latest
     first.
     """
     return (found for found in _over(run.timeline, lane, swimmer, at_ms) if _timed(run, found))
@@ -146,7 +146,7 @@ def _over(timeline: Timeline, lane: int, swimmer: int, at_ms: int) -> Iterator[S
 
 
 def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
-    """The later swim that the swimmer was sent off on by `at_ms`; None where there is none."""
+    """The later swim on which the swimmer was sent off by `at_ms`; None if there is none."""
     track = timeline.tracks[found.lane]
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
         later = swim(track, found.lane, index, found.swimmer)
@@ -156,10 +156,10 @@ def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
 
 
 def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
-    """Whether the swimmer is on a later swim: that they touched before is missing.
+    """Whether the swimmer is on a later swim, so that the touch of this one is missing.
 
-    So it is once a third of it has passed by prediction. Sooner where nobody is as late as that: more than LATE_MS
-    after its send-off, and more than a fifth above the prediction.
+    That is so once a third of the later swim has passed by prediction. It is so sooner if nobody can be that late:
+    more than LATE_MS after the later send-off, and more than a fifth above the prediction.
     """
     later = _sent_again(timeline, found, at_ms)
     if later is None:
@@ -169,7 +169,7 @@ def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
 
 
 def _timed(run: Run, found: Swim) -> bool:
-    """Lines that are flagged as a hazard are never timed."""
+    """Whether a swim is timed: lines flagged as a hazard never are."""
     timeline = run.timeline
     return not flagged(
         timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line
@@ -202,7 +202,7 @@ def _entry(found: Swim, at_ms: int, time_cs: int, was_called: bool) -> Touched:
 
 
 def times(journal: Iterable[object]) -> tuple[Taken, ...]:
-    """All times of a journal, corrections made; those that were struck out are not there."""
+    """All times of a journal, with corrections applied and without deleted times."""
     made: dict[int, Taken] = {}
     for number, entry in standing(journal):
         if isinstance(entry, Touched):
@@ -216,7 +216,7 @@ def times(journal: Iterable[object]) -> tuple[Taken, ...]:
 
 
 def swim_of(run: Run, entry: Touched) -> Swim | None:
-    """The swim that a time belongs to, as the session stands now; None where a change took it back since."""
+    """The swim of a recorded time in the session as it is now; None if a change has removed the swim."""
     track = run.timeline.tracks[entry.lane]
     for index in _near(track, entry.left_ms):
         found = swim(track, entry.lane, index, entry.swimmer)
@@ -226,7 +226,7 @@ def swim_of(run: Run, entry: Touched) -> Swim | None:
 
 
 def _near(track: Track, at_ms: int) -> Iterator[int]:
-    """The repeats that somebody may have left on at `at_ms`, the latest first."""
+    """The repeats on which somebody may have left at `at_ms`, the latest first."""
     for index in range(track.index_at(at_ms), -1, -1):
         found = track.pass_at(index)
         yield index
@@ -238,7 +238,7 @@ def _near(track: Track, at_ms: int) -> Iterator[int]:
 
 
 def told(run: Run, entry: Touched) -> Told | None:
-    """What a time says; None where its swim is not part of the session any more."""
+    """A time with its comparisons; None if its swim is no longer part of the session."""
     found = swim_of(run, entry)
     if found is None:
         return None
@@ -253,9 +253,9 @@ def told(run: Run, entry: Touched) -> Told | None:
 
 
 def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozenset[int]:
-    """The swimmers of a lane (places) who have touched on the swim they are on by prediction: they stand at the wall.
+    """The swimmers of a lane (places) who are at the wall: a recorded time ends the swim they are on.
 
-    With a time that was called out it is the time that counts, not when it was typed in.
+    For a called time, the time itself counts, not when it was typed in.
     """
     track = run.timeline.tracks[lane]
     ended = {(one.touched.swimmer, one.touched.left_ms): one.touched for one in taken if one.touched.lane == lane}
@@ -272,7 +272,7 @@ def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozense
 
 
 def tenths(time_cs: int) -> str:
-    """A time as it is shown: in tenths, halves up.
+    """A time as it is shown: in tenths, rounded halves up.
 
     >>> tenths(7834), tenths(7835), tenths(4000)
     ('1:18.3', '1:18.4', '0:40.0')
@@ -283,7 +283,7 @@ def tenths(time_cs: int) -> str:
 
 
 def difference(ms: int) -> str:
-    """A difference as it is shown, in tenths with its sign.
+    """A difference as it is shown: in tenths, with its sign.
 
     >>> difference(340), difference(-1250), difference(0)
     ('+0.3', '−1.3', '0.0')

@@ -1,6 +1,6 @@
-"""Stopwatches: any number, running beside the session and never touching it.
+"""Stopwatches: any number, running beside the session and never affecting it.
 
-What each shows follows from its presses.
+A watch's state follows from its presses.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pacer.session.journal.recordentries import Press, Watched, WatchFiled, stan
 class Watch:
     """A stopwatch by its number.
 
-    `started_ms` None while it has not run; `splits_ms` and `stopped_ms` are session times.
+    `started_ms` is None until it runs; `splits_ms` and `stopped_ms` are session times.
     """
 
     number: int
@@ -25,11 +25,11 @@ class Watch:
 
     @property
     def running(self) -> bool:
-        """Whether it runs."""
+        """Whether the watch is running."""
         return self.started_ms is not None and self.stopped_ms is None
 
     def reading_cs(self, at_ms: int) -> int:
-        """What it shows, in hundredths; the third decimal is dropped."""
+        """The watch's reading in hundredths; the third decimal is dropped."""
         if self.started_ms is None:
             return 0
         return ((at_ms if self.stopped_ms is None else self.stopped_ms) - self.started_ms) // 10
@@ -42,7 +42,7 @@ class Watch:
         return tuple([(end - self.started_ms) // 10 for end in ends])
 
     def laps_cs(self) -> tuple[int, ...]:
-        """From each split to the next."""
+        """The times from each split to the next."""
         times = self.times_cs()
         return tuple([after - before for before, after in zip((0, *times), times)])
 
@@ -50,7 +50,7 @@ class Watch:
 def pressed(watch: Watch, entry: Watched) -> Watch:
     """The watch after a press.
 
-    Presses that mean nothing now change nothing; a stopped watch that is started again runs on.
+    Presses without meaning in the watch's state do nothing; a stopped watch that is started again continues.
     """
     at_ms = entry.at_ms
     match entry.press:
@@ -74,7 +74,7 @@ def pressed(watch: Watch, entry: Watched) -> Watch:
 
 
 def watches(journal: Iterable[object]) -> tuple[Watch, ...]:
-    """All watches that were ever started, by number, as they stand."""
+    """All watches that were ever started, by number, in their current state."""
     made: dict[int, Watch] = {}
     for _, entry in standing(journal):
         if isinstance(entry, Watched):
@@ -83,6 +83,6 @@ def watches(journal: Iterable[object]) -> tuple[Watch, ...]:
 
 
 def filed(watch: Watch, at_ms: int, lane: int, swimmer: int | None = None) -> WatchFiled | None:
-    """The entry that puts what a watch shows into the log of a lane or swimmer; None where it shows nothing yet."""
+    """The entry that saves a watch's times in the log of a lane or swimmer; None if it has no times yet."""
     times = watch.times_cs()
     return WatchFiled(at_ms, watch.number, lane, times, swimmer) if times else None

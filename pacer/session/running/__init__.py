@@ -1,35 +1,35 @@
-"""A session on its way: what entries make of its timeline.
+"""A running session: how entries change its timeline.
 
 **Decided**
 
-- The next repeat is the one that leaves next, or the one after it when the lane already gets ready for that. The
-  previous is the last one left on. So a press brings the next send-off forward, a second press leaves one out, and
-  "previous" does again what was just swum. Evidence: `tests/session/running/test_run.py`.
-- What was swum is told in whole lengths (`running/breakoff.py`): a repeat that was broken off counts up to the wall
-  where the leader stops. Who is told to stop in the last lengths of a repeat comes to its end: it counts whole, its
-  touch is due, and a lane of which nobody stopped short keeps its next send-off. A touch is of the swim that a
-  swimmer can be ending, none of one before a swim they are well into (`touches.due`).
-- The clock on the wall is known by an instant at which it passed its top (`poolclock.WallTop`), on the clock that
-  never jumps, of one start of the tablet; so one match serves the sessions of twelve hours. A session begun by it
-  keeps what the wall shows at its zero in `Begun`. Without a match the pace clock is off until the start: a clock
-  that runs and then jumps is worse than none. Refused: the tablet's time of day as the reference (it jumps), a
-  match kept for good (clocks on walls are set anew).
-- Heads counted before the start are written right behind `Begun`; who leaves the page before it counts anew.
-- Who breaks off swims on to the home wall (`instant.swims_in`): there the glass shows them, and no send-off of a
+- The next repeat is the one that leaves next, or the one after it if the lane is already getting ready for that. The
+  previous repeat is the last one left on. So one press brings the next send-off forward, a second press skips one, and
+  "previous" repeats what was just swum. Evidence: `tests/session/running/test_run.py`.
+- Distance swum counts in whole lengths (`running/breakoff.py`): a repeat that was broken off counts up to the wall
+  where the leader stops. A swimmer told to stop in the last lengths of a repeat finishes it: it counts whole, its touch
+  is due, and a lane in which nobody stopped short keeps its next send-off. A touch belongs to the swim that a swimmer
+  can be ending, never to a swim before one that they are well into (`touches.due`).
+- The pool clock is known from an instant at which it passed its top (`poolclock.WallTop`), on the clock that never
+  jumps, since one start of the tablet; so one match is good for the sessions of twelve hours. A session started by it
+  keeps the pool clock's reading at its zero in `Begun`. Without a match the pace clock is off until the start: a clock
+  that runs and then jumps is worse than none. Rejected: the tablet's time of day as the reference (it jumps), a match
+  kept for good (pool clocks get set).
+- A head count from before the start is recorded right after `Begun`; a coach who leaves the page first counts again.
+- Swimmers who break off swim on to the home wall (`instant.swims_in`): the screen shows them there. No send-off from a
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it
-  (`run.soonest_ms`). Refused: a send-off five seconds after the press wherever they are (swimmers half a length out
+  (`run.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a length out
   were told to leave).
-- Undo takes back what has not happened and rewrites nothing that has (`pacer/session/running/undo.py`). A lane
-  whose departures and swimmers' places are the same with and without the change goes on exactly as before it. One
-  with a past of its own keeps it and leaves on the next repeat of the earlier plan: when that was planned, or from
-  now by the rules of a resume; `TakenBack.leave_ms` holds which. A resume that is undone pauses the lane from now,
-  a set put in that was begun is left out from now, repeats that were swum stay. Refused: restoring the earlier run
-  whatever has happened (a lane was shown in mid-swim of a repeat it was never sent on). Evidence:
+- Undo reverses what has not happened yet, and rewrites nothing that has (`pacer/session/running/undo.py`). If a lane's
+  departures and swimmers' places are the same with and without the change, the lane resumes exactly as before it. If
+  not, the lane keeps its own past and leaves on the next repeat of the earlier plan: when that was planned, or from now
+  by the rules of a resume; `TakenBack.leave_ms` holds which. Undoing a resume pauses the lane from now; undoing an
+  added set that has begun skips the rest of it; repeats that were swum stay. Rejected: restoring the earlier run
+  whatever has happened (a lane was shown in the middle of a repeat on which it was never sent). Evidence:
   `tests/session/running/test_undo.py`.
-- A set put in after a section was started is at that section's head, and so it is where some wait for a section and
-  the others only come home. Before it is done the preview names every lane whose next send-off comes later by more
-  than an interval.
-- A press that ends what a lane swims breaks it off at the home wall (`STOP AT WALL`), pause too; nobody of the lane
-  leaves any more. A pause of an older journal (`Held` without `breaks_off`) is replayed as it was: its swimmers
-  came to the end of their repeat.
+- A set added after a section was started comes at the beginning of that section, and also if some lanes wait for a
+  section while the others only come home. Before the press, the preview names every lane whose next send-off comes more
+  than an interval later.
+- A press that ends a lane's swim breaks it off at the home wall (`STOP AT WALL`), and so does a pause; nobody in the
+  lane leaves any more. A pause in an older journal (`Held` without `breaks_off`) is replayed as it was: its swimmers
+  finished their repeat.
 """

@@ -1,4 +1,4 @@
-"""Who swims a repeat that is broken off to its end all the same, and what a lane has swum in the end."""
+"""Repeats that are broken off: who still finishes them, and how far a lane has swum."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.timeline.track import NEVER
 def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
     """Whether a swimmer who left on repeat `index` swims it to its end.
 
-    That is so where nobody breaks it off, and where the wall to stop at is the one where it ends.
+    They do if nobody breaks it off, or if the wall to stop at is the wall where it ends.
     """
     track = timeline.tracks[lane]
     cut = track.cuts.get(index)
@@ -21,7 +21,7 @@ def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
     shape, times = found.laneline.shapes[repeat], found.laneline.times(repeat, swimmer)
     behind, span = late(track, swimmer), span_of(timeline)
     swum_ms = cut - behind.get(index, left(found, index, swimmer))
-    if not shape.distance:  # what goes by time ends at once
+    if not shape.distance:  # a timed repeat ends at once
         return swum_ms >= times[-1]
     far = index in from_far(track, swimmer, span, behind)
     return swims_in(shape.ends, times, swum_ms, span, far) >= shape.ends[-1] * 1000
@@ -40,9 +40,9 @@ def stopped_short(timeline: Timeline, lane: int, last: int) -> bool:
 
 
 def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
-    """What the leader of the lane at index `lane` has swum by `until_ms`, in the pool's unit.
+    """The distance that the leader of the lane at index `lane` has swum by `until_ms`, in the pool's unit.
 
-    Where that is None, all that the lane is to swim.
+    None means the distance of the whole session.
     """
     track = timeline.tracks[lane]
     left_on = len(track.sendoffs) if track.held_ms is None else track.index_at(track.held_ms) + 1
@@ -52,9 +52,9 @@ def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
 
 
 def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None) -> int:
-    """What the leader of the lane has swum of repeat `index` by `until_ms` (None: in the end), in the pool's unit.
+    """The distance of repeat `index` that the lane's leader has swum by `until_ms` (None: in the end), in pool units.
 
-    In whole lengths unless it is all of it; of what was broken off, as far as the wall to stop at.
+    It is in whole lengths unless the repeat is complete; a repeat that was broken off counts up to the wall to stop at.
     """
     track = timeline.tracks[lane]
     found, repeat = track.pass_at(index), track.repeat_in_line(index)

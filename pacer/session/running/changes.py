@@ -1,4 +1,4 @@
-"""More or fewer repeats or rounds, another interval, counts chosen anew."""
+"""Change the number of repeats or rounds, an interval, or all flexible counts."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from pacer.timeline.track import Pass, Track
 
 
 def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | None:
-    """The pass that a lane swims or rests in; between sections, or with `ahead` always, that of its next send-off.
+    """The pass that a lane swims or rests in; between sections, or always with `ahead`, that of its next send-off.
 
-    None where the lane has swum its last or nothing is ahead.
+    None if the lane has swum its last pass or nothing is ahead.
     """
     now = now_of(track, at_ms)
     index = track.index_at(now)
@@ -30,7 +30,7 @@ def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | Non
 
 
 def change_count(run: Run, entry: CountChanged) -> Run:
-    """More or fewer repeats of the line in hand, or rounds of the section in hand."""
+    """Add or remove repeats of the current line, or rounds of the current section."""
     course, tracks, entries = run.course, {}, {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
@@ -67,16 +67,16 @@ def _possible(course: Course, lane: int, track: Track, found: Pass, entry: Count
 
 
 def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
-    """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
+    """What stays of a track whose current line or section, `found`, gets longer or shorter, and where it resumes.
 
-    The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at
-    `leave_ms`.
+    The next repeat comes when it was planned; if none was planned, when it would have come, or at `leave_ms` if that
+    has passed.
     """
     track = run.timeline.tracks[lane]
     began = track.starts.get(found.section)
     made, at = as_planned(run, lane, entry.at_ms)
     last = len(made.sendoffs) - 1
-    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None  # kept to its end
+    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None  # it is swum to its end
     if straight_on and entry.by < 0 and not entry.rounds:
         return shorter(made, found, at, entry.by, began)
     behind = position(made, last)
@@ -94,26 +94,26 @@ def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[T
 
 
 def _same_line(track: Track, index: int) -> bool:
-    """Whether a lane's next repeat is of the same line in the same round, though it may have been laid out anew."""
+    """Whether a lane's next repeat is of the same line in the same round, even if laid out again."""
     here, following = track.pass_at(index), track.pass_at(index + 1)
     return (here.section, here.round, here.place) == (following.section, following.round, following.place)
 
 
 def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:
-    """What stays and how it goes on where the line in hand is being swum straight through.
+    """What stays and where it resumes if the current line is swum straight through.
 
-    Repeats are left out at its end, what is behind comes earlier.
+    Repeats are removed at its end, and everything after it comes earlier.
     """
     count = found.count + by
     made = kept(track, found.first + count)
     ends = goes_on_ms(made, found._replace(count=count))
     if at is not None and at.section == found.section:
-        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)  # a break behind it stays
+        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)  # a break after it stays
     return made, TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
 
 
 def goes_on_ms(track: Track, found: Pass) -> int:
-    """When a track's lane can go on behind its last pass, `found`, however many of the line's repeats that has."""
+    """When a track's lane can continue after its last pass, `found`, however many of the line's repeats that has."""
     line, reached = found.laneline, found.skipped + found.count
     if line.own is None:
         return track.sendoffs[-1] + line.intervals[reached - 1]
@@ -123,7 +123,7 @@ def goes_on_ms(track: Track, found: Pass) -> int:
 
 
 def change_interval(run: Run, entry: IntervalChanged) -> Run:
-    """Another interval for the line in hand, or where it has no repeat left for the next one."""
+    """Change the interval of the current line, or of the next one if the current has no repeat left."""
     course, tracks, entries = run.course, {}, {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
@@ -145,14 +145,14 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
 
 
 def refit(run: Run, entry: Refitted) -> Run:
-    """All lanes go on by the counts that were chosen."""
+    """Let all lanes continue with the newly chosen counts."""
     counts = {(section, line): lanes for section, line, lanes in entry.counts if len(lanes) == len(run.timeline.tracks)}
     tracks, entries = rest_of(run, entry.at_ms, entry.leave_ms)
     return replace(laid(run, tracks, entries, entry.at_ms, course=run.course.but(counts=counts)), out_ms=entry.out_ms)
 
 
 def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict[int, TakeUp]]:
-    """What of every lane is behind, and where and when it goes on; lanes that wait not before `leave_ms`."""
+    """What every lane has swum, and where and when it continues; paused lanes not before `leave_ms`."""
     tracks, entries = {}, {}
     for lane, track in enumerate(run.timeline.tracks):
         tracks[lane], at = as_planned(run, lane, at_ms)

@@ -1,4 +1,4 @@
-"""What a lane is doing at an instant, asked of its track. Nothing here knows what time it is."""
+"""What a lane is doing at an instant, from its track. Nothing here reads a clock."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Track
 
 READY_MS = 10_000  #: the last seconds before a send-off, in which a lane gets ready
-NOTICE_MS = 5_000  #: the least that swimmers get, at the wall, between a press and the send-off it sets
+NOTICE_MS = 5_000  #: the least time for swimmers, at the wall, between a press and the send-off it sets
 GO_MS = 3_000  #: how long a lane is told to go after its last swimmer's send-off
 
 
 class State(StrEnum):
-    """What the lane is doing, in the word that is shown."""
+    """What the lane is doing, as the word that is shown."""
 
     READY = "ready"  # leaves within READY_MS
     GO = "go"  # is leaving
@@ -32,15 +32,15 @@ class State(StrEnum):
 class LaneState(NamedTuple):
     """One lane at an instant, by its leader.
 
-    `index` is the repeat last left on (flat, -1 before the first), `upcoming` the one that the lane leaves on
-    next (-1: none). A line swum straight through is left on once: its later repeats are
-    never `upcoming`. `leaves_in_ms` counts down to that send-off, `swum_ms` up from the last one;
-    each is None where there is none. `segment` is the stretch in hand of `index` while it is swum,
-    and `segment_done` the share of it done, in thousandths.
+    `index` is the repeat last left on (counted through the session, -1 before the first), `upcoming` the one on
+    which the lane leaves next (-1: none). A line swum straight through has one send-off: its later repeats are
+    never `upcoming`. `leaves_in_ms` counts down to that send-off, `swum_ms` up from the last one; each is None if
+    there is none. `segment` is the current segment of `index` while it is swum, and `segment_done` the share of it
+    done, in thousandths.
     """
 
     state: State
-    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
+    index: int  # type: ignore[assignment]  # nobody uses a tuple's own `index`
     upcoming: int
     leaves_in_ms: int | None
     swum_ms: int | None
@@ -62,7 +62,7 @@ class Place(NamedTuple):
 def lane_state(track: Track, at_ms: int) -> LaneState:
     """The state of a lane at `at_ms` from the session's zero (negative before it). A bisect, not a walk."""
     sendoffs = track.sendoffs
-    # A lane that waits has left on nothing since: its way ahead is kept, but does not count.
+    # A paused lane has left on nothing since: its plan ahead is kept, but does not count.
     index = bisect_right(sendoffs, at_ms if track.held_ms is None else min(at_ms, track.held_ms)) - 1
     upcoming = index + 1
     if index < 0:
@@ -112,7 +112,7 @@ def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
 
 
 def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
-    """The stretch that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in
+    """The segment that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in
     thousandths.
     """
     segment = bisect_right(times, since_ms)
@@ -121,7 +121,7 @@ def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
 
 
 def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
-    """Thousandths of the distance unit that are done `since_ms` after the send-off, of segments that end at `ends`
+    """The distance done `since_ms` after the send-off, in thousandths of the unit, of segments that end at `ends`
     (whole units) after `times`.
     """
     if since_ms >= times[-1]:
@@ -135,31 +135,31 @@ def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
 
 
 def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int, far: bool = False) -> int:
-    """How far a swimmer comes who is told `since_ms` after the send-off to break off.
+    """How far a swimmer swims who is told to break off `since_ms` after the send-off.
 
-    On to the home wall, or to the wall where the repeat ends.
+    They swim on to the home wall, or to the wall where the repeat ends.
 
-    In thousandths of the unit, as `span`, the pool's length, is. `far`: the repeat began at the far wall.
+    In thousandths of the unit, like `span`, the pool's length. `far`: the repeat began at the far wall.
     """
     both, ahead = 2 * span, span if far else 0
     return min(ends[-1] * 1000, -(-(swum_at(ends, times, since_ms) + ahead) // both) * both - ahead)
 
 
 def _runs_over(line: LaneLine) -> bool:
-    """Whether somebody who swims a line straight through touches after the next one begins."""
+    """Whether somebody who swims a line straight through touches after the next line begins."""
     return line.own is not None and max(sums[-1] for sums in line.own) > line.takes_ms
 
 
 def late(track: Track, swimmer: int) -> dict[int, int]:
-    """When a swimmer leaves by prediction on the repeats that are told too early.
+    """When a swimmer leaves, by prediction, on the repeats whose send-off comes too early for them.
 
-    At the own touch of the one before. By repeat.
+    They leave at their own touch of the repeat before. Keys are repeats.
     """
     return _late(track, swimmer) if _is_tight(track) else {}
 
 
 def lates(track: Track) -> list[dict[int, int]]:
-    """For each swimmer of a lane, what they leave `late` on, and when."""
+    """For each swimmer of a lane, the repeats on which they leave `late`, and when."""
     if track.behind is not None:
         return track.behind
     swimmers = range(max([len(found.laneline.bases) for found in track.passes], default=0))
@@ -188,16 +188,14 @@ def _late(track: Track, swimmer: int) -> dict[int, int]:
             if leaves <= leaves_by:
                 touch = min(
                     leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by) + 1
-                )  # who breaks off leaves on nothing that was told before
+                )  # a swimmer who breaks off leaves on no repeat announced before
     return made
 
 
 def from_far(track: Track, swimmer: int, span: int, behind: Mapping[int, int]) -> frozenset[int]:
-    """The repeats on which a swimmer leaves from the far wall, since the one before ended there.
+    """The repeats on which a swimmer leaves from the far wall, because the one before ended there.
 
-    `behind`: what the swimmer is `late` on.
-
-    `span` is the pool's length in thousandths of the unit.
+    `behind`: the repeats on which the swimmer leaves `late`. `span` is the pool's length in thousandths of the unit.
     """
     if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):
         return frozenset()
@@ -223,10 +221,10 @@ def from_far(track: Track, swimmer: int, span: int, behind: Mapping[int, int]) -
 
 
 class LastSwim(NamedTuple):
-    """The swim that a swimmer left on last.
+    """The last swim on which a swimmer left.
 
-    The track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths of the
-    unit; less than all of it where it is broken off. `far`: from the far wall.
+    The track's repeat `index`, at `left_ms`; its work and how long it takes. `swims`: how far, in thousandths of the
+    unit; less than all of it if it is broken off. `far`: from the far wall.
     """
 
     index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
@@ -238,7 +236,7 @@ class LastSwim(NamedTuple):
 
     @property
     def home_ms(self) -> int:
-        """When the swimmer comes to the wall where it ends."""
+        """When the swimmer reaches the wall where it ends."""
         ends, times = self.shape.ends, self.times
         if not self.shape.distance or self.swims >= ends[-1] * 1000:
             return self.left_ms + times[-1]
@@ -256,12 +254,12 @@ def last_swims(
 ) -> list[LastSwim | None]:
     """The last swim of each swimmer of the lane at `at_ms`, in leaving order.
 
-    None before the first. `broken_off`: all are told to break off then. `to_come`: who is still to leave on what the
-    leader was sent off on last, has.
+    None before the first. `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the
+    leader's last repeat count as having left.
     """
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
-    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after it
+    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after the pause
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
     for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
@@ -271,14 +269,14 @@ def last_swims(
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
-            if swimmer >= len(line.bases):  # came to the lane later
+            if swimmer >= len(line.bases):  # joined the lane later
                 continue
             leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
             if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])
                 cut = track.cuts.get(index, at_ms if broken_off else None)
-                if cut is not None and not shape.distance:  # what goes by time ends at once
+                if cut is not None and not shape.distance:  # a timed repeat ends at once
                     times = (max(0, min(times[-1], cut - leaves)),)
                 swims = (
                     shape.distance * 1000
@@ -293,7 +291,7 @@ def last_swims(
 
 
 def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
-    """When the lane was told to break off, and until when somebody of it is still on the way home."""
+    """When the lane was told to break off, and until when somebody in it is still swimming to the home wall."""
     made = []
     for since in sorted(set(timeline.tracks[lane].cuts.values())):
         until = max([swim.home_ms for swim in last_swims(timeline, lane, since) if swim is not None], default=since)
@@ -303,7 +301,7 @@ def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
 
 
 def span_of(timeline: Timeline) -> int:
-    """The pool's length in thousandths of its unit; whole for every pool that is a number of millimetres long."""
+    """The pool's length in thousandths of its unit; whole if the pool's length is a whole number of millimetres."""
     length = timeline.plan.pool.length
     return length.numerator * 1000 // length.denominator
 
@@ -311,7 +309,7 @@ def span_of(timeline: Timeline) -> int:
 def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
     """Where each swimmer of the lane at index `lane` should be, in leaving order.
 
-    Who is told to break off swims on to the home wall.
+    Swimmers told to break off swim on to the home wall.
     """
     span = span_of(timeline)
     return [
@@ -331,13 +329,11 @@ def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
 
 
 def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_come: bool = False) -> int:
-    """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it.
+    """The earliest send-off for which everybody in the lane is back at the wall in time; `at_ms` if nobody is swimming.
 
-    `at_ms` where nobody is under way.
-
-    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on, and with `to_come` also who is
-    still to leave on what the leader was sent off on last. After what was broken off nobody
-    leaves before all are home.
+    `broken_off`: all are told to break off at `at_ms`. Otherwise those who are swimming finish, and with `to_come` also
+    those still to leave on the leader's last repeat. After a repeat that was broken off, nobody leaves before all are
+    home.
     """
     spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, timeline.tracks[lane].cuts
     swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)

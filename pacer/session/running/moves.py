@@ -1,4 +1,4 @@
-"""Lanes that wait, leave again, go elsewhere in the plan, leave late or miss one."""
+"""Lanes pause, leave again, move elsewhere in the plan, leave late or miss a repeat."""
 
 from __future__ import annotations
 
@@ -14,17 +14,17 @@ from pacer.timeline.course import TakeUp
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
 
-GRACE_MS = 5_000  #: so long after a send-off it may still be that which a lane leaves late on, or misses
+GRACE_MS = 5_000  #: how long after a send-off a lane can still leave late on it, or miss it
 
 
 def hold(run: Run, entry: Held) -> Run:
-    """Lanes that wait keep their way ahead; the state says held. Lanes that are done or held already stay so."""
+    """Pause lanes. They keep their plan ahead; their state is held. Lanes that are done or held already stay so."""
     lanes = tuple(lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is None)
     return _waiting(run, entry.at_ms, lanes, cut=entry.breaks_off)
 
 
 def stop(run: Run, entry: Stopped) -> Run:
-    """Every lane waits, and who is under way stops."""
+    """Pause every lane, and stop those who are swimming."""
     return replace(_waiting(run, entry.at_ms, run.lanes(None), cut=True), stopped=True)
 
 
@@ -51,26 +51,26 @@ def _with(timeline: Timeline, tracks: list[Track]) -> Timeline:
 
 
 def resume(run: Run, entry: Resumed) -> Run:
-    """Held lanes leave again."""
+    """Let paused lanes leave again."""
     waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is not None]
     if not waiting:
         return run
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
     made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
     for lane in waiting:
-        made.timeline.tracks[lane].sent = -1  # it goes on where it was
+        made.timeline.tracks[lane].sent = -1  # it resumes where it was
     return made
 
 
 def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | None:
-    """Where a lane that waits goes on and when, if told to leave at `leave_ms`; None where it has nothing left.
+    """Where and when a paused lane resumes, if told to leave at `leave_ms`; None if it has nothing left.
 
-    It goes on after the repeat it left on last; if its section is over by now, with the section the others are in.
-    Where somebody was stopped before the end of the repeat, the lane leaves as told, but starts no section earlier than
-    planned; where all swam it to its end, it leaves no earlier than planned.
+    It resumes after the repeat it left on last; if its section is over by now, with the section the others are in. If
+    somebody was stopped before the end of the repeat, the lane leaves as told, but starts no section earlier than
+    planned. If all finished it, the lane leaves no earlier than planned.
     """
     track = run.timeline.tracks[lane]
-    assert track.held_ms is not None, "it waits"
+    assert track.held_ms is not None, "it is paused"
     index = track.index_at(track.held_ms) + 1
     at = position(track, index)
     if at is None:
@@ -96,10 +96,10 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
 
 
 def _retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms: int, leave_ms: int) -> Run:
-    """The run when lanes leave on their targets. The others that wait go on waiting.
+    """The run with lanes leaving on their targets. The other paused lanes stay paused.
 
-    Where nobody else is swimming, those who wait are laid out as if they left at `leave_ms` as well: the
-    common starts to come are for all, and a lane that waits longer than the others loses only by that.
+    If nobody else is swimming, the paused lanes are laid out as if they left at `leave_ms` as well, because later
+    common starts are for all; a lane that waits longer than the others loses only that time.
     """
     old, others = run.timeline.tracks, run.others(at_ms, targets)
     waiting = others if all(old[lane].held_ms is not None for lane in others) else []
@@ -119,7 +119,7 @@ def _retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms
 
 
 def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: int) -> tuple[Track, TakeUp | None]:
-    """What stays of a lane's track when it goes to `target`, and how it takes up the plan there."""
+    """What stays of a lane's track if it goes to `target`, and how it enters the plan there."""
     track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
     index = track.index_at(now)
@@ -133,15 +133,13 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
         return made, None
     at, leave_ms = target
     if not made.passes or made.passes[-1].section != at.section:
-        return made, TakeUp(*at, leave_ms, exact=True)  # its time counts anew
+        return made, TakeUp(*at, leave_ms, exact=True)  # its time counts from there
     waited_ms = 0 if track.held_ms is None else leave_ms - track.held_ms
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 
 
 def _back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
-    """Whether all of a lane who are under way come to the end of their repeat in time to leave on something else at
-    `leave_ms`.
-    """
+    """Whether all who are swimming in a lane finish their repeat in time to leave on something else at `leave_ms`."""
     return back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms
 
 
@@ -149,13 +147,13 @@ def _back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
 
 
 def move(run: Run, entry: Moved) -> Run:
-    """Lanes go to another repeat, line or section; those that have none stay as they are."""
+    """Move lanes to another repeat, line or section; lanes that have none stay as they are."""
     targets = {}
     for lane in run.lanes(entry.lanes):
         at = move_target(run, lane, entry.at_ms, entry.unit, entry.step)
         if at is not None:
             targets[lane] = (at, entry.leave_ms)
-    if run.course.deviation.missed:  # what they were to sit out does not count from there
+    if run.course.deviation.missed:  # from there they sit out nothing
         run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(targets)))
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
         targets = {lane: (at, _not_before_the_others(run, lane, at, entry)) for lane, (at, _) in targets.items()}
@@ -167,7 +165,7 @@ def move(run: Run, entry: Moved) -> Run:
 
 
 def _not_before_the_others(run: Run, lane: int, at: Position, entry: Moved) -> int:
-    """A lane that comes to the end of its section alone starts the next one with the others."""
+    """When a moved lane leaves: if it reaches the end of its section alone, it starts the next one with the others."""
     track = run.timeline.tracks[lane]
     index = track.index_at(now_of(track, entry.at_ms))
     here = track.pass_at(index).section if index >= 0 else at.section
@@ -176,11 +174,11 @@ def _not_before_the_others(run: Run, lane: int, at: Position, entry: Moved) -> i
 
 
 def move_target(run: Run, lane: int, at_ms: int, unit: Unit, step: int) -> Position | None:
-    """Where a move takes a lane; None where there is nothing.
+    """Where a move takes a lane; None if there is nothing there.
 
-    The next repeat is the one the lane leaves on next, or the one behind it where it was sent there or gets ready for
-    that already; the previous is the one before the next. Lines and sections likewise: the previous one is the
-    one in hand, from its beginning, until nothing of it is begun.
+    The next repeat is the one the lane leaves on next, or the one after it if the lane was sent there or is already
+    getting ready for it; the previous repeat is the one before the next. The same holds for lines and sections: the
+    previous one is the current one, from its beginning, as long as any of it has begun.
     """
     track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
@@ -222,7 +220,7 @@ def _previous(run: Run, lane: int, index: int, unit: Unit) -> Position | None:
 
 
 def _line_start(run: Run, lane: int, at: Position) -> int:
-    """The ordinal of the first repeat of the line that `at` stands in."""
+    """The ordinal of the first repeat of the line at `at`."""
     ordinal, round = 0, 1
     course = run.course
     while True:
@@ -241,7 +239,7 @@ def _line_start(run: Run, lane: int, at: Position) -> int:
 
 
 def _keys(track: Track, unit: Unit):
-    """What repeats of one such unit have in common."""
+    """The function that gives the same key for all repeats of one such unit."""
     if unit is Unit.REPEAT:
         return lambda index: index
     if unit is Unit.SECTION:
@@ -255,9 +253,9 @@ def _keys(track: Track, unit: Unit):
 
 
 def set_section(run: Run, entry: SectionSet) -> Run:
-    """Lanes start a section at a set time, and swim before it what still ends in time for it.
+    """Let lanes start a section at a set time, and until then swim what still ends in time for it.
 
-    Who is under way on what does not end in time breaks that off at once.
+    Swimmers on a repeat that does not end in time break it off at once.
     """
     tracks, entries = {}, {}
     for lane in run.lanes(entry.lanes):
@@ -274,7 +272,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
             ):
                 count += 1
         in_time = _back_for(run, lane, entry.at_ms, entry.leave_ms)
-        if in_time and index >= 0 and track.held_ms is None:  # those who are still to leave on it, too
+        if in_time and index >= 0 and track.held_ms is None:  # including those who are still to leave on it
             in_time = last_touch(track, index, predicted=True) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)
         tracks[lane] = made
@@ -286,11 +284,11 @@ def set_section(run: Run, entry: SectionSet) -> Run:
 
 
 def due(track: Track, at_ms: int) -> int | None:
-    """The send-off that a lane leaves late on or misses.
+    """The send-off on which a lane leaves late, or which it misses.
 
-    One that has just been, else the next; None where there is none.
+    It is one that has just been, otherwise the next; None if there is none.
 
-    A line swum straight through is left on once.
+    A line swum straight through has only one send-off.
     """
     if track.held_ms is not None:
         return None
@@ -306,7 +304,7 @@ def due(track: Track, at_ms: int) -> int | None:
 
 
 def leave_late(run: Run, entry: LeftLate) -> Run:
-    """Lanes leave later on the repeat that is due, and on all behind it."""
+    """Let lanes leave later on the repeat that is due, and on all after it."""
     lanes = {
         lane: index
         for lane in run.lanes(entry.lanes)
@@ -325,7 +323,7 @@ def leave_late(run: Run, entry: LeftLate) -> Run:
 
 
 def miss(run: Run, entry: Missed) -> Run:
-    """Lanes sit out the repeat that is due."""
+    """Let lanes sit out the repeat that is due."""
     tracks, deviation = list(run.timeline.tracks), run.course.deviation
     for lane in run.lanes(entry.lanes):
         track = tracks[lane]

@@ -1,4 +1,4 @@
-"""A session on its way, and how its lanes are laid out anew when something changes on deck."""
+"""A running session, and how its lanes are laid out again after a change on deck."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from pacer.timeline.track import Track
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A session as its journal has made it.
+    """A session after the entries of its journal.
 
-    `begun` None: not yet begun. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
-    `out_ms`: the latest end that was last asked for (None: the booking's). `phase_ms`: what the clock on
-    the wall shows at the session's zero. `before`: the run that taking back the last change, `by`, restores.
-    `by_times`: the timeline with swimmers as fast as the times taken say, for whoever asks when they will be back.
+    `begun` None: not started yet. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
+    `out_ms`: the latest end asked for (None: the booking's). `phase_ms`: what the pool clock shows at the
+    session's zero. `before`: the run that undoing the last change, `by`, restores.
+    `by_times`: the timeline with the swimmers' real speeds by the recorded times, to predict when they will be back.
     """
 
     course: Course
@@ -36,21 +36,21 @@ class Run:
     by_times: Timeline | None = field(default=None, repr=False, compare=False)
 
     def held(self) -> tuple[int, ...]:
-        """Indexes of the lanes that wait to be resumed."""
+        """Indexes of the paused lanes."""
         return tuple(i for i, track in enumerate(self.timeline.tracks) if track.held_ms is not None)
 
     def at_ms(self, boot_ms: int) -> int:
-        """Session time of an instant on the clock that the session was begun by."""
+        """The session time of an instant on the clock by which the session was started."""
         assert self.begun is not None
         return boot_ms - self.begun.boot_ms
 
     def lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
-        """`lanes`, or all of them where it is None. Lanes that there are not are left out."""
+        """`lanes`, or all lanes for None. Lanes that do not exist are left out."""
         count = len(self.timeline.tracks)
         return tuple(range(count)) if lanes is None else tuple([lane for lane in lanes if 0 <= lane < count])
 
     def others(self, at_ms: int, lanes: Mapping[int, object]) -> list[int]:
-        """The lanes not in `lanes` that have something still to swim, those that wait included."""
+        """The lanes not in `lanes` that still have something to swim, including paused ones."""
         return [
             lane
             for lane, track in enumerate(self.timeline.tracks)
@@ -60,7 +60,7 @@ class Run:
     def latest_ms(self) -> int:
         """When the last lane should be out.
 
-        What was asked for, or the booking less what is to spare; the present end where that is later.
+        The end asked for, or the booking less spare; the current end if that is later.
         """
         plan = self.timeline.plan
         out_ms = self.out_ms
@@ -70,14 +70,14 @@ class Run:
 
 
 class Position(NamedTuple):
-    """A place in the plan: before repeat `ordinal` (from 0, counting what was left out) of a section."""
+    """A place in the plan: before repeat `ordinal` (from 0, counting those left out) of a section."""
 
     section: int
     ordinal: int
 
 
 def position(track: Track, index: int) -> Position | None:
-    """Where repeat `index` of a track stands in the plan; None where there is no such repeat."""
+    """Where repeat `index` of a track is in the plan; None if there is no such repeat."""
     if not 0 <= index < len(track.sendoffs):
         return None
     found = track.pass_at(index)
@@ -85,12 +85,12 @@ def position(track: Track, index: int) -> Position | None:
 
 
 def now_of(track: Track, at_ms: int) -> int:
-    """The instant that counts for the lane: a lane that waits stands where it was told to."""
+    """The instant that counts for the lane: for a paused lane, when it was paused."""
     return at_ms if track.held_ms is None else min(at_ms, track.held_ms)
 
 
 def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) -> TakeUp:
-    """Take up the plan at `at`, leaving at `leave_ms`.
+    """Enter the plan at `at`, leaving at `leave_ms`.
 
     `waited_ms` does not count against a section's `for` or `at most`.
     """
@@ -99,11 +99,10 @@ def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) ->
 
 
 def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
-    """What stays of a lane's track when the way ahead is worked out anew, and where that begins.
+    """What stays of a lane's track if the rest is worked out again, and where the rest begins.
 
-    At the next send-off, when it was planned.
-
-    A line that is being swum straight through is swum to its end. A lane that waits goes on waiting.
+    The rest begins at the next send-off, at its planned time. A line that is being swum straight through is swum to its
+    end. A paused lane stays paused.
     """
     track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
@@ -119,7 +118,7 @@ def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
 
 
 def planned(track: Track, index: int) -> TakeUp | None:
-    """Take up the plan at repeat `index` of a track when it is planned; None where there is no such repeat."""
+    """Enter the plan at repeat `index` of a track at its planned time; None if there is no such repeat."""
     at = position(track, index)
     if at is None:
         return None
@@ -127,10 +126,10 @@ def planned(track: Track, index: int) -> TakeUp | None:
 
 
 def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None:
-    """Take up a section from its start, where all begin it together later than `now_ms`, and the lane sits out what is
-    before repeat `index`.
+    """Enter a section at its start if all lanes begin it together later than `now_ms`, and this lane sits out the
+    repeats before repeat `index`.
 
-    None where the lane is in the section already, begins it with its first repeat or by itself.
+    None if the lane is in the section already, begins it with its first repeat, or begins it by itself.
     """
     track, at = run.timeline.tracks[lane], position(run.timeline.tracks[lane], index)
     if at is None or not at.ordinal or index and track.pass_at(index - 1).section == at.section:
@@ -153,9 +152,9 @@ def laid(
 ) -> Run:
     """The run with `tracks` in place of the old ones, those in `entries` laid out to the end from there.
 
-    If every lane that has still something to swim is among them, the common starts to come are worked
-    out anew (`together`). Else those stand and nobody else waits: the lanes lose what does not fit before
-    the next one.
+    If every lane that still has something to swim is among them, later common starts are worked out
+    again (`together`). Otherwise common starts stay and nobody else waits: the lanes lose what does not
+    fit before the next one.
     """
     course = course or run.course
     made = list(run.timeline.tracks)

@@ -1,4 +1,4 @@
-"""What an entry would do, told before it is made."""
+"""Preview what an entry would do before it is made."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from pacer.timeline.track import Track
 
 @dataclass(frozen=True, slots=True)
 class LaneOutlook:
-    """What becomes of one lane (by index).
+    """The effect on one lane (by index).
 
-    `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None where it has none or
-    waits. `repeats` and `distance` (of each swimmer) are what it does more (negative: less) than without the change; a
-    repeat that is broken off counts as not done, its distance as far as it is swum. `end_ms`: its last touch, and what
-    it was without.
+    `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None if it has none or is
+    paused. `repeats` and `distance` (of each swimmer) are how much more (negative: less) it swims than without the
+    change; a repeat that is broken off counts as not done, but its distance as far as it is swum. `end_ms`: its last
+    touch; `end_was_ms`: the last touch without the change.
     """
 
     lane: int
@@ -35,20 +35,20 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
-    #: by how much it waits longer, where that is more than the interval it is on: for its next send-off, or before the
-    #: section (an index) that it comes to early
+    #: how much longer it waits, if that is more than its interval: for its next send-off, or before the section (an
+    #: index) at which it arrives early
     longer_ms: int = 0
     longer_before: int | None = None
-    stops: bool = False  #: whether somebody of it is told to break off
-    leaves_as_before: bool = False  #: whether its next send-off, and what it leaves on, stay as they are
+    stops: bool = False  #: whether somebody in it is told to break off
+    leaves_as_before: bool = False  #: whether its next send-off, and the repeat it leaves on, stay as they are
 
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
+    """The effect on the session: `run` is the session after it, `lanes` the lanes for which something changes.
 
-    `starts`: common starts that move, as section index, was, will be. `refused`: why it cannot be, "" where it can.
-    `tight`: lanes for which a line that is new to them, or has another interval, is too tight, and by how much.
+    `starts`: common starts that move, as section index, old time, new time. `refused`: why it is impossible, "" if it
+    is possible. `tight`: lanes for which a line that is new to them, or has a new interval, is too tight, and how much.
     """
 
     run: Run
@@ -62,12 +62,12 @@ class Outlook:
 
     @property
     def changes(self) -> bool:
-        """Whether anything would be otherwise."""
+        """Whether anything would change."""
         return not self.refused and bool(self.lanes or self.starts or self.end_ms != self.end_was_ms)
 
 
 def outlook(run: Run, entry: Entry) -> Outlook:
-    """What `entry` would do to `run`."""
+    """The effect that `entry` would have on `run`."""
     was = run.timeline
     try:
         after = apply(run, entry)
@@ -93,8 +93,8 @@ def outlook(run: Run, entry: Entry) -> Outlook:
 
 
 def _too_tight_by(old: Track, new: Track) -> int:
-    """By how much somebody is not back in time for a send-off, by prediction, of a line that was not as tight for the
-    lane before (as in `timeline.check`); 0 where all are.
+    """How much too late, by prediction, somebody is back for a send-off of a line that was not as tight for the lane
+    before (as in `timeline.checks`); 0 if all are in time.
     """
     known: dict[tuple, int] = {}
     for found in old.passes:
@@ -119,7 +119,7 @@ def _differ(old: Track, new: Track) -> bool:
 
 
 def _swum_by(track: Track) -> list[tuple]:
-    """Which lines are swum, and by whom at what pace."""
+    """The lines that are swum, with the swimmers' paces."""
     return [(found.section, found.laneline.number, found.laneline.bases) for found in track.passes]
 
 
@@ -166,9 +166,9 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
 
 
 def _longer_before_a_section(old: Track, new: Track, at_ms: int) -> tuple[int, int | None]:
-    """By how much the lane waits longer for a section that it comes to earlier than planned, and which that is.
+    """How much longer the lane waits for a section at which it arrives earlier than planned, and which section.
 
-    The longest; 0 where that is no more than the interval it is on, or less than a minute.
+    The longest such wait; 0 if it is no more than the lane's interval, or less than a minute.
     """
     on_ms = _interval_ms(old, max(0, old.index_at(at_ms))) if old.sendoffs else 0
     were = {found.section: found for found in _waits(old, at_ms)}
@@ -184,7 +184,7 @@ def _longer_before_a_section(old: Track, new: Track, at_ms: int) -> tuple[int, i
 
 
 class _Wait(NamedTuple):
-    """How long a whole lane waits for a section that it still comes to, and the interval that it is on before that."""
+    """How long a whole lane waits for a section still ahead, and its interval before that."""
 
     section: int
     ms: int
@@ -200,7 +200,7 @@ def _waits(track: Track, at_ms: int) -> list[_Wait]:
 
 
 def _left_on(track: Track, index: int) -> tuple | None:
-    """What a track's repeat is, and when the lane leaves on it; None where there is no such repeat."""
+    """A track's repeat, and when the lane leaves on it; None if there is no such repeat."""
     if index >= len(track.sendoffs):
         return None
     found = track.pass_at(index)
@@ -208,13 +208,13 @@ def _left_on(track: Track, index: int) -> tuple | None:
 
 
 def _interval_ms(track: Track, index: int) -> int:
-    """The interval that repeat `index` is swum on; 0 for what is swum straight through."""
+    """The interval of repeat `index`; 0 if it is swum straight through."""
     intervals, repeat = track.pass_at(index).laneline.intervals, track.repeat_in_line(index)
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
 def _done(timeline: Timeline, lane: int) -> tuple[int, int]:
-    """Repeats and distance of a lane's whole way; what is broken off counts as far as the leader swims it."""
+    """Repeats and distance of a lane's whole session; a repeat that is broken off counts as far as the leader swims."""
     track, distance = timeline.tracks[lane], timeline.distance(lane)
     short = [index for index in track.cuts if not to_its_end(timeline, lane, index, 0)]
     for index in short:
@@ -226,7 +226,7 @@ def _done(timeline: Timeline, lane: int) -> tuple[int, int]:
 def longer(told: Outlook) -> dict[tuple[int, int | None], list[int]]:
     """The lanes, by their numbers, that wait longer by more than an interval.
 
-    By the minutes, begun ones counting, and the section that they come to early, None where it is the next send-off.
+    Keys are the minutes, rounded up, and the section at which they arrive early, None for the next send-off.
     """
     found: dict[tuple[int, int | None], list[int]] = {}
     for lane in told.lanes:

@@ -1,4 +1,4 @@
-"""The clock on the pool's wall beside the session's own: readings follow it, no time moves."""
+"""The pool clock beside the session's own: readings follow it; no time moves."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Matched
 
-TRUSTED_MS = 12 * 60 * MINUTE_MS  #: a clock on a wall that was looked at longer ago may have been set anew (a choice)
+TRUSTED_MS = 12 * 60 * MINUTE_MS  #: after that, somebody may have set the pool clock (our choice)
 
 
 @dataclass(frozen=True, slots=True)
 class WallTop:
-    """An instant at which the clock on the pool's wall was seen to pass its top.
+    """An instant at which the coach saw the pool clock pass its top.
 
-    `boot_ms` on the clock that never jumps, since the machine's start that `boot` names ("": the present one). It holds
-    for the sessions that follow, too.
+    `boot_ms` on the clock that never jumps, since the machine's start that `boot` identifies ("": the current one). It
+    is valid for the sessions that follow, too.
 
     >>> top = WallTop(43_000, "start 1")
     >>> top.phase_ms(60_000), top.holds(60_000, "start 1"), top.holds(60_000, "start 2")
@@ -26,16 +26,16 @@ class WallTop:
     boot: str = ""
 
     def holds(self, boot_ms: int, boot: str) -> bool:
-        """Whether the wall's clock can still be told by it at that instant of that start of the machine."""
+        """Whether it still gives the pool clock at that instant of that start of the machine."""
         return self.boot == boot and 0 <= boot_ms - self.boot_ms <= TRUSTED_MS
 
     def phase_ms(self, zero_ms: int) -> int:
-        """What the clock on the wall shows past its top at a session's zero, `zero_ms` of the same start."""
+        """What the pool clock shows past its top at a session's zero, `zero_ms` of the same start."""
         return (zero_ms - self.boot_ms) % MINUTE_MS
 
 
 def matched(at_ms: int) -> Matched:
-    """The entry for a tap at `at_ms`, as the hand of the clock on the wall passed the top.
+    """The entry for a tap at `at_ms`, when the hand of the pool clock passed the top.
 
     >>> matched(43_000).phase_ms, reading_ms(48_000, 17_000)
     (17000, 5000)
@@ -44,12 +44,12 @@ def matched(at_ms: int) -> Matched:
 
 
 def reading_ms(at_ms: int, phase_ms: int) -> int:
-    """What the clock on the wall shows at a session time, from 0 to 59.999 s."""
+    """What the pool clock shows at a session time, from 0 to 59.999 s."""
     return (at_ms + phase_ms) % MINUTE_MS
 
 
 def next_top(at_ms: int, phase_ms: int) -> int:
-    """The first session time from `at_ms` on at which the clock on the wall passes the top.
+    """The first session time from `at_ms` on at which the pool clock passes the top.
 
     >>> next_top(61_000, 17_000)
     103000

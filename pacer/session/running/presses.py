@@ -1,7 +1,7 @@
-"""What a press would put into the journal: each function gives the entry, None where there is nothing to do.
+"""Make the journal entry for a press: each function returns the entry, None if there is nothing to do.
 
-All that is decided is decided here, and stands in the entry: when lanes leave, which counts were chosen.
-`outlook.outlook(run, entry)` then tells what the entry would do.
+All decisions are made here and kept in the entry: when lanes leave, which counts were chosen.
+`outlook.outlook(run, entry)` then previews what the entry would do.
 """
 
 from __future__ import annotations
@@ -57,37 +57,37 @@ if TYPE_CHECKING:
 
 
 def mark(run: Run, at_ms: int) -> int:
-    """The next mark of the clock that gives notice."""
+    """The next mark of the clock with enough notice."""
     return up_to(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
 
 
 def hold(run: Run, at_ms: int, lanes: Lanes = None) -> Held | None:
-    """Lanes wait from now on."""
+    """Pause lanes from now on."""
     tracks = run.timeline.tracks
     able = any(tracks[lane].held_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
     return Held(at_ms, lanes, breaks_off=True) if able else None
 
 
 def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:
-    """Lanes that wait leave again."""
+    """Let paused lanes leave again."""
     waiting = set(run.held()) & set(run.lanes(lanes))
     return Resumed(at_ms, resume_mark(run, at_ms, lanes), lanes) if waiting else None
 
 
 def move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> Moved | None:
-    """Lanes go to the next or previous repeat, line or section."""
+    """Move lanes to the next or previous repeat, line or section."""
     if not can_move(run, at_ms, unit, step, lanes):
         return None
     return Moved(at_ms, unit, step, move_mark(run, at_ms, unit, step, lanes), lanes)
 
 
 def late(run: Run, at_ms: int, lanes: Lanes = None) -> LeftLate | None:
-    """Lanes leave on the mark after the one that is due."""
+    """Let lanes leave late, on the mark after the send-off that is due."""
     return LeftLate(at_ms, late_mark(run, at_ms, lanes), lanes) if _any_due(run, at_ms, lanes) else None
 
 
 def miss(run: Run, at_ms: int, lanes: Lanes = None) -> Missed | None:
-    """Lanes sit out the repeat that is due."""
+    """Let lanes sit out the repeat that is due."""
     return Missed(at_ms, lanes) if _any_due(run, at_ms, lanes) else None
 
 
@@ -96,21 +96,21 @@ def _any_due(run: Run, at_ms: int, lanes: Lanes) -> bool:
 
 
 def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: bool = False) -> CountChanged | None:
-    """So many repeats of the line in hand more or fewer, or rounds of the section in hand."""
+    """Add `by` repeats (negative: fewer) of the current line, or rounds of the current section."""
     able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=by < 0 and not rounds) for lane in run.lanes(lanes))
     return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes) if able else None
 
 
 def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None) -> IntervalChanged | None:
-    """Another interval from now on."""
+    """Change the interval from now on."""
     able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes))
     return IntervalChanged(at_ms, interval_ms, mark(run, at_ms), lanes) if able else None
 
 
 def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePutIn | None:
-    """A line, or several, swum next, once.
+    """Add a line, or several, to be swum next, once: `10 x 100 on 1:40`.
 
-    `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes.
+    Raises Unreadable if `text` is not a line; then nothing changes.
     """
     lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
     entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
@@ -118,32 +118,32 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
 
 
 def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes = None) -> LineLeftOut | None:
-    """A line left out from now on, by its section's index and its number there: the one in hand, or one that comes."""
+    """Skip a line from now on, by its section's index and its number there: the current one or a later one."""
     able = any(ahead(run.timeline.tracks[lane], at_ms, section, line) for lane in run.lanes(lanes))
     return LineLeftOut(at_ms, section, line, lanes) if able else None
 
 
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
-    """A section starts now: on the next mark that gives notice, at the wall."""
+    """Start a section now: on the next mark with enough notice at the wall."""
     clock_ms = run.timeline.plan.clock_ms
     leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: up_to(soonest, clock_ms))
     return SectionSet(at_ms, section, leave_ms, lanes)
 
 
 def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
-    """A section starts when the clock on the wall next passes the top, everybody back at the wall."""
+    """Start a section when the pool clock next passes the top with everybody back at the wall."""
     leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: next_top(soonest, run.phase_ms))
     return SectionSet(at_ms, section, leave_ms, lanes)
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
-    """A section starts at a time of day, in milliseconds since 1970; None where that is past or too near."""
+    """Start a section at a time of day, in milliseconds since 1970; None if that is past or too near."""
     leave_ms = session_ms(run, wall_ms)
     return SectionSet(at_ms, section, leave_ms, lanes) if can_leave(run, at_ms, run.lanes(lanes), leave_ms) else None
 
 
 def session_ms(run: Run, wall_ms: int) -> int:
-    """Session time of a time of day, by what the wall clock showed when the session was begun or carried on."""
+    """The session time of a time of day, by the wall time when the session was started or resumed."""
     assert run.begun is not None
     return wall_ms - run.begun.wall_ms
 
@@ -151,26 +151,26 @@ def session_ms(run: Run, wall_ms: int) -> int:
 def join(
     run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = ""
 ) -> SwimmerJoined:
-    """A swimmer joins a lane."""
+    """Let a swimmer join a lane."""
     return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name)
 
 
 def leave(run: Run, at_ms: int, lane: int, place: int) -> SwimmerLeft | None:
-    """A swimmer is out of the water for good."""
+    """Let a swimmer leave the water for good."""
     return SwimmerLeft(at_ms, lane, place) if place < len(run.timeline.squad.lanes[lane].swimmers) else None
 
 
 def change_lane(
     run: Run, at_ms: int, lane: int, place: int, to_lane: int, to_place: int | None = None
 ) -> SwimmerChanged | None:
-    """A swimmer goes to another lane, or to another place in the lane."""
+    """Move a swimmer to another lane, or to another place in the lane."""
     if place >= len(run.timeline.squad.lanes[lane].swimmers):
         return None
     return SwimmerChanged(at_ms, lane, place, to_lane, mark(run, at_ms), to_place)
 
 
 def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:
-    """A lane goes by another from that lane's next send-off that gives notice."""
+    """Let a lane follow another, from that lane's next send-off with enough notice."""
     track = run.timeline.tracks[leader]
     if lane == leader or track.held_ms is not None:
         return None
@@ -183,8 +183,8 @@ def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None
 
 
 class Rest(NamedTuple):
-    """What is left of a session to be fitted anew: when lanes that wait could leave, what each has behind it, and where
-    and when it goes on. As long as it is the same, so is the fit.
+    """The rest of a session for a refit: when paused lanes could leave, what each lane has swum, and where and when it
+    continues. As long as this stays the same, so does the fit.
     """
 
     leave_ms: int
@@ -193,23 +193,23 @@ class Rest(NamedTuple):
 
 
 def rest_to_fit(run: Run, at_ms: int) -> Rest:
-    """What is left at `at_ms`."""
+    """The rest of the session at `at_ms`."""
     leave_ms = mark(run, at_ms)
     return Rest(leave_ms, *rest_of(run, at_ms, leave_ms))
 
 
 def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
-    """The flexible counts of the rest chosen so that everybody is out by `out_ms` of session time.
+    """Choose the flexible counts of the rest so that everybody is out by `out_ms` of session time.
 
     It may take up to 0.3 s. Raises CannotRun as `fit_rest` does.
     """
-    from pacer.timeline.fit.counts import fit_rest  # a session that runs by its plan needs no fit
+    from pacer.timeline.fit.counts import fit_rest  # imported here: a session that follows its plan needs no fit
 
     return fit_rest(run.course, rest.entries, [rest.tracks[lane] for lane in range(len(rest.tracks))], end_ms=out_ms)
 
 
 def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> Refitted:
-    """The counts that were chosen, from `at_ms` on. Raises CannotRun where the session would end later by them."""
+    """Use the chosen counts from `at_ms` on. Raises CannotRun if the session would end later with them."""
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
     if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
@@ -218,7 +218,7 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
 
 
 def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
-    """What is left fitted anew so that everybody is out by `out_ms` of session time, and what that costs.
+    """Fit the rest again so that everybody is out by `out_ms` of session time; return the entry and the fit.
 
     Raises CannotRun as `fitted` and `finish_by` do.
     """
@@ -228,9 +228,9 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:
-    """The last change is undone.
+    """Undo the last change.
 
-    Lanes for which it has happened leave again on the next mark of the clock that gives them notice, at the wall.
+    Lanes for which it has happened leave again on the next mark of the clock with enough notice at the wall.
     """
     if run.before is None:
         return None
@@ -240,9 +240,6 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
 
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
-    """What was taken down as `entry` is taken back, a correction for one.
-
-    None where it does not stand in the journal.
-    """
+    """Undo the record `entry`, such as a correction; None if the journal does not have it."""
     number = max([number for number, one in standing(journal) if one == entry], default=None)
     return None if number is None else Withdrawn(at_ms, number)

@@ -1,6 +1,6 @@
-"""Timeline and journal to the session as it stands: a pure function, entry after entry.
+"""Build the current session from timeline and journal: a pure function, entry after entry.
 
-`replay(timeline, journal)` gives a `Run`; `state.lane_states(run.timeline, at_ms)` asks it for
+`replay(timeline, journal)` gives a `Run`; `instant.lane_states(run.timeline, at_ms)` gives its state at
 any instant after its last entry.
 """
 
@@ -66,10 +66,10 @@ __all__ = [
     "soonest_ms",
 ]
 
-LEAD_IN_MS = 10_000  #: from the press on begin to the session's zero
-REOPEN_MS = 10 * MINUTE_MS  #: so long after it was ended a session can be resumed (a choice)
+LEAD_IN_MS = 10_000  #: from the press on Start to the session's zero
+REOPEN_MS = 10 * MINUTE_MS  #: how long after its end a session can be resumed (our choice)
 
-#: What each change does to a run.
+#: The function that applies each kind of change to a run.
 _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     Held: moves.hold,
     Stopped: moves.stop,
@@ -90,7 +90,7 @@ _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     Ended: lambda run, entry: replace(run, ended_ms=entry.at_ms, stopped=False),
 }
 
-#: What sets a run's clocks, and is never taken back.
+#: The entries that set a run's clocks; Undo never reverses them.
 _SETS: dict[type, Callable[[Run, Any], Run]] = {
     Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
     CarriedOn: lambda run, entry: replace(
@@ -104,14 +104,14 @@ _STEERS = _DONE_BY.keys() | _SETS.keys()
 
 
 def fresh(timeline: Timeline) -> Run:
-    """The run of a session that has not begun."""
+    """The run of a session that has not started."""
     return Run(timeline.course or Course(timeline.plan, timeline.squad, timeline.counts), timeline)
 
 
 def replay(timeline: Timeline, journal: Iterable[Entry | Record]) -> Run:
     """The run after all of `journal`.
 
-    Entries that only take something down are passed over, and those that were refused.
+    Records and refused entries are skipped.
     """
     run = fresh(timeline)
     for entry in [entry for entry in journal if type(entry) in _STEERS]:
@@ -123,11 +123,11 @@ def replay(timeline: Timeline, journal: Iterable[Entry | Record]) -> Run:
 def apply(run: Run, entry: Entry | Record) -> Run:
     """The run after one more entry; `run` itself stays as it was.
 
-    Raises CannotRun where a change would go beyond the limits of a session, or a line put in cannot be swum.
+    Raises CannotRun if a change would exceed the limits of a session, or an added line cannot be swum.
     """
     kind = type(entry)
     if isinstance(entry, Stopped) and run.ended_ms is not None:
-        return replace(run, stopped=True)  # who is out was told to stop by the end, which is still what Undo reverses
+        return replace(run, stopped=True)  # the end stopped everybody already, and Undo still reverses the end
     if isinstance(entry, Change):
         return replace(_DONE_BY[kind](run, entry), before=run, by=entry)
     if sets := _SETS.get(kind):
@@ -135,15 +135,14 @@ def apply(run: Run, entry: Entry | Record) -> Run:
     return run
 
 
-# -- when lanes leave again: asked before an entry is made --------------------------------------
+# -- when lanes leave again, worked out before an entry is made ----------------------------------
 
 
 def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     """When lanes resumed at `at_ms` leave.
 
-    The first mark of the clock that gives them notice, at the wall, or their planned send-off where that is later.
-
-    Lanes that are all at a section's start leave on the next top or bottom.
+    They leave on the first mark of the clock with enough notice at the wall, or at their planned send-off if that is
+    later. If all are at a section's start, they leave on the next top or bottom.
     """
     plan = run.timeline.plan
     held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
@@ -158,20 +157,20 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
 def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None) -> int:
     """When lanes moved at `at_ms` leave.
 
-    The first mark that gives them notice, at the wall; a section starts on the next top or bottom.
+    They leave on the first mark with enough notice at the wall; a section starts on the next top or bottom.
     """
     plan = run.timeline.plan
     moved = run.lanes(lanes)
     starts = unit is Unit.SECTION
     if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
         targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
-        starts = bool(targets) and all(not at.ordinal for at in targets)  # all on into the next section
+        starts = bool(targets) and all(not at.ordinal for at in targets)  # all move to the next section
     step_ms = plan.starts_ms if starts else plan.clock_ms
     return broken_off_mark(run, at_ms, moved, lambda soonest: up_to(soonest, step_ms))
 
 
 def broken_off_mark(run: Run, at_ms: int, lanes: Iterable[int], mark: Callable[[int], int]) -> int:
-    """When lanes that are told at `at_ms` to break off leave again: the first `mark` at which all are back."""
+    """When lanes told to break off at `at_ms` leave again: the first `mark` at which all are back."""
     lanes = tuple(lanes)
     leave_ms = mark(soonest_ms(run, at_ms, lanes, broken_off=True))
     while (back := _all_back_ms(run, at_ms, lanes, leave_ms)) > leave_ms:
@@ -180,16 +179,16 @@ def broken_off_mark(run: Run, at_ms: int, lanes: Iterable[int], mark: Callable[[
 
 
 def can_leave(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> bool:
-    """Whether lanes that are told at `at_ms` to break off are back, with notice, by `leave_ms`."""
+    """Whether lanes told to break off at `at_ms` are back, with enough notice, by `leave_ms`."""
     lanes = tuple(lanes)
     soonest = soonest_ms(run, at_ms, lanes, broken_off=True)
     return soonest <= leave_ms and _all_back_ms(run, at_ms, lanes, leave_ms) <= leave_ms
 
 
 def _all_back_ms(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> int:
-    """When those can leave who, by the paces of the plan, swim to the end of what they are on before `leave_ms`.
+    """When lanes can leave that, by the plan's paces, finish their repeat before `leave_ms`.
 
-    They are not told to break off; by their times they may be back later.
+    They are not told to break off, but by their recorded times they may be back later.
     """
     made, by_times = leave_ms, run.by_times
     if by_times is None:
@@ -201,10 +200,10 @@ def _all_back_ms(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> i
 
 
 def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
-    """The earliest send-off that lanes can be given at `at_ms`.
+    """The earliest send-off that lanes can get at `at_ms`.
 
-    Swimmers hear of it at the wall. `broken_off`: who is under way is told to break off; else all finish what the
-    leader was sent off on. By the paces of the plan and, where they are slower than that, by the times taken.
+    Swimmers hear of it at the wall. `broken_off`: those who are swimming are told to break off; otherwise all finish
+    the leader's last repeat. It uses the plan's paces, and the recorded times for swimmers who are slower.
     """
     timelines = [timeline for timeline in (run.timeline, run.by_times) if timeline is not None]
     back = [
@@ -216,7 +215,7 @@ def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) 
 
 
 def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
-    """When lanes leave that are late: the next mark of the clock after the send-off that is due, with notice."""
+    """When late lanes leave: the next mark of the clock after the send-off that is due, with enough notice."""
     clock_ms = run.timeline.plan.clock_ms
     due = [
         (track, index)
@@ -228,5 +227,5 @@ def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
 
 
 def can_move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> bool:
-    """Whether there is anything to move to."""
+    """Whether there is anything to which lanes can move."""
     return any(moves.move_target(run, lane, at_ms, unit, step) is not None for lane in run.lanes(lanes))

@@ -1,7 +1,7 @@
-"""Lines put in and left out while a session is on its way.
+"""Add and skip lines while a session runs.
 
-A line put in stands last in its section, so that every other line keeps the number it has on the page, in
-the journal and in the times that were taken; the course knows when its turn comes (`Course.order`).
+An added line is the last in its section, so that every other line keeps its number on the page, in the
+journal and in recorded times; the course knows when its turn comes (`Course.order`).
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from pacer.timeline.track import Pass, Track
 
 
 def lines_of(text: str, pool: Pool, gear: OwnWords | tuple[str, ...] = ()) -> tuple[Item, ...]:
-    """What `text` puts in. Raises Unreadable for what is no line, a section's name, or a count that is left open.
+    """The items in `text`. Raises Unreadable if it is not a line, or has a section's name or a flexible count.
 
     >>> from pacer.plan.notation.reader import pool_from_text
     >>> [line.count.entries for line in lines_of("10 x 100 on 1:40", pool_from_text("25 m"))]
@@ -35,15 +35,15 @@ def lines_of(text: str, pool: Pool, gear: OwnWords | tuple[str, ...] = ()) -> tu
     named = [section for section in sections if section != Section("", section.items, cue=section.cue)]
     if named or len(sections) > 1:
         span = (named or sections)[-1].span
-        raise _refused(text, span, "only sets can be added, not a section", "leave the section's name out")
+        raise _refused(text, span, "only sets can be added, not a section", "delete the section's name")
     items = sections[0].items
     for item in all_items(items):
         if isinstance(item, SetLine) and isinstance(item.count, Flexible):
             raise _refused(
                 text,
                 item.span,
-                "say how many repeats: they aren't worked out here",
-                f"say how many, such as {item.count.most} x",
+                "pacer can't choose the number of repeats here",
+                f"write one number, such as {item.count.most} x",
             )
     return tuple(map(_without_place, items))
 
@@ -54,20 +54,17 @@ def _refused(text: str, span, message: str, hint: str) -> Unreadable:
 
 
 def _without_place(item: Item) -> Item:
-    """The item without where it was written: it is not on the plan's page."""
+    """The item without its span, because it is not on the plan's page."""
     if isinstance(item, Group):
         return replace(item, items=tuple(map(_without_place, item.items)), span=None)
     return replace(item, span=None)
 
 
-# -- putting in ------------------------------------------------------------------------------------------
+# -- adding ----------------------------------------------------------------------------------------------
 
 
 class Place(NamedTuple):
-    """Where a lane swims a line that is put in.
-
-    Behind `spot` in `section`; what stays of its track, and how it goes on.
-    """
+    """Where a lane swims an added line: after `spot` in `section`; what stays of its track, and where it continues."""
 
     section: int
     spot: Spot
@@ -76,7 +73,7 @@ class Place(NamedTuple):
 
 
 def put_in(run: Run, entry: LinePutIn) -> Run:
-    """Lanes swim a line more, next. Raises CannotRun where it is none or has no entry for one of them."""
+    """Let lanes swim an added line next. Raises CannotRun if it is not a line or has no entry for one of them."""
     plan, squad = run.timeline.plan, run.timeline.squad
     try:
         items = lines_of(entry.text, plan.pool, squad.words)
@@ -105,12 +102,13 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
 
 
 def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
-    """Where each of the lanes swims it; lanes that have nowhere to are left out.
+    """Where each of the lanes swims the added line; lanes without such a place are left out.
 
-    Behind the line in hand. Who waits for a section begins it with the line, unless others whom the line is for are
-    still in the section that the lane has come to the end of: then it is swum there. A section that was started and has
-    not begun begins with the line for everybody, and so does one that some wait for whose section was cut short while
-    the others only come home. A lane that has swum everything goes on.
+    It comes after the current line. A lane that waits for a section begins it with the added line, unless other lanes
+    with the line are still in the section that this lane has finished: then it swims the line there. A section that was
+    started on deck and has not begun yet begins with the line for everybody, and so does a section for which some lanes
+    wait because theirs was cut short, while the others only come home. A lane that has swum everything continues with
+    the line.
     """
     ways = {}
     for lane in run.lanes(entry.lanes):
@@ -154,7 +152,7 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
 
 
 def _sent_on(run: Run, lane: int, here: Pass) -> bool:
-    """Whether the last press that sent the lane elsewhere sends it to a section behind that it left in last.
+    """Whether the last press that sent the lane elsewhere sent it to a section after the one in which it left last.
 
     A lane that comes to a later section because time ran out, or because it sits out what is before, was not sent on.
     """
@@ -172,7 +170,7 @@ def _sent_on(run: Run, lane: int, here: Pass) -> bool:
 
 
 def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
-    """Whether the lane has come to the end of its section with this pass, and neither time nor a press cut it short."""
+    """Whether this pass completes the lane's section, with nothing cut short by time or by a press."""
     if course.plan.sections[here.section].for_ms is not None or here.round < course.rounds(here.section, lane):
         return False
     program, order = course.program(here.section, lane), list(course.order(here.section, lane, here.round))
@@ -189,7 +187,7 @@ def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
 
 
 def _behind(course: Course, lane: int, here: Pass, kept: Track, leave_ms: int) -> TakeUp:
-    """Going on behind a line that was swum to its end: an interval after its last repeat, but not before `leave_ms`."""
+    """Continue after a line that was swum to its end: an interval after its last repeat, but not before `leave_ms`."""
     ordinal = here.ordinal - here.skipped + course.pass_line(here.section, lane, here.round, here.place).count
     return TakeUp(
         here.section, ordinal, max(goes_on_ms(kept, here), leave_ms), kept.starts.get(here.section), exact=True
@@ -197,9 +195,9 @@ def _behind(course: Course, lane: int, here: Pass, kept: Track, leave_ms: int) -
 
 
 def _spot(run: Run, lane: int, index: int) -> Spot:
-    """The spot that a lane's repeat `index` stands behind.
+    """The spot right before a lane's repeat `index`.
 
-    Its own pass where that is begun, else what is before it in the round.
+    It is after the repeat's own pass if that has begun, otherwise after the pass before it in the round.
     """
     track = run.timeline.tracks[lane]
     found = track.pass_at(index)
@@ -210,11 +208,11 @@ def _spot(run: Run, lane: int, index: int) -> Spot:
     return found.round, order[before - 1] if before else None
 
 
-# -- leaving out -----------------------------------------------------------------------------------------------
+# -- skipping --------------------------------------------------------------------------------------------------
 
 
 def ahead(track: Track, at_ms: int, section: int, line: int) -> bool:
-    """Whether a lane has still to leave on a repeat of a line."""
+    """Whether a lane still has to leave on a repeat of a line."""
     index = track.index_at(now_of(track, at_ms)) + 1
     return any(
         (found.section, found.laneline.number) == (section, line) and found.first + found.count > index
@@ -223,10 +221,7 @@ def ahead(track: Track, at_ms: int, section: int, line: int) -> bool:
 
 
 def lines_ahead(run: Run, at_ms: int, lanes: Iterable[int] | None = None) -> tuple[tuple[int, int], ...]:
-    """The lines, as section index and number, that some of the lanes have still to leave on a repeat of.
-
-    In the order they come.
-    """
+    """The lines, as section index and number, on which some lanes still have to leave, in the order they come."""
     seen: dict[tuple[int, int], int] = {}
     for lane in run.lanes(None if lanes is None else tuple(lanes)):
         track = run.timeline.tracks[lane]
@@ -237,7 +232,7 @@ def lines_ahead(run: Run, at_ms: int, lanes: Iterable[int] | None = None) -> tup
 
 
 def leave_out(run: Run, entry: LineLeftOut) -> Run:
-    """Lanes swim no more of a line."""
+    """Let lanes skip the rest of a line."""
     course, tracks, entries = run.course, {}, {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]

@@ -1,6 +1,6 @@
-"""Swimmers who come, go or change lane, and lanes that go by another lane.
+"""Swimmers who join, leave or change lane, and lanes that follow another lane.
 
-An entry about a lane or a swimmer that there is not changes nothing.
+An entry about a lane or a swimmer that does not exist changes nothing.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pacer.squad.squad import Lane, Pace, Swimmer
 
 
 def join(run: Run, entry: SwimmerJoined) -> Run:
-    """A swimmer more in a lane."""
+    """Add a swimmer to a lane."""
     if not run.lanes((entry.lane,)):
         return run
     lane = run.timeline.squad.lanes[entry.lane]
@@ -26,7 +26,7 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
 
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:
-    """A swimmer fewer in a lane; a lane that nobody is left in swims no more."""
+    """Remove a swimmer from a lane; a lane with nobody left swims no more."""
     if not _is_there(run, entry.lane, entry.place):
         return run
     lane = run.timeline.squad.lanes[entry.lane]
@@ -34,7 +34,7 @@ def leave(run: Run, entry: SwimmerLeft) -> Run:
 
 
 def change(run: Run, entry: SwimmerChanged) -> Run:
-    """A swimmer goes to another lane, or to another place in the lane."""
+    """Move a swimmer to another lane, or to another place in the lane."""
     if not (_is_there(run, entry.lane, entry.place) and run.lanes((entry.to_lane,))):
         return run
     lanes = run.timeline.squad.lanes
@@ -75,7 +75,7 @@ def _with_squad(run: Run, lanes: dict[int, Lane], at_ms: int, leave_ms: int) -> 
 
 
 def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
-    """Where a lane that nobody was in takes up the plan: where it stopped, or where the others are by now."""
+    """Where an empty lane enters the plan: where it stopped, or where the others are by now."""
     track = run.timeline.tracks[lane]
     last = position(track, len(track.sendoffs) - 1)
     at = Position(0, 0) if last is None else Position(last.section, last.ordinal + 1)
@@ -88,7 +88,7 @@ def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
 
 
 def join_lane(run: Run, entry: LaneJoined) -> Run:
-    """A lane goes by another one from that lane's send-off at `leave_ms` on."""
+    """Let a lane follow another one from that lane's send-off at `leave_ms` on."""
     if len(run.lanes((entry.lane, entry.leader))) < 2:
         return run
     leader, track = run.timeline.tracks[entry.leader], run.timeline.tracks[entry.lane]

@@ -1,6 +1,6 @@
-"""What of a lane's track stays when it is told to do something else: the repeats it has left on.
+"""The part of a lane's track that stays when the lane is sent elsewhere: the repeats it has left on.
 
-Every function that makes a track gives a new track and leaves the old one as it was.
+Every function here that makes a track returns a new one and leaves the old one unchanged.
 """
 
 from __future__ import annotations
@@ -10,14 +10,14 @@ from pacer.timeline.track import NEVER, Pass, Track
 
 
 def left(found: Pass, index: int, swimmer: int) -> int:
-    """When `swimmer` (from 0) leaves on repeat `index` of a track, which is one of the pass `found`."""
+    """When `swimmer` (from 0) leaves on repeat `index` of a track, which belongs to the pass `found`."""
     return found.start_ms + found.laneline.leaves(found.skipped + index - found.first, swimmer, found.skipped)
 
 
 def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
-    """When the last swimmer who swims repeat `index` touches or is stopped; 0 where nobody does.
+    """When the last swimmer who swims repeat `index` touches or is stopped; 0 if nobody swims it.
 
-    By the send-offs as told; `predicted`: who is not back for one leaves at the own touch.
+    By the planned send-offs; `predicted`: a swimmer who is not back for one leaves at their own touch.
     """
     found = track.pass_at(index)
     line = found.laneline
@@ -28,9 +28,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
         and line.own is None
         and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms)
     ):
-        return (
-            track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]
-        )  # everybody left, and nothing was broken off
+        return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]  # everybody left, and nobody broke off
     leaves_by, done_by = track.bounds(index)
     latest = 0
     for swimmer in range(len(line.bases)):
@@ -43,7 +41,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
 
 
 def kept(track: Track, count: int) -> Track:
-    """The first `count` repeats, by a lane that does not wait; the rest of the way is open."""
+    """The first `count` repeats of a lane that is not paused; the rest is open."""
     made = track.copy()
     made.held_ms = None
     del made.sendoffs[count:], made.pass_of[count:]
@@ -64,9 +62,9 @@ def kept(track: Track, count: int) -> Track:
 
 
 def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
-    """The whole track, with nobody leaving any more on what the leader had left on by `at_ms`.
+    """The whole track, with nobody leaving any more on repeats on which the leader had left by `at_ms`.
 
-    Those under way finish, or with `cut` stop there.
+    Those who are swimming finish, or with `cut` stop there.
     """
     made = track.copy()
     newest, behind = track.index_at(at_ms), lates(track)
@@ -91,7 +89,7 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
 
 
 def stopped(track: Track, count: int, at_ms: int) -> Track:
-    """The whole track, with whoever is still swimming one of the first `count` repeats at `at_ms` stopped there."""
+    """The whole track, with all who are still swimming one of the first `count` repeats at `at_ms` stopped there."""
     made = track.copy()
     for index in range(count - 1, -1, -1):
         if last_touch(track, index, predicted=True) <= at_ms:
@@ -103,7 +101,7 @@ def stopped(track: Track, count: int, at_ms: int) -> Track:
 
 
 def under_way(track: Track, index: int, at_ms: int) -> bool:
-    """Whether the leader is still swimming at `at_ms`: repeat `index`, or one before it where that is too tight."""
+    """Whether the leader is still swimming at `at_ms`: repeat `index`, or an earlier one if that is too tight."""
     behind = late(track, 0)
     for here in range(index, -1, -1):
         found = track.pass_at(here)
@@ -115,7 +113,7 @@ def under_way(track: Track, index: int, at_ms: int) -> bool:
 
 
 def without(track: Track, index: int, count: int) -> Track:
-    """The track without the `count` repeats from `index` on, which are of one pass; all others stay when they are."""
+    """The track without the `count` repeats from `index` on, which are in one pass; all others keep their times."""
     made = kept(track, index)
     made.starts = dict(track.starts)
     behind = index + count
@@ -146,7 +144,7 @@ def without(track: Track, index: int, count: int) -> Track:
 
 
 def _end_anew(track: Track, *indexes: int) -> None:
-    """Work out again when the passes end that these repeats belong to, and the track."""
+    """Work out the ends of these repeats' passes, and of the track, again."""
     for number in {track.pass_of[index] for index in indexes}:
         found = track.passes[number]
         end_ms = max(last_touch(track, index) for index in range(found.first, found.first + found.count))

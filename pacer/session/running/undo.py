@@ -1,8 +1,8 @@
-"""Undo: what has not happened yet is taken back, what has happened stays.
+"""Undo: reverse what has not happened yet, keep what has happened.
 
-Nothing of a lane that was sent off, or that waited past its send-off, is told otherwise afterwards. Where the past is
-the same with and without the change, the lane goes on exactly as before it. Where it is not, the lane keeps its past
-and leaves on the next repeat of the earlier plan: when that was planned, or from now by the rules of a resume.
+If a lane was sent off, or waited past its send-off, that stays on record. If a lane's past is the same with and without
+the change, the lane resumes exactly as before the change. If not, the lane keeps its past and leaves on the next repeat
+of the earlier plan: when that was planned, or from now by the rules of a resume.
 """
 
 from __future__ import annotations
@@ -23,16 +23,16 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.track import NEVER, Track
 
-#: A repeat of a track by what it is: section, round, place in the lane's program, repeat of the line.
+#: A repeat of a track by its section, round, place in the lane's program, and number within the line.
 Key = tuple[int, int, int, int]
 
 
 def take_back(run: Run, entry: TakenBack) -> Run:
-    """The run without its last change that stands, its clocks as they are set now.
+    """The run without its last change that is not undone yet, with its clocks as they are set now.
 
-    Raises CannotRun where the change has been swum.
+    Raises CannotRun if the change has been swum.
 
-    An entry without `leave_ms`, of an older journal, restores the run as it was, whatever has happened since.
+    An entry without `leave_ms`, from an older journal, restores the run as it was, whatever has happened since.
     """
     if run.before is None:
         return run
@@ -54,7 +54,7 @@ def take_back(run: Run, entry: TakenBack) -> Run:
 def touched_lanes(run: Run, at_ms: int) -> list[int]:
     """The lanes (indexes) for which the last change has happened by `at_ms`.
 
-    Whose past, or whose swimmers' places, are others than without it.
+    Their past, or their swimmers' places, differ from what they would be without it.
     """
     assert run.before is not None, "a change is there"
     now, then = run.timeline, run.before.timeline
@@ -67,12 +67,12 @@ def touched_lanes(run: Run, at_ms: int) -> list[int]:
 
 
 def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
-    """Whether a swimmer who is in the lane either way is somewhere else."""
+    """Whether a swimmer who is in the lane both with and without the change is somewhere else."""
     return any(here != there for here, there in zip(places(now, lane, at_ms), places(then, lane, at_ms)))
 
 
 def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key, int | Fraction]]:
-    """Who of the lane has left by `at_ms`: when, on what, by which base."""
+    """The lane's departures by `at_ms`: when, on which repeat, with which base."""
     track, made = timeline.tracks[lane], []
     newest = now_of(track, at_ms)
     for index in range(track.index_at(newest) + 1):
@@ -107,7 +107,7 @@ def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
 
 
 def _rest_left_out(run: Run, before: Run, at_ms: int) -> Run:
-    """Lines that were put in are left out from now on."""
+    """Skip added lines from now on."""
     for section in range(len(before.course.plan.sections)):
         now, then = (
             sum(each == section for each, *_ in numbered_lines(course.plan)) for course in (run.course, before.course)
@@ -123,12 +123,12 @@ def _rest_left_out(run: Run, before: Run, at_ms: int) -> Run:
 
 
 def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) -> Run:
-    """`before`, but with what `lanes` have done since."""
+    """`before`, but with everything that `lanes` have done since."""
     waiting = [lane for lane in lanes if before.timeline.tracks[lane].held_ms is not None]
     tracks, entries = {}, {}
     for lane in lanes:
         past = run
-        if lane in waiting:  # it was told to go on and went: it waits again from now
+        if lane in waiting:  # it was resumed and left: it is paused again from now
             past = hold(run, Held(entry.at_ms, (lane,), _broke_off(before, lane)))
         tracks[lane], _ = as_planned(past, lane, entry.at_ms)
         tracks[lane].held_ms = None
@@ -152,7 +152,7 @@ def _count_as(then: Track, past: Track) -> None:
 
 
 def _broke_off(run: Run, lane: int) -> bool:
-    """Whether a lane that waits was told to break off when it was told to wait."""
+    """Whether a paused lane was told to break off when it was paused."""
     change: Run | None = run
     while change is not None and change.by is not None:
         if isinstance(change.by, Held) and lane in run.lanes(change.by.lanes):
@@ -164,7 +164,7 @@ def _broke_off(run: Run, lane: int) -> bool:
 
 
 def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | None:
-    """Where in the earlier plan a lane goes on that has its own past, and when; None where nothing is left."""
+    """Where and when a lane with its own past continues in the earlier plan; None if nothing is left."""
     track, done = before.timeline.tracks[lane], len(past.sendoffs)
     index = _keys(track, len(track.sendoffs)).index(_key(past, done - 1)) + 1 if done else 0
     at = position(track, index)

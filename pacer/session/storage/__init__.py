@@ -2,8 +2,8 @@
 
 **Decided**
 
-- A large store is read through beside the session. Up to 4 MB it is checked when it is opened; beyond that the
-  keeper does it on a thread of its own, and sets the file aside while the session goes on if it is damaged.
-- A newer pacer's store is left alone: sessions go to a file beside it, which a pacer that reads the store takes in
+- A large store is checked while the session runs. Up to 4 MB it is checked when it is opened; beyond that the keeper
+  checks it on a separate thread and, if it is damaged, sets the file aside without interrupting the session.
+- A newer pacer's store is left alone: sessions go to a file beside it, and a pacer that can read the store merges them
   (`storage/salvage.merge`).
 """

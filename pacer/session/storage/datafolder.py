@@ -1,4 +1,4 @@
-"""Where sessions are kept on this device."""
+"""Where pacer keeps its data on this device."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ NAME = "pacer"
 
 
 def home() -> Path:
-    """The folder of this device: PACER_HOME, else the platform's place for a user's data."""
+    """The folder on this device: PACER_HOME, otherwise the platform's place for a user's data."""
     return Path(home_of(os.environ, sys.platform, os.path.expanduser("~")))
 
 
 def home_of(environment: Mapping[str, str], platform: str, user_home: str) -> PurePath:
-    """The same from what it depends on. An empty variable counts as none.
+    """The same, computed from the environment, platform and user's home. An empty variable counts as missing.
 
     >>> str(home_of({}, "linux", "/home/kit")), str(home_of({"PACER_HOME": "/srv/deck"}, "linux", "/home/kit"))
     ('/home/kit/.local/share/pacer', '/srv/deck')

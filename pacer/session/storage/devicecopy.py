@@ -1,4 +1,4 @@
-"""A copy of all that a device keeps, in one file that anything opens: plans, squads, sessions, settings."""
+"""Copy all of a device's data into one zip file: plans, squads, sessions, settings."""
 
 from __future__ import annotations
 
@@ -11,20 +11,20 @@ from pathlib import Path
 from pacer.disk import reason_of, whole_file
 from pacer.session.storage.store import FILE, LOCK, OWN_FILE
 
-#: What is not worth a copy: files half written, and SQLite's own beside the sessions.
+#: Files not worth copying: half-written ones, and SQLite's own files beside the sessions.
 _LEFT_OUT = (LOCK, f"{LOCK}-journal", *(f"{name}{end}" for name in (FILE, OWN_FILE) for end in ("-wal", "-shm")))
-_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")  # made anew at any time; what was taken out before
+_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")  # sounds can be made again; the others are earlier exports
 
 
 class CopyTrouble(Exception):
-    """Why no copy could be made, in a sentence."""
+    """No copy could be made; the message says why."""
 
 
 def copy_all(folder: Path, to: Path) -> int:
-    """Write all of `folder` into the zip file `to`, whole or not at all; how many files it has.
+    """Write all of `folder` into the zip file `to`, whole or not at all; return the number of files in it.
 
-    Sessions are copied as they stand at that instant, also while one is running and being written. Swimmers' names are
-    in it. Raises CopyTrouble.
+    Sessions are copied as they are at that instant, even while one is running. The copy has swimmers' names in it.
+    Raises CopyTrouble.
     """
     to = Path(to)
     try:
@@ -54,7 +54,7 @@ def _put_all(archive: zipfile.ZipFile, folder: Path, own: Path) -> int:
 
 
 def _put_sessions(archive: zipfile.ZipFile, path: Path) -> None:
-    """The sessions as one whole file; as its bytes lie there where SQLite cannot read it."""
+    """Add the sessions as one complete file, or its raw bytes if SQLite cannot read it."""
     with tempfile.TemporaryDirectory() as rough:
         whole = Path(rough) / path.name
         try:

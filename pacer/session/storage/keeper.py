@@ -1,8 +1,9 @@
-"""The one writer of a running session: its journal goes to disk on a thread of its own, never holding up a frame.
+"""The one writer of a running session: it saves the journal on a separate thread, and never delays a frame.
 
 `append` takes an entry and returns at once; `saved` tells how far the journal is on disk (committed and
-synced). What does not get there stays here and is tried again: disk full, folder read-only, file held by
-another program, file damaged, file gone. `trouble` says so while it lasts. The clock needs none of it.
+synced). Entries that could not be saved stay in memory and are tried again: disk full, folder read-only, file
+locked by another program, file damaged, file gone. `trouble` says so while it lasts. The session's clock does
+not depend on any of this.
 """
 
 from __future__ import annotations
@@ -24,17 +25,17 @@ from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store, StoreTrouble, is_damage, said
 from pacer.session.timesource import Now, now
 
-QUEUE = 512  #: entries that may wait to be written before what is merely taken down is refused
-RETRY_S = 1.0  #: how long after a failure it is tried again
-SEEN_S = 30.0  #: how often a session in which nothing happens leaves a sign of life
+QUEUE = 512  #: entries that may wait to be written; after that, records are refused
+RETRY_S = 1.0  #: time between a failure and the next try
+SEEN_S = 30.0  #: how often a session in which nothing happens saves the time at which it was still running
 
 
 class NotKept(OSError):
-    """An entry did not get to disk (in time); the message says why."""
+    """An entry was not saved (in time); the message says why."""
 
 
 class Keeper:
-    """Keeps one session's journal. Made by `begin` and `carry_on`; to be closed."""
+    """Save one session's journal. `begin` and `carry_on` make a keeper; close it in the end."""
 
     def __init__(
         self,
@@ -52,9 +53,9 @@ class Keeper:
     ):
         self.store = store
         self.session = session
-        self.number = number  #: of the session in the store; None until it is there
-        self.trouble = ""  #: why entries wait to be written, in a sentence; "" while all is well
-        self.told: tuple[str, ...] = ()  #: what happened to the store meanwhile, in sentences
+        self.number = number  #: the session's number in the store; None until it is saved
+        self.trouble = ""  #: why entries cannot be saved, in a sentence; "" while all is well
+        self.told: tuple[str, ...] = ()  #: what has happened to the store since, in sentences
         self._clock = clock
         self._retry_s = retry_s
         self._lock = lock
@@ -68,25 +69,25 @@ class Keeper:
             self._rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
         self._rows += [None] * (
             entries - len(self._rows)
-        )  # the last may be those that cannot be read: their numbers are taken
+        )  # the last ones may be unreadable, but their numbers are in use
         self._saved = len(self._rows)
         self._written = (
             self._saved
-        )  #: how far the file that is open has it; less than `saved` after a new one was begun
+        )  #: how far the open file has the journal; less than `saved` after starting a new file
         self._present = number is not None
         self._closing = False
-        self._damage: Exception | None = None  #: what reading a large file through has found
+        self._damage: Exception | None = None  #: the error that checking a large file has found
         self._checking: sqlite3.Connection | None = None
         self._checked = False
         self._change = Condition()
         self._thread = Thread(target=self._work, name="keeper", daemon=True)
         self._thread.start()
 
-    # -- for the thread that draws -----------------------------------------------------------------
+    # -- for the drawing thread --------------------------------------------------------------------
 
     @property
     def saved(self) -> int:
-        """The number of the last entry that is on disk, with all before it."""
+        """The number of the last entry on disk, with all entries before it."""
         return self._saved
 
     @property
@@ -95,11 +96,11 @@ class Keeper:
         return len(self._rows) - self._saved
 
     def append(self, entry: Entry | Record) -> int | None:
-        """Take an entry to be written; its number in the journal. Never waits.
+        """Queue an entry to be saved, and return its number in the journal. Never waits.
 
-        None: too much waits to be written already, the entry is not part of the journal and must not count.
-        What steers the session (a hold, a move, stop all) is always taken. A beginning that does not say by
-        which start of the machine it counts is kept with the present one.
+        None: too many entries are waiting already; this one is not part of the journal and must not count.
+        Entries that steer the session (a pause, a move, stop all) are always accepted. A `Begun` without the
+        start of the machine gets the current one.
         """
         kind = WORDS[type(entry)]
         if isinstance(entry, Begun) and not entry.boot:
@@ -121,16 +122,16 @@ class Keeper:
         return number
 
     def wait(self, number: int | None = None, timeout_s: float = 5.0) -> bool:
-        """Wait until entry `number` (None.
+        """Wait until entry `number` (None: the last) is on disk; False if it is not in time.
 
-        The last) is on disk; False where it is not in time. Not for the thread that draws.
+        Not for the drawing thread.
         """
         with self._change:
             wanted = len(self._rows) if number is None else number
             return self._change.wait_for(lambda: self._saved >= wanted, timeout_s)
 
     def keep(self, entry: Entry | Record, timeout_s: float = 2.0) -> int:
-        """Append, and wait until it is on disk. Raises NotKept; the entry may still get there later."""
+        """Append an entry, and wait until it is on disk. Raises NotKept; the entry may still be saved later."""
         number = self.append(entry)
         if number is None:
             raise NotKept(self.trouble or "too much is waiting to be saved")
@@ -139,14 +140,14 @@ class Keeper:
         return number
 
     def close(self, timeout_s: float = 5.0) -> bool:
-        """Write what waits and let go of the store. False where something could not be written in time."""
+        """Save what is waiting, and release the store. False if something could not be saved in time."""
         with self._change:
             self._closing = True
             self._change.notify_all()
         self._thread.join(timeout_s)
         return not self.waiting and not self._thread.is_alive()
 
-    # -- the thread that writes ------------------------------------------------------------------------
+    # -- the writing thread ----------------------------------------------------------------------------
 
     def _closes_now(self, closing: bool) -> bool:
         return self._closing and not closing
@@ -181,7 +182,7 @@ class Keeper:
         self._let_go(self._lock)
 
     def _check(self) -> None:
-        """Read the file through beside the writing, which waits for none of it."""
+        """Check the whole file while entries are written; writing does not wait for it."""
         try:
             with contextlib.closing(self.store.connect()) as connection:
                 with self._change:
@@ -249,11 +250,11 @@ class Keeper:
         )
 
     def _open(self) -> sqlite3.Connection:
-        """The connection to the file that lies there now."""
+        """The connection to the file that exists now."""
         if self._lock is None:
             self._lock = self.store.claim()
         if self._connection is not None and self._file != self._identity():
-            self._let_go(self._connection)  # the file was taken away: a new one gets all of the session
+            self._let_go(self._connection)  # the file is gone: a new one gets the whole session
             self._connection, self._file = None, None
             self._present, self._written = False, 0
             self.told += (f"{self.store.path.name} in {self.store.folder} is gone. This session is in a new one.",)
@@ -261,7 +262,7 @@ class Keeper:
             self._connection = self.store.made()
             self._file = self._identity()
             if not self._checked and self.store.path.stat().st_size > stores.CHECKED_BYTES:
-                self._checked = True  # what is smaller was read through when the store was opened
+                self._checked = True  # smaller files were checked when the store was opened
                 Thread(target=self._check, name="store check", daemon=True).start()
         return self._connection
 
@@ -273,7 +274,7 @@ class Keeper:
         return found.st_dev, found.st_ino
 
     def _cope(self, error: Exception) -> None:
-        """After a failure: begin again with a connection of its own, and with a new file where this one is broken."""
+        """After a failure, start again with a new connection, and with a new file if this one is broken."""
         self._let_go(self._connection)
         self._connection, self._file = None, None
         trouble = str(error) if isinstance(error, StoreTrouble) else said(error, self.store.path)
@@ -295,14 +296,14 @@ class Keeper:
 
 
 def begin(store: Store, session: Session, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S) -> Keeper:
-    """Keep a new session. Never fails: where it cannot be kept, `trouble` says why, and it is tried again."""
+    """Keep a new session. Never fails: if it cannot be saved, `trouble` says why, and the keeper tries again."""
     return Keeper(store, session, clock=clock, retry_s=retry_s)
 
 
 def carry_on(
     store: Store, number: int, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S
 ) -> tuple[Keeper, KeptSession]:
-    """Keep on with a session that was begun before. Raises StoreTrouble, also where another has it."""
+    """Continue to keep an earlier session. Raises StoreTrouble, also if another pacer has it open."""
     lock = store.claim()
     try:
         kept = store.session(number)

@@ -1,4 +1,4 @@
-"""A session as it is kept: what was written, who swam, what happened."""
+"""A session as it is saved: its plan, its squad, its journal."""
 
 from __future__ import annotations
 
@@ -18,10 +18,10 @@ from pacer.timeline.layout import Timeline, build_timeline
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """What a session was begun with: the plan's text, the squad's (as TOML), and the flexible counts that were chosen.
+    """The start of a session: the plan's text, the squad's text (TOML), and the chosen flexible counts.
 
-    `counts`: section index, line number (None: the section's rounds), a count per lane. A session whose
-    squad was only `assumed` has the one that stands in.
+    `counts`: section index, line number (None: the section's rounds), a count per lane. `assumed`: the
+    session had no squad, and this is the one that was assumed.
     """
 
     plan: str
@@ -32,7 +32,7 @@ class Session:
     pool: str = ""
 
     def read(self) -> tuple[Plan, Squad]:
-        """Plan and squad as they are run. Raises Unreadable where they were read by other rules once."""
+        """Plan and squad as they run. Raises Unreadable if they were written by earlier rules and no longer read."""
         squad = read_squad(self.squad)
         if self.assumed:
             groups = tuple(lane.group for lane in squad.lanes if lane.group is not None)
@@ -40,7 +40,7 @@ class Session:
         return read_plan(self.plan, squad.words), squad
 
     def timeline(self) -> Timeline:
-        """The timeline of the session as it was begun. Raises Unreadable or CannotRun."""
+        """The timeline of the session at its start. Raises Unreadable or CannotRun."""
         plan, squad = self.read()
         return build_timeline(plan, squad, {(section, line): lanes for section, line, lanes in self.counts})
 
@@ -50,9 +50,9 @@ class Session:
 
 
 def session_of(timeline: Timeline, plan_text: str | None = None) -> Session:
-    """What is kept of a session; `plan_text` as the coach wrote it, where there is one.
+    """The session to save; `plan_text` as the coach wrote it, if there is one.
 
-    Run its own `timeline()`: what is kept of a pace is whole milliseconds.
+    Run its own `timeline()`, because saved paces are whole milliseconds.
     """
     plan, squad = timeline.plan, timeline.squad
     rows = tuple((section, line, tuple(lanes)) for (section, line), lanes in timeline.counts.items())
@@ -61,7 +61,7 @@ def session_of(timeline: Timeline, plan_text: str | None = None) -> Session:
 
 
 def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]], ...]:
-    """Counts as `counts_json` wrote them. Raises ValueError."""
+    """Read counts as `counts_json` wrote them. Raises ValueError."""
     try:
         return tuple(
             [
@@ -77,9 +77,9 @@ def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]]
 class Listed:
     """A session in the list of sessions.
 
-    `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
+    `begun_ms`, `ended_ms` and `seen_ms` are wall time, UTC since 1970; None if unknown.
 
-    `seen_ms`: when something of it was last written down. `entries`: how many the journal has.
+    `seen_ms`: when something of it was last saved. `entries`: how many the journal has.
     """
 
     number: int
@@ -94,7 +94,7 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """An entry of a journal: its number (from 1), when it was made in wall time, what it says, and the text itself."""
+    """An entry of a journal: its number (from 1), the wall time at which it was made, the entry, and its text."""
 
     number: int
     wall_ms: int
@@ -104,9 +104,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class KeptSession:
-    """All that is kept of one session.
+    """All that is saved of one session.
 
-    `lost` says what of it could not be read, `lost_itself` what of that is no entry's.
+    `lost` says what could not be read, `lost_itself` the part of that which is not about an entry.
     """
 
     listed: Listed

@@ -1,4 +1,4 @@
-"""Beginning a session that is kept, and carrying on with one that was broken off."""
+"""Start a session that is saved, and resume one that was interrupted."""
 
 from __future__ import annotations
 
@@ -19,9 +19,9 @@ from pacer.timeline.layout import Timeline
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """A session to run: its timeline, the journal so far, who keeps it, and what the coach should be told first.
+    """A session to run: its timeline, the journal so far, its keeper, and what to tell the coach first.
 
-    `recovery`: how it was found, None for a new one. Whoever opens it closes `keeper`.
+    `recovery`: how it was found, None for a new session. The caller must close `keeper`.
     """
 
     timeline: Timeline
@@ -34,9 +34,9 @@ class Opened:
 def open_new(
     store: Store, timeline: Timeline, plan_text: str | None = None, *, clock: Callable[[], Now] = now
 ) -> Opened:
-    """Keep a new session. Never fails: where nothing can be kept it is run all the same, and `told` says why.
+    """Save a new session. Never fails: if it cannot be saved, it runs anyway, and `told` says why.
 
-    Run the timeline that is given back: it is the one that will be found again.
+    Run the timeline in the result: it is the one that will be found again.
     """
     told: tuple[str, ...] = ()
     try:
@@ -48,13 +48,13 @@ def open_new(
 
 
 def running(store: Store) -> Listed | None:
-    """The session to ask about at the start: the last one, if it was begun and not ended. Raises StoreTrouble."""
+    """The session to ask about at the app's start: the last one, if it has not ended. Raises StoreTrouble."""
     latest = next(iter(store.sessions()), None)
     return latest if latest is not None and latest.begun_ms is not None and latest.ended_ms is None else None
 
 
 def reopens(store: Store, instant: Now) -> Listed | None:
-    """The session that was ended last, where that was not long ago and no other was begun since.
+    """The session that ended last, if that was not long ago and no other has started since.
 
     Raises StoreTrouble.
     """
@@ -67,13 +67,13 @@ def reopens(store: Store, instant: Now) -> Listed | None:
 def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
     """Resume a session that was ended, as if it had never stopped.
 
-    Raises as `open_again` does, and StoreTrouble where it is too late.
+    Raises as `open_again` does, and StoreTrouble if it is too late.
     """
     found = reopens(store, clock())
     if found is None or found.number != number:
         raise StoreTrouble(
             f"Too late to resume session {number}: it ended more than {REOPEN_MS // MINUTE_MS} min ago, or another "
-            "began."
+            "has started."
         )
     keeper, kept = carry_on(store, number, clock=clock)
     try:
@@ -84,16 +84,15 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
     finally:
         written = keeper.close()
     if not written:
-        raise StoreTrouble(f"Session {number} can't be resumed: that could not be saved. {keeper.trouble}".strip())
+        raise StoreTrouble(f"Session {number} can't be resumed: saving failed. {keeper.trouble}".strip())
     return open_again(store, number, clock=clock)
 
 
 def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
-    """Carry on with a session, by default the last one where that was not ended or can be resumed, at the second where
-    it would have been.
+    """Resume a session as if it had never stopped; by default the last one, if it has not ended or can be resumed.
 
-    Raises StoreTrouble where there is none or another pacer has it, Unreadable or CannotRun where its plan is not run
-    any more.
+    Raises StoreTrouble if there is none or another pacer has it open, Unreadable or CannotRun if this version cannot
+    run its plan.
     """
     told = store.open()
     if number is None:
@@ -109,7 +108,7 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         recovery = recover(kept, clock(), timeline)
         if recovery is None:
             raise StoreTrouble(
-                f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never began."
+                f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never started."
             )
     except BaseException:
         keeper.close()
@@ -121,9 +120,9 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
 
 
 def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> None:
-    """A session that was broken off is over, at the second where it would have been. Raises as `open_again` does."""
+    """End an interrupted session, at the second at which it would be now. Raises as `open_again` does."""
     opened = open_again(store, number, clock=clock)
     assert opened.recovery is not None, "a session that is opened again has one"
     opened.keeper.append(Ended(opened.recovery.at_ms))
     if not opened.keeper.close():
-        raise StoreTrouble(f"That session {number} is over could not be saved. {opened.keeper.trouble}".strip())
+        raise StoreTrouble(f"The end of session {number} could not be saved. {opened.keeper.trouble}".strip())

@@ -1,7 +1,7 @@
-"""A session that was broken off, found again: at the second where it would have been.
+"""Find an interrupted session again, at the second at which it would be now.
 
-Same start of the machine: by the clock that never jumps. After a reboot: by the wall clock, with what the two
-clocks differed by when the session was last written down, so that setting the clock in between moves nothing.
+On the same start of the machine, use the clock that never jumps. After a reboot, use wall time, with the difference
+between the two clocks when the session was last saved, so that setting the clock before then moves nothing.
 """
 
 from __future__ import annotations
@@ -17,17 +17,17 @@ from pacer.session.storage.kept import KeptSession
 from pacer.session.timesource import Now
 from pacer.timeline.layout import Timeline
 
-OVER_MS = 30 * MINUTE_MS  #: so long after its last touch a session is hardly still running
-DOUBT_MS = 2_000  #: by less than this two clocks differ in any case
+OVER_MS = 30 * MINUTE_MS  #: this long after its last touch, a session is hardly still running
+DOUBT_MS = 2_000  #: two clocks always differ by up to this much
 
 
 @dataclass(frozen=True, slots=True)
 class Recovery:
-    """Where a session stands that was found unfinished.
+    """The state of a session that was found unfinished.
 
-    `at_ms` is its present session time, `entry` what to append when it is carried on (the run has it
-    already). `rebooted`: the machine was started anew since. `doubtful`: whether it was cannot be told for
-    certain, and the two clocks disagree by `differ_ms`. `over`: its last touch is long past.
+    `at_ms` is its current session time, `entry` the entry to append when it is resumed (the run has it
+    already). `rebooted`: the machine was restarted since. `doubtful`: it is not certain whether it was, and
+    the two clocks disagree by `differ_ms`. `over`: its last touch is long past.
     """
 
     run: Run
@@ -40,11 +40,11 @@ class Recovery:
 
 
 def recover(kept: KeptSession, instant: Now, timeline: Timeline | None = None) -> Recovery | None:
-    """Where a kept session stands at `instant`.
+    """The state of a saved session at `instant`.
 
-    None where it never began or was ended. `timeline` where it is built already.
+    None if it never started or was ended. Pass `timeline` if it is built already.
 
-    Raises Unreadable or CannotRun where the plan cannot be run by the present rules.
+    Raises Unreadable or CannotRun if the current rules cannot run the plan.
     """
     return recovered(timeline or kept.session.timeline(), kept.journal, instant, kept.listed.seen_ms, kept.seen_boot_ms)
 
@@ -56,7 +56,7 @@ def recovered(
     seen_ms: int | None = None,
     seen_boot_ms: int | None = None,
 ) -> Recovery | None:
-    """The same from the parts: `seen_ms` and `seen_boot_ms` are both clocks when the session was last written down."""
+    """The same from its parts: `seen_ms` and `seen_boot_ms` are both clocks when the session was last saved."""
     run = replay(timeline, journal)
     begun = run.begun
     if begun is None or run.ended_ms is not None:

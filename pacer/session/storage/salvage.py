@@ -1,4 +1,4 @@
-"""A damaged store: put under another name, never deleted, and what can be read of it saved into a new one."""
+"""Handle a damaged store: rename it, never delete it, and save what can be read into a new one."""
 
 from __future__ import annotations
 
@@ -14,16 +14,16 @@ from pathlib import Path
 from pacer.session.storage.schema import COLUMNS, fill_standing, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
-_PATIENCE = 256  # after so many rows in a row that cannot be read no more are tried
+_PATIENCE = 256  # give up after so many unreadable rows in a row
 
 _SESSION, _ENTRY = COLUMNS["session"], COLUMNS["entry"]
 
-#: What reading a broken file can raise.
+#: Errors that reading a broken file can raise.
 _BROKEN = (sqlite3.Error, OverflowError, ValueError)
 
 
 def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, ...]:
-    """Rename the file, `make` a new one, save into it what can be read, and tell.
+    """Rename the file, `make` a new one, save into it what can be read, and return sentences for the coach.
 
     Raises OSError or what SQLite raises.
     """
@@ -35,18 +35,18 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
         sessions, entries = _saved(copy, fresh)
     what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
     return (
-        f"The store was damaged. It is kept as {aside.name} in {aside.parent}; what could be read of it, "
-        f"{what}, was saved into a new one.",
+        f"The store was damaged. It is kept as {aside.name} in {aside.parent}. What could be read "
+        f"({what}) was saved into a new one.",
     )
 
 
 def merge(side: Path, into: sqlite3.Connection) -> int:
-    """Take the sessions of the file `side` over into an open store, under numbers behind its last, and rename the file.
+    """Copy the sessions in the file `side` into an open store, with new numbers after its last, and rename the file.
 
-    How many there were.
+    Returns how many there were.
 
-    One transaction; a session that the store has already (it was interrupted before the file was renamed) is passed
-    over. Raises OSError or what SQLite raises.
+    It is one transaction. A session that the store has already (because pacer ended before it renamed the file) is
+    skipped. Raises OSError or what SQLite raises.
     """
     count = 0
     with contextlib.closing(sqlite3.connect(side, isolation_level=None)) as old:
@@ -71,7 +71,7 @@ def merge(side: Path, into: sqlite3.Connection) -> int:
 
 
 def _taken_over(session: tuple, rows: list[tuple], into: sqlite3.Connection) -> bool:
-    """Write one session and its entries under the next number, unless it is there."""
+    """Write one session and its entries under the next number, unless the store has it already."""
     journal = [row[1:5] for row in rows]
     for (number,) in into.execute(
         "select number from session where plan = ?", (session[_SESSION.index("plan")],)
@@ -106,7 +106,7 @@ def _taken_over(session: tuple, rows: list[tuple], into: sqlite3.Connection) -> 
 
 
 def _renamed(path: Path) -> Path:
-    """The new name of the damaged file; what lies beside it goes along."""
+    """Rename the damaged file and the files beside it; return the new name."""
     stamp = time.strftime("%Y%m%d-%H%M%S")
     number = 1
     while (aside := path.with_name(f"damaged-{stamp}{f'-{number}' if number > 1 else ''}{path.suffix}")).exists():
@@ -119,7 +119,7 @@ def _renamed(path: Path) -> Path:
 
 
 def _copied(aside: Path, place: Path) -> Path:
-    """A copy to read by, so that reading leaves the damaged file as it is; the file itself where there is no room."""
+    """A copy to read from, so that reading does not change the damaged file; the file itself if there is no room."""
     copy = place / "copy"
     try:
         shutil.copyfile(aside, copy)
@@ -131,7 +131,7 @@ def _copied(aside: Path, place: Path) -> Path:
 
 
 def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
-    """Take over every row that can be read and trusted; how many sessions and entries."""
+    """Copy every row that can be read and trusted; return how many sessions and entries."""
     entries = 0
     with contextlib.closing(sqlite3.connect(damaged, isolation_level=None)) as old:
         old.text_factory = lambda raw: raw.decode("utf-8", "replace")
@@ -151,7 +151,7 @@ def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
 
 
 def _mend_tables(damaged: Path) -> None:
-    """Where the description of the tables is broken, put the right one in its place; the tables stay where they lie."""
+    """If the description of the tables is broken, replace it with the right one; the tables stay in their place."""
     with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite3.connect(damaged, isolation_level=None)) as old:
         old.execute("pragma writable_schema = on")
         for place, description in enumerate(right_description(), 1):
@@ -169,7 +169,7 @@ def _trusted(row: tuple) -> bool:
 def _rows(old: sqlite3.Connection, table: str, columns: tuple[str, ...], where: str) -> Iterator[tuple]:
     """The rows of a table.
 
-    From the front and from the back as far as can be read, then one by one between. A row may come twice.
+    Read from the front and from the back as far as possible, then one by one in between. A row may come twice.
     """
     select = f"select {', '.join(columns)} from {table} where {where} number"
     place = columns.index("number")

@@ -1,8 +1,8 @@
-"""The same session kept twice, on two tablets or in an archive: made one, whichever comes first.
+"""Merge a session that was saved twice, on two tablets or in an archive, in either order.
 
-Two are the same where plan, counts and journal agree as far as the shorter journal goes, names and notes left out of
-the comparison. Of both the longer journal counts, and of every entry, and of the squad, what says more. So the result
-is the same in any order. Journals that part ways are two sessions.
+Two are the same session if plan, counts and journal agree as far as the shorter journal goes, ignoring names and notes.
+The result has the longer journal, and of each entry and of the squad the text that says more. So the order does not
+matter. If the journals differ, they are two sessions.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from pacer.squad.files.unnamed import without_names
 
 
 class Row(NamedTuple):
-    """An entry as it is kept."""
+    """An entry as it is saved."""
 
     number: int
     wall_ms: int
@@ -27,7 +27,7 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class KeptRows:
-    """A session as rows: what it was begun with, and its entries."""
+    """A session as rows: its start, and its entries."""
 
     title: str
     pool: str
@@ -39,7 +39,7 @@ class KeptRows:
 
 
 def rows_of(kept: KeptSession) -> KeptRows:
-    """A session's rows; entries that could not be read are not among them."""
+    """A session's rows, without entries that could not be read."""
     session = kept.session
     rows = tuple(Row(line.number, line.wall_ms, json.loads(line.text)["kind"], line.text) for line in kept.lines)
     return KeptRows(
@@ -48,7 +48,7 @@ def rows_of(kept: KeptSession) -> KeptRows:
 
 
 def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
-    """Both as one; None where they are two sessions."""
+    """Both merged into one; None if they are two sessions."""
     if (one.plan, one.counts, one.assumed) != (other.plan, other.counts, other.assumed):
         return None
     if bool(one.rows) != bool(other.rows):
@@ -71,7 +71,7 @@ def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
 
 
 def unnamed(line: str) -> str:
-    """An entry's line without a swimmer's name and without a note's words and a file's name, which may hold one."""
+    """An entry's line without a swimmer's name, and without a note's words and a file's name, which may contain one."""
     told = json.loads(line)
     told.pop("name", None)
     if told["kind"] == "noted":
@@ -82,5 +82,5 @@ def unnamed(line: str) -> str:
 
 
 def _more(one: str, other: str) -> str:
-    """The text that says more: the longer; of two as long the later in the alphabet, so that the order never counts."""
+    """The text that says more: the longer one; if equally long, the later one in the alphabet, whatever the order."""
     return max(one, other, key=lambda text: (len(text), text))

@@ -1,11 +1,11 @@
-"""The tables that sessions are kept in, from version to version.
+"""The tables of saved sessions, from version to version.
 
-    session   one row for each: what it was begun with
-    standing  one row for each: what of it changes, so that a list need not read journals
-    entry     one row for each entry of a journal, `line` being one JSON object
+    session   one row for each session: its start
+    standing  one row for each session: the data that changes, so that a list need not read journals
+    entry     one row for each entry of a journal; `line` is one JSON object
 
-`sum` is the CRC-32 of a row's own values as text: a byte that flipped in them is noticed, which
-SQLite itself does not do.
+`sum` is the CRC-32 of a row's own values as text: it shows a flipped byte, which SQLite itself does
+not notice.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import sqlite3
 from functools import cache
 from zlib import crc32
 
-#: Marks a file as ours, in SQLite's `application_id`: "pace" in ASCII.
+#: Marks a file as pacer's, in SQLite's `application_id`: "pace" in ASCII.
 APPLICATION = 0x70616365
 
 _FIRST = """
@@ -60,15 +60,15 @@ def _to_first(connection: sqlite3.Connection) -> None:
 
 
 def _to_standing(connection: sqlite3.Connection) -> None:
-    """Version 2: where a session stands has a table of its own, filled from the journals."""
+    """Version 2: the state of each session has its own table, filled from the journals."""
     connection.execute(_STANDING)
     fill_standing(connection)
 
 
 def fill_standing(connection: sqlite3.Connection) -> None:
-    """Work out from the journals where each session stands of which that is not known.
+    """Work out the state of each session without one from its journal.
 
-    Lines that are not JSON are passed over.
+    Lines that are not JSON are skipped.
     """
     for (session,) in connection.execute(
         "select number from session where number not in (select session from standing)"
@@ -91,12 +91,12 @@ def fill_standing(connection: sqlite3.Connection) -> None:
         )
 
 
-#: `MIGRATIONS[v]` brings a file from version v to v + 1. None of them is ever changed or taken out.
+#: `MIGRATIONS[v]` brings a file from version v to v + 1. Never change or remove one.
 MIGRATIONS = (_to_first, _to_standing)
 VERSION = len(MIGRATIONS)
 
 
-#: The columns of what is kept, in order.
+#: The columns of each table, in order.
 COLUMNS = {
     "session": ("number", "title", "pool", "assumed", "counts", "plan", "squad", "sum"),
     "entry": ("session", "number", "wall_ms", "kind", "line", "sum"),
@@ -110,7 +110,7 @@ def described(connection: sqlite3.Connection) -> list[tuple]:
 
 @cache
 def right_description() -> tuple[tuple, ...]:
-    """The description of the tables of the present version."""
+    """The description of the tables in the current version."""
     with contextlib.closing(sqlite3.connect(":memory:", isolation_level=None)) as empty:
         migrate(empty)
         return tuple(described(empty))
@@ -122,7 +122,7 @@ def version_of(connection: sqlite3.Connection) -> int:
 
 
 def migrate(connection: sqlite3.Connection, to: int = VERSION) -> None:
-    """Bring a file to version `to`, wholly or not at all."""
+    """Bring a file to version `to`, completely or not at all."""
     connection.execute("begin immediate")
     try:
         for version in range(version_of(connection), to):
@@ -136,5 +136,5 @@ def migrate(connection: sqlite3.Connection, to: int = VERSION) -> None:
 
 
 def sum_of(*values: object) -> int:
-    """The check sum of a row's values."""
+    """The checksum of a row's values."""
     return crc32("\x1f".join(map(str, values)).encode("utf-8", "surrogatepass"))

@@ -1,7 +1,7 @@
-"""The sessions kept on this device: one SQLite file in one folder.
+"""The sessions saved on this device: one SQLite file in one folder.
 
-Reading opens the file anew each time; the one who writes is a `Keeper`. Nothing here ends in a
-traceback for what a disk does: what cannot be done is a `StoreTrouble` with a sentence for the coach.
+Each read opens the file again; only a `Keeper` writes. A failing disk never causes a traceback here:
+every failure is a `StoreTrouble` with a sentence for the coach.
 """
 
 from __future__ import annotations
@@ -19,19 +19,17 @@ from pacer.session.storage.salvage import merge, set_aside
 from pacer.session.storage.schema import sum_of
 
 FILE = "sessions.sqlite"
-OWN_FILE = (
-    f"sessions-{schema.VERSION}.sqlite"  #: what this version keeps its sessions in while a newer one's file is there
-)
+OWN_FILE = f"sessions-{schema.VERSION}.sqlite"  #: this version's own file, while a newer version's file is in its place
 LOCK = "sessions.lock"
-WAIT_S = 0.5  #: how long to wait for another program that holds the file
-CHECKED_BYTES = 4_000_000  #: files up to this size are checked through when the store is opened
+WAIT_S = 0.5  #: how long to wait for another program that has locked the file
+CHECKED_BYTES = 4_000_000  #: files up to this size are checked completely when the store is opened
 
 #: SQLite's own reasons, by the low byte of its result code.
 BUSY, LOCKED, READONLY, IOERR, CORRUPT, FULL, CANTOPEN, NOTADB = 5, 6, 8, 10, 11, 13, 14, 26
 
 
 class StoreTrouble(Exception):
-    """Why something could not be read or kept, in a sentence."""
+    """Something could not be read or saved; the message says why."""
 
 
 class InUse(StoreTrouble):
@@ -39,7 +37,7 @@ class InUse(StoreTrouble):
 
 
 class Newer(StoreTrouble):
-    """The file was written by a newer pacer. It is whole, and is left alone."""
+    """A newer pacer wrote the file. It is intact, and is left alone."""
 
 
 class Damaged(Exception):
@@ -47,32 +45,32 @@ class Damaged(Exception):
 
 
 def reason(error: Exception) -> int:
-    """SQLite's reason for an error; 0 where there is none."""
+    """SQLite's reason for an error; 0 if there is none."""
     return (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
 
 
 def is_damage(error: Exception) -> bool:
-    """Whether an error means that the file itself is broken, not the disk or its rights."""
+    """Whether an error means that the file itself is broken, not the disk or its permissions."""
     if isinstance(error, Damaged):
         return True
     if not isinstance(error, sqlite3.DatabaseError):
         return False
-    # A file of the present version whose tables are not there is broken as well.
+    # A file of the current version without its tables is broken as well.
     return reason(error) in (CORRUPT, NOTADB) or (
         reason(error) == 1 and str(error).startswith(("no such", "near ", "unsupported file"))
     )
 
 
 def said(error: Exception, path: Path) -> str:
-    """What an error means for the coach."""
+    """An error in a coach's words."""
     code = reason(error)
     errno = getattr(error, "errno", None)
     if code == FULL or errno == 28:
         return "The disk is full. Make room on this device."
     if code in (BUSY, LOCKED):
-        return f"Another program holds {path.name} in {path.parent} and won't release it."
+        return f"Another program has {path.name} in {path.parent} open and won't release it."
     if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):
-        return f"{path.parent} can't be saved to."
+        return f"pacer can't save to {path.parent}."
     if isinstance(error, Damaged) or is_damage(error):
         return f"{path.name} in {path.parent} is damaged."
     told = getattr(error, "strerror", None) or str(error) or type(error).__name__
@@ -80,7 +78,7 @@ def said(error: Exception, path: Path) -> str:
 
 
 class Store:
-    """The store in a folder, by default that of this device."""
+    """The store in a folder, by default this device's."""
 
     def __init__(self, folder: Path | str | None = None):
         self.folder = home() if folder is None else Path(folder)
@@ -91,9 +89,9 @@ class Store:
     # -- opening -------------------------------------------------------------------------------------
 
     def open(self) -> tuple[str, ...]:
-        """Make the store ready: made if there is none, brought to the present version, set aside if damaged.
+        """Make the store ready: create it if there is none, bring it to the current version, set it aside if damaged.
 
-        What the coach should know of that, in sentences. Raises StoreTrouble.
+        Returns what the coach should know about that, in sentences. Raises StoreTrouble.
         """
         lock = self.claim()
         told: tuple[str, ...] = ()
@@ -109,9 +107,9 @@ class Store:
 
     def _newer(self, version: int) -> str:
         return (
-            f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer "
+            f"A newer pacer wrote {FILE} in {self.folder} (version {version} of the store; this pacer "
             f"reads up to version {schema.VERSION}). "
-            f"It is left unchanged. Update this pacer; until then sessions are kept in {OWN_FILE}."
+            f"It is left unchanged. Update this pacer; until then it saves sessions in {OWN_FILE}."
         )
 
     def _ready(self) -> tuple[str, ...]:
@@ -120,7 +118,7 @@ class Store:
             with contextlib.closing(self.made()) as connection:
                 if self.path.stat().st_size <= CHECKED_BYTES:
                     self.check(connection)
-                told = (f"{self.path.name} in {self.folder} was found empty.",) if empty else ()
+                told = (f"{self.path.name} in {self.folder} was empty.",) if empty else ()
                 return told + self._merged(connection)
         except (sqlite3.Error, OSError, Damaged, ValueError) as error:
             if not (is_damage(error) or isinstance(error, ValueError)):
@@ -128,24 +126,24 @@ class Store:
         return self.renew()
 
     def _merged(self, connection: sqlite3.Connection) -> tuple[str, ...]:
-        """Take over what an older pacer kept beside a store that was too new for it."""
+        """Merge sessions that an older pacer saved beside a store that was too new for it."""
         if self.path.name != FILE:
             return ()
         sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not _is_newer(side)]
         count = sum(merge(side, connection) for side in sides)
         return (
             (
-                f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} "
-                "in it now.",
+                f"{count} session{'' if count == 1 else 's'} saved beside {FILE} {'is' if count == 1 else 'are'} "
+                "now in it.",
             )
             if count
             else ()
         )
 
     def renew(self) -> tuple[str, ...]:
-        """Set the damaged file aside and begin a new one with what can be read of it.
+        """Set the damaged file aside, and start a new one with everything that can be read.
 
-        For whoever has claimed the store.
+        The caller must have claimed the store.
         """
         try:
             return set_aside(self.path, self.made)
@@ -155,10 +153,9 @@ class Store:
             ) from error
 
     def claim(self) -> sqlite3.Connection:
-        """Be the only one who writes, until the connection that is given is closed, or the program ends in whatever
-        way.
+        """Become the only writer, until the returned connection is closed or the program ends in any way.
 
-        Raises InUse where another has it, StoreTrouble where it cannot be had.
+        Raises InUse if another pacer is the writer, StoreTrouble if the store cannot be claimed.
         """
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
@@ -174,7 +171,7 @@ class Store:
                 raise InUse(
                     "Another copy of pacer on this device has a session open. End it there, or close that copy."
                 ) from error
-            if is_damage(error):  # nothing is ever kept in this file
+            if is_damage(error):  # this file never holds data
                 (self.folder / LOCK).unlink(missing_ok=True)
                 return self.claim()
             raise StoreTrouble(said(error, self.path)) from error
@@ -183,7 +180,7 @@ class Store:
     def connect(self, *, make: bool = False) -> sqlite3.Connection:
         """A connection that is safe against loss of power.
 
-        WAL, full synchronous. May be used by another thread than this one.
+        WAL, full synchronous. Another thread may use it.
         """
         mode = "rwc" if make else "rw"
         connection = sqlite3.connect(
@@ -203,7 +200,7 @@ class Store:
         return connection
 
     def made(self) -> sqlite3.Connection:
-        """A connection to the file, which is made and brought to the present version where that is needed."""
+        """A connection to the file, after creating it and bringing it to the current version if necessary."""
         connection = self.connect(make=True)
         try:
             self.prepare(connection)
@@ -213,7 +210,7 @@ class Store:
         return connection
 
     def prepare(self, connection: sqlite3.Connection) -> None:
-        """Bring the file behind a connection to the present version.
+        """Bring the file behind a connection to the current version.
 
         Raises StoreTrouble, Damaged or what SQLite raises.
         """
@@ -222,14 +219,14 @@ class Store:
         if version > schema.VERSION and ours:
             raise Newer(self._newer(version))
         if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
-            raise Damaged("not a store of ours")
+            raise Damaged("not a store of pacer's")
         if version < schema.VERSION:
             schema.migrate(connection)
         if tuple(schema.described(connection)) != schema.right_description():
             raise Damaged("its tables are not as they should be")
 
     def check(self, connection: sqlite3.Connection | None = None) -> None:
-        """Read the file through. Raises Damaged, or what SQLite raises. For large files: a matter of seconds."""
+        """Check the whole file. Raises Damaged, or what SQLite raises. Large files take seconds."""
         if connection is None:
             with contextlib.closing(self.connect()) as own:
                 self.check(own)
@@ -242,7 +239,7 @@ class Store:
 
     @contextlib.contextmanager
     def _reading(self) -> Iterator[sqlite3.Connection | None]:
-        """A connection to read by, None where nothing was ever kept. Reads also where nothing can be written."""
+        """A connection for reading, None if nothing was ever saved. It works even if nothing can be written."""
         if not self.path.exists():
             yield None
             return
@@ -260,22 +257,22 @@ class Store:
                     raise Newer(self._newer(version))
                 if version < schema.VERSION:
                     raise StoreTrouble(
-                        f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened "
-                        "by this one first."
+                        f"An older pacer wrote {self.path.name} in {self.folder}. This pacer must update it "
+                        "first: allow it to write there."
                     )
                 yield connection
         except (sqlite3.Error, OSError) as error:
             raise StoreTrouble(said(error, self.path)) from error
 
     def sessions(self) -> tuple[Listed, ...]:
-        """All sessions, those that were begun last first, whatever their numbers. Raises StoreTrouble."""
+        """All sessions, the last started first, whatever their numbers. Raises StoreTrouble."""
         with self._reading() as connection:
             return () if connection is None else tuple(_listed(connection))
 
     def session(self, number: int) -> KeptSession:
         """One session with its journal.
 
-        What of it cannot be read is told in `lost`. Raises StoreTrouble, also where there is none.
+        `lost` says what cannot be read. Raises StoreTrouble, also if there is no such session.
         """
         with self._reading() as connection:
             kept = None if connection is None else read_session(connection, number)
@@ -286,7 +283,7 @@ class Store:
 
 def _version_in(path: Path) -> tuple[int, int]:
     """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
-    (SQLite's file format, offsets 68 and 60 of the header). Zeros where there is none."""
+    (SQLite's file format, offsets 68 and 60 of the header). Zeros if there is no file."""
     try:
         with path.open("rb") as file:
             head = file.read(72)
@@ -296,7 +293,7 @@ def _version_in(path: Path) -> tuple[int, int]:
 
 
 def _is_newer(path: Path) -> bool:
-    """Whether a file is a store of a newer pacer."""
+    """Whether a file is a newer pacer's store."""
     ours, version = _version_in(path)
     return ours == schema.APPLICATION and version > schema.VERSION
 
@@ -326,9 +323,9 @@ def _ms(value: object) -> int | None:
 
 
 def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | None:
-    """One session from an open file, None where it has none of that number.
+    """One session from an open file, None if the file has none of that number.
 
-    Rows that cannot be trusted are told in `lost`.
+    `lost` names rows that cannot be trusted.
 
     Raises what SQLite raises.
     """
@@ -341,10 +338,10 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     ).fetchone()
     try:
         if kept_sum != sum_of(number, listed.title, listed.pool, assumed, counts, plan, squad):
-            lost.append("The plan or the squad has been changed since it was saved.")
+            lost.append("The plan or the squad has changed on disk since it was saved.")
         session = Session(str(plan), str(squad), counts_from_json(counts), bool(assumed), listed.title, listed.pool)
     except (TypeError, ValueError):
-        lost.append("The counts that were chosen can't be read.")
+        lost.append("The chosen counts can't be read.")
         session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
     itself, lines = tuple(lost), []
     for row in connection.execute(
@@ -355,7 +352,7 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
             lines.append(line)
         else:
             lost.append(line)
-    missing = listed.entries - len(lines)  # their numbers are a key of the table: no line comes twice
+    missing = listed.entries - len(lines)  # their numbers are the table's key, so no line comes twice
     if missing > len(lost):
         lost.append(f"{missing} of {listed.entries} entries are missing.")
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
@@ -366,10 +363,10 @@ def _line(session: int, row: tuple) -> Line | str:
     """The entry in a row, or why it cannot be one."""
     number, wall_ms, text, kept_sum = row
     if kept_sum != sum_of(session, number, wall_ms, text):
-        return f"Entry {number} has been changed since it was saved."
+        return f"Entry {number} has changed on disk since it was saved."
     try:
         return Line(number, wall_ms, entry_from_line(text), text)
-    except NewerLine as wrong:  # its sum is right: it is whole
-        return f"Entry {number} was written by a newer pacer: {wrong}. It is kept; update this pacer to read it."
+    except NewerLine as wrong:  # its checksum is right, so it is intact
+        return f"A newer pacer wrote entry {number}: {wrong}. It is kept; update this pacer to read it."
     except BadLine as wrong:
         return f"Entry {number}: {wrong}."

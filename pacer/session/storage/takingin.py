@@ -1,4 +1,4 @@
-"""Sessions from elsewhere taken into the store, all or none; what is there already is not doubled."""
+"""Import sessions into the store, all or none; sessions that are there already are not doubled."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pacer.session.storage.store import Store, StoreTrouble, said
 
 
 class TakenIn(NamedTuple):
-    """How many sessions were `new`, how many became `fuller`, and how many were there already."""
+    """How many sessions were `new`, how many became `fuller`, and how many were there already (`same`)."""
 
     new: int
     fuller: int
@@ -21,7 +21,7 @@ class TakenIn(NamedTuple):
 
 
 def take_in(store: Store, sessions: Iterable[KeptRows]) -> TakenIn:
-    """Take sessions in, in one transaction. Raises StoreTrouble, and nothing is changed then."""
+    """Import sessions in one transaction. Raises StoreTrouble; then nothing has changed."""
     lock = store.claim()
     try:
         with contextlib.closing(store.made()) as connection:

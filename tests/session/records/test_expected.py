@@ -1,4 +1,4 @@
-"""What the times taken say of those to come, over simulated sessions whose swimmers' real paces are known."""
+"""Expected times from recorded ones, in simulated sessions with known real paces."""
 
 import random
 from math import exp, log
@@ -54,7 +54,7 @@ def swims(run, lane):
 
 
 def swum(run, lane, rng, slower, noise=0.01):
-    """Every swim of a lane, with how long it really takes: `slower` than expected, each a little otherwise."""
+    """Every swim of a lane, with its real time: `slower` than expected, each with some random variation."""
     return [(each, each.predicted_ms * slower * exp(rng.gauss(0, noise))) for each in swims(run, lane)]
 
 
@@ -68,7 +68,7 @@ def arrives(run, each):
 
 
 def errors(run, real, count):
-    """By how much the arrivals behind the first `count` times are told wrong: as written, and by these times."""
+    """The errors in expected touches after the first `count` times: by the plan, and by these times."""
     by_times = expected(run, paces(run, taken(real[:count])))
     ahead = real[count:]
     return (
@@ -77,7 +77,7 @@ def errors(run, real, count):
     )
 
 
-def test_who_swims_slower_than_written_is_expected_later_after_three_times(run):
+def test_a_slower_swimmer_is_expected_later_after_three_times(run):
     found = []
     for seed in range(60):
         rng = random.Random(seed)
@@ -87,7 +87,7 @@ def test_who_swims_slower_than_written_is_expected_later_after_three_times(run):
     assert after <= before / 3
 
 
-def test_who_swims_as_written_is_never_expected_worse(run):
+def test_a_swimmer_as_fast_as_predicted_is_never_expected_worse(run):
     for count in (1, 2, 3, 5, 10, 20):
         found = []
         for seed in range(60):
@@ -97,17 +97,17 @@ def test_who_swims_as_written_is_never_expected_worse(run):
         assert after <= before
 
 
-def test_a_mean_is_drawn_towards_nothing_as_a_conjugate_normal_model_does():
+def test_a_mean_is_pulled_to_zero_like_in_a_conjugate_normal_model():
     rng = random.Random(7)
     logs = [rng.gauss(0.06, 0.01) for _ in range(9)]
     found = pace_of([Off("swim", None, each) for each in logs])
     # Normal prior, normal noise of known deviation (here the least, 1.5 %): precisions add, by NumPy.
     noise, prior = 0.015, 0.06
     posterior = np.sum(np.array(logs) / noise**2) / (len(logs) / noise**2 + 1 / prior**2)
-    assert found.lane == pytest.approx(posterior, abs=0.0025)  # it goes by steps of half a per cent
+    assert found.lane == pytest.approx(posterior, abs=0.0025)  # results are rounded to half a per cent
 
 
-def test_one_time_says_nothing_and_two_that_agree_do():
+def test_one_time_is_not_enough_and_two_that_agree_are():
     assert pace_of([Off("swim", 0, 0.08)]) == Pace(0.0, {}, {0: 0.0})
     assert pace_of([Off("swim", 0, 0.08), Off("swim", 0, 0.075)]).lane == pytest.approx(0.075, abs=0.003)
 
@@ -116,11 +116,11 @@ def test_a_missed_touch_is_left_out():
     slow = [Off("swim", place % 3, 0.05 + 0.002 * (place % 2)) for place in range(6)]
     assert pace_of([*slow, Off("swim", 0, log(2.1))]) == pace_of(slow)
     assert pace_of([Off("swim", 0, log(2.05)), Off("swim", 1, log(2.0))]) == Pace()
-    # From five on one that is far from the rest, too: a tap for the swimmer behind.
+    # With five times or more, so is one that is far from the rest: a tap for the swimmer behind.
     assert pace_of([*slow, Off("swim", 0, 0.19)]).ratio("swim", 0) == pace_of(slow).ratio("swim", 0)
 
 
-def test_each_kind_of_work_and_each_swimmer_have_their_own():
+def test_each_kind_of_work_and_each_swimmer_has_its_own_deviation():
     offs = [Off("swim", place % 3, 0.03 + (0.09 if place % 3 == 2 else 0)) for place in range(12)]
     offs += [Off("kick", place % 3, 0.23 + (0.09 if place % 3 == 2 else 0)) for place in range(6)]
     found = pace_of(offs)
@@ -147,8 +147,8 @@ def test_no_send_off_moves(run):
 
 
 def test_swimmers_are_drawn_where_they_are_by_their_times(run):
-    # The main set's 100 as written is 80 s, the far wall at 20 and 60 s; by times 8.3 % slower it is 86.7 s, and 40 s
-    # after the send-off the leader is 46.2 m on.
+    # By the plan the main set's 100 takes 80 s, with the far wall at 20 and 60 s; by times 8.3 % slower it is 86.7 s,
+    # and 40 s after the send-off the leader has swum 46.2 m.
     seen = slower_run(run, 0, exp(0.08))
     index = next(i for i in range(99) if run.timeline.tracks[0].pass_at(i).section == 1)
     at_ms = run.timeline.tracks[0].sendoffs[index] + 40 * S
@@ -158,7 +158,7 @@ def test_swimmers_are_drawn_where_they_are_by_their_times(run):
     assert last_swims(seen.timeline, 0, at_ms)[0].home_ms == pytest.approx(at_ms + 46_663, abs=5)
 
 
-def test_all_are_out_when_they_are_by_their_times(run):
+def test_the_finish_follows_the_times(run):
     # The last two 100 choice, straight through: 80 × 1.05 s each as written.
     seen = slower_run(run, 0, 1.10)
     track = run.timeline.tracks[0]
@@ -169,7 +169,7 @@ def test_all_are_out_when_they_are_by_their_times(run):
     assert seen.timeline.end_ms >= run.timeline.end_ms
 
 
-def test_who_does_not_come_back_in_time_leaves_at_the_own_touch():
+def test_a_swimmer_not_back_in_time_leaves_at_their_own_touch():
     tight = apply(
         fresh(session("pool: 25 m\nMain set\n  10 x 100 on 1:25\n", '[[lane]]\nbase = "1:19"\n')), Begun(-10 * S, 0, 0)
     )
@@ -179,7 +179,7 @@ def test_who_does_not_come_back_in_time_leaves_at_the_own_touch():
     assert seen.timeline.end_ms == pytest.approx(10 * 79 * S * 1.10, abs=5 * S), "86.9 s each, without a rest"
 
 
-def test_who_is_slower_than_the_one_behind_is_caught_by_the_times(run):
+def test_the_times_show_a_catch(run):
     assert all(room.first_catch is None for room in rooms(run.timeline))
     offs = swum(run, 0, random.Random(5), 1.0, 0.0)
     real = [(each, took * (1.12 if each.swimmer == 0 else 1)) for each, took in offs][:12]
@@ -188,7 +188,7 @@ def test_who_is_slower_than_the_one_behind_is_caught_by_the_times(run):
     assert caught[0].first_catch.swimmer == 2
 
 
-def test_a_lane_that_waits_is_seen_to_wait(run):
+def test_a_paused_lane_stays_paused(run):
     real = taken(swum(run, 0, random.Random(3), 1.08, 0.0)[:9])
     held = apply(run, Held(400 * S, (0,), breaks_off=True))
     seen = expected(held, paces(held, real))
@@ -196,6 +196,6 @@ def test_a_lane_that_waits_is_seen_to_wait(run):
     assert seen.held() == (0,) and seen.timeline.tracks[0].cuts == held.timeline.tracks[0].cuts
 
 
-def test_as_written_the_run_is_the_same(run):
+def test_without_deviation_the_run_is_the_same(run):
     assert expected(run, paces(run, ())) is run
     assert expected(run, paces(run, taken(swum(run, 0, random.Random(1), 1.0, 0.0)))) is run

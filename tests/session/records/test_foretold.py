@@ -28,7 +28,7 @@ def by_times(run, leader, count=12):
     return expected(run, paces(run, taken(real[:count])))
 
 
-def test_who_is_slower_than_those_behind_is_caught(run):
+def test_a_swimmer_slower_than_those_behind_is_caught(run):
     # By hand: the leader takes 88 s, the second leaves 5 s later and takes 80; at d metres they are 5 - 0.08 d seconds
     # apart, 2 s at 37.5 m.
     seen = by_times(run, 1.10)
@@ -38,17 +38,17 @@ def test_who_is_slower_than_those_behind_is_caught(run):
     assert isinstance(found.help, InOrder) and found.help.order[-1] == 1
 
 
-def test_of_the_sets_that_are_still_to_come(run):
+def test_only_sets_still_ahead_count(run):
     seen = by_times(run, 1.10)
     assert [found.line for found in foretold(run, seen, 890 * S)] == [2]
     assert foretold(run, seen, 1_300 * S) == ()
 
 
-def test_as_written_nobody_is_caught(run):
+def test_by_the_plan_nobody_is_caught(run):
     assert foretold(run, by_times(run, 1.0), 500 * S) == ()
 
 
-def test_what_the_plan_says_already_is_not_said_again():
+def test_a_catch_that_the_plan_predicts_is_not_reported_again():
     lane = '[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:20"\n'
     close = apply(fresh(session(PLAN, SQUAD + lane)), Begun(-10 * S, 0, 0))
     real = swum(close, 2, random.Random(5), 1.05, 0.0)[:8]

@@ -1,4 +1,4 @@
-"""The finish by the times taken, and what brings it back."""
+"""The finish by the recorded times, and what brings it back."""
 
 import random
 
@@ -37,7 +37,7 @@ def test_by_the_plan_it_fits_and_by_the_times_it_does_not(eight):
     assert over_ms(eight, expected(eight, found(eight, 1.10))) == pytest.approx(3 * S, abs=600)
 
 
-def test_less_rest_costs_least_and_one_repeat_fewer_is_next(eight):
+def test_less_rest_comes_first_and_one_repeat_fewer_second(eight):
     told = remedies(eight, found(eight, 1.10), 210 * S)
     assert [type(remedy.press) for remedy in told] == [IntervalChanged, CountChanged]
     rest, fewer = told
@@ -55,21 +55,21 @@ def test_less_rest_leaves_five_seconds_by_the_times():
     assert [type(remedy.press) for remedy in told] == [CountChanged]
 
 
-def test_nothing_is_said_where_the_plan_is_over_already_or_nothing_is_booked():
+def test_no_report_if_the_plan_itself_overruns_or_nothing_is_booked():
     over = begun(PLAN.format(rounds="2 rounds", n=5))
     assert over_ms(over, expected(over, found(over, 1.10))) == 0 and remedies(over, found(over, 1.10), 10 * S) == ()
     free = begun("pool: 25 m\nMain set\n  8 x 100 on 1:40\n")
     assert remedies(free, found(free, 1.10), 10 * S) == ()
 
 
-def test_the_same_press_is_made_anew_when_it_is_pressed(eight):
+def test_the_press_is_worked_out_again_when_it_is_made(eight):
     told = remedies(eight, found(eight, 1.10), 210 * S)
     again = [pressed(eight, 250 * S, remedy.press) for remedy in told]
     assert [press.at_ms for press in again] == [250 * S] * 2 and again[0].interval_ms == 95 * S
     assert pressed(eight, 1_000 * S, told[1].press) is None
 
 
-def test_a_lane_that_is_late_alone_is_shortened_alone():
+def test_only_the_late_lane_is_shortened():
     two = begun(PLAN.format(rounds="2 rounds", n=4), LANE + '[[lane]]\nbase = "1:10"\n')
     told = remedies(two, found(two, 1.10), 210 * S)
     assert {remedy.press.lanes for remedy in told} == {(0,)}

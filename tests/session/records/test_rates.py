@@ -1,4 +1,4 @@
-"""The rate that a line asks for, where the lane's leader is, and its beats."""
+"""The rate that a line asks for at the leader's position, and its beats."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -23,7 +23,7 @@ def rated(*args, **kwargs):
     return replace(line(*args, **kwargs), rate=WANTED)
 
 
-def test_the_target_goes_evenly_with_the_distance_and_waits_at_its_start():
+def test_the_target_changes_evenly_with_distance_and_waits_at_its_start():
     track = run_of(rated(2, 100, on=150)).timeline.tracks[0]  # 100 takes the leader 100 s
     said = [(at_s, target(track, at_s * 1_000)) for at_s in (-5, 0, 25, 50, 99, 100, 149, 150, 250)]
     assert [(at, None if found is None else (found.rate, found.swimming)) for at, found in said] == [
@@ -39,16 +39,16 @@ def test_the_target_goes_evenly_with_the_distance_and_waits_at_its_start():
     ]
 
 
-def test_a_line_without_a_rate_has_no_target_and_no_beat():
+def test_a_line_without_a_rate_has_no_target_and_no_beats():
     track = run_of(line(1, 100, on=150), rated(1, 100, on=150)).timeline.tracks[0]
     assert target(track, 50_000) is None and beats(track, 0, 150_000) == ()
     assert target(track, 120_000).rate == 32 and beats(track, 150_000, 151_000) == (150_000,)
 
 
 def test_as_many_beats_as_cycles_fit_at_the_mean_rate():
-    """Evenly swum in 100 s from 32 to 40 a minute.
+    """100 s at a rate that rises evenly from 32 to 40 a minute.
 
-    36 a minute on average, 60 cycles; at 32 the first gap is 1.875 s.
+    That is 36 a minute on average, so 60 cycles; at 32 the first gap is 1.875 s.
     """
     track = run_of(rated(1, 100, on=150)).timeline.tracks[0]
     found = beats(track, 0, 150_000)
@@ -58,7 +58,7 @@ def test_as_many_beats_as_cycles_fit_at_the_mean_rate():
     assert all(after <= before + 1 for before, after in pairwise(gaps)), "quicker and quicker, to a rounding"
 
 
-def test_windows_that_follow_one_another_give_each_beat_once():
+def test_consecutive_windows_give_each_beat_once():
     track = run_of(rated(3, 100, on=110)).timeline.tracks[0]
     whole = beats(track, 0, 400_000)
     assert (
@@ -66,7 +66,7 @@ def test_windows_that_follow_one_another_give_each_beat_once():
     )
 
 
-def test_a_lane_that_waits_beats_to_the_end_of_what_its_leader_swims():
+def test_a_paused_lane_beats_until_its_leader_stops():
     run = run_of(rated(3, 100, on=110))
     held = apply(run, Held(130_000, None)).timeline.tracks[0]
     found = beats(held, 0, 400_000)

@@ -37,7 +37,7 @@ def run():
 
 
 def taps(run, lane, *at_ms):
-    """Tap after tap; who it was, and the journal."""
+    """One tap after another; who each was, and the journal."""
     journal = []
     for at in at_ms:
         found = due(run, times(journal), lane, at)
@@ -61,20 +61,20 @@ def test_nobody_arrives_before_two_thirds_of_it(run):
     assert due(run, (), 0, -5_000) is None
 
 
-def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
-    # The second swimmer's first 50 is never tapped; on the second 50 both are.
+def test_a_forgotten_tap_spoils_no_later_one(run):
+    # Nobody taps the second swimmer's first 50; on the second 50 both get a tap.
     journal = taps(run, 0, 39_000, 100_500, 106_000)
     assert [(one.swimmer, one.repeat, one.time_cs) for one in journal] == [(0, 1, 3900), (0, 2, 4050), (1, 2, 4100)]
 
 
 def alone(plan, base, swimmers=1):
-    """One lane of so many swimmers, all of that base, 5 s apart."""
+    """One lane of so many swimmers, all with that base, 5 s apart."""
     return replay(
         session(f"pool: 25 m\n{plan}\n", f'[[lane]]\nbase = "{base}"\nswimmers = {swimmers}\n'), (Begun(0, 0, 0),)
     )
 
 
-def test_a_touch_just_after_a_send_off_is_of_whoever_is_nearer_by_prediction():
+def test_a_touch_just_after_a_send_off_is_the_swimmers_nearer_to_prediction():
     """50 on 1:00, predicted 50 s, four swimmers: touches at 50, 55, 60, 65 s, send-offs at 60, 65, 70, 75 s."""
     run = alone("4 x 50 free on 1:00", "1:40", 4)
     assert due(run, (), 0, 59_000)[1:3] == (0, 0), "before the send-off it is the leader's, who is late"
@@ -86,15 +86,15 @@ def test_a_touch_just_after_a_send_off_is_of_whoever_is_nearer_by_prediction():
 
 
 def test_nobody_is_so_late_that_it_would_be_another_swim():
-    """400 on 6:10, predicted 6:00: a minute and a half after the next send-off it is nobody's."""
+    """400 on 6:10, predicted 6:00: a tap a minute and a half after the next send-off is nobody's."""
     run = alone("2 x 400 free on 6:10", "1:30")
     assert due(run, (), 0, 385_000)[1:3] == (0, 0)
     assert due(run, (), 0, 460_000) is None
 
 
-def test_who_is_well_into_the_next_is_not_waited_for(run):
-    # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it
-    # is the leader's, who left at 60.
+def test_a_swimmer_well_into_the_next_swim_is_not_expected(run):
+    # The second swimmer, who had no tap, left again at 65. A tap at 70 may still be theirs; at 87, 22 s later, it is
+    # the leader's, who left at 60.
     journal = taps(run, 0, 39_000)
     assert due(run, times(journal), 0, 70_000)[1:3] == (1, 0)
     assert due(run, times(journal), 0, 79_000) is None
@@ -105,18 +105,18 @@ def test_a_third_tap_means_nobody(run):
     assert len(taps(run, 0, 39_000, 44_000, 45_000)) == 2
 
 
-def test_later_than_planned_is_still_the_swim_before(run):
+def test_a_late_touch_ends_the_swim_before(run):
     # The leader's second 50 began at 60 by the plan; at 65 only the first can be over.
     assert taps(run, 0, 65_000)[0].repeat == 1
 
 
-def test_what_was_broken_off_has_no_time():
-    # Stopped in the first of the 100, which left at 300: home with 50 m of it at 340.
+def test_a_swim_broken_off_has_no_time():
+    # Stopped in the first length of the 100, which left at 300: home after 50 m at 340.
     stopped = replay(session(), (Stopped(310 * S),))
     assert due(stopped, (), 0, 380_000)[3:7] == (0, 1, 1, 4), "the last 50 before it"
 
 
-def test_who_broke_off_in_the_last_lengths_arrives_all_the_same():
+def test_a_swimmer_who_broke_off_in_the_last_lengths_still_touches():
     for press in (Stopped(70 * S), Held(70 * S, None, True)):
         stopped = replay(session(), (press,))
         assert due(stopped, (), 0, 100_000)[:2] == (0, 0) and due(stopped, (), 0, 100_000).repeat == 2
@@ -125,7 +125,7 @@ def test_who_broke_off_in_the_last_lengths_arrives_all_the_same():
     assert [next(over(stopped, 0, swimmer, 385_000))[3:7] for swimmer in (0, 1)] == [(1, 1, 1, 1), (0, 1, 1, 4)]
 
 
-def test_who_did_not_leave_does_not_arrive():
+def test_a_swimmer_who_did_not_leave_does_not_touch():
     held = replay(session(), (Held(62 * S, (0,)),))
     first = due(held, (), 0, 101_000)
     assert (first.swimmer, first.repeat) == (1, 1)  # the leader left on the second, the other's first is still open
@@ -133,7 +133,7 @@ def test_who_did_not_leave_does_not_arrive():
     assert due(held, times(journal), 0, 102_000)[1:3] == (0, 1)
 
 
-def test_a_time_called_out_and_corrected(run):
+def test_a_called_time_and_its_correction(run):
     found = due(run, (), 1, 55_000)
     journal = [called(found, 55_000, 5100), Noted(56_000, "good"), Corrected(57_000, 1, 4990)]
     (taken,) = times(journal)
@@ -156,7 +156,7 @@ def test_against_hold():
     assert told(held, entry) == (83_550, 1_550, 1_550, 16_450)
 
 
-def test_a_time_whose_swim_was_taken_back_stays_in_the_log_and_says_nothing(run):
+def test_a_time_of_an_undone_swim_stays_in_the_log_without_comparison(run):
     moved = replay(session(), (Moved(70 * S, Unit.REPEAT, -1, 75 * S, (0,)),))
     (entry,) = taps(moved, 0, 116_000)
     assert told(moved, entry).time_ms == 41_000
@@ -173,7 +173,7 @@ def test_a_touch_puts_the_swimmer_at_the_wall(run):
     assert at_wall(run, late, 0, 36_000) == {0}
 
 
-def test_with_a_swimmer_fewer_the_places_move_up():
+def test_with_one_swimmer_fewer_the_places_move_up():
     left = replay(session(), (SwimmerLeft(70 * S, 0, 0),))
     assert [one.swimmer for one in taps(left, 0, 165_000, 166_000)] == [0]
 
@@ -181,7 +181,7 @@ def test_with_a_swimmer_fewer_the_places_move_up():
 # -- stroke rates -----------------------------------------------------------------------------------
 
 
-def test_taps_to_a_rate_with_its_spread():
+def test_taps_give_a_rate_with_its_spread():
     entry = rated(0, (10_000, 11_480, 13_010, 14_500), swimmer=1)
     assert entry == Rated(14_500, 0, (0, 148, 301, 450), 1, 1)
     found = rating(entry)
@@ -194,7 +194,7 @@ def test_taps_to_a_rate_with_its_spread():
     )
 
 
-def test_a_length_with_something_missing_says_nothing():
+def test_a_length_with_a_missing_number_has_no_result():
     assert counted(LengthCounted(1, 0, 0, 25, 2000)) is None and counted(LengthCounted(1, 0, 20, 25, 0)) is None
 
 
@@ -211,7 +211,7 @@ def test_ticks_follow_the_target():
 # -- stopwatches ---------------------------------------------------------------------------------------
 
 
-def test_watches_run_beside_one_another_and_the_session(run):
+def test_watches_run_independently_of_each_other_and_the_session(run):
     journal = [
         Watched(1_000, 1, Press.START),
         Watched(2_000, 2, Press.START),
@@ -228,7 +228,7 @@ def test_watches_run_beside_one_another_and_the_session(run):
     assert filed(Watch(4), 1, 0) is None and filed(second, 1, 0) is None
 
 
-def test_a_watch_started_again_runs_on_and_a_cleared_one_begins_anew():
+def test_a_watch_started_again_continues_and_a_cleared_one_starts_from_zero():
     made = Watch(1)
     for at, press in ((0, Press.START), (10_000, Press.STOP), (15_000, Press.START)):
         made = pressed(made, Watched(at, 1, press))
@@ -248,7 +248,7 @@ def test_marks_are_the_coachs_own():
     assert len(marks_from_text("\n".join(map(str, range(99))))) == 24
 
 
-def test_heads_that_differ_are_a_warning():
+def test_head_counts_that_differ_are_a_warning():
     journal = [HeadsCounted(-9_000, 11, True), HeadsCounted(-5_000, 12, True), HeadsCounted(3_000_000, 11, False)]
     assert heads(journal) == (12, 11)
     assert heads(journal).warning == "12 went in, 11 came out: 1 missing. Check the water first."
@@ -257,7 +257,7 @@ def test_heads_that_differ_are_a_warning():
     assert "Count again" in Heads(11, 12).warning
 
 
-def test_the_last_word_on_a_lane_counts():
+def test_the_last_feedback_on_a_lane_counts():
     journal = [
         LaneSummed(1, 0, Amount.LESS, Feel.SO_SO),
         LaneSummed(2, 1, Amount.MORE, Feel.WELL),
@@ -266,11 +266,11 @@ def test_the_last_word_on_a_lane_counts():
     assert summaries(journal) == {0: journal[2], 1: journal[1]}
 
 
-# -- taken back -----------------------------------------------------------------------------------------
+# -- undone ---------------------------------------------------------------------------------------------
 
 
-def test_what_is_withdrawn_counts_as_never_made():
-    """By the journal alone: whatever was found before an entry is found again once it is taken back."""
+def test_a_withdrawn_record_counts_as_never_made():
+    """By the journal alone: after an entry is undone, everything is as it was before the entry."""
 
     def found(journal):
         return times(journal), heads(journal), summaries(journal), watches(journal)
@@ -299,7 +299,7 @@ def test_what_is_withdrawn_counts_as_never_made():
         assert withdraw(journal, entry, 49 * S) is None, "once"
 
 
-def test_a_correction_that_is_taken_back_leaves_the_one_before_it():
+def test_an_undone_correction_leaves_the_one_before_it():
     journal = [
         Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000),
         Corrected(41 * S, 1, 3900),
@@ -310,7 +310,7 @@ def test_a_correction_that_is_taken_back_leaves_the_one_before_it():
     assert [one.touched.time_cs for one in times([*journal, Withdrawn(44 * S, 3)])] == [4000]
 
 
-def test_nothing_is_withdrawn_before_it_was_made():
+def test_a_record_cannot_be_withdrawn_before_it_was_made():
     assert [one.touched.time_cs for one in times([Withdrawn(0, 2), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)])] == [
         4000
     ]

@@ -1,7 +1,7 @@
-"""Nobody is sent off by a press before they are back at the wall, by prediction, and have had five seconds there.
+"""No press sends anybody off before they are, by prediction, back at the wall and have had five seconds there.
 
-In lanes whose sets are too tight the slower swimmers leave late, at their own touch: what counts is where they are, not
-when they were told to leave.
+In lanes with sets that are too tight, the slower swimmers leave late, at their own touch: it matters where they are,
+not when they were told to leave.
 """
 
 import random
@@ -49,7 +49,7 @@ def timeline():
 
 
 def press(rng, here, at_ms):
-    """One press that can break off what is swum, or give lanes a send-off; None where there is nothing to do."""
+    """One press that can break off a swim, or give lanes a send-off; None if it would do nothing."""
     lanes = rng.choice((None, (0,), (1,), (2,), (0, 1), (1, 2)))
     return rng.choice((
         lambda: presses.hold(here, at_ms, lanes),
@@ -64,7 +64,7 @@ def press(rng, here, at_ms):
 
 
 def sent_too_soon(before, after, entry):
-    """Who is given a send-off by `entry` for which they are not back: lane, swimmer, when home, when sent off."""
+    """Swimmers whom `entry` gives a send-off before they are back: lane, swimmer, when home, when sent off."""
     found = []
     told = touched_lanes(before, entry.at_ms) if isinstance(entry, TakenBack) else range(3)
     for lane in told:
@@ -87,7 +87,7 @@ def sent_too_soon(before, after, entry):
 
 
 @pytest.mark.parametrize("seed", range(150))
-def test_nobody_is_sent_off_who_is_not_back(timeline, seed):
+def test_nobody_is_sent_off_before_they_are_back(timeline, seed):
     rng, here, at_ms = random.Random(seed), fresh(timeline), 0
     for _ in range(6):
         at_ms += rng.randint(1, 150) * S
@@ -110,14 +110,14 @@ def test_nobody_is_sent_off_who_is_not_back(timeline, seed):
         (SectionSet(364 * S, 2, 375 * S, (1, 2)),),
     ],
 )
-def test_who_is_late_is_told_to_stop_on_the_repeat_they_are_on(timeline, journal):
+def test_a_late_swimmer_is_told_to_stop_on_their_own_repeat(timeline, journal):
     made = run(timeline, *journal)
     swim = last_swims(made.timeline, 1, journal[-1].at_ms)[1]
     assert swim.left_ms == 317 * S and swim.index in made.timeline.tracks[1].cuts
     assert swim.home_ms == (317 + 52) * S, "with the first 50 of it"
 
 
-def test_undone_all_come_home_from_what_they_are_still_to_leave_on(timeline):
+def test_after_undo_all_come_home_including_those_still_to_leave(timeline):
     # Lane 3, 91 s a hundred: sent back at 26 it leaves at 60, is told to at 140 and 220, and does at 151 and 242.
     # Undone at 229, it is home at 333.
     sent = run(timeline, Moved(26 * S, Unit.SECTION, -1, 60 * S, (2,)))

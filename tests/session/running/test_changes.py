@@ -36,7 +36,7 @@ def both(made):
 # -- late and missed ------------------------------------------------------------------------------
 
 
-def test_a_lane_leaves_late_and_all_behind_it_as_much_later(timeline):
+def test_a_late_lane_is_late_by_as_much_on_all_later_repeats(timeline):
     # Due at 120, leaves at 125 and 185 (to 230 <= 240): in time for the main set.
     made = run(timeline, LeftLate(100 * S, 125 * S, (0,)))
     assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720], AS_WRITTEN]
@@ -56,7 +56,7 @@ def test_late_just_after_the_send_off_means_that_one(timeline):
     assert left(made.timeline, 0, 2)[:3] == [5, 65, 135]
 
 
-def test_all_late_move_what_comes_behind(timeline):
+def test_if_all_are_late_everything_after_moves(timeline):
     made = run(timeline, LeftLate(100 * S, 125 * S))
     assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720]] * 2  # 235 + 60 = 295
     made = run(timeline, LeftLate(290 * S, 305 * S))
@@ -64,7 +64,7 @@ def test_all_late_move_what_comes_behind(timeline):
     assert made.timeline.gates[1] == 305 * S
 
 
-def test_a_lane_misses_one_and_nothing_else_moves(timeline):
+def test_missing_one_repeat_moves_nothing_else(timeline):
     made = run(timeline, Missed(100 * S, (0,)))
     assert both(made) == [[0, 60, 180, 300, 420, 540, 720], AS_WRITTEN]
     assert [made.timeline.tracks[0].repeat_in_line(i) for i in range(3)] == [0, 1, 3]
@@ -75,7 +75,7 @@ def test_a_lane_misses_one_and_nothing_else_moves(timeline):
     assert both(made) == [AS_WRITTEN[:-1]] * 2 and made.timeline.end_ms == 640 * S
 
 
-def test_a_lane_that_waits_is_neither_late_nor_misses(timeline):
+def test_a_paused_lane_cannot_be_late_or_miss(timeline):
     for entry in (Missed(100 * S, (0,)), LeftLate(100 * S, 125 * S, (0,))):
         assert sends(run(timeline, Held(70 * S, (0,)), entry).timeline, 0) == AS_WRITTEN
 
@@ -85,7 +85,7 @@ def test_a_line_swum_straight_through_is_missed_as_a_whole():
     assert sends(timeline, 0) == [0, 60, 110, 160, 210, 260, 380]
     made = run(timeline, Missed(20 * S))
     assert sends(made.timeline, 0) == [0, 260, 380]
-    # Under way, what is due is the line behind it.
+    # While it is swum, the next line is due.
     assert sends(run(timeline, Missed(120 * S)).timeline, 0) == [0, 60, 110, 160, 210, 380]
     assert sends(run(timeline, LeftLate(120 * S, 265 * S)).timeline, 0) == [0, 60, 110, 160, 210, 265, 385]
 
@@ -93,7 +93,7 @@ def test_a_line_swum_straight_through_is_missed_as_a_whole():
 # -- more and fewer ---------------------------------------------------------------------------------
 
 
-def test_one_fewer_and_one_more_of_the_line_in_hand(timeline):
+def test_one_fewer_and_one_more_of_the_current_line(timeline):
     made = run(timeline, CountChanged(310 * S, -1, 315 * S, lanes=(0,)))
     assert both(made) == [[0, 60, 120, 180, 300, 420, 720], AS_WRITTEN]
     assert made.timeline.tracks[0].pass_at(5).laneline.count == 2
@@ -114,7 +114,7 @@ def test_one_more_at_the_end_of_everything(timeline):
     assert both(made) == [[*AS_WRITTEN, 800], [*AS_WRITTEN, 820]]
 
 
-def test_between_sections_it_is_the_line_to_come(timeline):
+def test_between_sections_the_next_line_is_meant(timeline):
     made = run(timeline, CountChanged(250 * S, -1, 255 * S))
     assert both(made) == [[0, 60, 120, 180, 300, 420, 600]] * 2
     made = run(timeline, CountChanged(250 * S, 1, 255 * S))
@@ -130,7 +130,7 @@ def test_fewer_than_are_left_changes_nothing(timeline):
     assert both(run(timeline, CountChanged(430 * S, -2, 435 * S))) == [AS_WRITTEN] * 2
 
 
-def test_a_count_is_changed_in_this_round_alone():
+def test_a_count_changes_only_in_this_round():
     timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\n  100 on 2:00\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 60, 120, 180, 300, 360, 420, 480]
     assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S)).timeline, 0) == [0, 60, 120, 240, 300, 360, 420]
@@ -153,12 +153,12 @@ def test_rounds_more_and_fewer():
     assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S, True)).timeline, 0) == [0, 60, 120, 240]
     assert sends(run(timeline, CountChanged(190 * S, -1, 195 * S, True)).timeline, 0) == sends(
         timeline, 0
-    )  # it is begun
+    )  # the round has begun
     more = run(timeline, CountChanged(310 * S, 1, 315 * S, True))
     assert sends(more.timeline, 0) == [0, 60, 120, 180, 240, 300, 360, 420, 480, 600]
 
 
-def test_more_of_a_ladder_and_of_intervals_in_steps():
+def test_more_repeats_of_a_ladder_and_of_stepped_intervals():
     timeline = session("pool: 25 m\nMain set\n  6 x 50 on 1:00 then 0:55 then 0:50\n  50 - 100 on 2:00\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 450]
     fewer = run(timeline, CountChanged(10 * S, -1, 15 * S))
@@ -202,13 +202,13 @@ def test_an_interval_that_is_over_already_leaves_at_the_next_mark(timeline):
     assert sends(made.timeline, 0) == [0, 60, 120, 180, 300, 420, 525, 720]
 
 
-def test_an_interval_lasts_through_the_rounds_to_come():
+def test_an_interval_lasts_through_later_rounds():
     timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\n", ONE_LANE)
     made = run(timeline, IntervalChanged(70 * S, 70 * S, 75 * S))
     assert sends(made.timeline, 0) == [0, 60, 130, 200, 270, 340]
 
 
-def test_a_line_with_rest_and_one_swum_straight_through_go_on_an_interval_too():
+def test_lines_with_rest_or_straight_through_can_get_an_interval():
     timeline = session("pool: 25 m\nMain set\n  3 x 50 rest 0:20\n  3 x 50\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 70, 140, 210, 260, 310]
     assert sends(run(timeline, IntervalChanged(80 * S, 60 * S, 85 * S)).timeline, 0) == [0, 70, 130, 190, 240, 290]
@@ -218,7 +218,7 @@ def test_a_line_with_rest_and_one_swum_straight_through_go_on_an_interval_too():
 # -- sections ---------------------------------------------------------------------------------------------
 
 
-def test_a_section_set_for_later_is_reached_with_what_ends_in_time(timeline):
+def test_until_a_later_section_lanes_swim_what_ends_in_time(timeline):
     made = run(timeline, SectionSet(200 * S, 1, 420 * S))
     assert both(made) == [[0, 60, 120, 180, 420, 540, 660, 840]] * 2
     # The swim-down at 600, told at 310: 300 ends in time for 540, 420 would end at 505/520 as well, 540 not.
@@ -226,7 +226,7 @@ def test_a_section_set_for_later_is_reached_with_what_ends_in_time(timeline):
     assert both(made) == [[0, 60, 120, 180, 300, 420, 600]] * 2
 
 
-def test_a_section_started_now_ends_what_is_swum(timeline):
+def test_a_section_started_now_breaks_off_swims(timeline):
     made = run(timeline, SectionSet(130 * S, 1, 150 * S))
     assert both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
     # Lane 5 would have touched at 170.
@@ -235,7 +235,7 @@ def test_a_section_started_now_ends_what_is_swum(timeline):
     assert not made.stopped and made.held() == () and both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
 
 
-def test_a_section_for_one_lane_alone(timeline):
+def test_a_section_for_one_lane(timeline):
     made = run(timeline, SectionSet(130 * S, 1, 180 * S, (0,)))
     # 120 was left on already; from 180 the whole main set, 420 to 505, is in time for the swim-down.
     assert both(made) == [[0, 60, 120, 180, 300, 420, 720], AS_WRITTEN]
@@ -244,7 +244,7 @@ def test_a_section_for_one_lane_alone(timeline):
 # -- swimmers ---------------------------------------------------------------------------------------------
 
 
-def test_a_slower_swimmer_joins_and_rests_grow():
+def test_a_slower_swimmer_lengthens_the_intervals_with_rest():
     timeline = session("pool: 25 m\nMain set\n  4 x 50 rest 0:20\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 70, 140, 210]
     made = run(timeline, SwimmerJoined(80 * S, 0, 85 * S, base_ms=120_000))
@@ -264,7 +264,7 @@ def test_a_swimmer_changes_lane(timeline):
     assert [len(lane.swimmers) for lane in within.timeline.squad.lanes] == [2, 1]
 
 
-def test_a_lane_that_nobody_is_left_in_swims_no_more_until_somebody_comes(timeline):
+def test_an_empty_lane_swims_no_more_until_somebody_joins(timeline):
     empty = run(timeline, SwimmerLeft(70 * S, 1, 0))
     assert both(empty) == [AS_WRITTEN, [0, 60]] and empty.timeline.tracks[1].end_ms == 110 * S
     made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerJoined(115 * S, 1, 120 * S))
@@ -300,14 +300,14 @@ def test_a_lane_that_joins_keeps_its_own_pace():
     assert made.timeline.tracks[1].end_ms == 230 * S
 
 
-def test_a_send_off_that_the_leader_has_not_changes_nothing(timeline):
+def test_joining_at_a_send_off_that_does_not_exist_changes_nothing(timeline):
     assert both(run(timeline, LaneJoined(100 * S, 1, 0, 121 * S))) == [AS_WRITTEN] * 2
 
 
-# -- fitted anew ------------------------------------------------------------------------------------------------
+# -- refit ------------------------------------------------------------------------------------------------------
 
 
-def test_refitted_goes_on_by_the_counts_in_the_entry():
+def test_a_refit_uses_the_counts_in_the_entry():
     plan = "pool: 25 m\nMain set, 1 to 3 rounds\n  2 x 50 on 1:00\nSwim-down\n  1 to 4 x 50 on 1:00\n"
     from pacer.plan.notation.reader import read_plan
     from pacer.squad.files.squadreader import read_squad
@@ -320,7 +320,7 @@ def test_refitted_goes_on_by_the_counts_in_the_entry():
     assert made.out_ms == 400 * S
 
 
-def test_changes_read_nothing_but_the_plan(timeline):
+def test_changes_leave_the_page_as_written(timeline):
     """The page itself stays as it was written."""
     before = session(THREE_SECTIONS)
     run(

@@ -1,4 +1,4 @@
-"""What a press would do, said before it is done; and done exactly so."""
+"""The preview of a press, and that the press then does exactly that."""
 
 import random
 
@@ -42,7 +42,7 @@ def after(run, *entries):
     return run
 
 
-def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
+def test_moving_one_lane_says_when_it_leaves_and_that_no_other_moves(run):
     told = outlook(run, presses.move(run, 70 * S, Unit.REPEAT, 1, (0,)))
     (lane,) = told.lanes
     assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (
@@ -60,7 +60,7 @@ def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
     assert (told.lanes[0].repeats, told.lanes[0].distance, told.lanes[0].leaves_ms) == (-1, -50, 350 * S)
 
 
-def test_all_moved_says_how_sections_and_end_move(run):
+def test_moving_all_lanes_says_how_sections_and_end_move(run):
     told = outlook(run, presses.move(run, 130 * S, Unit.SECTION, 1))
     assert (
         told.starts == ((1, 300 * S, 180 * S), (2, 720 * S, 600 * S)) and told.end_ms == 700 * S
@@ -80,7 +80,7 @@ def test_hold_and_resume(run):
     assert presses.resume(run, 70 * S) is None and presses.hold(after(run, Held(70 * S)), 80 * S) is None
 
 
-def test_what_changes_nothing_says_so(run):
+def test_an_entry_without_effect_says_so(run):
     assert outlook_text(outlook(run, CountChanged(430 * S, -2, 435 * S))) == "Nothing would change."
     assert presses.move(run, 730 * S, Unit.SECTION, 1) is None
     assert presses.late(run, 900 * S) is None and presses.miss(run, 900 * S) is None
@@ -119,7 +119,7 @@ def test_a_change_too_far_is_refused():
     assert told.run is run
 
 
-def test_what_was_told_is_what_comes():
+def test_the_preview_is_what_happens():
     run = fresh(session(PLAN, SQUAD))
     rng = random.Random(3)
     for entry, then in evening(rng, run, 60, steering=1.0):
@@ -149,7 +149,7 @@ def fitted():
     return fresh(build_timeline(plan, squad, fit(plan, squad).counts))
 
 
-def test_refitted_to_an_end_from_the_section_in_hand_on():
+def test_a_refit_from_the_current_section_on():
     run = fitted()
     assert [len(sends(run.timeline, lane)) for lane in (0, 1)] == [12, 12] and run.timeline.end_ms == 770 * S
     entry, report = presses.refit(run, 130 * S, 600 * S)
@@ -157,7 +157,7 @@ def test_refitted_to_an_end_from_the_section_in_hand_on():
     made = after(run, entry)
     check(made.timeline)
     assert made.timeline.end_ms <= 600 * S and made.timeline.end_ms == report.end_ms
-    # The second round is begun: at least two stay, and what was left on stays as it was.
+    # The second round has begun: at least two stay, and past send-offs stay as they were.
     assert all(
         sends(made.timeline, lane)[:3] == [0, 60, 120] and len(sends(made.timeline, lane, 0)) >= 4 for lane in (0, 1)
     )
@@ -165,7 +165,7 @@ def test_refitted_to_an_end_from_the_section_in_hand_on():
     assert told.end_ms == made.timeline.end_ms and all(lane.distance < 0 for lane in told.lanes)
 
 
-def test_refitted_when_even_the_smallest_is_too_long():
+def test_a_refit_if_even_the_smallest_is_too_long():
     run = fitted()
     entry, report = presses.refit(run, 130 * S, 200 * S)
     made = after(run, entry)
@@ -179,14 +179,14 @@ def test_refitted_while_all_wait():
     assert made.timeline.end_ms <= 720 * S and made.timeline.end_ms == report.end_ms
 
 
-def test_what_is_left_of_the_booking_counts_for_a_lane_alone():
+def test_a_single_lane_may_use_the_rest_of_the_booking():
     run = fitted()
     assert run.latest_ms() == 900 * S
     entry, _ = presses.refit(run, 130 * S, 600 * S)
     assert after(run, entry).latest_ms() == 600 * S
 
 
-def test_moved_is_an_entry_with_all_that_was_decided(run):
+def test_a_move_entry_holds_all_decisions(run):
     assert presses.move(run, 70 * S, Unit.SECTION, 1) == Moved(70 * S, Unit.SECTION, 1, 120 * S)
     assert presses.late(run, 100 * S, (0,)).leave_ms == 125 * S
     assert presses.change_interval(run, 71 * S, 70 * S).leave_ms == 80 * S
@@ -195,8 +195,8 @@ def test_moved_is_an_entry_with_all_that_was_decided(run):
     assert presses.change_lane(run, 71 * S, 1, 3, 0) is None and presses.change_lane(run, 71 * S, 0, 1, 1).to_lane == 1
 
 
-def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
-    """Lane 5 swims 100 in 1:40: 2 x 100 on 1:30 it cannot, on 1:45 it can. One of its own is as it was."""
+def test_the_preview_warns_of_an_added_line_that_is_too_tight(run):
+    """Lane 5 swims 100 in 1:40: 2 x 100 on 1:30 is too tight for it, on 1:45 is not. Its own tight set is no news."""
     told = outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S))
     assert told.tight == ((1, 15 * S),) and outlook_text(told).startswith("too tight for lane 5; lanes 4, 5: leave at")
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:15", 75 * S)).tight == ((0, 10 * S), (1, 30 * S))
@@ -210,7 +210,7 @@ def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
 
 
 def test_a_preview_names_every_lane_that_waits_longer_and_by_how_much(run):
-    later = outlook(run, SectionSet(190 * S, 1, 900 * S))  # both lanes were to leave at 5:00, after an interval of 1:00
+    later = outlook(run, SectionSet(190 * S, 1, 900 * S))  # both lanes would leave at 5:00, after an interval of 1:00
     assert [lane.longer_ms for lane in later.lanes] == [600 * S, 600 * S]
     assert outlook_text(later).startswith("lanes 4, 5 wait 10 min longer; ")
     assert "longer" not in outlook_text(outlook(run, SectionSet(190 * S, 1, 360 * S))), (
@@ -218,10 +218,10 @@ def test_a_preview_names_every_lane_that_waits_longer_and_by_how_much(run):
     )
 
 
-def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
-    """Warm-up, Start section Main set at :00, and while the lanes count down to it a set put in.
+def test_a_set_added_after_a_section_was_started_comes_first_in_it():
+    """Warm-up, then Start section Main set at :00, and a set added while the lanes count down to it.
 
-    Nobody swims it in the warm-up, nobody waits.
+    Nobody swims it in the warm-up, and nobody waits.
     """
     from pathlib import Path
 
@@ -249,7 +249,7 @@ def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
 
 
 def test_a_swimmer_who_is_too_slow_for_a_lane_makes_its_set_too_tight():
-    """Lane 4 swims 3 x 100 on 2:00 at 1:20 a 100; a swimmer of 2:10 a 100 comes to it in the main set."""
+    """Lane 4 swims 3 x 100 on 2:00 at 1:20 a 100; a swimmer who needs 2:10 a 100 joins it in the main set."""
     run = replay(session(squad=TWO_LANES.replace('"1:40"', '"2:10"')), (Begun(-10 * S, 0, 0),))
     told = outlook(run, presses.change_lane(run, 310 * S, 1, 0, 0))
     assert told.tight == ((0, 15 * S),), "2:10 and the least rest of 5 s on 2:00"

@@ -1,4 +1,4 @@
-"""What a refit says of the end is what then comes, also for lanes that have left a whole section out."""
+"""The end that a refit predicts is the real one, also for lanes that have skipped a whole section."""
 
 from itertools import product
 
@@ -29,8 +29,8 @@ Swim-down, 1 to 2 rounds
 SQUAD = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:30"\n[[lane]]\nbase = "1:40"\nswimmers = 3\n'
 
 
-#: (section, seconds, lanes) that left a line out, when it was asked, when all have to be out. A search found them: the
-#: end told was 30 s off.
+#: (section, seconds, lanes) that skipped a line, the time of the refit, the time to finish by. A search found these:
+#: the predicted end was 30 s wrong.
 @pytest.mark.parametrize(
     ("left_out", "now", "out"),
     [
@@ -42,7 +42,7 @@ SQUAD = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:30"\n[[lane]
         ([(1, 163, (0, 1, 2))], 700, 1500),
     ],
 )
-def test_the_end_told_is_the_end_that_comes(left_out, now, out):
+def test_the_predicted_end_is_the_real_end(left_out, now, out):
     plan, squad = read_plan(PLAN), read_squad(SQUAD)
     run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))
     for section, seconds, lanes in left_out:
@@ -54,8 +54,8 @@ def test_the_end_told_is_the_end_that_comes(left_out, now, out):
 TWO_LANES = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:40"\nswimmers = 3\n'
 
 
-#: (section, seconds, lanes) that left a line out, when it was asked, when all have to be out. A search found them: who
-#: had left out a whole section was not taken along to the next start where the others dropped that section too.
+#: (section, seconds, lanes) that skipped a line, the time of the refit, the time to finish by. A search found these: a
+#: lane that had skipped a whole section did not come along to the next start if the others dropped that section too.
 @pytest.mark.parametrize(
     ("left_out", "now", "out"),
     [
@@ -64,8 +64,8 @@ TWO_LANES = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:40"\nswi
         ([(1, 114, (1,))], 129, 744),
     ],
 )
-def test_the_best_of_all_counts_is_chosen(left_out, now, out):
-    """Against every combination of counts of the sections that are still to come, laid out one by one."""
+def test_the_best_counts_are_chosen(left_out, now, out):
+    """Compare with every combination of counts of the sections still ahead, laid out one by one."""
     shorter = PLAN.replace("4 / 3 / 2", "4 / 2").replace("1:00 / 1:15 / 1:30", "1:00 / 1:30").replace(" / 2:10", "")
     plan = read_plan(shorter)
     squad = read_squad(TWO_LANES)

@@ -1,4 +1,4 @@
-"""Waiting, leaving again and moving, worked by hand. All seconds are from the session's zero.
+"""Pausing, leaving again and moving, worked out by hand. All seconds are from the session's zero.
 
 Lane 4 (index 0, two swimmers) and lane 5 (index 1) leave the warm-up at 0 60 120 180, the main set at
 300 420 540, the swim-down at 720. Lane 4 touches for the last time at 805, lane 5 at 820.
@@ -40,14 +40,14 @@ def test_the_session_as_written(timeline):
 # -- hold and resume ---------------------------------------------------------------------------------
 
 
-def test_a_lane_that_was_held_loses_its_own_repeats_and_nobody_waits(timeline):
+def test_a_paused_lane_loses_its_own_repeats_and_nobody_waits(timeline):
     # Held in its second 50, from 70 to 200: back at 205, it has 205 and 265 to do. The second would end at
     # 265 + 40 + 5 = 310, after 300 - 60 = 240; the first at 250, after it as well: both are lost.
     made = run(timeline, Held(70 * S, (0,)), Resumed(200 * S, 205 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 300, 420, 540, 720]
     assert sends(made.timeline, 1) == sends(timeline, 1)
-    # Held from 70 to 125 only: 130 is there in time (130 + 45 = 175), 190 is (235), so nothing else is lost
-    # but one repeat would have been at 250.
+    # Held only from 70 to 125: the repeat at 130 ends in time (130 + 45 = 175), and so does 190 (235); only the one
+    # that would have been at 250 is lost.
     made = run(timeline, Held(70 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 130, 190, 300, 420, 540, 720]
     assert made.timeline.gates == timeline.gates
@@ -60,14 +60,14 @@ def test_the_repeats_that_do_not_fit_before_the_common_start_are_lost(timeline):
     assert made.timeline.distance(0) == timeline.distance(0) - 100
 
 
-def test_a_hold_that_is_over_before_the_next_send_off_costs_nothing(timeline):
+def test_a_pause_that_ends_before_the_next_send_off_costs_nothing(timeline):
     made = run(timeline, Held(70 * S, (0,)), Resumed(90 * S, 95 * S, (0,)))
     assert sends(made.timeline, 0) == sends(timeline, 0)
     assert resume_mark(run(timeline, Held(70 * S, (0,))), 90 * S, (0,)) == 120 * S
     assert resume_mark(run(timeline, Held(70 * S, (0,))), 116 * S, (0,)) == 125 * S
 
 
-def test_who_has_not_left_when_the_lane_is_held_does_not(timeline):
+def test_swimmers_still_to_leave_stay_when_the_lane_is_paused(timeline):
     # The second swimmer of lane 4 leaves 5 s after the first: held at 62, only the first swims.
     made = run(timeline, Held(62 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
     assert left(made.timeline, 0, 1) == [0, 60, 130, 190, 300, 420, 540, 720]
@@ -104,7 +104,7 @@ def test_lanes_resumed_one_after_the_other_after_a_hold_of_all(timeline):
     assert made.timeline.gates[1] == 390 * S
 
 
-def test_while_all_but_one_wait_the_one_is_on_its_own_way(timeline):
+def test_while_all_others_are_paused_one_lane_continues_alone(timeline):
     made = run(timeline, Held(65 * S, (1,)))
     assert made.held() == (1,)
     assert sends(made.timeline, 0) == sends(timeline, 0)
@@ -118,7 +118,7 @@ def test_a_lane_held_past_a_common_start_joins_the_section_the_others_are_in(tim
     assert made.timeline.tracks[0].pass_at(2).section == 1
 
 
-def test_in_the_last_section_the_end_of_the_others_stands():
+def test_in_the_last_section_the_others_end_does_not_move():
     timeline = session("pool: 25 m\nMain set\n  6 x 100 on 2:00\n")
     # Ends: lane 4 at 600 + 85, lane 5 at 700. Lane 4 held from 130 to 300 has 4 to do: 305 425 545 (to 630), not 665
     # (to 750).
@@ -145,7 +145,7 @@ def test_held_between_sections_past_the_start_all_start_on_the_next_top_or_botto
     assert sends(made.timeline, 1) == [0, 60, 120, 180, 360, 480, 600, 780]
 
 
-def test_a_lane_that_is_through_with_its_section_waits_for_those_that_are_not():
+def test_a_lane_that_has_finished_its_section_waits_for_the_others():
     # Warm-up by lane: lane 4 swims one 50, lane 5 four. Held at 100, back at 140: lane 5 has 140 and 200, to
     # 250; the main set starts at 330 for both, not at 140 for lane 4.
     timeline = session("pool: 25 m\nWarm-up\n  1 / 4 x 50 on 1:00\nMain set\n  2 x 100 on 2:00\n")
@@ -161,10 +161,10 @@ def test_held_before_the_zero(timeline):
     assert sends(made.timeline, 0)[:3] == [30, 90, 150]
 
 
-def test_time_that_a_lane_waits_does_not_count_against_a_section_with_a_time():
+def test_paused_time_does_not_count_against_a_timed_section():
     timeline = session("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 on 1:00\n", '[[lane]]\nbase = "1:40"\n')
     assert sends(timeline, 0) == [0, 60, 120, 180, 240]
-    # Held in the third repeat from 130 to 200, back at 205, 75 after it was held: limit 375 instead of 300.
+    # Held in the third repeat from 130 to 200, back at 205, 75 s after the pause: limit 375 instead of 300.
     made = run(timeline, Held(130 * S), Resumed(200 * S, 205 * S))
     assert sends(made.timeline, 0) == [0, 60, 120, 205, 265, 325]
     # And a second time, from 210 to 300: back at 300, 90 later: limit 465.
@@ -184,11 +184,11 @@ def test_stop_all_breaks_off_and_all_leave_together(timeline):
     assert not made.stopped
     for lane in (0, 1):
         assert sends(made.timeline, lane, 1) == [300, 355, 475]
-    # What was broken off has no touch.
+    # A repeat that was broken off has no touch.
     assert [e.at_ms // S for e in made.timeline.events(1) if e.kind == "touch"][3:5] == [230, 455]
 
 
-def test_who_is_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
+def test_a_swimmer_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
     # 10 s into a 50 everybody comes to its end before the home wall, at 110: nothing of the plan moves.
     for press in (Stopped(70 * S), Held(70 * S, None, True)):
         assert resume_mark(run(timeline, press), 72 * S) == 120 * S
@@ -199,8 +199,8 @@ def test_who_is_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
 
 
 def test_a_paused_lane_breaks_off_at_the_home_wall(timeline):
-    # Lane 4 left on the main set's 100 at 300 and 305. Paused at 310 it is home with 50 m at 340 and 345, told to go on
-    # at 320 it leaves at 350; lane 5 swims on.
+    # Lane 4 left on the main set's 100 at 300 and 305. Paused at 310, it is home after 50 m at 340 and 345; resumed at
+    # 320, it leaves at 350; lane 5 swims on.
     paused = run(timeline, presses.hold(fresh(timeline), 310 * S, (0,)))
     assert [place.moving for place in places(paused.timeline, 0, 339 * S)] == [True, True]
     assert [place.moving for place in places(paused.timeline, 0, 346 * S)] == [False, False]
@@ -213,13 +213,13 @@ def test_a_paused_lane_breaks_off_at_the_home_wall(timeline):
     assert sends(made.timeline, 1) == sends(timeline, 1)
 
 
-def test_a_pause_of_an_older_journal_is_replayed_as_it_was(timeline):
+def test_a_pause_in_an_older_journal_is_replayed_as_it_was(timeline):
     was = run(timeline, entry_from_line('{"v": 1, "kind": "held", "at_ms": 310000, "lanes": [0]}'))
     assert not was.timeline.tracks[0].cuts and swum(was.timeline, 0) == 4 * 50 + 100
 
 
 def test_a_resume_that_is_undone_pauses_as_before(timeline):
-    # Resumed at 350, undone at 360: who left is told to stop at the wall again.
+    # Resumed at 350, undone at 360: swimmers who left are told to stop at the wall again.
     paused = Held(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,))
     made = run(timeline, *paused, TakenBack(360 * S, 395 * S))
     assert made.held() == (0,) and made.timeline.tracks[0].cuts == {4: 310 * S, 5: 360 * S}
@@ -228,7 +228,7 @@ def test_a_resume_that_is_undone_pauses_as_before(timeline):
     assert made.held() == (0,) and not made.timeline.tracks[0].cuts
 
 
-def test_stop_all_also_stops_who_was_swimming_to_the_wall_of_a_held_lane(timeline):
+def test_stop_all_also_stops_swimmers_of_a_paused_lane(timeline):
     # An older journal's pause, at 306 of the 100 that both left on; stopped at 310 they are home at 340 and 345.
     made = run(timeline, Held(306 * S, (0,)), Stopped(310 * S), Resumed(320 * S, 355 * S))
     assert sends(made.timeline, 0, 1) == [300, 355, 475]
@@ -249,9 +249,9 @@ def test_one_lane_after_the_other_after_stop_all(timeline):
 
 @pytest.fixture
 def all_back(monkeypatch):
-    """As if everybody were at the wall when the coach presses.
+    """Pretend that everybody is at the wall when the coach presses.
 
-    Where lanes go is worked by hand below, when swimmers are back in `test_marks`.
+    The tests below work out by hand where lanes go; `test_marks` covers when swimmers are back.
     """
     monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
 
@@ -286,8 +286,8 @@ def test_all_lanes_moved(timeline, all_back, at, unit, step, expected):
         assert sends(made.timeline, lane)[: len(expected)] == expected
 
 
-def test_back_to_the_section_before_until_this_one_is_begun(timeline):
-    # At 250 nothing of the main set is begun: the warm-up again.
+def test_previous_section_until_this_one_has_begun(timeline):
+    # At 250 nothing of the main set has begun: the warm-up again.
     made = moved(timeline, 250, Unit.SECTION, -1)
     assert sends(made.timeline, 0)[4:9] == [270, 330, 390, 450, 570]
     # Pressed again before anybody has left: there is none before the warm-up.
@@ -334,7 +334,7 @@ def test_one_lane_moved_leaves_the_others_alone(timeline, all_back):
 def test_a_lane_at_its_last_repeat_starts_the_next_section_with_the_others(timeline, all_back):
     made = moved(timeline, 190, Unit.REPEAT, 1, (0,))
     assert sends(made.timeline, 0) == sends(timeline, 0)
-    # But when told to go on to the next section it goes, and is through early.
+    # But if it is told to move to the next section, it goes, and finishes early.
     made = moved(timeline, 190, Unit.SECTION, 1, (0,))
     assert sends(made.timeline, 0) == [0, 60, 120, 180, 210, 330, 450, 720]
 
@@ -347,7 +347,7 @@ def test_a_lane_sent_back_a_section_swims_it_until_the_next_common_start(timelin
     assert sends(made.timeline, 0)[-1] == 720
 
 
-def test_moving_a_held_lane_lets_it_go(timeline):
+def test_moving_a_paused_lane_resumes_it(timeline):
     made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Held(70 * S, (0,)))
     assert made.held() == ()
     assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]  # three to do, 230 would end at 275
@@ -372,10 +372,10 @@ def test_a_line_swum_straight_through():
     assert left(made.timeline, 0, 2) == [5, 110, 150, 190, 310]
 
 
-# -- taken back ------------------------------------------------------------------------------------------
+# -- undo ------------------------------------------------------------------------------------------------
 
 
-def test_taking_back_restores_what_was(timeline):
+def test_undo_restores_the_run(timeline):
     first = run(timeline, Begun(-10 * S, 5, 6), Held(70 * S, (0,)))
     second = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S)))
     assert second.timeline.tracks[0].sendoffs == first.timeline.tracks[0].sendoffs
@@ -400,7 +400,7 @@ def test_marks(timeline):
     assert states(here, 0) == [State.GO, State.GO]
 
 
-def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
+def test_nobody_is_sent_off_before_they_are_back_at_the_wall(timeline):
     # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second
     # to 105), lane 5 to 110; and once the last is home they get 5 s there.
     here = fresh(timeline)
@@ -413,17 +413,17 @@ def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
     # the second at 345; pressed at 345, with all of it at 380, while the second turns back at 50.
     assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 350 * S
     assert move_mark(here, 345 * S, Unit.REPEAT, 1, (0,)) == 385 * S
-    # Stopped at 310 and told to go on at 320: the same.
+    # Stopped at 310 and resumed at 320: the same.
     stopped = run(timeline, Stopped(310 * S))
     assert resume_mark(stopped, 320 * S, (0,)) == 350 * S
     assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
-    # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next
-    # send-off, at 420.
+    # Held without breaking off, swimmers finish their repeat: held in the main set's first 100 at 310, lane 4 keeps its
+    # next send-off, at 420.
     assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S
 
 
 def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
-    """Entries that were lost leave others that mean nothing: they change nothing, and nothing breaks."""
+    """Lost entries leave others without meaning: those change nothing, and nothing breaks."""
     timeline = session(PLAN, SQUAD)
     for seed in range(40):
         rng = random.Random(seed)
@@ -433,7 +433,7 @@ def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
         check(replay(session(), entries).timeline)
 
 
-def test_an_entry_that_was_refused_changes_nothing():
+def test_a_refused_entry_changes_nothing():
     long = session("pool: 25 m\nMain set\n  1000 x 50 on 1:20\n", '[[lane]]\nbase = "1:40"\n')
     refused = IntervalChanged(100 * S, 200 * S, 105 * S)
     with pytest.raises(CannotRun):
@@ -441,11 +441,11 @@ def test_an_entry_that_was_refused_changes_nothing():
     assert replay(long, (refused, Held(110 * S))).held() == (0,)
 
 
-# -- where swimmers are whose swim is broken off ------------------------------------------------------
+# -- positions of swimmers who break off --------------------------------------------------------------
 
 
 @pytest.mark.parametrize("broken_off", [Moved(320 * S, Unit.REPEAT, 1, 390 * S, (0,)), Stopped(320 * S)])
-def test_who_is_told_to_break_off_swims_on_to_the_home_wall(timeline, broken_off):
+def test_swimmers_who_break_off_swim_on_to_the_home_wall(timeline, broken_off):
     # Lane 4 swims the main set's 100 in 80 s, lengths of 25 m in 20 s. At 320 the leader is at the far wall, and home
     # with the 50 at 340; the second left 5 s later.
     made = run(timeline, broken_off)
@@ -455,6 +455,6 @@ def test_who_is_told_to_break_off_swims_on_to_the_home_wall(timeline, broken_off
     assert [place.moving for place in places(made.timeline, 0, 346 * S)] == [False, False]
 
 
-def test_who_has_touched_when_the_others_break_off_stays_at_the_wall(timeline):
+def test_a_swimmer_who_has_touched_stays_at_the_wall_when_others_break_off(timeline):
     made = run(timeline, Moved(382 * S, Unit.REPEAT, 1, 390 * S, (0,)))
     assert places(made.timeline, 0, 383 * S) == [(0, True, False), (100, False, True)]

@@ -1,4 +1,4 @@
-"""Lines put in and skipped: what becomes of them, and that all else keeps its name and its times."""
+"""Added and skipped lines: their effects, and that everything else keeps its name and its times."""
 
 import pytest
 
@@ -59,19 +59,19 @@ def out(run, at_s, section, line, lanes=None):
 
 
 def lines(run, lane):
-    """What a lane swims, pass by pass: section, round, line, repeats."""
+    """The passes that a lane swims: section, round, line, repeats."""
     rows = []
     for p in run.timeline.tracks[lane].passes:
         place = (p.section, p.round, p.laneline.number)
-        before = rows.pop()[3] if rows and rows[-1][:3] == place else 0  # a pass that was laid out anew half-way
+        before = rows.pop()[3] if rows and rows[-1][:3] == place else 0  # a pass that was laid out again half-way
         rows.append((*place, before + p.count))
     return rows
 
 
-# -- putting in --------------------------------------------------------------------------------------------
+# -- adding ------------------------------------------------------------------------------------------------
 
 
-def test_a_line_put_in_is_swum_behind_the_line_in_hand_once_and_nothing_leaves_at_another_time_before_it():
+def test_an_added_line_comes_once_after_the_current_line_and_moves_nothing_before_it():
     run = put(fresh(session(ROUNDS, ONE_LANE)), 70, "2 x 25 on 0:45")
     assert lines(run, 0) == [
         (0, 1, 1, 2),
@@ -83,32 +83,32 @@ def test_a_line_put_in_is_swum_behind_the_line_in_hand_once_and_nothing_leaves_a
         (0, 3, 2, 1),
         (1, 1, 1, 1),
     ]
-    # planned: 0, 60, (rest) 150; the line comes when the 100 was to leave, which is as much later
+    # planned: 0, 60, (rest) 150; the line comes when the 100 would have left, and the 100 is that much later
     assert sends(run.timeline, 0)[:6] == [0, 60, 150, 195, 240, 360]
 
 
-def test_two_lines_are_swum_in_their_order():
+def test_two_added_lines_are_swum_in_order():
     run = put(fresh(session()), 10, "50 fly on 1:00\n100 back on 2:00", (0, 1))
     assert lines(run, 0) == lines(run, 1) == [(0, 1, 1, 4), (0, 1, 2, 1), (0, 1, 3, 1), (1, 1, 1, 3), (2, 1, 1, 1)]
 
 
-def test_the_one_put_in_last_is_next():
+def test_the_line_added_last_is_next():
     run = put(put(fresh(session(ROUNDS, ONE_LANE)), 10, "25 on 0:30"), 20, "75 on 1:15")
     assert [line for _, round, line, _ in lines(run, 0) if round == 1][:4] == [1, 4, 3, 2]
 
 
-def test_who_waits_for_a_section_begins_it_with_the_line():
+def test_a_lane_waiting_for_a_section_begins_it_with_the_added_line():
     run = put(fresh(session()), 240, "2 x 50 on 1:00")  # all have touched, the main set starts at 5:00
     assert lines(run, 0)[:3] == [(0, 1, 1, 4), (1, 1, 2, 2), (1, 1, 1, 3)]
     assert sends(run.timeline, 0, 1) == [300, 360, 420, 540, 660] == sends(run.timeline, 1, 1)
 
 
-def test_before_the_zero_the_session_begins_with_the_line():
+def test_before_the_zero_the_session_begins_with_the_added_line():
     run = put(fresh(session()), -5, "2 x 50 on 1:00")
     assert lines(run, 0)[:2] == [(0, 1, 2, 2), (0, 1, 1, 4)] and sends(run.timeline, 0)[:3] == [0, 60, 120]
 
 
-def test_who_has_come_to_the_sections_end_swims_it_there_while_others_are_in_it():
+def test_a_lane_at_the_end_of_its_section_swims_it_there_while_others_are_in_it():
     plan = "pool: 25 m\nMain set\n  6 / 2 x 50 on 1:00\nSwim-down\n  50\n"
     run = put(fresh(session(plan)), 200, "2 x 50 on 1:00")
     assert lines(run, 1) == [(0, 1, 1, 2), (0, 1, 2, 2), (1, 1, 1, 1)]
@@ -116,20 +116,20 @@ def test_who_has_come_to_the_sections_end_swims_it_there_while_others_are_in_it(
     assert sends(run.timeline, 0, 0) == [0, 60, 120, 180, 240, 300, 360, 420]
 
 
-def test_a_lane_that_has_swum_everything_goes_on():
+def test_a_lane_that_has_swum_everything_continues():
     run = put(fresh(session()), 900, "4 x 50 on 1:00", (1,))
     assert sends(run.timeline, 1)[-5:] == [720, 905, 965, 1025, 1085]
     assert lines(run, 0) == lines(fresh(session()), 0)
 
 
-def test_the_last_line_in_hand_is_followed_an_interval_after_its_last_repeat():
+def test_after_the_last_line_it_comes_an_interval_after_the_last_repeat():
     plan = "pool: 25 m\nMain set\n  2 x 50 on 1:00\n"
     assert sends(put(fresh(session(plan)), 70, "50 on 1:00").timeline, 0) == [0, 60, 120]
     plan = "pool: 25 m\nMain set\n  2 x 50\n"  # straight through: lane 4 at 1:20 takes 0:40 each
     assert sends(put(fresh(session(plan)), 70, "50 on 1:00").timeline, 0) == [0, 40, 80]
 
 
-def test_only_some_lanes_get_it_and_the_others_are_as_they_were():
+def test_a_line_for_some_lanes_leaves_the_others_alone():
     before = fresh(session(THREE_SECTIONS.replace("4 x 50", "6 / 2 x 50")))
     run = put(before, 70, "3 x 50 on 1:05", (1,))
     assert run.timeline.tracks[0] is before.timeline.tracks[0] and run.timeline.gates == before.timeline.gates
@@ -139,7 +139,7 @@ def test_only_some_lanes_get_it_and_the_others_are_as_they_were():
     assert lines(less, 1)[1] == (0, 1, 2, 3) and sends(less.timeline, 1, 1) == [420, 540, 660]
 
 
-def test_where_there_is_no_time_for_it_that_is_said():
+def test_a_line_without_enough_time_is_refused():
     run = fresh(session())
     entry = presses.put_line_in(run, 70 * S, "4 x 200 on 5:00", (0,))  # lane 5 does not wait for lane 4
     assert outlook(run, entry).refused == "there is no time for it before the next section"
@@ -147,7 +147,7 @@ def test_where_there_is_no_time_for_it_that_is_said():
         apply(run, entry)
 
 
-def test_a_lane_that_waits_goes_on_waiting_and_has_it_next():
+def test_a_paused_lane_stays_paused_and_has_the_line_next():
     run = apply(fresh(session()), Held(70 * S))
     run = put(run, 100, "50 on 1:00")
     assert run.held() == (0, 1)
@@ -155,7 +155,7 @@ def test_a_lane_that_waits_goes_on_waiting_and_has_it_next():
     assert sends(run.timeline, 0)[:5] == [0, 60, 200, 260, 320] and lines(run, 0)[:2] == [(0, 1, 1, 4), (0, 1, 2, 1)]
 
 
-def test_within_the_time_of_a_section():
+def test_a_line_added_within_a_timed_section():
     plan = "pool: 25 m\nTurns, for 5 min\n  2 x 50 on 1:00\nSwim-down\n  50\n"
     run = put(fresh(session(plan, ONE_LANE)), 10, "100 on 2:00")
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 2, 1), (1, 1, 1, 1)] or lines(run, 0)[:3] == [
@@ -183,11 +183,11 @@ def test_by_group():
         ("", "this plan is empty"),
         ("Main set\n  4 x 50 on 1:00", "only sets can be added, not a section"),
         ("4 x 50 on 1:00\nMore\n  4 x 50 on 1:00", "only sets can be added, not a section"),
-        ("4 to 8 x 50 on 1:00", "how many repeats"),
+        ("4 to 8 x 50 on 1:00", "number of repeats"),
         ("3 x (2 to 4 x 50 on 1:00 + 50)", ""),
     ],
 )
-def test_what_is_no_line_is_the_readers_own_error_and_changes_nothing(text, message):
+def test_text_that_is_not_a_line_gets_the_notations_error_and_changes_nothing(text, message):
     run = fresh(session())
     with pytest.raises(Unreadable) as error:
         presses.put_line_in(run, 0, text)
@@ -195,24 +195,24 @@ def test_what_is_no_line_is_the_readers_own_error_and_changes_nothing(text, mess
     assert error.value.text("line").startswith("line:")
     with pytest.raises(CannotRun):
         apply(run, LinePutIn(0, text, 5_000))
-    assert replay(session(), [LinePutIn(0, text, 5_000)]).before is None  # passed over
+    assert replay(session(), [LinePutIn(0, text, 5_000)]).before is None  # skipped
 
 
-def test_a_hazard_put_in_is_known_as_one():
+def test_an_added_hazard_is_flagged():
     assert hazard_lines(put(fresh(session()), 10, '2 x 25 "no breath" on 1:00').timeline.plan) == {(0, 2)}
 
 
-# -- leaving out ---------------------------------------------------------------------------------------------
+# -- skipping ------------------------------------------------------------------------------------------------
 
 
-def test_the_line_in_hand_left_out_is_swum_no_more_in_the_rounds_to_come_either():
+def test_skipping_the_current_line_skips_it_in_later_rounds_too():
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 1)
     check(run.timeline)
     assert lines(run, 0) == [(0, 1, 1, 1), (0, 1, 2, 1), (0, 2, 2, 1), (0, 3, 2, 1), (1, 1, 1, 1)]
     assert sends(run.timeline, 0)[:3] == [0, 60, 60 + 120 + 30]  # the 100 when the next 50 was to leave
 
 
-def test_a_line_that_comes_is_left_out():
+def test_skipping_a_later_line():
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 2)
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 2, 1, 2), (0, 3, 1, 2), (1, 1, 1, 1)]
     run = out(fresh(session()), 30, 1, 1)  # all there is of a section
@@ -223,19 +223,19 @@ def test_a_line_that_comes_is_left_out():
     )
 
 
-def test_a_line_swum_straight_through_ends_behind_the_repeat_in_hand():
+def test_skipping_a_line_swum_straight_through_ends_it_after_the_current_repeat():
     plan = "pool: 25 m\nMain set\n  6 x 50\n  100 on 2:00\n"
     run = out(fresh(session(plan, ONE_LANE)), 60, 0, 1)  # 0:50 each at 1:40
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 2, 1)] and sends(run.timeline, 0) == [0, 50, 100]
 
 
-def test_what_nobody_has_ahead_cannot_be_left_out():
+def test_a_line_that_nobody_has_ahead_cannot_be_skipped():
     run = fresh(session())
     assert presses.leave_line_out(run, 290 * S, 0, 1) is None and presses.leave_line_out(run, 0, 0, 2) is None
     assert presses.leave_line_out(run, 290 * S, 7, 1) is None and presses.leave_line_out(run, 0, 1, 1, (9,)) is None
 
 
-def test_a_section_that_goes_by_time_and_has_nothing_left_is_over():
+def test_a_timed_section_with_nothing_left_is_over():
     plan = "pool: 25 m\nTurns, for 5 min\n  2 x 50 on 1:00\nSwim-down\n  50\n"
     run = out(fresh(session(plan, ONE_LANE)), 70, 0, 1)
     assert lines(run, 0) == [(0, 1, 1, 2), (1, 1, 1, 1)]
@@ -248,11 +248,11 @@ def test_the_lines_ahead_in_their_order():
     assert lines_ahead(run, 10_000 * S) == ()
 
 
-# -- what stays what it was ------------------------------------------------------------------------------------
+# -- what does not change --------------------------------------------------------------------------------------
 
 
 def test_numbers_mean_what_they_meant():
-    """A line put in before another one in hand takes neither its number, nor its counts, nor its interval."""
+    """A line added before the current one takes neither its number, nor its counts, nor its interval."""
     run = put(fresh(session(ROUNDS, ONE_LANE)), 10, "25 on 0:30")
     run = apply(run, IntervalChanged(310 * S, 70 * S, 315 * S))  # in round 2: 5:00 and 6:00
     assert run.course.deviation.intervals == {(0, 0, 1): 70 * S}
@@ -273,7 +273,7 @@ def test_numbers_mean_what_they_meant():
     ].entries == (1,)
 
 
-def test_times_that_were_taken_stay_with_their_line():
+def test_recorded_times_stay_with_their_line():
     timeline = session()
     run = fresh(timeline)
     entry = called(swim(run.timeline.tracks[0], 0, 1, 0), 110 * S, 4120)
@@ -281,14 +281,14 @@ def test_times_that_were_taken_stay_with_their_line():
     assert (entry.section, entry.line, entry.repeat) == (0, 1, 2) and told(run, entry).over_predicted_ms == 1200
 
 
-def test_taken_back_it_is_all_as_it_was():
+def test_undo_restores_everything():
     before = fresh(session())
     for run in (put(before, 70, "2 x 50 on 1:00"), out(before, 70, 1, 1)):
         back = apply(run, TakenBack(80 * S))
         assert back.timeline is before.timeline and back.course is before.course
 
 
-def test_previous_and_next_go_by_the_line_put_in():
+def test_previous_and_next_include_the_added_line():
     run = put(fresh(session(ROUNDS, ONE_LANE)), 10, "2 x 25 on 0:45")
     entry = Moved(20 * S, Unit.LINE, 1, 30 * S)
     assert lines(apply(run, entry), 0)[:3] == [(0, 1, 1, 1), (0, 1, 3, 2), (0, 1, 2, 1)]
@@ -300,13 +300,13 @@ def test_previous_and_next_go_by_the_line_put_in():
     ]
 
 
-def test_who_joins_a_lane_that_has_it_swims_it_too():
+def test_a_lane_that_joins_one_with_the_line_swims_it_too():
     run = put(fresh(session()), 10, "2 x 50 on 1:00")
     run = apply(run, LaneJoined(20 * S, 1, 0, 60 * S))
     assert lines(run, 1)[-3:] == lines(run, 0)[-3:] and sends(run.timeline, 1)[1:] == sends(run.timeline, 0)[1:]
 
 
-def test_a_refit_keeps_what_was_put_in_and_left_out():
+def test_a_refit_keeps_added_and_skipped_lines():
     plan = "pool: 25 m\nbooking: 60 min\nMain set, 1 to 9 rounds\n  2 x 50 on 1:00\n  100 on 2:00\nSwim-down\n  50\n"
     run = out(put(fresh(session(plan, ONE_LANE)), 10, "2 x 25 on 0:30"), 20, 0, 2)
     entry, chosen = presses.refit(run, 30 * S, 1200 * S)
@@ -358,15 +358,15 @@ def test_lines_of_many_kinds():
     assert all(item.span is None for item in all_items(lines_of("2 x (50 kick + 25 fly)", pool)))
 
 
-def test_lanes_that_go_by_one_another_in_a_ring_keep_what_was_put_in():
-    """Who joins a lane does what that lane does, on the page that it goes by."""
+def test_lanes_that_follow_each_other_in_a_ring_keep_added_lines():
+    """A lane that joins another does what that lane does, on the page that it follows."""
     one, other = Put(3, (1, 0)), Put(4, (1, 1))
     ring = Deviation().with_put(2, 0, one).with_leader(1, 2).with_put(1, 0, other).with_leader(2, 0).with_leader(0, 1)
-    assert ring.leaders == {1: 2, 2: 0, 0: 2}  # lane 1 goes by the page of lane 2, and lane 0 with it
+    assert ring.leaders == {1: 2, 2: 0, 0: 2}  # lane 1 follows the page of lane 2, and so does lane 0
     assert ring.put == {(1, 0): (one, other), (0, 0): (one, other)}
 
 
-def test_entries_by_group_are_those_of_the_page_that_a_lane_goes_by():
+def test_entries_by_group_are_those_of_the_page_that_a_lane_follows():
     joined = apply(fresh(session(THREE_SECTIONS, THREE_LANES)), LaneJoined(10 * S, 2, 0, 60 * S))
     assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith(
         "this set has entries for B"

@@ -1,6 +1,6 @@
-"""Lanes that sit out repeats of a section that is still to come, or all of it.
+"""Lanes that sit out repeats of a section still ahead, or all of it.
 
-They come to it, or to the next, with the others.
+They start it, or the next one, with the others.
 
 By hand; seconds from the session's zero. Both lanes leave the warm-up at 0 60 120 180, the main set at 300 420 540, the
 swim-down at 720.
@@ -37,7 +37,7 @@ def timeline():
 SITS_OUT = Missed(190 * S, (1,))
 
 
-def test_it_leaves_an_interval_after_the_start_wherever_that_comes_to_lie(timeline):
+def test_it_leaves_an_interval_after_the_start_wherever_that_moves(timeline):
     assert sends(run(timeline, SITS_OUT).timeline, 1, MAIN) == [420, 540]
     held = [SITS_OUT, Held(200 * S)]
     assert resume_mark(run(timeline, *held), 400 * S) == 420 * S, "on the top: both lanes are at the section's start"
@@ -47,8 +47,8 @@ def test_it_leaves_an_interval_after_the_start_wherever_that_comes_to_lie(timeli
     assert sends(made, 0, 2) == sends(made, 1, 2) == [840]  # lane 5 touches at 660 + 100, then 1:00, then the next top
 
 
-def test_it_does_not_start_the_section_before_the_others(timeline):
-    # Stopped under way at 200: who is stopped leaves as told, but nobody begins the main set before its time.
+def test_it_never_starts_the_section_before_the_others(timeline):
+    # Stopped in mid-repeat at 200: those stopped leave as told, but nobody begins the main set before its time.
     made = run(timeline, SITS_OUT, Stopped(200 * S), Resumed(205 * S, 210 * S)).timeline
     assert sends(made, 0, MAIN) == [300, 420, 540] and sends(made, 1, MAIN) == [420, 540]
     # Stopped in the warm-up with one repeat to go, past the time for it: that comes at 190 and ends at 235, so the main
@@ -84,7 +84,7 @@ def test_going_back_to_it_swims_it(timeline):
     assert sends(made, 1, MAIN) == [420, 440, 560, 680], "nothing is sat out any more"
 
 
-def test_one_that_is_late_as_well_keeps_to_that(timeline):
+def test_a_late_lane_that_sits_out_stays_late(timeline):
     late = run(timeline, SITS_OUT)
     leave_ms = late_mark(late, 200 * S, (1,))
     assert leave_ms == 425 * S
@@ -97,7 +97,7 @@ def test_another_interval_counts_from_the_start(timeline):
     assert sends(made, 1, MAIN) == [430, 560]
 
 
-def test_a_line_put_in_comes_before_it_and_is_swum(timeline):
+def test_an_added_line_comes_before_it_and_is_swum(timeline):
     # 50 on 1:00 at the main set's start: everything behind it is a minute later.
     made = run(timeline, SITS_OUT, LinePutIn(240 * S, "50 on 1:00", 245 * S)).timeline
     assert sends(made, 0) == [0, 60, 120, 180, 300, 360, 480, 600, 780]
@@ -117,7 +117,7 @@ def test_a_refit_lays_it_out_the_same(timeline):
     assert sends(made, 1, MAIN) == [420, 540]
 
 
-def test_a_line_swum_straight_through_is_sat_out_whole():
+def test_a_line_swum_straight_through_is_sat_out_as_a_whole():
     timeline = session("pool: 25 m\nWarm-up\n  50 on 1:00\nMain set\n  4 x 50\n  2 x 50 on 1:00\n")
     assert sends(timeline, 0) == [0, 120, 160, 200, 240, 280, 340]
     made = run(timeline, Missed(30 * S, (0,)), Held(40 * S), Resumed(140 * S, 150 * S)).timeline
@@ -125,7 +125,7 @@ def test_a_line_swum_straight_through_is_sat_out_whole():
     assert sends(made, 1)[1] == 150
 
 
-# -- lanes that have nothing to swim in between ------------------------------------------------------
+# -- lanes with nothing to swim in between -----------------------------------------------------------
 
 
 def test_a_lane_that_waits_for_a_later_section_comes_to_it_with_the_others(timeline):
@@ -144,24 +144,24 @@ def test_a_lane_that_waits_for_a_later_section_comes_to_it_with_the_others(timel
     assert sends(made, 1) == [0, 60, 300]
 
 
-def test_its_last_touch_counts_for_the_sections_that_it_leaves_out():
+def test_its_last_touch_counts_for_the_sections_it_skips():
     # Lane 5 kicks to 400, has no part in the main set, and both leave for the swim-down together.
     timeline = session("pool: 25 m\nWarm-up\n  2 x 50 on 1:00 / 3:00\nMain set\n  2 x 100 on 2:00\nSwim-down\n  100\n")
     assert timeline.gates == {0: 0, 1: 300 * S, 2: 600 * S}
     made = run(timeline, LineLeftOut(190 * S, MAIN, 1, (1,)), Held(200 * S), Resumed(210 * S, 220 * S)).timeline
-    # Lane 4 waits at the wall for the main set, till lane 5, who left at 180, has touched (230) and a minute has gone.
-    # It touches again at 420 + 85, and both go on at 570.
+    # Lane 4 waits at the wall for the main set until lane 5, which left at 180, has touched (230) and a minute has
+    # passed. It touches again at 420 + 85, and both leave at 570.
     assert sends(made, 0) == [0, 60, 300, 420, 570] and sends(made, 1) == [0, 180, 570]
 
 
-def test_a_lane_that_does_not_wait_cannot_be_resumed(timeline):
+def test_a_lane_that_is_not_paused_cannot_be_resumed(timeline):
     before = run(timeline, Stopped(130 * S), Resumed(140 * S, 150 * S, (0,)))
     after = run(timeline, Stopped(130 * S), Resumed(140 * S, 150 * S, (0,)), Resumed(141 * S, 200 * S, (0,)))
     assert [sends(after.timeline, lane) for lane in (0, 1)] == [sends(before.timeline, lane) for lane in (0, 1)]
     assert after.held() == (1,)
 
 
-def test_the_fit_knows_what_is_sat_out():
+def test_the_fit_knows_which_repeats_are_sat_out():
     from pacer.session.running.changes import rest_of
     from pacer.timeline.fit.counts import fit_rest
 

@@ -1,7 +1,7 @@
-"""Random presses, the engine against a session run second by second.
+"""Random presses: compare the engine with a session run second by second.
 
-The same presses every time; `PACER_EXAMPLES=2000 python -m pytest tests/session/running/test_statemachine.py` searches
-among others.
+The presses are the same every time; `PACER_EXAMPLES=2000 python -m pytest
+tests/session/running/test_statemachine.py` tries others.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ BY_HAND = (
     ((0, 3, 75, (45,)), (1, 3, 130, (90,)), (1, 2, 65, (45,)), (2, 2, 90, (45,))),
     ((0, 2, 90, (50,) * 3), (1, 2, 150, (100,) * 3), (1, 2, 80, (50,) * 3), (2, 2, 90, (50,) * 3)),
 )
-#: What is put in: the text, and by hand each line's repeats, interval and swimmers' seconds per lane.
+#: Lines to add: the text, and by hand each line's repeats, interval and swimmers' seconds per lane.
 PUT_IN = {
     "2 x 50 on 1:10": [(2, 70, ((40, 40), (45,), (50,) * 3))],
     "100 on 2:00 / 2:15": [(1, (120, 135, 135), ((80, 80), (90,), (100,) * 3))],
@@ -79,7 +79,7 @@ def by_hand() -> Naive:
 
 
 class Deck(RuleBasedStateMachine):
-    """Both sessions side by side; the engine's also gives up its journal to be replayed."""
+    """Both sessions side by side; the engine's journal is also replayed."""
 
     @initialize()
     def begin(self):
@@ -170,7 +170,7 @@ class Deck(RuleBasedStateMachine):
             apply(self.run, entry)
             raise AssertionError("there was no time for it")
         except CannotRun:
-            self.journal.append(entry)  # passed over when the journal is replayed
+            self.journal.append(entry)  # replay skips it
 
     @rule(lanes=LANES, line=st.sampled_from(((0, 1), (0, 2), (1, 1), (1, 2), (1, 3), (2, 1), (2, 2))))
     def leave_out(self, lanes, line):
@@ -191,7 +191,7 @@ class Deck(RuleBasedStateMachine):
 
     @rule()
     def undo(self):
-        """As a press does it: what has happened stays."""
+        """Undo as the app does it: what has happened stays."""
         entry = presses.take_back(self.run, self.at_ms)
         if entry is None:
             assert not self.before
@@ -235,7 +235,7 @@ class Deck(RuleBasedStateMachine):
 
     @invariant()
     def lanes_rejoin_together(self):
-        """Whoever is not held and comes to a section that nobody has begun starts it with the others."""
+        """A lane that is not held and comes to a section that nobody has begun starts it with the others."""
         begun = {
             section
             for track in self.run.timeline.tracks
@@ -257,7 +257,7 @@ class Deck(RuleBasedStateMachine):
             assert [t.sendoffs for t in again.timeline.tracks] == [t.sendoffs for t in self.run.timeline.tracks]
 
 
-#: How many examples to look for, other ones every time; 0: the same few as ever.
+#: How many new examples to try each time; 0: the same few as always.
 SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
 
 TestDeck = Deck.TestCase
@@ -273,7 +273,7 @@ TestDeck.settings = settings(
 MAIN_1, MAIN_2 = (1, 1), (1, 2)
 ALL = [0, 1, 2]
 
-#: What the search has found before: presses after which engine and model had parted.
+#: Past finds of the search: presses after which engine and model differed.
 FOUND = {
     "a lane waits for the swim-down, nobody swims the main set": [
         ("time_passes", 90),

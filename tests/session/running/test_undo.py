@@ -1,4 +1,4 @@
-"""Undo takes back what has not happened yet, and never rewrites what has."""
+"""Undo reverses what has not happened yet, and never rewrites what has."""
 
 from __future__ import annotations
 
@@ -55,14 +55,14 @@ def pressed(run, entry):
 # Lane 4 (index 0) of `pages.THREE_SECTIONS` leaves at 0, 60, 120, 180, then the main set from 300.
 
 
-def test_a_pause_that_is_undone_before_the_next_send_off_leaves_no_trace():
+def test_a_pause_undone_before_the_next_send_off_leaves_no_trace():
     run = begun()
     held = pressed(run, presses.hold(run, 70 * S, (0,)))
     back = pressed(held, presses.take_back(held, 110 * S))
     assert back.timeline is run.timeline and back.before is None
 
 
-def test_a_pause_that_is_undone_after_the_next_send_off_sends_the_lane_off_from_now():
+def test_a_pause_undone_after_the_next_send_off_resumes_the_lane_from_now():
     run = begun()
     held = pressed(run, presses.hold(run, 70 * S, (0,)))
     entry = presses.take_back(held, 142 * S)
@@ -78,15 +78,15 @@ def test_a_pause_that_is_undone_after_the_next_send_off_sends_the_lane_off_from_
     assert "lane 4: leaves at 2:30" in told, told
 
 
-def test_a_set_put_in_that_cancelled_a_send_off_is_undone_from_now():
-    """A set put in between the warm-up and the main set held two lanes back from the send-off of 5:00."""
+def test_an_added_set_that_cancelled_a_send_off_is_undone_from_now():
+    """A set added between the warm-up and the main set kept two lanes from the send-off at 5:00."""
     run = begun()
     made = pressed(run, presses.put_line_in(run, 290 * S, "2 x 50 on 1:10", (0, 1)))
     new = sends(made.timeline, 0)
     assert new[4:6] == [300, 370]
     # before anybody leaves on it: as it was
     assert pressed(made, presses.take_back(made, 299 * S)).timeline is run.timeline
-    # once they have left on it the rest of it is left out, and nobody is said to have swum the main set meanwhile
+    # once they have left on it, the rest is skipped, and nobody counts as having swum the main set meanwhile
     entry = presses.take_back(made, 322 * S)
     back = pressed(made, entry)
     assert departures(back.timeline, 0, 322 * S) == departures(made.timeline, 0, 322 * S)
@@ -97,7 +97,7 @@ def test_a_set_put_in_that_cancelled_a_send_off_is_undone_from_now():
     )
 
 
-def test_a_resume_that_is_undone_once_the_lane_has_left_pauses_it_from_now():
+def test_a_resume_undone_after_the_lane_has_left_pauses_it_from_now():
     run = begun()
     held = pressed(run, presses.hold(run, 70 * S, (0,)))
     going = pressed(held, presses.resume(held, 100 * S, (0,)))
@@ -108,7 +108,7 @@ def test_a_resume_that_is_undone_once_the_lane_has_left_pauses_it_from_now():
     assert (leaves * S) in [left_ms for left_ms, *_ in departures(back.timeline, 0, (leaves + 20) * S)]
 
 
-def test_stop_all_that_is_undone_while_everybody_still_swims_home_leaves_no_trace():
+def test_stop_all_undone_while_everybody_swims_home_leaves_no_trace():
     run = begun()
     stopped = apply(run, Stopped(130 * S))
     assert pressed(stopped, presses.take_back(stopped, 132 * S)).timeline is run.timeline
@@ -119,7 +119,7 @@ def test_stop_all_that_is_undone_while_everybody_still_swims_home_leaves_no_trac
         assert min(at for at in sends(later.timeline, lane) if at > 130) >= 405
 
 
-def test_more_repeats_that_were_swum_cannot_be_undone():
+def test_added_repeats_that_were_swum_cannot_be_undone():
     run = begun()
     more = pressed(run, presses.change_count(run, 130 * S, 1))
     assert sends(more.timeline, 0)[4] == 240
@@ -128,7 +128,7 @@ def test_more_repeats_that_were_swum_cannot_be_undone():
         pressed(more, presses.take_back(more, 250 * S))
 
 
-def test_an_older_journal_is_read_as_it_was_meant():
+def test_an_undo_in_an_older_journal_restores_everything():
     run = begun()
     held = pressed(run, presses.hold(run, 70 * S, (0,)))
     assert pressed(held, TakenBack(142 * S)).timeline is run.timeline
@@ -158,7 +158,7 @@ PRESSES = st.sampled_from(
 
 
 def press(run, name, at_ms, lanes, number):
-    """One press as the app makes it; None where there is nothing to do."""
+    """One press as the app makes it; None if it would do nothing."""
     ways = {
         "hold": lambda: presses.hold(run, at_ms, lanes),
         "resume": lambda: presses.resume(run, at_ms, lanes),

@@ -1,9 +1,9 @@
-"""Sessions that are run by a process of their own and killed while entries stream in.
+"""Sessions that run in their own process and are killed while entries stream in.
 
-As a script it is the nursery: it imports everything once, then forks a child for each line `FOLDER SEED` that
-it reads, and answers with the child's process id. The child begins a session or carries on with what it finds,
-runs an evening on deck on a clock that goes much faster than ours, and writes each number that the keeper has
-acknowledged into FOLDER/acknowledged. Such a clock is for tests alone: nothing outside this file can ask for it.
+Run as a script, this is the nursery: it imports everything once, then forks a child for each line `FOLDER SEED`
+that it reads, and answers with the child's process id. The child starts a session, or resumes the one it finds,
+runs an evening on deck on a clock much faster than ours, and writes each number that the keeper has acknowledged
+into FOLDER/acknowledged. The fast clock is only for tests: nothing outside this file can ask for it.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ TIMELINE = session(PLAN, SQUAD)
 
 
 def entries_of(seed: int) -> Iterator:
-    """What the child of that seed appends, in order."""
+    """The entries that the child with that seed appends, in order."""
     rng = random.Random(seed)
     yield ZERO
     for entry, _ in islice(evening(rng, apply(fresh(TIMELINE), ZERO), ENTRIES), ENTRIES):
@@ -44,7 +44,7 @@ def entries_of(seed: int) -> Iterator:
 
 
 def child(folder: Path, seed: int) -> None:
-    """Run the session; go on acknowledging until all is on disk or the process is killed."""
+    """Run the session, and keep acknowledging until all is on disk or the process is killed."""
     acknowledged = os.open(folder / "acknowledged", os.O_WRONLY | os.O_CREAT | os.O_APPEND)
     clock = {"ms": ZERO.boot_ms - 10_000}
 
@@ -86,7 +86,7 @@ def nursery() -> None:
 
 @contextmanager
 def a_nursery():
-    """The nursery as a process; a function that has a child born there, and its process id."""
+    """Start the nursery; yield a function that starts a child there, and the nursery's process id."""
     process = subprocess.Popen(
         [sys.executable, "-m", "tests.session.storage.killed"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     )
@@ -106,9 +106,9 @@ def a_nursery():
 
 
 def kill_one(born, folder: Path, seed: int) -> tuple[int, int]:
-    """One session killed at a random instant and looked at.
+    """Kill one session at a random instant and check it.
 
-    How many entries were acknowledged and how many are there.
+    Returns how many entries were acknowledged and how many are there.
     """
     rng = random.Random(f"kill {seed}")
     pid = born(folder, seed)
@@ -132,9 +132,7 @@ def _alive(pid: int) -> bool:
 
 
 def look(folder: Path, seed: int) -> tuple[int, int]:
-    """Assert that what was acknowledged is there once, in order, and gives the same session as if nobody had been
-    killed.
-    """
+    """Assert that acknowledged entries are there once, in order, and give the same session as without the kill."""
     words = (folder / "acknowledged").read_bytes().split(b"\n")
     acknowledged = int(words[-2])
     store = Store(folder)

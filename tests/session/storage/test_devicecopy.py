@@ -1,4 +1,4 @@
-"""A copy of everything on the device."""
+"""A copy of all data on the device."""
 
 import sqlite3
 import zipfile
@@ -37,7 +37,7 @@ def home(tmp_path):
     return folder
 
 
-def test_everything_is_in_it_but_what_can_be_made_anew(home, tmp_path):
+def test_everything_is_in_it_except_files_that_can_be_made_again(home, tmp_path):
     assert copy_all(home, tmp_path / "copy.zip") == 4
     found = unpacked(tmp_path / "copy.zip", tmp_path / "there")
     names = sorted(str(path.relative_to(found)) for path in found.rglob("*") if path.is_file())
@@ -57,7 +57,7 @@ def test_a_running_session_is_in_it_up_to_its_last_entry(home, tmp_path):
     assert sqlite3.connect(found / "sessions.sqlite").execute("pragma integrity_check").fetchone() == ("ok",)
 
 
-def test_sessions_that_are_damaged_are_copied_as_they_lie(home, tmp_path):
+def test_damaged_sessions_are_copied_as_they_are(home, tmp_path):
     (home / "sessions.sqlite").write_bytes(b"no database at all" * 100)
     copy_all(home, tmp_path / "copy.zip")
     assert (
@@ -67,12 +67,12 @@ def test_sessions_that_are_damaged_are_copied_as_they_lie(home, tmp_path):
     )
 
 
-def test_a_copy_in_the_folder_itself_does_not_hold_itself(home):
+def test_a_copy_in_the_folder_itself_does_not_contain_itself(home):
     copy_all(home, home / "copies" / "first.zip")
     assert copy_all(home, home / "copies" / "first.zip") == 4
 
 
-def test_where_nothing_can_be_written_it_is_told(home, tmp_path):
+def test_a_copy_that_cannot_be_written_is_reported(home, tmp_path):
     (tmp_path / "file").write_text("")
     with pytest.raises(CopyTrouble, match="No copy was made"):
         copy_all(home, tmp_path / "file" / "copy.zip")

@@ -5,7 +5,7 @@ from tests.session.storage.killed import ENTRIES, a_nursery, kill_one
 SESSIONS = 40
 
 
-def test_what_was_acknowledged_outlives_the_process(tmp_path):
+def test_acknowledged_entries_survive_the_process(tmp_path):
     with a_nursery() as born:
         found = [kill_one(born, tmp_path / str(seed), seed) for seed in range(SESSIONS)]
     assert any(acknowledged < ENTRIES // 2 for acknowledged, _ in found), "killed on their way, not at the end"

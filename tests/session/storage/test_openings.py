@@ -1,4 +1,4 @@
-"""Beginning, being killed, carrying on: the text form on a clock that moves when it waits."""
+"""Start, be killed, resume: the text form on a clock that moves only while it waits."""
 
 import contextlib
 import io
@@ -21,7 +21,7 @@ WALL = 1_772_470_883_456
 
 
 class Tablet:
-    """Both clocks; they go on while the text form waits for a key."""
+    """Both clocks; they move while the text form waits for a key."""
 
     def __init__(self, keys=None):
         self.ms, self.waits, self.keys, self.boot = 5_000_000, 0, keys or {}, "boot-1"
@@ -59,7 +59,7 @@ def store(tmp_path):
     return Store(tmp_path / "deck")
 
 
-def test_pulled_plug_in_the_middle_and_on_again(store):
+def test_power_cut_in_the_middle_and_on_again(store):
     tablet = Tablet({60: " ", 65: " ", 140: "kill"})
     opened = open_new(store, session(), THREE_SECTIONS, clock=tablet.now)
     assert opened.told == () and opened.journal == () and opened.recovery is None
@@ -106,13 +106,13 @@ def test_nothing_to_carry_on(store):
     opened = open_new(store, session(), clock=tablet.now)
     opened.keeper.append(Held(0))
     assert opened.keeper.close()
-    with pytest.raises(StoreTrouble, match="Session 2 never began"):
+    with pytest.raises(StoreTrouble, match="Session 2 never started"):
         open_again(store, 2, clock=tablet.now)
-    claim = store.claim()  # whoever could not carry on has let go
+    claim = store.claim()  # a failed resume has released the store
     claim.close()
 
 
-def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
+def test_if_nothing_can_be_saved_the_session_runs_anyway(tmp_path):
     (tmp_path / "deck").write_text("in the way")
     tablet = Tablet({20: " ", 22: " ", 40: "q"})
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
@@ -131,7 +131,7 @@ def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
 
 
 def test_the_timeline_to_run_is_the_one_that_is_found_again(store):
-    """Paces from test swims are fractions of a millisecond; what is kept, and so what is run, are whole ones."""
+    """Paces from test swims are fractions of a millisecond; saved paces, and so those that run, are whole."""
     from dataclasses import replace
     from fractions import Fraction
 
@@ -154,7 +154,7 @@ def test_the_timeline_to_run_is_the_one_that_is_found_again(store):
     assert [t.end_ms for t in opened.timeline.tracks] == [t.end_ms for t in opened.keeper.session.timeline().tracks]
 
 
-def test_a_plan_that_cannot_be_read_any_more_is_told(store):
+def test_a_plan_that_can_no_longer_be_read_is_reported(store):
     tablet = Tablet({30: "kill"})
     tablet.run(open_new(store, session(), clock=tablet.now))
     import sqlite3
@@ -167,7 +167,7 @@ def test_a_plan_that_cannot_be_read_any_more_is_told(store):
     store.claim().close()
 
 
-def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_begins(store):
+def test_an_ended_session_can_be_resumed_for_ten_minutes_or_until_another_starts(store):
     tablet = Tablet({60: "q"})
     driver, _ = tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
     there = driver.at_ms()
@@ -194,6 +194,6 @@ def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_be
     for _ in range(2):
         tablet.waits, tablet.keys = 0, {20: "q"}
         tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
-    with pytest.raises(StoreTrouble, match="another began"):
+    with pytest.raises(StoreTrouble, match="another has started"):
         reopen(store, 2, clock=tablet.now)
     assert reopens(store, tablet.now()).number == 3

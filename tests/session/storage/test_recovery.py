@@ -1,7 +1,4 @@
-"""Killed, asleep, rebooted, with the clock on the wall set forward and back.
-
-The session is where it would have been.
-"""
+"""Killed, asleep, rebooted, with the wall time set forward and back: the session is as if it had never stopped."""
 
 import contextlib
 
@@ -30,7 +27,7 @@ def timeline():
 
 
 class Device:
-    """Two clocks that go as told: the wall's can be set, the other starts anew with the machine."""
+    """Two clocks under the test's control: wall time can be set, the other restarts with the machine."""
 
     def __init__(self, boot="boot-1"):
         self.boot_ms, self.wall_ms, self.boot = 4_990_000, WALL - 10_000, boot
@@ -51,7 +48,7 @@ class Device:
         return Now(self.boot_ms, self.wall_ms, self.boot)
 
 
-def test_killed_and_back_at_the_second_where_it_would_have_been(timeline):
+def test_killed_and_back_as_if_it_had_never_stopped(timeline):
     found = recovered(
         timeline, (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)), Now(5_000_000 + 200 * S, WALL + 200 * S, "boot-1")
     )
@@ -61,7 +58,7 @@ def test_killed_and_back_at_the_second_where_it_would_have_been(timeline):
 
 
 @pytest.mark.parametrize("by_ms", [-11 * HOUR, -1, 1, 2 * HOUR, 400 * 24 * HOUR])
-def test_a_jump_of_the_clock_on_the_wall_moves_nothing(timeline, by_ms):
+def test_a_jump_of_wall_time_moves_nothing(timeline, by_ms):
     found = recovered(timeline, (ZERO,), Now(5_000_000 + 200 * S, WALL + 200 * S + by_ms, "boot-1"))
     assert found.at_ms == 200 * S and not found.doubtful
 
@@ -70,18 +67,18 @@ def test_sleep_counts(timeline):
     assert recovered(timeline, (ZERO,), Now(5_000_000 + 700 * S, WALL + 700 * S, "boot-1")).at_ms == 700 * S
 
 
-def test_after_a_reboot_by_the_clock_on_the_wall(timeline):
+def test_after_a_reboot_by_wall_time(timeline):
     found = recovered(timeline, (ZERO,), Now(20 * S, WALL + 300 * S, "boot-2"))
     assert (found.at_ms, found.rebooted) == (300 * S, True)
     assert found.run.at_ms(20 * S) == 300 * S and found.run.at_ms(25 * S) == 305 * S
-    # Carried on, killed and found again in the same start of the machine.
+    # Resumed, killed and found again on the same start of the machine.
     again = recovered(timeline, (ZERO, found.entry), Now(60 * S, WALL + 340 * S + 5 * HOUR, "boot-2"))
     assert (again.at_ms, again.rebooted) == (340 * S, False)
     assert again.run.begun.zone == "+01:00"
 
 
 def test_a_clock_that_was_set_before_the_reboot_is_allowed_for(timeline):
-    # Seen last at 250 s with the wall two hours on: so the zero was at two hours later by that clock.
+    # Last saved at 250 s with wall time two hours ahead: so the zero is two hours later by that clock.
     found = recovered(
         timeline,
         (ZERO,),
@@ -92,7 +89,7 @@ def test_a_clock_that_was_set_before_the_reboot_is_allowed_for(timeline):
     assert found.at_ms == 300 * S
 
 
-def test_where_the_start_of_the_machine_has_no_name(timeline):
+def test_if_the_start_of_the_machine_is_not_known(timeline):
     nameless = Begun(-10 * S, 5_000_000, WALL)
 
     def at(boot_ms, wall_ms):
@@ -100,8 +97,8 @@ def test_where_the_start_of_the_machine_has_no_name(timeline):
         return found.at_ms, found.rebooted, found.doubtful
 
     assert at(5_000_000 + 200 * S, WALL + 200 * S) == (200 * S, False, False)
-    assert at(20 * S, WALL + 300 * S) == (300 * S, True, False)  # it ran backwards: started anew
-    assert at(5_000_000 + 200 * S, WALL + HOUR) == (200 * S, False, True)  # set, or started long ago: said
+    assert at(20 * S, WALL + 300 * S) == (300 * S, True, False)  # it ran backwards: restarted
+    assert at(5_000_000 + 200 * S, WALL + HOUR) == (200 * S, False, True)  # set, or started long ago: doubtful
 
 
 def test_nothing_to_carry_on(timeline):
@@ -162,7 +159,7 @@ def test_the_devices_own_clock():
     assert abs(first.wall_ms - second.wall_ms) < 10_000
 
 
-def test_the_clock_on_the_wall_is_matched_by_a_tap(timeline):
+def test_the_pool_clock_is_matched_by_a_tap(timeline):
     run = replay(timeline, (ZERO, matched(43 * S)))
     assert run.phase_ms == 17 * S and run.timeline is replay(timeline, (ZERO,)).timeline
     assert reading_ms(43 * S, run.phase_ms) == 0 and reading_ms(300 * S, run.phase_ms) == 17 * S

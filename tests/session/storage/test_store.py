@@ -70,7 +70,7 @@ def until(condition, seconds=10):
 # -- keeping ------------------------------------------------------------------------------------------
 
 
-def test_what_is_acknowledged_can_be_read_back(store, keeper):
+def test_acknowledged_entries_can_be_read_back(store, keeper):
     entries = [
         ZERO,
         *(touch(n) for n in range(50)),
@@ -136,7 +136,7 @@ def test_keep_waits_for_the_disk(store, keeper):
     assert store.session(1).journal == (ZERO,)
 
 
-def test_nothing_is_taken_after_it_was_closed(keeper):
+def test_a_closed_keeper_accepts_nothing(keeper):
     assert keeper.close()
     assert keeper.append(touch(1)) is None
 
@@ -155,7 +155,7 @@ def test_a_sign_of_life_in_a_session_in_which_nothing_happens(store, closing, mo
 # -- one writer -------------------------------------------------------------------------------------------
 
 
-def test_a_second_app_gets_a_clear_word_and_takes_over_when_the_first_ends(store, keeper, closing):
+def test_a_second_app_gets_a_clear_message_and_takes_over_when_the_first_ends(store, keeper, closing):
     keeper.keep(ZERO)
     second = closing(begin(Store(store.folder), kept(), clock=clock, retry_s=0.02))
     second.append(ZERO)
@@ -168,7 +168,7 @@ def test_a_second_app_gets_a_clear_word_and_takes_over_when_the_first_ends(store
     assert second.wait() and second.trouble == "" and second.number == 2
 
 
-def test_carry_on_goes_on_with_the_next_number(store, keeper, closing):
+def test_a_resumed_session_continues_with_the_next_number(store, keeper, closing):
     for entry in (ZERO, touch(1), Held(70 * S)):
         keeper.append(entry)
     keeper.close()
@@ -218,7 +218,7 @@ def test_every_earlier_version_is_brought_up_to_date(tmp_path, version, closing)
     assert keeper.keep(Stopped(903 * S)) == 6 and store.sessions()[0].ended_ms is not None, "ended all the same"
 
 
-def test_each_version_has_its_own_step_and_a_new_file_takes_all(store):
+def test_each_version_has_its_own_step_and_a_new_file_runs_all(store):
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
         assert connection.execute("pragma user_version").fetchone()[0] == VERSION == len(MIGRATIONS)
         assert connection.execute("pragma application_id").fetchone()[0] == APPLICATION
@@ -226,7 +226,7 @@ def test_each_version_has_its_own_step_and_a_new_file_takes_all(store):
 
 
 @pytest.mark.parametrize("in_wal", [False, True])
-def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keeper, closing, in_wal):
+def test_a_newer_store_is_left_alone_and_sessions_are_saved_beside_it(store, keeper, closing, in_wal):
     keeper.keep(ZERO)
     keeper.close()
     with (
@@ -259,7 +259,7 @@ def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keep
     assert not list(store.folder.glob("damaged-*"))
 
 
-def test_sessions_kept_beside_a_newer_store_are_taken_in_by_a_pacer_that_reads_it(store, keeper, closing, monkeypatch):
+def test_sessions_saved_beside_a_newer_store_are_merged_later(store, keeper, closing, monkeypatch):
     keeper.keep(ZERO)
     keeper.close()
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
@@ -278,7 +278,7 @@ def test_sessions_kept_beside_a_newer_store_are_taken_in_by_a_pacer_that_reads_i
     side = beside.path
     copy = side.read_bytes()
     again = Store(store.folder)
-    assert again.open() == ("2 sessions kept beside sessions.sqlite are in it now.",)
+    assert again.open() == ("2 sessions saved beside sessions.sqlite are now in it.",)
     assert [(one.number, one.entries, one.ended_ms is not None) for one in again.sessions()] == [
         (3, 3, True),
         (2, 2, False),
@@ -290,7 +290,7 @@ def test_sessions_kept_beside_a_newer_store_are_taken_in_by_a_pacer_that_reads_i
     assert again.open() == () and len(again.sessions()) == 3
 
 
-def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(store, keeper):
+def test_a_newer_pacers_entry_is_recognised_and_never_overwritten(store, keeper):
     keeper.keep(ZERO)
     keeper.keep(Held(70 * S))
     keeper.close()
@@ -302,7 +302,7 @@ def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(
     found = store.session(1)
     assert (
         len(found.lost) == 1
-        and found.lost[0].startswith("Entry 2 was written by a newer pacer: ")
+        and found.lost[0].startswith("A newer pacer wrote entry 2: ")
         and "It is kept" in found.lost[0]
     )
     again, _kept = carry_on(store, 1, clock=clock)
@@ -312,7 +312,7 @@ def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(
         assert connection.execute("select line from entry where number = 2").fetchone()[0] == line
 
 
-def test_a_migration_is_done_wholly_or_not_at_all(tmp_path, monkeypatch):
+def test_a_migration_is_done_completely_or_not_at_all(tmp_path, monkeypatch):
     old_store(tmp_path / "sessions.sqlite", 1, [ZERO])
 
     def half(connection):
@@ -329,7 +329,7 @@ def test_a_migration_is_done_wholly_or_not_at_all(tmp_path, monkeypatch):
 # -- disks as they are ------------------------------------------------------------------------------------
 
 
-def test_a_full_disk_is_told_and_made_up_for(store, keeper):
+def test_a_full_disk_is_reported_and_entries_are_saved_later(store, keeper):
     keeper.keep(ZERO)
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     size = max(path.stat().st_size for path in store.folder.iterdir())
@@ -346,7 +346,7 @@ def test_a_full_disk_is_told_and_made_up_for(store, keeper):
     assert len(store.session(1).lines) == 202 and store.session(1).lost == ()
 
 
-def test_sqlites_own_word_for_a_full_disk(store, closing, monkeypatch):
+def test_sqlites_own_error_for_a_full_disk(store, closing, monkeypatch):
     def full(self, connection):
         raise _error("database or disk is full", 13)
 
@@ -368,12 +368,12 @@ def test_a_folder_that_cannot_be_written_to(tmp_path, closing):
     folder = tmp_path / "deck"
     folder.mkdir()
     with as_nobody(folder):
-        with pytest.raises(StoreTrouble, match="can't be saved to"):
+        with pytest.raises(StoreTrouble, match="can't save to"):
             Store(folder).open()
         keeper = closing(begin(Store(folder), kept(), clock=clock, retry_s=0.02))
         keeper.append(ZERO)
         until(lambda: keeper.trouble)
-        assert f"{folder} can't be saved to." in keeper.trouble
+        assert f"pacer can't save to {folder}." in keeper.trouble
         assert keeper.append(Stopped(5 * S)) == 2 and Store(folder).sessions() == ()
 
 
@@ -407,17 +407,17 @@ def test_a_folder_that_is_none(tmp_path, closing):
     assert keeper.wait(), "as soon as it can be, it is written"
 
 
-def test_a_file_that_another_program_holds(store, keeper):
+def test_a_file_that_another_program_has_locked(store, keeper):
     keeper.keep(ZERO)
     with contextlib.closing(sqlite3.connect(store.path, isolation_level=None)) as other:
         other.execute("begin exclusive")
         keeper.append(touch(1))
         until(lambda: keeper.trouble)
-        assert "Another program holds sessions.sqlite" in keeper.trouble
+        assert "Another program has sessions.sqlite" in keeper.trouble
     assert keeper.wait() and keeper.trouble == ""
 
 
-def test_a_file_that_is_taken_away_is_made_anew_with_all_of_the_session(store, keeper):
+def test_a_file_that_disappears_is_written_again_with_the_whole_session(store, keeper):
     keeper.keep(ZERO)
     for path in store.folder.glob("sessions.sqlite*"):
         path.unlink()
@@ -515,7 +515,7 @@ def test_a_broken_description_of_the_tables_costs_nothing(filled, tmp_path, word
     assert "3 sessions with 180 entries" in store.open()[0]
 
 
-def test_a_page_of_noise_costs_what_stood_on_it(filled, tmp_path):
+def test_a_page_of_noise_costs_only_what_was_on_it(filled, tmp_path):
     before = acknowledged(filled)
     size = filled.path.stat().st_size
     noise = random.Random(6).randbytes(4096)
@@ -530,7 +530,7 @@ def test_a_page_of_noise_costs_what_stood_on_it(filled, tmp_path):
     assert counts[0] == 0 and sorted(counts.values())[1:].count(0) < len(counts) / 2
 
 
-def test_what_is_no_database_is_set_aside(tmp_path):
+def test_a_file_that_is_not_a_database_is_set_aside(tmp_path):
     store = Store(tmp_path)
     store.path.write_bytes(b"half a page of a coach's text\n" * 200)
     (told,) = store.open()
@@ -586,7 +586,7 @@ def large_and_damaged(filled, folder, monkeypatch):
     raise AssertionError("no such page")
 
 
-def test_a_large_store_is_read_through_beside_the_session(filled, tmp_path, monkeypatch, closing):
+def test_a_large_store_is_checked_while_the_session_runs(filled, tmp_path, monkeypatch, closing):
     """What is found is set aside while the session goes on, and is all in the new file."""
     store = large_and_damaged(filled, tmp_path, monkeypatch)
     keeper = closing(begin(store, kept(), clock=clock))
@@ -598,7 +598,7 @@ def test_a_large_store_is_read_through_beside_the_session(filled, tmp_path, monk
     store.check()
 
 
-def test_reading_through_holds_nobody_up_and_ends_with_the_session(store, monkeypatch, closing):
+def test_the_check_delays_nobody_and_ends_with_the_session(store, monkeypatch, closing):
     monkeypatch.setattr(stores, "CHECKED_BYTES", 0)
     begun, go_on = threading.Event(), threading.Event()
     check = Store.check
@@ -617,7 +617,7 @@ def test_reading_through_holds_nobody_up_and_ends_with_the_session(store, monkey
     go_on.set()
 
 
-def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
+def test_a_changed_entry_is_reported(store, keeper):
     for entry in (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)):
         keeper.keep(entry)
     keeper.close()
@@ -627,8 +627,8 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         connection.commit()
     found = store.session(1)
     assert found.lost == (
-        "The plan or the squad has been changed since it was saved.",
-        "Entry 2 has been changed since it was saved.",
+        "The plan or the squad has changed on disk since it was saved.",
+        "Entry 2 has changed on disk since it was saved.",
     )
     assert [line.number for line in found.lines] == [1, 3]
     assert replay(session(), found.journal).held() == ()
@@ -642,7 +642,7 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
     [
         ("", "not JSON"),
         ("[1]", "not an entry of version 1"),
-        ('{"v": 2, "kind": "held", "at_ms": 1}', "it is of version 2"),
+        ('{"v": 2, "kind": "held", "at_ms": 1}', "it has version 2"),
         ('{"v": 0, "kind": "held", "at_ms": 1}', "not an entry of version 1"),
         ('{"v": 1, "kind": "flown", "at_ms": 1}', "no kind of entry is called flown"),
         ('{"v": 1, "kind": ["held"], "at_ms": 1}', "no kind of entry is called"),
@@ -650,7 +650,7 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         ('{"v": 1, "kind": "held", "at_ms": "1"}', "at_ms is not a whole number"),
         ('{"v": 1, "kind": "held", "at_ms": true}', "at_ms is not a whole number"),
         ('{"v": 1, "kind": "held", "at_ms": 1, "lanes": 2}', "lanes is not a list"),
-        ('{"v": 1, "kind": "held", "at_ms": 1, "lane": [2]}', "more than is known"),
+        ('{"v": 1, "kind": "held", "at_ms": 1, "lane": [2]}', "does not know"),
         ('{"v": 1, "kind": "moved", "at_ms": 1, "unit": "lap", "step": 1, "leave_ms": 5}', "unit "),
         (
             '{"v": 1, "kind": "refitted", "at_ms": 1, "out_ms": 2, "leave_ms": 3, "counts": [[1, 2]]}',
@@ -659,13 +659,13 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         ("[" * 100_000, "not JSON"),
     ],
 )
-def test_what_is_no_entry_is_refused_with_the_reason(line, why):
+def test_a_line_that_is_not_an_entry_is_refused_with_the_reason(line, why):
     with pytest.raises(BadLine) as wrong:
         entry_from_line(line)
     assert why in str(wrong.value)
 
 
-def test_a_lost_row_does_not_make_reading_a_journal_slower_with_the_square_of_its_length(store, keeper):
+def test_a_lost_row_does_not_make_reading_a_journal_quadratic(store, keeper):
     """Told by a ratio in one run: a lost row of 5,000 once made it ten times as slow."""
     for n in range(5000):
         while keeper.append(ZERO if not n else touch(n)) is None:
