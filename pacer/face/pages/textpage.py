@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.pages.questionpage import AskingPage
-from pacer.face.tiles.board import Board
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import PageKey
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import CLOSE
+
+SHORT = 0.5  #: of the page's height: a text up to that is short
+SHORT_SHARE = 0.7  #: of the width, that a short one has
+ABOVE = 0.36  #: of the free height, above a short one
 
 
 class TextPage(AskingPage):
@@ -40,14 +45,24 @@ class TextPage(AskingPage):
         return tuple(PageKey(name, label) for name, label, _ in self.ways if label == CLOSE)
 
     def lay_page(self) -> None:
-        """The whole text, scrolling if it is longer than the page."""
-        column = self.column(self.width)
+        """The whole text, scrolling if it is longer than the page; a short one is in the middle."""
+        high, side = self.top - self.bar.top, (1 - SHORT_SHARE) / 2 * self.width
+        tiles = self._tiles(self.column(self.width - 2 * side, side))
+        foot = max((tile.bottom for tile in tiles), default=0.0)
+        if foot <= SHORT * high:
+            down = ABOVE * (high - foot)
+            tiles = [tile._replace(top=tile.top + down) for tile in tiles]
+        else:
+            tiles = self._tiles(self.column(self.width))
+        self.show_board(self.board, self.x, self.width, tiles)
+        self.boards = [self.board]
+
+    def _tiles(self, column: Column) -> list[Tile]:
         for heading, text in self.paragraphs:
             column.say(heading, bold=True)
             column.say(text, colour="dim")
             column.skip(0.7)
-        self.show_board(self.board, self.x, self.width, column.tiles)
-        self.boards = [self.board]
+        return column.tiles
 
     def press(self, name: str) -> None:
         """Do what a key is for."""

@@ -11,6 +11,8 @@ from pacer.squad.refusal import Refused
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
+ASKED_SHARE = 0.4  #: of the width: what is asked and typed, left of the keys
+HIGH = 2.2  #: height of a key, in least sides of what is touched
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,16 +98,24 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
 
     Named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`.
     """
-    column.say(pad.asked, bold=True, most=2)
+    whole, top = column.width, column.top
+    if not upright:
+        column.width = ASKED_SHARE * whole - 2 * column.gap
+    column.say(pad.asked, bold=True, most=2 if upright else 4)
     column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=FIGURE)
-    column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2)
+    column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase",))]
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
+    less, more, erase = steps
+    rows = [digits[:3], digits[3:6], digits[6:9], [point, digits[9], erase]]
     if upright:
-        column.grid([*digits[:9], point, digits[9], steps[2]], 3)
-        column.row(*steps[:2])
+        rows.append([less, more])
     else:
-        column.grid([*digits[:5], steps[0], steps[1], *digits[5:], point, steps[2]], 7)
+        column.x, column.width, column.top = column.x + ASKED_SHARE * whole, (1 - ASKED_SHARE) * whole, top
+        none = Cell(look="plain")
+        rows = [[*row, beside] for row, beside in zip(rows, (less, more, none, none))]
+    for row in rows:
+        column.row(*row, height=HIGH * column.target)
     return column.tiles
