@@ -1,1 +1,1 @@
-"""What is heard and felt: beeps, speech, vibration; and the battery."""
+"""Sound and touch: beeps, speech, vibration; and the battery."""

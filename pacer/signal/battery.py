@@ -1,14 +1,14 @@
-"""Will the battery last the session? A simple estimate on the safe side."""
+"""Estimate, on the safe side, whether the battery will last the session."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-#: What a tablet with a bright screen uses at most: empty in four hours (rule of thumb, no
-#: source). Stands in until two readings are far enough apart.
+#: The most that a tablet with a bright screen uses: empty in four hours (rule of thumb, no
+#: source). It is used until two readings are far enough apart.
 WORST_PERCENT_PER_HOUR = 25
 RESERVE_PERCENT = 10  #: below it many devices dim the screen or save power (no source)
-SPAN_MS = 10 * 60_000  #: two readings nearer to each other than this tell nothing
+SPAN_MS = 10 * 60_000  #: two readings closer together than this tell nothing
 
 _HOUR_MS = 3_600_000
 _MINUTE_MS = 60_000
@@ -26,8 +26,8 @@ class Reading:
 def minutes_left(first: Reading, last: Reading) -> int | None:
     """Whole minutes until the reserve is reached; None while charging.
 
-    From the fall between the two readings, taken one per cent deeper because readings are
-    whole; from `WORST_PERCENT_PER_HOUR` while they are less than `SPAN_MS` apart.
+    It uses the fall between the two readings plus one per cent, because readings are whole
+    numbers; or `WORST_PERCENT_PER_HOUR` while they are less than `SPAN_MS` apart.
 
     >>> minutes_left(Reading(0, 60), Reading(0, 60)), minutes_left(Reading(0, 60), Reading(1_200_000, 55))
     (120, 150)
@@ -42,7 +42,7 @@ def minutes_left(first: Reading, last: Reading) -> int | None:
 
 
 def warning(first: Reading, last: Reading, minutes: int) -> str:
-    """What the coach should know before `minutes` more of a session; "" where all is well.
+    """The warning for the coach before `minutes` more of a session; "" if all is well.
 
     >>> warning(Reading(0, 20), Reading(0, 20), 60)
     'The battery (20 %) may last only 24 of the 60 minutes left.'

@@ -1,15 +1,15 @@
-"""The sounds themselves: what each consists of, and its WAV bytes.
+"""The sounds: the tones of each clip, and its WAV bytes.
 
-A clip is one 16-bit mono WAV, however many beeps it has, so that the beeps inside it keep
-their distance to the sample on any device; only the start of the clip is up to the player.
+A clip is one 16-bit mono WAV, however many beeps it has. So the gaps between its beeps are exact to
+the sample on any device; only the start of the clip depends on the player.
 
 The sounds are made for a pool hall: 80 dB(A) and more of noise (Sichere Schule; reference
 value, school use) and a reverberation of 1.2 to 2 s (KOK, AB 07/2016). Every frequency lies
 inside 500-2,500 Hz (ISO 7731:2003, from memory), where ears and small loudspeakers are both
-good. The long beep differs from the short ones by an octave as well as in length, because
-the echo lengthens every beep; 200 ms is about what the ear needs to hear a tone at its full
-loudness (common practice, no source). Stop all must be taken neither for a count-down, which
-comes once a second on one pitch, nor for a building's alarm, so it is three bursts of a
+good. The long beep is an octave higher as well as longer than the short ones, because
+the echo lengthens every beep; the ear needs about 200 ms to hear a tone at its full
+loudness (common practice, no source). Nobody should mistake stop all for a count-down, which
+beeps once a second on one pitch, or for a building's alarm, so it is three bursts of a
 quick two-tone fall.
 """
 
@@ -39,7 +39,7 @@ STOP_TONE_MS = 125  # 4 falls a second, the fastest pulse of ISO 7731:2003 (from
 TICK_HZ, TICK_MS = 2_000, 40
 TUNING_HZ, TUNING_MS = 1_320, 100
 
-PEAK = 0.95  #: of full scale, so that no device's own gain clips it
+PEAK = 0.95  #: of full scale, so that no device's own gain causes clipping
 RISE_MS, FALL_MS = 5, 20  #: raised-cosine edges: an edge of no length is a click
 TAIL_MS = 50  #: silence at the end, for players that cut off the last of a file
 
@@ -59,8 +59,8 @@ class Tone:
 class Clip:
     """A sound: its tones in order, none overlapping the one before.
 
-    `rank` says what may interrupt what while it sounds: a start of a lower rank is dropped,
-    one of the same or a higher rank takes over. `level` is its loudness, per cent of the others' amplitude.
+    `rank` says what may interrupt it while it sounds: a clip of a lower rank is dropped, one of the
+    same or a higher rank replaces it. `level` is its loudness, in per cent of the others' amplitude.
     """
 
     name: str
@@ -70,7 +70,7 @@ class Clip:
 
     @property
     def length_ms(self) -> int:
-        """From the clip's start to the end of its last tone."""
+        """The time from the clip's start to the end of its last tone."""
         return self.tones[-1].at_ms + self.tones[-1].length_ms
 
     def check(self) -> None:
@@ -93,21 +93,21 @@ def _stop_all() -> Clip:
 
 
 #: `COUNTDOWNS[n]`: n short beeps and the long one, whose onset is n seconds after the start.
-#: The whole one has three; the others are for a send-off that becomes known too late for it.
+#: The whole one has three; the others are for send-offs that become known too late for it.
 COUNTDOWNS = tuple(_countdown(shorts) for shorts in range(SHORTS + 1))
-STOP_ALL = _stop_all()  #: everything held, at once
+STOP_ALL = _stop_all()  #: everybody stops, at once
 TICK = Clip("tick", (Tone(0, TICK_MS, TICK_HZ),), level=30)  #: one beat of a stroke rate: soft, for one lane
-TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))  #: to set the latency by
+TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))  #: for setting the latency
 CLIPS = (*COUNTDOWNS, STOP_ALL, TICK, TUNING)
 
 
 def still_right(clip: Clip, late_ms: float) -> tuple[Clip, int] | None:
-    """What of a count-down can still come on time `late_ms` after it should have begun, and when.
+    """The rest of a count-down that can still come on time, `late_ms` after it should have begun, and when.
 
-    Milliseconds after that beginning.
+    "When" is in milliseconds after that beginning.
 
-    The rest from its next whole beep on, so that the long beep stays where it belongs. None: nothing is left of it, or
-    it is no count-down.
+    The rest starts at the next whole beep, so that the long beep stays in its place. None: nothing is left, or the clip
+    is not a count-down.
 
     >>> [(rest[0].name, rest[1]) for rest in (still_right(COUNTDOWNS[3], 300), still_right(COUNTDOWNS[3], 2_000.5))]
     [('countdown-2', 1000), ('countdown-0', 3000)]
@@ -120,7 +120,7 @@ def still_right(clip: Clip, late_ms: float) -> tuple[Clip, int] | None:
 
 
 def samples(clip: Clip, volume: int = 100) -> array[int]:
-    """The clip as 16-bit samples at `RATE_HZ`, silence of `TAIL_MS` included.
+    """The clip as 16-bit samples at `RATE_HZ`, including `TAIL_MS` of silence.
 
     `volume` is per cent of the amplitude, 0 to 100. A tone begins at its instant rounded
     down to a sample; whole seconds are whole samples. Its first and last sample are zero.
@@ -150,7 +150,7 @@ def _wave_form(hertz: int, length: int, peak: float) -> array[int]:
 
 
 def clip_bytes(clip: Clip, volume: int = 100) -> bytes:
-    """The clip as a whole WAV file: RIFF, PCM, 16 bit, mono, `RATE_HZ`."""
+    """The clip as a complete WAV file: RIFF, PCM, 16 bit, mono, `RATE_HZ`."""
     frames = samples(clip, volume)
     if sys.byteorder == "big":
         frames.byteswap()  # WAV is little-endian
@@ -164,10 +164,10 @@ def clip_bytes(clip: Clip, volume: int = 100) -> bytes:
 
 
 def clip_file(clip: Clip, folder: Path, volume: int = 100) -> Path:
-    """The clip as a file in `folder`, for players that need a path; rendered only once.
+    """The clip as a file in `folder`, for players that need a path; it is rendered only once.
 
-    The name holds a checksum of what the clip consists of, so that a changed clip is a
-    new file. Appears whole or not at all. Raises OSError where the folder refuses.
+    The name has a checksum of the clip's tones, so that a changed clip is a new file. The file is
+    written whole or not at all. Raises OSError if the folder cannot be written to.
     """
     recipe = repr((clip, RATE_HZ, PEAK, RISE_MS, FALL_MS, TAIL_MS))
     path = folder / f"{_PREFIX}{clip.name}-{volume}-{zlib.crc32(recipe.encode()):08x}.wav"
@@ -177,7 +177,7 @@ def clip_file(clip: Clip, folder: Path, volume: int = 100) -> Path:
 
 
 def clear_files(folder: Path, keep: set[Path]) -> None:
-    """Delete every file that `clip_file` made in `folder` but those in `keep`; nothing else."""
+    """Delete every file that `clip_file` made in `folder` except those in `keep`; touch nothing else."""
     for path in folder.glob(f"{_PREFIX}*"):
         if path not in keep:
             path.unlink(missing_ok=True)

@@ -1,11 +1,10 @@
-"""The rest of the device: vibration, speech, battery, orientation, each by its own leave.
+"""The rest of the device: vibration, speech, battery, orientation, each independent of the others.
 
-Every one of them may be absent, refused or broken. The app then goes on without it and
-says so once: `Device.notes` has a plain sentence for the settings page, and the call that
-failed is not made again. No call here raises or waits.
+Each may be missing, refused or broken. The app then continues without it and says so once:
+`Device.notes` has a plain sentence for the settings page, and the call that failed is not
+made again. No call here raises or waits.
 
-Keeping the screen awake is Kivy's window's (`Window.allow_screensaver = False`) and the
-face's to do.
+The face keeps the screen awake, with Kivy's window (`Window.allow_screensaver = False`).
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ from pacer.signal.worker import Worker
 
 log = logging.getLogger(__name__)
 
-READ_EVERY_MS = 60_000  #: the battery is asked anew after this
+READ_EVERY_MS = 60_000  #: time between two readings of the battery
 
 _ABSENT = {
     "vibrator": "This device does not vibrate for the app.",
@@ -43,9 +42,9 @@ def _monotonic_ms() -> int:
 
 
 class Device:
-    """What the device can do besides sounding.
+    """What the device can do besides sound.
 
-    `platform` is named as Kivy names it. To be made on the thread that the app starts on.
+    `platform` is Kivy's name for it. Create it on the thread on which the app starts.
     """
 
     def __init__(
@@ -58,7 +57,7 @@ class Device:
         self._notes: dict[str, None] = {}
         self._facades: dict[str, Facade] = {}
         for name, sentence in _ABSENT.items():
-            # On a desktop plyer would turn the whole screen, which is not the app's to turn.
+            # On a desktop plyer would rotate the whole screen, which is not up to the app.
             facade = open_facade(name) if name != "orientation" or platform == "android" else None
             if facade is None:
                 self._notes[sentence] = None
@@ -72,11 +71,11 @@ class Device:
             self._give_up("vibrator", _ABSENT["vibrator"])
 
     def notes(self) -> tuple[str, ...]:
-        """What this device lacks or what failed, each in a plain sentence, once."""
+        """What this device lacks or what failed, one plain sentence for each."""
         return tuple(self._notes)
 
     def can(self, name: str) -> bool:
-        """Whether `vibrator`, `tts`, `battery` or `orientation` is there and has not failed."""
+        """Whether `vibrator`, `tts`, `battery` or `orientation` is available and has not failed."""
         return name in self._facades
 
     def vibrate(self, ms: int) -> None:
@@ -84,27 +83,27 @@ class Device:
         self._call("vibrator", lambda vibrator: vibrator.vibrate(time=ms / 1000))
 
     def say(self, text: str) -> None:
-        """Speak `text` from a thread of its own, after what is being said.
+        """Speak `text` on a separate thread, after the current text.
 
-        Of texts that wait only the newest is said. Speech is never on time to the second:
-        a send-off is counted down by beeps.
+        If several texts wait, only the newest is spoken. Speech is never exact to the second:
+        beeps count down to send-offs.
         """
-        # A leading dash would be taken for an option by the programs that speak on desktops.
+        # The programs that speak on desktops would read a leading dash as an option.
         message = text.lstrip("- \t")
         if message and self.can("tts"):
             self._speaker.put(lambda: self._call("tts", lambda tts: tts.speak(message=message)))
 
     def turn(self, way: str) -> None:
-        """Let the screen be `landscape`, `portrait` or `any` way up, as the tablet is propped."""
+        """Set the screen to `landscape`, `portrait` or `any`, as the tablet is propped."""
         if way == "any":
             self._call("orientation", lambda orientation: orientation.set_sensor(mode="any"))
         else:
             self._call("orientation", lambda orientation: getattr(orientation, f"set_{way}")())
 
     def battery(self) -> Reading | None:
-        """The last reading, None before the first or where there is none; cheap enough for a frame.
+        """The last reading, None before the first or if there is none; fast enough for every frame.
 
-        Asks for a new one, on a thread of its own, when the last is older than `READ_EVERY_MS`.
+        If the last is older than `READ_EVERY_MS`, it asks for a new one on a separate thread.
         """
         if not self.can("battery"):
             return None
@@ -115,7 +114,7 @@ class Device:
         return self._readings[1] if self._readings else None
 
     def lasts(self, minutes: int) -> bool | None:
-        """Whether the battery lasts that long, on the safe side; None where nothing is known.
+        """Whether the battery lasts that long, on the safe side; None if nothing is known.
 
         A charging battery lasts.
         """
@@ -125,12 +124,12 @@ class Device:
         return left is None or left >= minutes
 
     def battery_warning(self, minutes: int) -> str:
-        """What the coach should know about the battery before `minutes` more; "" for nothing."""
+        """The battery warning for the coach before `minutes` more, "" for none."""
         known = self.battery() is not None and self._readings
         return battery.warning(*known, minutes) if known else ""
 
     def close(self, wait_s: float = 0) -> None:
-        """Say and read nothing more; wait at most this long for what is under way."""
+        """Speak and read nothing more; wait at most `wait_s` seconds for a running call."""
         self._speaker.close(wait_s)
         self._reader.close(wait_s)
 
@@ -145,7 +144,7 @@ class Device:
         reading = Reading(at_ms, int(percent), bool(status.get("isCharging")))
         before = self._readings
         if before is None or reading.charging or before[1].charging or reading.percent > before[1].percent:
-            self._readings = (reading, reading)  # another stretch between charges begins
+            self._readings = (reading, reading)  # a new period on battery begins
         else:
             self._readings = (before[0], reading)
 
@@ -155,7 +154,7 @@ class Device:
             return None
         try:
             return act(facade)
-        except Exception:  # each platform raises its own
+        except Exception:  # each platform raises its own errors
             log.exception("%s failed", name)
             self._give_up(name, _FAILED[name])
             return None

@@ -1,8 +1,8 @@
-"""Files that another Android app hands over: known by a URI, opened by the system, never by a way through folders.
+"""Files that another Android app hands over: they have a URI, and the system opens them, not a path.
 
-plyer makes folders' ways of such URIs, which since Android 10 an app must not open (developer.android.com, "Scoped
-storage"); so its chooser is asked for the URIs as they are, and the system for what they stand for. Not tried on a
-device.
+plyer turns such URIs into paths, which an app must not open since Android 10 (developer.android.com, "Scoped
+storage"). So this module gets the unchanged URIs from plyer's chooser, and asks the system for their content. Not
+tried on a device.
 """
 
 from __future__ import annotations
@@ -15,17 +15,17 @@ from pacer.signal.facade import Facade
 
 log = logging.getLogger(__name__)
 
-MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
+MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has a few thousand
 
-#: Name and content of the file that a URI stands for. Raises OSError.
+#: Reads the name and content of a URI's file. Raises OSError.
 Reader = Callable[[str], tuple[str, bytes]]
 
 
 def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
-    """Have plyer's chooser hand over URIs as they are, and give what reads one; None where Java is not to be reached.
+    """Make plyer's chooser return URIs unchanged, and return a function that reads one; None without Java.
 
-    To be called on the thread that the app starts on (only there is the app's own class found); the reader may be
-    called on any.
+    Call it on the thread on which the app starts (only that thread finds the app's own class); the reader may be called
+    on any thread.
     """
     try:
         from jnius import autoclass
@@ -33,7 +33,7 @@ def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
         resolver = autoclass("org.kivy.android.PythonActivity").mActivity.getContentResolver()
         uris, column = autoclass("android.net.Uri"), autoclass("android.provider.OpenableColumns").DISPLAY_NAME
         chooser._resolve_uri = lambda uri: None if uri is None else str(uri.toString())
-    except Exception:  # whatever Java raises, the chooser is as it was
+    except Exception:  # on any Java error, the chooser stays as it was
         log.exception("The system does not hand over files by URI")
         return None
 
@@ -45,8 +45,8 @@ def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
                 data = file.read(most + 1)
         except OSError:
             raise
-        except Exception as error:  # Java's own: the file is gone, or whoever has it refuses
-            raise OSError(0, "the app that has it does not hand it over") from error
+        except Exception as error:  # a Java error: the file is gone, or its app refuses
+            raise OSError(0, "the app that has it won't share it") from error
         if len(data) > most:
             raise OSError(0, "it is too large")
         return name, data
@@ -55,7 +55,7 @@ def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
 
 
 def _name(resolver, uri, column: str) -> str:
-    """What the file is called, "" where nobody says."""
+    """The file's name, "" if it is not known."""
     try:
         cursor = resolver.query(uri, [column], None, None, None)
         if cursor is None:
@@ -64,6 +64,6 @@ def _name(resolver, uri, column: str) -> str:
             return (cursor.getString(0) if cursor.moveToFirst() else "") or ""
         finally:
             cursor.close()
-    except Exception:  # a file without a name is a file
+    except Exception:  # a file without a name can still be read
         log.exception("A file has no name")
         return ""

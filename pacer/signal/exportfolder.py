@@ -1,4 +1,4 @@
-"""Where files can be put that somebody takes off the device."""
+"""The folder for files that somebody copies off the device."""
 
 from __future__ import annotations
 
@@ -9,9 +9,7 @@ log = logging.getLogger(__name__)
 
 
 def outside(platform: str, otherwise: Path) -> Path:
-    """The app's own folder that a cable and other apps can reach, where a device keeps its apps apart.
-
-    Else `otherwise`.
+    """On Android, the app's own folder that a cable and other apps can reach; elsewhere `otherwise`.
 
     On Android this folder needs no permission (developer.android.com, getExternalFilesDir; not tried on a device).
     """
@@ -22,6 +20,6 @@ def outside(platform: str, otherwise: Path) -> Path:
 
         found = autoclass("org.kivy.android.PythonActivity").mActivity.getExternalFilesDir(None)
         return Path(found.getAbsolutePath()) if found is not None else otherwise
-    except Exception:  # whatever Java raises, the copy goes to the app's own folder
-        log.exception("The folder that other apps reach is not to be had")
+    except Exception:  # on any Java error, the copy goes to the app's own folder
+        log.exception("The folder that other apps can reach is not available")
         return otherwise

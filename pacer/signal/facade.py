@@ -1,4 +1,4 @@
-"""plyer's facades, opened without noise; no other module imports plyer."""
+"""Open plyer's facades quietly; no other module imports plyer."""
 
 from __future__ import annotations
 
@@ -11,17 +11,17 @@ from typing import Any
 log = logging.getLogger(__name__)
 
 
-#: plyer has no types: what a facade has differs from one to the next, and a call may fail in any way.
+#: plyer has no types: facades differ in what they have, and a call may fail in any way.
 Facade = Any
 
 
 def open_facade(name: str) -> Facade | None:
-    """plyer's `name` (`"audio"`, `"battery"`, ...), or None where this device has none.
+    """plyer's facade `name` (`"audio"`, `"battery"`, ...), or None if this device has none.
 
-    To be called on the thread that the app starts on: on Android a class of the app's own
-    is found from there only, and plyer looks them up when a facade is first touched. The
-    touch is where plyer prints a traceback if it cannot load one, and falls back to its
-    empty base; both are kept from the coach.
+    Call it on the thread on which the app starts: on Android only that thread finds the app's
+    own classes, and plyer looks them up when a facade is first accessed. If plyer cannot load a
+    facade, that access prints a traceback and returns its empty base; both are hidden from the
+    coach.
     """
     try:
         with contextlib.redirect_stderr(io.StringIO()):
@@ -29,14 +29,14 @@ def open_facade(name: str) -> Facade | None:
 
             facade = getattr(plyer, name)
             module = facade.__class__.__module__
-    except Exception:  # each platform raises its own
+    except Exception:  # each platform raises its own errors
         log.exception("plyer's %s cannot be opened", name)
         return None
     return None if module.startswith("plyer.facades") else facade
 
 
 def leave_java() -> None:
-    """To be called last on a thread that may have called a facade: Android wants it told."""
+    """Call this last on a thread that may have called a facade: Android requires it."""
     if jnius := sys.modules.get("jnius"):
         with contextlib.suppress(Exception):
             jnius.detach()

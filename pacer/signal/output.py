@@ -1,7 +1,7 @@
-"""What every back end offers: a small base, one file for each below it.
+"""The base class of all back ends; each has its own file.
 
-Opening happens on the thread that the app starts on; `prepare`, `play` and `stop` are then
-called from the player's thread alone, one at a time.
+A back end is opened on the thread on which the app starts; after that, only the player's thread
+calls `prepare`, `play` and `stop`, one at a time.
 """
 
 from __future__ import annotations
@@ -13,15 +13,15 @@ from pacer.signal.clip import Clip
 
 
 class Unavailable(Exception):
-    """This back end does not sound on this device; the text is a plain sentence saying so."""
+    """This back end makes no sound on this device; the text is a plain sentence that says so."""
 
 
 class Output:
-    """A way to make clips heard. The constructor raises `Unavailable` where it cannot.
+    """A way to play clips. The constructor raises `Unavailable` if it cannot.
 
-    `label` is what a sentence calls it. `usual_latency_ms`: from `play` to the ear, as a
-    first value until the coach tunes it (rule of thumb, no source; it differs from device
-    to device).
+    `label` is its name in sentences. `usual_latency_ms`: the time from `play` to the ear, as a
+    first value until the coach tunes it (rule of thumb, no source; it differs from device to
+    device).
     """
 
     name: ClassVar[str]
@@ -29,20 +29,20 @@ class Output:
     usual_latency_ms: ClassVar[int] = 0
 
     def __init__(self, folder: Path):
-        self.folder = folder  #: where the clips' files may be kept
+        self.folder = folder  #: where the clips' files may be stored
 
     def prepare(self, volume: int) -> None:
-        """Have at hand what `play` at this volume needs, so that it loses no time."""
+        """Prepare everything that `play` at this volume needs, so that it loses no time."""
 
     def play(self, clip: Clip, volume: int) -> None:
-        """Sound `clip` from its start, at once, instead of what sounds; what goes wrong is raised.
+        """Play `clip` from its start, at once, instead of the current one; raises any error.
 
         `volume` is per cent of the amplitude, 0 to 100.
         """
         raise NotImplementedError
 
     def stop(self) -> None:
-        """Silence what sounds, at once; nothing sounding is fine."""
+        """Silence the current clip at once; it is fine if there is none."""
 
     def close(self) -> None:
-        """Let go of the device."""
+        """Release the device."""

@@ -1,9 +1,9 @@
-"""Kivy's own audio, wherever plyer has none.
+"""Kivy's own audio, for platforms on which plyer has none.
 
-Kivy opens SDL's mixer with a buffer of 4,096 frames, so that clips begin on a grid of 93 ms.
-The mixer library that Kivy brought along is therefore opened here first, with a buffer of
-512 frames (11.6 ms); Kivy's own opening then finds it open in the same format and joins it.
-Where the library cannot be found, the app still sounds, on the coarser grid.
+Kivy opens SDL's mixer with a buffer of 4,096 frames, so that clips can only start on a grid of 93 ms.
+This module therefore opens Kivy's mixer library first, with a buffer of 512 frames (11.6 ms); Kivy then
+finds it open in the same format and uses it. If the library cannot be found, the app still has sound, on
+the coarser grid.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _STEREO = 2  # as Kivy asks for: another format would be closed and reopened
 
 
 class KivyOutput(Output):
-    """Plays clips from memory."""
+    """Play clips from memory."""
 
     name = "kivy"
     label = "the app's own player"
@@ -35,12 +35,12 @@ class KivyOutput(Output):
             from kivy.core.audio import SoundLoader
         except Exception as error:
             raise Unavailable("The app's own player can't be loaded.") from error
-        #: Whether clips start on the grid of `GRID_FRAMES` (False: not by our doing).
+        #: Whether this module set up the fine grid of `GRID_FRAMES`.
         self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
         self._last: Any = None  # Kivy's sounds have no types
         for sound in self._sounds.values():
-            # Without a working device SDL hands out sounds of no length that never play.
+            # Without a working device SDL returns sounds of zero length that never play.
             if not sound or sound.length <= 0:
                 raise Unavailable("The app's own player finds no sound output.")
 
@@ -64,10 +64,10 @@ class KivyOutput(Output):
 
 
 def open_mixer() -> bool:
-    """Open SDL's mixer with the small buffer; True where that worked.
+    """Open SDL's mixer with the small buffer; True if that worked.
 
-    Only before Kivy loads its first sound, or asks a loader for its file types: then Kivy
-    has opened it already, and this adds nothing but a reference.
+    It only works before Kivy loads its first sound or asks a loader for its file types: after that,
+    Kivy has opened the mixer, and this only adds a reference.
     """
     for path in _mixer_paths():
         try:
@@ -87,9 +87,9 @@ def _uses_mixer(loader: object) -> bool:
 
 
 def _mixer_paths() -> Iterator[str]:
-    """Where the mixer library that Kivy itself uses may be found, likeliest first.
+    """Possible paths of the mixer library that Kivy itself uses, the likeliest first.
 
-    Never one that merely happens to be on the system: it would be another mixer.
+    Never one that just happens to be on the system: that would be another mixer.
     """
     try:
         with open("/proc/self/maps", encoding="utf-8", errors="replace") as maps:  # Linux, Android

@@ -1,8 +1,8 @@
 """The device's own player through plyer's audio facade: Android and Windows.
 
-plyer 2.1.0 also has audio on macOS, but there it plays nothing but its own last recording,
-whatever its `file_path` says, so macOS is not offered here. The facade knows no volume: the
-clips are rendered at the one wanted.
+plyer 2.1.0 also has audio on macOS, but there it plays only its own last recording, whatever
+its `file_path` says, so macOS is not supported here. The facade has no volume: the clips are
+rendered at the wanted one.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from pacer.signal.output import Output, Unavailable
 
 
 class PlyerOutput(Output):
-    """Plays files, one at a time. `audio` is the facade, plyer's own where None."""
+    """Play files, one at a time. `audio` is the facade; None means plyer's own."""
 
     name = "plyer"
     label = "the device's own player"
-    usual_latency_ms = 120  # the file is opened anew for each play
+    usual_latency_ms = 120  # each play opens the file again
 
     def __init__(self, folder: Path, audio: Facade | None = None):
         super().__init__(folder)
@@ -33,7 +33,7 @@ class PlyerOutput(Output):
         clear_files(self.folder, files)
 
     def play(self, clip: Clip, volume: int) -> None:
-        self.stop()  # on Android it keeps a player for each play until it is told to stop
+        self.stop()  # on Android the facade keeps a player for each play until it is told to stop
         self._audio.file_path = str(clip_file(clip, self.folder, volume))
         self._audio.play()
 

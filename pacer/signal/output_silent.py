@@ -1,4 +1,4 @@
-"""The last resort: no sound. Everything that would be heard is also seen."""
+"""The last resort: no sound. Everything that sounds is also on the screen."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pacer.signal.output import Output
 
 
 class SilentOutput(Output):
-    """Takes every clip and plays none."""
+    """Accept every clip and play none."""
 
     name = "silent"
     label = "silence"

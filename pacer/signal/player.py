@@ -1,7 +1,7 @@
-"""The player: sounds clips on time, through the first back end that works.
+"""Play clips on time, with the first back end that works.
 
-Whatever fails is remembered as a sentence for the settings page and never raised: a session
-goes on without sound, because everything heard is also seen.
+A failure becomes a sentence for the settings page and is never raised: a session continues without
+sound, because everything that sounds is also on the screen.
 """
 
 from __future__ import annotations
@@ -27,39 +27,39 @@ from pacer.signal.output_silent import SilentOutput
 
 log = logging.getLogger(__name__)
 
-#: A clip that could only start later than this after its instant stays silent; stop all is never too late.
+#: A clip that is later than this stays silent; stop all is never too late.
 LATE_MS = 200
 
-#: A count-down that is later than this goes on from its next whole beep, so that the long one is where it belongs.
+#: A count-down that is later than this starts at its next whole beep, so that the long one is in its place.
 LATE_BEEP_MS = 100
 
-_FINE_MS = 20  # the last stretch is slept: waiting for a lock is coarser on some systems
-_SWITCH_S = 0.001  # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
-_LOOK_MS = 250  # the clock asked may run differently from the one that waits
+_FINE_MS = 20  # the last milliseconds are slept: waiting for a lock is coarser on some systems
+_SWITCH_S = 0.001  # near a start, a working frame releases Python after this time, not after the usual 5 ms
+_LOOK_MS = 250  # look at the clock this often: it may run differently from the one that waits
 
 
 def monotonic_ms() -> float:
-    """Milliseconds of a clock that never jumps."""
+    """Milliseconds on a clock that never jumps."""
     return time.monotonic_ns() / 1_000_000
 
 
 def open_player(platform: str, folder: Path | None = None, clock_ms: Callable[[], float] = monotonic_ms) -> Player:
-    """The player for `platform`, named as Kivy names it (`android`, `win`, `macosx`, `linux`, ...).
+    """The player for `platform`, by Kivy's name for it (`android`, `win`, `macosx`, `linux`, ...).
 
-    `folder` is where the app may keep the clips' files (under 2 MB); without it, or where
-    it refuses, a temporary one that goes when the player is closed. To be called on the
-    thread that the app starts on; never raises. `clock_ms` is the clock that all instants
-    given to the player are on; it is called from the player's thread as well.
+    `folder` is where the app may store the clips' files (under 2 MB); without it, or if it cannot be
+    written to, a temporary folder that is deleted when the player closes. Call it on the thread on
+    which the app starts; it never raises. `clock_ms` is the clock for all instants given to the
+    player; the player's thread calls it as well.
     """
     own = platform in ("android", "win")
     return Player((PlyerOutput, KivyOutput) if own else (KivyOutput,), folder, clock_ms)
 
 
 class Player:
-    """Starts and stops clips from a thread of its own, so that neither waits for a frame.
+    """Start and stop clips on a separate thread, so that neither waits for a frame.
 
-    One clip sounds at a time. While it does, a clip of lower rank is dropped and one of the
-    same or a higher rank takes over: a tick never cuts a count-down, stop all cuts anything.
+    One clip sounds at a time. Meanwhile a clip of lower rank is dropped, and one of the same or a
+    higher rank replaces it: a tick never cuts off a count-down, stop all cuts off anything.
     """
 
     def __init__(self, opens: Sequence[type[Output]], folder: Path | None, clock_ms: Callable[[], float]):
@@ -71,7 +71,7 @@ class Player:
         self._output = self._open_next()
         self._tokens = itertools.count(1)
         self._changed = threading.Condition()
-        # Everything below is shared with the thread and belongs to `_changed`.
+        # Everything below is shared with the thread, and protected by `_changed`.
         self._pending: list[tuple[float, int, Clip]] = []  # a heap
         self._sounding: tuple[int, Clip, float] | None = None  # token, clip, end
         self._volume = 100
@@ -89,21 +89,21 @@ class Player:
 
     @property
     def usual_latency_ms(self) -> int:
-        """How much ahead this back end wants to be started, until the coach tuned it."""
+        """How early to start this back end, until the coach has tuned it."""
         return self._output.usual_latency_ms
 
     def notes(self) -> tuple[str, ...]:
-        """What does not work, each in a plain sentence, once."""
+        """What does not work, one plain sentence for each."""
         return tuple(self._notes)
 
     def start(self, clip: Clip, at_ms: float | None = None) -> int:
-        """Sound `clip` at `at_ms` on the player's clock, now without it. Returns a token for `stop`.
+        """Play `clip` at `at_ms` on the player's clock, or now if None. Returns a token for `stop`.
 
-        Returns at once. The start itself happens on the player's thread and is as exact as
-        that thread wakes, plus the buffer of the device; the device's latency is not
-        allowed for here (`Starter` does). More than `LATE_MS` late, the clip stays silent; of a count-down
-        more than `LATE_BEEP_MS` late what can still come on time sounds.
-        `STOP_ALL` also cancels every start to come, and sounds at full volume even when muted.
+        Returns at once. The player's thread starts the clip; the start is as exact as that thread's
+        waking, plus the device's buffer. It does not allow for the device's latency (`Starter` does).
+        A clip more than `LATE_MS` late stays silent; of a count-down more than `LATE_BEEP_MS` late, the
+        part that can still come on time sounds. `STOP_ALL` also cancels all later starts, and sounds at
+        full volume even when muted.
         """
         with self._changed:
             token = next(self._tokens)
@@ -114,7 +114,7 @@ class Player:
         return token
 
     def stop(self, token: int | None = None) -> None:
-        """Cancel or silence what `start` gave this token for; without one, everything. Returns at once."""
+        """Cancel or silence the clip with this token from `start`; without a token, all. Returns at once."""
         with self._changed:
             self._pending = [each for each in self._pending if token is not None and each[1] != token]
             heapq.heapify(self._pending)
@@ -124,7 +124,7 @@ class Player:
 
     @property
     def volume(self) -> int:
-        """Per cent of the full amplitude, 0 to 100; the device's own volume is the coach's."""
+        """Per cent of the full amplitude, 0 to 100; the coach sets the device's own volume."""
         return self._volume
 
     @volume.setter
@@ -135,7 +135,7 @@ class Player:
 
     @property
     def muted(self) -> bool:
-        """Nothing sounds but stop all; what sounds when it is set falls silent."""
+        """Whether only stop all sounds. Setting it silences the current clip."""
         return self._muted
 
     @muted.setter
@@ -147,7 +147,7 @@ class Player:
             self._changed.notify()
 
     def close(self) -> None:
-        """Silence everything and let go of the device; later calls do nothing."""
+        """Silence everything and release the device; later calls do nothing."""
         with self._changed:
             self._closed = True
             self._changed.notify()
@@ -155,10 +155,10 @@ class Player:
         if self._temporary:
             self._temporary.cleanup()
 
-    # Opening: on the app's thread first, after a failure on the player's.
+    # Opening a back end: first on the app's thread, after a failure on the player's.
 
     def _usable(self, folder: Path | None) -> Path:
-        """`folder` if files can be kept there, else a temporary one."""
+        """`folder` if files can be stored there, otherwise a temporary one."""
         if folder is not None:
             with contextlib.suppress(OSError):
                 folder.mkdir(parents=True, exist_ok=True)
@@ -168,7 +168,7 @@ class Player:
         with contextlib.suppress(OSError):
             self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
             return Path(self._temporary.name)
-        return Path()  # nothing can be kept: the outputs that need files will say so
+        return Path()  # nothing can be stored: the outputs that need files will say so
 
     def _open_next(self) -> Output:
         for opens in self._opens:
@@ -176,7 +176,7 @@ class Player:
                 output = opens(self._folder)
             except Unavailable as refusal:
                 self._note(str(refusal))
-            except Exception:  # whatever a provider raises
+            except Exception:  # a provider may raise anything
                 log.exception("%s does not open", opens.label)
                 self._note(f"{opens.label[0].upper()}{opens.label[1:]} does not work here.")
             else:
@@ -198,7 +198,7 @@ class Player:
         leave_java()
 
     def _next_job(self) -> Callable[[], None] | None:
-        """Wait for something to do; None when the player was closed."""
+        """Wait for something to do; None when the player is closed."""
         with self._changed:
             while not self._closed:
                 if self._halt:
@@ -237,7 +237,7 @@ class Player:
         time.sleep(max(0.0, at_ms - self._clock_ms()) / 1000)
         with self._changed:
             if self._halt or not self._pending or self._pending[0][1] != token:
-                return  # stopped, or something came before it, during the sleep
+                return  # during the sleep it was stopped, or something came before it
             heapq.heappop(self._pending)
             now_ms = self._clock_ms()
             if now_ms - at_ms > LATE_BEEP_MS and (rest := still_right(clip, now_ms - at_ms)):
@@ -252,7 +252,7 @@ class Player:
         self._insist(lambda output: output.play(clip, volume))
 
     def _insist(self, act: Callable[[Output], None]) -> None:
-        """Do it with this back end, a second time if it fails, else with the next one."""
+        """Do it with this back end; if it fails, try once more, and then use the next back end."""
         while True:
             for _ in range(2):
                 with contextlib.suppress(Exception):

@@ -1,14 +1,14 @@
-"""Which of the wanted instants sound: coinciding ones once, overlapping ones by rank.
+"""Choose which of the wanted instants sound: equal ones once, overlapping ones by rank.
 
-Six lanes that all beep are noise. Section starts are wanted, and the send-offs of the lanes
-that the coach chose. A count-down to the instant t occupies [t - `LEAD_MS`, t + `LONG_MS`).
+Six lanes that all beep are noise. Wanted are section starts, and the send-offs of the lanes that the
+coach chose. A count-down to the instant t occupies [t - `LEAD_MS`, t + `LONG_MS`).
 
-1. Wanted instants that are equal sound as one, with the rank of the first among them.
+1. Equal instants sound once, with the rank of the first among them.
 2. Section starts are placed first, then the first lane's send-offs, the second lane's and so
-   on; among equals, the earlier first. One that would overlap a placed one is silent
-   altogether: half a count-down would be a wrong one.
+   on; within one lane, the earlier first. An instant that would overlap a placed one is completely
+   silent, because half a count-down would mislead.
 
-So the section start wins, then the lane first in order, and a loser silences nobody.
+So the section start wins, then the first lane in order, and a silent instant silences no other.
 """
 
 from __future__ import annotations
@@ -21,12 +21,12 @@ from itertools import pairwise
 from pacer.signal.clip import LEAD_MS, LONG_MS
 
 SECTION_START = -1  #: the order of a section start, before every lane's
-OCCUPIED_MS = LEAD_MS + LONG_MS  #: instants nearer to each other than this overlap
+OCCUPIED_MS = LEAD_MS + LONG_MS  #: instants closer together than this overlap
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """An instant that should be counted down to: the long beep begins at `at_ms`.
+    """An instant that should get a count-down: the long beep begins at `at_ms`.
 
     `order` is `SECTION_START` or the lane's place, from 0, in the squad's order.
     """
@@ -37,14 +37,14 @@ class Wanted:
 
 @dataclass(frozen=True, slots=True)
 class Sound:
-    """An instant that is counted down to, and in ascending order whom for."""
+    """An instant that gets a count-down, and for which lanes, in ascending order."""
 
     at_ms: int
     orders: tuple[int, ...]
 
     @property
     def start_ms(self) -> int:
-        """When a whole count-down to it begins."""
+        """When its whole count-down begins."""
         return self.at_ms - LEAD_MS
 
 
@@ -59,14 +59,14 @@ class Programme:
         object.__setattr__(self, "_instants", tuple(sound.at_ms for sound in self.sounds))
 
     def __contains__(self, at_ms: int) -> bool:
-        """Whether `at_ms` is counted down to."""
+        """Whether `at_ms` gets a count-down."""
         place = bisect_left(self._instants, at_ms)
         return place < len(self._instants) and self._instants[place] == at_ms
 
     def due(self, from_ms: int, to_ms: int) -> tuple[Sound, ...]:
         """The sounds whose count-down begins at `from_ms` or later and before `to_ms`.
 
-        Windows that follow one another give each sound exactly once. Takes O(log n).
+        Consecutive windows give each sound exactly once. Takes O(log n).
         """
         return self.between(from_ms + LEAD_MS, to_ms + LEAD_MS)
 
@@ -83,11 +83,11 @@ class Programme:
 
 
 def plan_sounds(wanted: Iterable[Wanted]) -> Programme:
-    """What will sound of `wanted` (in any order), by the rules above.
+    """The instants of `wanted` (in any order) that will sound, by the rules above.
 
-    It depends on the set of wanted instants alone. After the schedule changed, plan again
-    from everything wanted since `OCCUPIED_MS` before now: what still sounds then keeps its
-    right of way, and everything farther back no longer matters to the ear.
+    The result depends only on the set of wanted instants. After a change of schedule, plan again from
+    everything wanted since `OCCUPIED_MS` before now: a sound that is still playing keeps its
+    priority, and nobody can hear anything earlier.
 
     >>> [sound.at_ms for sound in plan_sounds([Wanted(60_000, 1), Wanted(61_000, 0), Wanted(65_000, 1)]).sounds]
     [61000, 65000]

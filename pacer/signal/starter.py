@@ -1,8 +1,8 @@
-"""The starter: keeps the player in step with the programme, asked once a frame.
+"""Keep the player in step with the programme, once a frame.
 
-It hands each count-down over a little before its start, so that the start itself does not
-wait for a frame, and takes it back when its instant is gone from the programme (a lane was
-held, the coach moved on). It reads no clock.
+The starter hands each count-down to the player a little before its start, so that the start itself
+does not wait for a frame, and cancels it if its instant disappears from the programme (a lane was
+paused, the coach moved on). It reads no clock.
 """
 
 from __future__ import annotations
@@ -13,50 +13,50 @@ from pacer.signal.clip import BEEP_MS, COUNTDOWNS, LEAD_MS, LONG_MS, SHORTS, Cli
 from pacer.signal.schedule import Programme
 
 #: How long before its start a count-down is handed over: longer than any frame should
-#: take, short enough that a change of schedule rarely needs to take it back.
+#: take, and so short that a change of schedule rarely has to cancel it.
 HANDOVER_MS = 500
 
 
 class Starts(Protocol):
-    """What the starter needs of a player (`player.Player` is one)."""
+    """What the starter needs from a player (`player.Player` is one)."""
 
     volume: int
     muted: bool
 
     @property
     def usual_latency_ms(self) -> int:
-        """How much later than asked it is heard."""
+        """How much later than asked a clip is heard."""
 
     def start(self, clip: Clip, at_ms: float | None = None) -> int:
-        """Sound `clip` at `at_ms` on the player's clock, now without it; the token serves to stop it."""
+        """Play `clip` at `at_ms` on the player's clock, or now if None; returns a token to stop it."""
 
     def notes(self) -> tuple[str, ...]:
-        """What is lacking, in sentences."""
+        """What does not work, in sentences."""
 
     def stop(self, token: int) -> None:
-        """Cancel or silence the start with this token, if it is still to come or sounds."""
+        """Cancel the start with this token, or silence it if it sounds already."""
 
 
 class Starter:
-    """Turns programme and time into starts and stops.
+    """Turn programme and time into starts and stops.
 
-    `latency_ms`: how much earlier than it shall be heard a clip is started on this device,
-    as the coach tuned it; None takes the player's usual value.
+    `latency_ms`: how early to start a clip on this device so that it is heard on time, as the coach
+    tuned it; None uses the player's usual value.
     """
 
     def __init__(self, player: Starts, latency_ms: int | None = None):
         self.latency_ms = latency_ms
         self._player = player
-        self._tokens: dict[int, int] = {}  # by instant, of what was handed over and is not over
+        self._tokens: dict[int, int] = {}  # by instant, of clips handed over and not over yet
         self._programme: Programme | None = None
 
     def update(self, now_ms: int, programme: Programme, zero_ms: int = 0) -> None:
-        """Start what is due and stop what vanished; call it every frame.
+        """Start what is due and stop what has disappeared; call it every frame.
 
-        `now_ms` is the present instant of the session, on whose time the programme is;
-        `zero_ms` is the instant of the player's clock at which the session's time is 0.
-        A count-down whose beginning has been missed (the app came back, the coach moved on)
-        sounds from its next whole beep; one whose long beep has begun is left to end.
+        `now_ms` is the current session time, which the programme uses; `zero_ms` is the instant on the
+        player's clock at which the session's time is 0. A count-down that should have begun already
+        (the app came back, the coach moved on) sounds from its next whole beep; one whose long beep has
+        begun plays to its end.
         """
         if self._tokens:
             self._look_back(now_ms, programme)
@@ -69,7 +69,7 @@ class Starter:
                 self._tokens[sound.at_ms] = self._player.start(COUNTDOWNS[shorts], zero_ms + start_ms)
 
     def clear(self) -> None:
-        """Take everything back: the session ended, another began, or its clock jumped."""
+        """Cancel everything: the session ended, another started, or its clock jumped."""
         for token in self._tokens.values():
             self._player.stop(token)
         self._tokens.clear()

@@ -1,4 +1,4 @@
-"""A thread for calls that may take their time, with a queue of one."""
+"""A thread for slow calls, with a queue of one."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ log = logging.getLogger(__name__)
 
 
 class Worker:
-    """Does the newest job it was given; one that still waits when a newer comes is dropped.
+    """Do the newest job; a job that still waits when a newer one comes is dropped.
 
-    So nothing is ever said or read long after it was asked for. A job that raises is logged. The
-    thread begins with the first job and never keeps the app from ending.
+    So nothing is spoken or read long after it was asked for. A job that raises is logged. The thread
+    starts with the first job and never keeps the app from ending.
     """
 
     def __init__(self, name: str):
@@ -26,7 +26,7 @@ class Worker:
         self._closed = False
 
     def put(self, job: Callable[[], object]) -> None:
-        """Have `job` done as soon as the present one is. Returns at once."""
+        """Do `job` as soon as the current one is finished. Returns at once."""
         with self._changed:
             if self._closed:
                 return
@@ -37,7 +37,7 @@ class Worker:
             self._changed.notify()
 
     def close(self, wait_s: float = 0) -> None:
-        """Drop the waiting job and take no more; wait at most `wait_s` seconds for the present one."""
+        """Drop the waiting job and accept no more; wait at most `wait_s` seconds for the current one."""
         with self._changed:
             self._closed, self._job = True, None
             self._changed.notify()
@@ -53,6 +53,6 @@ class Worker:
                 job, self._job = self._job, None
             try:
                 job()
-            except Exception:  # an error of ours must not end the thread: every later job would wait for ever
+            except Exception:  # a bug must not end the thread: every later job would wait for ever
                 log.exception("A job of the thread %s failed", self._name)
         leave_java()

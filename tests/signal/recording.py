@@ -1,4 +1,4 @@
-"""What a child process sounded, recorded by SDL's disk driver, and what is in it."""
+"""Record the sound of a child process with SDL's disk driver, and find the tones in it."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Heard:
 
 
 def child(folder: Path, *arguments: str, driver: str = "disk", **more: str) -> tuple[dict, Path]:
-    """Run `sound_child.py` without screen, settings or home; its facts and the recording's path."""
+    """Run `sound_child.py` without screen, settings or home; return its facts and the recording's path."""
     raw = folder / "heard.raw"
     environment = os.environ | {
         "HOME": str(folder),
@@ -53,14 +53,14 @@ def child(folder: Path, *arguments: str, driver: str = "disk", **more: str) -> t
 
 
 def samples(raw: Path) -> np.ndarray:
-    """The left channel of the recording; both are alike."""
+    """The left channel of the recording; both are equal."""
     frames = np.fromfile(raw, dtype="<i2").reshape(-1, 2)
     assert (frames[:, 0] == frames[:, 1]).all()
     return frames[:, 0]
 
 
 def heard(frames: np.ndarray, gap: int = 441) -> list[Heard]:
-    """The tones in the recording: stretches without `gap` silent frames in a row."""
+    """The tones in the recording: parts without `gap` silent frames in a row."""
     loud = np.flatnonzero(frames)
     if not loud.size:
         return []
@@ -70,7 +70,7 @@ def heard(frames: np.ndarray, gap: int = 441) -> list[Heard]:
 
 
 def pitch(frames: np.ndarray) -> float:
-    """The strongest frequency, to a tenth of a hertz and better for tones of 100 ms and more."""
+    """The strongest frequency, to a tenth of a hertz or better for tones of 100 ms or more."""
     tapered = frames * signal.windows.blackmanharris(len(frames))
     size = 1 << 19
     return float(np.argmax(np.abs(np.fft.rfft(tapered, size))) * RATE_HZ / size)
@@ -83,10 +83,10 @@ def find(frames: np.ndarray, clip: np.ndarray) -> int:
 
 
 def lateness_ms(wanted_ms: list[float], firsts: list[int]) -> np.ndarray:
-    """How far each start is from where it belongs, in ms, after taking out what is constant.
+    """How far each start is from its place, in ms, without the constant part.
 
-    The recording's clock runs evenly but not at the wall's pace, and a constant lateness is
-    what the latency setting is for: both go into a line of least squares.
+    The recording's clock runs evenly but not at the speed of wall time, and the latency setting
+    removes a constant lateness: a least-squares line takes out both.
     """
     wanted, at = np.array(wanted_ms), np.array(firsts) * 1000 / RATE_HZ
     slope, offset = np.polyfit(wanted, at, 1)

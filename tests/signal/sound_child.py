@@ -1,9 +1,9 @@
-"""Runs in a process of its own, with SDL writing what would be heard to a file.
+"""A child process whose sound SDL writes to a file.
 
-Prints one JSON line: what was meant to be heard when, on the child's own clock. Modes:
-`clips` plays every clip through Player and Kivy, however long that takes; `ours` starts many single
-beeps through Player; `naive` starts them from the frame callback on Kivy's own buffer, as
-the rival that the bench compares with; `open` opens the player and closes it.
+It prints one JSON line: what should be heard when, on the child's own clock. Modes: `clips` plays every
+clip through Player and Kivy, however long that takes; `ours` starts many single beeps through Player;
+`naive` starts them from the frame callback on Kivy's own buffer, for the bench to compare with; `open`
+opens the player and closes it.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ from pacer.signal.clip import CLIPS, COUNTDOWNS, LEAD_MS, RATE_HZ, TUNING, clip_
 from pacer.signal.player import monotonic_ms, open_player
 
 SETTLE_MS = 1_000
-MARGIN = 8_192  #: frames that the mixer and the file's buffer may hold back
-#: Single beeps at distances that no buffer divides evenly.
+MARGIN = 8_192  #: frames that may still be in the mixer's and the file's buffers
+#: Single beeps, at distances that are not multiples of any buffer.
 BEEPS = 40
 DISTANCE_MS = 263
 
 
 def frames(until_ms: float, clock_ms, frame, burden_ms: float = 0) -> None:
-    """Kivy's own clock ticks as it would below a window, and every frame costs some Python."""
+    """Run Kivy's own clock as a window would, with some Python work in every frame."""
     from kivy.clock import Clock
 
     while (now_ms := clock_ms()) < until_ms:
@@ -38,7 +38,7 @@ def frames(until_ms: float, clock_ms, frame, burden_ms: float = 0) -> None:
 
 
 def noting_calls(player, clock_ms) -> list[float]:
-    """When the player calls its back end to play, from now on."""
+    """Record, from now on, when the player calls its back end to play."""
     called: list[float] = []
     play = player._output.play
 
@@ -51,17 +51,17 @@ def noting_calls(player, clock_ms) -> list[float]:
 
 
 def clips(_clock_ms) -> dict:
-    """Every clip, each once the one before is written down to its end; at last a count-down that is stopped.
+    """Play every clip, each after the one before is completely recorded; finally a count-down that is stopped.
 
-    No time is measured: the player's clock stands still while a clip sounds, and how far the recording is says when to
-    go on.
+    No time is measured: the player's clock stops while a clip sounds, and the length of the recording says when to
+    continue.
     """
     raw, now = Path(os.environ["SDL_DISKAUDIOFILE"]), [0.0]
     player = open_player("linux", clock_ms=lambda: now[0])
     called = noting_calls(player, lambda: now[0])
 
     def begun(clip) -> tuple[int, int]:
-        """Start it: its token, and how many frames were written when it was."""
+        """Start a clip; return its token, and how many frames were recorded by then."""
         before = len(called)
         token = player.start(clip)
         until(lambda: len(called) > before)
@@ -72,7 +72,7 @@ def clips(_clock_ms) -> dict:
         until(lambda: written(raw) > first + clip.length_ms * RATE_HZ // 1000 + MARGIN)
         now[0] += clip.length_ms
     tries = 0
-    while True:  # on a busy machine it may have sounded to its end before it is stopped: then once more
+    while True:  # on a busy machine it may have ended before it is stopped: then try again
         tries += 1
         token, first = begun(COUNTDOWNS[3])
         until(lambda: written(raw) > first + MARGIN)
@@ -89,12 +89,12 @@ def clips(_clock_ms) -> dict:
 
 
 def written(raw: Path) -> int:
-    """How many frames of the recording are on disk."""
+    """The number of recorded frames on disk."""
     return raw.stat().st_size // 4 if raw.exists() else 0
 
 
 def until(happened) -> None:
-    """Wait as long as the machine takes for it."""
+    """Wait until it has happened, however long the machine takes."""
     while not happened():
         time.sleep(0.002)
 

@@ -37,16 +37,16 @@ def test_it_never_promises_more_than_the_fall_itself_does(high, low, span_ms):
         assert left * MINUTE_MS * (high - low) <= max(0, low - RESERVE_PERCENT) * span_ms
 
 
-def test_the_stand_in_is_used_until_there_is_a_span():
+def test_the_worst_rate_is_used_until_readings_are_far_enough_apart():
     near = minutes_left(Reading(0, 50), Reading(SPAN_MS - 1, 50))
     assert near == (50 - RESERVE_PERCENT) * 60 // WORST_PERCENT_PER_HOUR
 
 
-def test_the_warning_says_how_long_or_nothing():
+def test_the_warning_says_how_long_or_is_empty():
     low, full = Reading(0, 20), Reading(0, 100)
     assert warning(full, full, 60) == "" and warning(low, low, 24) == ""
     assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes left."
 
 
-def test_a_lead_on_the_wet_deck_is_warned_of():
+def test_charging_warns_of_leads_on_the_wet_deck():
     assert "wet decks" in warning(Reading(0, 90, True), Reading(0, 90, True), 10)

@@ -20,14 +20,14 @@ from pacer.signal.clip import (
 
 
 def beeps(frames: np.ndarray) -> list[tuple[int, int]]:
-    """First and last audible frame of each stretch without 10 ms of silence."""
+    """First and last audible frame of each part without 10 ms of silence."""
     loud = np.flatnonzero(frames)
     breaks = np.flatnonzero(np.diff(loud) > 441)
     return list(zip(loud[np.r_[0, breaks + 1]].tolist(), loud[np.r_[breaks, loud.size - 1]].tolist()))
 
 
 @pytest.mark.parametrize("clip", CLIPS, ids=lambda clip: clip.name)
-def test_a_clip_keeps_its_invariants_and_is_whole_quiet_at_the_ends_and_unclipped(clip):
+def test_a_clip_is_complete_silent_at_its_ends_and_unclipped(clip):
     clip.check()
     with wave.open(io.BytesIO(clip_bytes(clip))) as reader:
         assert (reader.getnchannels(), reader.getsampwidth(), reader.getframerate()) == (1, 2, RATE_HZ)
@@ -38,13 +38,13 @@ def test_a_clip_keeps_its_invariants_and_is_whole_quiet_at_the_ends_and_unclippe
     peak = np.abs(frames.astype(int)).max()
     loudest = 32_767 * clip.level / 100
     assert 0.9 * loudest < peak <= round(0.95 * loudest)
-    # A step between neighbours that no tone of this height can make would be a click.
+    # A step between neighbours larger than any tone of this pitch can make would be a click.
     steepest = max(2 * np.pi * tone.hertz / RATE_HZ for tone in clip.tones) * peak
     assert np.abs(np.diff(frames.astype(int))).max() <= steepest + 1
 
 
 @pytest.mark.parametrize("clip", CLIPS, ids=lambda clip: clip.name)
-def test_every_tone_swells_and_dies_away(clip):
+def test_every_tone_rises_and_falls(clip):
     frames = np.array(samples(clip))
     for tone in clip.tones:
         start, end = (ms * RATE_HZ // 1000 for ms in (tone.at_ms, tone.at_ms + tone.length_ms))
@@ -57,7 +57,7 @@ def test_every_tone_swells_and_dies_away(clip):
 def test_beeps_begin_a_second_apart_to_the_sample(shorts):
     found = beeps(np.array(samples(COUNTDOWNS[shorts])))
     assert len(found) == shorts + 1
-    # All rise alike: each is audible from its third sample on.
+    # All rise in the same way: each is audible from its third sample on.
     assert [first - 2 for first, _ in found] == [n * RATE_HZ for n in range(shorts + 1)]
     lengths = [last - first for first, last in found]
     assert all(length < lengths[-1] / 2 for length in lengths[:-1])
@@ -81,7 +81,7 @@ def test_volume_scales_the_amplitude():
     assert not any(samples(TUNING, 0))
 
 
-def test_ranks_let_nothing_cut_stop_all_and_no_tick_a_count_down():
+def test_nothing_cuts_off_stop_all_and_no_tick_cuts_off_a_count_down():
     assert STOP_ALL.rank > max(clip.rank for clip in COUNTDOWNS)
     assert min(clip.rank for clip in COUNTDOWNS) > max(TICK.rank, TUNING.rank)
 
@@ -90,7 +90,7 @@ def test_names_are_unique():
     assert len({clip.name for clip in CLIPS}) == len(CLIPS)
 
 
-def test_a_file_is_rendered_once_and_named_after_what_it_holds(tmp_path):
+def test_a_file_is_rendered_once_and_named_by_its_content(tmp_path):
     folder = tmp_path / "not" / "yet"
     path = clip_file(TICK, folder)
     assert path.read_bytes() == clip_bytes(TICK)
@@ -101,7 +101,7 @@ def test_a_file_is_rendered_once_and_named_after_what_it_holds(tmp_path):
     assert len(files) == 4 == len(list(folder.iterdir()))
 
 
-def test_clearing_keeps_what_is_named_and_what_is_not_ours(tmp_path):
+def test_clearing_keeps_named_files_and_those_of_others(tmp_path):
     kept, old = clip_file(TICK, tmp_path), clip_file(TICK, tmp_path, 40)
     foreign = tmp_path / "plan.txt"
     foreign.write_text("8 x 50")
@@ -109,7 +109,7 @@ def test_clearing_keeps_what_is_named_and_what_is_not_ours(tmp_path):
     assert kept.exists() and foreign.exists() and not old.exists()
 
 
-def test_a_folder_that_refuses_raises_oserror(tmp_path):
+def test_a_read_only_folder_raises_oserror(tmp_path):
     (tmp_path / "file").write_text("")
     with pytest.raises(OSError):
         clip_file(TICK, tmp_path / "file")

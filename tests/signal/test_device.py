@@ -10,7 +10,7 @@ PATIENCE_S = 5
 
 
 class Fakes:
-    """plyer's facades, all in one place; `raising` are those that raise, `absent` those that are not there."""
+    """plyer's facades, all in one place; those in `raising` raise, those in `absent` are missing."""
 
     def __init__(self, absent=(), raising=(), status=None, exists=True):
         self.absent, self.raising = absent, raising
@@ -81,7 +81,7 @@ def settled(device: Device) -> Device:
     return device
 
 
-def test_everything_there_and_nothing_to_say(make):
+def test_with_everything_available_there_are_no_notes(make):
     fakes = Fakes()
     device = make(fakes)
     device.vibrate(300)
@@ -93,10 +93,10 @@ def test_everything_there_and_nothing_to_say(make):
     spoken = ("speak", "Lane four, last round")
     assert set(fakes.log) == {("vibrate", 0.3), ("landscape",), ("portrait",), ("sensor", "any"), spoken}
     assert device.notes() == () and all(map(device.can, ALL))
-    assert fakes.opened_on == {threading.get_ident()}  # Android finds the app's classes from here only
+    assert fakes.opened_on == {threading.get_ident()}  # only this thread finds the app's classes on Android
 
 
-def test_everything_absent_is_said_once_and_calls_do_nothing(make):
+def test_missing_parts_are_reported_once_and_calls_do_nothing(make):
     device = make(Fakes(absent=ALL))
     for _ in range(2):
         device.vibrate(100), device.say("Go"), device.turn("any")
@@ -105,7 +105,7 @@ def test_everything_absent_is_said_once_and_calls_do_nothing(make):
     assert all(note.endswith(".") and note[0].isupper() for note in device.notes())
 
 
-def test_everything_broken_is_said_once_and_not_tried_again(make):
+def test_broken_parts_are_reported_once_and_not_tried_again(make):
     fakes = Fakes(raising=ALL)
     device = make(fakes)
     device.vibrate(100), device.turn("any"), device.say("Go")
@@ -125,7 +125,7 @@ def test_a_device_without_a_motor_says_it_does_not_vibrate(make):
 
 
 @pytest.mark.parametrize("platform", ["linux", "win", "macosx"])
-def test_a_desktops_screen_is_not_turned(make, platform):
+def test_a_desktops_screen_is_not_rotated(make, platform):
     fakes = Fakes()
     device = make(fakes, platform)
     device.turn("portrait")
@@ -143,10 +143,10 @@ def test_a_text_never_becomes_an_option_of_the_program_that_speaks(make):
     assert fakes.log == [("speak", "f /some/file")]
 
 
-def test_the_battery_is_read_aside_and_not_every_frame(make):
+def test_the_battery_is_read_on_a_thread_and_not_every_frame(make):
     fakes, now = Fakes(), [0]
     device = make(fakes, clock_ms=lambda: now[0])
-    assert device.battery() is None  # asked for, not waited for
+    assert device.battery() is None  # it asks and does not wait
     assert fakes.asked.acquire(timeout=PATIENCE_S)
     for _ in range(100):
         device.battery()
@@ -160,26 +160,26 @@ def test_the_battery_is_read_aside_and_not_every_frame(make):
 
 
 def read(device, *statuses):
-    """What the device makes of these readings, ten minutes apart, without its thread."""
+    """Give the device these readings, ten minutes apart, without its thread."""
     for n, (percent, charging) in enumerate(statuses):
         device._facades["battery"]._fakes.status_value = {"percentage": percent, "isCharging": charging}
         device._read(n * 600_000)
-    device._asked_ms = 0  # recently asked: no thread comes in between
+    device._asked_ms = 0  # just asked: no thread interferes
     return device
 
 
-def test_whether_it_lasts_comes_from_the_fall_since_it_was_unplugged(make):
+def test_the_estimate_uses_the_fall_since_unplugging(make):
     device = read(make(Fakes()), (50, False), (49, False), (48, False))
     assert device.lasts(253) is True and device.lasts(254) is False  # 3 % in 20 minutes: 38 % last 253
     assert "only 253 of the 300 minutes" in device.battery_warning(300)
     read(device, (48, False), (60, True))
     assert device.lasts(600) is True and "wet decks" in device.battery_warning(60)
     read(device, (60, True), (59, False))
-    assert device.lasts(117) is True and device.lasts(118) is False  # 49 % at the stand-in's pace
+    assert device.lasts(117) is True and device.lasts(118) is False  # 49 % at the assumed worst rate
 
 
 @pytest.mark.parametrize("percent", [None, 255, -100, "82", float("nan")])
-def test_a_battery_that_tells_nothing_is_absent(make, percent):
+def test_a_battery_without_readings_is_reported_as_missing(make, percent):
     device = read(make(Fakes()), (percent, None))
     assert device.battery() is None and device.notes() == ("This device doesn't report its battery level.",)
 
@@ -208,7 +208,7 @@ def test_speech_that_hangs_delays_nothing_and_only_the_newest_text_waits(make):
     assert said == ["first", "fourth"]
 
 
-def test_a_worker_that_was_closed_takes_no_job():
+def test_a_closed_worker_accepts_no_job():
     worker, done = Worker("test"), []
     worker.close()
     worker.put(lambda: done.append(1))

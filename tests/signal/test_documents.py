@@ -1,7 +1,4 @@
-"""Files that another app hands over, against stand-ins for Java's own.
-
-What is read, and what is told where it is not.
-"""
+"""Files from another app, with fakes for Java's own classes: reading them, and the message if that fails."""
 
 import os
 import sys
@@ -27,7 +24,7 @@ class Cursor:
 
 
 class Resolver:
-    """What the system hands over: `files` are name and content by URI; the rest is refused."""
+    """The system's content resolver: `files` are name and content by URI; anything else is refused."""
 
     def __init__(self, files):
         self.files = files
@@ -77,7 +74,7 @@ def test_a_uri_is_read_through_the_system(java):
     chooser = types.SimpleNamespace()
     read = java(one=("Monday.txt", b"pool: 25 m\n"))(chooser)
     assert read("content://one") == ("Monday.txt", b"pool: 25 m\n")
-    # The chooser hands URIs over as they are, and does not fail on what has none.
+    # The chooser returns URIs unchanged, and does not fail if there is none.
     assert chooser._resolve_uri(Uri("content://one")) == "content://one" and chooser._resolve_uri(None) is None
 
 
@@ -85,16 +82,16 @@ def test_a_file_without_a_name_is_read(java):
     assert java(one=(None, b"x"))(types.SimpleNamespace())("content://one") == ("", b"x")
 
 
-def test_what_is_refused_or_too_large_is_an_error_in_words(java, monkeypatch):
+def test_a_refused_or_too_large_file_is_an_error_in_words(java, monkeypatch):
     read = java(one=("long.txt", b"x" * 33))(types.SimpleNamespace())
-    with pytest.raises(OSError, match="does not hand it over"):
+    with pytest.raises(OSError, match="won't share it"):
         read("content://another")
     monkeypatch.setattr(documents, "MOST_BYTES", 32)
     with pytest.raises(OSError, match="too large"):
         read("content://one")
 
 
-def test_without_java_the_chooser_is_as_it_was(monkeypatch):
+def test_without_java_the_chooser_is_unchanged(monkeypatch):
     monkeypatch.setitem(sys.modules, "jnius", None)
     chooser = types.SimpleNamespace()
     assert documents.by_uri(chooser) is None and not hasattr(chooser, "_resolve_uri")

@@ -1,4 +1,4 @@
-"""Where a copy can be taken off the device."""
+"""The folder for files to copy off the device."""
 
 import sys
 from pathlib import Path
@@ -14,11 +14,11 @@ def java(found):
     return SimpleNamespace(autoclass=lambda name: activity if name == "org.kivy.android.PythonActivity" else None)
 
 
-def test_elsewhere_it_is_the_app_s_own_folder():
+def test_on_other_systems_it_is_the_given_folder():
     assert outside("linux", HERE) == HERE
 
 
-def test_on_android_it_is_the_one_that_a_cable_reaches(monkeypatch):
+def test_on_android_it_is_the_folder_that_a_cable_reaches(monkeypatch):
     monkeypatch.setitem(
         sys.modules,
         "jnius",
@@ -27,7 +27,7 @@ def test_on_android_it_is_the_one_that_a_cable_reaches(monkeypatch):
     assert outside("android", HERE) == Path("/storage/emulated/0/Android/data/pacer/files")
 
 
-def test_where_android_has_none_or_refuses_it_is_the_app_s_own(monkeypatch):
+def test_if_android_has_none_it_is_the_given_folder(monkeypatch):
     monkeypatch.setitem(sys.modules, "jnius", java(None))
     assert outside("android", HERE) == HERE
     monkeypatch.setitem(sys.modules, "jnius", SimpleNamespace())

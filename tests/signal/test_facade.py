@@ -16,13 +16,13 @@ def plyer_with(monkeypatch, **facades):
     monkeypatch.setitem(sys.modules, "plyer", module)
 
 
-def test_a_facade_that_is_there_is_handed_out(monkeypatch):
+def test_an_available_facade_is_returned(monkeypatch):
     facade = object()
     plyer_with(monkeypatch, audio=facade)
     assert open_facade("audio") is facade
 
 
-def test_what_plyer_does_not_know_or_cannot_load_is_none(monkeypatch):
+def test_a_facade_that_plyer_does_not_know_or_cannot_load_is_none(monkeypatch):
     class Explodes:
         def __getattribute__(self, name):
             raise RuntimeError("no such service")
@@ -34,13 +34,13 @@ def test_what_plyer_does_not_know_or_cannot_load_is_none(monkeypatch):
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="what plyer has differs")
-def test_plyers_empty_base_counts_as_absent_and_its_traceback_is_not_shown(capfd):
+def test_plyers_empty_base_counts_as_missing_and_its_traceback_is_hidden(capfd):
     pytest.importorskip("plyer")
     assert open_facade("audio") is None and open_facade("vibrator") is None
     assert capfd.readouterr() == ("", "")
 
 
-def test_a_thread_takes_leave_of_java_only_where_there_is_java(monkeypatch):
+def test_a_thread_detaches_from_java_only_if_there_is_java(monkeypatch):
     leave_java()
     left = []
     monkeypatch.setitem(sys.modules, "jnius", types.SimpleNamespace(detach=lambda: left.append(1)))
@@ -50,7 +50,7 @@ def test_a_thread_takes_leave_of_java_only_where_there_is_java(monkeypatch):
     assert left == [1]
 
 
-def test_importing_all_of_it_brings_neither_kivy_nor_plyer_nor_numpy_along():
+def test_importing_all_modules_imports_neither_kivy_nor_plyer_nor_numpy():
     modules = sorted(path.stem for path in Path(pacer.signal.__path__[0]).glob("*.py"))
     assert "player" in modules
     code = f"""import sys

@@ -1,4 +1,4 @@
-"""Kivy's audio, in processes of its own: importing Kivy here would make it part of every test."""
+"""Kivy's audio, in separate processes: importing Kivy here would affect every test."""
 
 import sys
 import types
@@ -52,7 +52,7 @@ def fake_kivy(monkeypatch, sound=Sound):
     monkeypatch.setitem(sys.modules, "kivy.core.audio", types.SimpleNamespace(SoundLoader=Loader(sound)))
 
 
-def test_with_another_provider_no_mixer_is_opened_and_it_sounds(monkeypatch, tmp_path):
+def test_with_another_provider_it_sounds_without_a_mixer(monkeypatch, tmp_path):
     fake_kivy(monkeypatch)
     monkeypatch.setattr(output_kivy, "open_mixer", lambda: pytest.fail("SDL's mixer is not in use"))
     output = output_kivy.KivyOutput(tmp_path)
@@ -79,7 +79,7 @@ def test_a_sound_that_does_not_play_is_a_refusal(monkeypatch, tmp_path):
         output_kivy.KivyOutput(tmp_path).play(output_kivy.CLIPS[0], 100)
 
 
-def test_a_mixer_that_cannot_be_found_or_is_none_is_done_without(monkeypatch, tmp_path):
+def test_without_a_mixer_library_it_still_works(monkeypatch, tmp_path):
     monkeypatch.setattr(output_kivy, "_mixer_paths", lambda: iter(()))
     assert output_kivy.open_mixer() is False
     text = tmp_path / "libSDL2_mixer.so"
@@ -88,7 +88,7 @@ def test_a_mixer_that_cannot_be_found_or_is_none_is_done_without(monkeypatch, tm
     assert output_kivy.open_mixer() is False
 
 
-def test_the_mixer_is_looked_for_beside_kivy_only(monkeypatch, tmp_path):
+def test_the_mixer_is_only_looked_for_beside_kivy(monkeypatch, tmp_path):
     package = tmp_path / "site" / "kivy"
     beside = tmp_path / "site" / "Kivy.libs"
     for folder in (package / ".dylibs", beside):

@@ -10,7 +10,7 @@ from pacer.signal.player import Player
 
 
 class FakeAudio:
-    """plyer's audio facade as far as playing goes: `file_path`, `play`, `stop`."""
+    """The parts of plyer's audio facade for playing: `file_path`, `play`, `stop`."""
 
     def __init__(self, fails: bool = False):
         self.log: list[str] = []
@@ -38,7 +38,7 @@ def test_it_stops_before_each_play_and_plays_the_file_at_the_volume(tmp_path):
     assert audio.log == ["stop", "tick-100", "stop", "stop-all-60", "stop"]
 
 
-def test_preparing_renders_all_clips_and_clears_those_of_another_volume(tmp_path):
+def test_preparing_renders_all_clips_and_deletes_those_of_another_volume(tmp_path):
     output = PlyerOutput(tmp_path, FakeAudio())
     output.prepare(40)
     output.prepare(70)
@@ -46,7 +46,7 @@ def test_preparing_renders_all_clips_and_clears_those_of_another_volume(tmp_path
     assert names == {f"beep-{clip.name}-70" for clip in CLIPS} | {"beep-stop-all-100"}
 
 
-def test_an_absent_facade_is_a_plain_refusal(tmp_path):
+def test_a_missing_facade_is_reported_plainly(tmp_path):
     # On the desktop that runs the tests plyer has no audio: its proxy falls back to the empty base.
     pytest.importorskip("plyer")
     if sys.platform != "linux":
@@ -55,7 +55,7 @@ def test_an_absent_facade_is_a_plain_refusal(tmp_path):
         PlyerOutput(tmp_path)
 
 
-def test_a_facade_that_raises_when_it_plays_leaves_the_session_going(tmp_path):
+def test_a_facade_that_raises_while_playing_does_not_stop_the_session(tmp_path):
     class Failing(PlyerOutput):
         def __init__(self, folder):
             super().__init__(folder, FakeAudio(fails=True))

@@ -14,7 +14,7 @@ PATIENCE_S = 5
 
 
 class FakeClock:
-    """Time that moves only when told; the player's thread is woken to see it."""
+    """A clock that moves only when told; the test then wakes the player's thread."""
 
     def __init__(self):
         self.ms = 0.0
@@ -24,7 +24,7 @@ class FakeClock:
 
 
 class Heard(Output):
-    """A back end that writes down what it is told, and can be made to fail."""
+    """A back end that logs its calls, and can be made to fail."""
 
     name, label, usual_latency_ms = "heard", "the fake player", 40
 
@@ -58,7 +58,7 @@ class Heard(Output):
         self._tell("close")
 
     def wait_for(self, entry, times: int = 1) -> list[object]:
-        """The log without preparations, as soon as `entry` stands in it so often."""
+        """The log without preparations, as soon as it has `entry` so many times."""
         with self.changed:
             assert self.changed.wait_for(lambda: self.log.count(entry) >= times, PATIENCE_S), self.log
             return [each for each in self.log if each[0] != "prepared"]
@@ -101,7 +101,7 @@ def wake(player: Player) -> None:
 
 
 def dealt_with(player: Player, clock: FakeClock) -> None:
-    """Wait until the player has taken up every start that is due: only then may time go on."""
+    """Wait until the player has handled every start that is due: only then may time move."""
     deadline = time.monotonic() + PATIENCE_S
     while player._pending and player._pending[0][0] <= clock.ms:
         assert time.monotonic() < deadline, player._pending
@@ -109,7 +109,7 @@ def dealt_with(player: Player, clock: FakeClock) -> None:
 
 
 def after(player: Player, output: Heard) -> list[object]:
-    """The log once everything due now was dealt with: a last stop all comes behind it."""
+    """The log once everything due now has been handled, with a final stop all after it."""
     player.start(STOP_ALL)
     return output.wait_for((STOP_ALL.name, 100))[:-1]
 
@@ -121,7 +121,7 @@ def test_a_clip_without_instant_sounds_at_once(make):
     assert threading.get_ident() not in output.threads
 
 
-def test_clips_sound_in_the_order_of_their_instants_when_these_come(make, clock):
+def test_clips_sound_at_their_instants_in_order(make, clock):
     player, output = make()
     player.start(LONG, 20_000)
     player.start(TICK, 10_000)
@@ -143,14 +143,14 @@ def test_a_cancelled_start_does_not_sound(make, clock):
     assert output.wait_for((TICK.name, 100)) == [(TICK.name, 100)]
 
 
-def test_stopping_silences_the_one_meant_and_no_other(make):
+def test_stopping_silences_only_the_right_clip(make):
     player, output = make()
     token = player.start(LONG)
     output.wait_for((LONG.name, 100))
     player.stop(token + 100)
     player.stop(token)
     assert output.wait_for("stop") == [(LONG.name, 100), "stop"]
-    player.start(TICK)  # what was stopped is in nobody's way
+    player.start(TICK)  # the stopped clip blocks nothing
     output.wait_for((TICK.name, 100))
 
 
@@ -165,7 +165,7 @@ def test_stopping_without_a_token_cancels_everything(make, clock):
     assert after(player, output) == [(LONG.name, 100), "stop"]
 
 
-def test_a_tick_never_cuts_a_count_down_and_comes_again_after_it(make, clock):
+def test_a_tick_never_cuts_off_a_count_down_and_sounds_again_after_it(make, clock):
     player, output = make()
     player.start(LONG)
     output.wait_for((LONG.name, 100))
@@ -179,17 +179,17 @@ def test_a_tick_never_cuts_a_count_down_and_comes_again_after_it(make, clock):
     assert after(player, output) == [(LONG.name, 100), (TICK.name, 100)]
 
 
-def test_a_count_down_takes_over_from_a_count_down(make):
+def test_a_count_down_replaces_a_count_down(make):
     player, output = make()
     first = player.start(LONG)
     output.wait_for((LONG.name, 100))
     player.start(COUNTDOWNS[0])
     output.wait_for((COUNTDOWNS[0].name, 100))
-    player.stop(first)  # no longer the one that sounds
+    player.stop(first)  # it no longer sounds
     assert "stop" not in after(player, output)
 
 
-def test_what_is_late_stays_silent_unless_it_stops_all(make, clock):
+def test_late_clips_stay_silent_except_stop_all(make, clock):
     player, output = make()
     clock.ms = 10_000
     player.start(COUNTDOWNS[0], clock.ms - LATE_MS - 1)
@@ -203,7 +203,7 @@ def test_what_is_late_stays_silent_unless_it_stops_all(make, clock):
     "late_ms, shorts",
     [(0, 3), (LATE_BEEP_MS, 3), (LATE_BEEP_MS + 1, 2), (1_000, 2), (1_001, 1), (2_100, 0), (3_000, 0)],
 )
-def test_of_a_late_count_down_what_is_still_right_sounds(make, clock, late_ms, shorts):
+def test_a_late_count_down_sounds_from_its_next_beep(make, clock, late_ms, shorts):
     """Its long beep stays on the send-off, three seconds after the start that was missed."""
     player, output = make()
     clock.ms = 10_000 + late_ms
@@ -217,7 +217,7 @@ def test_of_a_late_count_down_what_is_still_right_sounds(make, clock, late_ms, s
     assert ticks in ([], [(TICK.name, 100)])
 
 
-def test_what_is_left_of_a_late_count_down_can_still_be_taken_back(make, clock):
+def test_the_rest_of_a_late_count_down_can_still_be_cancelled(make, clock):
     player, output = make()
     clock.ms = 10_300
     token = player.start(LONG, 10_000)
@@ -229,7 +229,7 @@ def test_what_is_left_of_a_late_count_down_can_still_be_taken_back(make, clock):
     assert output.wait_for((TICK.name, 100), times=2) == [(TICK.name, 100)] * 2
 
 
-def test_stop_all_cancels_what_is_to_come_cuts_and_is_loud_even_muted(make, clock):
+def test_stop_all_cancels_and_cuts_off_everything_and_is_loud_even_when_muted(make, clock):
     player, output = make()
     player.volume = 30
     output.wait_for(("prepared", 30))
@@ -247,7 +247,7 @@ def test_stop_all_cancels_what_is_to_come_cuts_and_is_loud_even_muted(make, cloc
     assert output.log.count((LONG.name, 30)) == 1
 
 
-def test_muting_silences_what_sounds_but_not_stop_all(make, clock):
+def test_muting_silences_everything_except_stop_all(make, clock):
     player, output = make()
     player.start(LONG)
     output.wait_for((LONG.name, 100))
@@ -276,7 +276,7 @@ def test_volume_is_whole_per_cent_and_prepared_before_it_is_needed(make):
     assert player.volume == 0
 
 
-def test_the_first_back_end_that_opens_is_taken_and_the_others_are_remembered(make):
+def test_the_first_back_end_that_opens_is_used_and_failures_are_noted(make):
     player, _ = make(Refuses, Broken, Heard)
     assert player.name == "heard" and player.usual_latency_ms == 40
     assert player.notes() == ("The first player can't be reached.", "The broken player does not work here.")
@@ -300,7 +300,7 @@ def test_a_failure_is_tried_once_more(make):
     assert player.notes() == ()
 
 
-def test_a_back_end_that_fails_for_good_gives_way_and_the_clip_still_sounds(make):
+def test_a_failed_back_end_is_replaced_and_the_clip_still_sounds(make):
     opened, opens = [], threading.Event()
 
     class Next(Heard):
@@ -320,7 +320,7 @@ def test_a_back_end_that_fails_for_good_gives_way_and_the_clip_still_sounds(make
     assert player.notes() == ("The fake player failed and is off.",)
 
 
-def test_when_all_fail_it_goes_on_in_silence(make):
+def test_when_all_fail_the_player_is_silent(make):
     player, output = make()
     output.failures = 2
     player.start(TICK)
@@ -331,7 +331,7 @@ def test_when_all_fail_it_goes_on_in_silence(make):
     assert len(player.notes()) == 2
 
 
-def test_closing_silences_lets_go_and_leaves_later_calls_harmless(make):
+def test_closing_silences_and_releases_and_later_calls_are_harmless(make):
     player, output = make()
     player.start(LONG, 10_000)
     player.close()
@@ -342,14 +342,14 @@ def test_closing_silences_lets_go_and_leaves_later_calls_harmless(make):
     assert output.log[-1] == "close"
 
 
-def test_without_a_folder_a_temporary_one_goes_with_the_player(make):
+def test_without_a_folder_a_temporary_one_is_deleted_with_the_player(make):
     player, output = make(folder=None)
     assert output.folder_existed and output.folder.name.startswith("pacer-")
     player.close()
     assert not output.folder.exists()
 
 
-def test_a_folder_that_refuses_is_replaced_and_noted(make, tmp_path):
+def test_a_read_only_folder_is_replaced_and_noted(make, tmp_path):
     (tmp_path / "file").write_text("")
     player, output = make(folder=tmp_path / "file")
     assert output.folder_existed and output.folder != tmp_path / "file"
@@ -357,7 +357,7 @@ def test_a_folder_that_refuses_is_replaced_and_noted(make, tmp_path):
 
 
 @pytest.mark.parametrize("platform", ["android", "win", "macosx", "linux", "ios", "unknown"])
-def test_every_platform_gets_a_player_even_with_neither_kivy_nor_plyer(platform, monkeypatch, tmp_path):
+def test_every_platform_gets_a_player_even_without_kivy_and_plyer(platform, monkeypatch, tmp_path):
     for name in ("kivy", "kivy.core", "kivy.core.audio", "plyer"):
         monkeypatch.setitem(sys.modules, name, None)  # as if it were not installed
     player = open_player(platform, tmp_path)

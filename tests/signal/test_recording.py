@@ -1,8 +1,8 @@
-"""A real recording of the Kivy back end, analysed: is what should be heard heard, to the sample, and nothing else?
+"""Analyse a real recording of the Kivy back end: every clip is heard to the sample, and nothing else.
 
-Where in a recording a clip begins is exact only against the others' buffers: when clips start is measured by
-`tests/bench/bench_sound.py`, and what the player is told when is checked on a clock of the test's own
-(`test_player.py`, `tests/face/clock/test_countdowns.py`).
+A clip's position in a recording is only exact to a buffer. `tests/bench/bench_sound.py` measures when clips
+start, and `test_player.py` and `tests/face/clock/test_countdowns.py` check, on a fake clock, when the player gets
+which call.
 """
 
 import numpy as np
@@ -23,7 +23,7 @@ def form(clip) -> np.ndarray:
 @pytest.fixture(scope="module")
 def recorded(tmp_path_factory):
     """The frames, where each clip starts in them, and where the last one ends."""
-    # A buffer is asked for every millisecond instead of every 11.6: nothing here goes by the recording's own time.
+    # SDL asks for a buffer every millisecond instead of every 11.6: nothing here uses the recording's own time.
     facts, raw = child(tmp_path_factory.mktemp("heard"), "clips", SDL_DISKAUDIODELAY="1")
     assert facts["name"] == "kivy" and facts["notes"] == [] and facts["fine_grid"]
     frames, starts, at = samples(raw), [], 0
@@ -34,7 +34,7 @@ def recorded(tmp_path_factory):
 
 
 def test_every_clip_is_heard_to_the_sample_in_order_and_nothing_else(recorded):
-    """Taking the rendered clips out of the recording leaves silence: inside a clip nothing is off by a sample."""
+    """Subtracting the rendered clips from the recording leaves silence: no sample inside a clip is wrong."""
     frames, starts = recorded
     rest = frames.copy()
     for clip, start in zip((*CLIPS, *[COUNTDOWNS[3]] * (len(starts) - len(CLIPS) - 1)), starts):
@@ -44,7 +44,7 @@ def test_every_clip_is_heard_to_the_sample_in_order_and_nothing_else(recorded):
     assert not rest[: starts[-1]].any()
 
 
-def test_what_is_stopped_is_heard_up_to_there_and_no_farther(recorded):
+def test_a_stopped_clip_is_heard_up_to_the_stop_and_no_farther(recorded):
     frames, starts = recorded
     rest, whole = frames[starts[-1] :], form(COUNTDOWNS[3])
     ends = int(np.flatnonzero(rest)[-1]) + 1

@@ -22,7 +22,7 @@ def overlap(one: int, other: int) -> bool:
 
 
 def naive(wanted: list[Wanted]) -> list[int]:
-    """Round by round: whoever is first among those left sounds, and silences all it overlaps."""
+    """Round by round: the first of those left sounds, and silences all that it overlaps."""
     left = {each.at_ms: min(other.order for other in wanted if other.at_ms == each.at_ms) for each in wanted}
     sounding: list[int] = []
     while left:
@@ -38,7 +38,7 @@ def test_the_whole_count_down_occupies_what_the_rule_says():
 
 
 @given(wanted_lists)
-def test_as_a_naive_model_decides(wanted):
+def test_the_result_is_the_same_as_a_naive_models(wanted):
     programme = plan_sounds(wanted)
     programme.check()
     assert at(programme) == naive(wanted)
@@ -47,14 +47,14 @@ def test_as_a_naive_model_decides(wanted):
 
 
 @given(wanted_lists, st.randoms(use_true_random=False))
-def test_the_order_in_which_they_are_given_does_not_matter(wanted, shuffler):
+def test_the_order_of_the_input_does_not_matter(wanted, shuffler):
     shuffled = wanted[:]
     shuffler.shuffle(shuffled)
     assert plan_sounds(shuffled) == plan_sounds(wanted)
 
 
 @given(wanted_lists)
-def test_whatever_is_silent_gave_way_to_someone_before_it(wanted):
+def test_every_silent_instant_lost_to_one_of_higher_rank(wanted):
     programme = plan_sounds(wanted)
     rank = {sound.at_ms: (min(sound.orders), sound.at_ms) for sound in programme.sounds}
     for each in wanted:
@@ -63,7 +63,7 @@ def test_whatever_is_silent_gave_way_to_someone_before_it(wanted):
 
 
 @given(wanted_lists, st.lists(st.integers(-15_000, 45_000), max_size=40))
-def test_windows_that_follow_one_another_give_each_sound_once(wanted, cuts):
+def test_consecutive_windows_give_each_sound_once(wanted, cuts):
     programme = plan_sounds(wanted)
     edges = [-20_000, *sorted(cuts), 50_000]
     given_out = [sound for a, b in pairwise(edges) for sound in programme.due(a, b)]
@@ -72,7 +72,7 @@ def test_windows_that_follow_one_another_give_each_sound_once(wanted, cuts):
         assert all(a <= sound.start_ms < b for sound in programme.due(a, b))
 
 
-def test_two_that_fall_together_sound_as_one():
+def test_two_equal_instants_sound_once():
     assert plan_sounds([Wanted(9_000, 2), Wanted(9_000, 0), Wanted(9_000, 2)]).sounds == (Sound(9_000, (0, 2)),)
 
 
@@ -85,7 +85,7 @@ def test_then_the_lane_first_in_order():
     assert at(plan_sounds([Wanted(9_000, 1), Wanted(10_000, 0)])) == [10_000]
 
 
-def test_a_loser_silences_nobody():
+def test_a_silent_instant_silences_no_other():
     # Lane 2 gives way to lane 1, so lane 3, which overlaps only lane 2, sounds.
     assert at(plan_sounds([Wanted(9_000, 0), Wanted(12_000, 1), Wanted(15_000, 2)])) == [9_000, 15_000]
 

@@ -9,7 +9,7 @@ from pacer.signal.starter import HANDOVER_MS, Starter
 
 
 class Log:
-    """A player that writes down what it is told: by token, the clip, its start, and the stop."""
+    """A player that logs its calls: by token, the clip, its start, and the stop."""
 
     usual_latency_ms = 0
 
@@ -27,7 +27,7 @@ class Log:
         self.stopped.append(token)
 
     def long_beeps(self) -> list[int]:
-        """When the long beeps come that were not taken back."""
+        """The instants of the long beeps that were not cancelled."""
         shorts = {clip.name: len(clip.tones) - 1 for clip in COUNTDOWNS}
         kept = [start for token, start in self.started.items() if token not in self.stopped]
         return sorted(at_ms + shorts[name] * 1_000 for name, at_ms in kept)
@@ -47,7 +47,7 @@ def test_a_count_down_is_handed_over_once_and_ahead_of_its_start():
     assert log.started == {1: ("countdown-3", 57_000)} and log.stopped == []
 
 
-def test_a_frame_at_the_very_instant_starts_nothing_anew():
+def test_a_frame_at_the_very_instant_starts_nothing_again():
     log = Log()
     run(log, Starter(log), plan_sounds([Wanted(10_000)]), 0, 12_000, frame_ms=10)
     assert len(log.started) == 1
@@ -59,7 +59,7 @@ def test_starts_are_ahead_by_the_latency():
     assert log.started == {1: ("countdown-3", 6_820)}
 
 
-def test_untuned_it_takes_the_players_usual_latency():
+def test_without_tuning_the_players_usual_latency_is_used():
     log = Log()
     log.usual_latency_ms = 120
     run(log, Starter(log), plan_sounds([Wanted(10_000)]), 0, 12_000)
@@ -89,7 +89,7 @@ def test_a_send_off_that_is_past_does_not_sound():
     assert log.started == {}
 
 
-def test_a_count_down_whose_instant_vanished_is_stopped():
+def test_a_count_down_whose_instant_has_disappeared_is_stopped():
     log = Log()
     starter = Starter(log)
     run(log, starter, plan_sounds([Wanted(10_000, 0), Wanted(20_000, 1)]), 0, 8_500)
@@ -97,7 +97,7 @@ def test_a_count_down_whose_instant_vanished_is_stopped():
     assert log.stopped == [1] and log.long_beeps() == [20_000]
 
 
-def test_one_handed_over_and_not_begun_is_taken_back_too():
+def test_a_count_down_handed_over_and_not_begun_is_cancelled_too():
     log = Log()
     starter = Starter(log)
     run(log, starter, plan_sounds([Wanted(10_000)]), 0, 6_900)
@@ -105,7 +105,7 @@ def test_one_handed_over_and_not_begun_is_taken_back_too():
     assert log.stopped == [1]
 
 
-def test_a_hold_that_is_taken_back_sounds_again_from_the_next_beep():
+def test_after_an_undone_pause_it_sounds_from_the_next_beep():
     log = Log()
     starter = Starter(log)
     programme = plan_sounds([Wanted(10_000)])
@@ -115,7 +115,7 @@ def test_a_hold_that_is_taken_back_sounds_again_from_the_next_beep():
     assert log.started == {1: ("countdown-3", 7_000), 2: ("countdown-2", 8_000)} and log.stopped == [1]
 
 
-def test_a_long_beep_that_has_begun_is_left_to_end():
+def test_a_long_beep_that_has_begun_plays_to_its_end():
     log = Log()
     starter = Starter(log)
     run(log, starter, plan_sounds([Wanted(10_000)]), 0, 10_001)
@@ -123,7 +123,7 @@ def test_a_long_beep_that_has_begun_is_left_to_end():
     assert log.stopped == []
 
 
-def test_the_same_instant_in_a_new_programme_sounds_on():
+def test_the_same_instant_in_a_new_programme_keeps_sounding():
     log = Log()
     starter = Starter(log)
     run(log, starter, plan_sounds([Wanted(10_000, 0)]), 0, 8_500)
@@ -137,7 +137,7 @@ def test_the_session_has_its_own_zero_on_the_players_clock():
     assert log.started == {1: ("countdown-3", 1_006_950)}
 
 
-def test_clear_takes_everything_back():
+def test_clear_cancels_everything():
     log = Log()
     starter = Starter(log)
     run(log, starter, plan_sounds([Wanted(10_000)]), 0, 8_000)
@@ -178,12 +178,12 @@ def test_under_any_changes_no_long_beep_comes_where_none_is_programmed(wanted_by
     for now_ms in range(-4_000, 35_000, 40):
         starter.update(now_ms, programme_at(now_ms))
 
-    # Frames are 40 ms apart: whichever programme is in force in the frame before an instant decides.
+    # Frames are 40 ms apart: the programme at the last frame before an instant decides.
     def last_frame(at_ms):
         return (at_ms - 1 + 4_000) // 40 * 40 - 4_000
 
     for at_ms in log.long_beeps():
         assert at_ms in programme_at(last_frame(at_ms)) or at_ms in programme_at(at_ms)
-    for sound in programmes[-1].sounds:  # and none is missed once the last one holds
+    for sound in programmes[-1].sounds:  # and none is missed under the last one
         if not turns or sound.at_ms >= turns[-1] + 40:
             assert sound.at_ms in log.long_beeps()

@@ -95,7 +95,7 @@ def test_androids_uris_are_read_through_the_system_in_whatever_thread_they_come(
 
 
 def refuses(_uri):
-    raise OSError(0, "the app that has it does not hand it over")
+    raise OSError(0, "the app that has it won't share it")
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def refuses(_uri):
         (
             ["content://cloud/1"],
             refuses,
-            "that file can't be read: the app that has it does not hand it over; copy its text and press Paste",
+            "that file can't be read: the app that has it won't share it; copy its text and press Paste",
         ),
         (
             [[]],
