@@ -37,6 +37,7 @@ from pacer.cli.drillcommand import add_drills
 from pacer.cli.entering import add_enter
 from pacer.cli.exporting import add_export
 from pacer.cli.importing import add_import
+from pacer.cli.nextcommand import add_next
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.seriescommand import add_series
@@ -376,6 +377,7 @@ def _parser() -> argparse.ArgumentParser:
     add_sheet(command)
     add_drills(command)
     add_series(command)
+    add_next(command)
     add_export(command)
     add_import(command)
     add_enter(command)

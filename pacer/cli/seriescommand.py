@@ -12,9 +12,9 @@ from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, prin
 from pacer.cli.exporting import texts_in
 from pacer.plan.library.cards import card_of
 from pacer.plan.problem import Unreadable
-from pacer.review.report.seriestext import FORMAT, series_json, series_text
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.seriesorder import Series
+from pacer.review.series.seriestext import FORMAT, series_json, series_text
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.preparation import Clocks
 from pacer.show.drive.seriesview import SeriesView

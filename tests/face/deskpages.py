@@ -429,5 +429,7 @@ PAGES = {
     "review swimmers": review("swimmers"),
     "series": series(),
     "series cell": series("cell 5 3"),
+    "next page": series("next"),
+    "next page less": series("next", "step 2", "step 3"),
     "review history": review("swimmers", "swimmer Orla"),
 }

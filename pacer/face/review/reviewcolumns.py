@@ -64,7 +64,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
             if offer.taken
             else Cell(f"take {offer.key}", ("Take",), look="key")
         )
-        _beside(column, key, [(sentence(offer.text), True, "ink"), (sentence(offer.evidence), False, "dim")])
+        beside(column, key, [(sentence(offer.text), True, "ink"), (sentence(offer.evidence), False, "dim")])
         for line in offer.change:
             column.say(sentence(line))
         column.skip(1.5)
@@ -76,7 +76,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
         key = Cell(
             f"turn {row.entry}", ("Leave out",) if row.back else ("Put back",), look="lit" if row.back else "key"
         )
-        _beside(column, key, [(sentence(row.text), False, "ink")])
+        beside(column, key, [(sentence(row.text), False, "ink")])
         column.skip(0.5)
     return column
 
@@ -88,7 +88,7 @@ def _whose(lookback: Lookback) -> str:
     return f"Below each offer: what it would change in {plan.title or 'the next plan'}."
 
 
-def _beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
+def beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
     """Words, and a key to the right of them."""
     least = column.least(key)
     high = max(KEY_SHARE * column.width, least)

@@ -29,7 +29,10 @@ VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swi
 
 
 class ReviewPage(Page):
-    """The review of session `number`, through `lookback`. `on_close()` goes back to the log."""
+    """The review of session `number`, through `lookback`.
+
+    `on_next()` leads to the next page of its series, `on_close()` goes back to the log.
+    """
 
     def __init__(
         self,
@@ -38,11 +41,12 @@ class ReviewPage(Page):
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,
+        on_next: Callable[[], None] = lambda: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
         super().__init__(theme, glass, on_close, **kwargs)
-        self.lookback = lookback
+        self.lookback, self.on_next = lookback, on_next
         self.view = "summary"
         self.lane = self.set = 0  #: by place among the lanes with timed sets, and among that lane's sets
         self.picture = 0  #: which of the session's figures is shown
@@ -62,8 +66,9 @@ class ReviewPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """The views; the open one is highlighted."""
-        return tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+        """The views; the open one is highlighted. From the summary the coach goes on to the next page."""
+        views = tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+        return (*views, PageKey("next", "Next page")) if self.view == "summary" else views
 
     def lay_page(self) -> None:
         """The open view, with its figure above if it has one."""
@@ -139,6 +144,9 @@ class ReviewPage(Page):
         match what:
             case "leave":
                 self.back()
+                return
+            case "next":
+                self.on_next()
                 return
             case "summary" | "sets" | "session" | "swimmers":
                 self._open(what)

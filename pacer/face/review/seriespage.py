@@ -13,7 +13,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.report.called import counted
-from pacer.review.report.seriestext import due_text, missed_rows
+from pacer.review.series.seriestext import due_text, missed_rows
 from pacer.review.series.visited import Visited
 from pacer.review.tables import Table
 from pacer.session.storage.store import StoreTrouble
@@ -28,7 +28,7 @@ READING_S = 0.15  #: how long sessions are read in one go
 class SeriesPage(Page):
     """Every series of `view`, one at a time; `title` is of a page in the one that is shown first.
 
-    `on_review(number)` leads to a session, `on_next(name)` to the next page of a series, `on_close()` away.
+    `on_review(number)` leads to a session, `on_next(number)` to the next page after one, `on_close()` away.
     """
 
     def __init__(
@@ -40,7 +40,7 @@ class SeriesPage(Page):
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_review: Callable[[int], None] = lambda number: None,
-        on_next: Callable[[str], None] | None = None,
+        on_next: Callable[[int], None] = lambda number: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
@@ -86,9 +86,7 @@ class SeriesPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do with the series, or with what is touched."""
-        made = []
-        if self.on_next is not None:
-            made.append(PageKey("next", "Next page", self._has_sessions(), main=True))
+        made = [PageKey("next", "Next page", self._has_sessions(), main=True)]
         if self._session() is not None:
             made.append(PageKey("review", "Review"))
         if self._spare():
@@ -200,8 +198,8 @@ class SeriesPage(Page):
             case "next":
                 if visited is None or not visited.sessions:
                     self.tell("The next page follows a session that was swum.", "nothing was swum yet")
-                elif self.on_next is not None:
-                    self.on_next(visited.series.name)
+                else:
+                    self.on_next(visited.sessions[-1].number)
                 return
         self.lay_out()
         if self.opened:

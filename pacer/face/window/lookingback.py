@@ -6,7 +6,9 @@ from collections.abc import Callable
 from datetime import date
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.season.ledger import Ledger
+from pacer.review.series.nextpage import NoDraft
 from pacer.session.storage.openings import reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.seriesview import SeriesView
@@ -40,7 +42,13 @@ class LookingBack(DeskPart):
 
         lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day)
         try:
-            page = ReviewPage(lookback, number, on_close=lambda: self.log(number), **self.looks)
+            page = ReviewPage(
+                lookback,
+                number,
+                on_next=lambda: self.next_page(number, lambda: self.review(number)),
+                on_close=lambda: self.log(number),
+                **self.looks,
+            )
         except StoreTrouble as trouble:
             self._tell(str(trouble))
             return
@@ -56,10 +64,43 @@ class LookingBack(DeskPart):
                 date.fromisoformat(self.clocks.day()),
                 title=title,
                 on_review=self.review,
+                on_next=lambda number: self.next_page(number, lambda: self.series(title, then)),
                 on_close=then or self.log,
                 **self.looks,
             )
         )
+
+    def next_page(self, number: int, then: Callable[[], None]) -> None:
+        """The next page of a series, drafted from a session; `then` leads back. Nothing is written unasked."""
+        from pacer.face.review.draftpage import DraftPage
+        from pacer.session.timezone import day_said
+
+        view = self.series_view()
+        try:
+            view.read_on()
+            listed = self.store.session(number).listed
+            draft = view.next_page(number, date.fromisoformat(self.clocks.day()))
+        except (StoreTrouble, NoDraft) as trouble:
+            self._tell(str(trouble))
+            return
+        day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
+        self.show(
+            DraftPage(
+                draft,
+                f"{listed.title or 'an untitled session'}{day}",
+                view.following(listed.title),
+                on_write=self._write_on,
+                on_open=self.write,
+                on_close=then,
+                **self.looks,
+            )
+        )
+
+    def _write_on(self, text: str) -> None:
+        try:
+            self.write(self.shelf.add(text).name)
+        except ShelfTrouble as trouble:
+            self._tell(str(trouble))
 
     def series_view(self) -> SeriesView:
         """The series of this tablet."""

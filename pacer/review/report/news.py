@@ -1,14 +1,12 @@
 """What is worth knowing of a session, the worst first, each in a sentence with the figure that it rests on.
 
-A lane or a swimmer is slower or faster than written from 2 % on, on three times and more of a set (six of a session for
-a swimmer), and only where the mean's 95 % interval (Student's t) does not reach back to what was written. Times that
-were left out as outliers do not count here either. The limits are ours.
+A lane or a swimmer is slower or faster than written as `sureness` says, a swimmer on six times of a session and more.
+Times that were left out as outliers do not count here either. The limits are ours.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from math import sqrt
 from typing import NamedTuple
 
 from pacer.plan.times import half_up
@@ -16,16 +14,13 @@ from pacer.review.learning.learned import Learned
 from pacer.review.report.called import Called, counted, listed, seconds, sentence, tenths_of, whole_time
 from pacer.review.swum.review import Review
 from pacer.review.swum.spread import drift_ms
+from pacer.review.swum.sureness import LEAST, OFF, is_off, share_over
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
 from pacer.session.records.strokes import decimals
 
-OFF = 0.02  #: slower or faster than written by this share is told
-LEAST, LEAST_OF_SWIMMER = 3, 6  #: on so many times
-#: Student's t by the number of times: how many standard errors on either side of a mean hold 95 % (from memory; a test
-#: has SciPy's). The last one goes for more.
-STUDENT = (0.0, 0.0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145)
+LEAST_OF_SWIMMER = 6  #: times before a swimmer is told to be slower or faster than written
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
 LEAST_COLUMNS = 4  #: on so many repeats
 SHORT_REST_MS = 5_000  #: less rest than this cannot be told from none
@@ -135,29 +130,14 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
         by_step.setdefault(steps[cell.column], []).append(cell)
     order = sorted(by_step)
     first = len(order)
-    while first and _share(by_step[order[first - 1]]) >= OFF:
+    while first and share_over(by_step[order[first - 1]]) >= OFF:
         first -= 1
     early = [cell for step in order[:first] for cell in by_step[step]]
     late = [cell for step in order[first:] for cell in by_step[step]]
-    turned = early and _share(early) < OFF / 2 and (several or len(order) - first > 1)
-    if turned and _is_off(late, 1):
+    turned = early and share_over(early) < OFF / 2 and (several or len(order) - first > 1)
+    if turned and is_off(late, 1):
         return f" from {'round' if several else 'repeat'} {order[first]} on", late
-    return ("", cells) if _is_off(cells, 1) else None
-
-
-def _share(cells: Sequence[Cell]) -> float:
-    predicted = sum(cell.predicted_ms for cell in cells)
-    return sum(cell.over_ms for cell in cells) / predicted if predicted else 0.0
-
-
-def _is_off(cells: Sequence[Cell], sign: int, least: int = LEAST) -> bool:
-    """Whether times are slower (`sign` 1) or faster (−1) than written, beyond what chance does."""
-    if len(cells) < least or sign * _share(cells) < OFF:
-        return False
-    shares = [cell.over_ms / cell.predicted_ms for cell in cells]
-    mean = sum(shares) / len(shares)
-    error = sqrt(sum((share - mean) ** 2 for share in shares) / (len(shares) - 1) / len(shares))
-    return sign * mean > STUDENT[min(len(shares), len(STUDENT) - 1)] * error
+    return ("", cells) if is_off(cells, 1) else None
 
 
 def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
@@ -183,11 +163,11 @@ def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tupl
             mine.setdefault(row.who, []).extend((table, cell) for cell in row.cells if cell.entry not in out)
     fast = set()
     for person, rows in mine.items():
-        if _is_off([cell for _, cell in rows], -1, LEAST_OF_SWIMMER):
+        if is_off([cell for _, cell in rows], -1, LEAST_OF_SWIMMER):
             fast.add(person)
         beside = [pair for pair in rows if (pair[0].lane, pair[0].section, pair[0].line) not in slow_sets]
         cells = [cell for _, cell in beside]
-        if _is_off(cells, 1, LEAST_OF_SWIMMER):
+        if is_off(cells, 1, LEAST_OF_SWIMMER):
             text = f"{called.who(person)} was {seconds(_by_hundred(beside))} a hundred slower than written"
             weight = float(sum(cell.over_ms for cell in cells))
             lane = review.people[person].lane

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import date
 from time import monotonic
 
 from pacer.plan.library.beginnings import header_of
 from pacer.plan.library.cards import Card
 from pacer.plan.library.drillbook import DrillBook, named_in
+from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
+from pacer.review.series.nextpage import NextPage, NoDraft, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Visited, diary_of, visited_of
+from pacer.review.swum.review import review_of
 from pacer.squad.squad import Squad
+from pacer.timeline.findings import CannotRun
 
 
 class SeriesView:
@@ -23,9 +28,9 @@ class SeriesView:
 
     def __init__(self, ledger: Ledger, cards: Iterable[Card], book: DrillBook, gaps: Gaps, squads: Iterable[Squad]):
         self.ledger, self.book, self.gaps = ledger, book, gaps
-        self._cards = tuple(cards)
+        self._cards, self._squads = tuple(cards), tuple(squads)
         self._members: dict[str, frozenset[str]] = {}
-        for squad in squads:
+        for squad in self._squads:
             names = frozenset(one.name for lane in squad.lanes for one in lane.swimmers if one.name)
             self._members[squad.name] = self._members.get(squad.name, frozenset()) | names
         self._diary = Diary((), {}, {}, {})
@@ -54,9 +59,31 @@ class SeriesView:
             planned=planned,
         )
 
-    def card_of(self, title: str) -> Card | None:
-        """The plan on the shelf that has this title."""
-        return next((card for card in self._cards if card.title.casefold() == title.casefold()), None)
+    def series_of(self, title: str) -> Series:
+        """The series that has a page of this title; a session that is in none is one by itself."""
+        found = next((one for one in self.series if title.casefold() in one.keys), None)
+        return found or Series(title or "Untitled", (SeriesPage(title),))
+
+    def next_page(self, number: int, today: date) -> NextPage:
+        """The next page, drafted from a session. Raises NoDraft and StoreTrouble."""
+        try:
+            review = review_of(self.ledger.store.session(number))
+        except (Unreadable, CannotRun):
+            raise NoDraft("This version can't run that session's plan: no next page can be drafted.") from None
+        squad = next((one for one in self._squads if one.name == review.squad.name), None)
+        taken = [card.title for card in self._cards] + [one.title for one in self._diary.sessions]
+        visited = self.visited(self.series_of(review.listed.title), review.squad.name)
+        return next_page(review, visited, self.book, today, squad=squad, titles=taken)
+
+    def following(self, title: str) -> Card | None:
+        """The plan on the shelf that revisits the one of this title."""
+        wanted = title.casefold()
+        return next((card for card in self._cards if wanted and revisits_of(card).casefold() == wanted), None)
+
+    def last_session(self, series: Series) -> int | None:
+        """The number of the session of a series that was swum last, whichever squad swam it."""
+        swum = [one.number for one in self._diary.sessions if one.title.casefold() in series.keys]
+        return swum[-1] if swum else None
 
 
 def revisits_of(card: Card) -> str:

@@ -1,0 +1,168 @@
+"""The next page of a series before it is written: each step with a switch, the page beside it, what is new marked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.face.kit.wrap import rows_of
+from pacer.face.review.reviewcolumns import beside
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import ROW, Cell, Column
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.tile import Bar, Text
+from pacer.plan.encoding import lines_of
+from pacer.plan.library.cards import Card
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.text.whereabouts import line_said
+from pacer.review.report.called import counted
+from pacer.review.series.nextpage import NextPage
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.totalstext import span, summary
+from pacer.timeline.findings import Severity
+from pacer.timeline.summary.totals import Totals, totals
+
+STEPS_SHARE = 0.46  #: of the width, for the steps beside the page
+MARK = 0.4  #: width of the bar before a new line, in character heights
+FEW = 3  #: findings that are said in full
+
+
+class DraftPage(Page):
+    """Shows `draft`, made from the session called `after`.
+
+    `there` is a plan on the shelf that follows that session already. `on_write(text)` writes the page and opens it,
+    `on_open(name)` opens that plan, `on_close()` leads away: nothing was written then.
+    """
+
+    def __init__(
+        self,
+        draft: NextPage,
+        after: str,
+        there: Card | None = None,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_write: Callable[[str], None] = lambda text: None,
+        on_open: Callable[[str], None] = lambda name: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, on_close, **kwargs)
+        self.draft, self.after, self.there = draft, after, there
+        self.on_write, self.on_open = on_write, on_open
+        self.without: frozenset[int] = frozenset()
+        self._totals: dict[frozenset[int], Totals] = {}
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board)
+        self.lay_out()
+
+    @property
+    def totals(self) -> Totals:
+        """What the page comes to as it is switched now."""
+        if self.without not in self._totals:
+            plan = read_plan(self.draft.text(self.without), self.draft.squad.words)  # its lines, as they would be
+            self._totals[self.without] = totals(plan, self.draft.squad)
+        return self._totals[self.without]
+
+    # -- what is shown ----------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """Write it, or open the one that is there already."""
+        write = PageKey("write", "Save and open", main=True)
+        return (write, PageKey("open", f"Open {self.there.title}")) if self.there is not None else (write,)
+
+    def lay_page(self) -> None:
+        """Steps and page side by side; below one another where it is upright."""
+        gap, width = self.gap, self.width - 2 * self.gap
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        share = 1.0 if self.upright else STEPS_SHARE
+        left = Column(share * width, self.cap, self.padding, gap, self.target, x=gap, top=gap, room=self.board.height)
+        self._steps(left)
+        if self.upright:
+            left.skip(1.5)
+            right = left
+        else:
+            x = gap + share * width + 2 * gap
+            right = Column(self.width - gap - x, self.cap, self.padding, gap, self.target, x=x, top=gap)
+        self._text(right)
+        tiles = left.tiles if right is left else [*left.tiles, *right.tiles]
+        self.board.show(tiles, self.cap, self.padding)
+
+    def _steps(self, column: Column) -> None:
+        plan = self.draft.base
+        column.say(plan.title, bold=True, scale=TITLE, most=2)
+        column.say(f"Drafted from {self.after}. Nothing is saved yet.", colour="dim")
+        if self.there is not None:
+            column.say(f"{self.there.title} is on the shelf already and revisits that one.", colour="warn")
+        sums = self.totals
+        said = summary(sums)[0]
+        column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
+        column.skip(1.0)
+        if not self.draft.steps:
+            column.say("The session gives no reason to change anything.", bold=True)
+        for number, step in enumerate(self.draft.steps, 1):
+            on = number not in self.without
+            key = Cell(f"step {number}", ("on" if on else "off",), look="lit" if on else "key")
+            beside(column, key, [(step.text, False, "ink" if on else "dim")])
+            column.skip(1.0)
+        self._checks(column)
+
+    def _checks(self, column: Column) -> None:
+        """What the checks say, the worst first."""
+        worst = [one for one in self.totals.findings if one.severity <= Severity.CARE]
+        written = lines_of(self.draft.text(self.without))
+        for one in worst[:FEW]:
+            place = line_said(written, one.line) if one.line else "Whole session"
+            lanes = lanes_said(one.lanes, len(self.draft.squad.lanes))
+            head = f"{place}, {lanes}: " if lanes else f"{place}: "
+            column.say(head + one.message, colour="warn" if one.severity <= Severity.WRONG else "dim")
+        if len(worst) > FEW:
+            column.say(f"and {counted(len(worst) - FEW, 'more check')}", colour="dim")
+
+    def _text(self, column: Column) -> None:
+        """The page as it would be written: new lines bold, with a bar before them."""
+        cap, pitch = column.cap, round(ROW * column.cap)
+        for line in self.draft.lines(self.without):
+            said = line.text.strip()
+            if not said:
+                column.skip(0.5)
+                continue
+            head = not line.text[:1].isspace() and ":" not in said.split(",")[0]
+            indent = 2 * MARK * cap + min(3, (len(line.text) - len(line.text.lstrip())) // 2) * cap
+            room = column.width - indent
+            bold = line.new or head
+            high = len(rows_of(said, room, cap, bold)) * pitch
+            colour = "ink" if line.new or line.text[:1].isspace() or head else "dim"
+            text = Text((said,), (indent, 0, room, high), bold, colour, up="top", lines=high // pitch)
+            bars = (Bar((0, 0.1 * pitch, MARK * cap, high - 0.2 * pitch), "ink"),) if line.new else ()
+            column.tiles.append(Tile("", column.x, column.top, column.width, high, (text,), "plain", True, bars))
+            column.top += high
+        column.skip(0.5)
+        column.say("A bar marks what is new.", colour="dim")
+
+    # -- what is done --------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, rest = name.partition(" ")
+        match what:
+            case "leave":
+                self.close()
+                return
+            case "write":
+                self.on_write(self.draft.text(self.without))
+                return
+            case "open":
+                if self.there is not None:
+                    self.on_open(self.there.name)
+                return
+            case "step":
+                self.without ^= {int(rest)}
+        self.lay_out()

@@ -1,0 +1,165 @@
+"""The next page of a series, drafted from the last session: steps that can each be left out, and what they come to.
+
+Nothing is written here. A step is offered only where the page runs with it, and finds no more wrong than before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from difflib import SequenceMatcher
+from typing import NamedTuple
+
+from pacer.plan.library.beginnings import next_title
+from pacer.plan.library.drillbook import DrillBook
+from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_plan
+from pacer.review.learning.learned import learn
+from pacer.review.series.mainsteps import main_steps
+from pacer.review.series.pagesteps import PageStep, applied
+from pacer.review.series.skillsteps import drill_steps, shorter_steps
+from pacer.review.series.visited import Visited
+from pacer.review.swum.review import Review
+from pacer.squad.bygroup import by_group
+from pacer.squad.drillfactors import with_other_names
+from pacer.squad.squad import Squad
+from pacer.timeline.checks.planchecks import findings
+from pacer.timeline.findings import CannotRun, Severity
+from pacer.timeline.summary.planned import planned
+
+
+class NoDraft(Exception):
+    """Why no next page can be drafted, in a sentence."""
+
+
+class PageLine(NamedTuple):
+    """A line of the drafted page; `new`: it is not on the page before."""
+
+    text: str
+    new: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NextPage:
+    """The next page of a series for a squad: where it starts from (`base`: the last page under the next title).
+
+    `before` is the last page's text in its standard form.
+    """
+
+    squad: Squad
+    base: Plan
+    before: str
+    steps: tuple[PageStep, ...]
+
+    def plan(self, without: Collection[int] = ()) -> Plan:
+        """The page without the steps of these numbers (from 1)."""
+        return applied(self.base, [step for number, step in enumerate(self.steps, 1) if number not in without])
+
+    def text(self, without: Collection[int] = ()) -> str:
+        """The page as it would be written."""
+        return write_plan(self.plan(without))
+
+    def lines(self, without: Collection[int] = ()) -> tuple[PageLine, ...]:
+        """The page line by line, what is new marked."""
+        old, new = self.before.splitlines(), self.text(without).splitlines()
+        same: set[int] = set()
+        for block in SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks():
+            same.update(range(block.b, block.b + block.size))
+        return tuple(PageLine(text, bool(text) and at not in same) for at, text in enumerate(new))
+
+
+def next_page(
+    review: Review,
+    visited: Visited,
+    book: DrillBook,
+    today: date,
+    *,
+    squad: Squad | None = None,
+    titles: Iterable[str] = (),
+) -> NextPage:
+    """Draft the page that follows the session of `review`; `titles` are taken already.
+
+    `squad` is the one that will swim it, where it is still as it was in lanes and groups: else the session's own.
+    Raises NoDraft where the session's page runs with neither.
+    """
+    plan = review.replay.begun.plan
+    squads = [squad] if squad is not None and _alike(squad, review.squad) else []
+    for swims in (*squads, review.squad):
+        swims = with_other_names(swims, book)
+        page = by_group(plan, swims.lanes)
+        try:
+            stands = _stands(page, swims)
+        except (CannotRun, Unreadable, ValueError):
+            continue
+        return _drafted(page, swims, stands, review, visited, book, today, frozenset(map(str.casefold, titles)))
+    raise NoDraft("This version can't run the last page of the series: no next page can be drafted from it.")
+
+
+def _alike(one: Squad, other: Squad) -> bool:
+    return [(lane.number, lane.group) for lane in one.lanes] == [(lane.number, lane.group) for lane in other.lanes]
+
+
+def _drafted(
+    page: Plan,
+    squad: Squad,
+    stands: _Stand,
+    review: Review,
+    visited: Visited,
+    book: DrillBook,
+    today: date,
+    taken: Collection[str],
+) -> NextPage:
+    title = next_title(page.title) if page.title else "Next page"
+    while title.casefold() in taken:
+        title = next_title(title)
+    first = min((section.span.line for section in page.sections if section.span is not None), default=0)
+    remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
+    base = replace(page, title=title, revisits=page.title or page.revisits, comments=remarks)
+    out = frozenset(ratio.swim.entry for one in learn(review, book=book) for ratio in one.left_out)
+    every = [
+        *shorter_steps(base),
+        *drill_steps(base, visited, book, today, squad.words),
+        *main_steps(base, review, out),
+    ]
+    steps = [step for step in every if _runs(applied(base, [step]), squad, stands)]
+    while steps and not _runs(applied(base, steps), squad, stands):
+        given_up = next((step for step in reversed(steps) if step.adds), steps[-1])
+        steps.remove(given_up)
+    idle = [step for step in steps if step.adds and _far(base, steps, squad) == _far(base, steps, squad, step)]
+    return NextPage(squad, base, write_plan(page), tuple(step for step in steps if step not in idle))
+
+
+def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:
+    """How far each lane swims. A step that adds rounds for which there is no time changes nothing."""
+    timeline = planned(applied(base, [step for step in steps if step is not without]), squad)[0]
+    return [timeline.distance(lane) for lane in range(len(squad.lanes))]
+
+
+class _Stand(NamedTuple):
+    """How a page stands: how much is wrong with it, how bad the worst is not, and when it ends."""
+
+    wrong: int
+    over_ms: int
+
+
+def _stands(plan: Plan, squad: Squad) -> _Stand:
+    """Raises CannotRun, Unreadable or ValueError where the page cannot be written, read again, and run."""
+    timeline = planned(read_plan(write_plan(plan), squad.words), squad)[0]
+    found = findings(timeline)
+    if any(each.severity is Severity.STOPS for each in found):
+        raise CannotRun(list(found))
+    room = None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
+    over_ms = 0 if room is None else max(0, timeline.end_ms - room)
+    return _Stand(sum(each.severity <= Severity.WRONG for each in found), over_ms)
+
+
+def _runs(plan: Plan, squad: Squad, before: _Stand) -> bool:
+    """Whether a page runs, with no more wrong than there was before."""
+    try:
+        now = _stands(plan, squad)
+    except (CannotRun, Unreadable, ValueError):
+        return False
+    return now.wrong <= before.wrong and now.over_ms <= before.over_ms

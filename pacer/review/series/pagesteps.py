@@ -1,0 +1,136 @@
+"""The steps that make the next page from the last one, each a sentence and a change of the plan.
+
+Any of them can be left out: they change different lines, or add lines of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from enum import IntEnum
+from typing import NamedTuple
+
+from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
+from pacer.review.report.called import listed
+from pacer.review.swum.practised import inner_sections
+from pacer.squad.squad import Squad
+from pacer.timeline.linenumbers import all_items, with_lines
+
+SKILL = "Skill set"
+NEW_SKILL = "New skill"
+ONCE = ByLane((1,))
+
+
+class Kind(IntEnum):
+    """In which order steps are done: lines change by their numbers on the last page, so what adds lines comes later."""
+
+    CHANGE = 0
+    ADD = 1
+    HEADER = 2
+
+
+class PageStep(NamedTuple):
+    """`text` says what it does and why. `adds`: whether it makes the session longer; such steps are given up first."""
+
+    name: str
+    text: str
+    kind: Kind
+    change: Callable[[Plan], Plan]
+    adds: bool = False
+
+
+def applied(plan: Plan, steps: Iterable[PageStep]) -> Plan:
+    """The plan after these steps."""
+    for step in sorted(steps, key=lambda step: step.kind):
+        plan = step.change(plan)
+    return plan
+
+
+def with_section(plan: Plan, index: int, section: Section) -> Plan:
+    """The plan with another section at an index."""
+    return replace(plan, sections=(*plan.sections[:index], section, *plan.sections[index + 1 :]))
+
+
+# -- which section is what --------------------------------------------------------------------------
+
+
+def main_section(plan: Plan) -> int:
+    """The main set's index: what is called so, else the longest of those between warm-up and swim-down."""
+    inner = inner_sections(plan)
+    named = [at for at in inner if "main" in plan.sections[at].name.casefold()]
+    return (
+        named[0]
+        if named
+        else max(inner, key=lambda at: (_far(plan.sections[at].items) * most_rounds(plan.sections[at]), -at))
+    )
+
+
+def skill_sections(plan: Plan) -> tuple[int, ...]:
+    """The skill sets, by index: what is called so, or has a drill or scull; neither the main set nor what is easy."""
+    main = main_section(plan)
+    return tuple(at for at in inner_sections(plan) if at != main and is_skill(plan.sections[at]))
+
+
+def is_skill(section: Section) -> bool:
+    """Whether a section is there to learn something."""
+    name = section.name.casefold()
+    if "skill" in name or "drill" in name or "technique" in name:
+        return True
+    return section.effort is not Effort.EASY and any(
+        segment.work.activity in (Activity.DRILL, Activity.SCULL)
+        for line in lines_of(section.items)
+        for part in line.pattern.parts
+        for segment in part.segments
+    )
+
+
+def lines_of(items: tuple[Item, ...]) -> Iterable[SetLine]:
+    """The set lines among items, those in groups too."""
+    return (item for item in all_items(items) if isinstance(item, SetLine))
+
+
+def most_rounds(section: Section | Group) -> int:
+    """The most rounds that a lane swims."""
+    return max(section.rounds.entries) if isinstance(section.rounds, ByLane) else section.rounds.most
+
+
+def _far(items: tuple[Item, ...]) -> int:
+    """How far items go at most, once through."""
+    total = 0
+    for item in items:
+        if isinstance(item, Group):
+            total += most_rounds(item) * _far(item.items)
+        elif isinstance(item, SetLine):
+            total += distance_of(item)
+    return total
+
+
+def distance_of(line: SetLine) -> int:
+    """How far a line goes at most; so many hundredths of a second for what goes by time, which is about as far."""
+    if line.ladder is not None:
+        return sum(line.ladder)
+    count = 1 if line.count is None else most_of(line)
+    return count * (max(line.distance.entries) if line.distance is not None else (line.time_ms or 0) // 1000)
+
+
+def most_of(line: SetLine) -> int:
+    """The most repeats that a lane swims of a line without a ladder."""
+    if line.count is None:
+        return 1
+    return max(line.count.entries) if isinstance(line.count, ByLane) else line.count.most
+
+
+# -- how lines change, and lanes are called ---------------------------------------------------------------
+
+
+def with_line(plan: Plan, at: int, number: int, change: Callable[[SetLine], SetLine]) -> Plan:
+    """The plan with one line of a section changed; `number` counts the section's lines from 1."""
+    return with_lines(plan, lambda section, line, old: change(old) if (section, line) == (at, number) else old)
+
+
+def lanes_named(lanes: Sequence[int], squad: Squad) -> str:
+    """Lanes (by index) by their numbers on the wall."""
+    numbers = [str(squad.lanes[lane].number) for lane in lanes]
+    if len(lanes) == len(squad.lanes) > 1:
+        return "all lanes"
+    return f"lane{'s' if len(numbers) > 1 else ''} {listed(numbers)}"

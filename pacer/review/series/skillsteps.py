@@ -1,0 +1,275 @@
+"""What the next page does with the skill set: what was swum is halved to a revisit, and the next drills are put in."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+from functools import partial
+from typing import NamedTuple
+
+from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
+from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
+from pacer.plan.notation.reader import read_line
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import section_head, write_line
+from pacer.plan.times import MINUTE_MS
+from pacer.plan.words.ownwords import OwnWords
+from pacer.review.report.called import counted
+from pacer.review.series.pagesteps import (
+    NEW_SKILL,
+    ONCE,
+    SKILL,
+    Kind,
+    PageStep,
+    is_skill,
+    lines_of,
+    main_section,
+    most_rounds,
+    skill_sections,
+    with_section,
+)
+from pacer.review.series.visited import SeriesRow, Visited
+from pacer.timeline.linenumbers import all_items
+
+MOST_DUE = 2  #: drills that are due and are put in
+LEAST_LENGTH = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
+SPOKEN = 3  #: changes that one sentence tells
+STROKES = (Stroke.BACK, Stroke.BREAST, Stroke.FLY, Stroke.FREE)
+
+
+# -- shorter ---------------------------------------------------------------------------------------
+
+
+def shorter_steps(plan: Plan) -> Iterator[PageStep]:
+    """A step for each skill set that can be halved."""
+    for at in skill_sections(plan):
+        section = plan.sections[at]
+        made = halved(section, plan.pool)
+        if made == section:
+            continue
+        name = section.name or "Skill set"
+        text = f"{name}, halved to a revisit: {_told(section, made)}."
+        yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at))
+
+
+def _halve(plan: Plan, at: int) -> Plan:
+    return with_section(plan, at, halved(plan.sections[at], plan.pool))
+
+
+def halved(section: Section, pool: Pool) -> Section:
+    """The section at half its length: its time, else its rounds, else the repeats of its lines. It keeps every line."""
+    if section.for_ms is not None:
+        return replace(section, for_ms=max(MINUTE_MS, -(-section.for_ms // (2 * MINUTE_MS)) * MINUTE_MS))
+    if most_rounds(section) > 1:
+        return replace(section, rounds=_half(section.rounds))
+    return replace(section, items=tuple(_half_item(item, pool) for item in section.items))
+
+
+def _half_item(item: Item, pool: Pool) -> Item:
+    if isinstance(item, Group):
+        if most_rounds(item) > 1:
+            rounds = _half(item.rounds)
+            assert isinstance(rounds, ByLane)
+            return replace(item, rounds=rounds)
+        return replace(item, items=tuple(_half_item(one, pool) for one in item.items))
+    return _half_line(item, pool) if isinstance(item, SetLine) else item
+
+
+def _half(count: ByLane[int] | Flexible, even: bool = False) -> ByLane[int] | Flexible:
+    """Half as many, halves up; where it is to be `even` an even number stays one."""
+
+    def half(number: int) -> int:
+        less = -(-number // 2)
+        return less + 1 if even and number % 2 == 0 and less % 2 else less
+
+    if isinstance(count, Flexible):
+        return Flexible(half(count.least), max(half(count.most), half(count.least), 1))
+    return replace(count, entries=tuple(map(half, count.entries)))
+
+
+def _half_line(line: SetLine, pool: Pool) -> SetLine:
+    """A line with half its repeats; as it is where its repeats belong together."""
+    if line.count is None or not line.pattern.cycles:
+        return line
+    if line.interval is not None and any(len(entry) > 1 for entry in line.interval.entries):
+        return line
+    odd = line.distance is not None and any(Fraction(far) / pool.length % 2 == 1 for far in line.distance.entries)
+    count = _half(line.count, odd)
+    least = count.least if isinstance(count, Flexible) else min(count.entries)
+    if line.change is not None and least < line.change.over:
+        return line
+    return replace(line, count=count)
+
+
+def _told(before: Section, after: Section) -> str:
+    """What changed, as it is written."""
+    if section_head(before) != section_head(after):
+        return f"{section_head(after)}"
+    found = []
+    for old, new in zip(all_items(before.items), all_items(after.items)):
+        if isinstance(old, Group) and isinstance(new, Group) and old.rounds != new.rounds:
+            found.append(f"{counted(most_rounds(old), 'round')} become {most_rounds(new)}")
+        elif isinstance(old, SetLine) and isinstance(new, SetLine) and old.count != new.count:
+            found.append(f"{short_line(old)} becomes {short_line(new)}")
+    more = len(found) - SPOKEN
+    return ", ".join(found[:SPOKEN]) + (f" and {counted(more, 'more set')}" if more > 0 else "")
+
+
+def short_line(line: SetLine) -> str:
+    """How often how far: a set without what is swum.
+
+    >>> from pacer.plan.notation.reader import pool_from_text
+    >>> short_line(read_line("6 x 50 kick on 1:10", pool_from_text("25 m")).sections[0].items[0])
+    '6 x 50'
+    """
+    words = write_line(line).split(" ")
+    end = next((at for at, word in enumerate(words) if word[:1].isalpha() and word not in ("x", "to")), len(words))
+    return " ".join(words[:end]).rstrip(",(") or write_line(line)
+
+
+# -- what comes next ----------------------------------------------------------------------------------
+
+
+class Chosen(NamedTuple):
+    """The drill that the next page brings, and why."""
+
+    drill: Drill
+    why: str
+
+
+def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Chosen | None:
+    """The drill that comes next: a harder form of the last page's; else what is due; else one that is new."""
+    swum = {row.name for row in visited.rows if row.visits and not row.is_focus}
+    here = drills_of_plan(plan, book)
+    for drill in reversed(here):
+        harder = book.drill(drill.harder) if drill.harder else None
+        if harder is not None and harder.name not in swum and harder not in here:
+            return Chosen(harder, f"the harder form of {drill.name}")
+    for row, drill in due_drills(plan, visited, book, today):
+        return Chosen(drill, due_why(row, today))
+    new = next((drill for drill in book.drills if drill.name not in swum and drill not in here), None)
+    return None if new is None else Chosen(new, "new in this series")
+
+
+def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> list[tuple[SeriesRow, Drill]]:
+    """The drills of the book that are due and not on the page, those that have waited longest first."""
+    here = set(drills_of_plan(plan, book))
+    found = []
+    for row in visited.due_rows(today):
+        drill = None if row.is_focus else book.drill(row.name)
+        if drill is not None and drill not in here:
+            found.append((row, drill))
+    return found
+
+
+def due_why(row: SeriesRow, today: date) -> str:
+    """Why a drill that is due is put in."""
+    late = row.due.late_days(today) or 0
+    return f"due for {counted(late, 'day')}" if late else "due today"
+
+
+def drill_steps(
+    plan: Plan, visited: Visited, book: DrillBook, today: date, words: OwnWords | tuple[str, ...]
+) -> Iterator[PageStep]:
+    """The next focus, its drill, and drills that are due."""
+    chosen = next_drill(plan, visited, book, today)
+    put: list[Drill] = []
+    if chosen is not None:
+        drill = chosen.drill
+        if drill.focus and drill.focus.casefold() != plan.focus.casefold():
+            yield PageStep(
+                "focus",
+                f"Focus: {drill.focus}, which {drill.name} is for.",
+                Kind.HEADER,
+                partial(replace, focus=drill.focus),
+            )
+        line = drill_line(drill, plan, book, words, whole=True)
+        if line is not None:
+            put.append(drill)
+            yield _put(drill, line, f"Next drill, {chosen.why}")
+    for row, drill in [pair for pair in due_drills(plan, visited, book, today) if pair[1] not in put][:MOST_DUE]:
+        line = drill_line(drill, plan, book, words, whole=False)
+        if line is not None:
+            yield _put(drill, line, f"Revisit, {due_why(row, today)}")
+
+
+def _put(drill: Drill, line: SetLine, why: str) -> PageStep:
+    text = f"{why}: {write_line(line)}."
+    return PageStep(f"drill {drill.name}", text, Kind.ADD, lambda page: with_drill(page, line), adds=True)
+
+
+def with_drill(plan: Plan, line: SetLine) -> Plan:
+    """The plan with a line at the end of its last skill set, where that is swum once; else in a section of its own."""
+    main = main_section(plan)
+    skills = [at for at in skill_sections(plan) if at < main or plan.sections[at].name in (SKILL, NEW_SKILL)]
+    for at in reversed(skills):
+        section = plan.sections[at]
+        if section.rounds == ONCE and section.for_ms is None and section.at_most_ms is None and is_skill(section):
+            return with_section(plan, at, replace(section, items=(*section.items, line)))
+    section = Section(NEW_SKILL if skills else SKILL, (line,))
+    place = main if plan.sections[main].name or main else main + 1  # a section without a name stands first
+    return replace(plan, sections=(*plan.sections[:place], section, *plan.sections[place:]))
+
+
+def drill_line(
+    drill: Drill, plan: Plan, book: DrillBook, words: OwnWords | tuple[str, ...], *, whole: bool
+) -> SetLine | None:
+    """A set of a drill and the stroke that it is for, a length of each or two; half as many unless `whole`.
+
+    None where no name of the drill can be written so that it is found in the book again.
+    """
+    far = _stretch(plan.pool)
+    if far is None:
+        return None
+    count = 4 if 2 * far <= 50 else 3 if 2 * far <= 100 else 2
+    if not whole:
+        count = -(-count // 2)
+    stroke = _stroke_for(drill, plan)
+    for gear in dict.fromkeys((drill.gear, ())):
+        kit = f", with {' and '.join(gear)}" if gear else ""
+        for called in _ways(drill.names):
+            text = f"{count} x {2 * far} as {far} {called} / {far} {stroke}, rest 0:20{kit}"
+            try:
+                line = next(iter(lines_of(read_line(text, plan.pool, words).sections[0].items)), None)
+            except Unreadable:
+                continue
+            if line is not None and drill in drills_of(line, book):
+                return replace(line, span=None)
+    return None
+
+
+def _ways(names: Sequence[str]) -> Iterator[str]:
+    for name in names:
+        yield f"drill {name}"
+        if name.casefold().startswith("scull "):
+            yield name
+        elif name.casefold().endswith(" scull"):
+            yield f"scull {name[: -len(' scull')]}"
+
+
+def _stretch(pool: Pool) -> int | None:
+    """Whole lengths that are a whole number, 25 and more; None where they are too long."""
+    for lengths in range(1, 41):
+        far = lengths * pool.length
+        if far.denominator == 1 and far >= LEAST_LENGTH:
+            return int(far) if far <= 200 else None
+    return None
+
+
+def _stroke_for(drill: Drill, plan: Plan) -> Stroke:
+    """The stroke that a drill's words name, else the one that the main set is mostly swum in."""
+    said = {word.strip(".,;:") for text in (drill.name, drill.focus) for word in text.casefold().split()}
+    for stroke in STROKES:
+        if said & {stroke, f"{stroke}stroke", f"{stroke}style"}:
+            return stroke
+    strokes = Counter(
+        segment.work.stroke
+        for line in lines_of(plan.sections[main_section(plan)].items)
+        for part in line.pattern.parts
+        for segment in part.segments
+        if segment.work.stroke in STROKES
+    )
+    return (strokes.most_common(1)[0][0] if strokes else None) or Stroke.FREE

@@ -1,0 +1,82 @@
+"""From Thursday's review, and from the series, to the next page: steps are switched, then it is written, or not."""
+
+import pytest
+
+from pacer.plan.notation.reader import read_plan
+from tests.face.coach import ESCAPE, Coach
+from tests.face.review.seriesscene import TUESDAY_MS, keep_series
+
+SIZES = {"across": (1280, 800, 149.5), "upright": (800, 1280, 149.5), "small": (1024, 600, 117.5)}
+
+
+@pytest.fixture(params=list(SIZES))
+def coach(request, window, tmp_path):
+    keep_series(tmp_path)
+    *size, dpi = SIZES[request.param]
+    made = Coach(window, tmp_path, tuple(size), dpi, wall_ms=TUESDAY_MS)
+    yield made
+    made.leave()
+
+
+def names(coach):
+    return {card.name for card in coach.desk.shelf.cards()}
+
+
+def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
+    before = names(coach)
+    coach.desk.log(3)
+    coach.frame()
+    coach.touch("Review")
+    coach.touch("Next page")
+    page = coach.page
+    assert type(page).__name__ == "DraftPage"
+    assert coach.sees("Skill set, halved to a revisit: 6 x 50 becomes 3 x 50.")
+    assert coach.sees("Long-axis rotation 4 is on the shelf already")
+    assert coach.sees("4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20")
+    marked = [tile for tile in page.board.tiles if tile.bars and len(tile.texts) == 1 and tile.texts[0].bold]
+    assert len(marked) >= 5
+    # A switch takes one step out of the page, and puts it in again.
+    page.press("step 3")
+    coach.frame()
+    assert not any(
+        tile.texts and tile.texts[0].ways[0].startswith("4 x 50 as 25 drill three") for tile in page.board.tiles
+    )
+    page.press("step 3")
+    page.press("step 2")
+    coach.frame()
+    assert coach.sees("focus: backstroke rotation")
+    assert names(coach) == before, "nothing is written unasked"
+    coach.touch("Save and open")
+    (made,) = names(coach) - before
+    assert type(coach.page).__name__ == "EditorPage" and made == "long-axis-rotation-5"
+    plan = read_plan(coach.desk.shelf.text(made))
+    assert plan.focus == "backstroke rotation" and plan.revisits == "Long-axis rotation 3"
+    assert "three-stroke switch" in coach.page.draft.text
+
+
+def test_from_the_series_and_back_with_nothing_written(coach):
+    before = names(coach)
+    coach.desk.series()
+    for _ in range(40):
+        coach.frame(20)
+        if not coach.page.unread:
+            break
+    coach.touch("Next page")
+    assert coach.sees("Nothing is saved yet.")
+    coach.key(ESCAPE)
+    assert type(coach.page).__name__ == "SeriesPage" and names(coach) == before
+    coach.frame(20)
+    coach.touch("Next page")
+    coach.touch("Open Long-axis rotation 4")
+    assert type(coach.page).__name__ == "EditorPage" and names(coach) == before
+
+
+def test_words_stay_inside(coach):
+    coach.desk.next_page(3, coach.desk.home)
+    coach.frame(20)
+    board = coach.page.board
+    for tile in board.tiles:
+        assert tile.x >= 0 and tile.x + tile.width <= board.width + 1, tile
+        for text in tile.texts:
+            if text.box is not None:
+                assert text.box[0] + text.box[2] <= tile.width + 2, text

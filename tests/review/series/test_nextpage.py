@@ -1,0 +1,255 @@
+"""The next page: it runs for every plan that the tests have, whatever is left out; and what each rule does."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from datetime import date
+
+import pytest
+
+from pacer.plan.library.drillbook import EMPTY_BOOK, named_in
+from pacer.plan.model import ByLane
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.text.canonical import write_plan
+from pacer.review.series.due import Gaps
+from pacer.review.series.nextpage import NextPage, next_page
+from pacer.review.series.seriesorder import Series, SeriesPage
+from pacer.review.series.visited import Diary, visited_of
+from pacer.review.swum.review import review_of
+from pacer.session.journal.entries import Begun, Ended, Missed
+from pacer.shipped import DRILLS
+from pacer.squad.files.drillreader import drills_from_bytes
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.findings import CannotRun, Severity
+from pacer.timeline.summary.planned import all_findings, planned
+from tests.reference.random_plans import random_plan_text
+from tests.reference.random_squads import random_squad
+from tests.review.made import ZERO_WALL_MS, S, kept, timed
+from tests.review.series.pagecorpus import pages
+from tests.review.swum.test_strokework import taps
+
+BOOK = drills_from_bytes(DRILLS.read_bytes())
+TODAY = date(2026, 3, 24)
+NOTHING = visited_of(Diary((), {}, {}, {}), Series("Alone", (SeriesPage("Alone"),)), BOOK, Gaps())
+CORPUS = list(pages())
+WHOLE = 57  #: so many of them are tried each time, of the others every third
+
+
+def drafted(text, squad, share, book=BOOK, visited=NOTHING):
+    """The next page after a session that was swum with each lane's times at `share(lane)` of what was predicted."""
+    timeline = planned(read_plan(text, squad.words), squad)[0]
+    rng = random.Random(text)
+    swum = timed(timeline, lambda swim: round(swim.predicted_ms * rng.gauss(share(swim.lane), 0.005)) or None)
+    return next_page(review_of(swum), visited, book, TODAY)
+
+
+def worst(page: NextPage, without=()):
+    """The findings of the page as it would be written and read again, by how bad they are."""
+    plan = read_plan(page.text(without), page.squad.words)
+    return Counter(each.severity for each in all_findings(planned(plan, page.squad)[0], BOOK))
+
+
+@pytest.mark.parametrize(("share", "start"), [(0.94, 0), (1.0, 1), (1.06, 2)], ids=["faster", "as-written", "slower"])
+def test_it_runs_for_the_whole_corpus_whatever_is_left_out(share, start):
+    rng = random.Random(5)
+    tried, kinds = 0, Counter()
+    for name, text, squad in [*CORPUS[:WHOLE], *CORPUS[WHOLE + start :: 3]]:
+        try:
+            before = Counter(each.severity for each in all_findings(planned(read_plan(text, squad.words), squad)[0]))
+        except CannotRun:
+            continue
+        page = drafted(text, squad, lambda lane: share)
+        tried += 1
+        kinds.update(step.name.split(" ")[0] for step in page.steps)
+        everything = frozenset(range(1, len(page.steps) + 1))
+        found = worst(page)  # read again, fitted and laid out: it runs
+        assert not found[Severity.STOPS], name
+        assert found[Severity.WRONG] + found[Severity.HAZARD] <= before[Severity.WRONG] + before[Severity.HAZARD], name
+        assert page.text(everything) == write_plan(page.base), name
+        some = [frozenset({number}) for number in everything]
+        some += [frozenset(number for number in everything if rng.random() < 0.5) for _ in range(3)]
+        for without in {*some, everything}:
+            assert not worst(page, without)[Severity.STOPS], (name, without)
+    assert tried > 150
+    wanted = {"shorter", "drill", "focus"} | ({"on"} if share != 1.0 else set())
+    assert wanted <= set(kinds), kinds
+
+
+def test_each_step_is_undone_by_itself():
+    """Without a step the page is what all the others make; what is marked is what differs from the page before."""
+    name, text, squad = CORPUS[2]
+    page = drafted(text, squad, lambda lane: 0.94)
+    assert name == "long-axis-rotation-3" and len(page.steps) >= 4
+    whole = page.text()
+    for number, step in enumerate(page.steps, 1):
+        less = page.text({number})
+        assert less != whole, step.text
+        others = frozenset(range(1, len(page.steps) + 1)) - {number}
+        assert page.text(others) != write_plan(page.base), "by itself it does something too"
+    old = page.before.splitlines()
+    assert all(line.text not in old for line in page.lines() if line.new)
+    assert [line.text for line in page.lines()] == whole.splitlines()
+    assert page.lines()[0].text == "title: Long-axis rotation 4" and "revisits: Long-axis rotation 3" in whole
+
+
+def test_the_demo_pages_next():
+    _, text, squad = CORPUS[2]
+    page = drafted(text, squad, lambda lane: 0.94 if lane < 2 else 1.0)
+    said = [step.text for step in page.steps]
+    assert said[:3] == [
+        "Skill set, halved to a revisit: 6 x 50 becomes 3 x 50.",
+        "Focus: rolling from the hips at swimming speed, which three-stroke switch is for.",
+        "Next drill, the harder form of six-kick switch: 4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20.",
+    ]
+    (sent,) = [text for text in said if " instead of " in text]
+    assert sent.startswith("200: lanes 1 and 2 on 3:5") and "faster than written over" in sent
+    plan = page.plan()
+    assert plan.focus == "rolling from the hips at swimming speed"
+    assert "three-stroke switch" in {found.name for found in named_in(plan)}
+    assert "with" not in page.steps[2].text, "the book names no gear for it"
+
+
+def test_a_title_that_is_taken_is_passed_over():
+    _, text, squad = CORPUS[2]
+    timeline = planned(read_plan(text), squad)[0]
+    review = review_of(timed(timeline, lambda swim: None))
+    page = next_page(review, NOTHING, BOOK, TODAY, titles=["long-axis rotation 4", "Long-axis rotation 5"])
+    assert page.plan().title == "Long-axis rotation 6" and page.plan().revisits == "Long-axis rotation 3"
+
+
+SQUAD = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:40"\nswimmers = 2\n'
+ROUNDS = """\
+title: Rounds 1
+pool: 25 m
+booking: 60 min
+
+Warm-up, easy
+  200 choice
+Main set, {rounds}
+  4 x 100 free on {on}
+Swim-down, easy
+  100 choice
+"""
+
+
+def page_of(rounds="2 rounds", on="2:20", share=lambda lane: 1.0, book=EMPTY_BOOK, squad=SQUAD):
+    return drafted(ROUNDS.format(rounds=rounds, on=on), read_squad(squad), share, book)
+
+
+def main_of(page):
+    return next(section for section in page.plan().sections if section.name.startswith("Main"))
+
+
+def test_a_round_more_where_everything_was_swum():
+    page = page_of()
+    assert [step.text for step in page.steps] == ["Main set, 3 rounds: all lanes swam all of it."]
+    assert main_of(page).rounds == ByLane((3,)) and main_of(page).items[0].interval == ByLane(
+        main_of(page).items[0].interval.entries
+    )
+
+
+def test_no_round_more_for_a_lane_that_was_slower():
+    page = page_of(share=lambda lane: 1.05 if lane else 1.0)
+    assert main_of(page).rounds == ByLane((3, 2))
+    assert page.steps[0].text == "Main set, rounds 3 / 2: lane 1 swam all of it."
+
+
+def test_no_round_more_where_the_booking_has_no_room():
+    page = page_of(rounds="5 rounds")
+    assert not [step for step in page.steps if step.name == "rounds"]
+
+
+def test_as_many_rounds_as_were_swum_where_they_were_not_all():
+    squad = read_squad(SQUAD)
+    timeline = planned(read_plan(ROUNDS.format(rounds="3 rounds", on="2:20")), squad)[0]
+    second = next(at for at, found in enumerate(timeline.tracks[1].passes) if (found.section, found.round) == (1, 3))
+    leaves = timeline.tracks[1].sendoffs[timeline.tracks[1].passes[second].first]
+    journal = [
+        Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"),
+        Missed(leaves - 1 * S, (1,)),
+        Ended(timeline.end_ms + 60 * S),
+    ]
+    review = review_of(kept(timeline, journal))
+    page = next_page(review, NOTHING, EMPTY_BOOK, TODAY)
+    assert main_of(page).rounds == ByLane((4, 2))
+    assert page.steps[0].text == "Main set, rounds 4 / 2: lane 1 swam all of it; lane 2 did not get it done."
+
+
+@pytest.mark.parametrize(
+    ("on", "share", "wanted", "said"),
+    [
+        # 6 % of 1:20 is 4.8 s, of 1:40 it is 6 s: never further than was swum, on marks of five seconds.
+        ("2:20", {0: 0.93, 1: 1.0}, None, None),
+        ("2:20 / 2:40", {0: 0.93, 1: 1.0}, (135_000, 160_000), "4 x 100: lane 1 on 2:15 instead of 2:20 (5."),
+        ("2:20 / 2:40", {0: 1.0, 1: 1.045}, (140_000, 165_000), "lane 2 on 2:45 instead of 2:40 (4."),
+        ("2:20 per 100 / 2:40 per 100", {0: 0.86, 1: 1.0}, (130_000, 160_000), "on 2:10 per 100 instead of 2:20"),
+        ("base+0:40", {0: 0.9, 1: 0.9}, None, None),
+    ],
+)
+def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
+    page = page_of(on=on, share=share.get)
+    steps = [step for step in page.steps if step.name.startswith("on ")]
+    if wanted is None:
+        assert steps == []
+        return
+    (step,) = steps
+    entries = main_of(page).items[0].interval.entries
+    assert tuple(getattr(one, "interval_ms", getattr(one, "per_100_ms", 0)) for (one,) in entries) == wanted
+    assert said in step.text and "over 16 times" in step.text
+
+
+def test_a_send_off_is_not_moved_to_where_it_cannot_be_made():
+    """On 1:25 a lane with a base of 1:20 has five seconds by its base: what it swam faster changes its base first."""
+    page = page_of(on="1:25 / 1:50", share={0: 0.93, 1: 1.0}.get)
+    assert not [step for step in page.steps if step.name.startswith("on ")]
+
+
+@pytest.mark.parametrize(
+    ("rate", "taken", "wanted"), [("32-40", 41, "34-42"), ("32-40", 28, "30-38"), ("32-40", 36, "")]
+)
+def test_rates(rate, taken, wanted):
+    text = ROUNDS.format(rounds="2 rounds", on="2:20").replace("free on", f"free rate {rate} on")
+    timeline = planned(read_plan(text), read_squad(SQUAD))[0]
+    starts = [timeline.tracks[0].sendoffs[found.first] for found in timeline.tracks[0].passes if found.section == 1]
+    rates = [taps(starts[0] + at * S, taken) for at in (20, 40, 60)]
+    review = review_of(timed(timeline, lambda swim: None, *rates))
+    page = next_page(review, NOTHING, EMPTY_BOOK, TODAY)
+    steps = [step.text for step in page.steps if step.name.startswith("rate")]
+    assert steps == ([f"4 x 100: rate {wanted} instead of {rate} (3 rates averaged {taken})."] if wanted else [])
+
+
+def test_the_fit_gets_a_round_more_to_choose_from_only_where_there_is_time_for_it():
+    full = page_of(rounds="1 to 2 rounds")
+    assert full.steps[0].text == "Main set, 1 to 3 rounds: all lanes swam all 2."
+    tight = page_of(rounds="1 to 6 rounds")
+    assert not [step for step in tight.steps if step.name == "rounds"]
+
+
+def test_one_repeat_more_where_there_are_no_rounds():
+    text = ROUNDS.format(rounds="X", on="2:20").replace(", X", "")
+    page = drafted(text, read_squad(SQUAD), lambda lane: 1.0, EMPTY_BOOK)
+    assert [step.text for step in page.steps] == ["5 x 100 instead of 4 x 100: all lanes swam all of it."]
+
+
+def test_a_group_goes_as_its_slowest_lane_went():
+    squad = "".join(f'[[lane]]\ngroup = "{group}"\nbase = "1:20"\n' for group in "AABB")
+    page = page_of(rounds="rounds A 3 / B 2", on="2:20", share={0: 1.0, 1: 1.05, 2: 1.0, 3: 1.0}.get, squad=squad)
+    assert main_of(page).rounds.entries == (3, 3) and "rounds A 3 / B 3" in page.text()
+    assert page.steps[0].text == "Main set, rounds A 3 / B 3: lanes 3 and 4 swam all of it."
+
+
+def test_it_runs_for_random_plans():
+    tried = 0
+    for seed in range(40):
+        rng = random.Random(seed)
+        text, squad = random_plan_text(rng, labelled=True), random_squad(rng, labelled=True)
+        try:
+            planned(read_plan(text, squad.words), squad)
+        except CannotRun:
+            continue
+        page = drafted(text, squad, lambda lane, rng=rng: rng.choice([0.93, 1.0, 1.07]))
+        tried += 1
+        for without in (frozenset(), *(frozenset({number}) for number in range(1, len(page.steps) + 1))):
+            assert not worst(page, without)[Severity.STOPS], (seed, without)
+    assert tried > 20
