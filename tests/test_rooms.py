@@ -59,6 +59,7 @@ ROOMS = [
     "pacer.face.kit",
     "pacer.face.figures",
     "pacer.face.tiles",
+    "pacer.face.bar",
     "pacer.face.clock",
     "pacer.face.editor",
     "pacer.face.deck.leaves",
@@ -143,7 +144,7 @@ LONG = {
     "pacer.face.editor.quicksetpage",
     "pacer.face.editor.writingpane",
     "pacer.face.tiles.board",
-    "pacer.face.tiles.controls",
+    "pacer.face.bar.controls",
     "pacer.face.tiles.page",
     "pacer.face.window.desk",
 }

@@ -24,10 +24,10 @@ from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.controls import LEAST_SHARE
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
-from pacer.show.drive.keybar import GAP_MM, PADDING_MM, TARGET_MM, arrange
+from pacer.face.tiles.pagegrid import PageGrid
+from pacer.show.drive.keybar import arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording import closing
@@ -37,9 +37,6 @@ SOFT = ("android", "ios")  #: where the system brings a keyboard onto the glass 
 WAIT_S = 1.0  #: so long it may take; after that there is none, as with one plugged in
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
-
-
-INSET_MM = 2.4  #: between the edge of a tile and words that begin at it
 
 
 class PageKey(NamedTuple):
@@ -59,7 +56,7 @@ class PageKey(NamedTuple):
 CLOSE = PageKey("leave", closing.CLOSE)  #: the way out, pinned: at the same place on every page
 
 
-class Page(Widget):
+class Page(PageGrid):
     """A page over the whole of its size.
 
     A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that
@@ -75,8 +72,8 @@ class Page(Widget):
     def __init__(
         self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs
     ):
-        super().__init__(**kwargs)
-        self.theme, self.glass, self.close = theme, glass or Glass(), close
+        super().__init__(theme, glass, **kwargs)
+        self.close = close
         self.bar = Board(self._press)
         self.boards: list[Board] = []
         self._bar_page, self._pages, self._rows = 0, (), 1
@@ -111,43 +108,7 @@ class Page(Widget):
         """One step back: escape, or the tablet's own key."""
         self.close()
 
-    # -- sizes ------------------------------------------------------------------------------------------------
-
-    @property
-    def upright(self) -> bool:
-        """Whether it is higher than wide."""
-        return self.height > self.width
-
-    @property
-    def mm(self) -> float:
-        """Pixels of a millimetre of the grid: more of them on a large screen, fewer for dry hands."""
-        least = LEAST_SHARE * min(self.width, self.height) / TARGET_MM
-        return max(self.glass.px_per_mm, least) * self.glass.hands
-
-    @property
-    def cap(self) -> float:
-        """The character height of all words: the coach's."""
-        return self.glass.unit_px(self.width, self.height)
-
-    @property
-    def target(self) -> float:
-        """The least side of what is to be touched."""
-        return TARGET_MM * self.mm
-
-    @property
-    def gap(self) -> float:
-        """The least distance between two such."""
-        return GAP_MM * self.mm
-
-    @property
-    def padding(self) -> float:
-        """Between the edge of a tile and its words."""
-        return PADDING_MM * self.mm
-
-    @property
-    def inset(self) -> float:
-        """The same where they begin at that edge."""
-        return INSET_MM * self.mm
+    # -- the bar ------------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
         """How many rows of keys the bar has at most."""

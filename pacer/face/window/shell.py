@@ -16,10 +16,10 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
+from pacer.face.bar.controls import ControlBar
 from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
-from pacer.face.tiles.controls import ControlBar
 from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.lanehand import LaneHand
 from pacer.face.window.notices import Notices

@@ -16,6 +16,7 @@ from pacer.show.wording.closing import CLOSE
 #: The least side of a key and the least gap between two, in mm. Our choice: no published size for wet hands was found.
 TARGET_MM = 15.0
 GAP_MM = 3.0
+LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5  #: between a key's edge and its name
 

@@ -53,29 +53,30 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)
     whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
-    aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
+    full, brief = (tuple(f"{way}, {leaves[-1]}" for way in where), (where[-1], whither)) if where else (leaves, ())
     told = outlook(run, entry)
     stops = [lane.lane for lane in told.lanes if lane.stops]
     stop = _stop_said(run, stops, "" if stops == going else f"{named(run, stops)} ") if stops else ""
     far = ", ".join([*([stop] if stop else []), *metres(told)])
     more = [part for part in (far, *finish(told)) if part]
     tails = dict.fromkeys("; ".join(part) for part in (more, more[:1], [stop] if stop else []) if part)
-    aimed = (*(f"{aimed[0]}; {tail}" for tail in tails), *aimed)
+    full = (*(f"{full[0]}; {tail}" for tail in tails), *full)
     if not staying:
-        return _warned(told, (*aimed, *leaves))
+        return _warned(told, full, (*brief, *leaves))
     stays = f"not {named(run, staying)}"
-    whole = f"{aimed[0]}; {named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going"
-    return _warned(told, (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1]))
+    whole = f"{full[0]}; {named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going"
+    whole_ways = (whole, *(f"{way}, {stays}" for way in full))
+    return _warned(told, whole_ways, (*(f"{way}, {stays}" for way in (*brief, leaves[-1])), leaves[-1]))
 
 
 def _stop_said(run: Run, stops: list[int], who: str) -> str:
     return f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
 
 
-def _warned(told: Outlook, ways: tuple[str, ...]) -> tuple[str, ...]:
-    """The ways, led by the lanes that wait longer if there is room."""
+def _warned(told: Outlook, full: tuple[str, ...], brief: tuple[str, ...] = ()) -> tuple[str, ...]:
+    """The full ways, led by the lanes that wait longer if there is room, then the brief ones."""
     longer = "; ".join(waits(told))
-    return (*(f"{longer}; {way}" for way in ways), *ways) if longer else ways
+    return (*(f"{longer}; {way}" for way in full if longer), *full, *brief)
 
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:

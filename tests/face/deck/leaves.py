@@ -139,7 +139,7 @@ class Deck:
 
     def open_lock(self, touch=None):
         """The splash lock's gesture, as a careful finger makes it."""
-        track = self.bar._track
+        track = self.bar.track
         touch = self.finger(track.first_x, track.center_y)
         self.go(450)
         for n in range(1, 31):

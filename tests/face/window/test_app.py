@@ -350,10 +350,10 @@ def test_space_holds_and_resumes(deck):
 def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_seen(deck):
     deck = deck()
     deck.begin(20_000)
-    edges = {tuple(face.edge) for face in deck.bar._faces}
+    edges = {tuple(face.edge) for face in deck.bar.keys.faces}
     deck.key(TAB)
     assert deck.bar.focus == deck.names()[1] == "hold"
-    shown = [face for face in deck.bar._faces if face.parent is not None and tuple(face.edge) not in edges]
+    shown = [face for face in deck.bar.keys.faces if face.parent is not None and tuple(face.edge) not in edges]
     assert len(shown) == 1 and shown[0].stroke >= 3
     deck.key(RETURN)
     assert kinds(deck) == [Begun, Held]

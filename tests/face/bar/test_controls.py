@@ -6,8 +6,10 @@ import random
 import pytest
 from kivy.tests.common import UnitTestTouch
 
+from pacer.face.bar.answering import HINT
+from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
-from pacer.face.tiles.controls import HELD_MS, HINT, STOP_MS
+from pacer.face.tiles.fill import HELD_MS
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
 from pacer.show.drive.keybar import GAP_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
@@ -68,7 +70,7 @@ def test_sliding_off_leaves_everything_as_it_was(deck):
 def test_the_hold_is_drawn_as_it_fills(deck):
     deck = deck()
     touch = deck.finger(*deck.middle("begin"))
-    face = deck.bar._faces[0]
+    face = deck.bar.keys.faces[0]
     filled = []
     for _ in range(HELD_MS // 100):
         deck.go(100)
@@ -85,7 +87,7 @@ def test_it_says_beside_the_finger_what_it_will_do_and_does_that(deck):
     touch = deck.finger(x, y)
     deck.go(500)
     says = deck.bar.says
-    answer = deck.bar._answer
+    answer = deck.bar.answer
     assert says.endswith("leave :00"), "lane 6 is home at 0:48, its second swimmer at 0:53; and 5 s to hear of it"
     assert not answer.collide_point(x, y)
     touch.touch_up()
@@ -99,9 +101,9 @@ def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, si
     deck.begin(20_300)
     touch = deck.finger(*deck.middle("hold"))
     deck.go(500)
-    two_rows = deck.bar._answer.height >= lines_height(2, deck.bar._cap) and size != (1024, 600)  # there too narrow
+    two_rows = deck.bar.answer.height >= lines_height(2, deck.bar.cap) and size != (1024, 600)  # there too narrow
     assert deck.bar.says.startswith("all lanes stop")
-    assert deck.bar._answer.text.startswith("all lanes") and (HINT in deck.bar._answer.text) == two_rows
+    assert deck.bar.answer.text.startswith("all lanes") and (HINT in deck.bar.answer.text) == two_rows
     touch.touch_move(5, size[1] - 5)
     touch.touch_up()
     assert kinds(deck) == [Begun]
@@ -125,7 +127,7 @@ def test_what_cannot_be_done_is_said_and_never_fills(deck):
     touch = deck.finger(*deck.middle("next"))
     deck.go(1_000)
     assert deck.bar.says in ("no repeat after this one", "nothing after")
-    assert all(face.filled == 0 for face in deck.bar._faces)
+    assert all(face.filled == 0 for face in deck.bar.keys.faces)
     touch.touch_up()
     assert kinds(deck) == [Begun]
 
@@ -324,7 +326,7 @@ def test_the_lock_says_how_long_to_hold(deck, size, dpi):
     deck = deck(size, dpi)
     deck.begin(20_000)
     deck.press("lock", 60)
-    track = deck.bar._track
+    track = deck.bar.track
 
     def says():
         deck.settle()
@@ -409,8 +411,8 @@ def test_ten_thousand_random_touches_change_nothing_while_locked(deck):
     deck.press("lock", 60)
     before = looks(deck)
     dice = random.Random(10_000)
-    stop_right = deck.bar._stop_face.right
-    track = deck.bar._track
+    stop_right = deck.bar.stop_key.right
+    track = deck.bar.track
     resting = None
     for number in range(10_000):
         near = dice.random() < 0.2
@@ -474,7 +476,7 @@ def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
             for (ax, ay, aw, ah), (bx, by, bw, bh) in itertools.combinations(boxes, 2):
                 apart = max(max(ax, bx) - min(ax + aw, bx + bw), max(ay, by) - min(ay + ah, by + bh))
                 assert apart >= GAP_MM * mm - 0.5
-            for face in (*deck.bar._faces, deck.bar._stop_face):
+            for face in (*deck.bar.keys.faces, deck.bar.stop_key):
                 if face.parent:
                     face.texture_update()
                     assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
@@ -496,7 +498,7 @@ def test_what_it_says_fits_beside_every_key(deck, size, dpi):
     for name in ("hold", "next", "take back", "end"):
         touch = deck.finger(*deck.middle(name))
         deck.go(100)
-        answer = deck.bar._answer
+        answer = deck.bar.answer
         answer.texture_update()
         assert answer.text and answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height, (
             answer.text
@@ -538,7 +540,7 @@ def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
         deck.shell.setting_up.show(what)
         for page in range(deck.bar.pages):
             deck.bar.show_page(page)
-            for face in deck.bar._faces:
+            for face in deck.bar.keys.faces:
                 if face.parent:
                     face.texture_update()
                     assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text

@@ -12,29 +12,20 @@ from collections.abc import Callable
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.kit.answering import HINT, BarAnswer, room_beside, words_for
-from pacer.face.kit.keyface import KeyFace
-from pacer.face.kit.textures import font_size, measure
+from pacer.face.bar.answering import HINT, BarAnswer, room_beside, words_for
+from pacer.face.bar.barkeys import BarKeys, KeyLook
+from pacer.face.bar.locktrack import LockTrack
+from pacer.face.bar.stopkey import StopKey
 from pacer.face.tiles.fill import HELD_MS
-from pacer.face.tiles.locktrack import LockTrack
-from pacer.show.drive.keybar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
+from pacer.show.drive.keybar import GAP_MM, LEAST_SHARE, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, keys_for
 from pacer.show.drive.offer import Proposal
-from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
-from pacer.show.measure.theme import DARK, rgb
+from pacer.show.measure.theme import DARK
 
-STOP_MS = 500  #: stop all, anywhere on its bar
 ASK_MS = 250  #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000  #: how long a message stands
 HINT_MS = 1_500
 IDLE_MS = 25_000  #: after this without a touch the first page of keys is back
-FOCUS_MM = 0.8
-LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
-
-STOP_GROUND = rgb("#FF8A4C")
-STOP_INK = rgb("#000000")
-
-__all__ = ["HELD_MS", "HINT", "STOP_MS", "ControlBar"]
 
 
 class ControlBar(Widget):
@@ -64,21 +55,16 @@ class ControlBar(Widget):
         self.keys_shown: tuple[Key, ...] | None = None  #: instead of the moment's own
         self.pressed: Key | None = None  #: the key pressed last that acts at a touch
         self.locked = False
-        self.focus = ""  #: the name of the key that a keyboard's return key presses
-        self._pages: tuple[tuple[Placed, ...], ...] = ()
-        self._page = 0
-        self._names: list[str] = []
-        self._faces: list[KeyFace] = []
-        self._stop_face = KeyFace(text="STOP ALL")
-        self._answer = BarAnswer()
-        self._track = LockTrack()
-        self._stop_touches: dict[object, int] = {}
+        self.keys = BarKeys(self)
+        self.stop_key = StopKey(lambda: self.stop())
+        self.answer = BarAnswer()
+        self.track = LockTrack()
         self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
         self._proposal: Proposal | None = None
         self._asked_ms: int | None = 0
         self._touched_ms = 0
         self._told: tuple[tuple[str, ...], int] | None = None
-        self.add_widget(self._stop_face)
+        self.add_widget(self.stop_key)
 
     # -- sizes -----------------------------------------------------------------------------------------
 
@@ -103,120 +89,56 @@ class ControlBar(Widget):
     def _share_out(self, window: tuple[float, float]) -> None:
         self.ground = self.theme.ground
         mm = self._mm = self._unit(*window)
-        self._cap = character_mm(COACH_M) * mm
-        upright = window[1] > window[0]
-        rows, gap = (2, GAP_MM * mm) if upright else (1, GAP_MM * mm)
-        stop = self._stop_face
-        self._dress(stop)
-        stop.font_size = font_size(self._cap)
-        stop.held = self.moment.stops
-        if self.moment.stops:
-            stop.ground, stop.ink, stop.edge, stop.fill, stop.track = (
-                STOP_GROUND,
-                STOP_INK,
-                STOP_GROUND,
-                STOP_INK,
-                STOP_INK,
-            )
-        else:
-            stop.ground, stop.ink, stop.edge = self.theme.ground, self.theme.dim, self.theme.line
-        stop.text = "STOP\nALL"
-        wide = max(self._width_of(row) for row in stop.text.split("\n")) + 4 * PADDING_MM * mm
+        self.cap = character_mm(COACH_M) * mm
+        rows, gap = 2 if window[1] > window[0] else 1, GAP_MM * mm
+        look = KeyLook(self.theme, mm, self.cap)
+        stop = self.stop_key
+        look.dress(stop)
+        stop.dress(self.moment.stops, self.theme, self.cap)
+        wide = max(look.width_of(row) for row in stop.text.split("\n")) + 4 * PADDING_MM * mm
         stop.size = (max(wide, 1.5 * TARGET_MM * mm), self.height - 2 * gap)
         stop.pos = (self.x + gap, self.y + gap)
         self._room_pos = (stop.right + 2 * gap, self.y + gap)
         self._room = (self.right - gap - self._room_pos[0], stop.height)
-        for face in self._faces:
-            self.remove_widget(face)
-        self.remove_widget(self._track)
+        self.keys.take_away()
+        self.remove_widget(self.track)
         if self.locked:
-            self._track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_on_track)
-            self.add_widget(self._track)
+            self.track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_on_track)
+            self.add_widget(self.track)
             return
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
-        names, before = [key.name for key in keys], self._names_on(self._page)
-        changed, self._names = names != self._names, names
-        two = self._room[1] / rows - gap * (rows - 1) / rows >= lines_height(2, self._cap)
-        self._pages = arrange(keys, self._narrowest if two else self._width_of, self._room, mm, rows, self.time)
-        self._page = min(self._page, max(0, len(self._pages) - 1))
-        if changed and self._names_on(self._page) != before:  # a page that stays as it is stays under the finger
-            self._page = 0
-        self._show_page()
-
-    def _names_on(self, page: int) -> list[str]:
-        return [each.key.name for each in self._pages[page]] if page < len(self._pages) else []
+        self.keys.share_out(keys, look, self._room_pos, self._room, rows, self.time)
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""
         self._touched_ms = self.now_ms()
-        self._page = page % max(1, len(self._pages))
-        self._show_page()
-
-    def _show_page(self) -> None:
-        placed = self._pages[self._page] if self._pages else ()
-        for face in self._faces:
-            self.remove_widget(face)
-        while len(self._faces) < len(placed):
-            self._faces.append(KeyFace())
-        for face, each in zip(self._faces, placed):
-            self._dress(face)
-            face.held = each.key.held
-            if each.key.name == "mute" and each.key.variant:  # what is not heard is seen
-                face.ground, face.ink = self.theme.flip, self.theme.flip_ink
-            inner = each.width - PADDING_MM * self._mm
-            label = each.key.label.format(time=self.time)
-            face.text, face.font_size = words_for((label,), inner, each.height, self._cap)
-            face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
-            face.size = (each.width, each.height)
-            self.add_widget(face)
-        if self.focus:
-            self.set_focus(self.focus)
-
-    def _dress(self, face: KeyFace) -> None:
-        theme = self.theme
-        face.ground, face.edge, face.ink, face.fill = theme.water, theme.line, theme.ink, theme.flip
-        face.track = theme.dim
-        face.corner, face.stroke, face.filled = 2 * self._mm, max(1, 0.2 * self._mm), 0
-
-    def _width_of(self, text: str) -> float:
-        return measure(text, self._cap, True)
-
-    def _narrowest(self, text: str) -> float:
-        """The width of a text that may take two lines."""
-        words = text.split(" ")
-        return min(
-            max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words))
-        )
+        self.keys.turn(page)
 
     # -- a keyboard's focus -------------------------------------------------------------------------------
+
+    @property
+    def focus(self) -> str:
+        """The name of the key that a keyboard's return key presses, "" for none."""
+        return self.keys.focus
 
     def step_focus(self, step: int) -> bool:
         """Go to the next key of the page, or the one before.
 
         False where there is none. `More` leads to the next page's first.
         """
-        names = [] if self.locked or not self._pages else [each.key.name for each in self._pages[self._page]]
+        names = [] if self.locked else [each.key.name for each in self.keys.shown]
         place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
         self.set_focus(names[place] if 0 <= place < len(names) else "")
         return bool(self.focus)
 
     def set_focus(self, name: str) -> None:
-        """The key that is pressed by return from now on, "" for none; drawn with an edge that cannot be overlooked."""
-        self.focus = name
+        """The key that is pressed by return from now on, "" for none."""
         self._touched_ms = self.now_ms()
-        for face, each in zip(self._faces, self._pages[self._page] if self._pages else ()):
-            chosen = each.key.name == name
-            face.edge, face.stroke = (
-                (self.theme.flip, max(3, FOCUS_MM * self._mm)) if chosen else (self.theme.line, max(1, 0.2 * self._mm))
-            )
+        self.keys.set_focus(name)
 
     def press_focus(self) -> Key | None:
         """Press the key with the focus; one that changes the session is given back, for the keyboard to do."""
-        found = (
-            next((each.key for each in self._pages[self._page] if each.key.name == self.focus), None)
-            if self._pages
-            else None
-        )
+        found = next((each.key for each in self.keys.shown if each.key.name == self.focus), None)
         if found is None or found.held:
             return found
         self.pressed = found
@@ -227,10 +149,9 @@ class ControlBar(Widget):
 
     def placed(self) -> tuple[tuple[str, tuple[float, float, float, float]], ...]:
         """Names of the keys that can be pressed now and their boxes in the window: x, y, width, height."""
-        made = [("stop", (*self._stop_face.pos, *self._stop_face.size))]
+        made = [("stop", (*self.stop_key.pos, *self.stop_key.size))]
         if not self.locked:
-            for face, each in zip(self._faces, self._pages[self._page]):
-                made.append((each.key.name, (*face.pos, *face.size)))
+            made += [(each.key.name, (*face.pos, *face.size)) for face, each in zip(self.keys.faces, self.keys.shown)]
         return tuple(made)
 
     @property
@@ -241,12 +162,12 @@ class ControlBar(Widget):
     @property
     def pages(self) -> int:
         """How many pages of keys there are."""
-        return len(self._pages)
+        return len(self.keys.pages)
 
     @property
     def says(self) -> str:
         """What the bar answers or tells at the moment, "" if nothing."""
-        return self._answer.said if self._answer.parent else ""
+        return self.answer.said if self.answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
         """Show a message, the longest of `ways` that fits, in the place of the keys for a while.
@@ -257,25 +178,25 @@ class ControlBar(Widget):
         self._answer_with(ways, self._room_pos, self._room, told=True)
 
     def _words_on_track(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
-        return words_for(ways, width, height, self._cap, bold)
+        return words_for(ways, width, height, self.cap, bold)
 
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
         """Say it there, in place of all keys but the one that is pressed."""
-        self._answer.say(ways, pos, size, self._cap, self._mm, self.theme, told, hint)
-        if self._answer.parent is None:
-            self.add_widget(self._answer)
-        for number, face in enumerate(self._faces):
+        self.answer.say(ways, pos, size, self.cap, self._mm, self.theme, told, hint)
+        if self.answer.parent is None:
+            self.add_widget(self.answer)
+        for number, face in enumerate(self.keys.faces):
             face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
 
     def _quiet(self) -> None:
-        if self._answer.parent is not None:
-            self.remove_widget(self._answer)
-        self._answer.text = ""
-        for face in self._faces:
+        if self.answer.parent is not None:
+            self.remove_widget(self.answer)
+        self.answer.text = ""
+        for face in self.keys.faces:
             face.opacity = 1
 
     def _answer_room(self, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
-        return room_beside(self._faces[index], self._room_pos, self._room, GAP_MM * self._mm)
+        return room_beside(self.keys.faces[index], self._room_pos, self._room, GAP_MM * self._mm)
 
     # -- touches ---------------------------------------------------------------------------------------------
 
@@ -283,13 +204,12 @@ class ControlBar(Widget):
         """A finger: on stop all, on a key, or anywhere on a locked glass (the shell passes all of those here)."""
         now_ms = self.now_ms()
         self._touched_ms = now_ms
-        if self._on_stop(touch):
-            self._stop_touches[touch.uid] = now_ms
+        on_stop = self.stop_key.down(touch, now_ms)
         if self.locked:
-            self._track.down(touch, now_ms)
+            self.track.down(touch, now_ms)
             touch.grab(self)
             return True
-        if touch.uid in self._stop_touches:
+        if on_stop:
             touch.grab(self)
             return True
         if not self.collide_point(*touch.pos):
@@ -297,7 +217,7 @@ class ControlBar(Widget):
         if self._told:
             self._told = None
             self._quiet()
-        index = self._key_at(touch)
+        index = self.keys.at(touch)
         if index is not None and self._pressed is None:
             touch.grab(self)
             self._pressed = (touch.uid, index, now_ms)
@@ -309,11 +229,10 @@ class ControlBar(Widget):
         """A finger goes elsewhere: off a key, nothing is pressed any more."""
         if touch.grab_current is not self:
             return False
-        if touch.uid in self._stop_touches and not self._on_stop(touch):
-            del self._stop_touches[touch.uid]
+        self.stop_key.move(touch)
         if self.locked:
-            self._track.move(touch, self.now_ms())
-        elif self._pressed and self._pressed[0] == touch.uid and self._key_at(touch) != self._pressed[1]:
+            self.track.move(touch, self.now_ms())
+        elif self._pressed and self._pressed[0] == touch.uid and self.keys.at(touch) != self._pressed[1]:
             self._let_go()
         return True
 
@@ -325,38 +244,24 @@ class ControlBar(Widget):
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         self.tick(now_ms)
-        stopping = self._stop_touches.pop(touch.uid, None) is not None and self.moment.stops and not self._stop_touches
-        if stopping:
+        if self.stop_key.up(touch) and self.moment.stops:
             self.tell("press STOP ALL for half a second", "keep pressing STOP ALL", for_ms=2 * HINT_MS)
         if self.locked:
-            self._track.up(touch, now_ms)
+            self.track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
             self._released(now_ms)
         return True
 
-    def _on_stop(self, touch) -> bool:
-        return self._stop_face.collide_point(*touch.pos)
-
-    def _key_at(self, touch) -> int | None:
-        shown = self._pages[self._page] if self._pages else ()
-        for index, face in enumerate(self._faces[: len(shown)]):
-            if face.collide_point(*touch.pos):
-                return index
-        return None
-
-    def _key(self, index: int) -> Key:
-        return self._pages[self._page][index].key
-
     def _press_look(self, index: int) -> None:
-        face = self._faces[index]
-        if not self._key(index).held:
+        face = self.keys.faces[index]
+        if not self.keys.key(index).held:
             face.ground, face.ink = self.theme.flip, self.theme.flip_ink
 
     def _released(self, now_ms: int) -> None:
         if self._pressed is None:
             return
         _, index, since_ms = self._pressed
-        key, proposal = self._key(index), self._proposal
+        key, proposal = self.keys.key(index), self._proposal
         full = now_ms - since_ms >= HELD_MS
         self._let_go()
         if not key.held:
@@ -374,14 +279,14 @@ class ControlBar(Widget):
 
     def _pressed_name(self, name: str) -> None:
         if name == "more":
-            self.show_page(self._page + 1)
+            self.show_page(self.keys.page + 1)
         else:
             self.press(name)
 
     def _let_go(self) -> None:
         """Nothing is pressed any more."""
         if self._pressed is not None:
-            self._dress(self._faces[self._pressed[1]])
+            self.keys.dress(self._pressed[1])
         self._pressed = self._proposal = None
         self._told = None
         self._quiet()
@@ -390,34 +295,23 @@ class ControlBar(Widget):
 
     def tick(self, now_ms: int) -> None:
         """Let presses fill, messages go, and what was held long enough act."""
-        if self._stop_touches:
-            self._tick_stop(now_ms)
-        elif self._stop_face.filled:
-            self._stop_face.filled = 0
+        self.stop_key.tick(now_ms)
         if self.locked:
-            if self._track.tick(now_ms):
+            if self.track.tick(now_ms):
                 self.unlock()
         elif self._pressed is not None:
             self._tick_press(now_ms)
-        elif self._page and now_ms - self._touched_ms > IDLE_MS:
+        elif self.keys.page and now_ms - self._touched_ms > IDLE_MS:
             self.show_page(0)
         if self._told and now_ms >= self._told[1]:
             self._told = None
             self._quiet()
 
-    def _tick_stop(self, now_ms: int) -> None:
-        since_ms = min(self._stop_touches.values())
-        self._stop_face.filled = min(1, (now_ms - since_ms) / STOP_MS)
-        if now_ms - since_ms >= STOP_MS:
-            self._stop_touches.clear()
-            self._stop_face.filled = 0
-            self.stop()
-
     def _tick_press(self, now_ms: int) -> None:
         if self._pressed is None:
             return
         _, index, since_ms = self._pressed
-        key, face = self._key(index), self._faces[index]
+        key, face = self.keys.key(index), self.keys.faces[index]
         if not key.held:
             return
         if self._proposal is None or self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
