@@ -1,7 +1,4 @@
-"""The text of a plan on glass: painted by us, written in by finger and keyboard, read anew with every key.
-
-What a finger touches is what was painted below it when it came down, whatever has changed since.
-"""
+"""The text of a plan on glass: painted by us, written in by finger and keyboard, read anew with every key."""
 
 from __future__ import annotations
 
@@ -16,6 +13,7 @@ from kivy.uix.widget import Widget
 from pacer.face.editor.pagecommands import PageCommands
 from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
 from pacer.face.editor.typist import Typist
+from pacer.face.editor.writingfinger import WritingFinger
 from pacer.face.kit.ground import keep_ground
 from pacer.face.kit.ink import Box, Words
 from pacer.face.kit.scroller import Scroller
@@ -26,14 +24,12 @@ from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.text.stretches import Stretch, stretches
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.show.drive.keybar import GAP_MM, TARGET_MM
-from pacer.show.editing.pagelayout import Chip, Note, Paper
+from pacer.show.editing.pagelayout import Note, Paper
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
 GUTTER_MM = 7.0  #: left of the text, for marks
 MARGIN_MM = 2.5
-SLOP_MM = 3.0
-LONG_PRESS_S = 0.5
 
 
 @lru_cache(16384)
@@ -85,13 +81,7 @@ class WritingPane(PageCommands, Widget):
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._seen_through = 0.0  #: the height when it was laid out last
         self.typist = Typist(self)
-        self._touch: object | None = None
-        self._down = (0.0, 0.0)
-        self._choosing: tuple[Spot, Spot] | None = None
-        self._long = None
-        self.pressed: Chip | None = None  #: the fix that a finger is on
-        self._edits = 0  #: of the draft as it was painted when the finger came down
-        self._fixed = False  #: whether the last finger touched a fix
+        self.finger = WritingFinger(self)
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
 
     # -- layout -----------------------------------------------------------------------------------------
@@ -248,7 +238,7 @@ class WritingPane(PageCommands, Widget):
             here=self.draft.cursor.line,
             chosen=self.draft.chosen,
             caret=self.caret() if self.focus else None,
-            pressed=self.pressed,
+            pressed=self.finger.pressed,
             hint=self.hint,
             mark=self.scroller.mark(box, mm),
             more=(self.scroller.offset > 1, self._hides_below()),
@@ -259,102 +249,43 @@ class WritingPane(PageCommands, Widget):
     def _hides_below(self) -> bool:
         return self.paper.height - self.scroller.offset > self.height + 0.5 * self.paper.pitch
 
-    def _chip_at(self, x: float, y: float) -> Chip | None:
-        """The fix that is painted there."""
-        return next((chip for box, chip in self.ink.chips if box.x <= x < box.right and box.y <= y < box.top), None)
-
-    def _inside(self, touch) -> tuple[float, float]:
+    def inside(self, touch) -> tuple[float, float]:
+        """Where a finger is in the text."""
         return touch.x - self.x - self.gutter, self.top - self.lead - touch.y + self.scroller.offset
 
+    def draw_soon(self) -> None:
+        """Paint before the next frame."""
+        self._draw_later()
+
     def on_touch_down(self, touch) -> bool:
-        """A finger comes down: to put the cursor somewhere, to scroll, to touch a chip, or, held, to choose words."""
+        """A finger comes down."""
         if not self.collide_point(*touch.pos) or self.paper is None:
             return False
         if touch.is_mouse_scrolling:
             self.scroller.to(self.scroller.offset + 3 * self.paper.pitch * (1 if touch.button == "scrollup" else -1))
-            return True
-        if self._touch is not None:
-            return True
-        chip = self._chip_at(*touch.pos)
-        bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
-        if bounced:  # what has come below the finger since it touched a fix is not meant
-            return True
-        touch.grab(self)
-        self._touch, self._down, self._choosing = touch.uid, touch.pos, None
-        self.pressed, self._edits = chip, self.ink.edits
-        self.scroller.start(touch.y)
-        if chip is None:
-            spot = self.paper.spot_at(*self._inside(touch))
-            self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
-        self._draw_later()
+        elif self.finger.down(touch):
+            touch.grab(self)
         return True
-
-    def _choose(self, spot: Spot) -> None:
-        """A finger has stayed: choose the word below it, and more as it is drawn on."""
-        self._long = None
-        self.scroller.hold()
-        self.draft.choose_word(spot)
-        self._choosing = self.draft.chosen or (spot, spot)
-        self.focus = True
-        self.went()
 
     def on_touch_move(self, touch) -> bool:
-        """It is drawn: words are chosen, or the page moves."""
-        if touch.grab_current is not self or touch.uid != self._touch:
+        """It moves."""
+        if touch.grab_current is not self or not self.finger.follows(touch):
             return False
-        if self._choosing:
-            first, last = self._choosing
-            spot = self.paper.spot_at(*self._inside(touch))
-            self.draft.anchor = last if spot < first else first
-            self.draft.cursor = spot if spot < first else max(spot, last)
-            self.went()
-            return True
-        slop = SLOP_MM * self.glass.px_per_mm
-        if max(abs(touch.x - self._down[0]), abs(touch.y - self._down[1])) > slop:
-            self._forget_press()
-        self.scroller.drag(touch.y)
+        self.finger.move(touch)
         return True
 
-    def _forget_press(self) -> None:
-        if self._long is not None:
-            self._long.cancel()
-            self._long = None
-        self.pressed, self._down = None, (-1e9, -1e9)
-        self._draw_later()
+    def on_touch_up(self, touch) -> bool:
+        """It is lifted."""
+        if touch.grab_current is not self or not self.finger.follows(touch):
+            return False
+        touch.ungrab(self)
+        self.finger.up(touch)
+        return True
 
     def on_parent(self, _instance, parent) -> None:
         """Taken off the page, by another finger's key: one that is still on it means nothing any more."""
         if parent is None:
-            self._forget_press()
-            self._touch = self._choosing = None
-
-    def on_touch_up(self, touch) -> bool:
-        """It is lifted: where it came down, if it stayed there."""
-        if touch.grab_current is not self or touch.uid != self._touch:
-            return False
-        touch.ungrab(self)
-        self._touch = None
-        if self._choosing:
-            self._choosing = None
-            return True
-        self.scroller.stop(touch.y)
-        stayed, chip = self._down != (-1e9, -1e9), self.pressed
-        self._forget_press()
-        if not stayed:
-            return True
-        self.scroller.hold()
-        if chip is not None:
-            if self._edits == self.draft.edits:
-                self.apply(chip.fix)
-            return True
-        if touch.is_double_tap:
-            self.draft.choose_word(self.paper.spot_at(*self._inside(touch)))
-        else:
-            self.draft.go(self.paper.spot_at(*self._inside(touch)))
-        self.typist.want_x = None
-        self.focus = True
-        self.went()
-        return True
+            self.finger.forget()
 
     # -- keys -----------------------------------------------------------------------------------------------------
 

@@ -17,6 +17,7 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.window.beginning import Beginning
+from pacer.face.window.firststart import FirstStart
 from pacer.face.window.lookingback import LookingBack
 from pacer.face.window.resuming import Resuming
 from pacer.face.window.whoswims import WhoSwims
@@ -35,8 +36,7 @@ from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
-from pacer.squad.register.squadfolder import Squads, SquadsTrouble
-from pacer.squad.squad import Squad
+from pacer.squad.register.squadfolder import Squads
 
 if TYPE_CHECKING:
     from pacer.face.window.keyboard import Keyboard
@@ -45,11 +45,9 @@ if TYPE_CHECKING:
 
 #: So long a session is worked out before a page says so: the usual one is there by then.
 PATIENCE_S = 0.05
-FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
-DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
 
-class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
+class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
@@ -188,38 +186,6 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             self.welcome()
         else:
             self.home()
-
-    def welcome(self) -> None:
-        """The first start: the coach's own squad and plan, or the demo."""
-        from pacer.face.shelf.firstpage import FirstPage
-
-        self.show(
-            FirstPage(self.settings.pool, on_own=self._begin_own, on_demo=self._first, on_close=self.home, **self.looks)
-        )
-
-    def _begin_own(self, squad: Squad, pool: str) -> None:
-        """Keep the squad, have the cautions read, then write the first plan."""
-        from pacer.face.pages.textpage import TextPage
-
-        def write() -> None:
-            self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool))
-            self.new()
-
-        try:
-            self.squads.add(squad)
-        except SquadsTrouble as trouble:
-            self.told.append(str(trouble))
-        ways = ("read", "I have read it", write), ("leave", CLOSE, self.welcome)
-        self.show(TextPage(CAUTIONS, ways, **self.looks))
-
-    def _first(self) -> None:
-        """The demo session, ready: one press begins it."""
-        try:
-            text = self.shelf.text(FIRST_PLAN)
-        except ShelfTrouble:
-            self.home()
-        else:
-            self.run(text, at_once=True, demo=DEMO, refused=lambda why: self.home())
 
     def _was_swum(self) -> bool:
         try:

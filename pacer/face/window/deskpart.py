@@ -77,6 +77,16 @@ class DeskPart:
         """Write a plan."""
         raise NotImplementedError
 
+    def run(
+        self,
+        text: str,
+        at_once: bool = False,
+        demo: str = "",
+        refused: Callable[[CannotStart], None] | None = None,
+    ) -> None:
+        """Make a plan ready to run with those who are here."""
+        raise NotImplementedError
+
     def new(self) -> None:
         """Write a plan of one's own."""
         raise NotImplementedError

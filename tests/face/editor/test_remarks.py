@@ -275,9 +275,9 @@ def test_a_finger_on_a_line_that_another_finger_takes_away_means_nothing_any_mor
     pane = page.pane
     finger = UnitTestTouch(pane.center_x, pane.top - 10)
     finger.touch_down()
-    assert pane._long is not None, "held, it would choose a word"
+    assert pane.finger.waits, "held, it would choose a word"
     coach.touch("Choose")
-    assert page.pane is None and pane._long is None
+    assert page.pane is None and not pane.finger.waits
     finger.touch_move(pane.center_x + 5, pane.top - 10)
     finger.touch_up()
     coach.frame()

@@ -1,0 +1,147 @@
+"""A finger on a text: it puts the cursor somewhere, scrolls, touches a fix, or, held, chooses words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from kivy.clock import Clock
+
+from pacer.face.editor.pagepainter import PaperInk
+from pacer.face.editor.typist import Typist
+from pacer.face.kit.scroller import Scroller
+from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.fixes import Fix
+from pacer.show.editing.pagelayout import Chip, Paper
+from pacer.show.measure.legibility import Glass
+
+SLOP_MM = 3.0
+LONG_PRESS_S = 0.5
+_NOWHERE = (-1e9, -1e9)
+
+
+class Touched(Protocol):
+    """The text that it is on."""
+
+    draft: Draft
+    paper: Paper
+    ink: PaperInk
+    scroller: Scroller
+    typist: Typist
+    glass: Glass
+    focus: bool
+    apply: Callable[[Fix], None]
+
+    def inside(self, touch) -> tuple[float, float]:
+        """Where a finger is in the text."""
+
+    def went(self) -> None:
+        """The cursor was moved."""
+
+    def draw_soon(self) -> None:
+        """Paint before the next frame."""
+
+
+class WritingFinger:
+    """One finger on `page`; others mean nothing meanwhile.
+
+    What it touches is what was painted below it when it came down, whatever has changed since.
+    """
+
+    def __init__(self, page: Touched):
+        self.page = page
+        self.pressed: Chip | None = None  #: the fix that it is on
+        self._uid: object | None = None
+        self._down: tuple[float, float] = _NOWHERE
+        self._choosing: tuple[Spot, Spot] | None = None
+        self._long = None
+        self._edits = 0  # of the draft as it was painted when it came down
+        self._fixed = False  # whether the last finger touched a fix
+
+    @property
+    def waits(self) -> bool:
+        """Whether it chooses a word if it stays where it is."""
+        return self._long is not None
+
+    def follows(self, touch) -> bool:
+        """Whether that is this finger."""
+        return touch.uid == self._uid
+
+    def down(self, touch) -> bool:
+        """It comes down. Returns whether it means anything."""
+        page = self.page
+        if self._uid is not None:
+            return False
+        x, y = touch.pos
+        chip = next((chip for box, chip in page.ink.chips if box.x <= x < box.right and box.y <= y < box.top), None)
+        bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
+        if bounced:  # what has come below the finger since it touched a fix is not meant
+            return False
+        self._uid, self._down, self._choosing = touch.uid, touch.pos, None
+        self.pressed, self._edits = chip, page.ink.edits
+        page.scroller.start(touch.y)
+        if chip is None:
+            spot = page.paper.spot_at(*page.inside(touch))
+            self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
+        page.draw_soon()
+        return True
+
+    def _choose(self, spot: Spot) -> None:
+        """It has stayed: choose the word below it, and more as it moves."""
+        page, self._long = self.page, None
+        page.scroller.hold()
+        page.draft.choose_word(spot)
+        self._choosing = page.draft.chosen or (spot, spot)
+        page.focus = True
+        page.went()
+
+    def move(self, touch) -> None:
+        """It moves: words are chosen, or the page scrolls."""
+        page = self.page
+        if self._choosing:
+            first, last = self._choosing
+            spot = page.paper.spot_at(*page.inside(touch))
+            page.draft.anchor = last if spot < first else first
+            page.draft.cursor = spot if spot < first else max(spot, last)
+            page.went()
+            return
+        if max(abs(touch.x - self._down[0]), abs(touch.y - self._down[1])) > SLOP_MM * page.glass.px_per_mm:
+            self._let_go()
+        page.scroller.drag(touch.y)
+
+    def up(self, touch) -> None:
+        """It is lifted: what is below it was meant, if it stayed there."""
+        page, self._uid = self.page, None
+        if self._choosing:
+            self._choosing = None
+            return
+        page.scroller.stop(touch.y)
+        stayed, chip = self._down != _NOWHERE, self.pressed
+        self._let_go()
+        if not stayed:
+            return
+        page.scroller.hold()
+        if chip is not None:
+            if self._edits == page.draft.edits:
+                page.apply(chip.fix)
+            return
+        spot = page.paper.spot_at(*page.inside(touch))
+        if touch.is_double_tap:
+            page.draft.choose_word(spot)
+        else:
+            page.draft.go(spot)
+        page.typist.want_x = None
+        page.focus = True
+        page.went()
+
+    def forget(self) -> None:
+        """Whatever finger is on the text means nothing any more."""
+        self._let_go()
+        self._uid = self._choosing = None
+
+    def _let_go(self) -> None:
+        if self._long is not None:
+            self._long.cancel()
+            self._long = None
+        self.pressed, self._down = None, _NOWHERE
+        self.page.draw_soon()

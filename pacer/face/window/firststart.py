@@ -1,0 +1,51 @@
+"""The first start: the coach's own squad and first plan, or the demo session."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.face.window.deskpart import DeskPart
+from pacer.plan.library.shelf import ShelfTrouble
+from pacer.session.cautions import CAUTIONS
+from pacer.show.wording.closing import CLOSE
+from pacer.squad.register.squadfolder import SquadsTrouble
+from pacer.squad.squad import Squad
+
+FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
+DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
+
+
+class FirstStart(DeskPart):
+    """Mixed into the desk."""
+
+    def welcome(self) -> None:
+        """The first start: the coach's own squad and plan, or the demo."""
+        from pacer.face.shelf.firstpage import FirstPage
+
+        self.show(
+            FirstPage(self.settings.pool, on_own=self._begin_own, on_demo=self._first, on_close=self.home, **self.looks)
+        )
+
+    def _begin_own(self, squad: Squad, pool: str) -> None:
+        """Keep the squad, have the cautions read, then write the first plan."""
+        from pacer.face.pages.textpage import TextPage
+
+        def write() -> None:
+            self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool))
+            self.new()
+
+        try:
+            self.squads.add(squad)
+        except SquadsTrouble as trouble:
+            self.told.append(str(trouble))
+        ways = ("read", "I have read it", write), ("leave", CLOSE, self.welcome)
+        self.show(TextPage(CAUTIONS, ways, **self.looks))
+
+    def _first(self) -> None:
+        """The demo session, ready: one press begins it."""
+        try:
+            text = self.shelf.text(FIRST_PLAN)
+        except ShelfTrouble:
+            self.home()
+        else:
+            self.run(text, at_once=True, demo=DEMO, refused=lambda why: self.home())
