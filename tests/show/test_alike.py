@@ -23,7 +23,6 @@ from pacer.show.wording.totalstext import summary
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.register.roster import Roster
 from pacer.timeline.checks.planchecks import findings
-from pacer.timeline.findings import CannotRun
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.fitreport import fit_report
 from pacer.timeline.summary.leavetable import timeline_table
@@ -36,11 +35,11 @@ ASSETS = Path(__file__).parents[2] / "assets"
 DEMOS = sorted((ASSETS / "plans").glob("*.txt"))
 SQUADS = sorted((ASSETS / "squads").glob("*.toml"))
 
-PLAN = f"""pool: 25 m
+PLAN = """pool: 25 m
 booking: 20 min
 
 Main set, 1 to 3 rounds
-{"".join(f"  {group}: 100 free, rest 0:20{chr(10)}" for group in GROUPS)}  4 x 50 back, on base+0:10
+{groups}  4 x 50 back, on base+0:10
   75 free
 """
 
@@ -50,7 +49,13 @@ def sessions():
         for squad in SQUADS:
             yield path.stem + " " + squad.stem, path.read_text(encoding="utf-8"), squad.read_text(encoding="utf-8")
     for seed in range(30):
-        yield f"random {seed}", PLAN, random_squad_toml(random.Random(seed), labelled=True)
+        squad = random_squad_toml(random.Random(seed), labelled=True)
+        borne = [group for group in GROUPS if f'group = "{group}"' in squad]
+        yield (
+            f"random {seed}",
+            PLAN.format(groups="".join(f"  {group}: 100 free, rest 0:20\n" for group in borne)),
+            squad,
+        )
     yield (
         "a slower swimmer",
         "pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n",
@@ -60,10 +65,7 @@ def sessions():
 
 def a_session(text: str, squad_text: str):
     squad = read_squad(squad_text)
-    try:
-        return planned(read_plan(text, squad.gear), squad)
-    except CannotRun:
-        pytest.skip("this squad cannot swim this plan")
+    return planned(read_plan(text, squad.gear), squad)
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
@@ -82,7 +84,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     assert last in ends
     assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]
     assert _out_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"takes {last}"
-    assert re.search(r"(?:finish|needs) (\S+?),", fit_report(fitted).text())[1] == last
+    assert re.search(r"(?:finish|ends at) (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
         if finding.message.startswith("ends after"):
             assert finding.message.startswith(f"ends after {last}:")
