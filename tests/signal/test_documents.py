@@ -82,11 +82,10 @@ def test_a_file_without_a_name_is_read(java):
     assert java(one=(None, b"x"))(types.SimpleNamespace())("content://one") == ("", b"x")
 
 
-def test_a_refused_or_too_large_file_is_an_error_in_words(java, monkeypatch):
-    read = java(one=("long.txt", b"x" * 33))(types.SimpleNamespace())
+def test_a_refused_or_too_large_file_is_an_error_in_words(java):
+    read = java(one=("long.txt", b"x" * 33))(types.SimpleNamespace(), 32)
     with pytest.raises(OSError, match="won't share it"):
         read("content://another")
-    monkeypatch.setattr(documents, "MOST_BYTES", 32)
     with pytest.raises(OSError, match="too large"):
         read("content://one")
 
