@@ -352,6 +352,7 @@ def _parser() -> argparse.ArgumentParser:
     runs.add_argument("--line", metavar="LINE", help="a quick set instead of a plan")
     runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
     runs.add_argument("--text", action="store_true", help="in the terminal: the lanes, once a second")
+    runs.add_argument("--screens", action="store_true", help="serve lane screens to browsers on this network")
     runs.add_argument("--new", action="store_true", help="end the running session and start this one")
     pace = command("pace", _pace, "work out a base pace from test swims", plan=None, squad=False)
     pace.add_argument(

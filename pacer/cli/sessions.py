@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pacer.cli.arguments import (
     FINE,
@@ -33,6 +35,10 @@ from pacer.squad.files.squadreader import default_squad
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.summary.planned import all_findings
 
+if TYPE_CHECKING:
+    from pacer.cli.textscreens import TextScreens
+    from pacer.show.drive.driver import Driver
+
 #: How long an entry may take to reach the disk before the coach is told that it is not saved yet.
 TEXT_PATIENCE_S = 2.0
 
@@ -45,7 +51,7 @@ def run(options: argparse.Namespace) -> int:
         if found is None:
             raise Told('pacer run: name a plan or a quick set: pacer run --line "10 x 100 free on 1:40"', UNREADABLE)
         if _carries_on(found, options.text):
-            return _open(_again(store, found[0]), (), options.text)
+            return _open(_again(store, found[0]), (), options)
         raise Told("pacer run: name a plan or a quick set to start another session", STOPPED)
     if options.line:
         squad = squad_of(options.squad) if options.squad else None
@@ -57,7 +63,7 @@ def run(options: argparse.Namespace) -> int:
     timeline = timeline_for(plan, squad)
     if found is not None:
         if _carries_on(found, options.text):
-            return _open(_again(store, found[0]), (), options.text)
+            return _open(_again(store, found[0]), (), options)
         _end(store, found[0])
     elif options.new and (left := _running(store)) is not None:
         _end(store, left[0])
@@ -67,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
         if finding.severity <= Severity.WRONG:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
     written = None if options.line or options.plan == "-" else text_from_bytes(bytes_of(options.plan))
-    return _open(open_new(store, timeline, written), worth, options.text)
+    return _open(open_new(store, timeline, written), worth, options)
 
 
 # -- an interrupted session ------------------------------------------------------------------------------------
@@ -134,17 +140,18 @@ def resume(_options: argparse.Namespace) -> int:
 # -- in the window, or as text -------------------------------------------------------------------------------------
 
 
-def _open(opened: Opened, found: tuple[Finding, ...], text: bool) -> int:
+def _open(opened: Opened, found: tuple[Finding, ...], options: argparse.Namespace) -> int:
     """Open the app on a session, or run it as text if asked to or if there is no screen."""
     from pacer.face.kit.screen import has_screen, why_none
 
+    text = options.text
     if not text and not has_screen():
         print(why_none())
         text = True
-    return _run_in_text(opened) if text else _run_on_glass(opened, found)
+    return _run_in_text(opened, options.screens) if text else _run_on_glass(opened, found, options.screens)
 
 
-def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
+def _run_on_glass(opened: Opened, found: tuple[Finding, ...], screens: bool) -> int:
     from pacer.face.window.app import run_app
     from pacer.show.drive.journalwriter import OnDisk
 
@@ -164,13 +171,14 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
             store=OnDisk(opened.keeper),
             journal=opened.journal,
             told=told,
+            screens=screens,
         )
     finally:
         opened.keeper.close()
     return FINE
 
 
-def _run_in_text(opened: Opened) -> int:
+def _run_in_text(opened: Opened, screens: bool = False) -> int:
     """Run a session in the terminal and keep its journal; a press is on disk before it is reported."""
     from pacer.cli.textform import run_in_text
     from pacer.show.drive.driver import Driver
@@ -178,16 +186,27 @@ def _run_in_text(opened: Opened) -> int:
 
     for told in opened.told:
         print(told, file=sys.stderr)
+    driver = Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal)
+    beside = _screens(driver, opened.keeper.store.folder, screens)
     try:
-        run_in_text(
-            Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal)
-        )
+        run_in_text(driver, beside=beside)
     except KeyboardInterrupt:
         print("The session is still running. To resume it: pacer resume")
     finally:
         if not opened.keeper.close():
             print(f"not everything was saved: {opened.keeper.trouble}", file=sys.stderr)
     return FINE
+
+
+def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
+    """Lane screens if they are wanted, or were on when the session was broken off."""
+    from pacer.screens.keptscreens import were_on
+
+    if not wanted and not were_on(folder, driver.number):
+        return None
+    from pacer.cli.textscreens import TextScreens  # brings the server along
+
+    return TextScreens(driver, folder, picture=sys.stdout.isatty())
 
 
 # -- the log

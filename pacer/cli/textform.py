@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from typing import TextIO
+from typing import Protocol, TextIO
 
 from pacer.session.journal.entries import Unit
 from pacer.session.records.entrytext import names_of, said
@@ -26,7 +26,29 @@ KEYS_SAID = (
 Wait = Callable[[float], str]
 
 
-def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None = None, phase_ms: int = 0) -> None:
+class Beside(Protocol):
+    """What runs beside the session in the terminal, such as lane screens."""
+
+    keys_said: str
+
+    def lines(self) -> Iterable[str]:
+        """What there is to say since the last time."""
+
+    def key(self, key: str) -> str | None:
+        """What a key does that the session does not know; None: nothing."""
+
+
+BESIDE_S = 0.05  #: how often it is asked
+
+
+def run_in_text(
+    driver: Driver,
+    *,
+    out: TextIO | None = None,
+    wait: Wait | None = None,
+    phase_ms: int = 0,
+    beside: Beside | None = None,
+) -> None:
     """Run the session of `driver` until it is over: print a block as each second of the session begins.
 
     If the driver's session has not begun, it begins after its lead-in. `wait` None: keys come from the terminal, if
@@ -37,7 +59,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
         driver.do(driver.begin())
     with _terminal_keys() if wait is None else _given(wait) as wait_for_key:
         if wait is None and sys.stdin.isatty():
-            print(KEYS_SAID, file=out)
+            print(KEYS_SAID if beside is None else f"{KEYS_SAID}; {beside.keys_said}", file=out)
         shown: int | None = None
         chosen: int | None = None
         while True:
@@ -50,14 +72,20 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
                     file=out,
                     flush=True,
                 )
+            for line in () if beside is None else beside.lines():
+                print(f"  * {line}\n", file=out, flush=True)
             if not driver.running:
                 break
-            key = wait_for_key((1000 - _now(driver) % 1000) / 1000)
+            rest_s = (1000 - _now(driver) % 1000) / 1000
+            key = wait_for_key(rest_s if beside is None else min(rest_s, BESIDE_S))
             if key.isdigit() or key == "a":
                 chosen = _lane(driver, key)
                 named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
                 print(f"  * keys are for {named}\n", file=out, flush=True)
             elif key:
+                if beside is not None and (told := beside.key(key)) is not None:
+                    print(f"  * {told}\n", file=out, flush=True)
+                    continue
                 proposal = _proposal(driver, key, None if chosen is None else (chosen,))
                 if proposal is not None:
                     answer = driver.do(proposal) or proposal.ways

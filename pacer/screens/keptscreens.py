@@ -51,3 +51,9 @@ def kept_screens(folder: Path, number: int | None) -> KeptScreens | None:
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
     return made
+
+
+def were_on(folder: Path, number: int | None) -> bool:
+    """Whether session `number` was running with lane screens when the tablet was killed."""
+    kept = kept_screens(folder, number)
+    return kept is not None and kept.on

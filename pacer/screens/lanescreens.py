@@ -27,10 +27,10 @@ from pacer.screens.screenline import Limits
 from pacer.screens.screenpage import page_bytes
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
-from pacer.session.timesource import boot_ns
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.swumtimes import time_ways
 
+HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are
 PORTS = 10
 AGAIN_S = 2.0  #: until a server that died is started again
@@ -53,14 +53,12 @@ class LaneScreens:
         folder: Path | None,
         *,
         book: DrillBook = EMPTY_BOOK,
-        clock_ms: Callable[[], float] = lambda: boot_ns() / 1e6,
-        boot: str = "",
-        host: str = "0.0.0.0",
+        host: str | None = None,
         port: int | None = None,
         limits: Limits | None = None,
     ):
-        self.driver, self.trouble = driver, ""
-        self._folder, self._host, self._clock_ms = folder, host, clock_ms
+        self.driver, self.trouble, self._off = driver, "", False
+        self._folder, self._host, self._clock_ms = folder, host or HOST, driver.exact_ms
         kept = None if folder is None else kept_screens(folder, driver.number)
         self._ports = _ports(port, None if kept is None else kept.port)
         self._kept_number = None if kept is None else kept.number
@@ -77,8 +75,8 @@ class LaneScreens:
         self.server = LaneServer(
             devices,
             page_bytes(),
-            clock_ms=clock_ms,
-            boot=boot,
+            clock_ms=driver.exact_ms,
+            boot=driver.boot,
             make=_maker(book),
             pack=pack,
             keep=self._keep,
@@ -153,6 +151,12 @@ class LaneScreens:
     def sound(self, lanes: Sequence[int]) -> None:
         """The tablet counts down aloud to the send-offs of these lanes."""
         self._lanes_that_sound = tuple(lanes)
+
+    def turn_off(self) -> None:
+        """Turned off by the coach: a session that is resumed begins without."""
+        self._off = True
+        self.close()
+        self._keep(self.server.devices.as_json())
 
     def close(self) -> None:
         """Turned off. Screens that are still there go on alone."""
@@ -264,15 +268,9 @@ class LaneScreens:
         if self._folder is None or number is None:
             return
         try:
-            keep_screens(self._folder, KeptScreens(number, not self._closing.is_set(), self.server.port, devices))
+            keep_screens(self._folder, KeptScreens(number, not self._off, self._ports[0], devices))
         except OSError as wrong:
             self.trouble = f"Screens can't be saved: {reason_of(wrong)}"
-
-
-def were_on(driver: Driver, folder: Path) -> bool:
-    """Whether the session was running with lane screens when the tablet was killed."""
-    kept = kept_screens(folder, driver.number)
-    return kept is not None and kept.on
 
 
 def _reason(wrong: Exception) -> str:

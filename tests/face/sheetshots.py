@@ -22,10 +22,32 @@ FIRST = {
     "lane": lambda shell: shell.choose_lane(LANE),
     "change": lambda shell: shell.press("change"),
     "record": lambda shell: shell.press("record"),
+    "screens": lambda shell: _screens(shell),
+    "onescreen": lambda shell: (_screens(shell), shell.deck.deck.leaf.press("screen 2")),
     "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
     "write": lambda shell: _write(shell, "letter h", "letter i", "others", "letter p", "letter s"),
     "changed": lambda shell: shell.act("hold", shell.ask("hold")),
 }
+
+
+def _screens(shell) -> None:
+    """Lane screens, with some that have joined."""
+    from types import SimpleNamespace
+
+    from pacer.screens.laneserver import Row
+
+    rows = (
+        Row(1, 0, "lane", True, None, 6.0, False, False),
+        Row(2, 3, "lane", True, None, 9.0, False, True),
+        Row(3, 4, "lane", False, 0, None, True, True),
+        Row(4, None, "pool", True, None, None, False, False),
+    )
+    shell.switch.screens = SimpleNamespace(
+        rows=rows, scanned="http://192.168.43.1:8080/#" + "0f" * 16, code="482913", trouble="",
+        address="http://192.168.43.1:8080", others=("http://10.0.0.7:8080",), gone_s=lambda row: 83, frame=lambda: (),
+        close=lambda: None,
+    )  # fmt: skip
+    shell.press("screens")
 
 
 def _write(shell, *names: str) -> None:

@@ -52,7 +52,7 @@ def hall(
     port: int | None = 0,
 ) -> Iterator[LaneScreens]:
     """Lane screens of a session, turned on."""
-    screens = LaneScreens(session or driver(), folder, boot="a", host=host, limits=limits, port=port)
+    screens = LaneScreens(session or driver(), folder, host=host, limits=limits, port=port)
     try:
         until(lambda: screens.frame() is not None and screens.ready)
         yield screens

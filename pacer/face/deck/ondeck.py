@@ -8,13 +8,15 @@ from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
+from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.running import Running
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags
 from pacer.face.kit.ink import Box
-from pacer.session.journal.recordentries import Record, Touched
+from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
+from pacer.session.records.strokes import decimals, rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import follows, offered
@@ -28,7 +30,7 @@ SUM_UP = ("How did it go?",)
 OFFERED_MS = 180_000  #: how long that is asked over the view; later it is behind Record
 
 #: The leaves opened by keys of the bar.
-FIRST: dict[str, type[Leaf]] = {"change": ChangeLeaf, "record": RecordLeaf}
+FIRST: dict[str, type[Leaf]] = {"change": ChangeLeaf, "record": RecordLeaf, "screens": ScreensLeaf}
 
 
 class OnDeck:
@@ -45,6 +47,7 @@ class OnDeck:
             self.changed,
             lambda: running.touched_ms,
             self._took_down,
+            running.switch,
         )
         self.sheet: Sheet | None = None
         self._shown = running.shown
@@ -282,6 +285,13 @@ class OnDeck:
         entry = touched(found, at_ms)
         told = driver.append(entry)
         self.tags.put(lane, told or time_ways(driver.run, entry), entry)
+
+    def helped(self, entry: Touched | Rated, ways: tuple[str, ...]) -> None:
+        """What a helper took: a time is on its lane and a tap corrects it, a stroke rate can be undone, as our own."""
+        if isinstance(entry, Touched):
+            self.tags.put(entry.lane, (*(f"{entry.source}: {way}" for way in ways), *ways), entry)
+        elif (found := rating(entry)) is not None:
+            self.deck.took_down(entry, f"{entry.source}: stroke rate {decimals(found.rate)}", "stroke rate")
 
     def correct(self, entry: Touched) -> None:
         """Correct or delete a tapped time."""

@@ -14,6 +14,7 @@ from pacer.show.measure.theme import Theme
 if TYPE_CHECKING:
     from pacer.face.clock.faceview import FaceView
     from pacer.face.clock.sound import Sounds
+    from pacer.screens.screenswitch import ScreenSwitch
 
 
 class Running(Protocol):
@@ -25,6 +26,7 @@ class Running(Protocol):
     hand: int | None  #: the chosen lane, None for all
     theme: Theme
     glass: Glass
+    switch: ScreenSwitch  #: what turns lane screens on
 
     @property
     def view(self) -> FaceView | None:

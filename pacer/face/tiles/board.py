@@ -20,6 +20,7 @@ from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.ground import keep_ground
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
+from pacer.face.kit.squares import draw_squares
 from pacer.face.tiles.morestrip import ROW as MORE_ROW
 from pacer.face.tiles.morestrip import Stops, draw_more
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
@@ -239,6 +240,8 @@ class Board(Widget):
                 Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
         for picture in tile.pictures:
             self._draw_picture(picture, _inside(box, picture.box))
+        for squares in tile.squares:
+            draw_squares(group, squares.rows, _inside(box, squares.box))
         if tile.look in ("key", "main") and not lit and not main:
             RoundPlate(group).put(box, theme.line, CORNER_MM * mm, stroke=max(1, EDGE_MM * mm))
         for number, text in enumerate(tile.texts):

@@ -43,6 +43,13 @@ class Picture(NamedTuple):
     words: bool = False
 
 
+class Squares(NamedTuple):
+    """Dark and light squares on a tile, such as a QR code: left, top, width, height, and rows of `#` and `.`."""
+
+    box: tuple[float, float, float, float]
+    rows: tuple[str, ...]
+
+
 class Tile(NamedTuple):
     """Something on a board.
 
@@ -62,6 +69,7 @@ class Tile(NamedTuple):
     able: bool = True
     bars: tuple[Bar, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    squares: tuple[Squares, ...] = ()
 
     @property
     def bottom(self) -> float:

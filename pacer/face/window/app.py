@@ -48,6 +48,7 @@ def run_app(
     store: Store | None = None,
     journal: Sequence[Entry | Record] = (),
     told: Sequence[str] = (),
+    screens: bool = False,
 ) -> None:
     """Open the app on a plan, over the whole screen; returns when it is closed.
 
@@ -60,7 +61,7 @@ def run_app(
         from pacer.timeline.summary.planned import planned  # the command line has its counts chosen already
 
         timeline = planned(plan, squad)[0]
-    FaceApp(timeline, title or plan.title, findings, settings, store, journal, told).run()
+    FaceApp(timeline, title or plan.title, findings, settings, store, journal, told, screens).run()
 
 
 class TabletApp(App):
@@ -167,9 +168,10 @@ class FaceApp(TabletApp):
         store: Store | None = None,
         journal: Sequence[Entry | Record] = (),
         told: Sequence[str] = (),
+        screens: bool = False,
     ):
         super().__init__(title or "pacer", settings)
-        self.timeline, self.findings = timeline, findings
+        self.timeline, self.findings, self.screens = timeline, findings, screens
         self.driver = Driver(timeline, store=store, journal=journal)
         self.told = (*told, *([self.damaged] if self.damaged else []))
         self.shell: Shell = None  # type: ignore[assignment]  # made when Kivy asks for it
@@ -191,8 +193,11 @@ class FaceApp(TabletApp):
             close=self.stop,
             again=self._again,
             book=DrillFile(self.folder, DRILLS).book,
+            folder=self.folder,
             size=Window.size,
         )
+        if self.screens:
+            self.shell.switch.turn_on()
         self.keyboard = Keyboard(self.shell)
         if self.driver.run.begun is None or told:
             self.shell.notices.greet()

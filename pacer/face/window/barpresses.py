@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from pacer.face.bar.controls import ControlBar
 from pacer.face.window.notices import Notices
-from pacer.session.journal.entries import Lanes, Unit
+from pacer.session.journal.entries import Lanes, Stopped, Unit
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
     from pacer.face.window.settingkeys import SettingUp
+    from pacer.screens.lanescreens import Counted
 
 #: Stands for an entry where something is confirmed that is not the journal's.
 _CONFIRM: Any = object()
@@ -141,7 +142,7 @@ class BarPresses:
                 self.notices.show_cautions()
             case "lanes":
                 self._stop_hidden = True
-            case "change" | "record":
+            case "change" | "record" | "screens":
                 self.deck.show(name)
             case "settings" | "sounding" | "tune":
                 self.setting_up.show(name)
@@ -163,9 +164,21 @@ class BarPresses:
         """Every lane waits, at once."""
         told = self.driver.do(self.driver.stop_all())
         if self.driver.run.stopped:
-            self.notices.close()
-            self._stop_hidden = False
-            self.deck.put_away()
-            self.sounds.stop_all()
+            self.stopped()
         if told:
             self.bar.tell(*told)
+
+    def stopped(self) -> None:
+        """All lanes were stopped, here or by a helper: it fills the screen and sounds."""
+        self.notices.close()
+        self._stop_hidden = False
+        self.deck.put_away()
+        self.sounds.stop_all()
+
+    def helped(self, one: Counted) -> None:
+        """A helper's act was counted."""
+        if isinstance(one.entry, Stopped):
+            self.stopped()
+            self.bar.tell(f"{one.entry.source} stopped all lanes", "stopped by a helper")
+        else:
+            self.deck.helped(one.entry, one.ways)

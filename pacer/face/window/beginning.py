@@ -238,6 +238,7 @@ class Beginning(DeskPart):
             close=leave,
             again=again or self.home,
             book=self.drills.book,
+            folder=self.store.folder,
         )
         self.told = []
         self.show(shell)

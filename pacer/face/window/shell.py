@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from kivy.base import EventLoop
@@ -24,6 +25,7 @@ from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.lanehand import LaneHand
 from pacer.face.window.notices import Notices
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.keybar import Moment
 from pacer.show.drive.settings import Settings
@@ -67,9 +69,11 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         close: Callable[[], None] = lambda: None,
         again: Callable[[], None] = lambda: None,
         book: DrillBook = EMPTY_BOOK,
+        folder: Path | None = None,
         **kwargs,
     ):
         super().__init__(**kwargs)
+        self.switch = ScreenSwitch(driver, folder, book)
         self.driver, self.settings = driver, settings
         self.keep, self.close, self.again, self.book = keep, close, again, book
         driver.top, driver.keep_top = settings.wall_top, lambda top: self.change(replace(self.settings, wall_top=top))
@@ -123,6 +127,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
     def leave(self) -> None:
         """The shell is not wanted any more."""
         Metrics.unbind(dpi=self._changed)
+        self.switch.close()
         if self._sounds is not None:
             self._sounds.close()
 
@@ -225,6 +230,8 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         now_ms = driver.now_ms()
         if told := driver.settle():
             self.bar.tell(*told)
+        if self.switch.screens is not None:
+            self._look_at_screens()
         at_ms = driver.clock_ms(now_ms)
         sounds = self.sounds if self._sounds or driver.run.begun else None
         tuned = self._setting_up.lit(now_ms) if self._setting_up else None
@@ -249,6 +256,12 @@ class Shell(LaneHand, BarPresses, FloatLayout):
             self.bar.moment, self.bar.time = moment, time
             if not self.bar.locked:
                 self.bar.lay_out(self.size)
+
+    def _look_at_screens(self) -> None:
+        for one in self.switch.frame():
+            self.helped(one)
+        if news := self.switch.news():
+            self.bar.tell(news, "Lane screens are off; trying again")
 
     def _show(self, at_ms: int, whose: str) -> None:
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms

@@ -17,7 +17,7 @@ from pacer.session.records.touches import Taken
 from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import REOPEN_MS, Run, apply, replay
-from pacer.session.timesource import boot_id, boot_ms, wall_ms
+from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.starting import Starting
 from pacer.show.drive.takentimes import TakenTimes
@@ -76,6 +76,10 @@ class Driver(Starting):
         """The time source's current instant."""
         return self._now_ms()
 
+    def exact_ms(self) -> float:
+        """The same with its fraction, if the time source has one: for other devices' clocks to go by."""
+        return boot_ns() / 1e6 if self._now_ms is boot_ms else float(self._now_ms())
+
     def at_ms(self) -> int | None:
         """Session time now, negative before the session's zero; None before a start was set."""
         return None if self.run.begun is None else self.run.at_ms(self._now_ms())
@@ -99,6 +103,11 @@ class Driver(Starting):
         if self.run.begun is not None:
             return "wall" if self.matched else "own"
         return "off" if self._known_top(now_ms) is None else "wall"
+
+    @property
+    def boot(self) -> str:
+        """What names the start of the machine that the time source counts from."""
+        return self._boot()
 
     @property
     def number(self) -> int | None:

@@ -49,6 +49,7 @@ LABELS = {
     "lanes": ("Show lanes",),
     "stop": ("STOP ALL",),
     "settings": ("Settings",),
+    "screens": ("Lane screens",),
     "louder": ("Louder",),
     "softer": ("Quieter",),
     "sounding": ("Lanes that beep",),
@@ -163,6 +164,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     """
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
+    screens = Key("screens")
     if moment.over:
         return (
             *((Key("lanes"),) if moment.stopped else ()),
@@ -180,7 +182,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         (Key("earlier"), Key("later")),
     )
     if not moment.begun:
-        return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
+        return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, screens, cautions)
     if moment.stopped:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     hold, resume = _leads(moment)
@@ -188,7 +190,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
-    last = (lock, back, end, settings, cautions, *others)
+    last = (lock, back, end, settings, screens, cautions, *others)
     if moment.view != "lane":
         return (first, following, change, record, mute, *views, *last)
     seen = (mute, *views) if moment.muted else (*views, mute)  # when muted, keep the key in sight

@@ -90,3 +90,12 @@ def _offset(zone: str, seconds: int) -> int | None:
     except (KeyError, ValueError, OSError):
         return None
     return (local.utcoffset() or timedelta()) // timedelta(seconds=1)
+
+
+def spaced_code(code: str) -> str:
+    """A code of digits in threes, as it is read aloud.
+
+    >>> spaced_code("482913")
+    '482 913'
+    """
+    return " ".join(code[at : at + 3] for at in range(0, len(code), 3))

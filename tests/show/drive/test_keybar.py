@@ -177,6 +177,7 @@ def test_whatever_changes_the_session_wants_a_held_press():
         "more",
         "read on",
         "settings",
+        "screens",
         "change",
         "record",
     }

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.tiles.column import Column
     from pacer.plan.text.draft import Draft
+    from pacer.screens.screenswitch import ScreenSwitch
     from pacer.session.journal.entries import Lanes
     from pacer.session.journal.recordentries import Record
 
@@ -122,6 +123,7 @@ class Deck:
         changed: Callable[[Proposal], None] = lambda proposal: None,
         touched_ms: Callable[[], int] | None = None,
         took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None,
+        switch: ScreenSwitch | None = None,
     ):
         self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = (
             driver,
@@ -131,7 +133,7 @@ class Deck:
             fill,
             changed,
         )
-        self._took_down = took_down
+        self._took_down, self.switch = took_down, switch
         self._record: tuple[Record, tuple[str, ...]] | None = None  # the last record that can be undone, and its words
         self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []

@@ -1,0 +1,73 @@
+"""Lane screens of a session in the terminal: where they join, who has joined, what helpers did."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+from pacer.screens.lanescreens import LaneScreens
+from pacer.screens.qrcode import qr_terminal
+from pacer.session.records.entrytext import names_of, said
+from pacer.show.drive.driver import Driver
+from pacer.show.wording.readings import spaced_code
+
+APPROVE = "y"
+
+
+class TextScreens:
+    """Turned on; asked in every turn of the terminal's loop, and never waited for."""
+
+    keys_said = f"{APPROVE} lets the screen that joined last help"
+
+    def __init__(self, driver: Driver, folder: Path, *, picture: bool):
+        self.screens = LaneScreens(driver, folder)
+        self._picture = picture
+        self._said: tuple[str, str, str] | None = None
+        self._known: set[int] | None = None
+        self._trouble = ""
+
+    def lines(self) -> Iterator[str]:
+        """What there is to say since the last time."""
+        screens = self.screens
+        for one in screens.frame():
+            yield said(one.entry, names_of(screens.driver.run.timeline))
+        if screens.trouble != self._trouble:
+            self._trouble = screens.trouble
+            yield screens.trouble or "Lane screens are back"
+        where = (screens.address, screens.code, screens.scanned if self._picture else "")
+        if screens.address and where != self._said:
+            self._said = where
+            yield self._where()
+        if self._known is None:
+            self._known = {row.number for row in screens.rows}  # from before a restart
+        for row in screens.rows:
+            if row.number not in self._known:
+                self._known.add(row.number)
+                may = f"; press {APPROVE} to let it help" if row.can_help and not row.helps else ""
+                yield f"screen {row.number} joined{may}"
+
+    def _where(self) -> str:
+        screens = self.screens
+        code = f"code {spaced_code(screens.code)}" if screens.code else "too many wrong codes: scan the QR code"
+        also = f" (or {', '.join(screens.others)})" if screens.others else ""
+        told = f"lane screens: {screens.address}{also}, {code}"
+        if self._picture:
+            drawn = io.StringIO()
+            qr_terminal(screens.scanned, drawn)
+            told += f"; scan this to help too:\n\n{drawn.getvalue()}"
+        return told
+
+    def key(self, key: str) -> str | None:
+        """What a key does that the session does not know; None: nothing."""
+        if key != APPROVE:
+            return None
+        waiting = [row.number for row in self.screens.rows if row.connected and row.can_help and not row.helps]
+        if not waiting:
+            return "no screen that scanned the QR code waits to help"
+        self.screens.approve(waiting[-1])
+        return f"screen {waiting[-1]} may help"
+
+    def close(self) -> None:
+        """Turned off."""
+        self.screens.close()

@@ -1,0 +1,200 @@
+"""Lane screens: where they join, and what the coach does with each. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from typing import TYPE_CHECKING
+
+from pacer.face.deck.leaves.deed import Deed, deed_of
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.tile import Squares, Text, Tile
+from pacer.plan.times import text_from_ms
+from pacer.screens.qrcode import qr_rows
+
+if TYPE_CHECKING:
+    from pacer.screens.lanescreens import LaneScreens
+    from pacer.screens.laneserver import Row
+
+OFF = (
+    "Old phones and tablets with a browser show a lane each, in step with this tablet. They join over the pool's "
+    "network or this tablet's hot spot; no internet."
+)
+SURE_MS = 100.0  #: a clock that may be off by more than this is said to be so
+QR_ROOM = 0.5  #: of what is seen at once, the QR code's height
+QR_CAPS = 9.0  #: but at least so many character heights
+
+
+class ScreensLeaf(Leaf):
+    """On or off, the QR code with the address and the code, and the screens that have joined."""
+
+    title = "Lane screens"
+    follows = False
+
+    @property
+    def about(self) -> int | None:
+        """No lane is framed."""
+        return None
+
+    @property
+    def _screens(self) -> LaneScreens | None:
+        return self.deck.switch.screens if self.deck.switch is not None else None
+
+    def note(self) -> tuple[str, ...]:
+        """What helps, and what only shows."""
+        return (
+            ("", "")
+            if self._screens is None
+            else ("Scan to show and help, type to show", "scan to help, type to show", "scan or type")
+        )
+
+    def stamp(self) -> Hashable:
+        """All that is shown."""
+        screens = self._screens
+        if screens is None:
+            return None
+        return screens.scanned, screens.code, screens.trouble, tuple(self._said(row) for row in screens.rows)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The key that turns them on; or all about them."""
+        screens = self._screens
+        if screens is None:
+            column.say(OFF)
+            column.skip()
+            column.row(Cell("turn on", ("Turn on",), look="main"))
+            return
+        if screens.trouble:
+            column.say(screens.trouble, bold=True)
+            column.skip()
+        if screens.scanned:
+            self._where(column, screens)
+        elif not screens.trouble:
+            column.say("Starting", colour="dim")
+        for row in screens.rows:
+            name, ways = self._said(row)
+            column.row(Cell(str(Deed("screen", row.number)), ways, label=(name,), across="left"))
+        if not screens.rows:
+            column.say("No screen has joined yet.", colour="dim")
+            column.skip()
+        column.row(Cell("new code", ("New code",)), Cell("turn off", ("Turn off",)))
+
+    def _where(self, column: Column, screens: LaneScreens) -> None:
+        """The address, the QR code, and beside it the code that is typed instead."""
+        address = screens.address.removeprefix("http://")
+        column.say(f"In the browser: {address}", bold=True)
+        if screens.others:
+            others = ", ".join(each.removeprefix("http://").partition(":")[0] for each in screens.others)
+            column.say(f"or {others}", colour="dim")
+        column.skip(0.5)
+        rows = qr_rows(screens.scanned)
+        side = min(0.55 * column.width, max(QR_ROOM * column.room, QR_CAPS * column.cap))
+        side = max(len(rows), side // len(rows) * len(rows))  # whole pixels: a reader wants sharp edges
+        left = side + column.gap
+        wide, texts, top = column.width - left, [], 0.0
+        words = [*_in_threes(screens.code)] if screens.code else ["none"]
+        for ways, colour, scale, bold in (
+            (("Code to show:", "Code:"), "dim", 1.0, False),
+            *(((word,), "ink", 2.0, True) for word in words),
+        ):
+            high = 1.7 * column.cap * scale
+            texts.append(Text(ways, (left, top, wide, high), bold, colour, cap=scale))
+            top += high
+        squares = Squares((0, 0, side, side), rows)
+        high = max(side, top)
+        column.tiles.append(
+            Tile("", column.x, column.top, column.width, high, tuple(texts), "plain", squares=(squares,))
+        )
+        column.top += high + column.gap
+
+    def _said(self, row: Row) -> tuple[str, tuple[str, ...]]:
+        """What a screen is called, with what it does besides showing, and how it is, the longest way first."""
+        lanes = self.driver.run.timeline.lanes
+        known = row.lane is not None and row.lane < len(lanes)
+        where = (
+            "no lane yet" if not known else row.view if row.view != "lane" else f"lane {lanes[row.lane or 0].number}"
+        )
+        how = ""
+        if not row.connected:
+            gone_s = None if self._screens is None else self._screens.gone_s(row)
+            how = "not here" if gone_s is None else f"gone {text_from_ms(gone_s * 1000)}"
+        elif row.bound_ms is not None:
+            how = f"within {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "clock not sure yet"
+        more = ", helps" if row.helps else ", can help" if row.can_help else ""
+        return f"Screen {row.number}{more}", (f"{where}, {how}", where) if how else (where,)
+
+    def press(self, name: str) -> None:
+        """Turn on or off, make another code, or open a screen."""
+        switch, screens = self.deck.switch, self._screens
+        if name == "turn on" and switch is not None:
+            switch.turn_on()
+        elif name == "turn off" and switch is not None:
+            switch.turn_off()
+        elif name == "new code" and screens is not None:
+            screens.renew_code()
+        elif name.startswith("screen "):
+            self.deck.open(OneScreenLeaf(self.deck, deed_of(name).first))
+
+
+class OneScreenLeaf(ScreensLeaf):
+    """What can be done with one screen."""
+
+    def __init__(self, deck: Deck, number: int):
+        super().__init__(deck)
+        self.number = number
+        self.title = f"Screen {number}"
+
+    @property
+    def _row(self) -> Row | None:
+        return next((row for row in self._screens.rows if row.number == self.number), None) if self._screens else None
+
+    def note(self) -> tuple[str, ...]:
+        """How it is."""
+        return ("it was sent away",) if self._row is None else self._said(self._row)[1]
+
+    def stamp(self) -> Hashable:
+        """How it is."""
+        row = self._row
+        return None if row is None else (row.helps, row.can_help, row.connected, self._said(row))
+
+    def build(self, column: Column, upright: bool) -> None:
+        """Its keys; who only typed the code cannot be let help."""
+        row = self._row
+        if row is None:
+            return
+        help_ = (
+            Cell("show only", ("Show only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
+        )
+        column.row(Cell("show number", ("Show its number", "Number"), able=row.connected), help_)
+        column.row(Cell("send away", ("Send away",)))
+        if not row.can_help:
+            column.say("It joined by the typed code, so it only shows. To let it help, scan the QR code with it.")
+        else:
+            column.say(
+                "A screen that helps takes touches and stroke rates, and has STOP ALL. Its times say so in the review."
+            )
+
+    def press(self, name: str) -> None:
+        """Do it."""
+        screens, row = self._screens, self._row
+        if screens is None or row is None:
+            return
+        match name:
+            case "show number":
+                screens.show_number(self.number)
+                self.deck.tell(f"screen {self.number} shows its number")
+            case "let help" if row.can_help:
+                screens.approve(self.number)
+                self.deck.tell(f"screen {self.number} helps now")
+            case "let help":
+                self.deck.tell("Scan the QR code with it first")
+            case "show only":
+                screens.approve(self.number, False)
+                self.deck.tell(f"screen {self.number} only shows now")
+            case "send away":
+                screens.send_away(self.number)
+                self.deck.back()
+                self.deck.tell(f"screen {self.number} was sent away")
+
+
+def _in_threes(code: str) -> tuple[str, ...]:
+    return code[:3], code[3:]

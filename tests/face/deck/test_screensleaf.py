@@ -1,0 +1,131 @@
+"""Lane screens on the tablet: turned on, told of, let help, sent away; what helpers do is on the lane's band."""
+
+from __future__ import annotations
+
+import asyncio
+import socket
+
+import numpy as np
+import pytest
+import zxingcpp
+
+from pacer.session.journal.recordentries import Touched
+from tests.face.drawing import pixels
+from tests.screens.hall import OTHER, PHONE, screen, until
+
+pytestmark = pytest.mark.real_clock
+
+
+@pytest.fixture
+def glass(deck, monkeypatch):
+    """A running session whose lane screens are served to this machine alone."""
+    monkeypatch.setattr("pacer.screens.lanescreens.HOST", "127.0.0.1")
+    monkeypatch.setattr("pacer.screens.lanescreens.PORT", _free_port())
+    made = deck()
+    yield made
+    made.shell.switch.close()
+
+
+def _free_port() -> int:
+    with socket.socket() as tried:
+        tried.bind(("127.0.0.1", 0))
+        return tried.getsockname()[1]
+
+
+def turned_on(glass):
+    glass.shell.press("screens")
+    glass.shell.frame()
+    leaf = glass.shell.deck.deck.leaf
+    leaf.press("turn on")
+    screens = glass.shell.switch.screens
+    until(lambda: (glass.shell.frame(), screens.scanned)[1])
+    return leaf, screens
+
+
+def test_off_until_it_is_turned_on_and_off_again(glass):
+    assert glass.shell.switch.screens is None
+    leaf, screens = turned_on(glass)
+    assert screens.address.startswith("http://127.0.0.1:") and len(screens.code) == 6
+    leaf.press("turn off")
+    assert glass.shell.switch.screens is None
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+def test_the_qr_code_on_the_glass_is_read(glass, size):
+    _, screens = turned_on(glass)
+    glass.resize(size)
+    glass.settle()
+    found = zxingcpp.read_barcodes(np.array(pixels(size).convert("L")))
+    assert [one.text for one in found] == [screens.scanned]
+
+
+def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
+    leaf, screens = turned_on(glass)
+
+    async def play():
+        async with screen(screens) as one, screen(screens) as two:
+            await one.join(key=screens.scanned.partition("#")[2])
+            await two.join(name=OTHER, code=screens.code)
+            await one.send("pick", lane=0, view="lane")
+            await framed(lambda: len(screens.rows) == 2 and screens.rows[0].lane == 0)
+            assert (
+                leaf._said(screens.rows[0])[0] == "Screen 1, can help" and leaf._said(screens.rows[1])[0] == "Screen 2"
+            )
+            leaf.press("screen 1")
+            assert glass.shell.deck.deck.leaf.title == "Screen 1"
+            glass.shell.deck.deck.leaf.press("let help")
+            await one.hear("role")
+            glass.now_ms += 40_000
+            at_ms = glass.shell.driver.at_ms()
+            await one.send("act", **one.signed("touch", at_ms=at_ms - 500, lane=0))
+            await framed(lambda: isinstance(glass.shell.driver.journal[-1], Touched))
+            await framed(lambda: leaf._said(screens.rows[0])[0] == "Screen 1, helps")
+            glass.shell.deck.deck.leaf.press("send away")
+            await one.gone()
+            await framed(lambda: len(screens.rows) == 1)
+
+    async def framed(asked):
+        for _ in range(1_000):
+            glass.shell.frame()
+            if asked():
+                return
+            await asyncio.sleep(0.01)
+        raise AssertionError("it did not come")
+
+    glass.begin()
+    asyncio.run(play())
+    entry = glass.shell.driver.journal[-1]
+    assert entry.source == "screen 1" and PHONE
+    tag = glass.shell.deck.tags.tags[0]
+    assert tag.touched == entry and tag.ways[0].startswith("screen 1: ")
+
+
+def test_a_helpers_stop_fills_the_screen(glass):
+    _, screens = turned_on(glass)
+
+    async def play():
+        async with screen(screens) as one:
+            await one.join(key=screens.scanned.partition("#")[2])
+            screens.approve(1)
+            await one.hear("role")
+            await one.send("act", **one.signed("stop all", at_ms=glass.shell.driver.at_ms()))
+            for _ in range(1_000):
+                glass.shell.frame()
+                if glass.shell.driver.run.stopped:
+                    return
+                await asyncio.sleep(0.01)
+
+    glass.begin()
+    asyncio.run(play())
+    glass.shell.frame()
+    assert glass.shell.driver.run.stopped and glass.shell.shown == "stop"
+
+
+def test_a_server_that_dies_is_a_line_on_the_glass(glass):
+    _, screens = turned_on(glass)
+    screens.trouble = "Lane screens are off (no memory); trying again"
+    said = []
+    glass.shell.bar.tell = lambda *ways, **how: said.append(ways)
+    glass.shell.frame()
+    glass.shell.frame()
+    assert [ways[0] for ways in said] == ["Lane screens are off (no memory); trying again"]
