@@ -52,8 +52,8 @@ def test_off_until_it_is_turned_on_and_off_again(glass):
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_the_qr_code_on_the_glass_is_read(glass, size):
+    glass.window.size = glass.shell.size = size
     _, screens = turned_on(glass)
-    glass.resize(size)
     glass.settle()
     found = zxingcpp.read_barcodes(np.array(pixels(size).convert("L")))
     assert [one.text for one in found] == [screens.scanned]
