@@ -292,7 +292,7 @@ class ReadyPage(HeldPage):
         if small := too_small(self.width, self.height, self.glass):
             tiles.append(
                 self._words(
-                    f"Too small to read from {self.glass.tier_1_m:g} m: the swimmers' count-down {small}.",
+                    f"Too small to read from {self.glass.tier_1_m:g} m: the swimmers' count-down is {small}.",
                     x,
                     top,
                     width,

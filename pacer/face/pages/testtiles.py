@@ -33,9 +33,8 @@ def choice_tiles(
     swum = [swim.distance for swim in swims]
     if not swum:
         column.say(
-            f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave "
-            f"{text_from_ms(lane.spacing_ms)} apart; "
-            "tap once for each swimmer who comes in. pacer allows for the spacing."
+            "A 400 and a 200, each all out, with a long easy rest between. Swimmers leave "
+            f"{text_from_ms(lane.spacing_ms)} apart. Tap once for each who comes in; pacer allows for the spacing."
         )
     elif set(USUAL) - set(swum):
         column.say(

@@ -64,7 +64,7 @@ LABELS = {
     "sooner": ("Beep sooner",),
     "tardier": ("Beep later",),
     "notes": ("Notes",),
-    "lane": ("{lane} beeps", "{lane} is quiet"),
+    "lane": ("Beep lane {lane}", "Mute lane {lane}"),
 }
 
 

@@ -42,7 +42,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
         for said, numbers in had.items()
     ]
     told += [
-        f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} for no lane"
+        f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} not used"
         for each in entries
         if each.labels is None and len(each.entries) > len(lanes)
     ]

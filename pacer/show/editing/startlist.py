@@ -65,7 +65,7 @@ class Ready:
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out by the time of day, if the session starts now; rounded up to the minute."""
-        return f"started now, finish {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
+        return f"start now, finish {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
 
 
 def ready(

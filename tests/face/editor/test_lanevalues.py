@@ -20,7 +20,7 @@ LANES = [replace(LANE, number=number, group=group) for number, group in ((1, "A"
         ("4 x 100 free, on 1:50 / 2:00 / 2:20", "Lane 1 on 1:50; lane 2 on 2:00; lanes 3, 4 on 2:20."),
         (
             "4 x 100 free, on 1:50 / 2:00 / 2:20 / 2:30 / 2:40",
-            "Lane 1 on 1:50; lane 2 on 2:00; lane 3 on 2:20; lane 4 on 2:30; on 2:40 for no lane.",
+            "Lane 1 on 1:50; lane 2 on 2:00; lane 3 on 2:20; lane 4 on 2:30; on 2:40 not used.",
         ),
         ("4 x 100 free, on A 1:50 / B base+0:15", "Lanes 1, 2 on 1:50; lane 3 on base+0:15."),
         ("A: 4 x 100 free, on 1:50 / 2:00", "Lane 1 on 1:50; lane 2 on 2:00."),

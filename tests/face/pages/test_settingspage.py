@@ -136,7 +136,7 @@ def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach
     coach.frame()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    assert coach.sees("the swimmers' count-down readable from 7 m")
+    assert coach.sees("the swimmers' count-down is readable from 7 m")
 
 
 def test_the_screen_is_turned_at_once(coach):

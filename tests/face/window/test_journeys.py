@@ -187,7 +187,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     coach.frame()
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     coach.touch("on 1:40" if coach.sees("on 1:40") else "1:40")
-    assert foretold(coach, "Start") == "too tight for lanes 5, 6: asks first"
+    assert foretold(coach, "Start") == "too tight for lanes 5, 6: asks before it starts"
 
 
 @BOTH

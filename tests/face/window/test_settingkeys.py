@@ -96,7 +96,7 @@ def test_lanes_are_chosen_one_by_one():
         settings, _ = adjusted(settings, Key("lane", lane=number))
     assert settings.lanes_that_sound == (4,)
     labels = [key.label for key in lane_keys(settings, (4, 5))]
-    assert labels == ["Close", "4 is quiet", "5 beeps"]
+    assert labels == ["Close", "Mute lane 4", "Beep lane 5"]
 
 
 def test_every_setting_of_the_face_can_be_reached():

@@ -67,9 +67,9 @@ def test_the_paces_that_it_rests_on():
 
 def test_the_time_on_the_wall_counts_a_begun_minute():
     made = told("Main set\n  10 x 100 free on 1:40\n", squad(3))
-    assert made.out_at(EVENING_MS, "+00:00") == "started now, finish 17:18"  # 17:01:20 + 16:30 is 17:17:50
-    assert made.out_at(EVENING_MS + 10_000, "+00:00") == "started now, finish 17:18"
-    assert made.out_at(EVENING_MS + 10_001, "+00:00") == "started now, finish 17:19"
+    assert made.out_at(EVENING_MS, "+00:00") == "start now, finish 17:18"  # 17:01:20 + 16:30 is 17:17:50
+    assert made.out_at(EVENING_MS + 10_000, "+00:00") == "start now, finish 17:18"
+    assert made.out_at(EVENING_MS + 10_001, "+00:00") == "start now, finish 17:19"
 
 
 def test_gear_is_put_out_for_all_who_use_it_in_the_order_of_the_page():
