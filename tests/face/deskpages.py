@@ -45,6 +45,7 @@ def pressed(*names, first=squad):
 
     def arrive(coach):
         first(coach)
+        coach.frame(20)  # the page is laid out before anybody presses
         for name in names:
             coach.page.press(name)
 
@@ -384,7 +385,7 @@ PAGES = {
     "told": lambda coach: (
         squad(coach),
         coach.page.tell(
-            "the squad can't be saved: the tablet's storage is full; it lasts until the app closes",
+            "the squad can't be saved: the tablet's storage is full. Your change lasts until the app closes.",
             "the squad can't be saved: the tablet's storage is full",
         ),
     ),

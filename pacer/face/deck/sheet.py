@@ -98,6 +98,7 @@ class Sheet(Widget):
         self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
         column = Column(inner, cap, padding, gap, target, x=gap, room=self.body.height)
         leaf.build(column, self._upright)
+        column.spread()
         self.body.held = leaf.held()
         if leaf is not self._leaf:
             self._leaf = leaf

@@ -142,6 +142,8 @@ class Tags(HeldBoard):
         if gone:
             self.change = None
         stopping = self._stops()
+        if stopping and not self._stopping:
+            self._foot_lane = None  # the words have changed: another lane may have more room beside them
         settled = {lane for lane, tag in self.tags.items() if self._mends(lane, tag)}
         if (
             over
@@ -223,12 +225,13 @@ class Tags(HeldBoard):
         return hasattr(view, "room_for") and face is not None
 
     def _stops(self) -> bool:
-        """Whether the lane of the change that can be undone is told to stop at the wall."""
-        lane = None if self.change is None or self.narrow else self._changed_lane
-        if lane is None or not self._has_lanes():
+        """Whether a lane of the change that can be undone is told to stop at the wall."""
+        if self.change is None or self.narrow or not self._has_lanes():
             return False
-        text = self._beside[1].bands[lane].text
-        return text is not None and text.state == STOP
+        bands, lane = self._beside[1].bands, self._changed_lane
+        return any(
+            band.text is not None and band.text.state == STOP for band in (bands if lane is None else [bands[lane]])
+        )
 
     def _own(self, lane: int, high: float) -> tuple[Box, Box]:
         """The same for a key of `high` pixels in a lane, or of the lane's height if that is less.
@@ -287,13 +290,16 @@ class Tags(HeldBoard):
         None if it is too low or too narrow for that.
         """
         _, face = self._beside
-        band = next(band for band in face.bands if band.water.y <= whole.y + whole.height / 2 < band.water.top)
+        middle = whole.y + whole.height / 2
+        band = next((band for band in face.bands if band.water.y <= middle < band.water.top), None)
+        if band is None or len(band.bases) < 2:
+            return None
         pad, high = (
             PADDING_MM * self.glass.px_per_mm,
             max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm),
         )
         room = Box(whole.x, band.water.y + pad, whole.width, high)
-        if len(band.bases) < 2 or room.top > band.bases[0] - FOOT * band.rows.unit:
+        if room.top > band.bases[0] - FOOT * band.rows.unit:
             return None
         way, box = self._fitted(ways, room, room, cap, high)
         return (way, box) if box.width < room.width - 2 * pad else None

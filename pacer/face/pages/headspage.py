@@ -79,7 +79,7 @@ class HeadsPage(RosterPage):
         column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=TITLE, most=1)
         if self.counted is not None:
             column.say(f"{self.counted} in the water", bold=True, colour="ink" if self.counted == heads else "warn")
-        column.say("– last swimmer absent; + one more here. To say who, tap the lane.", colour="dim")
+        column.say("Press – if one is absent, + if one more is here. Tap a lane to say who.", colour="dim")
         column.skip(0.5)
         between = BETWEEN * self.gap
         across = 2 if len(lanes) > 1 and (column.width - between) / 2 >= ROW_TARGETS * self.target + 3 * self.gap else 1

@@ -60,7 +60,7 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
                 lambda ms: page.change(lambda roster: edit.with_spacing(roster, lane, ms)),
             )
         case "rounds":
-            asked = f"How many rounds for lane {told.number}? Empty: as many as fit"
+            asked = f"How many rounds for lane {told.number}? Leave empty for as many as fit"
             page.ask_pad(
                 Pad(asked, told.rounds, time=False, step=1, empty=True),
                 lambda n: page.change(lambda roster: edit.with_rounds(roster, lane, n)),

@@ -93,7 +93,9 @@ class SquadPage(RosterPage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            return PageKey("take", "Use these lanes", self._proposal()[0] is not None), PageKey("leave it", UNCHANGED)
+            return PageKey("take", "Use these lanes", self._proposal()[0] is not None, main=True), PageKey(
+                "leave it", UNCHANGED
+            )
         if self.asked == "tests":
             return self.typed.keys()
         if self.asked == "squads":

@@ -41,10 +41,12 @@ class TypedTests:
     def keys(self) -> Sequence[PageKey]:
         """What can be done with them."""
         if self.pad is not None:
-            return PageKey("take time", "Save", not self.pad.wrong), PageKey("leave time", UNCHANGED)
+            return PageKey("take time", "Save", not self.pad.wrong, main=True), PageKey("leave time", UNCHANGED)
         if self.doubts:
             return DOUBTED
-        return PageKey("take base", "Save the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
+        return PageKey("take base", "Save the base", self.found()[0] is not None, main=True), PageKey(
+            "leave it", UNCHANGED
+        )
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials and the base they give; or the pad for a time."""

@@ -223,7 +223,7 @@ class CardPage(Page):
         return top
 
     def _question_tiles(self) -> list[Tile]:
-        asked = {"title": "What is it called?", "pool": "How long is the pool?"}[self.asked]
+        asked = {"title": "What is the plan called?", "pool": "How long is the pool?"}[self.asked]
         line = self._line(asked, self.gap, True)
         column = Column(
             self.width - 2 * self.gap,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -161,6 +162,22 @@ class Column:
         room = self.room - self.top + self.gap
         whole = int(room / (high + self.gap))
         return max(high, (room - self.gap) / whole - self.gap) if 0 < whole < rows else high
+
+    def spread(self) -> None:
+        """Move the rows seen at first apart, so that the next one begins below the edge and none is cut by it."""
+        rows: list[tuple[float, float]] = []  # top and bottom
+        for tile in sorted(self.tiles, key=lambda tile: tile.top):
+            if rows and tile.top < rows[-1][1]:
+                rows[-1] = rows[-1][0], max(rows[-1][1], tile.bottom)
+            else:
+                rows.append((tile.top, tile.bottom))
+        whole = sum(bottom <= self.room for _, bottom in rows)
+        if not 0 < whole < len(rows) or rows[whole][0] >= self.room:
+            return
+        spare, tops = self.room - rows[whole][0], [top for top, _ in rows]
+        for place, tile in enumerate(self.tiles):
+            row = min(bisect_right(tops, tile.top) - 1, whole)
+            self.tiles[place] = tile._replace(top=tile.top + spare * row / whole)
 
     def least(self, cell: Cell) -> float:
         """The width that a cell wants at least."""

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from pacer.face.deck.leaves.changeleaf import LEAVES, opened
 from pacer.face.deck.leaves.notetext import WordLeaf
 from pacer.face.tiles.column import Column
 from pacer.plan.model import ByLane, FixedHold, RateRange
@@ -985,3 +986,17 @@ def test_words_and_targets_of_what_is_taken_down(deck, size, dpi, look):
     fits(deck, dpi)
     deck.go(6_000)  # without what was told
     fits(deck, dpi)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("name", LEAVES)
+def test_no_row_of_a_sheet_is_cut_at_its_edge(deck, size, dpi, name):
+    """The row after the last one in sight begins below the edge."""
+    made = deck(size, dpi)
+    made.begin()
+    made.skip_to(60_000)
+    made.shell.choose_lane(0)
+    made.shell.deck.open(opened(made.shell.deck.deck, name))
+    made.frame(20)
+    body = made.shell.sheet.body
+    assert [tile.name for tile in body.tiles if tile.top < body.height - 1 < tile.bottom - 1] == []

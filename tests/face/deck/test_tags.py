@@ -245,3 +245,13 @@ def test_stop_at_wall_is_not_covered_by_the_key_that_takes_it_back(deck, size, d
     said_back = " ".join(said(piece) for piece in deck.shell.on_deck.tags.drawn())
     assert "lane 2" in said_back or size == (800, 1280), "and says which lane it is about, where there is room"
     assert present(deck, 1) or any("STOP AT" in said(piece) for piece in deck.shell.view.face.bands[1].drawn())
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_stop_at_wall_is_said_in_every_lane_beside_the_key_that_undoes_a_pause_of_all(deck, size, dpi):
+    deck = ready(deck, size, dpi, 6)
+    deck.shell.act("hold", deck.shell.ask("hold"))
+    seen(deck)
+    told = [[said(piece) for piece in band.drawn()] for band in deck.shell.view.face.bands]
+    assert all("STOP" in words for words in told), "on the deck"
+    assert sum("STOP AT WALL" not in words for words in told) == (size == (800, 1280)), "no room upright beside the key"

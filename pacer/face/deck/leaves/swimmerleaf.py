@@ -57,18 +57,22 @@ class SwimmersLeaf(Leaf):
         swimmers = self._swimmers()
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
-        column.keys(
+        deeds = (
             Cell("out", ("Gets out",), able=able),
             Cell("forward", ("Leaves earlier",), able=self.place > 0),
             Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
             Cell("join", ("Add one",)),
-            *(
-                Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
-                for lane, other in enumerate(lanes)
-                if lane != self.deck.hand
-            ),
-            across=4 if upright else 3,
         )
+        moves = tuple(
+            Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
+            for lane, other in enumerate(lanes)
+            if lane != self.deck.hand
+        )
+        if upright:  # in rows of their own, so that the order of six lanes is seen below them
+            column.keys(*deeds, across=4)
+            column.keys(*moves, across=5)
+        else:
+            column.keys(*deeds, *moves, across=3)
         column.keys(
             *(
                 Cell(
