@@ -104,7 +104,7 @@ class SettingRows:
         column.skip(0.3)
         _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
         if small:
-            column.say(f"This screen is too small for that: the swimmers' count-down is {small}.", colour="warn")
+            column.say(f"Too small for that: the swimmers' count-down is {small}.", colour="warn")
             column.skip(0.4)
         if self.touched == "distance":
             _sample(settings, glass, column)
