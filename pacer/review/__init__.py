@@ -2,8 +2,8 @@
 
 **Decided**
 
-- Of a session that was never ended the log tells what is known: what was over when it was last written down (every
-  half minute at the least), and says so.
-- The log says what was planned at the beginning, and what it was changed to beside it. From sessions nothing is
-  learned yet: bases come from test swims, and the log says so.
+- For a session that was never ended, the log shows what is known: what was over when the session was last saved (at
+  least every half minute), and says so.
+- The log shows what was planned at the start, and beside it what it was changed to. A session changes no base by
+  itself: it only offers new ones.
 """

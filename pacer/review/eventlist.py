@@ -1,6 +1,6 @@
-"""What happened in a session, entry by entry, for somebody who sees no numbers of entries.
+"""What happened in a session, entry by entry, for readers who do not see the entries' numbers.
 
-What one corrects or takes back is told in words.
+An entry that corrects or undoes another one describes it in words.
 """
 
 from __future__ import annotations
@@ -15,9 +15,11 @@ from pacer.session.timezone import time_of_day
 
 
 def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
-    """Every entry that can be read, and its sentence."""
+    """Every readable entry, and its sentence."""
     lines = {line.number: line for line in kept.lines}
-    times: dict[int, int | None] = {}  # as they stand so far, by the number of the entry that took them
+    times: dict[
+        int, int | None
+    ] = {}  # the times after corrections so far, by the number of the entry that recorded them
     for line in kept.lines:
         entry = line.entry
         if isinstance(entry, Touched):
@@ -52,7 +54,7 @@ def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
 
 
 def lost(kept: KeptSession) -> tuple[str, ...]:
-    """What of it could not be read; entries by when they were made, as their numbers say nothing."""
+    """What could not be read; entries are named by when they were made, because readers do not see their numbers."""
     there = {line.number: line for line in kept.lines}
     gone = [number for number in range(1, kept.listed.entries + 1) if number not in there]
     rows = list(kept.lost_itself if gone else kept.lost)
@@ -67,7 +69,7 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
 
 
 def _between(first: int, last: int, there: Mapping[int, Line], zone: str) -> str:
-    """The times of day of two entries, as far as they are there."""
+    """The times of day of two entries, as far as they can be read."""
     since, by = (time_of_day(there[number].wall_ms, zone) if number in there else "" for number in (first, last))
     return (
         f"between {since} and {by}"

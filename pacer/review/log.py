@@ -1,4 +1,4 @@
-"""The log: all sessions in a list, one of them in full, as text for people and as JSON for programs."""
+"""The log: a list of all sessions, or one session in full, as text for people and as JSON for programs."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ FORMAT = "pacer-log/1"
 
 
 def list_text(sessions: Iterable[Listed]) -> str:
-    """All sessions, a row each."""
+    """All sessions, one in each row."""
     rows = [("", "begun", "title", "pool", "took", "entries")]
     for one in sessions:
         begun = "not started" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
@@ -49,7 +49,7 @@ def list_text(sessions: Iterable[Listed]) -> str:
 
 
 def took(one: Listed) -> str:
-    """How long it took, as text; `not ended` where it has no end, "" where it has no beginning."""
+    """How long a session took, as text; `not ended` if it has no end, "" if it never started."""
     if one.begun_ms is None:
         return ""
     if one.ended_ms is None:
@@ -58,12 +58,12 @@ def took(one: Listed) -> str:
 
 
 def session_text(kept: KeptSession) -> str:
-    """One session: what it was, how it went, times, everything that was pressed. Swimmers by their places, no names."""
+    """One session: its plan, how it went, times, and every press. Swimmers by their places, no names."""
     return "\n\n".join("\n".join(rows) for rows in _session_blocks(kept))
 
 
 def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
-    """The same in blocks of rows; the first row of each says what it is."""
+    """The same in blocks of rows; the first row of each is its heading."""
     blocks = [_head(kept)]
     names, run = Names((), ()), None
     try:
@@ -97,7 +97,7 @@ def _head(kept: KeptSession) -> list[str]:
 
 
 def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[str]:
-    """A row for each lane: what it swam of what it was to when the session was `begun`, and how it went."""
+    """A row for each lane: how much it swam of what was planned when the session was `begun`, and how it went."""
     summed = summaries(kept.journal)
     rows = []
     for index in range(len(run.timeline.tracks)):
@@ -119,16 +119,13 @@ def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
 def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:
     """How far a lane swam, as far as that is known.
 
-    How far it was to when the session was `begun`, and how far after all changes on deck.
+    Also how far it should swim by the plan when the session was `begun`, and by the plan after all changes on deck.
     """
     return swum(run.timeline, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:
-    """Up to when, in session time, it is known how a session went that was begun.
-
-    Its end, or when it was last written down.
-    """
+    """Up to when, in session time, it is known how a started session went: its end, or when it was last saved."""
     if run.begun is None or run.ended_ms is not None:
         return run.ended_ms
     seen_ms = kept.lines[-1].entry.at_ms
@@ -136,14 +133,14 @@ def known_ms(kept: KeptSession, run: Run) -> int | None:
 
 
 def known(one: Listed) -> str:
-    """Of a session without an end, up to when it is known how it went; "" of others."""
+    """For a session without an end, a text that says up to when it is known how it went; "" for others."""
     if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
         return ""
     return f"it was never ended; what was swum is known until {time_of_day(one.seen_ms, one.zone)[:5]}"
 
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:
-    """The times as they stand, lane by lane and line by line."""
+    """The times after all corrections, lane by lane and line by line."""
     return sorted(
         (one.touched for one in times(kept.journal)),
         key=lambda one: (one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms),
@@ -171,7 +168,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
 
 
 def against(run: Run, entry: Touched) -> tuple[str, ...]:
-    """A time against the prediction, its target and its interval, as far as there are any."""
+    """A time compared with the prediction, its target and its interval, as far as there are any."""
     what = told(run, entry)
     if what is None:
         return ()
@@ -192,13 +189,13 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
 
 
 def _entries(lines: Iterable[Line], names: Names) -> list[str]:
-    """Every entry with its number and session time, as a sentence."""
+    """Every entry as a sentence, with its number and session time."""
     rows = [f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {said(_unnamed(line.entry), names)}" for line in lines]
     return ["journal", *rows] if rows else ["Nothing was pressed."]
 
 
 def _unnamed(entry: Entry | Record) -> Entry | Record:
-    """An entry without the name of the file that it comes from, which may be a swimmer's."""
+    """An entry without the name of its source file, which may contain a swimmer's name."""
     if isinstance(entry, Begun | Touched | Corrected):
         return replace(entry, source=unnamed_source(entry.source))
     return entry
@@ -219,9 +216,9 @@ def list_json(sessions: Iterable[Listed]) -> dict:
 def session_json(kept: KeptSession, *, names: bool = False) -> dict:
     """One session in full.
 
-    The plan's and the squad's text, counts, the journal as it was written down, the times as they stand.
+    The plan's and the squad's text, counts, the journal as recorded, the times after all corrections.
 
-    Swimmers' names are personal data and left out unless `names`.
+    Swimmers' names are personal data, and are left out unless `names`.
     """
     session = kept.session
     return {
@@ -257,7 +254,7 @@ def _listed_json(one: Listed) -> dict:
 
 
 def entry_json(line: Line, *, names: bool) -> dict:
-    """An entry of the journal; without `names` no swimmer's, nor the words of a note, which may hold one."""
+    """An entry of the journal; without `names`, no swimmer's name, and no words of a note, which may contain one."""
     told_json = json.loads(line.text)
     if not names:
         told_json.pop("name", None)

@@ -33,7 +33,7 @@ BASES = (
 class Table:
     """Rows of cells below a heading, "" for none.
 
-    The last cell of a row is a text that may be long; `heads` say what stands in the columns.
+    The last cell of a row may be a long text; `heads` are the columns' headings.
     """
 
     heading: str
@@ -42,7 +42,7 @@ class Table:
 
 
 def about(one: Listed) -> tuple[str, ...]:
-    """When a session was begun, in which pool, and how long it took; the longest way first."""
+    """When a session started, in which pool, and how long it took; the longest text first."""
     if one.begun_ms is None:
         return ("Not started",)
     day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
@@ -52,7 +52,7 @@ def about(one: Listed) -> tuple[str, ...]:
 
 
 def session_tables(kept: KeptSession) -> tuple[Table, ...]:
-    """What the session was, how far each lane swam, times, stroke rates, and all that happened in its order."""
+    """The session's plan, how far each lane swam, times, stroke rates, and everything that happened, in order."""
     tables, names, run = [_head(kept)], Names((), ()), None
     try:
         timeline = kept.session.timeline()
@@ -94,7 +94,7 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
     swum = [lane_swum(kept, begun, run, lane) for lane in range(len(run.timeline.tracks))]
     shown = 2 + any(
         left != planned for _, planned, left in swum
-    )  # what was planned has a column; what was changed on deck, if anything was
+    )  # the plan has a column; changes on deck have one if there were any
     for lane, distances in enumerate(swum):
         number, how = names.lane(lane).removeprefix("lane "), ""
         if lane in summed:
@@ -106,7 +106,7 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
 
 
 def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
-    """How each lane's times compare with what was predicted, and where new bases come from: a session changes none."""
+    """How each lane's times compare with the prediction, and where new bases come from: a session changes none."""
     over: dict[int, list[tuple[int, int]]] = {}
     for entry in shown_in_order(kept):
         if (what := told(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
@@ -129,7 +129,7 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
-    """A table for each line that a lane has times of."""
+    """A table for each line for which a lane has times."""
     gathered: dict[str, list[tuple[str, ...]]] = {}
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
@@ -158,7 +158,7 @@ def _rates(kept: KeptSession, names: Names) -> Table:
 
 
 def _happened(kept: KeptSession, names: Names) -> Table:
-    """Every entry at its time of day and its session time, as a sentence."""
+    """Every entry as a sentence, with its time of day and session time."""
     rows = tuple(
         (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words))
         for line, words in happened(kept, names)
@@ -168,7 +168,7 @@ def _happened(kept: KeptSession, names: Names) -> Table:
 
 def _sentence(text: str) -> str:
     """
-    >>> _sentence("all lanes told to wait"), _sentence("")
-    ('All lanes told to wait.', '')
+    >>> _sentence("all lanes paused"), _sentence("")
+    ('All lanes paused.', '')
     """
     return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!", "”")) else ".")

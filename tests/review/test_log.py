@@ -1,4 +1,4 @@
-"""The log as a coach reads it and as a program does."""
+"""The log for a coach and for a program."""
 
 import contextlib
 import json
@@ -178,7 +178,7 @@ def test_json_is_everything_but_names(store):
     assert [row["number"] for row in list_json(store.sessions())["sessions"]] == [2, 1]
 
 
-def test_what_was_lost_is_said(store):
+def test_lost_entries_are_reported(store):
     import sqlite3
 
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
@@ -246,7 +246,7 @@ def test_every_kind_of_entry_has_its_sentence():
         (900 * S, "500 m"),
     ],
 )
-def test_a_lane_has_swum_what_was_over_when_the_session_was_ended(tmp_path, ended_ms, said_so):
+def test_a_lane_has_swum_the_repeats_that_were_over_at_the_end(tmp_path, ended_ms, said_so):
     """Lane 4 swims 50 in 0:39 on 1:00, a length in 0:19.5: two repeats are over at 1:39."""
     made = Store(tmp_path)
     made.open()
@@ -262,8 +262,8 @@ def test_a_lane_has_swum_what_was_over_when_the_session_was_ended(tmp_path, ende
 @pytest.mark.parametrize(
     ("seen_ms", "said_so"), [(98 * S, "75 m of 500"), (99 * S, "100 m of 500"), (99 * 60 * S, "500 m")]
 )
-def test_of_a_session_that_was_never_ended_it_is_told_what_is_known(tmp_path, seen_ms, said_so):
-    """The battery went; the minute before, the session was written down."""
+def test_a_session_that_never_ended_shows_what_is_known(tmp_path, seen_ms, said_so):
+    """The battery died; the session was last saved a minute earlier."""
     made = Store(tmp_path)
     made.open()
     seen = Now(ZERO.boot_ms + seen_ms, ZERO.wall_ms + seen_ms, "boot")

@@ -1,6 +1,6 @@
 """A session of the log in columns.
 
-Days and times of day as they are said, sentences, the same figures as the log's text.
+Days and times of day in words, sentences, the same figures as in the log's text.
 """
 
 import contextlib
@@ -27,13 +27,13 @@ def tables(store):
     return {table.heading: table for table in session_tables(store.session(1))}
 
 
-def test_heads_say_the_day_and_the_time_in_the_zone_it_was_begun_in(store):
+def test_the_heading_has_day_and_time_in_the_sessions_time_zone(store):
     one = store.session(1).listed
     assert about(one)[0].startswith("Monday 2 March 2026, 18:01, 25 m pool, ")
     assert about(one)[-1] == "Monday 2 March 2026, 18:01"
 
 
-def test_every_row_has_a_cell_for_each_head(tables):
+def test_every_row_has_a_cell_for_each_heading(tables):
     for table in tables.values():
         assert len({len(row) for row in (*table.rows, *([table.heads] if table.heads else ()))}) == 1, table.heading
 
@@ -60,7 +60,7 @@ S = 1000
 
 
 def told(tmp_path, *entries):
-    """What the log tells of a session with these entries after its beginning."""
+    """The log's entries of a session with these entries after its start."""
     made = Store(tmp_path)
     made.open()
     timeline = build_timeline(read_plan(PLAN), read_squad(SQUAD))
@@ -78,7 +78,7 @@ def told(tmp_path, *entries):
     return [row[2] for row in session_tables(made.session(1))[-1].rows[1:]]
 
 
-def test_what_is_put_right_or_taken_back_is_told_by_what_it_was_not_by_a_number(tmp_path):
+def test_corrections_and_undos_are_described_without_numbers(tmp_path):
     rows = told(
         tmp_path,
         Touched(46 * S, 0, 1, 0, 1, 1, 1, 5 * S, 4155),
@@ -103,7 +103,7 @@ def test_what_is_put_right_or_taken_back_is_told_by_what_it_was_not_by_a_number(
     assert not re.search(r"\b[Ee]ntr", " ".join(rows))
 
 
-def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
+def test_lost_entries_are_named_by_when_they_were_made(store):
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
         connection.execute("update entry set line = replace(line, '39000', '39001') where number = 3 and session = 1")
         connection.execute("delete from entry where number in (10, 11) and session = 1")
@@ -115,20 +115,20 @@ def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
 
 
 def tables_of(tmp_path, *entries):
-    """The tables of a session with these entries after its beginning, by their headings."""
+    """The tables of a session with these entries after its start, by their headings."""
     told(tmp_path, *entries)
     made = Store(tmp_path)
     made.open()
     return {table.heading: table for table in session_tables(made.session(1))}
 
 
-def test_planned_is_what_the_session_had_at_its_beginning_and_what_was_cut_on_deck_stands_beside_it(tmp_path):
+def test_the_plan_at_the_start_is_shown_beside_changes_on_deck(tmp_path):
     lanes = tables_of(tmp_path, SectionSet(60 * S, 1, 3 * 60 * S), Ended(130 * S))["Lanes"]
     assert lanes.heads == ("lane", "swum", "planned", "changed to", "")
     assert lanes.rows[0][:4] == ("4", "100 m", "500 m", "400 m"), lanes.rows
 
 
-def test_a_session_that_was_swum_as_planned_says_so_once(tmp_path):
+def test_a_session_swum_as_planned_says_so_once(tmp_path):
     assert tables_of(tmp_path, Ended(130 * S))["Lanes"].heads == ("lane", "swum", "planned", "")
 
 

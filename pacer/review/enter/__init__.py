@@ -1,9 +1,10 @@
-"""Times of sessions that ran without pacer, or that somebody else took: from a CSV file, or typed in.
+"""Enter times of sessions that ran without pacer, or that somebody else took: from a CSV file, or typed in.
 
 **Decided**
 
-- A time is placed on a swim of the session as it was swum, and nowhere else: what fits none is named with its line.
-- Entered times are entries of the journal that say their source, so that they count, are corrected and undone like
-  all others. One entering is one undoing.
-- A session that ran without pacer is its plan as it was written, from its beginning to its end.
+- A time belongs to a swim of the session as it was swum, and to nothing else: a time that fits none is reported with
+  its line.
+- Entered times are journal entries with their source, so that they count, and can be corrected and undone, like all
+  others. Times that were entered together are undone together.
+- A session that ran without pacer counts as swum exactly by its plan, from beginning to end.
 """

@@ -1,4 +1,4 @@
-"""Times entered into a session after it was swum: as entries of its journal, kept in one go, undone in one go."""
+"""Times entered into a session after it was swum: entries of its journal, saved together and undone together."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from pacer.timeline.layout import Timeline
 
 
 class Entering(NamedTuple):
-    """What entering times comes to: the entries, how many were there already, how many differ from what is there."""
+    """The result of entering times: the new entries, how many were there already, how many differ from those there."""
 
     entries: tuple[Touched | Corrected, ...]
     same: int
@@ -26,7 +26,7 @@ class Entering(NamedTuple):
 
 
 def rows_without(session: Session, timeline: Timeline, begun_ms: int, zone: str, source: str) -> KeptRows:
-    """A session that ran without pacer, from `begun_ms` (wall time) on, as its plan was written."""
+    """A session that ran without pacer, exactly by its plan, from `begun_ms` (wall time) on."""
     begun = Begun(0, 0, begun_ms, zone, source=source)
     ended = Ended(timeline.end_ms)
     rows = (_row(1, begun_ms, begun), _row(2, begun_ms + ended.at_ms, ended))
@@ -36,7 +36,7 @@ def rows_without(session: Session, timeline: Timeline, begun_ms: int, zone: str,
 
 
 def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correct: bool = False) -> Entering:
-    """The entries for times; a swim that has another time already keeps it, unless they `correct` it."""
+    """The entries for times; a swim that already has another time keeps it, unless `correct`."""
     at_ms = kept.lines[-1].entry.at_ms if kept.lines else 0
     entries: list[Touched | Corrected] = []
     same = other = 0
@@ -66,7 +66,7 @@ def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wal
 
 
 def last_entered(kept: KeptSession) -> tuple[int, ...]:
-    """The numbers of the entries that were entered last in one go and still stand; () where there are none."""
+    """The numbers of the entries that were entered together last and are not undone; () if there are none."""
     there = dict(standing(kept.journal))
     entered = [
         line
@@ -80,7 +80,7 @@ def last_entered(kept: KeptSession) -> tuple[int, ...]:
 
 
 def undoing(kept: KeptSession) -> tuple[Withdrawn, ...]:
-    """The entries that undo what was entered last."""
+    """The entries that undo the last entering."""
     at_ms = kept.lines[-1].entry.at_ms if kept.lines else 0
     return tuple(Withdrawn(at_ms, number) for number in last_entered(kept))
 
@@ -95,7 +95,7 @@ def _row(number: int, wall_ms: int, entry: Entry | Record) -> Row:
 
 
 def kept_from(rows: KeptRows) -> KeptSession:
-    """A session as the store would give it, before it is there: its number is 0. Of rows that this version wrote."""
+    """A session as the store would return it, before it is saved: its number is 0. The rows must be of this version."""
     lines = tuple(Line(row.number, row.wall_ms, entry_from_line(row.line), row.line) for row in rows.rows)
     begun = next((line.entry for line in lines if isinstance(line.entry, Begun)), None)
     ended_ms = next((line.wall_ms for line in lines if isinstance(line.entry, Ended)), None)
@@ -107,15 +107,15 @@ def kept_from(rows: KeptRows) -> KeptSession:
 
 
 def begin_without(store: Store, rows: KeptRows, entries: Sequence[Entry | Record] = ()) -> int:
-    """Keep a session that ran without pacer, with its times. Its number in the store.
+    """Save a session that ran without pacer, with its times; return its number in the store.
 
-    Raises StoreTrouble, also where a session was begun at that very time: its times are added to that one.
+    Raises StoreTrouble, also if another session started at that very time: add the times to that one instead.
     """
     begun_ms = rows.rows[0].wall_ms
     twin = next((one for one in store.sessions() if one.begun_ms == begun_ms), None)
     if twin is not None:
-        raise StoreTrouble(f"Session {twin.number} began at that time: add the times to that one.")
-    wall_ms = rows.rows[-1].wall_ms + 1  # its own, so that the times are one entering
+        raise StoreTrouble(f"Session {twin.number} started at that time: add the times to that one.")
+    wall_ms = rows.rows[-1].wall_ms + 1  # a later time, so that the times count as one entering
     more = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, len(rows.rows) + 1))
     take_in(store, [replace(rows, rows=(*rows.rows, *more))])
     return next(one.number for one in store.sessions() if one.begun_ms == begun_ms)

@@ -1,4 +1,4 @@
-"""What was swum in open formats, for other programs. Swimmers' names leave only where they are asked for.
+"""Export sessions in open formats for other programs. Swimmers' names leave only if the coach asks for it.
 
-Here and not with the paper: a program reads them, not a coach.
+This is not part of `paper`, because a program reads these files, not a coach.
 """

@@ -1,6 +1,6 @@
-"""One file that carries everything: a zip of text and CSV for any program, the same bytes for the same things.
+"""One file with everything: a zip of text and CSV for any program, with the same bytes for the same content.
 
-Reading one back trusts nothing in it: paths, sizes and sums are checked before anything is handed on.
+Reading one trusts nothing in it: paths, sizes and checksums are checked before anything is returned.
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ MOST_FILES = 20_000
 MOST_PATH = 200  #: letters
 MOST_BYTES = 512 * 1024 * 1024  #: of all files together, unpacked
 MOST_RATIO = 1_000  #: unpacked over packed, of one file larger than a megabyte
-_TIME = (1980, 1, 1, 0, 0, 0)  #: the earliest that a zip knows: the same things make the same bytes
+_TIME = (1980, 1, 1, 0, 0, 0)  #: the earliest time that a zip allows, so that the same content makes the same bytes
 _PATH = re.compile(r"(?:[\w][\w .()-]*/){0,4}[\w][\w .()-]*")
 
 
 class BadArchive(Exception):
-    """Why a file is no archive of pacer's, in a sentence."""
+    """A file is not an archive of pacer's; the message says why."""
 
 
 def archive_bytes(files: Mapping[str, bytes], about: Mapping[str, object] | None = None) -> bytes:
@@ -46,14 +46,14 @@ def _listed(data: bytes) -> dict[str, object]:
 
 
 def files_of(data: bytes) -> tuple[dict[str, bytes], dict[str, object]]:
-    """The files of an archive, and what its manifest says besides. Raises BadArchive, and gives nothing then."""
+    """The files of an archive, and the rest of its manifest. Raises BadArchive, and then returns nothing."""
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
             return _checked(packed)
     except BadArchive:
         raise
     except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, EOFError) as error:
-        raise BadArchive(f"this is no zip file that can be read: {error}") from None
+        raise BadArchive(f"this is not a readable zip file: {error}") from None
     except Exception as error:  # noqa: BLE001 - zlib and struct have errors of their own for damaged data
         raise BadArchive(f"this zip file is damaged: {error}") from None
 
@@ -66,7 +66,7 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
     total = 0
     for entry in entries:
         _check_entry(entry)
-        name = unicodedata.normalize("NFC", entry.filename).casefold()  # devices differ in what they take for one name
+        name = unicodedata.normalize("NFC", entry.filename).casefold()  # some devices treat such names as equal
         if name in seen:
             raise BadArchive(f"{entry.filename} is in it twice")
         seen.add(name)
@@ -74,7 +74,7 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
     if total > MOST_BYTES:
         raise BadArchive(f"{total // 1024 // 1024:,} MB unpacked, at most {MOST_BYTES // 1024 // 1024:,}")
     if MANIFEST not in packed.namelist():
-        raise BadArchive(f"there is no {MANIFEST} in it: it was not made by pacer")
+        raise BadArchive(f"it has no {MANIFEST}: pacer did not make it")
     manifest = _manifest(_read(packed, MANIFEST))
     told = manifest.pop("files")
     assert isinstance(told, dict)
@@ -85,7 +85,7 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
     files = {path: _read(packed, path) for path in sorted(found)}
     for path, content in files.items():
         if told[path] != _listed(content):
-            raise BadArchive(f"{path} is not what was written: its checksum differs")
+            raise BadArchive(f"{path} has changed since it was written: its checksum differs")
     return files, manifest
 
 
@@ -93,10 +93,10 @@ def _check_entry(entry: zipfile.ZipInfo) -> None:
     name = entry.filename
     odd = ".." in name or len(name) > MOST_PATH or any(part.endswith((" ", ".")) for part in name.split("/"))
     if odd or not _PATH.fullmatch(name):
-        raise BadArchive(f"“{name[:60]}” is no path that pacer writes")
+        raise BadArchive(f"“{name[:60]}” is not a path that pacer writes")
     kind = entry.external_attr >> 28
     if kind not in (0, 8):
-        raise BadArchive(f"{name} is no plain file")
+        raise BadArchive(f"{name} is not a plain file")
     if entry.flag_bits & 1:
         raise BadArchive(f"{name} is locked with a password")
     if entry.file_size > 1024 * 1024 and entry.file_size > MOST_RATIO * max(1, entry.compress_size):
@@ -106,9 +106,9 @@ def _check_entry(entry: zipfile.ZipInfo) -> None:
 def _read(packed: zipfile.ZipFile, path: str) -> bytes:
     size = packed.getinfo(path).file_size
     with packed.open(path) as file:
-        data = file.read(size + 1)  # no more than it said, whatever it holds
+        data = file.read(size + 1)  # never read more than it claims to have
     if len(data) != size:
-        raise BadArchive(f"{path} is not as long as it says")
+        raise BadArchive(f"{path} does not have the length that it claims")
     return data
 
 
@@ -116,7 +116,7 @@ def _manifest(data: bytes) -> dict[str, object]:
     try:
         read = json.loads(data)
     except ValueError:
-        raise BadArchive(f"{MANIFEST} is no JSON") from None
+        raise BadArchive(f"{MANIFEST} is not JSON") from None
     if not isinstance(read, dict) or not isinstance(read.get("files"), dict):
         raise BadArchive(f"{MANIFEST} does not list the files")
     if read.get("format") != FORMAT:

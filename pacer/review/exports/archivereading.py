@@ -1,4 +1,4 @@
-"""What an archive holds, read back as what it was. What is not as pacer writes it is refused with a sentence."""
+"""Read the content of an archive. Anything that pacer would not write is refused with a sentence."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ MOST_TEXT = 1024 * 1024  #: bytes of a plan, a squad or a drill book
 
 @dataclass(frozen=True, slots=True)
 class Archive:
-    """What an archive holds: sessions, and texts by their names."""
+    """The content of an archive: sessions, and texts by their names."""
 
     sessions: tuple[KeptRows, ...]
     plans: Mapping[str, str]
@@ -57,7 +57,7 @@ def _text(path: str, content: bytes) -> str:
     try:
         return content.decode()
     except UnicodeDecodeError:
-        raise BadArchive(f"{path} is no text") from None
+        raise BadArchive(f"{path} is not text") from None
 
 
 def _checked(path: str, text: str, read: Callable[[str], object]) -> str:
@@ -80,7 +80,7 @@ def _session(path: str, content: bytes) -> KeptRows:
     except BadLine as wrong:
         raise BadArchive(f"{path}: an entry can't be read: {wrong}") from None
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
-        raise BadArchive(f"{path} is no session as pacer writes it") from None
+        raise BadArchive(f"{path} is not a session as pacer writes it") from None
 
 
 def _rows(told: dict[str, Any]) -> KeptRows:

@@ -1,4 +1,4 @@
-"""What goes into the archive: sessions in full and as tables, plans, squads and drills as the texts that they are."""
+"""The content of the archive: sessions in full and as tables; plans, squads and drills as their texts."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def archive_files(
 ) -> dict[str, bytes]:
     """Every file of the archive by its path. `plans`, `squads` and `drills` are texts by name.
 
-    Sessions are numbered by when they were begun, so that two tablets that have the same make the same archive.
+    Sessions are numbered in order of their start, so that two tablets with the same sessions make the same archive.
     """
     sessions = [exported(one) for one in in_order(kept)]
     files = {"README.txt": README + (WITH if names else WITHOUT)}
@@ -71,7 +71,7 @@ def archive_files(
 
 
 def in_order(kept: Iterable[KeptSession]) -> list[KeptSession]:
-    """Sessions by when they were begun, numbered anew from 1; what a tablet knows besides the journal is left out."""
+    """Sessions in order of their start, numbered again from 1, without what only this tablet knows."""
     rows = [(one, rows_of(one)) for one in kept]
     rows.sort(key=lambda pair: (pair[0].listed.begun_ms or 0, pair[1].plan, [row[:3] for row in pair[1].rows]))
     return [
@@ -85,9 +85,9 @@ def in_order(kept: Iterable[KeptSession]) -> list[KeptSession]:
 
 
 def whole_session(one: Exported, names: bool) -> dict[str, Any]:
-    """A session in full, each entry of its journal as it was written down, and when that was (`written_ms`).
+    """A session in full: each entry of its journal as recorded, and when that was (`written_ms`).
 
-    Without names its notes have no words either, as a note may name somebody.
+    Without names, notes have no words either, because a note may name somebody.
     """
     told = session_json(one.kept, names=names)
     told["format"] = SESSION_FORMAT

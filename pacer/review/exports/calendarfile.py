@@ -1,4 +1,4 @@
-"""Sessions as a calendar (RFC 5545): those that were swum, and those that are planned. Nobody is named."""
+"""Sessions as a calendar (RFC 5545): past ones and planned ones. Nobody is named."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ MOST_OCTETS = 75  #: of a line, without its end
 
 @dataclass(frozen=True, slots=True)
 class CalendarEvent:
-    """One session. `uid` stays the same whenever it is written; instants are wall time, UTC since 1970."""
+    """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970."""
 
     uid: str
     stamp_ms: int
@@ -28,18 +28,18 @@ class CalendarEvent:
 
 
 def swum_event(listed: Listed) -> CalendarEvent | None:
-    """A session of the log; None where it was never begun."""
+    """A session in the log; None if it never started."""
     if listed.begun_ms is None:
         return None
     end_ms = next((ms for ms in (listed.ended_ms, listed.seen_ms) if ms is not None), listed.begun_ms)
-    uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet that has it
+    uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet with this session
     takes_ms = max(0, end_ms - listed.begun_ms)
     pool = f"{listed.pool} pool" if listed.pool else ""
     return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, listed.title or "Session", pool)
 
 
 def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
-    """A plan at a time: as long as it is booked, else as long as it takes."""
+    """A plan at a set time: as long as its booking, otherwise as long as it takes."""
     plan = timeline.plan
     takes_ms = timeline.end_ms if plan.booking_ms is None else plan.booking_ms
     told = [f"{plan.pool} pool"]
@@ -53,7 +53,7 @@ def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarE
 
 
 def ics_text(events: Iterable[CalendarEvent]) -> str:
-    """The calendar: lines end with CRLF, none is longer than 75 octets."""
+    """The calendar; lines end with CRLF, and none is longer than 75 octets."""
     rows = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}", "CALSCALE:GREGORIAN"]
     for event in sorted(events, key=lambda one: (one.start_ms, one.uid)):
         rows += _rows(event)
@@ -78,7 +78,7 @@ def _utc(wall_ms: int) -> str:
 
 
 def duration(ms: int) -> str:
-    """A duration in whole seconds; hours, minutes and seconds stand side by side without a gap (RFC 5545, 3.3.6).
+    """A duration in whole seconds; between hours and seconds there must be minutes (RFC 5545, 3.3.6).
 
     >>> duration(3_630_000), duration(900_000), duration(0)
     ('PT1H0M30S', 'PT15M', 'PT0S')
@@ -94,7 +94,7 @@ def duration(ms: int) -> str:
 
 
 def escaped(text: str) -> str:
-    r"""A text as RFC 5545 writes it (3.3.11): a colon stays.
+    r"""A text escaped by RFC 5545 (3.3.11); a colon stays.
 
     >>> print(escaped("8 x 50; rest, 0:15\nC:\\"))
     8 x 50\; rest\, 0:15\nC:\\
@@ -105,7 +105,7 @@ def escaped(text: str) -> str:
 
 
 def folded(row: str) -> list[str]:
-    """A line in parts of at most 75 octets, no letter broken; those after the first begin with a space."""
+    """A line in parts of at most 75 octets, with no letter split; all parts after the first begin with a space."""
     parts, part, octets = [], "", 0
     for letter in row:
         size = len(letter.encode())

@@ -1,4 +1,4 @@
-"""The tables as CSV (RFC 4180), safe to open in a spreadsheet: no cell is taken for a formula."""
+"""The tables as CSV (RFC 4180), safe to open in a spreadsheet: no cell is a formula."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ from pacer.review.exports.exporttables import (
     table_rows,
 )
 
-#: What spreadsheets take for the beginning of a formula, behind spaces too (from memory); a mark in front stops them.
+#: Spreadsheets treat a cell that begins with one of these, even after spaces, as a formula (from memory); a mark in
+#: front prevents that.
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "|", "%")
 MARK = "'"
 
@@ -40,7 +41,7 @@ def csv_text(table: ExportTable, sessions: Iterable[Exported], names: bool = Fal
 
 
 def head_of(column: Column) -> str:
-    """A column's head: times say that they are in seconds."""
+    """A column's heading; for times it says that they are in seconds."""
     return f"{column.name}_s" if column.kind == TIME else column.name
 
 
@@ -61,6 +62,6 @@ def cell_of(column: Column, value: Value) -> str:
 
 
 def safe_text(text: str) -> str:
-    """The text, marked where a spreadsheet would run it; one line."""
+    """The text on one line, with a mark if a spreadsheet would run it as a formula."""
     line = " ".join(text.splitlines()) if len(text.splitlines()) > 1 else text
     return f"{MARK}{line}" if line.lstrip(" ").startswith(FORMULA) or line.startswith(MARK) else line

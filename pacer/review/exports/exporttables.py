@@ -1,4 +1,4 @@
-"""The tables that are exported: one specification gives the CSV's heads, the JSON's keys, and its schema.
+"""The exported tables: one specification gives the CSV's headings, the JSON's keys, and its schema.
 
 A time is in milliseconds here; CSV writes it in seconds.
 """
@@ -25,7 +25,7 @@ Value = str | int | float | bool | None
 
 
 class Column(NamedTuple):
-    """A column: its name (a time's without its unit), what kind of value it holds, and what that is."""
+    """A column: its name (for a time, without its unit), the kind of its values, and a description."""
 
     name: str
     kind: str
@@ -34,7 +34,7 @@ class Column(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Exported:
-    """A session that is exported. `review` is None where this version cannot run its plan."""
+    """A session to export. `review` is None if this version cannot run its plan."""
 
     kept: KeptSession
     review: Review | None
@@ -42,7 +42,7 @@ class Exported:
 
 @dataclass(frozen=True, slots=True)
 class ExportTable:
-    """A table: its columns and the rows that a session gives it. `NAME`, where it is among them, only if asked for."""
+    """A table: its columns, and the rows from a session. A column `NAME` is only exported if asked for."""
 
     name: str
     about: str
@@ -73,7 +73,7 @@ def exported(kept: KeptSession) -> Exported:
 
 
 def iso_time(wall_ms: int | None, zone: str) -> str:
-    """An instant as ISO 8601 has it, to the second, with its offset; "" where it is unknown.
+    """An instant in ISO 8601, to the second, with its offset; "" if it is unknown.
 
     >>> iso_time(1_772_470_883_456, "+01:00"), iso_time(None, "")
     ('2026-03-02T18:01:23+01:00', '')

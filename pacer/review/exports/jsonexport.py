@@ -1,4 +1,4 @@
-"""The tables as one JSON object, and the schema that it keeps to."""
+"""The tables as one JSON object, and its schema."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from pacer.review.exports.exporttables import (
 )
 
 FORMAT = "pacer-export/1"
-#: The schema as it is published (JSON Schema, draft 2020-12).
+#: The published schema (JSON Schema, draft 2020-12).
 SCHEMA_FILE = Path(__file__).with_name("export.schema.json")
 _TYPES = {TEXT: "string", WHOLE: "integer", NUMBER: "number", TRUTH: "boolean", TIME: "integer"}
 
@@ -38,12 +38,12 @@ def export_json(sessions: Iterable[Exported], names: bool = False) -> dict[str, 
 
 
 def key_of(column: Column) -> str:
-    """A column's key: times say that they are in milliseconds."""
+    """A column's key; for times it says that they are in milliseconds."""
     return f"{column.name}_ms" if column.kind == TIME else column.name
 
 
 def schema() -> dict[str, Any]:
-    """What `export_json` keeps to."""
+    """The schema of `export_json`."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "pacer export",

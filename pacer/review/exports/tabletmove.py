@@ -1,7 +1,7 @@
 """Everything of one tablet into an archive, and an archive into a tablet.
 
-A plan or a squad that was hidden here stays hidden, and is not brought back by an archive that shows it; one that is
-hidden there and not known here comes in hidden. Of texts that differ under one name both are kept.
+A plan or a squad that is hidden here stays hidden, even if the archive has it unhidden; one that is hidden there and
+unknown here is imported hidden. If two texts of one name differ, both are kept.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from pacer.squad.register.drillfile import NAME as DRILLS
 
 
 class Place(NamedTuple):
-    """Where texts of a kind lie: a folder of the tablet's, and how their files' names begin and end."""
+    """The place of one kind of text: a folder on the tablet, and how its files' names begin and end."""
 
     folder: str
     suffix: str
@@ -49,7 +49,7 @@ BOOKS = Place("", Path(DRILLS).suffix, Path(DRILLS).stem)
 class Imported:
     """What an archive brought: sessions, and the names of texts that are new.
 
-    `other`: another version of a text that is here came in: its name here, and the name that the other one got.
+    `other`: texts of which another version was imported: the name here, and the name that the other version got.
     """
 
     sessions: TakenIn
@@ -70,7 +70,7 @@ class TabletTexts:
 
 
 def texts_of(folder: Path, told: Callable[[str], None] = lambda said: None) -> TabletTexts:
-    """The texts in a tablet's folder; `told` hears which can't be read, and are left out."""
+    """The texts in a tablet's folder; unreadable ones are left out, and reported to `told`."""
     plans, hidden_plans = (_texts_in(folder, place, str, told) for place in (PLANS, HIDDEN_PLANS))
     squads, hidden_squads = (_texts_in(folder, place, read_squad, told) for place in (SQUADS, HIDDEN_SQUADS))
     return TabletTexts(
@@ -79,15 +79,15 @@ def texts_of(folder: Path, told: Callable[[str], None] = lambda said: None) -> T
 
 
 def export_archive(kept: Iterable[KeptSession], texts: TabletTexts, names: bool) -> bytes:
-    """The archive of sessions and texts; swimmers' names only where they are asked for."""
+    """The archive of sessions and texts, with swimmers' names only if `names`."""
     files = archive_files(kept, texts.plans, texts.squads, texts.drills, names, texts.hidden)
     return archive_bytes(files, {"names": names})
 
 
 def import_archive(store: Store, archive: Archive) -> Imported:
-    """Take an archive into the tablet of an open store. Raises StoreTrouble, and nothing is changed then.
+    """Import an archive into the tablet of an open store. Raises StoreTrouble; then nothing has changed.
 
-    Raises OSError where a text could not be written: importing again brings the rest.
+    Raises OSError if a text could not be written: importing again adds the rest.
     """
     folder = Path(store.folder)
     ours = texts_of(folder)
@@ -110,7 +110,7 @@ def _merge(
     bare: Bare,
     other: list[tuple[str, str]],
 ) -> tuple[str, ...]:
-    """Write what is new of `theirs`. What lies `elsewhere`, on the other side of hiding, stays where it is."""
+    """Write the new texts of `theirs`. Texts `elsewhere`, hidden or not hidden as opposed to here, stay there."""
     known = {bare(text) or text for text in elsewhere.values()}
     new = new_texts(ours, {name: text for name, text in theirs.items() if (bare(text) or text) not in known}, bare)
     for name, text in new.items():

@@ -1,12 +1,13 @@
-"""Texts of one name that differ, from two tablets: both are kept, each under its name and a mark of its own words.
+"""Merge texts from two tablets: if two of one name differ, keep both, each with a mark made from its own words.
 
-A plan `thursday` that says something else than ours becomes `thursday-1a2b3c4d`. In an archive all that share a name
-bear their mark, so that it is the same whichever tablet writes it.
+A plan `thursday` that differs from ours becomes `thursday-1a2b3c4d`. In an archive all texts that share a name have
+their mark, so that the archive is the same whichever tablet writes it.
 
-Names that a device may take for one (capital letters, accents) are one, and what an archive cannot call a file is
-called otherwise there.
+Names that some devices treat as equal (capital letters, accents) count as one, and a name that is impossible in an
+archive is changed there.
 
-`bare` is what two texts are compared and marked by, where one may say more than the other: a squad without its names.
+`bare` reduces a text to the part to compare and mark, for texts of which one may say more than the other: a squad
+without its names.
 """
 
 from __future__ import annotations
@@ -24,13 +25,13 @@ Bare = Callable[[str], str]
 
 
 def _filed(name: str) -> str:
-    """A name as an archive can have it."""
+    """A name in a form that is possible in an archive."""
     said = re.sub(r"[^\w .()-]", "-", unicodedata.normalize("NFC", name))[:MOST_NAME].strip(" .")
     return said if re.match(r"\w", said) else f"_{said}".rstrip(" .")
 
 
 def key_of(name: str) -> str:
-    """What names have in common that a device may take for one.
+    """A key that is equal for names that some devices treat as equal.
 
     >>> key_of("Thursday's") == key_of("thursday-S")
     True
@@ -57,7 +58,7 @@ def base_of(name: str, text: str, bare: Bare = str) -> str:
 
 
 def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
-    """Texts under the names that an archive gives them: those that share a name bear their marks."""
+    """Texts under their names in an archive: those that share a name get their marks."""
     groups: dict[str, dict[str, str]] = {}
     bases: dict[str, str] = {}
     for name, text in texts.items():
@@ -74,9 +75,9 @@ def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
 
 
 def new_texts(ours: Mapping[str, str], theirs: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
-    """What of `theirs` is to be written: texts that are not there under that name, marked where the name is taken.
+    """The texts of `theirs` to write: those that are new under their name, with a mark if the name is in use.
 
-    Of two that are the same but for what `bare` leaves out, the one that says more stays or takes the other's place.
+    Of two texts that `bare` makes equal, the one that says more stays or replaces the other.
     """
     all_texts = dict(ours)
     for name, text in sorted(theirs.items()):
@@ -98,5 +99,5 @@ def new_texts(ours: Mapping[str, str], theirs: Mapping[str, str], bare: Bare = s
 
 
 def _more(one: str, other: str) -> str:
-    """The text that says more: the longer, else the later in the alphabet, so that the order never counts."""
+    """The text that says more: the longer one; if equally long, the later one in the alphabet, whatever the order."""
     return max(one, other, key=lambda text: (len(text), text))

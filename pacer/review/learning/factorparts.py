@@ -1,6 +1,6 @@
-"""By which factors a repeat's predicted time was worked out, stretch by stretch.
+"""Find the factors behind a repeat's predicted time, part by part.
 
-Swim, free and threshold are what all factors are measured against: they are 1 and are not learned.
+All factors are relative to swim, free and threshold: those are 1 and are not learned.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from pacer.timeline.shape import Shape
 
 
 class Sort(StrEnum):
-    """What a factor is of."""
+    """The sort of a factor."""
 
     ACTIVITY = "activity"
     KIND = "kind"  # a drill, scull or kick by its name, or by its stroke
@@ -27,7 +27,7 @@ class Sort(StrEnum):
 
 
 class Part(NamedTuple):
-    """A factor, and how much of a change of its logarithm comes through to the time: 1 but for mixed efforts."""
+    """A factor, and how much of a change in its logarithm affects the time: 1, except for mixed efforts."""
 
     name: str
     sort: Sort
@@ -35,7 +35,7 @@ class Part(NamedTuple):
 
 
 class Stretch(NamedTuple):
-    """A stretch of a repeat: the share of the predicted time that it takes, and what it rests on besides the base."""
+    """A part of a repeat: its share of the predicted time, and the factors behind it besides the base."""
 
     share: float
     parts: tuple[Part, ...]
@@ -44,8 +44,8 @@ class Stretch(NamedTuple):
 def stretches_of(
     shape: Shape, line: SetLine, repeat: int, factors: Mapping[str, Fraction], book: DrillBook = EMPTY_BOOK
 ) -> tuple[Stretch, ...]:
-    """A repeat's stretches; those that rest on the same factors are one. `repeat` counts from 1, `factors` are the
-    lane's and the squad's own. A drill goes by its own name in the `book`, whatever the page calls it.
+    """A repeat's stretches, with those of the same factors combined. `repeat` counts from 1, `factors` are the lane's
+    and the squad's own. A drill has its main name in the `book`, whatever the page calls it.
     """
     shares: dict[tuple[Part, ...], float] = {}
     before, whole = 0, shape.weights[-1]
@@ -71,7 +71,7 @@ def _parts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fractio
 
 
 def _activity(work: Work, factors: Mapping[str, Fraction], book: DrillBook) -> Part:
-    """The factor that a named drill gets of its own; else the most specific that the squad has, or the activity's."""
+    """A named drill's own factor; otherwise the most specific that the squad has, or the activity's."""
     kind = " ".join(book.name_of(work.name).lower().split())
     names = [f"{work.activity} {work.stroke} {kind}", f"{work.activity} {kind}", f"{work.activity} {work.stroke}"]
     for name in names:
@@ -81,13 +81,13 @@ def _activity(work: Work, factors: Mapping[str, Fraction], book: DrillBook) -> P
 
 
 def _efforts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fraction]) -> Mapping[Effort, float]:
-    """The efforts that a stretch's factor is mixed from, each by its share of it."""
+    """The efforts that make up a stretch's factor, each with its share."""
     if work.effort is Effort.BUILD and Effort.BUILD not in factors:
         return _mixed(Effort.EASY, Effort.FAST, Fraction(1, 2), factors)
     if isinstance(work.effort, Effort):
         return {work.effort: 1.0}
     if work.effort is not None or line.change is None:
-        return {}  # a word of the squad's own has the factor that the squad gave it
+        return {}  # the squad's own word has the factor that the squad gave it
     over = Fraction((repeat - 1) % line.change.over, line.change.over - 1)
     if line.change.trend is Trend.ASCEND:
         over = 1 - over

@@ -1,12 +1,12 @@
-"""What the times of a session say: every swimmer's base pace, and each lane's own factors.
+"""Learn from a session's times: every swimmer's base pace, and each lane's own factors.
 
-Lane by lane: each time against its prediction, as a logarithm, rests on the swimmer's base and on the factors of what
-was swum (`posterior`). Times on a set that holds everybody to a target say nothing of a pace and are passed over.
+Lane by lane: the logarithm of each time over its prediction depends on the swimmer's base and on the factors of the
+work (`posterior`). Times on a set with a target time say nothing about pace and are skipped.
 
-Outliers are left out, and named: a time more than 3.5 robust standard deviations from what the rest of the lane's
-times make of it (the median of the distances × 1.4826, 1 % at the least; a rule after Iglewicz and Hoaglin 1993, from
-memory), or further than 40 % from its prediction once the lane as a whole is allowed for: a missed touch about doubles
-a time. Below five times in a lane only the second goes. What a coach puts back by hand counts.
+Outliers are left out, and named: a time more than 3.5 robust standard deviations from what the lane's other times
+predict for it (the median of the distances × 1.4826, at least 1 %; a rule after Iglewicz and Hoaglin 1993, from
+memory), or more than 40 % from its prediction after allowing for the lane as a whole: a missed touch about doubles a
+time. With fewer than five times in a lane, only the second rule applies. A time that a coach puts back by hand counts.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ from pacer.review.swum.review import Review
 from pacer.review.swum.swims import Swum
 from pacer.squad.factors import merged_factors
 
-#: How far from what is written a value is before anything was timed: standard deviations of the logarithm. Ours, no
-#: source: two bases of three lie within 6 % of what the squad says, and so on.
+#: Priors: how far a value is from the written one before anything is timed, as standard deviations of the logarithm.
+#: Our own choice, no source: two bases out of three are within 6 % of the squad's, and so on.
 BASE_PRIOR = 0.06
 PRIORS: Mapping[Sort, float] = {
     Sort.ACTIVITY: 0.06,
@@ -35,19 +35,19 @@ PRIORS: Mapping[Sort, float] = {
     Sort.GEAR: 0.05,
 }
 SWIMMER_PRIOR = 0.05  #: how far a swimmer's own factor is from the lane's
-NOISE, NOISE_WEIGHT = 0.02, 4  #: what one time differs by of itself, and how many times that guess counts as much as
+NOISE, NOISE_WEIGHT = 0.02, 4  #: the assumed variation of one time, and the number of times that this guess counts as
 
 OUTLIER = 3.5  #: robust standard deviations
 ROBUST = 1.4826  #: makes the median distance of a normal distribution its standard deviation
 LEAST_SCALE = 0.01
 FAR = log(1.4)
 FEW = 5
-LEAST_FOR_SWIMMER = 8  #: times with a factor before a swimmer gets one of their own
+LEAST_FOR_SWIMMER = 8  #: times with a factor before a swimmer gets their own
 ROUNDS = 12
 
 
 class Ratio(NamedTuple):
-    """A time against its prediction: the natural logarithm of the one over the other."""
+    """A time compared with its prediction: the natural logarithm of time over prediction."""
 
     swim: Swum
     log: float
@@ -55,9 +55,9 @@ class Ratio(NamedTuple):
 
 
 class Estimate(NamedTuple):
-    """What a base or a factor is off by: the natural logarithm of new over old, and its standard deviation.
+    """The deviation of a base or a factor: the natural logarithm of new over old, and its standard deviation.
 
-    `times`: how many times it rests on; `sets` on how many sets.
+    `times`: how many times it is based on; `sets`: on how many sets.
     """
 
     log: float
@@ -67,14 +67,15 @@ class Estimate(NamedTuple):
 
     @property
     def sure(self) -> bool:
-        """Whether it is off by more than two standard deviations: chance alone does so once in twenty."""
+        """Whether it deviates by more than two standard deviations: chance alone does that once in twenty."""
         return abs(self.log) > 2 * self.deviation
 
 
 class Learned(NamedTuple):
-    """What a lane's times say. `bases` by swimmer, `factors` by name, `own` by swimmer and name beyond the lane's.
+    """The results from a lane's times. `bases` by swimmer, `factors` by name, `own` by swimmer and name, on top of the
+    lane's.
 
-    `left_out` are the outliers, the furthest off first; `noise` is what one time differs by of itself.
+    `left_out` are the outliers, the farthest first; `noise` is the variation of one time.
     """
 
     lane: int
@@ -86,7 +87,7 @@ class Learned(NamedTuple):
 
 
 def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK) -> tuple[Learned, ...]:
-    """What each lane's times say; lanes without times are not among them. `put_back`: entries of times that count."""
+    """The results from each lane's times, without lanes that have none. `put_back`: outliers that must count."""
     lanes: dict[int, list[Ratio]] = {}
     known: dict[tuple[int, int, int], tuple[Stretch, ...]] = {}
     squad = review.replay.begun.squad
@@ -104,7 +105,7 @@ def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPT
 
 
 def learn_lane(lane: int, ratios: Sequence[Ratio], put_back: Collection[int] = ()) -> Learned:
-    """What one lane's times say."""
+    """The results from one lane's times."""
     model = _Model(ratios)
     middle = median(ratio.log for ratio in ratios)
     out = {at for at, ratio in enumerate(ratios) if _far(ratio, ratio.log - middle, FAR, put_back)}
@@ -117,7 +118,7 @@ def learn_lane(lane: int, ratios: Sequence[Ratio], put_back: Collection[int] = (
         if len(ratios) >= FEW:
             limit = min(FAR, OUTLIER * max(LEAST_SCALE, ROBUST * median(map(abs, off))))
         now = {at for at, ratio in enumerate(ratios) if _far(ratio, off[at], limit, put_back)}
-        if len(now) == len(ratios):  # nothing would be left to judge by
+        if len(now) == len(ratios):  # no times would be left
             break
         same, out = now == out, now
         found = model.fit(out, noise)
@@ -135,16 +136,16 @@ def _far(ratio: Ratio, off: float, limit: float, put_back: Collection[int]) -> b
 
 
 def _noise(off: Sequence[float], learned: float) -> float:
-    """What one time differs by of itself: from the residuals, and a guess that counts as much as four of them.
+    """The variation of one time: from the residuals, and a guess that counts as much as four of them.
 
-    `learned`: how many of the times went into finding the unknowns, so that they say nothing of chance.
+    `learned`: how many of the times were used up to find the unknowns; these say nothing about chance.
     """
     left = max(1.0, len(off) - learned)
     return sqrt((NOISE_WEIGHT * NOISE**2 + sum(value * value for value in off)) / (NOISE_WEIGHT + left))
 
 
 class _Model:
-    """A lane's unknowns: its swimmers' bases, then its factors; and its times gathered by who swam what."""
+    """A lane's unknowns: its swimmers' bases, then its factors; and its times grouped by swimmer and work."""
 
     def __init__(self, ratios: Sequence[Ratio]):
         self.ratios = ratios
@@ -159,7 +160,7 @@ class _Model:
             self.cells.setdefault((ratio.swim.who, id(ratio.stretches)), []).append(at)
 
     def fit(self, out: Collection[int], noise: float) -> Posterior:
-        """The unknowns without what is left out. A repeat of several stretches is linear in them only nearly: twice."""
+        """The unknowns without the outliers `out`. A repeat of several stretches is only nearly linear: solve twice."""
         means = [0.0] * len(self.priors)
         logs = {
             key: [self.ratios[at].log for at in places if at not in out]
@@ -172,7 +173,7 @@ class _Model:
         return posterior(self._observed(logs, means), self.priors, noise)
 
     def _observed(self, logs: Mapping[tuple[int, int], list[float]], means: Sequence[float]) -> Iterator[Observed]:
-        """What was observed, linear around `means`."""
+        """The observations, linearised around `means`."""
         for (who, kind), mine in logs.items():
             if mine:
                 stretches = self.ratios[self.cells[who, kind][0]].stretches
@@ -182,7 +183,7 @@ class _Model:
     def _slope(
         self, who: int, stretches: tuple[Stretch, ...], means: Sequence[float]
     ) -> tuple[dict[int, float], float]:
-        """How a repeat's log-ratio grows with each unknown around `means`, and what it has beyond that there."""
+        """The slope of a repeat's log-ratio in each unknown around `means`, and the constant part there."""
         slopes = {self.at[who]: 1.0}
         grown = [stretch.share * exp(self._sum(stretch, means)) for stretch in stretches]
         whole = sum(grown)
@@ -196,7 +197,7 @@ class _Model:
         return sum(weight * means[self.at[name]] for name, _, weight in stretch.parts)
 
     def residuals(self, found: Posterior) -> list[float]:
-        """What each time is off by, once bases and factors are as found."""
+        """The deviation of each time from the found bases and factors."""
         off = [0.0] * len(self.ratios)
         for (who, _), places in self.cells.items():
             stretches = self.ratios[places[0]].stretches
@@ -208,11 +209,11 @@ class _Model:
         return off
 
     def learned(self, found: Posterior) -> float:
-        """How many unknowns the times settle: each by the share of its prior variance that is gone."""
+        """How many unknowns the times determine: each counts by the share of its prior variance that is gone."""
         return sum(1 - (now / before) ** 2 for now, before in zip(found.deviations, self.priors))
 
     def named(self, found: Posterior, out: Collection[int]) -> tuple[dict[int, Estimate], dict[str, Estimate]]:
-        """What was found, by swimmer and by factor."""
+        """The results by swimmer and by factor."""
         times: dict[int | str, int] = {}
         sets: dict[int | str, set[tuple[int, int]]] = {}
         for (who, _), places in self.cells.items():
@@ -236,9 +237,9 @@ class _Model:
 def _own(
     ratios: Sequence[Ratio], off: Sequence[float], out: Collection[int], noise: float
 ) -> dict[tuple[int, str], Estimate]:
-    """By which factor a swimmer differs from the lane, where there are enough times to say so.
+    """The factors in which a swimmer differs from the lane, if there are enough times.
 
-    The shrunk mean of what is left of the times that rest on the factor for more than half of their way.
+    Each is the shrunk mean of the residuals of times that depend on the factor for more than half of their distance.
     """
     left: dict[tuple[int, str], list[int]] = {}
     known: dict[int, tuple[str, ...]] = {}
@@ -270,5 +271,5 @@ def _mostly(stretches: Iterable[Stretch]) -> Iterable[str]:
 
 
 def scaled(value: int | Fraction, by: float) -> float:
-    """A value multiplied by what a logarithm says."""
+    """A value multiplied by a factor given as a logarithm."""
     return float(value) * exp(by)

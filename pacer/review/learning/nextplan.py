@@ -1,4 +1,4 @@
-"""What an offer would change in the next plan: send-offs, rest, rounds and the finish, set by set and lane by lane."""
+"""The effect of an offer on the next plan: send-offs, rest, rounds and the finish, set by set and lane by lane."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from pacer.timeline.track import Track
 
 
 class Way(NamedTuple):
-    """How a lane swims a set: how often in all, the first interval, and the least rest its slowest swimmer gets.
+    """How a lane swims a set: the number of repeats, the first interval, and its slowest swimmer's least rest.
 
-    Both are None where the set is swum straight through.
+    Interval and rest are None if the set is swum straight through.
     """
 
     repeats: int
@@ -26,9 +26,9 @@ class Way(NamedTuple):
 
 
 class SetChange(NamedTuple):
-    """A set that a lane swims otherwise. `lane` is the number on the wall, `section` its name, `line` from 1.
+    """A set that changes for a lane. `lane` is the number on the wall, `section` its name, `line` from 1.
 
-    `before` or `after` is None where the lane does not swim the set then.
+    `before` or `after` is None if the lane does not swim the set then.
     """
 
     lane: int
@@ -40,7 +40,7 @@ class SetChange(NamedTuple):
 
     @property
     def send_offs(self) -> bool:
-        """Whether its send-offs are others."""
+        """Whether its send-offs change."""
         return (
             self.before is None
             or self.after is None
@@ -49,7 +49,7 @@ class SetChange(NamedTuple):
 
 
 class PlanChange(NamedTuple):
-    """What a plan comes to with another squad: the sets that change, those with other send-offs first; its end."""
+    """The effect of another squad on a plan: the sets that change, those with new send-offs first, and the end."""
 
     title: str
     sets: tuple[SetChange, ...]
@@ -58,12 +58,12 @@ class PlanChange(NamedTuple):
 
 
 def plan_change(plan: Plan, before: Squad, after: Squad) -> PlanChange:
-    """What changes in a plan when a squad changes. Raises CannotRun where it cannot be swum by either."""
+    """The changes in a plan if the squad changes. Raises CannotRun if either squad cannot swim it."""
     return change_between(planned(plan, before)[0], planned(plan, after)[0])
 
 
 def change_between(old: Timeline, new: Timeline) -> PlanChange:
-    """What changes from one timeline of a plan to another."""
+    """The changes from one timeline of a plan to another."""
     sets = sorted(_sets(old, new), key=lambda one: not one.send_offs)
     return PlanChange(old.plan.title, tuple(sets), old.end_ms, new.end_ms)
 

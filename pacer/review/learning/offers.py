@@ -1,8 +1,8 @@
-"""What the times offer: another base pace for a lane or a swimmer, another factor for a lane. Never taken unasked.
+"""Offers from the times: a new base pace for a lane or a swimmer, a new factor for a lane. The coach decides.
 
-A base is offered on four times or more, where it would change by half a per cent or more and by more than two standard
-deviations; a factor likewise, from two per cent on. In a lane whose swimmers go by the
-lane's base that is what is offered, by its slowest swimmer: send-offs have to be such that everybody makes them.
+A base is offered if there are four times or more, and it would change by at least half a per cent and by more than
+two standard deviations; a factor likewise, from two per cent on. If a lane's swimmers have the lane's base, that
+base is offered, from its slowest swimmer: everybody has to make the send-offs.
 """
 
 from __future__ import annotations
@@ -25,10 +25,11 @@ TENTH_MS = 100
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Another base or factor. `session` is its number, `lane` the number on the wall, `who` the swimmer it is by.
+    """A new base or factor. `session` is the session's number, `lane` the number on the wall, `who` the swimmer whose
+    times it comes from.
 
-    `swimmer` is their name, `place` where they leave in the lane; both belong to a base of their own (`place` None: the
-    lane's base, or its factor). `factor` is "" for a base. `old` is what the session was swum by.
+    `swimmer` is their name and `place` their place in the lane, if it is their own base (`place` None: the lane's base,
+    or its factor). `factor` is "" for a base. `old` is the value used in the session.
     """
 
     session: int
@@ -43,19 +44,19 @@ class Offer:
 
     @property
     def key(self) -> str:
-        """Tells it from the other offers of all sessions."""
+        """A key that is unique among the offers of all sessions."""
         return f"{self.session}/{self.lane}/{'' if self.place is None else self.place}/{self.factor}"
 
     @property
     def bounds(self) -> tuple[float, float]:
-        """Between which values it lies, 19 times of 20: milliseconds for a base."""
+        """The range that contains the true value 19 times out of 20; milliseconds for a base."""
         value = self.old.ms if isinstance(self.old, Pace) else self.old
         least, most = (self.estimate.log + sign * 2 * self.estimate.deviation for sign in (-1, 1))
         return float(value) * exp(least), float(value) * exp(most)
 
 
 def offers_of(review: Review, learned: Sequence[Learned] | None = None) -> tuple[Offer, ...]:
-    """All that a session's times offer, lane by lane, bases first, the surest first of each."""
+    """All offers from a session's times, lane by lane, bases first, the surest first within each."""
     squad = review.replay.begun.squad
     if squad.assumed:
         return ()
@@ -118,7 +119,7 @@ def _factors(review: Review, one: Learned, factors: Mapping[str, Fraction]) -> I
 
 
 def written_factor(name: str, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor that goes for a name: the squad's or lane's own, the default, or that of the activity it is a kind of.
+    """The factor in use for a name: the squad's or lane's own, the default, or its activity's.
 
     >>> written_factor("drill six-kick switch", {}), written_factor("snorkel", {})
     (Fraction(13, 10), Fraction(1, 1))

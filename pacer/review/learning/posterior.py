@@ -1,10 +1,10 @@
-"""The normal model that paces and factors are learned by.
+"""The normal model that learns paces and factors.
 
-Every time's logarithm is its prediction's, and what the swimmer's base and the lane's factors are off by, and chance:
-y = X θ + ε, with ε normal of standard deviation σ and each θ normal around 0 (as written) of a standard deviation
-stated beforehand. What θ is then, given the times, is normal again; its mean is the mean of the log-ratios shrunk
-towards what was written: with one unknown, n times and k = (σ/τ)², n/(n + k) of their mean. Several unknowns are
-worked out together, since a slow base and a slow drill both make a drill slow.
+The logarithm of each time is that of its prediction, plus the deviations of the swimmer's base and of the lane's
+factors, plus chance: y = X θ + ε, with ε normal with standard deviation σ, and each θ normal around 0 (as written)
+with a stated standard deviation τ. Given the times, θ is normal again; its mean is the mean of the log-ratios shrunk
+towards 0: with one unknown, n times and k = (σ/τ)², n/(n + k) of their mean. Several unknowns are solved together,
+because a slow base and a slow drill both make a drill slow.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ Matrix = list[Vector]
 
 
 class Observed(NamedTuple):
-    """So many `times` with the mean log-ratio `mean`, each resting on the same unknowns (index to weight)."""
+    """Several `times` with the mean log-ratio `mean`, all depending on the same unknowns (index to weight)."""
 
     weights: Mapping[int, float]
     times: int
@@ -27,14 +27,14 @@ class Observed(NamedTuple):
 
 
 class Posterior(NamedTuple):
-    """What the unknowns are: means and standard deviations."""
+    """The unknowns: means and standard deviations."""
 
     means: Vector
     deviations: Vector
 
 
 def posterior(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> Posterior:
-    """The unknowns given what was observed; `priors` are their standard deviations before, around 0."""
+    """The unknowns given the observations; `priors` are their prior standard deviations, around 0."""
     lower, means = _solved(observed, priors, sigma)
     deviations = []
     for at in range(len(priors)):
@@ -45,7 +45,7 @@ def posterior(observed: Iterable[Observed], priors: Sequence[float], sigma: floa
 
 
 def posterior_means(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> Vector:
-    """The means of the unknowns alone."""
+    """Only the means of the unknowns."""
     return _solved(observed, priors, sigma)[1]
 
 
@@ -80,7 +80,7 @@ def _cholesky(matrix: Matrix) -> Matrix:
 
 
 def _forward(lower: Matrix, right: Vector, first: int = 0) -> Vector:
-    """The solution of L x = `right`, which is 0 before `first`."""
+    """The solution of L x = `right`, where `right` is 0 before `first`."""
     made: Vector = [0.0] * first
     for i in range(first, len(lower)):
         row = lower[i]

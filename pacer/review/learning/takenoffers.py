@@ -1,4 +1,4 @@
-"""Offers that the coach took, and times put back by hand: written into the squad, kept on disk, undone one by one."""
+"""Accepted offers, and times put back by hand: written into the squad, saved on disk, and undone one by one."""
 
 from __future__ import annotations
 
@@ -20,12 +20,12 @@ FILE = "offers.json"
 
 
 class OffersTrouble(Exception):
-    """Why what was taken cannot be kept, in a sentence."""
+    """Accepted offers could not be saved; the message says why."""
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """An offer that was taken: where it was written, and the squad's lane or swimmer before and after, as TOML."""
+    """An accepted offer: where it was written, and the squad's lane or swimmer before and after, as TOML."""
 
     key: str
     squad: str
@@ -38,9 +38,9 @@ class Taken:
 
 
 def spot(squad: Squad, lane: int, place: int | None, swimmer: str) -> tuple[int, int | None] | None:
-    """Where in a squad an offer goes: the index of the lane with that number and the place in it; None: nowhere.
+    """Where an offer goes in a squad: the index of the lane with that number, and the place in it; None: nowhere.
 
-    A swimmer with a name is found by it wherever they are now, if nobody else has it.
+    A swimmer with a name is found by it in any lane, if nobody else has that name.
     """
     if swimmer:
         found = [
@@ -54,17 +54,17 @@ def spot(squad: Squad, lane: int, place: int | None, swimmer: str) -> tuple[int,
 
 
 def take(roster: Roster, offer: Offer, squad: str = "") -> tuple[Roster, Taken]:
-    """The squad with what is offered, and what to keep of it. Raises Refused where there is no such lane or swimmer."""
+    """Accept an offer: the squad with it, and the record to save. Raises Refused without such a lane or swimmer."""
     at = spot(roster.squad, offer.lane, offer.place, offer.swimmer)
     if at is None:
-        raise Refused("whom this is for is not in the squad any more", "change the base in the squad itself")
+        raise Refused("this lane or swimmer is no longer in the squad", "change the base in the squad itself")
     made = written(roster, at, offer)
     before, after = _told(roster.squad, at, offer.factor), _told(made.squad, at, offer.factor)
     return made, Taken(offer.key, squad, offer.lane, offer.place, offer.swimmer, offer.factor, before, after)
 
 
 def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
-    """The squad with what is offered, at a place that `spot` gave."""
+    """The squad with the offer written at a place from `spot`."""
     lane, place = at
     if isinstance(offer.new, Pace):
         return (
@@ -74,7 +74,7 @@ def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
 
 
 def undo(roster: Roster, taken: Taken) -> Roster:
-    """The squad as it was in that place before. Raises Refused where it was changed by hand since."""
+    """The squad with the old value in that place. Raises Refused if it was changed by hand since."""
     at = spot(roster.squad, taken.lane, taken.place, taken.swimmer)
     if at is None or _told(roster.squad, at, taken.factor) != taken.after:
         raise Refused("this was changed in the squad since", "change it there")
@@ -92,7 +92,7 @@ def undo(roster: Roster, taken: Taken) -> Roster:
 
 
 def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
-    """What the place says now, as a squad of its own, with nobody's name."""
+    """The current value of the place, as a small squad without names."""
     lane = squad.lanes[at[0]]
     if factor:
         own = {factor: lane.factors[factor]} if factor in lane.factors else {}
@@ -104,7 +104,7 @@ def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
 
 
 def _with_factor(roster: Roster, lane: int, name: str, value: Fraction | None) -> Roster:
-    """A lane with a factor of its own, or without it."""
+    """Set or delete a lane's own factor."""
     old = roster.squad.lanes[lane]
     factors = {known: factor for known, factor in old.factors.items() if known != name}
     if value is not None:
@@ -119,7 +119,7 @@ def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
 
 
 class TakenOffers:
-    """What was taken and put back, in one file of the folder; `told` says what of it could not be read."""
+    """Accepted offers and times put back, in one file of the folder; `told` says what could not be read."""
 
     def __init__(self, folder: Path):
         self.path = Path(folder) / FILE
@@ -133,26 +133,26 @@ class TakenOffers:
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            self.told = f"{FILE} can't be read: offers taken earlier can't be undone here."
+            self.told = f"{FILE} can't be read: offers accepted earlier can't be undone here."
 
     def of(self, key: str) -> Taken | None:
-        """What was taken of an offer, by its key; None where it was not, or was undone."""
+        """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
         return self._taken.get(key)
 
     def put_back(self, session: int) -> frozenset[int]:
-        """The entries of a session's times that count though they are far off."""
+        """The entries of a session's times that count although they are outliers."""
         return self._back.get(session, frozenset())
 
     def keep(self, taken: Taken) -> None:
-        """Note an offer as taken. Raises OffersTrouble."""
+        """Save an offer as accepted. Raises OffersTrouble."""
         self._write({**self._taken, taken.key: taken}, self._back)
 
     def drop(self, key: str) -> None:
-        """Note an offer as undone. Raises OffersTrouble."""
+        """Save an offer as undone. Raises OffersTrouble."""
         self._write({known: one for known, one in self._taken.items() if known != key}, self._back)
 
     def set_back(self, session: int, entries: Iterable[int]) -> None:
-        """Note which times of a session count by hand. Raises OffersTrouble."""
+        """Save which of a session's outliers count. Raises OffersTrouble."""
         self._write(self._taken, {**self._back, session: frozenset(entries)})
 
     def _write(self, taken: dict[str, Taken], back: dict[int, frozenset[int]]) -> None:

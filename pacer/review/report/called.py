@@ -1,4 +1,4 @@
-"""What lanes, swimmers, sets and values of a review are called."""
+"""Names for the lanes, swimmers, sets and values of a review."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from pacer.plan.times import text_from_ms
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import TimedSet
 
-MOST_SET = 44  #: letters of a set's text; longer ones are called by their number
+MOST_SET = 44  #: letters of a set's text; a longer one is named by its number
 
 
 @dataclass(frozen=True, slots=True)
 class Called:
-    """The words for one review. With `names` swimmers are called by theirs: on the coach's own pages alone."""
+    """The names in one review. `names`: use the swimmers' own names, only on the coach's own pages."""
 
     review: Review
     names: bool = False
@@ -36,12 +36,12 @@ class Called:
         return f"{self.who(who)}'s"
 
     def short(self, who: int) -> str:
-        """The same where the lane is said beside it: `Kit`, or `2`."""
+        """The same if the lane is beside it: `Kit`, or `2`."""
         person = self.review.people[who]
         return person.name if self.names and person.name else str(person.place + 1)
 
     def section(self, section: int) -> str:
-        """A section's name, or which one it is."""
+        """A section's name, or else its number."""
         return self.review.sections[section] or f"section {section + 1}"
 
     def set(self, section: int, line: int, text: str = "") -> str:
@@ -50,12 +50,12 @@ class Called:
         return f"{self.section(section)}, {what if what and len(what) <= MOST_SET else f'set {line}'}"
 
     def beside(self, table: TimedSet, other: TimedSet) -> str:
-        """What a timed set is called after another one: its section is said once."""
+        """The name of a timed set after another one, without its section if that is the same."""
         said = self.timed(table)
         return said.removeprefix(f"{self.section(table.section)}, ") if table.section == other.section else said
 
     def timed(self, table: TimedSet) -> str:
-        """What a timed set is called."""
+        """The name of a timed set."""
         return self.set(table.section, table.line, table.text)
 
 
@@ -68,7 +68,7 @@ def sentence(text: str) -> str:
 
 
 def seconds(ms: float, digits: int = 1) -> str:
-    """Seconds without a sign, halves up.
+    """Seconds without a sign, rounded halves up.
 
     >>> seconds(-4_150), seconds(4_000), seconds(1_240, 2)
     ('4.2 s', '4 s', '1.24 s')
@@ -98,7 +98,7 @@ def tenths_of(ms: float) -> str:
 
 
 def whole_time(ms: int) -> str:
-    """A time to the second, halves up."""
+    """A time to the second, rounded halves up."""
     return text_from_ms((ms + 500) // 1000 * 1000)
 
 

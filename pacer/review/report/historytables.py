@@ -1,4 +1,4 @@
-"""A swimmer's history and a season as tables: the coach's own pages alone, as they have names."""
+"""A swimmer's history and a season as tables: only for the coach's own pages, because they have names."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def _over(one: Visit) -> str:
 
 
 def _trend(one: Trend) -> Table:
-    """A set then and now: the mean and the best of each session, and how it changes from session to session."""
+    """A set over time: the mean and the best of each session, and the change from session to session."""
     rows = [
         (_day(swum.day), tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
         for swum in reversed(one.swum)

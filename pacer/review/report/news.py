@@ -1,7 +1,7 @@
-"""What is worth knowing of a session, the worst first, each in a sentence with the figure that it rests on.
+"""What is worth knowing about a session, the worst first, each in a sentence with the figure behind it.
 
-A lane or a swimmer is slower or faster than written as `sureness` says, a swimmer on six times of a session and more.
-Times that were left out as outliers do not count here either. The limits are ours.
+`sureness` decides whether a lane or a swimmer is slower or faster than written; a swimmer needs six times or more in
+the session. Outliers do not count here either. The limits are our own.
 """
 
 from __future__ import annotations
@@ -20,11 +20,11 @@ from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
 from pacer.session.records.strokes import decimals
 
-LEAST_OF_SWIMMER = 6  #: times before a swimmer is told to be slower or faster than written
+LEAST_OF_SWIMMER = 6  #: times that a swimmer needs to count as slower or faster than written
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
-LEAST_COLUMNS = 4  #: on so many repeats
-SHORT_REST_MS = 5_000  #: less rest than this cannot be told from none
-MISSED_SHARE = 0.05  #: of what was planned
+LEAST_COLUMNS = 4  #: with at least so many repeats
+SHORT_REST_MS = 5_000  #: less rest than this is as good as none
+MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
 MOST = 8  #: sentences in the paragraph
 
@@ -33,9 +33,9 @@ HEADS, SLOWER, RATE, MISSED, SLOWING, TIRED, NO_REST, LOOSE, FASTER, NOTHING = r
 
 
 class News(NamedTuple):
-    """A sentence and its figure. `kind` and `weight` say how bad it is; `lane` is an index, None where all are meant.
+    """A sentence and its figure. `kind` and `weight` say how bad it is; `lane` is an index.
 
-    `lane`, `section` and `line` are None where it is about none in particular.
+    `lane`, `section` and `line` are None if it is about none in particular.
     """
 
     kind: int
@@ -76,7 +76,7 @@ def news_of(review: Review, learned: Iterable[Learned], called: Called) -> tuple
 
 
 def paragraph(news: Sequence[News]) -> str:
-    """The paragraph on top: the worst news in plain sentences, each with its figure in brackets."""
+    """The paragraph at the top: the worst news in plain sentences, each with its figure in brackets."""
     told = [f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news[:MOST]]
     more = len(news) - len(told)
     return " ".join([*told, *([f"{counted(more, 'more remark')} below."] if more > 0 else [])])
@@ -90,12 +90,12 @@ def _heads(review: Review) -> Iterator[News]:
         yield News(HEADS, 0.0, review.heads.warning, f"head count {review.heads.into} in, {review.heads.out} out")
 
 
-#: A set that was slower than written, and its times from when on it was.
+#: A set that was slower than written, and its times from the point at which it was.
 Late = tuple[TimedSet, list[Cell]]
 
 
 def _slower(words: str, late: list[Late], called: Called) -> News:
-    """A lane that was slower than written on one set or several, and since which round or repeat."""
+    """A lane that was slower than written on one or several sets, and from which round or repeat on."""
     table = late[0][0]
     cells = [(one, cell) for one, mine in late for cell in mine]
     over = sum(cell.over_ms for _, cell in cells)
@@ -108,7 +108,7 @@ def _slower(words: str, late: list[Late], called: Called) -> News:
 
 
 def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
-    """`1:24.1 on average against 1:20.0` where all are of one distance, else so much a hundred."""
+    """`1:24.1 on average against 1:20.0` if all have one distance, otherwise the same per hundred."""
     fars = [table.columns[cell.column].distance for table, cell in cells]
     sums = [sum(cell.time_ms for _, cell in cells), sum(cell.predicted_ms for _, cell in cells)]
     if len(set(fars)) == 1:
@@ -119,9 +119,9 @@ def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
 
 
 def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
-    """From which round (or repeat, of one round) on a set was slower than written, and the times from there on.
+    """From which round (or repeat, if there is one round) on a set was slower than written, and its times from there.
 
-    None where it was not. From the start, where the times before were no better than half as bad.
+    None if it was not. It counts from the start if the times before were at least half as bad.
     """
     several = len({column.round for column in table.columns}) > 1
     steps = [column.round if several else column.repeat for column in table.columns]
@@ -141,7 +141,7 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
 
 
 def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
-    """A lane that lost time from repeat to repeat, and by how much."""
+    """A lane that lost time from repeat to repeat, and how much."""
     columns = {cell.column for cell in cells}
     if len(columns) < LEAST_COLUMNS:
         return None
@@ -156,7 +156,7 @@ def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
 
 
 def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tuple[int, int, int]]) -> Iterator[News]:
-    """Who was faster than written over all they were timed on, or slower where the lane was not."""
+    """Swimmers who were faster than written over all their times, or slower on sets where the lane was not."""
     mine: dict[int, list[tuple[TimedSet, Cell]]] = {}
     for table in review.sets:
         for row in table.rows:
@@ -177,7 +177,7 @@ def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tupl
 
 
 def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedSet, Cell]]], called: Called) -> News:
-    """Who was faster than written, in one sentence; a lane whose swimmers all were is named as one."""
+    """All who were faster than written, in one sentence; if a lane's swimmers all were, it names the lane."""
     rows: list[tuple[str, list[tuple[TimedSet, Cell]]]] = []
     for lane in sorted({review.people[who].lane for who in fast}):
         there = [who for who in mine if review.people[who].lane == lane]
@@ -216,7 +216,7 @@ def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str])
 
 
 def _missed(review: Review, called: Called) -> Iterator[News]:
-    """Lanes that did clearly less than was written, or waited long."""
+    """Lanes that did clearly less than written, or were paused for long."""
     unit = review.unit
     for done in review.plan:
         gone = done.skipped + done.cut + done.unreached
@@ -238,7 +238,7 @@ def _felt(review: Review, called: Called) -> Iterator[News]:
 
 
 def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
-    """Lanes whose swimmers came in too late to rest, on a third of a set's repeats and more."""
+    """Lanes whose swimmers touched too late to rest on a third or more of a set's repeats."""
     counts: dict[tuple[int, int, int], list[int]] = {}
     before: dict[tuple[int, int], Swum] = {}
     for swim in review.swims:

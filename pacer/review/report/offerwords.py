@@ -1,4 +1,4 @@
-"""Offers in words: what would be another, what it rests on, how sure it is, what it changes in the next plan."""
+"""Offers in words: the new value, the evidence, how sure it is, and its effect on the next plan."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def _rest(way: Way) -> str:
 
 
 def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
-    """What an offer changes in a plan, a line each: other send-offs first, and only then other rests."""
+    """An offer's changes in a plan, one in each line: new send-offs first, then new rests."""
     sets = [one for one in change.sets if one.send_offs] or list(change.sets)
     if not sets:
         return ("nothing changes",)
@@ -77,7 +77,7 @@ def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
 
 
 def changes_text(change: PlanChange, most: int = 3) -> str:
-    """What an offer changes in the next plan, the send-offs first; `nothing` where it is nothing."""
+    """An offer's changes in the next plan, the send-offs first; a sentence that says so if there are none."""
     if not change.sets:
         return "changes nothing in the next plan"
     told = [change_text(one) for one in change.sets[:most]]

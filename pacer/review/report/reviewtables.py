@@ -16,11 +16,11 @@ from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
 from pacer.session.records.strokes import decimals
 
-MOST_COLUMNS = 8  #: times that stand beside one another; more go on in the next row
+MOST_COLUMNS = 8  #: times side by side; more continue in the next row
 
 
 def plan_table(review: Review) -> Table:
-    """What each lane did of what was written."""
+    """How much of the plan each lane did."""
     unit, columns = review.unit, ("skipped", "broken off", "not reached", "added", "paused")
     rows = []
     for done in review.plan:
@@ -36,7 +36,7 @@ def plan_table(review: Review) -> Table:
 
 
 def distance_tables(review: Review) -> tuple[Table, ...]:
-    """Each lane's distance, by its leader: by activity, stroke, effort and section."""
+    """Each lane's distance (its leader's) by activity, stroke, effort and section."""
     cube, lanes = review.distances.by_lane, range(len(review.lanes))
     views = {
         "activity": [shares(cube, "activity", lane) for lane in (None, *lanes)],
@@ -61,10 +61,10 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
 def set_tables(
     sets: Iterable[TimedSet], called: Called, out: Collection[int] = (), most: int = MOST_COLUMNS
 ) -> tuple[Table, ...]:
-    """Timed sets: a row for each swimmer, with the mean against prediction, spread and drift behind the times.
+    """Timed sets: a row for each swimmer, with the mean against prediction, spread and drift after the times.
 
-    Times of the entries `out` are in brackets, and do not count behind them. At most so many times stand beside one
-    another; more go on below.
+    Times of the entries `out` are in brackets, and do not count in those. At most `most` times are side by side; more
+    continue below.
     """
     return tuple(_set(without(table, out), called, out, most) for table in sets)
 
@@ -93,7 +93,7 @@ def _time(cell: Cell, out: Collection[int]) -> str:
 
 
 def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tuple[str, ...]]:
-    """What was asked for or predicted, where it is the same for everybody."""
+    """The target or predicted times, if they are the same for everybody."""
     values = []
     for at in shown:
         predicted = {cell.predicted_ms for row in table.rows for cell in row.cells if cell.column == at}
@@ -112,7 +112,7 @@ def _behind(row: Row) -> tuple[str, str, str]:
 
 
 def stroke_table(review: Review, called: Called) -> Table:
-    """Stroke rates and counted lengths: where they were taken, with stroke length and index."""
+    """Stroke rates and counted lengths, with stroke length and index, and where they were taken."""
     unit, rows = review.unit, []
     for one in review.strokes:
         who = called.who(one.who) if one.who is not None else called.lane(one.lane)
@@ -128,9 +128,9 @@ def stroke_table(review: Review, called: Called) -> Table:
 
 
 def sources_table(review: Review) -> Table:
-    """Who timed what: the tablet and each lane screen, with how far a screen's clock was off at most.
+    """Who timed what: the tablet and each lane screen, and at most how wrong a screen's clock was.
 
-    No rows where all of it is the tablet's.
+    There are no rows if the tablet timed everything.
     """
     sources = sorted({"", *(swim.source for swim in review.swims), *(stroke.source for stroke in review.strokes)})
     rows = []
@@ -145,7 +145,7 @@ def sources_table(review: Review) -> Table:
 
 
 def spent_table(review: Review, called: Called) -> Table:
-    """How long everybody swam, rested and stood, and how far they swam."""
+    """How long everybody swam, rested and waited, and how far they swam."""
     rows = tuple(
         (
             called.who(one.who),
@@ -160,7 +160,7 @@ def spent_table(review: Review, called: Called) -> Table:
 
 
 def notes_table(review: Review, called: Called) -> Table:
-    """Notes where they were taken."""
+    """Notes, and where they were taken."""
     rows = []
     for note in review.notes:
         about = (
@@ -174,7 +174,7 @@ def notes_table(review: Review, called: Called) -> Table:
 
 
 def left_out_table(learned: Sequence[Learned], called: Called) -> Table:
-    """Times that are too far off to learn from."""
+    """Times too far from the prediction to learn from."""
     rows = tuple((left_out_text(ratio.swim, called),) for one in learned for ratio in one.left_out)
     return Table("Left out: too far off to learn from", rows)
 
@@ -195,7 +195,7 @@ def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Tab
 
 
 def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tuple[Table, ...]:
-    """Everything of a review but its news and offers, in the order it is read."""
+    """Everything in a review except its news and offers, in reading order."""
     tables = (
         plan_table(review),
         *set_tables(review.sets, called, {ratio.swim.entry for one in learned for ratio in one.left_out}),

@@ -24,9 +24,9 @@ WIDTH = 100  #: letters in a row of the terminal
 
 
 class Reading:
-    """A review with all that is read from it. `names`: swimmers by name. `put_back`: entries of times that count.
+    """A review with everything worked out from it. `names`: swimmers by name. `put_back`: outliers that must count.
 
-    A drill is learned by its own name in the `book`.
+    A drill is learned under its main name in the `book`.
     """
 
     def __init__(
@@ -39,17 +39,17 @@ class Reading:
 
     @property
     def paragraph(self) -> str:
-        """The paragraph on top."""
+        """The paragraph at the top."""
         return paragraph(self.news)
 
     @property
     def tables(self) -> tuple[Table, ...]:
-        """All that is below it."""
+        """The tables below the paragraph."""
         return all_tables(self.review, self.learned, self.called)
 
 
 def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> str:
-    """A review as text; `changes`: what each offer would change in the next plan, where one was named."""
+    """A review as text; `changes`: the effect of each offer on the next plan, if one was named."""
     listed = reading.review.listed
     blocks = [[f"Review of session {listed.number}: {listed.title or 'untitled'}", about(listed)[0]]]
     if not counts_as_swum(listed):

@@ -1,1 +1,1 @@
-"""Many sessions: who came, how far, and how the same set and the same swimmer went over time."""
+"""Many sessions: who came, how far they swam, and how a set and a swimmer changed over time."""

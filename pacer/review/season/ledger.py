@@ -1,8 +1,8 @@
-"""What every session came to, in few rows: sums by session, swimmer and set, so that a season is added up at once.
+"""Sums of every session in few rows, by session, swimmer and set, so that a season adds up fast.
 
-The file is worked out from the sessions alone. One that is missing, damaged, or of another version is made anew; a
-session that changed since is read again. Only sessions that count as swum are in it. It stays in the sessions' folder:
-swimmers' names are in it.
+The file is derived only from the sessions. If it is missing, damaged, or of another version, it is made again; a
+session that has changed since is read again. It has only sessions that count as swum. It stays in the sessions' folder,
+because it has swimmers' names.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from pacer.session.timezone import local_day
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
-VERSION = 2  #: of the tables below and of what is put into them
+VERSION = 2  #: of the tables below and their content
 
 _TABLES = """
 create table session (
@@ -86,19 +86,19 @@ _CUE = re.compile(r'\s*"[^"]*"')
 
 
 class Ledger:
-    """The ledger beside a store's sessions. `told` says what could not be read into it."""
+    """The ledger beside a store's sessions. `told` says which sessions could not be read."""
 
     def __init__(self, store: Store):
         self.store = store
         self.path = Path(store.folder) / FILE
         self.told: tuple[str, ...] = ()
-        self.left = 0  #: how many sessions are still to be read, as `going` said no
+        self.left = 0  #: how many sessions are still unread because `going` said no
 
     @contextlib.contextmanager
     def open(self, going: Callable[[], bool] = lambda: True) -> Iterator[sqlite3.Connection]:
-        """The ledger, brought up to date. `going` is asked before each session that has to be read: it may end that.
+        """The ledger, up to date. `going` is called before each session that has to be read, and may stop the update.
 
-        Raises StoreTrouble where the sessions cannot be read. Where the file cannot be written, in memory.
+        Raises StoreTrouble if the sessions cannot be read. If the file cannot be written, the ledger is in memory.
         """
         connection = self._connected()
         try:
@@ -126,7 +126,7 @@ class Ledger:
 
     @staticmethod
     def _prepare(connection: sqlite3.Connection) -> None:
-        connection.execute("pragma synchronous = off")  # it can be made anew
+        connection.execute("pragma synchronous = off")  # it can always be made again
         version = connection.execute("pragma user_version").fetchone()[0]
         if version == VERSION:
             connection.execute("select 1 from timed, swam, practised, session limit 1")
@@ -210,7 +210,7 @@ def _swam(review: Review) -> Iterable[tuple[object, ...]]:
 
 
 def _of_series(review: Review | None) -> tuple[str, str, str]:
-    """Focus, what is revisited, and the squad's name."""
+    """The focus, the title of the revisited plan, and the squad's name."""
     if review is None:
         return "", "", ""
     plan = review.replay.begun.plan
@@ -224,7 +224,7 @@ def _practised(review: Review) -> Iterable[tuple[object, ...]]:
 
 
 def _timed(review: Review) -> Iterable[tuple[str, tuple[object, ...]]]:
-    """A row for each swimmer and set; a set that a plan has twice is one."""
+    """A row for each swimmer and set; a set that occurs twice in a plan is one."""
     out = {ratio.swim.entry for one in learn(review) for ratio in one.left_out}
     pool = review.replay.begun.plan.pool
     sums: dict[tuple[int, str], list[int]] = {}

@@ -1,6 +1,6 @@
-"""A season added up: distance, time, sessions by month, lane and swimmer; attendance, base, the same set over time.
+"""Sum up a season: distance, time, sessions by month, lane and swimmer; attendance, base, the same set over time.
 
-Distances are what all swimmers together swam, in metres: yards are 0.9144 m.
+Distances are summed over all swimmers, in metres: a yard is 0.9144 m.
 """
 
 from __future__ import annotations
@@ -22,9 +22,9 @@ _TOTALS = f"""
 select {{key}}, unit, count(distinct session), sum(distance), sum(swum_ms)
 from swam join session on number = session where {_SPAN} {{only}} group by 1, 2 order by 1
 """
-#: The sessions at which somebody with a name was.
+#: The sessions with at least one named swimmer.
 _NAMED = f"select count(distinct session) from swam join session on number = session where {_SPAN} and name <> ''"
-#: For each name how many sessions they were at, and how many others had been before their first.
+#: For each name, how many sessions they attended, and how many sessions came before their first.
 _CAME = f"""
 with visit as (select distinct name, session, begun_ms from swam join session on number = session
                where {_SPAN} and name <> ''),
@@ -34,7 +34,7 @@ select name, count(*), min(at) from visit join place using (session) group by na
 """
 
 
-#: What swimmers swam and were timed on, in the order of the tables' keys: by name, set and session.
+#: What swimmers swam, and the sets with their times, in the order of the tables' keys: by name, set and session.
 _CAME_TO = "select name, session, distance, base_ms from swam where {only}"
 _TOOK = """
 select name, session, sum(times), sum(sum_ms), sum(predicted_ms) from timed where {only} group by name, session
@@ -43,7 +43,7 @@ _SAME = "select name, what, session, times, sum_ms, best_ms, predicted_ms from t
 
 
 class Total(NamedTuple):
-    """What one month, lane or swimmer comes to. `key` is `2026-03`, a lane's number as text, or a name."""
+    """The totals of one month, lane or swimmer. `key` is `2026-03`, a lane's number as text, or a name."""
 
     key: str
     sessions: int
@@ -52,7 +52,7 @@ class Total(NamedTuple):
 
 
 class Attendance(NamedTuple):
-    """How often a swimmer came of the sessions since the first they were at, of those that their name could be in."""
+    """How often a swimmer came, out of the sessions since their first, counting only sessions with named swimmers."""
 
     name: str
     came: int
@@ -60,7 +60,7 @@ class Attendance(NamedTuple):
 
 
 class Visit(NamedTuple):
-    """A swimmer at one session. `time_ms` is the sum of their times, `predicted_ms` what was predicted for those."""
+    """A swimmer at one session. `time_ms` is the sum of their times, `predicted_ms` the sum of the predictions."""
 
     session: int
     day: str
@@ -74,12 +74,12 @@ class Visit(NamedTuple):
 
     @property
     def over(self) -> Fraction | None:
-        """The share that the times were slower by than predicted (negative: faster); None where none was taken."""
+        """The share by which the times were slower than predicted (negative: faster); None without times."""
         return Fraction(self.time_ms - self.predicted_ms, self.predicted_ms) if self.predicted_ms else None
 
 
 class SameSet(NamedTuple):
-    """A swimmer on one set at one session: so many `times`, what they and their predictions add up to, the best."""
+    """A swimmer's times on one set at one session: their number, their sum and that of the predictions, the best."""
 
     session: int
     day: str
@@ -90,13 +90,13 @@ class SameSet(NamedTuple):
 
     @property
     def mean_ms(self) -> int:
-        """The mean of the repeats, halves up."""
+        """The mean of the repeats, rounded halves up."""
         return (2 * self.sum_ms + self.times) // (2 * self.times)
 
 
 class Trend(NamedTuple):
-    """A swimmer on a set that was swum at several sessions, in their order; `change_ms` is how much the mean of the
-    repeats changes from one session to the next (least squares), None with fewer than three.
+    """A swimmer's times on a set at several sessions, in order; `change_ms` is how much the mean of the repeats changes
+    from one session to the next (least squares), None with fewer than three sessions.
     """
 
     what: str
@@ -106,7 +106,7 @@ class Trend(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Season:
-    """All of it. Swimmers without a name are in the totals of months and lanes alone."""
+    """A whole season. Swimmers without a name are only in the totals of months and lanes."""
 
     months: tuple[Total, ...]
     lanes: tuple[Total, ...]
@@ -115,7 +115,7 @@ class Season:
 
 
 def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**62) -> Season:
-    """What the sessions begun from `since_ms` and before `until_ms` come to."""
+    """The season of the sessions that started from `since_ms` to before `until_ms`."""
     span = (since_ms, until_ms)
     months, lanes, swimmers = (
         _totals(ledger.execute(_TOTALS.format(key=key, only=only), span))
@@ -128,7 +128,7 @@ def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**
 
 
 def _totals(rows: Iterable[tuple]) -> tuple[Total, ...]:
-    """Totals by key; yards are made metres."""
+    """Totals by key, with yards converted to metres."""
     made: dict[object, Total] = {}
     for key, unit, sessions, distance, swum_ms in rows:
         far = distance if unit == "m" else half_up(distance * METRES_PER_YARD)
@@ -138,7 +138,7 @@ def _totals(rows: Iterable[tuple]) -> tuple[Total, ...]:
 
 
 def visits(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tuple[Visit, ...]]:
-    """Everybody's sessions (or those of one), by name, the first one first. Two of one name are taken for one."""
+    """Everybody's sessions (or one swimmer's), by name, the earliest first. Two swimmers of one name count as one."""
     of, only, asked = _sessions(ledger), *_only(name)
     took = {(who, session): sums for who, session, *sums in ledger.execute(_TOOK.format(only=only), asked)}
     made: dict[str, dict[int, Visit]] = {}
@@ -152,7 +152,7 @@ def visits(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tup
 
 
 def trends(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tuple[Trend, ...]]:
-    """The sets that everybody (or one swimmer) was timed on at two sessions and more, by name, swum last first."""
+    """The sets with times at two or more sessions, of everybody or one swimmer, by name, the latest first."""
     of, only, asked = _sessions(ledger), *_only(name)
     texts = dict(ledger.execute("select number, text from line"))
     days = {session: day for session, (_, day, _, _) in of.items()}
@@ -174,7 +174,7 @@ def trends(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tup
 
 
 def _added(one: SameSet, other: SameSet) -> SameSet:
-    """Two rows of one session: of two swimmers of one name."""
+    """Add two rows of one session, for two swimmers of one name."""
     return SameSet(
         one.session,
         one.day,
@@ -186,7 +186,7 @@ def _added(one: SameSet, other: SameSet) -> SameSet:
 
 
 def _sessions(ledger: sqlite3.Connection) -> dict[int, tuple[int, str, str, str]]:
-    """When each session was begun, on which day; its title and unit."""
+    """Each session's start, day, title and unit."""
     rows = ledger.execute("select number, begun_ms, day, title, unit from session where counts")
     return {number: (begun_ms, day, title, unit) for number, begun_ms, day, title, unit in rows}
 

@@ -1,1 +1,1 @@
-"""What a session's lanes and swimmers really swam, as values."""
+"""Work out what a session's lanes and swimmers really swam, as values."""

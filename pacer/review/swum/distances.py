@@ -1,4 +1,4 @@
-"""How far was swum, by activity, stroke, effort, section, lane and swimmer."""
+"""Distances swum, by activity, stroke, effort, section, lane and swimmer."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pacer.timeline.shape import Shape
 
 
 class Kind(NamedTuple):
-    """What a distance was swum as. `stroke` is "" where none is named, as with kick."""
+    """The work of a distance. `stroke` is "" if none is named, as with kick."""
 
     section: int
     activity: str
@@ -22,7 +22,7 @@ class Kind(NamedTuple):
 
 
 class Share(NamedTuple):
-    """So much of the distance was swum as this."""
+    """A part of the distance, by one kind of work."""
 
     name: str
     distance: int
@@ -32,30 +32,30 @@ Cube = Mapping[tuple[int, Kind], int]
 
 
 class Distances(NamedTuple):
-    """Distances by kind: `by_lane[lane, kind]` is what the lane's leader swam, `by_person[who, kind]` each swimmer."""
+    """Distances by kind: `by_lane[lane, kind]` is the lane's leader's, `by_person[who, kind]` each swimmer's."""
 
     by_lane: Cube
     by_person: Cube
 
     def of_lane(self, lane: int) -> int:
-        """What the leader of a lane swam."""
+        """The distance of a lane's leader."""
         return sum(far for (one, _), far in self.by_lane.items() if one == lane)
 
     def people(self) -> dict[int, int]:
-        """What each swimmer swam."""
+        """The distance of each swimmer."""
         made: Counter[int] = Counter()
         for (one, _), far in self.by_person.items():
             made[one] += far
         return made
 
     def of_person(self, who: int) -> int:
-        """What a swimmer swam."""
+        """The distance of a swimmer."""
         return sum(far for (one, _), far in self.by_person.items() if one == who)
 
 
 def shares(cube: Cube, field: str, only: int | None = None) -> tuple[Share, ...]:
-    """A cube by one field of its kinds (`activity`, `stroke`, `effort`), the greatest first; of one lane or swimmer, or
-    of all together.
+    """A cube summed by one field of its kinds (`activity`, `stroke`, `effort`), the greatest first, for one lane or
+    swimmer or for all together.
     """
     totals: Counter[str] = Counter()
     for (one, kind), far in cube.items():
@@ -65,7 +65,7 @@ def shares(cube: Cube, field: str, only: int | None = None) -> tuple[Share, ...]
 
 
 def by_section(cube: Cube, sections: Iterable[str], only: int | None = None) -> tuple[Share, ...]:
-    """A cube by section, in the plan's order."""
+    """A cube summed by section, in the plan's order."""
     totals: Counter[int] = Counter()
     for (one, kind), far in cube.items():
         if only is None or one == only:
@@ -106,7 +106,7 @@ def distances_of(swims: Iterable[Swum]) -> Distances:
 
 
 def _kinds(section: int, shape: Shape, line: LaneLine, until: int | None = None) -> Iterable[tuple[Kind, int]]:
-    """What the first `until` of a repeat was swum as, stretch by stretch."""
+    """The kinds of work in the first `until` of a repeat, segment by segment."""
     before = 0
     for end, work in zip(shape.ends, shape.works):
         end = end if until is None else min(end, until)
@@ -116,7 +116,7 @@ def _kinds(section: int, shape: Shape, line: LaneLine, until: int | None = None)
 
 
 def effort_of(work: Work, line: LaneLine) -> str:
-    """The effort's word: the work's own, or that of the set's descend or ascend."""
+    """The word for the effort: the work's own, or the set's descend or ascend."""
     if work.effort is not None:
         return str(work.effort)
     return str(line.line.change.trend) if line.line.change is not None else "threshold"

@@ -1,4 +1,4 @@
-"""Notes and quick marks, each where it was taken."""
+"""Notes and quick marks, each with the place where it was taken."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from pacer.session.running.ongoing import now_of
 
 
 class NoteTaken(NamedTuple):
-    """A note: about a lane (index), a swimmer (number), both None for the session; and the set that it was taken at.
+    """A note about a lane (index) or a swimmer (number), both None for the session; and its set.
 
-    `section` (index) and `line` are what the note names, else what its lane had last left on; None before that.
+    `section` (index) and `line` are those in the note, otherwise those of its lane's last send-off; None before that.
     """
 
     at_ms: int
@@ -25,7 +25,7 @@ class NoteTaken(NamedTuple):
 
 
 def notes_taken(entries: Iterable[object], replay: Replayed) -> tuple[NoteTaken, ...]:
-    """Every note among entries that stand, in the order they were taken."""
+    """Every note among the valid entries, in the order they were taken."""
     return tuple(_taken(entry, replay) for entry in entries if isinstance(entry, Noted))
 
 

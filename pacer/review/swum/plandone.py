@@ -1,6 +1,6 @@
-"""What a lane did of what was written for it: left out, broken off, not reached, added; and its pauses.
+"""How much of its plan a lane did: skipped, broken off, not reached, added; and its pauses.
 
-All goes by the lane's leader, in the pool's unit, and it adds up:
+All distances are the lane's leader's, in the pool's unit, and they add up:
 done = planned − skipped − cut − unreached + added.
 """
 
@@ -19,10 +19,10 @@ Key = tuple[int, int, int, int]
 
 
 class PlanDone(NamedTuple):
-    """A lane's plan against what it did.
+    """A lane's plan and what it did.
 
-    `skipped`: left out on deck, or sat out. `cut`: left on and broken off. `unreached`: still ahead when the session
-    was over. `added`: swum beyond the plan. `paused_ms`: how long the lane waited after a press, over `pauses`.
+    `skipped`: skipped on deck, or sat out. `cut`: broken off. `unreached`: still ahead when the session ended.
+    `added`: swum in addition to the plan. `paused_ms`: how long the lane was paused in all, in so many `pauses`.
     """
 
     lane: int
@@ -37,7 +37,7 @@ class PlanDone(NamedTuple):
 
 
 def plan_done(replay: Replayed, swims: Iterable[Swum]) -> tuple[PlanDone, ...]:
-    """Every lane's plan against what it did."""
+    """Every lane's plan and what it did."""
     led: dict[int, list[Swum]] = {}
     for swim in swims:
         if not swim.place:
@@ -82,7 +82,7 @@ def _of_lane(lane: int, planned: Track, led: list[Swum], pauses: Iterable[Pause]
 
 
 def _keys(track: Track) -> Iterable[tuple[Key, int]]:
-    """Every repeat of a track in its order, and how far it is."""
+    """Every repeat of a track in order, and its distance."""
     for found in track.passes:
         for repeat in range(found.skipped, found.skipped + found.count):
             key = (found.section, found.laneline.number, found.round, repeat + 1)

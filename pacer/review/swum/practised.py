@@ -1,7 +1,7 @@
-"""How much of its focus, and of each drill by name, everybody swam in a session.
+"""How much everybody swam of a session's focus, and of each named drill.
 
-The focus is what is swum between the first and the last section, where there are three or more: warm-up and swim-down
-are not what a session is for. With fewer sections all of it counts. This rule is ours.
+The focus is everything between the first and the last section if there are three or more: a session is not about its
+warm-up and swim-down. With fewer sections everything counts. This rule is our own.
 """
 
 from __future__ import annotations
@@ -13,13 +13,13 @@ from pacer.plan.model import Activity, Plan
 from pacer.review.swum.swims import Swum
 from pacer.timeline.shape import Shape
 
-FOCUS = ""  #: what the session's own focus is called among the drills' names
+FOCUS = ""  #: the name of the session's focus among the drills' names
 
 
 class Practised(NamedTuple):
-    """So much of a drill or scull that a swimmer swam, by its name as written; `FOCUS` for the session's focus.
+    """How much a swimmer swam of a drill or scull, by its name as written; `FOCUS` for the session's focus.
 
-    `by_time_ms` is what went by time and has no distance.
+    `by_time_ms` is the time of timed repeats, which have no distance.
     """
 
     who: int
@@ -29,7 +29,7 @@ class Practised(NamedTuple):
 
 
 def inner_sections(plan: Plan) -> range:
-    """The sections that a session is for, by their index.
+    """The sections that count for the focus, by their index.
 
     >>> from pacer.plan.notation.reader import read_plan
     >>> inner_sections(read_plan("pool: 25 m\\nWarm-up\\n  100\\nMain set\\n  100\\nSwim-down\\n  100"))
@@ -40,7 +40,7 @@ def inner_sections(plan: Plan) -> range:
 
 
 def practised_in(plan: Plan, swims: Iterable[Swum]) -> tuple[Practised, ...]:
-    """What everybody swam of the focus and of each named drill and scull."""
+    """How much everybody swam of the focus and of each named drill and scull."""
     inner = inner_sections(plan)
     whole: dict[tuple[int, int, int], int] = {}  # how often each shape was swum whole, by whom, in which section
     shapes: dict[int, Shape] = {}
@@ -73,7 +73,7 @@ def practised_in(plan: Plan, swims: Iterable[Swum]) -> tuple[Practised, ...]:
 
 
 def _named(shape: Shape, until: int) -> Iterable[tuple[str, int]]:
-    """How far each drill or scull with a name goes in the first `until` of a repeat."""
+    """The distance of each named drill or scull in the first `until` of a repeat."""
     before = 0
     for end, work in zip(shape.ends, shape.works):
         end = min(end, until)

@@ -1,4 +1,4 @@
-"""All that a review tells of one session, as values."""
+"""Everything in the review of one session, as values."""
 
 from __future__ import annotations
 
@@ -22,9 +22,10 @@ from pacer.squad.squad import Squad
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """One session after it was swum. Lanes and sections are indexes, people numbers; `lanes` has the wall's numbers.
+    """One session after it was swum. Lanes and sections are indexes, people are numbers; `lanes` has the numbers on the
+    wall.
 
-    `loose`: how many times belong to swims that a change took back since. `taken`: how many times there are.
+    `loose`: how many times belong to swims that a change has removed since. `taken`: how many times there are.
     """
 
     listed: Listed
@@ -54,7 +55,7 @@ class Review:
 
 
 def review_of(kept: KeptSession) -> Review:
-    """The review of a session. Raises Unreadable or CannotRun where this version cannot run its plan."""
+    """The review of a session. Raises Unreadable or CannotRun if this version cannot run its plan."""
     journal = kept.journal
     replay = replayed(kept)
     taken = times(journal)

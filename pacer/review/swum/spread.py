@@ -8,7 +8,7 @@ from operator import mul
 
 
 def mean_ms(values: Sequence[int]) -> int | None:
-    """The mean; None of nothing.
+    """The mean; None without values.
 
     >>> mean_ms([80_000, 81_001]), mean_ms([])
     (80501, None)
@@ -30,9 +30,9 @@ def spread_ms(values: Sequence[int]) -> int | None:
 
 
 def drift_ms(places: Sequence[int], values: Sequence[int]) -> int | None:
-    """How much a value grows from one place to the next: the slope of the least squares' line.
+    """How much a value grows from one place to the next: the slope of the least-squares line.
 
-    None with fewer than three values, or all at one place: two lie on a line whatever they are.
+    None with fewer than three values, or all at one place: two values always lie on a line.
 
     >>> drift_ms([1, 2, 3, 4], [100, 210, 290, 400])
     98

@@ -1,4 +1,4 @@
-"""A session as it really went: for each lane, what its leader swam from when to when."""
+"""A session as it really went: for each lane, when its leader swam what."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pacer.review.swum.swims import Swum
 
 
 class Bar(NamedTuple):
-    """A stretch of one activity, in session time."""
+    """A period of one activity, in session time."""
 
     lane: int
     from_ms: int
@@ -19,7 +19,7 @@ class Bar(NamedTuple):
 
 
 def strip_of(swims: Iterable[Swum]) -> tuple[Bar, ...]:
-    """The bars of all lanes, in order; a repeat that was timed is as long as its time, one broken off ends there."""
+    """The bars of all lanes, in order; a timed repeat has its recorded time, and one broken off ends there."""
     made: list[Bar] = []
     for swim in swims:
         if swim.place or not swim.swum_ms:
@@ -27,7 +27,7 @@ def strip_of(swims: Iterable[Swum]) -> tuple[Bar, ...]:
         times = swim.laneline.times(swim.repeat - 1, 0)
         wholes = swim.time_ms or swim.predicted_ms
         last = made[-1] if made else None
-        # A send-off that was too tight is left on late.
+        # If the send-off was too tight, the swimmer left late.
         left_ms = from_ms = max(
             swim.left_ms, last.until_ms if last is not None and last.lane == swim.lane else swim.left_ms
         )

@@ -1,6 +1,6 @@
-"""Stroke rates and counted lengths where they were taken: with the speed there, stroke length and stroke index.
+"""Stroke rates and counted lengths with the place where they were taken, the speed there, stroke length and index.
 
-The speed is that of the stretch in hand, by the repeat's own time where one was taken, else by prediction.
+The speed is that of the current segment, from the repeat's own time if there is one, otherwise from the prediction.
 """
 
 from __future__ import annotations
@@ -15,18 +15,18 @@ from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.strokes import counted, rating, stroke_index, stroke_length
 
-LAST = 100  #: the end of a repeat or a set that a falling stroke rate is looked for in
-FALL = Fraction(8, 100)  #: from this share on it is told; two rates of three cycles each differ by less. Ours.
+LAST = 100  #: look for a falling stroke rate in the last 100 of a repeat or a set
+FALL = Fraction(8, 100)  #: report a fall from this share on; two rates of three cycles differ by less. Our own choice.
 
 
 @dataclass(frozen=True, slots=True)
 class Stroke:
-    """A stroke rate (cycles a minute) with what it goes with, in the pool's unit, per second and per cycle.
+    """A stroke rate (cycles a minute) with speed and length, in the pool's unit per second and per cycle.
 
-    `done` is the distance of the repeat swum at that moment, `before` that of the set before the repeat; both None
-    where nobody was swimming then. `who` is None where the lane alone was named. `timed`: whether the speed is by a
-    time that was taken (of the repeat, or of a counted length).
-    `source`: the lane screen that took the rate, "" the tablet.
+    `done` is the distance of the repeat swum at that moment, `before` the distance of the set before the repeat; both
+    None if nobody was swimming then. `who` is None if only the lane was named. `timed`: whether the speed is from a
+    recorded time (of the repeat, or of a counted length). `source`: the lane screen that took the rate, "" for the
+    tablet.
     """
 
     entry: int
@@ -46,9 +46,9 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Fall:
-    """A swimmer's stroke rate fell in the last 100 of a repeat, or of the set where `repeat` is None.
+    """A swimmer's stroke rate fell in the last 100 of a repeat, or of the set if `repeat` is None.
 
-    Means of the rates `early` and `late`, and of the stroke lengths where they are known.
+    `early` and `late` are mean rates; the stroke lengths are means too, if they are known.
     """
 
     lane: int
@@ -63,12 +63,12 @@ class Fall:
 
     @property
     def share(self) -> Fraction:
-        """By which share of itself the rate fell."""
+        """The share by which the rate fell."""
         return 1 - self.late / self.early
 
 
 def strokes_of(taken: Iterable[tuple[int, object]], swims: Iterable[Swum]) -> tuple[Stroke, ...]:
-    """Every stroke rate and counted length among numbered entries that stand, in the order they were taken."""
+    """Every stroke rate and counted length among the valid numbered entries, in the order they were taken."""
     entries = [(number, one) for number, one in taken if isinstance(one, Rated | LengthCounted)]
     if not entries:
         return ()
@@ -106,7 +106,7 @@ def _stroke(number: int, entry: Rated | LengthCounted, by_place: Mapping[tuple[i
 
 
 def _at(swim: Swum, at_ms: int) -> tuple[int, Fraction]:
-    """How far a swimmer is on a repeat, and at which speed, if the time is spread as it was predicted."""
+    """How far a swimmer is on a repeat, and at which speed, if the time is spread like the prediction."""
     times = swim.laneline.times(swim.repeat - 1, min(swim.place, len(swim.laneline.bases) - 1))
     ratio = Fraction(swim.time_ms or swim.predicted_ms, swim.predicted_ms)
     at = min(Fraction(at_ms - swim.left_ms) / ratio, Fraction(times[-1] - 1))
@@ -117,7 +117,7 @@ def _at(swim: Swum, at_ms: int) -> tuple[int, Fraction]:
 
 
 def falls(strokes: Iterable[Stroke], swims: Iterable[Swum]) -> tuple[Fall, ...]:
-    """Whose stroke rate fell in the last 100, the greatest fall first: of a repeat longer than that, else of a set."""
+    """Falls of stroke rate in the last 100 of a repeat that is longer, otherwise of a set; the greatest fall first."""
     sets: dict[tuple[int, int, int], list[_Taken]] = {}
     for one in strokes:
         if one.who is not None and one.swim is not None and one.done is not None:
@@ -145,7 +145,7 @@ def falls(strokes: Iterable[Stroke], swims: Iterable[Swum]) -> tuple[Fall, ...]:
 
 
 class _Taken(NamedTuple):
-    """A stroke rate of which it is known where it was taken."""
+    """A stroke rate with a known place."""
 
     stroke: Stroke
     swim: Swum

@@ -1,7 +1,7 @@
-"""Whether times are slower or faster than written, beyond what chance does.
+"""Decide whether times are slower or faster than written, beyond chance.
 
-They are from 2 % on, on three times and more, and only where the mean's 95 % interval (Student's t) does not reach back
-to what was written. The limits are ours.
+They are, from 2 % on and with three times or more, if the mean's 95 % interval (Student's t) does not include the
+written pace. The limits are our own.
 """
 
 from __future__ import annotations
@@ -11,21 +11,21 @@ from math import sqrt
 
 from pacer.review.swum.timedsets import Cell
 
-OFF = 0.02  #: slower or faster than written by this share is told
-LEAST = 3  #: on so many times
-#: Student's t by the number of times: how many standard errors on either side of a mean hold 95 % (from memory; a test
-#: has SciPy's). The last one goes for more.
+OFF = 0.02  #: the least share by which times must be slower or faster than written
+LEAST = 3  #: the least number of times
+#: Student's t by the number of times: how many standard errors on either side of a mean contain 95 % (from memory; a
+#: test compares with SciPy). The last value is for all larger numbers.
 STUDENT = (0.0, 0.0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145)
 
 
 def share_over(cells: Sequence[Cell]) -> float:
-    """By which share times are slower than predicted, all together."""
+    """The share by which all times together are slower than predicted."""
     predicted = sum(cell.predicted_ms for cell in cells)
     return sum(cell.over_ms for cell in cells) / predicted if predicted else 0.0
 
 
 def is_off(cells: Sequence[Cell], sign: int, least: int = LEAST) -> bool:
-    """Whether times are slower (`sign` 1) or faster (−1) than written, beyond what chance does."""
+    """Whether times are slower (`sign` 1) or faster (−1) than written, beyond chance."""
     if len(cells) < least or sign * share_over(cells) < OFF:
         return False
     shares = [cell.over_ms / cell.predicted_ms for cell in cells]

@@ -1,7 +1,7 @@
-"""Every repeat that every swimmer left on, with the time that was taken of it.
+"""Every repeat on which every swimmer left, with its recorded time.
 
-How far somebody swam is known without one time: what a swimmer left on counts whole once its predicted time has
-passed, or once a time of it was taken. What was broken off counts as far as the wall where they stop, in whole lengths.
+Distances are known even without times: a repeat counts whole once its predicted time has passed, or once it has a
+time. A repeat that was broken off counts up to the wall where the swimmer stops, in whole lengths.
 """
 
 from __future__ import annotations
@@ -20,13 +20,13 @@ from pacer.timeline.track import NEVER, Pass
 
 
 class Swum(NamedTuple):
-    """One repeat that one swimmer left on.
+    """One repeat on which one swimmer left.
 
     `lane`, `section` and `at` (the repeat on the lane's track) are indexes, `place` counts from 0, `round`, `line`
-    and `repeat` from 1; `who` is the person's number. `swum_ms` is what of it was swum: the time taken, else the
-    predicted one, or what of that there was until it was broken off. `time_ms` is None without a time, `entry` the
-    number of the time's entry (0: none), `source` the lane screen that took it ("": the tablet) and `bound_ms` how far
-    that one's clock may have been off.
+    and `repeat` from 1; `who` is the person's number. `swum_ms` is how long they swam: the recorded time, otherwise
+    the predicted one, or the time until they broke off. `time_ms` is None without a time, `entry` is the number of the
+    time's entry (0: none), `source` the lane screen that took it ("": the tablet), and `bound_ms` how wrong that
+    screen's clock may have been.
     """
 
     lane: int
@@ -50,19 +50,19 @@ class Swum(NamedTuple):
 
     @property
     def whole(self) -> bool:
-        """Whether the whole repeat was swum."""
+        """Whether the repeat is complete."""
         return self.distance == self.shape.distance and self.swum_ms >= min(self.predicted_ms, self.time_ms or NEVER)
 
     @property
     def held(self) -> bool:
-        """Whether the predicted time is the target that the set holds everybody to."""
+        """Whether the predicted time is the set's target time."""
         return self.laneline.holds[self.repeat - 1] is not None
 
 
 class Swims(NamedTuple):
     """All swims, by lane, then by the lane's repeats, then by place; and the times that belong to none of them.
 
-    A time is loose where a change on deck took back the swim that it was taken of.
+    A time is loose if a change on deck has removed its swim.
     """
 
     swims: tuple[Swum, ...]
@@ -70,7 +70,7 @@ class Swims(NamedTuple):
 
 
 def swims_of(replay: Replayed, taken: Iterable[Taken]) -> Swims:
-    """Every swim of a session, with the times that stand after all corrections."""
+    """Every swim of a session, with its time after all corrections."""
     known = {((entry := one.touched).lane, entry.swimmer, entry.left_ms): one for one in taken}
     made: list[Swum] = []
     for lane in range(len(replay.run.timeline.tracks)):
@@ -136,12 +136,12 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
 def _part(
     shape: Shape, times: Sequence[int], span: int, most_ms: int, cut_ms: int | None, leaves_ms: int, from_far_wall: bool
 ) -> tuple[int, int]:
-    """How far somebody came on a repeat that was broken off, or that the session ended in; and how long they swam.
+    """How far somebody swam of a repeat that was broken off, or during which the session ended; and for how long.
 
-    `most_ms` is how long there was, `span` the pool's length in thousandths.
+    `most_ms` is the time available, `span` the pool's length in thousandths.
     """
     ends = shape.ends
-    if not shape.distance:  # what goes by time ends at once
+    if not shape.distance:  # a timed repeat ends at once
         return 0, max(0, min(times[-1], most_ms, NEVER if cut_ms is None else cut_ms - leaves_ms))
     reach = swum_at(ends, times, most_ms)
     if cut_ms is not None:
@@ -155,8 +155,5 @@ def _part(
 
 
 def _is_of(entry: Touched, found: Pass, repeat: int) -> bool:
-    """Whether a time's entry names this repeat.
-
-    It does, unless a change gave its send-off to another repeat since.
-    """
+    """Whether a time's entry names this repeat: a change may have given its send-off to another repeat since."""
     return (entry.section, entry.line, entry.repeat) == (found.section, found.laneline.number, repeat + 1)

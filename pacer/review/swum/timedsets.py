@@ -1,4 +1,4 @@
-"""Each set that times were taken of, as a table: a row for each swimmer, a column for each repeat."""
+"""Each set with times as a table: a row for each swimmer, a column for each repeat."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pacer.timeline.laneline import LaneLine
 
 
 class Column(NamedTuple):
-    """A repeat of a set: which round and repeat it is (from 1), how far, and the repeat on the lane's track."""
+    """A repeat of a set: its round and number (from 1), its distance, and its index on the lane's track."""
 
     round: int
     repeat: int
@@ -22,7 +22,7 @@ class Column(NamedTuple):
 
 
 class Cell(NamedTuple):
-    """One time of one swimmer, and what was predicted, or asked for where the set holds everybody to a time.
+    """One time of one swimmer, and the predicted time, or the target if the set has one.
 
     `column` is its place among the table's columns, `entry` the number of its entry in the journal.
     """
@@ -41,9 +41,9 @@ class Cell(NamedTuple):
 class Row(NamedTuple):
     """A swimmer's times of a set.
 
-    `over_ms` is the mean of time less prediction. `spread_ms` is the standard deviation of that, `drift_ms` how much
-    it grows from one repeat to the next: both are of the times against prediction, so that a set whose repeats differ
-    can be read too. None where there are too few times.
+    `over_ms` is the mean of time minus prediction. `spread_ms` is the standard deviation of that, `drift_ms` how much
+    it grows from one repeat to the next. Both use times against prediction, so that they also make sense for a set
+    whose repeats differ. None if there are too few times.
     """
 
     who: int
@@ -55,7 +55,7 @@ class Row(NamedTuple):
 
 
 class TimedSet(NamedTuple):
-    """A set of one lane. `target`: whether its predictions are the target time that it holds everybody to."""
+    """A set of one lane. `target`: whether its predictions are the set's target time."""
 
     lane: int
     section: int
@@ -67,7 +67,7 @@ class TimedSet(NamedTuple):
 
     @property
     def distance(self) -> int:
-        """What all the times together were swum over."""
+        """The distance of all timed repeats together."""
         return sum(self.columns[cell.column].distance for row in self.rows for cell in row.cells)
 
 
@@ -89,7 +89,7 @@ def timed_sets(swims: Iterable[Swum]) -> tuple[TimedSet, ...]:
 
 
 def without(table: TimedSet, entries: Collection[int]) -> TimedSet:
-    """The set with mean, spread and drift worked out without the times of these entries, which stay where they are."""
+    """The set with mean, spread and drift worked out without the times of these entries, which stay in the table."""
     if not any(cell.entry in entries for row in table.rows for cell in row.cells):
         return table
     rows = tuple(
@@ -105,7 +105,7 @@ def _table(key: tuple[int, int, int], swims: list[Swum], texts: dict[int, str]) 
     stood: dict[int, int] = {}
     last = -1
     for _, place, who, at, _, round_, _, repeat, _, _, predicted_ms, _, time_ms, entry, shape, _, _, _ in swims:
-        if at != last:  # they come repeat by repeat
+        if at != last:  # the swims are in order of repeats
             last = at
             columns.append(Column(round_, repeat, shape.distance, at))
         if time_ms is not None:

@@ -1,7 +1,7 @@
-"""How long each swimmer swam, rested and stood, from the first send-off to the last touch.
+"""How long each swimmer swam, rested and waited, from the first send-off to the last touch.
 
-A gap between a touch and the next send-off is rest if both are of one section and it is no longer than two minutes;
-longer, or from one section to the next, the swimmer stands. Where no time was taken, the touch is the predicted one.
+A gap between a touch and the next send-off is rest if both are in one section and it is no longer than two minutes. A
+longer gap, or one between sections, is waiting. Without a recorded time, the touch is the predicted one.
 """
 
 from __future__ import annotations
@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 from pacer.review.swum.swims import Swum
 
-MOST_REST_MS = 120_000  #: a lane that waits longer than this gets cold: it stands, it does not rest
+MOST_REST_MS = 120_000  #: a lane that waits longer than this gets cold: it waits, it does not rest
 
 
 class TimeSpent(NamedTuple):
-    """What a swimmer's time in the water went on; the three add up to the way from first send-off to last touch."""
+    """How a swimmer spent the time in the water; the three add up to the time from first send-off to last touch."""
 
     who: int
     swum_ms: int
@@ -25,7 +25,7 @@ class TimeSpent(NamedTuple):
 
 
 def time_spent(swims: Iterable[Swum]) -> tuple[TimeSpent, ...]:
-    """Everybody's, by their number."""
+    """Everybody's time, in the order of their numbers."""
     mine: dict[int, list[Swum]] = {}
     for swim in swims:
         mine.setdefault(swim.who, []).append(swim)
@@ -38,7 +38,7 @@ def _of(who: int, swims: list[Swum]) -> TimeSpent:
     touch_ms, before = swims[0].left_ms, swims[0].section
     for _, _, _, _, section, _, _, _, left_ms, _, _, took_ms, _, _, _, _, _, _ in swims:
         gap_ms = left_ms - touch_ms
-        if gap_ms < 0:  # the send-off was too tight: it is left on late
+        if gap_ms < 0:  # the send-off was too tight: the swimmer left late
             took_ms = max(0, took_ms + gap_ms)
             left_ms = touch_ms
         elif section == before and gap_ms <= MOST_REST_MS:

@@ -1,7 +1,7 @@
-"""Who swam in which lane and place when, and the session replayed with that kept in sight.
+"""Who swam when in which lane and place, found by replaying the session.
 
-Swimmers join, leave and change lanes while a session runs, and a place in a lane is somebody else's then. So the
-session is replayed with a number in place of every name: the squad of any moment says who stood where.
+Swimmers join, leave and change lanes while a session runs, and then their place in a lane is somebody else's. So the
+session is replayed with a number in place of every name: the squad at any moment says who was where.
 """
 
 from __future__ import annotations
@@ -25,10 +25,10 @@ from pacer.timeline.track import NEVER
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Somebody who was in the session: where they began (lane by its index, place from 0), and their pace then.
+    """Somebody in the session: where they started (lane index, place from 0), and their pace then.
 
-    `name` is "" where none was written. `number` counts all of them from 0. `own`: whether the pace is their own and
-    not the lane's.
+    `name` is "" if none was written. `number` counts all people from 0. `own`: whether the pace is their own and not
+    the lane's.
     """
 
     number: int
@@ -40,7 +40,7 @@ class Person:
 
 
 class Pause(NamedTuple):
-    """A lane waited from `from_ms`, when it was told to, until `until_ms`, when it left again."""
+    """A lane was paused from `from_ms` until `until_ms`, when it left again."""
 
     lane: int
     from_ms: int
@@ -49,10 +49,10 @@ class Pause(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Replayed:
-    """A session as it went: as it was `begun`, as it stood in the end, who was where, and which lanes waited when.
+    """A replayed session: the timeline as it was `begun`, the run at the end, who was where, and all pauses.
 
-    `until_ms` is up to when it is known how it went, `squad` who was here, names and all. `_changed`: from when on
-    which squad, by ascending time.
+    `until_ms` is up to when it is known how it went, `squad` who was here, with names. `_changed`: the squads over
+    time, each with the time from which it is valid, ascending.
     """
 
     begun: Timeline
@@ -64,13 +64,13 @@ class Replayed:
     _changed: tuple[tuple[int, tuple[tuple[int, ...], ...]], ...]
 
     def who(self, lane: int, send_off_ms: int) -> tuple[int, ...]:
-        """The numbers of those who swim in a lane on the repeat that its leader leaves on at `send_off_ms`."""
+        """The numbers of those who swim a lane's repeat on which its leader leaves at `send_off_ms`."""
         at = bisect_left(self._changed, send_off_ms, key=lambda one: one[0])
         return self._changed[max(0, at - 1)][1][lane]
 
 
 def replayed(kept: KeptSession) -> Replayed:
-    """The session from its journal. Raises Unreadable or CannotRun where this version cannot run its plan."""
+    """Replay a session from its journal. Raises Unreadable or CannotRun if this version cannot run its plan."""
     plan, squad = kept.session.read()
     counts = {(section, line): lanes for section, line, lanes in kept.session.counts}
     begun = build_timeline(plan, _numbered(squad), counts)
@@ -109,7 +109,7 @@ def replayed(kept: KeptSession) -> Replayed:
 
 
 def _ended_pauses(run: Run, entry: Entry, waits: dict[int, int]) -> list[Pause]:
-    """The pauses that an entry ends; `waits` is kept up with who waits since when."""
+    """The pauses that an entry ends; it also updates `waits`, the paused lanes and since when."""
     ended = []
     for lane, track in enumerate(run.timeline.tracks):
         if track.held_ms is not None:

@@ -1,4 +1,4 @@
-"""Times that were taken without pacer: from a file onto the swims of a session, counted, corrected, undone."""
+"""Times recorded without pacer: read from a file, placed on a session's swims, counted, corrected, undone."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ def read(text, known=None):
 
 
 def placed(text, set_text=""):
-    """Who, section, set, round, repeat and time of what could be placed; and what is wrong with the rest."""
+    """Name, section, set, round, repeat and time of each placed row, and the problems with the others."""
     made = place_times(REVIEW, read(text), set_text)
     rows = [
         (
@@ -166,14 +166,14 @@ def test_a_set_by_its_name(text, key):
 
 
 @pytest.mark.parametrize("text", ["2", "Main set", "Main set 4", "", "Swim-down 1"])
-def test_a_set_that_is_none_or_two(text):
+def test_a_set_name_that_fits_none_or_two(text):
     with pytest.raises(Refused):
         set_named(REVIEW, text)
 
 
 @pytest.mark.parametrize("table", ["times.csv", "repeats.csv"])
-def test_pacers_own_tables_come_back_as_they_were(table):
-    """What pandas makes of the table too."""
+def test_pacers_own_tables_are_read_back_unchanged(table):
+    """Also after pandas has read and written the table."""
     there = timed(session(PLAN, SQUAD), noisy(random.Random(4), 0.03))
     data = csv_files([exported(there)], names=False)[table]
     as_panda = io.StringIO()
@@ -221,7 +221,7 @@ def test_a_session_that_ran_without_pacer_counts(store):
     assert "from t.csv" in str(session_json(kept, names=True))
 
 
-def test_entered_again_nothing_is_doubled_and_what_differs_is_left(store):
+def test_entering_again_doubles_nothing_and_leaves_differing_times(store):
     kept = store.session(begun(store))
     times = place_times(review_of(kept), read(TEXT.replace("1:31.0", "1:32.0"))).times
     made = entering(kept, times, "from u.csv")
@@ -240,13 +240,13 @@ def test_entered_again_nothing_is_doubled_and_what_differs_is_left(store):
     assert {swim.time_ms for swim in review_of(empty).swims} == {None} and last_entered(empty) == ()
 
 
-def test_two_sessions_do_not_begin_at_once(store):
+def test_two_sessions_cannot_start_at_one_time(store):
     begun(store)
-    with pytest.raises(StoreTrouble, match=r"Session 1 began at that time"):
+    with pytest.raises(StoreTrouble, match=r"Session 1 started at that time"):
         begun(store)
 
 
-def test_nothing_is_added_to_what_was_never_ended(store):
+def test_nothing_can_be_added_to_a_session_that_never_ended(store):
     rows = ROWS.rows[:1]
     from dataclasses import replace
 
@@ -257,7 +257,7 @@ def test_nothing_is_added_to_what_was_never_ended(store):
         keep(store, store.session(1), (), 5)
 
 
-def test_a_session_of_last_week_does_not_hide_the_one_that_was_broken_off(store):
+def test_a_session_of_last_week_does_not_hide_an_interrupted_one(store):
     from dataclasses import replace
 
     from pacer.session.journal.entries import Begun

@@ -1,4 +1,4 @@
-"""The archive: the same bytes for the same things, read back whole, and nothing hostile taken in."""
+"""The archive: the same bytes for the same content, read back completely, and nothing hostile accepted."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def files(evening, names=False):
     return archive_files([evening.kept], {"thursday": PLAN}, {"evening": SQUAD}, {"drills": DRILLS}, names)
 
 
-def test_the_same_things_make_the_same_bytes_and_come_back(evening):
+def test_the_same_content_makes_the_same_bytes_and_is_read_back(evening):
     data = archive_bytes(files(evening), {"names": False})
     assert data == archive_bytes(dict(reversed(files(evening).items())), {"names": False})
     back, about = files_of(data)
@@ -48,7 +48,7 @@ def test_the_same_things_make_the_same_bytes_and_come_back(evening):
     assert archive_bytes(back, {"names": False}) == data
 
 
-def test_another_program_finds_it_whole(evening, tmp_path):
+def test_another_program_can_read_it_completely(evening, tmp_path):
     data = archive_bytes(files(evening))
     with zipfile.ZipFile(io.BytesIO(data)) as packed:
         assert packed.testzip() is None
@@ -103,13 +103,13 @@ def told_by(data):
 def test_paths_that_climb(name):
     info = zipfile.ZipInfo("x")
     info.filename = name
-    assert "is no path that pacer writes" in told_by(zip_of([(info, b"x")]))
+    assert "is not a path that pacer writes" in told_by(zip_of([(info, b"x")]))
 
 
 def test_links():
     link = zipfile.ZipInfo("plans/x.txt")
     link.external_attr = 0o120777 << 16
-    assert told_by(zip_of([(link, b"/etc/passwd")])) == "plans/x.txt is no plain file"
+    assert told_by(zip_of([(link, b"/etc/passwd")])) == "plans/x.txt is not a plain file"
 
 
 def test_a_bomb():
@@ -127,9 +127,9 @@ def test_twice_the_same_name():
     assert told_by(zip_of([("a.txt", b"a"), ("A.txt", b"b")])) == "A.txt is in it twice"
 
 
-def test_what_pacer_did_not_make():
-    assert told_by(zip_of([("x.txt", b"x")])) == "there is no manifest.json in it: it was not made by pacer"
-    assert told_by(zip_of([(MANIFEST, b"{")])) == "manifest.json is no JSON"
+def test_a_zip_that_pacer_did_not_make():
+    assert told_by(zip_of([("x.txt", b"x")])) == "it has no manifest.json: pacer did not make it"
+    assert told_by(zip_of([(MANIFEST, b"{")])) == "manifest.json is not JSON"
     assert told_by(zip_of([(MANIFEST, b"[]")])) == "manifest.json does not list the files"
     other = json.dumps({"format": "pacer-archive/9", "files": {}}).encode()
     assert (
@@ -164,22 +164,22 @@ def test_damaged_bytes_are_refused_or_harmless(data):
 
 
 def test_nothing_at_all():
-    assert "no zip file" in told_by(b"") and "no zip file" in told_by(b"text")
+    assert "not a readable zip file" in told_by(b"") and "not a readable zip file" in told_by(b"text")
 
 
-def test_an_empty_session_goes_along():
+def test_an_empty_session_is_included():
     assert "sessions/000001.json" in archive_files([kept(session(PLAN, SQUAD))], {}, {}, {})
 
 
-def test_what_devices_take_for_one_name_is_refused():
+def test_names_that_devices_treat_as_equal_are_refused():
     assert (
         told_by(zip_of([("plans/\u00e9.txt", b"a"), ("plans/\u00c9.txt", b"b")])) == "plans/\u00c9.txt is in it twice"
     )
-    assert "no path" in told_by(zip_of([("plans/e\u0301.txt", b"a")]))  # pacer writes letters and accents as one
+    assert "not a path" in told_by(zip_of([("plans/e\u0301.txt", b"a")]))  # pacer writes letters and accents as one
 
 
 def test_a_bomb_that_lies_about_its_size():
-    """The sizes in the directory say little; the data says more, and is read no further than it was said to be."""
+    """The directory claims small sizes; the data is larger, but is read no further than claimed."""
     good = archive_bytes({"plans/a.txt": b"0" * 5000})
     at = good.rindex(b"PK\x01\x02", 0, good.rindex(b"plans/a.txt"))
     lying = good[: at + 24] + (5).to_bytes(4, "little") + good[at + 28 :]
@@ -196,8 +196,8 @@ def test_hundred_thousand_files_are_refused_before_they_are_read():
     assert monotonic() - made < made - began
 
 
-def test_what_a_folder_may_hold_an_archive_can(evening):
-    """Names that differ only to some devices, and letters that no path of an archive has."""
+def test_an_archive_can_have_every_name_that_a_folder_can(evening):
+    """Names that differ only on some devices, and letters that are impossible in an archive's paths."""
     odd = {"Thursday": "a", "thursday": "b", "Kit's & co!": "c", "..": "d", "x" * 250: "e", "\u00e9t\u00e9": "f"}
     made = archive_files([evening.kept], odd, {}, {})
     back, _ = files_of(archive_bytes(made))

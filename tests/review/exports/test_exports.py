@@ -64,7 +64,7 @@ def read(data):
 # -- CSV ------------------------------------------------------------------------------------------------
 
 
-def test_rows_end_with_crlf_and_have_as_many_fields_as_the_head(sessions):
+def test_rows_end_with_crlf_and_have_as_many_fields_as_the_header(sessions):
     """RFC 4180, rules 1 to 5."""
     for name, data in csv_files(sessions, names=True).items():
         assert data.endswith(b"\r\n") and data.count(b"\n") == data.count(b"\r\n"), name
@@ -135,13 +135,13 @@ def test_names_leave_only_if_asked_for(sessions, names):
 # -- JSON -----------------------------------------------------------------------------------------------
 
 
-def test_the_published_schema_is_the_one_that_is_written():
+def test_the_published_schema_is_up_to_date():
     assert json.loads(SCHEMA_FILE.read_text(encoding="utf-8")) == schema()
     jsonschema.Draft202012Validator.check_schema(schema())
 
 
 @pytest.mark.parametrize("names", [False, True])
-def test_the_json_keeps_to_its_schema(sessions, names):
+def test_the_json_follows_its_schema(sessions, names):
     told = json.loads(json.dumps(export_json(sessions, names)))
     jsonschema.validate(told, schema(), cls=jsonschema.Draft202012Validator)
     assert all(told["tables"][table.name] for table in TABLES)
@@ -183,7 +183,7 @@ def test_another_reader_finds_the_session():
     assert event["UID"] and event["DTSTAMP"].dt.tzinfo is not None
 
 
-def test_a_planned_one_lasts_as_long_as_it_is_booked():
+def test_a_planned_session_lasts_as_long_as_its_booking():
     event = planned_event(session(PLAN, SQUAD), ZERO_WALL_MS, ZERO_WALL_MS)
     (read_back,) = icalendar.Calendar.from_ical(ics_text([event])).walk("VEVENT")
     assert read_back["DURATION"].dt == timedelta(minutes=40) and str(read_back["STATUS"]) == "TENTATIVE"
@@ -198,7 +198,7 @@ def test_lines_have_75_octets_at_most_and_no_letter_is_broken():
 
 
 def test_durations():
-    """RFC 5545, 3.3.6: hours, minutes and seconds stand side by side; `PT1H30S` is none."""
+    """RFC 5545, 3.3.6: there must be minutes between hours and seconds; `PT1H30S` is invalid."""
     assert [duration(ms) for ms in (3_630_000, 240_000, 85_000, 3_600_000, 5_400_000, 0, 999)] == [
         "PT1H0M30S",
         "PT4M",
@@ -224,5 +224,5 @@ def test_any_title_comes_back(text):
     assert all(len(part.encode()) <= 75 for part in folded(f"SUMMARY:{escaped(text)}"))
 
 
-def test_a_session_never_begun_is_no_event():
+def test_a_session_that_never_started_is_not_an_event():
     assert swum_event(Listed(1, "x", "25 m", None, "", None, None, 0)) is None

@@ -1,4 +1,4 @@
-"""Two tablets' archives make one log, in whatever order they are taken in: the same bytes, nothing lost or doubled."""
+"""Two tablets' archives make one log, imported in any order: the same bytes, nothing lost or doubled."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ TIMELINE = session(PLAN, SQUAD)
 
 
 def evening(seed, begun_ms, *more):
-    """A session with times of its own, begun at its own time."""
+    """A session with its own times and its own start."""
     made = timed(TIMELINE, noisy(random.Random(seed), 0.05), *more)
     entries = [replace(e, wall_ms=begun_ms) if n == 0 else e for n, e in enumerate(made.journal)]
     pairs = zip(made.lines, entries)
@@ -47,7 +47,7 @@ EVENINGS = [
 
 
 def cut(rows, entries):
-    """The session as it stood when so many entries were kept."""
+    """The session when only so many entries had been saved."""
     return replace(rows, rows=rows.rows[: max(1, entries)])
 
 
@@ -101,7 +101,7 @@ def test_either_way_makes_the_same_bytes(one, two, plans_a, plans_b, squads_a, s
         assert a.exports(False) == b.exports(False)
 
 
-def test_out_and_back_loses_nothing(tmp_path):
+def test_export_and_import_lose_nothing(tmp_path):
     a = Tablet(tmp_path / "a", EVENINGS, {"thursday": PLAN}, {"masters": SQUAD})
     b = Tablet(tmp_path / "b")
     assert b.imports(a.exports()) == (4, 0, 0)
@@ -113,7 +113,7 @@ def test_out_and_back_loses_nothing(tmp_path):
         assert listed.begun_ms is not None and listed.ended_ms is not None
 
 
-def test_names_that_were_left_out_do_not_make_a_second_session(tmp_path):
+def test_leaving_names_out_does_not_make_a_second_session(tmp_path):
     a = Tablet(tmp_path / "a", EVENINGS, squads={"masters": SQUAD})
     b = Tablet(tmp_path / "b")
     assert b.imports(a.exports(names=False)) == (4, 0, 0)
@@ -129,7 +129,7 @@ def test_the_longer_journal_counts(tmp_path):
     assert len(a.store.sessions()) == 1 and rows_of(a.store.session(1)) == EVENINGS[0]
 
 
-def test_journals_that_part_ways_are_two_sessions():
+def test_journals_that_differ_are_two_sessions():
     one, other = EVENINGS[0], EVENINGS[0].rows
     parted = replace(one, rows=(*other[:5], other[5]._replace(wall_ms=1), *other[6:]))
     assert joined(one, parted) is None and joined(one, cut(one, 7)) == joined(cut(one, 7), one) == one

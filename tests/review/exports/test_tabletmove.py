@@ -1,4 +1,4 @@
-"""An archive into a tablet: hidden stays hidden, what differs is kept and named, what is bad changes nothing."""
+"""Import an archive: hidden texts stay hidden, differing ones are both kept, and a bad archive changes nothing."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def test_a_hidden_plan_does_not_come_back(tmp_path):
     assert list(one.files()) == ["plans/thursday.txt", "squads/masters.toml"]
 
 
-def test_what_is_hidden_there_comes_in_hidden(tmp_path):
+def test_a_text_hidden_there_is_imported_hidden(tmp_path):
     one = Tablet(tmp_path / "one", {"put-away/thursday.txt": PLAN, "squads-put-away/masters.toml": SQUAD})
     two = Tablet(tmp_path / "two")
     two.imports(one.exports())
@@ -63,7 +63,7 @@ def test_what_is_hidden_there_comes_in_hidden(tmp_path):
     assert two.exports() == one.exports()
 
 
-def test_another_version_is_kept_beside_ours_and_named(tmp_path):
+def test_a_differing_version_is_kept_beside_ours_and_named(tmp_path):
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN, "drills.toml": BOOK})
     two = Tablet(tmp_path / "two", {"plans/thursday.txt": PLAN + "\n", "drills.toml": BOOK.replace("b", "c")})
     brought = two.imports(one.exports())
@@ -74,7 +74,7 @@ def test_another_version_is_kept_beside_ours_and_named(tmp_path):
     assert one.exports() == two.exports()
 
 
-def test_what_cannot_be_read_is_left_out_and_said(tmp_path):
+def test_an_unreadable_text_is_left_out_and_reported(tmp_path):
     files = {"plans/a.txt": PLAN, "squads/bad.toml": "lane = 7", "drills.toml": "[[drill]]\n"}
     one, told = Tablet(tmp_path / "one", files), []
     texts_of(one.folder, told.append)
@@ -98,7 +98,7 @@ def bad_ones():
 
 
 def repacked(data, changed, right=False):
-    """An archive with other files in it; `right`: with a manifest that says so."""
+    """An archive with changed files; `right`: with a manifest to match."""
     from pacer.review.exports.archive import MANIFEST, archive_bytes
 
     with zipfile.ZipFile(io.BytesIO(data)) as packed:
@@ -113,7 +113,7 @@ def repacked(data, changed, right=False):
 
 
 @pytest.mark.parametrize(("name", "bad"), list(bad_ones()), ids=[name for name, _ in bad_ones()])
-def test_what_is_hostile_changes_nothing(tmp_path, name, bad):
+def test_a_hostile_archive_changes_nothing(tmp_path, name, bad):
     from pacer.session.storage.takingin import take_in
 
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN, "squads/masters.toml": SQUAD})
@@ -127,7 +127,7 @@ def test_what_is_hostile_changes_nothing(tmp_path, name, bad):
     assert two.files() == before and not two.store.sessions()
 
 
-def test_a_store_that_is_held_changes_nothing(tmp_path):
+def test_a_store_open_elsewhere_changes_nothing(tmp_path):
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN})
     two = Tablet(tmp_path / "two")
     lock = two.store.claim()

@@ -1,4 +1,4 @@
-"""Simulated squads: their true paces and factors, drawn as the model supposes, and a session swum by them."""
+"""Simulated squads: true paces and factors drawn from the model's priors, and a session swum with them."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ Main, 2 rounds
 
 
 def squad_text(lanes: int = 2, swimmers: int = 3) -> str:
-    """Lanes of swimmers with paces of their own."""
+    """Lanes of swimmers with their own paces."""
     blocks = []
     for lane in range(lanes):
         blocks.append("[[lane]]")
@@ -44,7 +44,7 @@ def squad_text(lanes: int = 2, swimmers: int = 3) -> str:
 
 @dataclass
 class Truth:
-    """What the swimmers really are, as logarithms against what is written, and which times were spoilt."""
+    """The swimmers' true values, as logarithms relative to the written ones, and the spoilt times."""
 
     bases: dict[int, float] = field(default_factory=dict)
     factors: dict[tuple[int, str], float] = field(default_factory=dict)
@@ -52,7 +52,7 @@ class Truth:
 
 
 def simulated(seed: int, *, outliers: float = 0.0, noise: float = 0.02) -> tuple[KeptSession, Truth]:
-    """A session of a squad drawn from the priors. An outlier is a time of 1.3 to 2.2 times as long or as short."""
+    """A session of a squad drawn from the priors. An outlier is a time 1.3 to 2.2 times too long or too short."""
     rng, truth = random.Random(seed), Truth()
     timeline: Timeline = session(PLAN, squad_text())
 

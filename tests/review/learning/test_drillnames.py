@@ -1,4 +1,4 @@
-"""A drill is learned by its own name, whatever pages call it."""
+"""A drill is learned under its main name, whatever pages call it."""
 
 from __future__ import annotations
 

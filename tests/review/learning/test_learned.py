@@ -1,4 +1,4 @@
-"""Paces and factors learned from times: against the model worked out another way, and against simulated squads."""
+"""Paces and factors learned from times, compared with another computation of the model and with simulated squads."""
 
 import random
 from math import log, sqrt
@@ -19,7 +19,7 @@ SQUADS = range(200)
 
 @pytest.mark.parametrize("seed", range(40))
 def test_the_posterior_is_the_conjugate_normal_one(seed):
-    """Against the textbook formula in matrices (conjugate normal linear model), worked out with NumPy."""
+    """Compare with the textbook matrix formula (conjugate normal linear model), computed with NumPy."""
     rng = random.Random(seed)
     size, sigma = rng.randint(1, 12), rng.uniform(0.005, 0.05)
     priors = [rng.uniform(0.01, 0.2) for _ in range(size)]
@@ -40,7 +40,7 @@ def test_the_posterior_is_the_conjugate_normal_one(seed):
 
 @pytest.mark.parametrize("times", [1, 3, 20])
 def test_one_unknown_is_the_shrunk_mean(times):
-    """n/(n + k) of the mean, k = (σ/τ)²; the posterior that SciPy integrates has the same mean and deviation."""
+    """n/(n + k) of the mean, k = (σ/τ)²; a posterior integrated by SciPy has the same mean and deviation."""
     mean, sigma, tau = 0.05, 0.02, 0.06
     found = posterior([Observed({0: 1.0}, times, mean)], [tau], sigma)
     k = (sigma / tau) ** 2
@@ -54,7 +54,7 @@ def test_one_unknown_is_the_shrunk_mean(times):
 
 @pytest.fixture(scope="module")
 def squads():
-    """What was learned of 200 squads, with one time in twenty spoilt, and what is true."""
+    """The results and the true values of 200 squads, with one time in twenty spoilt."""
     made = []
     for seed in SQUADS:
         kept, truth = simulated(seed, outliers=0.05)
@@ -63,7 +63,7 @@ def squads():
     return made
 
 
-def test_within_two_standard_errors_in_95_per_cent(squads):
+def test_two_standard_errors_contain_the_truth_in_95_per_cent(squads):
     off = []
     for _, learned, truth in squads:
         for one in learned:
@@ -73,7 +73,7 @@ def test_within_two_standard_errors_in_95_per_cent(squads):
             ]
     assert len(off) > 3000
     assert sum(abs(value) <= 2 for value in off) / len(off) >= 0.95
-    assert stats.kstest(off, "norm").statistic < 0.03  # no narrower than it says, either
+    assert stats.kstest(off, "norm").statistic < 0.03  # nor is the distribution wider than claimed
 
 
 def test_outliers_are_found_and_little_else(squads):
@@ -86,8 +86,8 @@ def test_outliers_are_found_and_little_else(squads):
     assert false / (sum(taken for taken, _, _ in squads) - spoilt) <= 0.01
 
 
-def test_what_is_learned_is_nearer_than_what_was_written(squads):
-    """The mean square of what is left, against that of what the squad was off by."""
+def test_learned_values_are_nearer_to_the_truth_than_written_ones(squads):
+    """Compare the mean square of the remaining error with that of the squad's values."""
     before, after = [], []
     for _, learned, truth in squads:
         for one in learned:
@@ -98,14 +98,14 @@ def test_what_is_learned_is_nearer_than_what_was_written(squads):
     assert np.std(after) < np.std(before) / 5
 
 
-def test_as_written_changes_nothing():
+def test_times_as_predicted_change_nothing():
     for one in learn(review_of(timed(session(PLAN, squad_text()), lambda swim: swim.predicted_ms))):
         assert all(abs(found.log) < 1e-4 and not found.sure for found in (*one.bases.values(), *one.factors.values()))
         assert one.left_out == () and one.own == {} and one.noise < NOISE
 
 
 def test_a_missed_touch_is_left_out_until_it_is_put_back():
-    """One doubled time of thirty: out by rule, in by hand."""
+    """One doubled time out of thirty: left out by the rule, put back by hand."""
     timeline = session("pool: 25 m\nMain\n  30 x 50 free on 1:30\n", '[[lane]]\nbase = "1:20"\n')
     review = review_of(timed(timeline, lambda swim: 80 * S if swim.repeat == 7 else 40 * S + 100 * (swim.repeat % 5)))
     (lane,) = learn(review)
@@ -124,13 +124,13 @@ def test_few_times_have_only_the_far_rule():
     assert [out.swim.repeat for out in lane.left_out] == [3] and log(70 / 40) > FAR
 
 
-def test_sets_that_hold_everybody_to_a_time_teach_nothing():
+def test_sets_with_a_target_time_teach_nothing():
     timeline = session("pool: 25 m\nMain\n  10 x 50 free hold 0:45, on 1:30\n", '[[lane]]\nbase = "1:20"\n')
     assert learn(review_of(timed(timeline, lambda swim: 50 * S))) == ()
 
 
 def test_a_swimmer_with_a_factor_of_their_own():
-    """One of three is 6 % slower on kick alone: told beside the lane's factor, which stays about where it was."""
+    """One of three is 6 % slower only on kick: reported beside the lane's factor, which hardly changes."""
     text = "pool: 25 m\nMain\n  20 x 50 kick on 2:00\n  20 x 50 free on 1:30\n"
     timeline = session(text, squad_text(1, 3))
     rng = random.Random(5)
@@ -144,8 +144,8 @@ def test_a_swimmer_with_a_factor_of_their_own():
     assert (0, "kick") not in lane.own or lane.own[0, "kick"].log < 0
 
 
-def test_predictions_hold_with_what_was_learned():
-    """Noiseless times of another base and another factor give both back, if there is enough to tell them apart."""
+def test_predictions_with_learned_values_are_right():
+    """Noiseless times with another base and another factor give both, if there are enough to separate them."""
     timeline = session(
         "pool: 25 m\nMain\n  20 x 100 free on 2:30\n  20 x 50 kick on 2:00\n", '[[lane]]\nbase = "1:20"\n'
     )

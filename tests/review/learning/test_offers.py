@@ -1,4 +1,4 @@
-"""What is offered, taken, undone, and what it would change in the next plan."""
+"""Offers: made, accepted, undone, and their effect on the next plan."""
 
 import json
 from dataclasses import replace
@@ -67,7 +67,7 @@ def test_bases_are_offered_by_lane_and_by_swimmer():
         assert least < offer.new.ms < most and not least <= offer.old.ms <= most
 
 
-def test_nothing_is_offered_where_all_went_as_written_or_hardly_anything_was_timed():
+def test_no_offers_if_all_went_as_written_or_with_few_times():
     assert offers_of(swum(lambda swim: swim.predicted_ms)) == ()
     assert (
         offers_of(swum(lambda swim: 70 * S if swim.line == 1 and swim.section == 1 and swim.repeat < 4 else None)) == ()
@@ -84,7 +84,7 @@ def test_a_factor_is_offered_to_the_lane():
     assert all(Fraction(157, 100) <= offer.new <= Fraction(160, 100) for offer in offers)
 
 
-def test_the_squad_that_stands_in_is_offered_nothing():
+def test_the_assumed_squad_gets_no_offers():
     review = swum(faster_and_slower)
     squad = replace(review.replay.begun.squad, assumed=True)
     timeline = session(PLAN, SQUAD)
@@ -94,7 +94,7 @@ def test_the_squad_that_stands_in_is_offered_nothing():
 
 
 @pytest.mark.parametrize("which", [0, 1])
-def test_taken_and_undone(which):
+def test_accepted_and_undone(which):
     roster = Roster(read_squad(SQUAD), frozenset({(1, 1)}))
     offer = offers_of(swum(faster_and_slower))[which]
     made, taken = take(roster, offer, "thursday")
@@ -117,7 +117,7 @@ def test_test_swims_come_back_when_undone():
     assert write_squad(undo(made, taken).squad) == write_squad(roster.squad)
 
 
-def test_a_factor_taken_and_undone():
+def test_a_factor_accepted_and_undone():
     review = swum(lambda swim: round(swim.predicted_ms * (1.1 if swim.section == 0 else 1.0)))
     offer = next(offer for offer in offers_of(review) if offer.factor)
     roster = Roster(read_squad(SQUAD))
@@ -126,13 +126,13 @@ def test_a_factor_taken_and_undone():
     assert undo(made, taken) == roster
 
 
-def test_undone_only_while_it_stands():
+def test_an_offer_is_undone_only_while_it_is_unchanged():
     roster = Roster(read_squad(SQUAD))
     offer = offers_of(swum(faster_and_slower))[0]
     made, taken = take(roster, offer)
     with pytest.raises(Refused, match="changed in the squad since"):
         undo(with_base(made, 0, Pace(79_000)), taken)
-    other = with_swimmer_base(made, 1, 1, Pace(99_000))  # somewhere else: undone all the same
+    other = with_swimmer_base(made, 1, 1, Pace(99_000))  # a change somewhere else does not matter
     assert undo(other, taken).squad.lanes[0] == roster.squad.lanes[0]
     assert undo(named(other, "Friday"), taken).squad.name == "Friday"
 
@@ -144,11 +144,11 @@ def test_a_swimmer_is_found_by_name_wherever_they_are_now():
     assert spot(turned, 3, None, "") == (1, None) and spot(turned, 4, 0, "Kit") == (0, 0)
     assert spot(turned, 9, None, "") is None and spot(turned, 4, 0, "Ash") is None and spot(turned, 3, 5, "") is None
     gone = replace(squad, lanes=squad.lanes[:1])
-    with pytest.raises(Refused, match="not in the squad any more"):
+    with pytest.raises(Refused, match="no longer in the squad"):
         take(Roster(gone), offers[1])
 
 
-def test_what_it_would_change_in_the_next_plan():
+def test_the_effect_on_the_next_plan():
     """By hand: base 1:20 gives 1:40 on base+0:20, base 1:23.2 gives 1:45, the next mark of the clock."""
     roster = Roster(read_squad(SQUAD))
     made, _ = take(roster, offers_of(swum(faster_and_slower))[0])
@@ -162,7 +162,7 @@ def test_what_it_would_change_in_the_next_plan():
     assert plan_change(read_plan(PLAN), roster.squad, roster.squad).sets == ()
 
 
-def test_what_was_taken_is_kept(tmp_path):
+def test_accepted_offers_are_saved(tmp_path):
     roster = Roster(read_squad(SQUAD))
     offer = offers_of(swum(faster_and_slower))[1]
     _, taken = take(roster, offer, "thursday")

@@ -191,14 +191,14 @@ def test_chance_alone_is_hardly_ever_news():
 
 
 @pytest.mark.parametrize("seed", range(10))
-def test_a_missed_touch_is_no_news(seed):
+def test_a_missed_touch_is_not_news(seed):
     rng = random.Random(seed)
     spoilt = rng.choice([(swim.who, swim.round, swim.repeat) for swim in predicted(TIMELINE) if swim.section == 0])
     takes = by(lambda swim: 2.0 if (swim.who, swim.round, swim.repeat) == spoilt else 1.0)
     assert [one.kind for one in news(takes)] == [NOTHING]
 
 
-def test_the_paragraph_has_each_figure_behind_its_sentence():
+def test_the_paragraph_has_each_figure_after_its_sentence():
     reading = Reading(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
     assert reading.paragraph == (
         "Lane 3, swimmer 2 was 3.2 s a hundred slower than written (12 times). "

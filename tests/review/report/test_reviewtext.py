@@ -1,4 +1,4 @@
-"""The review as text and as JSON, without a name unless asked, and the tables it is made of."""
+"""The review as text and as JSON, without names unless asked for, and its tables."""
 
 import json
 import random
@@ -27,14 +27,14 @@ def reading(names=False):
     return Reading(review_of(timed(TIMELINE, takes, Noted(100 * S, "long", 0, 0))), names=names)
 
 
-def test_names_stand_only_where_they_are_asked_for():
+def test_names_appear_only_if_asked_for():
     for text in (review_text(reading()), json.dumps(review_json(reading()))):
         assert not any(name in text for name in ("Kit", "Rowan", "Ash"))
     for text in (review_text(reading(True)), json.dumps(review_json(reading(True)))):
         assert all(name in text for name in ("Kit", "Rowan", "Ash"))
 
 
-def test_what_stands_in_the_text():
+def test_content_of_the_text():
     text = review_text(reading(True))
     assert text.startswith("Review of session 1: Thursday\nMonday 2 March 2026, ")
     assert "\n\nRowan was 3.2 s a hundred slower than written (12 times)." in text
@@ -53,7 +53,7 @@ def test_what_stands_in_the_text():
     assert not any(row.endswith(" ") for row in text.splitlines())
 
 
-def test_offers_say_what_they_rest_on_and_what_they_change():
+def test_offers_state_their_evidence_and_effect():
     told = reading(True)
     kit = next(offer for offer in told.offers if offer.swimmer == "Kit")
     assert offer_text(kit, told.called) == "Kit, base 1:16 instead of 1:20"
@@ -66,7 +66,7 @@ def test_offers_say_what_they_rest_on_and_what_they_change():
     assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "changes nothing in the next plan"
 
 
-def test_json_is_a_whole_review():
+def test_json_has_the_whole_review():
     told = review_json(reading())
     assert told["format"] == FORMAT and told["swum"] is True and json.loads(json.dumps(told)) == told
     assert [one["lane"] for one in told["plan"]] == [3, 4]
@@ -76,7 +76,7 @@ def test_json_is_a_whole_review():
 
 
 @pytest.mark.parametrize("seed", range(15))
-def test_any_evening_can_be_told(seed):
+def test_any_evening_has_a_review(seed):
     timeline = session(DECK_PLAN, DECK_SQUAD)
     journal = [entry for entry, _ in evening(random.Random(seed), fresh(timeline), 50)]
     told = Reading(review_of(kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal])), names=True)

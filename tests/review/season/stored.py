@@ -1,4 +1,4 @@
-"""Many sessions in a store, written at once: what the keeper writes entry by entry."""
+"""Write many sessions into a store at once, as the keeper does entry by entry."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ DAY_MS = 86_400_000
 
 
 def stored(folder: Path, sessions: Iterable[tuple[KeptSession, int]]) -> Store:
-    """A store with these sessions after those it has, each begun so many days after the first."""
+    """Add these sessions to a store, each started so many days after the first."""
     store = Store(folder)
     store.open()
     with contextlib.closing(store.made()) as connection:

@@ -1,4 +1,4 @@
-"""A season: against the sessions' own reviews, against pandas on the same rows, and what makes it be read anew."""
+"""A season, compared with the sessions' own reviews and with pandas on the same rows; and when it is read again."""
 
 import random
 import sqlite3
@@ -42,7 +42,7 @@ swimmers = 2
 
 
 def evening(plan, by, *, kit=20, without="", seed=0):
-    """A session of a plan, everybody `by` slower than written but for a little chance."""
+    """A session of a plan, with everybody `by` slower than written, plus a little chance."""
     rng = random.Random(seed)
     text = SQUAD.format(kit=kit).replace(f'  [[lane.swimmer]]\n  name = "{without}"\n  base = "1:22"\n', "")
     return timed(session(plan, text), lambda swim: round(swim.predicted_ms * by * rng.gauss(1, 0.01)))
@@ -64,7 +64,7 @@ def store(tmp_path):
     )
 
 
-def test_totals_are_the_reviews_added_up(store):
+def test_totals_are_the_sums_of_the_reviews(store):
     reviews = [review_of(store.session(number)) for number in (1, 2, 3, 5, 6)]
     far = [sum(swim.distance for swim in review.swims) for review in reviews]
     with Ledger(store).open() as ledger:
@@ -80,7 +80,7 @@ def test_totals_are_the_reviews_added_up(store):
     assert kit.sessions == 5 and kit.swum_ms == sum(swum[0] for swum in spent.values())
 
 
-def test_a_session_broken_off_after_seconds_counts_nowhere(store):
+def test_a_session_given_up_after_seconds_counts_nowhere(store):
     with Ledger(store).open() as ledger:
         assert [row[0] for row in ledger.execute("select number from session where not counts")] == [4]
         assert 4 not in {visit.session for visit in visits(ledger, "Kit").get("Kit", ())}
@@ -94,7 +94,7 @@ def test_attendance_counts_from_the_first_time(store):
         ]
 
 
-def test_a_span_of_the_season(store):
+def test_a_period_of_the_season(store):
     with Ledger(store).open() as ledger:
         season = season_of(ledger, ZERO_WALL_MS + 86_400_000, ZERO_WALL_MS + 10 * 86_400_000)
     assert [(one.key, one.sessions) for one in season.months] == [("2026-03", 2)]
@@ -125,7 +125,7 @@ def test_all_at_once_is_the_same_as_one_by_one(store):
 
 
 def test_the_same_set_then_and_now(store):
-    """4 x 50 on three evenings; that in yards is another set, and a cue makes none."""
+    """4 x 50 on three evenings; in yards it is another set, with a cue it is the same."""
     with Ledger(store).open() as ledger:
         found = {trend.what: trend for trend in trends(ledger, "Kit")["Kit"]}
     assert set(found) == {"4 x 50 free, on 1:15 (25 m)", "100 choice (25 m)"}
@@ -138,7 +138,7 @@ def test_the_same_set_then_and_now(store):
 
 
 def test_against_pandas(store):
-    """Every mean of every swimmer, session and set, worked out from the times themselves."""
+    """Every mean of every swimmer, session and set, computed from the times themselves."""
     rows = []
     for number in (1, 2, 3, 5, 6):
         review = review_of(store.session(number))
@@ -179,7 +179,7 @@ def test_only_what_changed_is_read_again(store, monkeypatch):
         assert read == [2] and len(visits(ledger, "Kit").get("Kit", ())) == 5
 
 
-def test_it_can_be_broken_off_and_goes_on(store):
+def test_reading_can_stop_and_continue(store):
     asked = iter((True, True, False))
     made = Ledger(store)
     with made.open(lambda: next(asked)) as ledger:
@@ -189,7 +189,7 @@ def test_it_can_be_broken_off_and_goes_on(store):
 
 
 @pytest.mark.parametrize("spoil", [b"", b"no database at all, but long enough to be looked at" * 40, None])
-def test_a_ledger_that_is_spoilt_is_made_anew(store, spoil):
+def test_a_spoilt_ledger_is_made_again(store, spoil):
     with Ledger(store).open() as ledger:
         before = season_of(ledger)
     path = store.folder / FILE
@@ -203,7 +203,7 @@ def test_a_ledger_that_is_spoilt_is_made_anew(store, spoil):
         assert season_of(ledger) == before
 
 
-def test_where_nothing_can_be_written_it_is_worked_out_in_memory(store, monkeypatch):
+def test_if_nothing_can_be_written_the_ledger_is_in_memory(store, monkeypatch):
     made = Ledger(store)
     made.path = store.folder / "nowhere" / FILE
     with made.open() as ledger:

@@ -1,4 +1,4 @@
-"""Who took a time: the tablet or a lane screen, from the entry to the review."""
+"""The source of a time, the tablet or a lane screen, from the entry to the review."""
 
 from __future__ import annotations
 
@@ -65,18 +65,18 @@ def test_the_journal_says_who(touches):
     assert said(Stopped(7, "screen 3", 18), names) == "stop all (screen 3)"
 
 
-def test_the_review_tells_apart_who_timed(review):
+def test_the_review_says_who_timed(review):
     table = sources_table(review)
     assert table.heads == ("timed by", "lanes", "times", "stroke rates", "off by at most")
     assert table.rows == (("tablet", "3", "1", "", ""), ("screen 3", "3", "1", "1", "0.02 s"))
 
 
-def test_nothing_is_said_where_the_tablet_timed_all(touches):
+def test_nothing_is_said_if_the_tablet_timed_everything(touches):
     alone = review_of(kept_of(PLAN, SQUAD, [Begun(-1, 0, 0), touches[0], Ended(500_000)]))
     assert sources_table(alone).rows == ()
 
 
-def test_the_export_tells_apart_who_timed():
+def test_the_export_says_who_timed():
     swims = predicted(kept_of(PLAN, SQUAD).session.timeline())
     taken = (touch(swims[0], 91_230), replace(touch(swims[1], 92_000), **FROM_SCREEN))
     tables = export_json([exported(kept_of(PLAN, SQUAD, [Begun(-1, 0, 0), *taken, Ended(500_000)]))])["tables"]

@@ -1,4 +1,4 @@
-"""The strip as it really went: in order, within the swims, and as long as what was swum."""
+"""The strip of a real session: in order, within the swims, and as long as they are."""
 
 import random
 

@@ -1,4 +1,4 @@
-"""Stroke rates in a session: the formulas from recorded taps, and whose rate fell in the last hundred.
+"""Stroke rates in a session: the formulas with recorded taps, and rates that fall in the last hundred.
 
 Published: Craig and Pendergast 1979 for v = S × d/S; the group means below as a study printed them (SciELO 2007), whose
 speeds the product meets within 3.5 %, as means of products need not be products of means.
@@ -18,7 +18,7 @@ ONE = '[[lane]]\nnumber = 2\nbase = "1:20"\n  [[lane.swimmer]]\n  name = "Kit"\n
 
 
 def taps(at_ms, rate, cycles=3):
-    """Taps at the start of each of some cycles, the middle of them at `at_ms`."""
+    """Taps at the start of each cycle, the middle one at `at_ms`."""
     gap_cs = Fraction(6000) / rate
     marks = tuple(round(gap_cs * n) for n in range(cycles + 1))
     return Rated(at_ms + marks[-1] * 5, 0, marks, 1, 0)
@@ -47,14 +47,14 @@ def test_exact_cases():
     assert (one.rate, one.speed, one.length, one.index) == (40, Fraction(10, 7), Fraction(15, 7), Fraction(150, 49))
 
 
-def test_a_counted_length_goes_by_its_own_time():
-    """25 m in 20 s with 20 arm strokes: 30 cycles a minute, 2.5 m a cycle."""
+def test_a_counted_length_uses_its_own_time():
+    """25 m in 20 s with 20 arm strokes: 30 cycles a minute, 2.5 m per cycle."""
     entry = LengthCounted(120 * S, 0, 20, 25, 2000, 2, 0)
     (one,) = reviewed(entry).strokes
     assert (one.rate, one.speed, one.length) == (30, Fraction(5, 4), Fraction(5, 2))
 
 
-def test_where_it_was_taken():
+def test_the_place_of_a_rate():
     second = predicted(session(FOUR_HUNDREDS, ONE))[1]
     (one,) = reviewed(taps(second.left_ms + 200 * S, Fraction(36))).strokes
     assert (one.done, one.before, one.swim.repeat, one.who) == (250, 400, 2, 0)
@@ -62,7 +62,7 @@ def test_where_it_was_taken():
     assert (dry.done, dry.speed, dry.who) == (None, None, None)
 
 
-def test_a_rate_that_falls_in_the_last_hundred_is_told():
+def test_a_rate_that_falls_in_the_last_hundred_is_reported():
     first = predicted(session(FOUR_HUNDREDS, ONE))[0].left_ms
     review = reviewed(*(taps(first + at * S, Fraction(rate)) for at, rate in ((60, 38), (140, 38), (300, 30))))
     (fall,) = review.falls
@@ -78,7 +78,7 @@ def test_no_fall(rates):
 
 
 def test_over_a_set_of_short_repeats():
-    """Of 8 x 50 the last two are the last 100."""
+    """The last two of 8 x 50 are the last 100."""
     timeline = session("pool: 50 m\nMain set\n  8 x 50 free on 1:10\n", ONE)
     swims = predicted(timeline)
     entries = [taps(swims[n].left_ms + 20 * S, Fraction(rate)) for n, rate in ((0, 40), (3, 40), (6, 33), (7, 31))]

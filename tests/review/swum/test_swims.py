@@ -1,4 +1,4 @@
-"""What was really swum: against the log's own sum, against the plan, and by whom when swimmers change places."""
+"""What was really swum: it agrees with the log's sum and with the plan, and knows who swam when places change."""
 
 import random
 
@@ -54,8 +54,8 @@ base = "1:40"
 
 
 @pytest.mark.parametrize("seed", range(40))
-def test_after_any_evening_it_adds_up(seed):
-    """Leaders' distances are the log's, the plan against what was done balances, and every view has one sum."""
+def test_any_evening_adds_up(seed):
+    """Leaders' distances are the log's, plan and done balance, and every view has the same sum."""
     rng = random.Random(seed)
     journal = [BEGUN, *(entry for entry, _ in evening(rng, fresh(TIMELINE), 40))]
     if seed % 3:
@@ -63,7 +63,7 @@ def test_after_any_evening_it_adds_up(seed):
     review = review_of(kept(TIMELINE, journal))
     by_touch = {(swim.lane, swim.at) for swim in review.swims if swim.time_ms is not None}
     for done in review.plan:
-        if not any(lane == done.lane for lane, _ in by_touch):  # a time proves a repeat that was not foretold
+        if not any(lane == done.lane for lane, _ in by_touch):  # a time proves a repeat that was not predicted
             assert done.done == swum(review.replay.run.timeline, done.lane, review.replay.until_ms)
         assert done.done == done.planned - done.skipped - done.cut - done.unreached + done.added
         assert min(done) >= 0 and done.done == review.distances.of_lane(done.lane)
@@ -80,8 +80,8 @@ def test_after_any_evening_it_adds_up(seed):
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_everybody_is_once_in_the_water(seed):
-    """Whoever changes lanes as they may, nobody leaves twice at one instant, and who joined swims nothing before."""
+def test_everybody_is_in_the_water_only_once(seed):
+    """Whatever lane changes there are, nobody leaves twice at one instant, and nobody swims before they join."""
     journal = [BEGUN, *(entry for entry, _ in evening(random.Random(seed), fresh(TIMELINE), 60, steering=1.0))]
     replay = replayed(kept(TIMELINE, journal))
     seen = set()
@@ -95,7 +95,7 @@ def test_everybody_is_once_in_the_water(seed):
         assert all(left_ms > at_ms for one, left_ms in seen if one == who)
 
 
-def test_complete_without_one_time():
+def test_distances_are_complete_without_times():
     review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)]))
     assert [(done.planned, done.done) for done in review.plan] == [(800, 800), (800, 800)]
     assert shares(review.distances.by_lane, "activity", 0) == (("swim", 700), ("kick", 100))
@@ -106,7 +106,7 @@ def test_complete_without_one_time():
     assert [person.name for person in review.people] == ["Kit", "Rowan", ""]
 
 
-def test_time_swum_rested_and_stood_by_hand():
+def test_time_swum_rested_and_waited_by_hand():
     """Lane 2, 1:40 a hundred: 25 kick and 25 back easy take (1.45 + 1.10) × 25 × 1.15 s, 73.3 s of each 75."""
     review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)]))
     fifty = 73_313  # halves up
@@ -129,7 +129,7 @@ def test_paused_cut_skipped_and_added():
     first, second = review_of(kept_of(THREE, TWO_LANES, journal)).plan
     assert (first.pauses, first.paused_ms) == (1, 100 * S)
     assert first.done + first.cut + first.skipped + first.unreached == 800
-    # what was put in leaves no time for the last 100 before the others are done: lane 2 loses it, nobody waits
+    # the added set leaves no time for the last 100 before the others are done: lane 2 loses it, nobody waits
     assert (second.skipped, second.added, second.unreached, second.done) == (50, 50, 100, 700)
 
 
@@ -140,7 +140,7 @@ def test_a_session_that_was_ended_early_did_not_reach_the_rest():
 
 
 def test_who_swam_when_places_change():
-    """Rowan leaves first after the change; a time of place 1 is then Rowan's, and who left the water swims no more."""
+    """Rowan leaves first after the change; a time of place 1 is then Rowan's. Who has left the water swims no more."""
     journal = [
         BEGUN,
         SwimmerChanged(80 * S, 0, 0, 0, 85 * S, 1),
@@ -164,11 +164,11 @@ def test_who_swam_when_places_change():
         (0, 8 * S, 8 * S, False),
         (0, 119_999, 119_999, False),
         (0, 120_000, 120_000, True),
-        (0, None, 3600 * S, True),  # never ended: by what was written down
+        (0, None, 3600 * S, True),  # never ended: by the last save
         (0, None, 20 * S, False),
     ],
 )
-def test_a_session_broken_off_after_seconds_does_not_count(begun, ended, seen, counts):
+def test_a_session_given_up_after_seconds_does_not_count(begun, ended, seen, counts):
     assert counts_as_swum(Listed(1, "", "25 m", begun, "", ended, seen, 3)) is counts
 
 

@@ -1,4 +1,4 @@
-"""The tables of timed sets: their statistics against NumPy and SciPy, and what stands in them."""
+"""The tables of timed sets: their statistics against NumPy and SciPy, and their content."""
 
 import random
 
@@ -30,7 +30,7 @@ def test_mean_spread_and_drift_against_numpy_and_scipy(seed):
     assert drift_ms(places, values) == pytest.approx(stats.linregress(places, values).slope, abs=0.5001)
 
 
-def test_too_few_say_nothing():
+def test_too_few_times_give_no_statistics():
     assert (mean_ms([]), spread_ms([5]), drift_ms([1, 2], [3, 4]), drift_ms([2, 2, 2], [1, 2, 3])) == (None,) * 4
 
 
