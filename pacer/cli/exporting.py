@@ -5,15 +5,20 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.encoding import text_from_bytes
+from pacer.plan.limits import labels_of
+from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
+from pacer.session.timezone import local_day
+from pacer.squad.files.squadreader import default_squad
 
 
 def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
@@ -24,7 +29,7 @@ def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("--csv", metavar="FOLDER", help="a CSV file for each table: sessions, sets, repeats, times, …")
     made.add_argument("--json", metavar="FILE", help="all tables as one JSON object; - for standard output")
     made.add_argument("--schema", action="store_true", help="print the JSON's schema")
-    made.add_argument("--ics", metavar="FILE", help="a calendar of the sessions, and of --plan")
+    made.add_argument("--ics", metavar="FILE", help="a calendar of the sessions, of plans with a date, and of --plan")
     made.add_argument("--plan", metavar="PLAN", help="a plan for the calendar")
     made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help="when that plan is swum, by this device's clock")
     made.add_argument("--archive", metavar="FILE", help="everything, plans, squads and drills too, as one zip file")
@@ -60,20 +65,41 @@ def export(options: argparse.Namespace) -> int:
         text = json.dumps(export_json(sessions, options.names), ensure_ascii=False, indent=1) + "\n"
         _write_or_print(options.json, text)
     if options.ics:
-        _write_or_print(options.ics, _calendar(options, sessions))
+        _write_or_print(options.ics, _calendar(options, sessions, Path(store.folder)))
     if options.archive:
         _write(Path(options.archive), _archive(options, sessions, Path(store.folder)))
     return FINE
 
 
-def _calendar(options: argparse.Namespace, sessions) -> str:
-    from pacer.review.exports.calendarfile import ics_text, planned_event, swum_event
+def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
+    from pacer.review.exports.calendarfile import dated_event, ics_text, planned_event, swum_event
 
     events = [event for one in sessions if (event := swum_event(one.kept.listed)) is not None]
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
         events.append(planned_event(timeline, instant_of(options.at), wall_ms()))
+    swum = {
+        (listed.title, local_day(listed.begun_ms, listed.zone))
+        for listed in (one.kept.listed for one in sessions)
+        if listed.begun_ms is not None
+    }
+    for plan in _dated(folder):
+        if (plan.title, plan.date[:10]) not in swum:
+            at = plan.date if len(plan.date) > 10 else f"{plan.date} 00:00"
+            takes_ms = plan.booking_ms or timeline_for(plan, default_squad(labels_of(plan))).end_ms
+            events.append(dated_event(plan, instant_of(at), takes_ms, wall_ms()))
     return ics_text(events)
+
+
+def _dated(folder: Path) -> Iterator[Plan]:
+    """The plans of this device that say their date and can be read."""
+    for text in texts_in(folder / "plans", "*.txt").values():
+        try:
+            plan = read_plan(text)
+        except Unreadable:
+            continue
+        if plan.date:
+            yield plan
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:

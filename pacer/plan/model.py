@@ -357,6 +357,7 @@ class Plan:
     pool: Pool
     sections: tuple[Section, ...]
     title: str = ""
+    date: str = ""  #: the day that it is for, `2026-03-05` or `2026-03-05 18:30`; "" for none
     booking_ms: int | None = None
     spare_ms: int = 0
     focus: str = ""

@@ -40,7 +40,16 @@ def day_said(wall_ms: int, zone: str) -> str:
     'Monday 2 March 2026'
     """
     instant = _instant(wall_ms, zone)
-    return "an unknown day" if instant is None else f"{_DAYS[instant.weekday()]} {date_said(instant)}"
+    return "an unknown day" if instant is None else weekday_and_date(instant)
+
+
+def weekday_and_date(day: date) -> str:
+    """A date in words, with its weekday.
+
+    >>> weekday_and_date(date(2026, 3, 2))
+    'Monday 2 March 2026'
+    """
+    return f"{_DAYS[day.weekday()]} {date_said(day)}"
 
 
 def date_said(day: date, *, short: bool = False) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import zipfile
+from datetime import date
 
 import icalendar
 import pytest
@@ -47,6 +48,23 @@ def test_a_planned_session(capsys):
     (event,) = icalendar.Calendar.from_ical(capsys.readouterr().out).walk("VEVENT")
     assert str(event["SUMMARY"]) == "Long-axis rotation 3"
     assert event["DTSTART"].dt.astimezone().strftime("%Y-%m-%d %H:%M") == "2026-03-05 18:00"
+
+
+def test_plans_that_say_their_date(tmp_path, capsys):
+    home = tmp_path / "kept"
+    frame = "title: {}\ndate: {}\npool: 25 m\n{}\nMain set\n  4 x 100 on 2:00\n"
+    (home / "plans" / "a.txt").write_text(frame.format("Roll 4", "2026-03-26 18:30", "booking: 60 min\n"), "utf-8")
+    (home / "plans" / "b.txt").write_text(frame.format("Roll 5", "2 April 2026", ""), "utf-8")
+    (home / "plans" / "c.txt").write_text("title: No date\npool: 25 m\n\nMain set\n  100\n", "utf-8")
+    broken = "title: Broken\ndate: 2026-03-26\npool: 25 m\n\nMain\n  4 x 0n\n"
+    (home / "plans" / "d.txt").write_text(broken, "utf-8")
+    assert main(["export", "--ics", "-"]) == 0
+    text = capsys.readouterr().out
+    first, second = icalendar.Calendar.from_ical(text).walk("VEVENT")
+    assert first["DTSTART"].dt.astimezone().strftime("%Y-%m-%d %H:%M") == "2026-03-26 18:30"
+    assert first["DURATION"].dt.total_seconds() == 3600 and str(first["STATUS"]) == "TENTATIVE"
+    assert second["DTSTART"].dt == date(2026, 4, 2) and "DURATION" not in second, "the whole day"
+    assert str(second["UID"]) == "planned-20260402-roll-5@pacer"
 
 
 @pytest.mark.parametrize(

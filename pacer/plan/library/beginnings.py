@@ -108,6 +108,7 @@ def following_plan(text: str) -> str:
             line = f"{line[: len(line) - len(line.lstrip())]}# {bare}"
         made.append(line)
     page, title = "\n".join(made), header_of(text).get("title", "")
+    page = with_header(page, "date", "")
     if title:
         page = with_header(with_header(page, "title", next_title(title)), "revisits", title)
     return page

@@ -154,6 +154,7 @@ class Shelf:
         """Copy a plan under a new title. Raises ShelfTrouble."""
         text = self.text(name)
         title = header_of(text).get("title") or name
+        text = with_header(text, "date", "")  # it is for another day
         return self.add(with_header(text, "title", self._free_title(f"{title}, copy")))
 
     def following(self, name: str) -> Card:

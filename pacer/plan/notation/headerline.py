@@ -8,6 +8,7 @@ from typing import Any
 
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
+from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.pagelines import COLON, KEY, Row
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
@@ -97,6 +98,8 @@ class Header:
         """Note the value of a key that stands at `at`. Raises Mistake."""
         if key == "pool":
             self.values["pool"] = pool_of(value, at)
+        elif key == "date":
+            self.values["date"] = date_of(value, at)
         elif key in ("title", "focus", "revisits"):
             self.values[key] = " ".join(value.split())
         else:

@@ -112,6 +112,7 @@ def write_line(line: SetLine) -> str:
 def _header_rows(plan: Plan) -> list[str]:
     values = {
         "title": plan.title,
+        "date": plan.date,
         "pool": str(plan.pool),
         "booking": "" if plan.booking_ms is None else long_text(plan.booking_ms),
         "spare": text_from_ms(plan.spare_ms) if plan.spare_ms else "",

@@ -177,7 +177,7 @@ SECTION_WORDS: dict[str, tuple[str, object]] = {
     "run on": ("RUN_ON", None),
 }
 
-HEADER_KEYS = ("title", "pool", "booking", "spare", "focus", "revisits", "changeover", "starts", "clock")
+HEADER_KEYS = ("title", "date", "pool", "booking", "spare", "focus", "revisits", "changeover", "starts", "clock")
 
 _LOOK_ALIKE = str.maketrans("015|3", "olsle")
 

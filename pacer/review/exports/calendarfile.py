@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
+from pacer.plan.model import Plan
 from pacer.session.storage.kept import Listed
 from pacer.timeline.layout import Timeline
 
@@ -16,7 +17,10 @@ MOST_OCTETS = 75  #: of a line, without its end
 
 @dataclass(frozen=True, slots=True)
 class CalendarEvent:
-    """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970."""
+    """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970.
+
+    `day` is `2026-03-05` where the time of day is not known: it takes the whole of that day then.
+    """
 
     uid: str
     stamp_ms: int
@@ -25,6 +29,7 @@ class CalendarEvent:
     summary: str
     description: str = ""
     planned: bool = False
+    day: str = ""
 
 
 def swum_event(listed: Listed) -> CalendarEvent | None:
@@ -40,15 +45,30 @@ def swum_event(listed: Listed) -> CalendarEvent | None:
 
 def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
     """A plan at a set time: as long as its booking, otherwise as long as it takes."""
-    plan = timeline.plan
-    takes_ms = timeline.end_ms if plan.booking_ms is None else plan.booking_ms
+    return _plan_event(timeline.plan, f"{start_ms}", start_ms, timeline.end_ms, stamp_ms)
+
+
+def dated_event(plan: Plan, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
+    """A plan that says its date, at `start_ms`; without a time of day it has the whole day."""
+    event = _plan_event(plan, plan.date, start_ms, takes_ms, stamp_ms)
+    return event if len(plan.date) > len("2026-03-05") else replace(event, day=plan.date)
+
+
+def _plan_event(plan: Plan, at: str, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
+    takes_ms = takes_ms if plan.booking_ms is None else plan.booking_ms
     told = [f"{plan.pool} pool"]
     if plan.focus:
         told.append(f"Focus: {plan.focus}")
     told += [section.name for section in plan.sections if section.name]
     slug = re.sub(r"\W+", "-", plan.title.casefold()).strip("-") or "session"
     return CalendarEvent(
-        f"planned-{start_ms}-{slug}@pacer", stamp_ms, start_ms, takes_ms, plan.title or "Session", "\n".join(told), True
+        f"planned-{re.sub(r'[^0-9]', '', at)}-{slug}@pacer",
+        stamp_ms,
+        start_ms,
+        takes_ms,
+        plan.title or "Session",
+        "\n".join(told),
+        True,
     )
 
 
@@ -64,8 +84,11 @@ def _rows(event: CalendarEvent) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{escaped(event.uid)}"
     yield f"DTSTAMP:{_utc(event.stamp_ms)}"
-    yield f"DTSTART:{_utc(event.start_ms)}"
-    yield f"DURATION:{duration(event.takes_ms)}"
+    if event.day:
+        yield f"DTSTART;VALUE=DATE:{event.day.replace('-', '')}"
+    else:
+        yield f"DTSTART:{_utc(event.start_ms)}"
+        yield f"DURATION:{duration(event.takes_ms)}"
     yield f"SUMMARY:{escaped(event.summary)}"
     if event.description:
         yield f"DESCRIPTION:{escaped(event.description)}"

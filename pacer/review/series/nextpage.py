@@ -5,10 +5,11 @@ Nothing is written here. A step is offered only where the page runs with it, and
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from difflib import SequenceMatcher
+from functools import partial
 from typing import NamedTuple
 
 from pacer.plan.library.beginnings import next_title
@@ -19,16 +20,20 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.review.learning.learned import learn
 from pacer.review.series.mainsteps import main_steps
-from pacer.review.series.pagesteps import PageStep, applied
+from pacer.review.series.pagesteps import Kind, PageStep, applied
 from pacer.review.series.skillsteps import drill_steps, shorter_steps
 from pacer.review.series.visited import Visited
 from pacer.review.swum.review import Review
+from pacer.session.timezone import local_day, time_of_day, weekday_and_date
 from pacer.squad.bygroup import by_group
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.summary.planned import planned
+
+WEEK = timedelta(days=7)
+MARK_MIN = 5  #: a session that began at 18:31 was meant for 18:30
 
 
 class NoDraft(Exception):
@@ -117,12 +122,13 @@ def _drafted(
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
     remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
-    base = replace(page, title=title, revisits=page.title or page.revisits, comments=remarks)
+    base = replace(page, title=title, date="", revisits=page.title or page.revisits, comments=remarks)
     out = frozenset(ratio.swim.entry for one in learn(review, book=book) for ratio in one.left_out)
     every = [
         *shorter_steps(base),
         *drill_steps(base, visited, book, today, squad.words),
         *main_steps(base, review, out),
+        *_date_step(review, page.date, today),
     ]
     steps = [step for step in every if _runs(applied(base, [step]), squad, stands)]
     while steps and not _runs(applied(base, steps), squad, stands):
@@ -130,6 +136,21 @@ def _drafted(
         steps.remove(given_up)
     idle = [step for step in steps if step.adds and _far(base, steps, squad) == _far(base, steps, squad, step)]
     return NextPage(squad, base, write_plan(page), tuple(step for step in steps if step not in idle))
+
+
+def _date_step(review: Review, written: str, today: date) -> Iterator[PageStep]:
+    """The same weekday and time, a week after the session, or more where that has passed."""
+    listed = review.listed
+    if listed.begun_ms is None or not (day := local_day(listed.begun_ms, listed.zone)):
+        return
+    following = date.fromisoformat(day) + WEEK
+    while following < today:
+        following += WEEK
+    hour, minute, _ = map(int, time_of_day(listed.begun_ms, listed.zone).split(":"))
+    minutes = min(MARK_MIN * round((60 * hour + minute) / MARK_MIN), 24 * 60 - MARK_MIN)
+    at = written[11:] or f"{minutes // 60:02d}:{minutes % 60:02d}"
+    text = f"Date: {weekday_and_date(following)}, {at}, the same day of the week."
+    yield PageStep("date", text, Kind.HEADER, partial(replace, date=f"{following.isoformat()} {at}"))
 
 
 def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:

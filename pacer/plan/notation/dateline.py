@@ -1,0 +1,46 @@
+"""The day that a plan is for, and the time of day, as its header says them."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from pacer.plan.cutting.mistakes import Mistake
+
+EXAMPLE = "as in date: 2026-03-05 18:30, or date: 5 March 2026"
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+_TIME = r"(?:[ T,]\s*(?:at\s+)?(?P<hour>\d{1,2})[:.](?P<minute>\d\d))?"
+_NUMBERS = re.compile(rf"(?P<year>\d{{4}})-(?P<month>\d\d?)-(?P<day>\d\d?){_TIME}")
+_WORDS = re.compile(
+    rf"(?:[a-z]{{3,9}}\.?,?\s+)?(?P<day>\d\d?)(?:st|nd|rd|th)?\s+(?P<word>[a-z]{{3,9}})\.?,?\s+(?P<year>\d{{4}}){_TIME}",
+    re.IGNORECASE,
+)
+
+
+def date_of(text: str, at: int = 0) -> str:
+    """A date in its one form. Raises Mistake.
+
+    >>> date_of("5 March 2026"), date_of("Thu 5 Mar 2026, 18:30"), date_of("2026-3-5 9:05")
+    ('2026-03-05', '2026-03-05 18:30', '2026-03-05 09:05')
+    """
+    end = at + len(text)
+    match = _NUMBERS.fullmatch(text) or _WORDS.fullmatch(text)
+    if match is None:
+        raise Mistake(at, end, f"“{text}” is not a date", EXAMPLE)
+    found = match.groupdict()
+    month = found.get("month") or _month(found["word"])
+    try:
+        day = date(int(found["year"]), int(month), int(found["day"]))
+    except ValueError:
+        raise Mistake(at, end, f"there is no day “{text}”", EXAMPLE) from None
+    if found["hour"] is None:
+        return day.isoformat()
+    if int(found["hour"]) > 23 or int(found["minute"]) > 59:
+        raise Mistake(at, end, f"there is no time {found['hour']}:{found['minute']}", EXAMPLE)
+    return f"{day.isoformat()} {int(found['hour']):02d}:{found['minute']}"
+
+
+def _month(word: str) -> int:
+    """A month by the beginning of its name; 0 for none, which is no day either."""
+    return MONTHS.index(word[:3].casefold()) + 1 if word[:3].casefold() in MONTHS else 0
