@@ -1,0 +1,243 @@
+"""The page, the link and the server together, in Chromium and in real time."""
+
+from __future__ import annotations
+
+import queue
+import re
+import threading
+import time
+from contextlib import closing, contextmanager
+
+import pytest
+
+from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.recordentries import Rated, Touched
+from pacer.session.storage.keeper import begin, carry_on
+from pacer.session.storage.kept import session_of
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now
+from pacer.show.drive.journalwriter import OnDisk
+from tests.screens.hall import PLAN, driver, hall, now_ms, until
+
+pytestmark = pytest.mark.real_clock
+
+
+class Frames:
+    """The session's thread: a frame every 20 ms, and what the test wants done in it."""
+
+    def __init__(self, screens):
+        self.screens, self.counted = screens, []
+        self._wanted: queue.SimpleQueue = queue.SimpleQueue()
+        self._over = threading.Event()
+        self._thread = threading.Thread(target=self._draw, daemon=True)
+        self._thread.start()
+
+    def _draw(self):
+        while not self._over.is_set():
+            while not self._wanted.empty():
+                self._wanted.get()()
+            self.screens.driver.settle()
+            self.counted += self.screens.frame()
+            time.sleep(0.02)
+
+    def append(self, make):
+        """Append what `make(session ms)` gives, in the session's thread."""
+        self._wanted.put(lambda: self.screens.driver.append(make(self.screens.driver.at_ms())))
+
+    def close(self):
+        self._over.set()
+        self._thread.join(5)
+
+
+@contextmanager
+def played(screens):
+    with closing(Frames(screens)) as frames:
+        yield frames
+
+
+def said(browser):
+    """All words on the page."""
+    return browser.execute_script("return document.body.innerText;") or ""
+
+
+def told(browser, name):
+    """A value of the link."""
+    return browser.execute_script(f"return link.{name};")
+
+
+def press(browser, text):
+    """Press a key of the page by its name."""
+    keys = browser.find_elements("css selector", "button")
+    next(key for key in keys if key.text == text and key.is_displayed()).click()
+
+
+def open_page(browser, screens, key=""):
+    """The page as it is first opened on a device that nobody has used."""
+    browser.get(f"{screens.address}/none")  # of this origin, without the page's script
+    browser.execute_script("localStorage.clear();")
+    browser.get(f"{screens.address}/{key}")
+
+
+def type_code(browser, code):
+    until(lambda: told(browser, "state") == "code")
+    until(lambda: "Code on the tablet" in said(browser))
+    for digit in code:
+        press(browser, digit)
+
+
+def pick(browser, number="4"):
+    until(lambda: told(browser, "state") == "joined")
+    for _ in range(2):  # the screen's width may be asked for before or behind
+        time.sleep(0.2)
+        if "How wide" in said(browser):
+            press(browser, "Save")
+            time.sleep(0.1)
+            press(browser, "OK")
+        if "Which lane" in said(browser):
+            press(browser, number)
+    until(lambda: told(browser, "picked") is not None and told(browser, "now()") is not None)
+
+
+def test_join_by_the_code_pick_a_lane_and_be_in_step(chromium):
+    with hall() as screens, played(screens) as frames:
+        open_page(chromium, screens)
+        type_code(chromium, "000000" if screens.code != "000000" else "000001")
+        until(lambda: "not the code" in said(chromium) or told(chromium, "why") == "code")
+        time.sleep(1.1)
+        type_code(chromium, screens.code)
+        pick(chromium)
+        until(lambda: "SWIM" in said(chromium) or "REST" in said(chromium) or "READY" in said(chromium))
+        assert told(chromium, "picked") == {"lane": 1, "view": "lane"} and told(chromium, "role") == "shows"
+        time.sleep(1.5)  # eight exchanges
+        before = screens.driver.at_ms()
+        shown, bound = chromium.execute_script("return [link.now(), link.bound()];")
+        after = screens.driver.at_ms()
+        assert before - bound - 1 <= shown <= after + bound + 1 and bound < 50
+        until(lambda: screens.rows[0].bound_ms is not None and screens.rows[0].lane == 1)
+        frames.append(lambda at_ms: Held(at_ms, None, True))
+        until(lambda: "PAUSED" in said(chromium) or "STOP AT WALL" in said(chromium))
+
+
+def test_the_page_asks_for_nothing_else_and_nothing_is_said_by_the_console(chromium):
+    with hall() as screens, played(screens):
+        open_page(chromium, screens)
+        type_code(chromium, screens.code)
+        pick(chromium)
+        chromium.get_log("browser")
+        chromium.refresh()
+        until(lambda: told(chromium, "state") == "joined")
+        time.sleep(0.5)
+        wrong = [one["message"] for one in chromium.get_log("browser") if "deprecated" not in one["message"]]
+        assert wrong == []
+
+
+def test_a_helper_scans_is_approved_times_a_touch_and_stops_all(chromium):
+    with hall(driver(began_ago_ms=80_000)) as screens, played(screens) as frames:
+        open_page(chromium, screens, screens.scanned.partition("/#")[2].join(["#", ""]))
+        pick(chromium, "3")
+        assert chromium.execute_script("return location.hash;") == "", "the key does not stay in the address"
+        assert told(chromium, "keyed")
+        screens.approve(1)
+        until(lambda: told(chromium, "role") == "helps")
+        until(lambda: screens.driver.at_ms() > 85_000)
+        done = "const n = link.act('touch', {lane: 0}); window.answers = []; link.onAnswer = (...a) => answers.push(a);"
+        chromium.execute_script(done)
+        until(lambda: frames.counted)
+        entry = frames.counted[0].entry
+        assert isinstance(entry, Touched) and entry.source == "screen 1" and entry.bound_ms < 100
+        until(lambda: chromium.execute_script("return answers.length;"))
+        assert chromium.execute_script("return answers[0];")[1] is True
+        now = told(chromium, "now()")
+        marks = [round(now) - 2_900, round(now) - 1_450, round(now)]
+        chromium.execute_script("link.act('rate', {lane: 0, marks_ms: arguments[0], cycles: 1});", marks)
+        until(lambda: len(frames.counted) == 2)
+        assert isinstance(frames.counted[1].entry, Rated) and frames.counted[1].entry.marks_cs == (0, 145, 290)
+        chromium.execute_script("link.act('stop all', {});")
+        until(lambda: screens.driver.run.stopped)
+        until(lambda: told(chromium, "stopped"))
+        until(lambda: re.search("ALL (LANES )?(PAUSED|STOPPED)", said(chromium).replace("\n", " "), re.IGNORECASE))
+
+
+def test_what_was_pressed_without_a_network_is_sent_when_it_is_back(chromium):
+    with hall(driver(began_ago_ms=80_000)) as screens, played(screens) as frames:
+        open_page(chromium, screens, "#" + screens.scanned.partition("/#")[2])
+        pick(chromium, "3")
+        screens.approve(1)
+        until(lambda: told(chromium, "role") == "helps")
+        until(lambda: screens.driver.at_ms() > 85_000)
+        time.sleep(1.5)
+        screens._loop.call_soon_threadsafe(time.sleep, 7)  # nothing comes, nothing goes
+        time.sleep(0.2)
+        pressed = screens.driver.at_ms()
+        chromium.execute_script("link.act('touch', {lane: 0});")
+        before = told(chromium, "now()")
+        until(lambda: told(chromium, "aloneSince") is not None, 8)
+        assert told(chromium, "now()") - before > 2_500, "it goes on"
+        assert "No tablet for" in said(chromium)
+        until(lambda: frames.counted, 20)
+        entry = frames.counted[0].entry
+        assert abs(entry.at_ms - pressed) < 100, "its time is the helper's, without the network's delay"
+        until(lambda: told(chromium, "aloneSince") is None, 20)
+        assert len([one for one in screens.driver.journal if isinstance(one, Touched)]) == 1
+
+
+def test_the_tablet_is_killed_and_resumed_and_nobody_types_twice(chromium, tmp_path):
+    store = Store(tmp_path)
+    store.open()
+    clock = lambda: Now(now_ms(), 1_772_470_883_456, "a")  # noqa: E731
+    keeper = begin(store, session_of(driver().run.timeline, PLAN), clock=clock)
+    session = driver(OnDisk(keeper, wait=True), began_ago_ms=None)
+    session.append(Begun(-61_000, now_ms() - 61_000, 0, boot="a"))
+    with hall(session, tmp_path, port=None) as screens, played(screens):
+        open_page(chromium, screens)
+        type_code(chromium, screens.code)
+        pick(chromium)
+        until(lambda: '"lane": 1' in (tmp_path / "screens.json").read_text())
+        kept = (tmp_path / "screens.json").read_bytes()
+    (tmp_path / "screens.json").write_bytes(kept)
+    keeper.close()
+    until(lambda: told(chromium, "aloneSince") is not None, 15)
+    going_on = told(chromium, "now()")
+    again, found = carry_on(store, 1, clock=clock)
+    resumed = driver(OnDisk(again, wait=True), found.journal)
+    with closing(again), hall(resumed, tmp_path, port=None) as screens, played(screens):
+        until(lambda: told(chromium, "aloneSince") is None, 20)
+        assert told(chromium, "state") == "joined" and told(chromium, "number") == 1
+        assert told(chromium, "now()") > going_on
+        until(lambda: "SWIM" in said(chromium) or "REST" in said(chromium) or "READY" in said(chromium))
+
+
+def test_two_browsers_on_one_lane_say_the_same(chromium):
+    from tests.screens.conftest import opened
+
+    other = opened()
+    try:
+        with hall() as screens, played(screens) as frames:
+            for browser in (chromium, other):
+                open_page(browser, screens)
+                type_code(browser, screens.code)
+                pick(browser)
+            time.sleep(1.5)
+            one = [told(browser, "now()") - screens.driver.at_ms() for browser in (chromium, other)]
+            assert max(map(abs, one)) < 100
+            frames.append(lambda at_ms: Held(at_ms, None, True))
+            for browser in (chromium, other):
+                until(lambda: "PAUSED" in said(browser) or "STOP AT WALL" in said(browser))
+            assert [row[:4] for row in screens.rows] == [(1, 1, "lane", True), (2, 1, "lane", True)]
+    finally:
+        other.quit()
+
+
+def test_sent_away_it_says_so(chromium):
+    with hall() as screens, played(screens):
+        open_page(chromium, screens)
+        type_code(chromium, screens.code)
+        pick(chromium)
+        shown = "window.numbers = []; const f = link.onNumber; link.onNumber = (ms) => { numbers.push(ms); f(ms); };"
+        chromium.execute_script(shown)
+        screens.show_number(1)
+        until(lambda: chromium.execute_script("return numbers.length;"))
+        screens.send_away(1)
+        until(lambda: "sent this screen away" in said(chromium))
+        chromium.refresh()
+        until(lambda: "sent this screen away" in said(chromium))
