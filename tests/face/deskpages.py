@@ -342,7 +342,57 @@ def moved(coach):
     coach.page.lay_out()
 
 
+def entering(*names):
+    """The page to enter times on, after these presses."""
+
+    def arrive(coach):
+        from tests.face.review.scene import look_back
+
+        look_back(coach)
+        coach.desk.enter(coach.page.lookback.reading.review.listed.number)
+        coach.frame()
+        for name in names:
+            coach.page.press(name)
+            coach.frame(20)
+
+    return arrive
+
+
+CSV = b"Bib,Name,Time\n4,Wren,1:22.1\n7,Ash,1:25.0\n"
+
+
+def from_a_file(*names):
+    """A file of times was chosen."""
+
+    def arrive(coach):
+        entering("lane 2", "set 2")(coach)
+        coach.page._chosen(CSV, "thursday evening.csv")
+        for name in names:
+            coach.page.press(name)
+
+    return arrive
+
+
+def new_entry(*names):
+    """A session that ran without pacer."""
+
+    def arrive(coach):
+        coach.desk.enter_session()
+        coach.frame()
+        for name in names:
+            coach.page.press(name)
+
+    return arrive
+
+
 PAGES = {
+    "enter": entering(),
+    "enter main set": entering("lane 2", "set 2"),
+    "enter a time": entering("lane 2", "set 2", "swim 1 3"),
+    "a column": from_a_file(),
+    "placed times": from_a_file("means skip"),
+    "which plan": new_entry(),
+    "which day": new_entry("plan 1"),
     "moving": moving,
     "moved": moved,
     "pasted": copied,

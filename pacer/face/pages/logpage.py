@@ -43,12 +43,14 @@ class LogPage(Page):
         on_review: Callable[[int], None] = lambda number: None,
         reopens: Callable[[], Listed | None] = lambda: None,
         on_resume: Callable[[int], None] = lambda number: None,
+        on_enter: Callable[[int], None] = lambda number: None,
         ways: Mapping[str, Callable[[], None]] = MappingProxyType({}),
         **kwargs,
     ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
         self.reopens, self.on_resume, self.on_review, self.ways = reopens, on_resume, on_review, ways
+        self.on_enter = on_enter
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()  #: of the open session
         self.figure: Figure | None = None  #: how it went
@@ -86,7 +88,7 @@ class LogPage(Page):
         review = PageKey("review", "Review", main=True)
         if not self.tables:
             return tuple(PageKey(words, words) for words in self.ways)
-        return (review, PageKey("bases", "New bases"), *resume)
+        return (review, PageKey("enter", "Enter times"), PageKey("bases", "New bases"), *resume)
 
     def _ended(self) -> Listed | None:
         try:
@@ -162,6 +164,9 @@ class LogPage(Page):
             return
         if name == "review" and self.number is not None:
             self.on_review(self.number)
+            return
+        if name == "enter" and self.number is not None:
+            self.on_enter(self.number)
             return
         if name == "resume" and self.number is not None:
             self.on_resume(self.number)

@@ -30,7 +30,8 @@ class LookingBack(DeskPart):
                 on_close=self.home,
                 reopens=lambda: reopens(self.store, self.clocks.now()),
                 on_resume=self.resume,
-                ways={"Series": self.series},
+                on_enter=self.enter,
+                ways={"Series": self.series, "Enter session": self.enter_session},
                 **self.looks,
             )
         )
@@ -107,6 +108,37 @@ class LookingBack(DeskPart):
         day = self.clocks.day()
         squads = [self.squads.roster(day, card.name).squad for card in self.squads.cards()]
         return SeriesView(Ledger(self.store), self.shelf.cards(), self.drills.book, self.settings.gaps, squads)
+
+    def enter(self, number: int) -> None:
+        """Times of a session that is over."""
+        from pacer.face.review.enterpage import EnterPage
+        from pacer.show.drive.enteringtimes import EnteringTimes
+
+        self._let_go()
+        try:
+            entering = EnteringTimes(self.store, number, self.clocks.wall)
+        except StoreTrouble as trouble:
+            self.log(number)
+            self._tell(str(trouble))
+            return
+        self.show(EnterPage(entering, on_close=lambda: self.log(number), **self.looks))
+
+    def enter_session(self) -> None:
+        """A session that ran without pacer."""
+        from pacer.face.review.newentry import NewEntryPage
+
+        self._let_go()
+        cards = [card for card in self.shelf.cards() if card.plan is not None]
+        page = NewEntryPage(
+            self.store,
+            cards,
+            self.squad_here,
+            self.clocks.wall,
+            on_made=self.enter,
+            on_close=self.log,
+            **self.looks,
+        )
+        self.show(page)
 
     def move(self) -> None:
         """Everything on this tablet as one file, and such a file from another tablet."""

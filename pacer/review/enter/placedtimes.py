@@ -59,7 +59,8 @@ def set_named(review: Review, text: str) -> SetKey:
     Raises Refused.
     """
     sets = sorted({(swim.section, swim.line) for swim in review.swims})
-    names = [" ".join(name.casefold().split()) for name in review.sections]
+    named = (name or f"section {number}" for number, name in enumerate(review.sections, 1))
+    names = [" ".join(name.casefold().split()) for name in named]
     wanted = " ".join(text.casefold().split())
     one_section = len({section for section, _ in sets}) == 1
     found = []
@@ -76,8 +77,13 @@ def set_named(review: Review, text: str) -> SetKey:
     raise Refused(f"“{shown(text)}” has {len(found)} sets", f"say which: {_said(review, found)}")
 
 
+def set_name(review: Review, key: SetKey) -> str:
+    """What names a set: `Main set 2`."""
+    return f"{review.sections[key[0]] or f'section {key[0] + 1}'} {key[1]}"
+
+
 def _said(review: Review, sets: Iterable[SetKey]) -> str:
-    return ", ".join(f"{review.sections[section] or f'section {section + 1}'} {line}" for section, line in sets)
+    return ", ".join(set_name(review, key) for key in sets)
 
 
 def place_times(review: Review, file: TimesFile, set_text: str = "") -> Placed:

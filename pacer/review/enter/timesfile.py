@@ -32,7 +32,7 @@ TIMES = Kind(
             "time": "the time of one repeat",
             "lane": "the lane's number on the wall",
             "swimmer": "who: a name, or the place in the lane",
-            "person": "who: the swimmer's number in pacer's own export",
+            "person": "who: the number in pacer's own export",
             "section": "the section's name",
             "set": "which set of the section, from 1",
             "line": "the line of the plan that the set is on",

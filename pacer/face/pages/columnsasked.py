@@ -1,0 +1,60 @@
+"""What the columns of somebody else's file mean, asked one after another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.page import PageKey
+from pacer.show.measure.typesizes import TITLE
+from pacer.squad.files.columns import SKIP, Kind
+from pacer.squad.files.columns import Column as Asked
+
+
+class ColumnsAsked:
+    """Asks about `columns` of a file of a kind; `answers` are by the names of the columns.
+
+    `more` are meanings that a rule of the kind reads, with what is said of them.
+    """
+
+    def __init__(self, kind: Kind, columns: Sequence[Asked], more: Sequence[tuple[str, str]] = ()):
+        self.kind, self.columns = kind, tuple(columns)
+        self.choices = (*kind.meanings.items(), *more, (SKIP, "nothing: leave it out"))
+        self.answers: dict[str, str] = {}
+
+    @property
+    def done(self) -> bool:
+        """Whether all are answered."""
+        return len(self.answers) == len({column.name for column in self.columns})
+
+    def keys(self) -> Sequence[PageKey]:
+        """The way back, and out."""
+        return PageKey("column back", "Undo", bool(self.answers)), PageKey("leave it", "Cancel")
+
+    def say(self, column: Column) -> None:
+        """The question, and what may be answered."""
+        asked = self._asked()
+        at = len(self.answers) + 1
+        column.say(f"What is the column “{asked.name}”?", bold=True, scale=TITLE, most=2)
+        samples = ", ".join(asked.samples)
+        column.say(f"Column {at} of {len(self.columns)} that pacer doesn't know. It is asked about once.", colour="dim")
+        column.say(f"In it: {samples}" if samples else "It is empty.")
+        column.skip(0.6)
+        across = max(1, min(3, int(column.width / (24 * column.cap))))
+        column.grid(
+            [Cell(f"means {meaning}", (said[:1].upper() + said[1:],), across="left") for meaning, said in self.choices],
+            across,
+        )
+
+    def _asked(self) -> Asked:
+        return next(column for column in self.columns if column.name not in self.answers)
+
+    def press(self, name: str) -> bool:
+        """Take an answer, or the last one back; False if the key is neither."""
+        if name == "column back":
+            self.answers.popitem()
+        elif name.startswith("means "):
+            self.answers[self._asked().name] = name.removeprefix("means ")
+        else:
+            return False
+        return True

@@ -1,0 +1,305 @@
+"""Times entered after a session: lane by lane and set by set on its timeline, or from a CSV file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from pacer.face.pages.columnsasked import ColumnsAsked
+from pacer.face.pages.filechooser import Files
+from pacer.face.pages.questionpage import AskingPage
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import Pad
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.problem import Unreadable
+from pacer.review.enter.placedtimes import FAR, Placed
+from pacer.review.enter.timesfile import TIMES, TimesFile
+from pacer.review.swum.swims import Swum
+from pacer.session.records.touches import tenths
+from pacer.session.storage.store import StoreTrouble
+from pacer.show.drive.enteringtimes import EnteringTimes, SwimmerRow
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.squad.files.columns import UnknownColumns
+
+ACROSS = 6  #: times beside one another at the most
+CELL = 6.5  #: least width of one, in character heights
+CSV = ".csv"
+PROBLEMS = 6  #: of a file that are said in full
+INSTEAD = "save it on this device first, then choose it there"
+
+
+class EnterPage(AskingPage):
+    """Enters times through `entering`. `on_close()` leads back to the log."""
+
+    def __init__(
+        self,
+        entering: EnteringTimes,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, close=on_close, **kwargs)
+        self.entering = entering
+        self.lane = next(iter(entering.lanes), 0)
+        self.set = 0  #: by its place among the lane's sets
+        self.columns: ColumnsAsked | None = None  #: while columns of a file are asked about
+        self.placed: tuple[Placed, str] | None = None  #: the times of a file that wait to be saved, and its name
+        self._file: tuple[bytes, str] = (b"", "")
+        self._swim: Swum | None = None  #: the one whose time is typed
+        self.board = Board(self.press)
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.asked else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        if self.typing:
+            return self.answers()
+        if self.asked == "columns" and self.columns is not None:
+            return self.columns.keys()
+        if self.asked == "placed" and self.placed is not None:
+            count = len(self.placed[0].times)
+            save = f"Save {count} time{'' if count == 1 else 's'}" if count else "Nothing to save"
+            return PageKey("save", save, bool(count), main=True), PageKey("leave it", "Cancel")
+        return PageKey("file", "From a file", bool(self.entering.swims)), PageKey(
+            "undo", "Undo", self.entering.can_undo
+        )
+
+    def lay_page(self) -> None:
+        """The set in hand with its times, or what is asked."""
+        column = self.column(self.width)
+        if self.typing:
+            self.asking_tiles(column)
+        elif self.asked == "columns" and self.columns is not None:
+            self.columns.say(column)
+        elif self.asked == "placed" and self.placed is not None:
+            self._say_placed(column, *self.placed)
+        else:
+            self._say_sets(column)
+        self.show_board(self.board, self.x, self.width, column.tiles)
+        self.boards = [self.board]
+        self.lay_field()
+
+    def _say_sets(self, column: Column) -> None:
+        entering = self.entering
+        listed = entering.kept.listed
+        column.say(f"Times of {listed.title or 'this session'}", bold=True, scale=TITLE)
+        if not entering.swims:
+            column.say("Nothing was swum in it that could have a time.")
+            return
+        how = "Tap a repeat and type its time. "
+        column.say(how + ("It ran without pacer." if entering.without_pacer else ""), colour="dim")
+        column.skip(0.4)
+        column.flow(
+            *(
+                Cell(f"lane {lane}", (f"Lane {entering.review.lanes[lane]}",), look=_lit(lane == self.lane))
+                for lane in entering.lanes
+            )
+        )
+        column.skip(0.6)
+        for number, row in enumerate(entering.sets(self.lane)):
+            column.row(
+                Cell(f"set {number}", (row.text,), share=4.0, across="left", look=_lit(number == self.set)),
+                Cell(look="plain", ways=(f"{row.times} of {row.of}",), share=1.0, bold=False, colour="dim"),
+            )
+            if number == self.set:
+                self._say_times(column, entering.rows(self.lane, row.key))
+                column.skip(0.6)
+
+    def _say_times(self, column: Column, rows: Sequence[SwimmerRow]) -> None:
+        across = max(2, min(ACROSS, int(column.width / (CELL * self.cap)) - 1))
+        for number, row in enumerate(rows):
+            for first in range(0, len(row.swims), across):
+                swims = row.swims[first : first + across]
+                cells = [
+                    Cell(
+                        f"swim {number} {first + at}",
+                        ("–" if swim.time_ms is None else tenths(swim.time_ms // 10),),
+                        label=(_which(swim, rows),),
+                        bold=swim.time_ms is not None,
+                    )
+                    for at, swim in enumerate(swims)
+                ]
+                blank = [Cell(look="plain") for _ in range(across - len(swims))]
+                name = "" if first else row.name
+                column.row(Cell(look="plain", ways=(name,), across="left", share=1.4), *cells, *blank)
+
+    def _say_placed(self, column: Column, placed: Placed, name: str) -> None:
+        column.say(name, bold=True, scale=TITLE)
+        count = len(placed.times)
+        column.say(f"{count} time{' fits' if count == 1 else 's fit'} this session.", bold=True)
+        if placed.problems:
+            bad = len(placed.problems)
+            column.say(f"{bad} {'does' if bad == 1 else 'do'} not, and would be left out:", colour="warn")
+        for problem in placed.problems[:PROBLEMS]:
+            hint = f" ({problem.hint})" if problem.hint else ""
+            column.say(f"Line {problem.line}: {problem.message}{hint}")
+        if len(placed.problems) > PROBLEMS:
+            column.say(f"and {len(placed.problems) - PROBLEMS} more", colour="dim")
+        column.say("A repeat that has another time already keeps it.", colour="dim")
+
+    # -- what is done -----------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for; what goes wrong is told."""
+        try:
+            self._do(name)
+        except StoreTrouble as trouble:
+            self.tell(str(trouble))
+
+    def _do(self, name: str) -> None:
+        if self.press_typing(name):
+            return
+        if self.asked == "columns" and self.columns is not None and self.columns.press(name):
+            self._columns_answered()
+            return
+        what, _, rest = name.partition(" ")
+        match what:
+            case "leave":
+                self.back()
+                return
+            case "lane":
+                self.lane, self.set = int(rest), 0
+            case "set":
+                self.set = int(rest)
+            case "swim":
+                row, at = map(int, rest.split())
+                self._ask_time(self.entering.rows(self.lane, self._key)[row].swims[at])
+                return
+            case "undo":
+                count = self.entering.undo()
+                self.tell(f"{count} time{'' if count == 1 else 's'} undone" if count else "There is nothing to undo")
+            case "file":
+                files = Files(_Holds(self.entering.store.folder), CSV, "Choose a CSV file of times", INSTEAD)
+                files.aside = self._chosen
+                files.bring_in(lambda _names, said: self._said_of_file(said))
+                return
+            case "save" if self.placed is not None:
+                new, other = self.entering.take(*self.placed)
+                self._end_asking()
+                kept = f"; {other} kept as they were" if other else ""
+                self.tell(f"{new} time{'' if new == 1 else 's'} saved{kept}")
+        self.lay_out()
+
+    @property
+    def _key(self) -> tuple[int, int]:
+        return self.entering.sets(self.lane)[self.set].key
+
+    def _ask_time(self, swim: Swum) -> None:
+        self._swim = swim
+        rows = self.entering.rows(self.lane, self._key)
+        name = next(row.name for row in rows if row.who == swim.who)
+        who = f"Swimmer {name}" if name.isdigit() else name
+        expected = tenths(swim.predicted_ms // 10)
+        which = f"{'round' if '.' in _which(swim, rows) else 'repeat'} {_which(swim, rows)}"
+        asked = f"{who}, {which}, {swim.shape.distance}: expected {expected}. Leave empty to delete"
+        value = None if swim.time_ms is None else swim.time_ms
+        self.ask_pad(Pad(asked, value, step=1_000, empty=True), self._typed)
+
+    def _typed(self, time_ms: int | None) -> bool:
+        swim = self._swim
+        assert swim is not None
+        if time_ms is not None and not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
+            self.tell(f"That can't be: {tenths(swim.predicted_ms // 10)} was expected")
+            return False
+        try:
+            self.entering.enter(swim, None if time_ms is None else time_ms // 10)
+        except StoreTrouble as trouble:
+            self.tell(str(trouble))
+            return False
+        following = self.entering.after(self.lane, self._key, swim)
+        if time_ms is None or following is None:
+            return True
+        self._ask_time(following)
+        return False
+
+    def _said_of_file(self, said: str) -> None:
+        if said and not self.asked:
+            self.tell(said)
+
+    # -- a file ---------------------------------------------------------------------------------------------
+
+    def _chosen(self, data: bytes, name: str) -> bool:
+        self._file = data, name or "a file"
+        self._read_file()
+        return True
+
+    def _read_file(self) -> None:
+        data, name = self._file
+        try:
+            file: TimesFile = self.entering.times_in(data)
+        except UnknownColumns as unknown:
+            self.columns, self.asked = ColumnsAsked(TIMES, unknown.columns), "columns"
+        except Unreadable as error:
+            problem = error.problems[0]
+            hint = f" ({problem.hint})" if problem.hint else ""
+            self._end_asking()
+            self.tell(f"{name}, line {problem.line}: {problem.message}{hint}", problem.message)
+        else:
+            self.placed, self.asked = (self.entering.place(file, self._key), name), "placed"
+        self.lay_out()
+
+    def _columns_answered(self) -> None:
+        assert self.columns is not None
+        if self.columns.done:
+            try:
+                self.entering.learn(self.columns.answers)
+            except OSError as error:
+                self.tell(f"The answers can't be saved: {error.strerror}")
+            self.columns = None
+            self._read_file()
+        else:
+            self.lay_out()
+
+    def _end_asking(self) -> None:
+        self.columns = self.placed = None
+        self.close_sheet()
+
+    def close_sheet(self) -> None:
+        """Ask nothing any more."""
+        self.columns = self.placed = None
+        super().close_sheet()
+
+    def back(self) -> None:
+        """Escape: first the question, then the page."""
+        if self.asked:
+            self.close_sheet()
+        else:
+            self.close()
+
+
+def _lit(chosen: bool) -> str:
+    return "lit" if chosen else "key"
+
+
+def _which(swim: Swum, rows: Sequence[SwimmerRow]) -> str:
+    rounds = any(one.round != swim.round for row in rows for one in row.swims)
+    return f"{swim.round}.{swim.repeat}" if rounds else str(swim.repeat)
+
+
+class _Named(NamedTuple):
+    name: str
+
+
+class _Holds:
+    """Files are read here and kept nowhere."""
+
+    def __init__(self, folder: Path):
+        self.folder = Path(folder)
+
+    def bring_in(self, data: bytes, name: str = "") -> _Named:
+        """Everything is taken aside."""
+        raise ShelfTrouble(f"{name} can't be imported")
+
+    def give_out(self, name: str, path: Path) -> None:
+        """Nothing leaves here."""

@@ -1,0 +1,167 @@
+"""A session that ran without pacer: which plan, on which day, from when on."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from datetime import date, datetime, timedelta
+
+from pacer.face.pages.questionpage import AskingPage
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.column import Cell
+from pacer.face.tiles.numberpad import Pad
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.cards import Card
+from pacer.plan.problem import Unreadable
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timezone import date_said
+from pacer.show.drive.enteringtimes import session_without, timeline_of
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import CannotRun
+
+DAYS = 8  #: that stand on keys
+USUAL = 1800  #: six in the evening
+CARD = 27  #: least width of a plan's key, in character heights
+
+
+class NewEntryPage(AskingPage):
+    """Puts one of `cards` into the log as swum by `squad`. `on_made(number)` gets the session, `on_close()` leads back.
+
+    `now_ms()` is now in wall time.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        cards: Sequence[Card],
+        squad: Squad,
+        now_ms: Callable[[], int],
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_made: Callable[[int], None] = lambda number: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, close=on_close, **kwargs)
+        self.store, self.cards, self.squad, self.now_ms = store, tuple(cards), squad, now_ms
+        self.on_made = on_made
+        self.chosen: Card | None = None
+        self.day = 0  #: days ago
+        self.clock = USUAL  #: hours and minutes, as they are typed
+        self.board = Board(self.press)
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """Save it, once there is a plan."""
+        if self.typing:
+            return self.answers()
+        return (PageKey("keep", "Save session", main=True),) if self.chosen is not None else ()
+
+    def lay_page(self) -> None:
+        """The plans, then the day and the time."""
+        column = self.column(self.width)
+        if self.typing:
+            self.asking_tiles(column)
+        elif self.chosen is None:
+            column.say("Which plan ran without pacer?", bold=True, scale=TITLE)
+            column.skip(0.4)
+            if not self.cards:
+                column.say("There is no plan on the shelf.")
+            across = max(1, min(3, int(column.width / (CARD * self.cap))))
+            column.grid(
+                [Cell(f"plan {number}", (card.title,), across="left") for number, card in enumerate(self.cards)], across
+            )
+        else:
+            column.say(self.chosen.title, bold=True, scale=TITLE)
+            column.say("As it is written, with those who are here in the squad. Then enter its times.", colour="dim")
+            column.skip(0.6)
+            column.flow(
+                *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))
+            )
+            column.skip(0.4)
+            column.row(Cell("clock", (self._clock_said(),), label=("began at",)), Cell(look="plain"))
+        self.show_board(self.board, self.x, self.width, column.tiles)
+        self.boards = [self.board]
+        self.lay_field()
+
+    def _date(self, ago: int) -> date:
+        return (datetime.fromtimestamp(self.now_ms() // 1000) - timedelta(days=ago)).date()
+
+    def _clock_said(self) -> str:
+        return f"{self.clock // 100}:{self.clock % 100:02d}"
+
+    # -- what is done -----------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        if self.press_typing(name):
+            return
+        what, _, rest = name.partition(" ")
+        match what:
+            case "leave":
+                self.back()
+                return
+            case "plan":
+                self.chosen = self.cards[int(rest)]
+            case "day":
+                self.day = int(rest)
+            case "clock":
+                asked = "When did it begin? Type 1830 for half past six in the evening"
+                self.ask_pad(Pad(asked, self.clock, time=False, step=5), self._typed)
+                return
+            case "keep" if self.chosen is not None:
+                self._keep(self.chosen)
+                return
+        self.lay_out()
+
+    def _typed(self, clock: int | None) -> bool:
+        if clock is None or clock // 100 > 23 or clock % 100 > 59:
+            self.tell("Hours go from 0 to 23, minutes from 00 to 59")
+            return False
+        self.clock = clock
+        return True
+
+    def _keep(self, card: Card) -> None:
+        day = self._date(self.day)
+        clock = (day.year, day.month, day.day, self.clock // 100, self.clock % 100, 0, 0, 0, -1)
+        begun_ms = int(time.mktime(clock)) * 1000
+        if begun_ms > self.now_ms():
+            self.tell("That is still to come: choose an earlier day or time")
+            return
+        try:
+            number = session_without(self.store, timeline_of(card.text, self.squad), card.text, begun_ms)
+        except Unreadable as error:
+            self.tell(f"Fix the plan first: {error.problems[0].message}", "Fix the plan first")
+        except CannotRun as error:
+            self.tell(*error.findings[0].ways, "That plan can't be run with this squad")
+        except StoreTrouble as trouble:
+            self.tell(str(trouble))
+        else:
+            self.on_made(number)
+
+    def back(self) -> None:
+        """One step back."""
+        if self.asked:
+            self.close_sheet()
+        elif self.chosen is not None:
+            self.chosen = None
+            self.lay_out()
+        else:
+            self.close()
+
+
+def _said(day: date, ago: int) -> str:
+    return ("Today", "Yesterday")[ago] if ago < 2 else f"{day:%a} {date_said(day, short=True).rpartition(' ')[0]}"
+
+
+def _lit(chosen: bool) -> str:
+    return "lit" if chosen else "key"

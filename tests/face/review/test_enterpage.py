@@ -1,0 +1,94 @@
+"""Times that are typed after a session, and a session that ran without pacer, on the tablet."""
+
+import pytest
+
+from pacer.review.swum.review import review_of
+from tests.face.coach import Coach
+from tests.face.deskpages import CSV, entering
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = Coach(window, tmp_path)
+    yield made
+    made.leave()
+
+
+def typed(coach, digits):
+    coach.type(digits)
+    coach.touch("Save")
+
+
+def times(coach):
+    review = review_of(coach.desk.store.session(coach.page.entering.number))
+    return {(swim.lane, swim.place, swim.section, swim.repeat): swim.time_ms for swim in review.swims if swim.time_ms}
+
+
+def test_a_session_that_ran_without_pacer_is_typed_in(coach):
+    coach.desk.log()
+    coach.frame()
+    coach.touch("Enter session")
+    coach.touch("Long-axis rotation 1")
+    coach.touch("Save session")
+    assert coach.sees("That is still to come") or coach.sees("Times of")
+    if coach.sees("That is still to come"):
+        coach.touch("Yesterday")
+        coach.page.hush()
+        coach.touch("Save session")
+    assert coach.sees("Times of Long-axis rotation 1") and coach.sees("It ran without pacer.")
+    coach.page.press("set 1")
+    coach.frame()
+    swim = coach.page.entering.rows(0, coach.page._key)[0].swims[0]
+    coach.page.press("swim 0 0")
+    coach.frame()
+    typed(coach, "9999")  # 99:99 is no time
+    assert coach.page.typing
+    coach.page.hush()
+    for _ in range(4):
+        coach.touch("Erase")
+    wanted = round(swim.predicted_ms / 1000) + 1
+    digits = f"{wanted // 60}{wanted % 60:02d}"
+    typed(coach, digits)
+    assert coach.page.typing, "the next swimmer is asked for"
+    typed(coach, digits)
+    coach.touch("Cancel")
+    there = times(coach)
+    assert sorted(there) == [(0, 0, swim.section, 1), (0, 1, swim.section, 1)]
+    assert set(there.values()) == {wanted * 1000}
+    coach.touch("Undo")
+    assert coach.sees("1 time undone") and len(times(coach)) == 1
+    coach.page.hush()
+    coach.page.press("swim 0 0")
+    coach.frame()
+    for _ in range(3):
+        coach.touch("Erase")
+    coach.touch("Save")
+    assert times(coach) == {}
+    coach.frame()
+    coach.touch("Close")
+    assert coach.sees("The session ran without pacer, entered by hand.") and coach.sees("(by hand)")
+    assert coach.desk.store.sessions()[0].ended_ms is not None
+
+
+def test_a_file_asks_about_its_columns_once(coach):
+    entering("lane 2", "set 1")(coach)
+    before = times(coach)
+    data = CSV.replace(b"Wren,1:22.1", b"Orla,48.1").replace(b"Bib,", b"Bib,Repeat,").replace(b"4,O", b"4,1,O")
+    data = data.replace(b"7,Ash", b"7,1,Ash")
+    coach.page._chosen(data, "thursday evening.csv")
+    coach.frame()
+    assert coach.sees("What is the column “Bib”?") and coach.sees("In it: 4, 7")
+    coach.touch("Nothing: leave it out")
+    assert coach.sees("1 time fits this session.") and coach.sees("Line 3: nobody called “Ash” swam")
+    coach.touch("Save 1 time")
+    assert times(coach) == before and coach.sees("1 kept as they were")  # Orla has a time on that repeat
+    coach.page.hush()
+    coach.page._chosen(data, "thursday evening.csv")
+    coach.frame()
+    assert coach.sees("1 time fits this session.")
+    coach.touch("Cancel")
+    coach.page._chosen(b"not a table", "holiday.csv")
+    coach.frame()
+    assert coach.sees("What is the column “not a table”?")
+    coach.touch("Cancel")
+    assert coach.sees("Times of Thursday threshold")
