@@ -52,6 +52,7 @@ ROOMS = [
     "pacer.show.editing",
     "pacer.show.view",
     "pacer.show.drive",
+    "pacer.show.after",
     "pacer.show.figures",
     "pacer.paper",
     "pacer.screens",

@@ -20,7 +20,7 @@ from pacer.review.enter.timesfile import TIMES, TimesFile
 from pacer.review.swum.swims import Swum
 from pacer.session.records.touches import tenths
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.enteringtimes import EnteringTimes, SwimmerRow
+from pacer.show.after.enteringtimes import EnteringTimes, SwimmerRow
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE

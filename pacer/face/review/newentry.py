@@ -15,7 +15,7 @@ from pacer.plan.library.cards import Card
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import date_said
-from pacer.show.drive.enteringtimes import session_without, timeline_of
+from pacer.show.after.enteringtimes import session_without, timeline_of
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE

@@ -112,7 +112,7 @@ class LookingBack(DeskPart):
     def enter(self, number: int) -> None:
         """Times of a session that is over."""
         from pacer.face.review.enterpage import EnterPage
-        from pacer.show.drive.enteringtimes import EnteringTimes
+        from pacer.show.after.enteringtimes import EnteringTimes
 
         self._let_go()
         try:
