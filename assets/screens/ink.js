@@ -87,7 +87,20 @@ function measure(text, cap, bold = false) {
     wide += one;
     before = letter;
   }
-  return Math.floor(wide + 0.01);
+  return text ? Math.floor(wide + 0.01) + beyond(before, font, known) : 0;
+}
+
+// By how many pixels a last letter reaches beyond its width.
+function beyond(letter, font, known) {
+  const name = "beyond " + letter;
+  let found = known.get(name);
+  if (found === undefined) {
+    pen.font = font;
+    const all = pen.measureText(letter);
+    found = Math.max(0, Math.ceil((all.actualBoundingBoxRight || 0) - 0.01) - Math.floor(all.width + 0.51));
+    known.set(name, found);
+  }
+  return found;
 }
 
 const digitsWidth = (text, size) => Array.from(text).reduce((sum, char) => sum + (char === ":" ? COLON : DIGIT), 0) * size;

@@ -4,37 +4,37 @@ const CAPITALS = 1 + 2 * FOOT;
 const capitals = box => new Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height);
 
 // Where its parts are, with a cue or without, with work to show, with leavers or a count-up.
-function laneBoxes(box, glass, cue, work, extra, whose, swum) {
+function laneBoxes(box, glass, cue, work, extra) {
   const unit = glass.unit(box.width, box.height);
-  return (box.width >= 1.1 * box.height ? landscape : portrait)(box, unit, cue && work, work, extra, whose, swum);
+  return (box.width >= 1.1 * box.height ? landscape : portrait)(box, unit, cue && work, work, extra);
 }
 
-function landscape(box, unit, cue, work, extra, whose, swum) {
+function landscape(box, unit, cue, work, extra) {
   const w = box.width, h = box.height, gap = 0.022 * h, foot = 1.7 * unit;
   const cueHigh = cue ? 0.13 * h : 0, workHigh = work ? (cue ? 0.15 : 0.19) * h : 0;
   const below = foot + (cue ? cueHigh + gap : 0) + (work ? workHigh + gap : 0);
   const top = new Box(box.x, box.y + below, w, h - below);
-  const block = new Box(top.x, top.y, 0.17 * w, top.height);
+  const block = new Box(top.x, top.y, 0.15 * w, top.height);
   const inner = block.inset(0.06 * block.width, 0.06 * top.height);
   const shape = new Box(inner.x, inner.y, inner.width, Math.min(0.3 * top.height, 0.62 * block.width));
   const number = new Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height);
-  const right = new Box(box.right - 0.27 * w, top.y, 0.27 * w - gap, top.height).inset(0, gap);
-  const middle = new Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap);
+  const right = new Box(box.right - 0.215 * w, top.y, 0.215 * w - gap, top.height).inset(0, gap);
+  const middle = new Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap);
   const label = LINE * unit;
   const said = new Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height);
   const word = capitals(said.part(0, 0.56));
   const heroLabel = new Box(word.right + 0.8 * unit, said.y, middle.right - word.right - 0.8 * unit, said.height);
   const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height);
-  const extraHigh = extra ? Math.max(0.26 * right.height, 2.9 * unit) : 0.04 * right.height;
-  const labels = Math.min(Math.max.apply(null, TABLET.ownWall.concat(swum).map(name => measure(name, unit))) + 0.4 * unit,
-    0.64 * right.width);
-  const clockCap = Math.min((right.height - label - extraHigh) / 2 - 0.06 * right.height, (right.width - labels) / 2.2);
-  const leave = new Box(right.x, right.top - label - clockCap - 0.08 * right.height, right.width,
-    clockCap + 0.05 * right.height);
-  const lower = new Box(right.x, right.y + clockCap + 0.05 * right.height, right.width,
-    leave.y - right.y - clockCap - 0.07 * right.height);
+  const extraHigh = extra ? Math.max(0.2 * right.height, 3.1 * unit) : 0;
+  const apart = 0.02 * right.height, clear = 0.2 * unit;
+  const clockCap = Math.min((right.height - extraHigh) / 2 - label - apart - clear, right.width / 2.2);
+  const leave = new Box(right.x, right.top - label - clear - clockCap, right.width, clockCap);
   const now = new Box(right.right - 2.2 * clockCap, right.y, 2.2 * clockCap, clockCap);
-  const swumCap = Math.min(0.72 * clockCap, 0.6 * lower.height);
+  const nowLabel = new Box(right.x, now.top + clear, right.width, label);
+  const lower = new Box(right.x, nowLabel.top + apart, right.width, leave.y - nowLabel.top - 2 * apart);
+  const labels = Math.min(measure(TABLET.words.swumShort, unit) + 0.4 * unit,
+    right.width - digitsWidth("88:88", fontSize(unit)));
+  const swumCap = Math.max(unit, Math.min(0.72 * clockCap, 0.6 * lower.height));
   const swumBase = lower.y + (lower.height - swumCap) / 2;
   const footBox = new Box(box.x + 2 * gap, box.y, w - 4 * gap, foot);
   let y = box.y + foot;
@@ -45,7 +45,7 @@ function landscape(box, unit, cue, work, extra, whose, swum) {
     block, number, shape, word, said, hero, heroWord: capitals(hero), heroLabel,
     rule: new Box(right.x - gap, right.y, Math.max(2, 0.003 * h), right.height),
     leaveLabel: new Box(right.x, right.top - label, right.width, label), leave,
-    nowLabel: new Box(right.x, now.y - FOOT * unit, labels, label), now,
+    nowLabel, now,
     leavers: extra ? lower : null,
     swumLabel: extra ? new Box(right.x, swumBase - FOOT * unit, labels, label) : null,
     swum: extra ? new Box(right.x + labels, swumBase, right.width - labels, swumCap) : null,
@@ -58,7 +58,7 @@ function landscape(box, unit, cue, work, extra, whose, swum) {
 
 function portrait(box, unit, cue, work, extra) {
   const w = box.width, h = box.height, gap = 0.014 * h, foot = 1.6 * unit;
-  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.15 : 0.2) * h : 0;
+  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.13 : 0.18) * h : 0;
   const extraHigh = extra ? 0.075 * h : 0, clocks = 0.15 * h;
   const head = new Box(box.x, box.top - 0.18 * h, w, 0.18 * h);
   const block = new Box(head.x, head.y, 0.36 * w, head.height);
@@ -211,7 +211,7 @@ class LaneView {
     const laid = [Boolean(card.cue), work, card.several || this.isSwum];
     if (String(laid) !== this.laid) {
       this.laid = String(laid);
-      this.boxes = laneBoxes(this.box, glass, laid[0], laid[1], laid[2], this.pool.whose, this.pool.swum);
+      this.boxes = laneBoxes(this.box, glass, laid[0], laid[1], laid[2]);
     }
     const boxes = this.boxes, dark = theme.name === "dark";
     let ground = theme.ground, ink = theme.ink, dim = theme.dim, block = state, blockInk = theme.on_state;

@@ -247,8 +247,7 @@ class CardMaker:
             ],
             "stopped": say("all stopped") if run.stopped and run.ended_ms is None else "",
             "whose": list(clock_ways(self.whose)),
-            "swum": say("swum"),
-            "at": say("at"),
+            "swum": [say("swum"), say("swum short"), ""],
         }
 
 

@@ -95,7 +95,6 @@ def _tablet() -> dict[str, Any]:
         "rows": legibility.ROWS,
         "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
         "themes": {name: _theme(theme) for name, theme in THEMES.items()},
-        "ownWall": [say("own"), say("wall")],
         "at": say("at"),
         "words": {
             "ready": say("ready"),
@@ -104,6 +103,7 @@ def _tablet() -> dict[str, Any]:
             "at": say("at"),
             "finish": say("finish"),
             "finishShort": say("finish short"),
+            "swumShort": say("swum short"),
         },
     }
 

@@ -1,16 +1,27 @@
-"""A real browser without a screen, with the page in it and a link whose time and cards the test sets."""
+"""Real browsers without a screen, and the page with a link whose time and cards the test sets.
+
+Chromium is driven by its own driver. Debian has no driver for Firefox, but Firefox speaks WebDriver BiDi (a W3C draft)
+by itself: `Firefox` is a client for the six commands that are needed.
+"""
 
 from __future__ import annotations
 
+import base64
 import json
+import re
+import shutil
+import subprocess
+import tempfile
+from contextlib import ExitStack
+from itertools import count
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from pacer.screens.screenpage import FOLDER, SCRIPTS, joined
 
 FAKE_LINK = Path(__file__).with_name("fakelink.js")
-CHROMIUM = ("/usr/bin/chromium", "/usr/bin/chromedriver")
-
 ARGUMENTS = (
     "--headless=new",
     "--no-sandbox",
@@ -30,20 +41,119 @@ def page_with(folder: Path, lanes: list[str], link: str = "") -> Path:
     return path
 
 
-def chromium():
-    """Chromium, driven by its own driver."""
-    from selenium import webdriver
-
-    options = webdriver.ChromeOptions()
-    options.binary_location = CHROMIUM[0]
-    for argument in ARGUMENTS:
-        options.add_argument(argument)
-    return webdriver.Chrome(options=options, service=webdriver.ChromeService(CHROMIUM[1]))
+def needs(*commands: str) -> pytest.MarkDecorator:
+    """Skip where a browser is not installed."""
+    lacking = [command for command in commands if shutil.which(command) is None]
+    return pytest.mark.skipif(bool(lacking), reason=f"not installed: {', '.join(lacking)}")
 
 
-def resize(driver, width: int, height: int) -> None:
-    """Make the page itself so large."""
-    driver.execute_cdp_cmd(
-        "Emulation.setDeviceMetricsOverride",
-        {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False},
-    )
+class Chromium:
+    """Chromium with one page."""
+
+    needs = ("chromium", "chromedriver")
+
+    def __init__(self) -> None:
+        from selenium import webdriver
+
+        options = webdriver.ChromeOptions()
+        options.binary_location = str(shutil.which("chromium"))
+        for argument in ARGUMENTS:
+            options.add_argument(argument)
+        self.driver = webdriver.Chrome(options=options, service=webdriver.ChromeService(shutil.which("chromedriver")))
+
+    def get(self, address: str) -> None:
+        """Open a page."""
+        self.driver.get(address)
+
+    def run(self, script: str, *values: Any) -> Any:
+        """What a script returns, or the promise that it returns; it has the values as `values`."""
+        called = f"const [values, done] = arguments; Promise.resolve((() => {{ {script} }})()).then(done);"
+        return self.driver.execute_async_script(called, values)
+
+    def resize(self, width: int, height: int) -> None:
+        """Make the page itself so large."""
+        size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
+        self.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
+
+    def shot(self, path: Path) -> None:
+        """Take a picture."""
+        self.driver.save_screenshot(str(path))
+
+    def quit(self) -> None:
+        """End it."""
+        self.driver.quit()
+
+
+class Firefox:
+    """Firefox with one page."""
+
+    needs = ("firefox-esr",)
+
+    def __init__(self) -> None:
+        from websockets.sync.client import connect
+
+        self.profile = tempfile.mkdtemp(prefix="firefox-")
+        prefs = {
+            "media.autoplay.default": 0,
+            "datareporting.policy.dataSubmissionEnabled": False,
+            "browser.shell.checkDefaultBrowser": False,
+            "app.update.enabled": False,
+            "network.captive-portal-service.enabled": False,
+            "network.connectivity-service.enabled": False,
+        }
+        rows = (f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in prefs.items())
+        Path(self.profile, "user.js").write_text("\n".join(rows), encoding="utf-8")
+        command = [str(shutil.which("firefox-esr")), "--headless", "--no-remote", "--profile", self.profile]
+        self.process = subprocess.Popen(
+            [*command, "--remote-debugging-port", "0"], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True
+        )
+        assert self.process.stderr is not None
+        address = next(
+            found[1] for row in self.process.stderr if (found := re.search(r"BiDi listening on (ws://\S+)", row))
+        )
+        self.opened = ExitStack()
+        self.socket = self.opened.enter_context(connect(f"{address}/session", max_size=None, compression=None))
+        self.numbers = count(1)
+        self.ask("session.new", capabilities={})
+        self.context = self.ask("browsingContext.getTree")["contexts"][0]["context"]
+
+    def ask(self, method: str, **params: Any) -> Any:
+        """A command's result."""
+        number = next(self.numbers)
+        self.socket.send(json.dumps({"id": number, "method": method, "params": params}))
+        while (told := json.loads(self.socket.recv())).get("id") != number:
+            pass
+        assert told["type"] == "success", told
+        return told["result"]
+
+    def get(self, address: str) -> None:
+        """Open a page."""
+        self.ask("browsingContext.navigate", context=self.context, url=address, wait="complete")
+
+    def run(self, script: str, *values: Any) -> Any:
+        """What a script returns, or the promise that it returns; it has the values as `values`."""
+        made = self.ask(
+            "script.callFunction",
+            functionDeclaration="async told => { const values = JSON.parse(told);"
+            f"return JSON.stringify([await (() => {{ {script} }})()]); }}",
+            arguments=[{"type": "string", "value": json.dumps(values)}],
+            target={"context": self.context},
+            awaitPromise=True,
+        )
+        assert made["type"] == "success", made
+        return json.loads(made["result"]["value"])[0]
+
+    def resize(self, width: int, height: int) -> None:
+        """Make the page itself so large."""
+        self.ask("browsingContext.setViewport", context=self.context, viewport={"width": width, "height": height})
+
+    def shot(self, path: Path) -> None:
+        """Take a picture."""
+        path.write_bytes(base64.b64decode(self.ask("browsingContext.captureScreenshot", context=self.context)["data"]))
+
+    def quit(self) -> None:
+        """End it."""
+        self.opened.close()
+        self.process.terminate()
+        self.process.communicate(timeout=20)
+        shutil.rmtree(self.profile, ignore_errors=True)

@@ -1,4 +1,4 @@
-"""Pictures of the lane screens' page in Chromium: `python tests/screens/pageshots.py FOLDER [NAME …]`."""
+"""Pictures of the lane screens' page in Chromium: `python tests/screens/pageshots.py FOLDER [NAME …] [firefox]`."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ sys.path.insert(0, str(ROOT))
 from pacer.screens.cardlist import card_list
 from pacer.session.journal.entries import Held, Stopped
 from pacer.session.running.run import apply
-from tests.screens.browser import chromium, page_with, resize
+from tests.screens.browser import Chromium, Firefox, page_with
 from tests.screens.runs import demo
 
 SIZES = {"320x568": (320, 568, 5.2), "768x1024": (768, 1024, 5.0), "1280x800": (1280, 800, 5.9)}  # CSS pixels a mm
+FIREFOX = "firefox"
 MAIN_MS = 26 * 60_000
 
 
@@ -54,7 +55,7 @@ def instants() -> dict:
 
 
 SET = """
-const [cards, at, view, alone, name, theme, pxPerMm] = arguments;
+const [cards, at, view, alone, name, theme, pxPerMm] = values;
 setTheme(theme);
 setWidth(pxPerMm);
 page.shown = "?";
@@ -66,28 +67,29 @@ Object.assign(link, {
 screen_.asks = name === "width" ? "width" : "";
 link.onCards(cards);
 """
-DRAWN = "const done = arguments[0]; requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 60)));"
+DRAWN = "return new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 60, 0))));"
 
 
 def main(folder: Path, names: list[str]) -> None:
     """Take them."""
     folder.mkdir(parents=True, exist_ok=True)
-    driver = chromium()
+    browser = Firefox() if FIREFOX in names else Chromium()
+    names = [name for name in names if name != FIREFOX]
     try:
         with tempfile.TemporaryDirectory() as made:
             for name, (run, view, at_ms, alone_ms) in instants().items():
                 if names and name not in names:
                     continue
-                driver.get(page_with(Path(made), [str(lane.number) for lane in run.timeline.lanes]).as_uri())
+                browser.get(page_with(Path(made), [str(lane.number) for lane in run.timeline.lanes]).as_uri())
                 cards = card_list(run, 0, view or "lane", at_ms, at_ms + 1, whose="own")
                 for size, (width, height, px_per_mm) in SIZES.items():
                     for theme in ("dark", "bright"):
-                        resize(driver, width, height)
-                        driver.execute_script(SET, cards, at_ms, view, alone_ms, name, theme, px_per_mm)
-                        driver.execute_async_script(DRAWN)
-                        driver.save_screenshot(str(folder / f"{name}-{size}-{theme}.png"))
+                        browser.resize(width, height)
+                        browser.run(SET, cards, at_ms, view, alone_ms, name, theme, px_per_mm)
+                        browser.run(DRAWN)
+                        browser.shot(folder / f"{name}-{size}-{theme}.png")
     finally:
-        driver.quit()
+        browser.quit()
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""The layout of the lane view, landscape and portrait."""
+"""The layout of the lane view, landscape and portrait; `assets/screens/laneview.js` lays out the page the same way."""
 
 from __future__ import annotations
 

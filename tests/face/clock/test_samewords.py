@@ -5,7 +5,6 @@ Demo sessions with random presses at random instants, and just before and at eve
 
 from __future__ import annotations
 
-import os
 import random
 
 import pytest
@@ -14,16 +13,16 @@ from pacer.screens.cardlist import card_list
 from pacer.show.measure.legibility import Glass
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from tests.face.drawing import drawn_in
-from tests.screens.browser import CHROMIUM, chromium, page_with, resize
+from tests.screens.browser import Chromium, Firefox, needs, page_with
 from tests.screens.runs import DEMOS, demo, pressed
 
 SIZES = {(320, 568): 5.2, (768, 1024): 5.0, (1280, 800): 5.9}  # CSS pixels, and pixels a millimetre
 INSTANTS = 60  #: at least, of each demo session in each view and size: more than 500 of each session
 VIEWS = ("lane", "dial", "pool")
 
-FONTS = "Promise.all(['700', '400'].map(weight => document.fonts.load(weight + ' 20px pacer'))).then(arguments[0])"
+FONTS = "return Promise.all(['700', '400'].map(weight => document.fonts.load(weight + ' 20px pacer'))).then(() => 0)"
 SHOWN = """
-const [cards, instants, lane, view, pxPerMm, lanes] = arguments;
+const [cards, instants, lane, view, pxPerMm, lanes] = values;
 setWidth(pxPerMm);
 Object.assign(link, { picked: { lane, view }, lanes });
 link.onCards(cards);
@@ -35,18 +34,25 @@ return instants.map(at => {
 });
 """
 
-pytestmark = pytest.mark.skipif(not all(map(os.path.exists, CHROMIUM)), reason="Chromium is not installed")
+
+@pytest.fixture(scope="module")
+def chromium(tmp_path_factory):
+    yield from with_page(Chromium(), tmp_path_factory.mktemp("page"))
 
 
 @pytest.fixture(scope="module")
-def browser(tmp_path_factory):
-    driver = chromium()
-    driver.get(page_with(tmp_path_factory.mktemp("page"), ["1"]).as_uri())
-    driver.execute_async_script(
-        "document.fonts.load('700 20px pacer').then(() => document.fonts.load('20px pacer')).then(arguments[0])"
-    )
-    yield driver
-    driver.quit()
+def firefox(tmp_path_factory):
+    yield from with_page(Firefox(), tmp_path_factory.mktemp("page"))
+
+
+def with_page(browser, folder):
+    """A browser with the page open and its fonts loaded."""
+    try:
+        browser.get(page_with(folder, ["1"]).as_uri())
+        browser.run(FONTS)
+        yield browser
+    finally:
+        browser.quit()
 
 
 def words_of(widget) -> list[str]:
@@ -68,7 +74,7 @@ def same_words(window, browser, view, size, run, rng, count, from_ms, until_ms):
     instants += [min(until_ms, max(from_ms, rng.choice(edges) + rng.choice((-1, 0)))) for _ in range(count // 2)]
     px_per_mm = SIZES[size]
     numbers = [str(lane.number) for lane in run.timeline.lanes]
-    said = browser.execute_script(SHOWN, cards, instants, lane, view, px_per_mm, numbers)
+    said = browser.run(SHOWN, cards, instants, lane, view, px_per_mm, numbers)
     widget = {"lane": LaneView, "dial": DialView, "pool": PoolView}[view](glass=Glass(px_per_mm))
     for at_ms, page in zip(instants, said, strict=True):
         if run.stopped and not run.ended_ms:
@@ -89,12 +95,24 @@ def same_words(window, browser, view, size, run, rng, count, from_ms, until_ms):
     return len(instants)
 
 
+@needs(*Chromium.needs)
 @pytest.mark.parametrize("view", VIEWS)
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("plan, squad", DEMOS)
-def test_the_page_says_word_for_word_what_the_app_says(window, browser, plan, squad, size, view):
+def test_the_page_says_word_for_word_what_the_app_says(window, chromium, plan, squad, size, view):
+    same_session(window, chromium, plan, squad, size, view)
+
+
+@needs(*Firefox.needs)
+@pytest.mark.parametrize("view", VIEWS)
+@pytest.mark.parametrize("size", SIZES)
+def test_it_does_so_in_firefox(window, firefox, size, view):
+    same_session(window, firefox, "long-axis-rotation-3", "thursday", size, view)
+
+
+def same_session(window, browser, plan, squad, size, view):
     rng = random.Random(f"{plan} {squad} {size} {view}")
-    resize(browser, *size)
+    browser.resize(*size)
     compared = 0
     for run, from_ms, until_ms in pressed(demo(plan, squad), rng, 5):
         compared += same_words(window, browser, view, size, run, rng, INSTANTS // 9 + 1, from_ms, until_ms)
