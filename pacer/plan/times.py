@@ -40,7 +40,8 @@ def ms_from_text(text: str) -> int:
     text = text.strip()
     if match := _CLOCK.fullmatch(text):
         hours, minutes, seconds, decimals = match.groups()
-        _check_sixty(text, hours, minutes, seconds)
+        if minutes is not None:
+            _check_sixty(text, hours, minutes, seconds)  # `:75` is 1:15
         return _total(hours, minutes, seconds, decimals)
     if text and (match := _PRIMES.fullmatch(text)):
         minutes, seconds, decimals = match.groups()

@@ -15,7 +15,7 @@ x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and th
 optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
 into times time lots half
 lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
-straight finish please both st extra that so out through repeats repeat
+straight sw finish please both st extra that so out through repeats repeat
 """
 #: What a word may have become, one meaning a line.
 _BECOMES = """
@@ -32,7 +32,7 @@ buoy: pull pullbuoy buoy buoys pb
 drill: d drill drills drilling
 descend: d dsc desc descend descending d1 getting faster
 scull: scull sculling sculls
-easy: ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
+easy: e z ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
 steady: steady mod moderate ae aerobic cruise en1
 threshold: threshold css tempo en2 t
 base: css base
@@ -130,6 +130,10 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
     have = set(_values(said))
     lengths = bool(re.search(r"\blengths?\b", written, re.IGNORECASE))
     gone = []
+    for listed in re.findall(r"\d+(?:\s*,\s*#?\d+){2,}(?!\d)", written):  # every fourth, one by one
+        numbers = [int(number) for number in re.findall(r"\d+", listed)]
+        if numbers == [numbers[0] * place for place in range(1, len(numbers) + 1)] and numbers[0] - 1 in have:
+            have |= set(map(float, numbers))
     for value in _values(written):
         ways = {value, value * 1000, value * 60_000}
         if lengths:

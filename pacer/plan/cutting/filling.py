@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
 
+LEAST = 25  #: a distance that can be a set of its own
+
 
 def segments_filled(tokens: list[Token]) -> list[Token]:
     """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever stands between them."""
@@ -53,21 +55,74 @@ def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
 
 
 def next_sets(tokens: list[Token]) -> list[Token]:
-    """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them."""
+    """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them.
+
+    Where the later distances could fill the first, they may be its segments: then nothing is settled.
+    """
     first = tokens[0] if tokens else None
-    if (
-        first is None
-        or first.type != "NUMBER"
-        or first.value < 25
-        or any(token.type in ("_X", "_AS") for token in tokens)
-    ):
+    if first is None or first.type != "NUMBER" or any(token.type in ("_X", "_AS") for token in tokens):
         return tokens
     made: list[Token] = []
-    for at, token in enumerate(tokens):
-        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= first.value:
-            made.append(Token("_NEXT", "", None, token.start, token.start))
+    later = [
+        token
+        for at, token in enumerate(tokens)
+        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= LEAST
+    ]
+    total = sum(token.value for token in later)
+    alike = all(token.value >= first.value for token in later)
+    if first.value < LEAST or not later or not alike and first.value % total == 0:
+        return tokens
+    for token in tokens:
+        if token in later:
+            made.append(nothing("_NEXT", token))
         made.append(token)
     return made
+
+
+def lists_side_by_side(tokens: list[Token]) -> list[Token]:
+    """`200/200/200 swim/kick/pull`: sets one after the other."""
+    kinds = kinds_of(tokens)
+    count = 1
+    while kinds[: 2 * count + 1] == ["NUMBER", *["_SLASH", "NUMBER"] * count]:
+        count += 1
+    lead, rest = tokens[: 2 * count - 1 : 2], tokens[2 * count - 1 :]
+    if count < 2 or any(number.value < LEAST for number in lead):
+        return tokens
+    works: list[list[Token]] = [[]]
+    for place, token in enumerate(rest):
+        if token.type in WORK:
+            works[-1].append(token)
+        elif token.type == "_SLASH" and works[-1]:
+            works.append([])
+        elif place:
+            return tokens
+    if len(works) != count or not all(works):
+        return tokens
+    made: list[Token] = []
+    for number, work in zip(lead, works):
+        made += [*([nothing("_NEXT", number)] if made else []), number, *work]
+    return made
+
+
+def bracket_on(tokens: list[Token]) -> list[Token]:
+    """`5 x (30 sprint, 30 easy) on 1:30`: the interval is that of the whole, whose segments stand in the bracket."""
+    kinds = kinds_of(tokens)
+    if kinds[:3] != ["NUMBER", "_X", "_LEFT"] or "_RIGHT" not in kinds:
+        return tokens
+    close = kinds.index("_RIGHT")
+    starts, end = _parts(tokens, 3)
+    behind = kinds[close + 1 : close + 2]
+    close_by = not {"_COMMA", "_PLUS", "_NEXT"} & {*kinds[3:close]}
+    if end != close or len(starts) < 2 or not (behind == ["ON"] or behind == ["REST"] and close_by):
+        return tokens
+    total = sum(tokens[start].value for start in starts)
+    made = [*tokens[:2], Token("NUMBER", "", total, tokens[2].start, tokens[2].end), tokens[2].as_a("_AS")]
+    for start, stop in zip(starts, [*starts[1:], end]):
+        part = tokens[start:stop]
+        if part[-1].type in ("_COMMA", "_SLASH", "_PLUS"):
+            part.pop()
+        made += [*([nothing("_SLASH", part[0])] if start != starts[0] else []), *part]
+    return [*made, *tokens[close + 1 :]]
 
 
 def work_first(tokens: list[Token]) -> list[Token]:

@@ -18,12 +18,16 @@ _REMARK = re.compile(
 )
 _WORD = r"[^\W\d_]\w*"
 _TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[0-9]{1,3}[\"”″])"
+#: A bracket that is open, with words in it.
+_BRACKET = re.compile(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
 #: What follows a time that could be another one: `2:15-2:30`, `30-40 s`.
 TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
 _BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
 _OF_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})")
 _BACK_HOME = re.compile(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
-_LAPS = re.compile(r"laps?(?![\w'’-])", re.IGNORECASE)
+_LAPS = re.compile(r"(?:laps?|(?P<widths>widths?))(?![\w'’-])", re.IGNORECASE)
+#: Metres across a pool, the likeliest first. Common practice, no source.
+_WIDTHS = (10, 12, 15)
 
 
 def meant_time(said: str) -> str:
@@ -46,6 +50,12 @@ def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistak
 
 def quoted(text: str, at: int, end: int) -> Edit:
     """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
+    bracket = next((found for found in reversed(list(_BRACKET.finditer(text, 0, at)))), None)
+    close = text.find(")", end)
+    if bracket and close >= 0 and ")" not in text[bracket.end() : at] and "(" not in text[end:close]:
+        said = " ".join(text[bracket.end() : close].split())
+        if '"' not in said:
+            return Edit(bracket.start(), close + 1, f' "{said}"', f"“{said}”")
     remark = _REMARK.match(text, end)
     last = max(end, remark.end() if remark else end)
     words = text[at:last].rstrip()
@@ -201,7 +211,11 @@ def laps(text: str, at: int, number: int, length: int) -> Mistake | None:
     if match is None:
         return None
     start = len(text[:at].rstrip().rstrip("0123456789"))
+    said = f"{number} {match[0]}"
+    if match["widths"]:
+        edits = [Edit(start, match.end(), f"{number} x {each}") for each in _WIDTHS]
+        hint = f"write {number} x {_WIDTHS[0]} for {_WIDTHS[0]} m each"
+        return Mistake(start, match.end(), f"how far is “{said}”?", hint, *edits)
     ways = [number * length * 2, number * length]
     edits = [Edit(start, match.end(), str(way)) for way in ways]
-    said = f"{number} lap{'s' if number > 1 else ''}"
     return Mistake(start, match.end(), f"how far is “{said}”?", f"write {ways[0]} or {ways[1]}", *edits)

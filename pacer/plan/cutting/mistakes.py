@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.linetoken import WORK, Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
 
@@ -169,6 +169,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         if key in explanations:
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
             edits = _edits(before, found) or _sets_by_slash(tokens, place, found) or _in_turn(tokens, place)
+            edits = edits or _sets_behind(tokens, place, found)
             return Mistake(start, end, message, hint, *edits)
     raise AssertionError("every line has an explanation")
 
@@ -210,6 +211,23 @@ def _in_turn(tokens: list[Token], place: int) -> list[Edit]:
         return []
     said = "on " + " then ".join(text_from_ms(part[2].value) for part in parts)
     return [Edit(tokens[place].start, tokens[-1].end, said)]
+
+
+def _sets_behind(tokens: list[Token], place: int, found: Token) -> list[Edit]:
+    """`300 swim 200 kick 100 pull`: sets of their own, or segments of the first."""
+    kinds = [token.type for token in tokens]
+    if found.type != "NUMBER" or not place or kinds[0] != "NUMBER" or kinds[place - 1] not in WORK or "_X" in kinds:
+        return []
+    starts = [at for at, kind in enumerate(kinds) if kind == "NUMBER" and (not at or kinds[at - 1] in WORK)]
+    parts = [tokens[at:end] for at, end in zip(starts, [*starts[1:], len(tokens)])]
+    said = [" ".join(token.text for token in part if token.text) for part in parts]
+    filled = f"{said[0].split()[0]} as {' / '.join(said[1:])}"
+    first, last = tokens[0].start, tokens[-1].end
+    edits = [Edit(first, last, " + ".join(said)), Edit(first, last, filled)]
+    if {token.type for token in parts[0][1:]} == {"NOTE"}:
+        notes = " ".join(token.text for token in parts[0][1:])
+        edits = [Edit(first, last, f"{filled}, {notes}", filled), edits[0]]  # 300 continuous 25 hard 50 easy
+    return edits
 
 
 def _sets_by_slash(tokens: list[Token], place: int, found: Token) -> list[Edit]:

@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.cutting.filling import next_sets, ranges_behind, segments_filled, work_first
+from pacer.plan.cutting.filling import (
+    bracket_on,
+    lists_side_by_side,
+    next_sets,
+    ranges_behind,
+    segments_filled,
+    work_first,
+)
 from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
 
 #: Words for an interval that are written behind it.
@@ -281,7 +288,7 @@ def _commas(tokens: list[Token]) -> list[Token]:
                 and after[1:] == ["_DASH"]
             ):
                 pass  # desc 1-4, 5-8
-            elif after[0] in ("RANGE", "_EVEN"):
+            elif after[0] == "_EVEN" or after[0] == "RANGE" and as_open:
                 token = token.as_a("_SLASH")
             elif (
                 after[0] == "NUMBER"
@@ -316,6 +323,8 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"NUMBER"}), _lists),
     (frozenset({"ROUNDS"}), _counts_behind),
     (frozenset({"RANGE"}), ranges_behind),
+    (frozenset({"_LEFT"}), bracket_on),
+    (frozenset({"_SLASH"}), lists_side_by_side),
     (WORK, work_first),
     (WORK, segments_filled),
     (WORK, next_sets),

@@ -7,7 +7,7 @@ import re
 from pacer.plan.cutting.cutter import Cutter
 from pacer.plan.cutting.linetoken import WORK, Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
-from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, NTH, REVERSE_IM, SHARE
+from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LISTED, NTH, REVERSE_IM, SHARE
 
 _ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
 
@@ -66,7 +66,9 @@ class Shares(Cutter):
         self.at = match.end()
         if match["next"] and not self.shared or last > count:
             return False
+        mine_first: list[Token] = []
         if not self.shared:
+            mine_first = self._words_before()
             own = self._copies(at)
             self._open("_REPEATS", at)
             if first > 1:
@@ -75,6 +77,7 @@ class Shares(Cutter):
                 others = Token("RANGE", "", (last + 1, count), self.at, self.at)
                 self.behind = [Token("_SLASH", "", None, self.at, self.at), others, *own]
         self.add("RANGE", match["distance"], (first, last), match.start("distance"), self.at)
+        self.tokens += mine_first
         self.ranging, self.shared = self.depth, last
         return True
 
@@ -97,6 +100,19 @@ class Shares(Cutter):
         self.tokens.append(Token("_SLASH", "", None, at, at))
         self.tokens.append(Token("NUMBER", match[0], each or 1, at, self.at))
         return True
+
+    def _listed(self, at: int) -> bool:
+        """`#4, 8, 12 fast`: every fourth."""
+        match, count = LISTED.match(self.text, at), self._count
+        numbers = [int(number) for number in re.findall("[0-9]+", match["all"])] if match else []
+        if match is None or not numbers or numbers != list(range(numbers[0], count + 1, numbers[0])):
+            return False
+        own = self._copies(at)
+        self.at = match.end()
+        self._open("_IN_TURN", at)
+        self.tokens += [Token("NUMBER", "", numbers[0] - 1, at, at), *own, Token("_SLASH", "", None, at, at)]
+        self.tokens.append(Token("NUMBER", match[0], 1, at, self.at))
+        return numbers[0] > 1
 
     def _each_stroke(self, at: int) -> bool:
         """`4 of each stroke`: fly, back, breast, free."""
@@ -139,17 +155,27 @@ class Shares(Cutter):
         if match["next"] or not 0 < distance < length or known:
             return False
         self.at = match.end()
-        own = [Token(t.type, t.text, t.value, t.start, t.end) for t in self.tokens if t.type in WORK - {"NOTE"}]
-        self.tokens = [token for token in self.tokens if token.type not in WORK - {"NOTE"}]
+        mine_first = self._words_before()
+        own = self._copies(at)
         self._open("_AS", at)
         rest = [Token("NUMBER", "", length - distance, at, at), *own]
         mine = Token("NUMBER", match["distance"], distance, match.start("distance"), match.end())
         if match["last"]:
-            self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine]
+            self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine, *mine_first]
         else:
-            self.tokens.append(mine)
+            self.tokens += [mine, *mine_first]
             self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
         return True
+
+    def _words_before(self) -> list[Token]:
+        """The words between a comma and `last 15`, which say how that is swum: `kick on 0:55, max last 15m`."""
+        at = len(self.tokens)
+        while at and self.tokens[at - 1].type in WORK:
+            at -= 1
+        if at == len(self.tokens) or not at or self.tokens[at - 1].type != "_COMMA":
+            return []
+        words, self.tokens = self.tokens[at:], self.tokens[: at - 1]
+        return words
 
     def _each(self, match: re.Match[str], at: int) -> None:
         """`build each 100`, `each 50 build`: by 100, or the whole repeat where that is so far."""

@@ -11,25 +11,30 @@ import re
 from fractions import Fraction
 
 from pacer.plan.cutting.linetoken import Token
-from pacer.plan.cutting.meanings import TIME_TO, one_of_two_times, percent, which
+from pacer.plan.cutting.meanings import TIME_TO, asked, one_of_two_times, percent, which
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.settling import settled
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.cutting.wrongwords import bad_time, strange
+from pacer.plan.cutting.wrongwords import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.model import MAX_SESSION_MS, Pool
+from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.pieces import (
     EACH_STROKE,
     FASTER_BASE,
+    FILLERS,
     GEAR_NEXT,
     MARKS,
     MINUTES_GLUED,
+    NEXT_WORD,
+    NUMBERS,
     PIECES,
     REST_BEHIND,
     SECONDS,
     WORK,
 )
+from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import UNITS
 
 
@@ -63,7 +68,7 @@ class Lexer(WordReader):
         while not digits.isdigit():
             digits = digits[:-1]
         number = int(digits)
-        if not self.section and (self._saying(at) or self._each_stroke(at)):
+        if not self.section and (self._saying(at) or self._each_stroke(at) or self._listed(at)):
             return
         if (
             self.ranging == self.depth
@@ -137,7 +142,11 @@ class Lexer(WordReader):
             return
         if (
             len(numbers) > 2
-            and (self.before in ("NUMBER", "TIME") or self.before in WORK)
+            and (
+                self.before in ("NUMBER", "TIME")
+                or self.before in WORK
+                or [t.type for t in self.tokens[-2:]] == ["NAME", "_COMMA"]
+            )
             and max(numbers) < 25
             and self._saying(at)
         ):
@@ -188,6 +197,8 @@ class Lexer(WordReader):
         self.add("CUE", piece, value, at, end)
 
     def _mark(self, piece: str, at: int, end: int) -> None:
+        if piece == "(" and self.tokens and self._remark(at, end):
+            return
         type_ = MARKS.get(piece, "_DASH")
         if type_ == "_DASH" and self._times_to(at):
             return
@@ -206,6 +217,25 @@ class Lexer(WordReader):
         self.add(type_, piece, None, at, end)
         if type_ == "_AND":
             self.in_gear = True
+
+    def _remark(self, at: int, end: int) -> bool:
+        """Whether a bracket begins with a word that nobody knows: it is asked about as a whole."""
+        close = self.text.find(")", end)
+        word = NEXT_WORD.match(self.text, end)
+        inside = self.text[end:close]
+        if close < 0 or word is None or self.before == "_X" or '"' in inside or "(" in inside:
+            return False
+        first, start = word[1].casefold(), word.start(1)
+        known = first in self.words or first in self.gear or first in FILLERS or first in NUMBERS or first == "or"
+        phrase = self.phrases.match(first, self.text, start) or SAYINGS.match(self.text, start)
+        if known or phrase or self.naming or near_work(first):
+            return False
+        if asked(self.text, start) or NAME_FIRST.match(self.text, start):
+            return False
+        said = " ".join(inside.split())
+        cue = Edit(at, close + 1, f'"{said}"', f"“{said}”")
+        self.stop(Mistake(at, close + 1, f"don't know “{word[1]}”", "if it is for the swimmers, put it in quotes", cue))
+        return True
 
     def _times_to(self, at: int) -> bool:
         """Whether a dash stands between two times, which is asked about."""

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.meanings import alternative, choice_of, laps, one_to_other, up_and_back
-from pacer.plan.cutting.shares import Shares
 from pacer.plan.cutting.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.words.pieces import (
+    ANY_TIME,
     BARE_NUMBER,
-    BEFORE_COUNT,
-    BEFORE_VALUE,
     BETWEEN_ROUNDS,
     BY_SLASH,
-    COUNT,
     COUNTED,
     EACH,
     FILLERS,
@@ -24,9 +22,9 @@ from pacer.plan.words.pieces import (
     GEAR_NEXT,
     HUNDRED,
     KICKS,
-    LABELLED_TIME,
     LABELLED_VALUE,
     LATER_EVEN,
+    LIMITS,
     MINUTE,
     NAMED,
     NEXT_NUMBER,
@@ -35,6 +33,7 @@ from pacer.plan.words.pieces import (
     OF_A_SET,
     OF_BREATH,
     ON_AND_OFF,
+    ON_BACK,
     ONE_WORD,
     OWN_STROKE,
     REST_AHEAD,
@@ -66,7 +65,7 @@ def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[s
     return False
 
 
-class WordReader(Shares):
+class WordReader(GroupLabels):
     """Reads words."""
 
     def _with(self, piece: str, at: int, end: int) -> None:
@@ -168,26 +167,6 @@ class WordReader(Shares):
         before = next((token.type for token in reversed(self.tokens) if token.type != "NAME"), None)
         return before in ("WITH", "_AND")
 
-    def _label(self, type_: str, piece: str, end: int) -> bool:
-        """Whether a word is a group's before its value."""
-        pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
-        if len(piece) == 1 and piece.isupper() and self._in_a_list() and LABELLED_TIME.match(self.text, end):
-            return True
-        if len(piece) > 1 and piece.casefold() in FILLERS:
-            return False
-        if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
-            return False
-        if type_ and self.before in ("_PLUS", "_LEFT") and type_ != "ACTIVITY":
-            return False
-        if piece.casefold() in self.gear or piece.casefold() in NUMBERS or SAYINGS.match(self.text, end - len(piece)):
-            return False
-        return self.text[end : end + 1].isspace() and bool(pattern.match(self.text, end))
-
-    def _in_a_list(self) -> bool:
-        """Whether values by group may go on here: behind `on` or `rest`, or behind a comma after a group's value."""
-        kinds = [token.type for token in self.tokens[-4:]]
-        return kinds[-1:] in (["ON"], ["REST"]) or kinds[-1:] == ["_COMMA"] and "LABEL" in kinds[-4:-2]
-
     def _named(self, type_: str, piece: str, value: object, at: int, end: int) -> None:
         """A word after drill, scull or a timed kick."""
         if there := UP_AND_BACK.match(self.text, at):
@@ -236,8 +215,10 @@ class WordReader(Shares):
             self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
             self.add("NOTE", own[0], " ".join(own[0].split()), at, own.end())
             return True
-        if (place := PLACE.match(text, at)) and self._kicking():
+        if (place := PLACE.match(text, at)) and (self._kicking() or ON_BACK.match(text, at)):
             self.at = place.end()
+            if not self._kicking() and not any(token.type == "STROKE" for token in self.tokens):
+                self.add("STROKE", "", Stroke.BACK, at, at)
             self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
             return True
         plain = self.before == "NUMBER" and re.fullmatch(r"[0-9]+|[^\W\d_]+", self.tokens[-1].text)
@@ -255,6 +236,22 @@ class WordReader(Shares):
             self._each(every, at)
             return True
         if self._share(at):
+            return True
+        if fold in LIMITS and self.before == "HOLD" and (time := ANY_TIME.match(text, end)):
+            self.at = end
+            said = " ".join(text[at : time.end()].split())
+            self.tokens.insert(len(self.tokens) - 1, Token("NOTE", piece, said, at, end))
+            return True
+        alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
+        if fold == "between" and alone and not BETWEEN_ROUNDS.match(text, at):
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if self._group_behind(piece, type_, at, end):
+            return True
+        if fold == "s" and self.before == "_SLASH":  # k/d/s by 25
+            self.at = end
+            self.add("ACTIVITY", piece, Activity.SWIM, at, end)
             return True
         if softly := SAID_SOFTLY.match(text, at):
             said = softly[0].split()[-1].casefold()

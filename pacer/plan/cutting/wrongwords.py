@@ -34,6 +34,11 @@ _TIMED = re.compile(
     r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
     re.IGNORECASE,
 )
+_BASE_PLUS = re.compile(
+    r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE
+)
+_PACE_OF = re.compile(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
+_RATE_NEXT = re.compile(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
 _WORD_NEXT = re.compile(rf"\s*({_WORD})")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
 _WORK_SAID = tuple(said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3)
@@ -192,7 +197,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
     if found := re.compile(r"\s*[0-9]+\s?%").match(text, end):
         return percent(text, found[0].strip(), at + 1 + len(found[0]) - len(found[0].lstrip()), found.end())
     if word := _WORD_NEXT.match(text, end):
-        plus = re.compile(r"\s*(?:css|base)\s*\+\s*:?([0-9:]+)", re.IGNORECASE).match(text, end)
+        plus = _BASE_PLUS.match(text, end)
         if plus:
             time = meant_time(plus[1].lstrip(":")) or plus[1]
             edits = (Edit(at, plus.end(), f"hold base+{time}"), Edit(at, plus.end(), f"on base+{time}"))
@@ -216,6 +221,15 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             return Mistake(
                 at, end, "no “@” stands in front of words", "leave it out", Edit(at, word.start(1), "", "without “@”")
             )
+    if pace := _PACE_OF.match(text, end):
+        said = " ".join(pace[0].split())
+        ways = [Edit(at, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
+        return Mistake(at, pace.end(), f"how hard is “{said}”?", "name an effort, such as fast", *ways)
+    if rate := _RATE_NEXT.match(text, end):
+        said = f"rate {rate[1]}"
+        return Mistake(
+            at, rate.end(), "no “@” stands in front of a stroke rate", f"write {said}", Edit(at, rate.end(), said)
+        )
     match = _TIMED.match(text, end)
     value = meant_time(match[1]) if match else ""
     if match is None or not value:

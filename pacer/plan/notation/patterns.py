@@ -87,7 +87,9 @@ class Patterns(Works):
         body.cues = [*(note for work in body.works for note in self.notes_of(work)), *body.cues]
         if body.tree is None:
             whole = Segment(None, self.defaults(plain), span=self.span(body.works[0]) if body.works else None)
-            if body.by:
+            if body.by and timed:
+                self.wrong(body.by, _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+            elif body.by:
                 whole = replace(whole, distance=self.distance(leaves_in(body.by)[1]), span=self.span(body.by))
             return Pattern((Part((whole,)),))
         tree = body.tree
@@ -215,6 +217,8 @@ class Patterns(Works):
         )
         if all(count == sum(counts) for count in repeats) and max(counts) > 1:
             return Pattern(parts, False)
+        if counts == list(range(1, len(counts) + 1)) and all(count == len(counts) for count in repeats):
+            return Pattern(tuple(replace(part, count=1) for part in parts), False)  # 1 easy, 2 steady, 3 fast
         return Pattern(parts) if all(count % sum(counts) == 0 for count in repeats) else None
 
     # ---- segments

@@ -27,7 +27,7 @@ from pacer.plan.words.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 
 _QUOTES = '"“„”'
 _MARKS = re.compile(
-    rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>\()|(?P<close>\))|(?P<comma>,)\s*|(?P<slash>/)
+    rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>[(\[{{])|(?P<close>[)\]}}])|(?P<comma>,)\s*|(?P<slash>/)
     |(?<!\S)(?P<word>{"|".join(word for word in DETAILS if word != "by")})(?![\w'’-])""",
     re.VERBOSE | re.IGNORECASE,
 )
@@ -103,7 +103,7 @@ def _balanced(text: str) -> bool:
     depth = 0
     for match in re.finditer(r'"[^"]*"|[“„”][^“”]*[“”]|[("“„”)]', text):
         if len(match[0]) == 1:
-            depth += {"(": 1, ")": -1}.get(match[0], 99)
+            depth += 1 if match[0] in "([{" else -1 if match[0] in ")]}" else 99
         if not 0 <= depth < 99:
             return False
     return depth == 0

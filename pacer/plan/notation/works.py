@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from lark import Tree
@@ -13,6 +14,8 @@ from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.problem import Edit
 from pacer.plan.words.vocabulary import EFFORTS_SAID
 
+#: A drill's name that is rather the way out: `drill down, swim back`.
+_DOWN = re.compile(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
 #: Work of which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
@@ -57,6 +60,16 @@ class Works(Values):
             first = next(token for token in tokens if token.type == "NAME")
             drill = Edit(first.start, first.start, "drill ", f"drill {' '.join(name)}")
             self.wrong(first, f"“{' '.join(name)}” of what?", "drill, scull and a timed kick have names", drill)
+        elif name and stroke is Stroke.BACK and _DOWN.search(" ".join(name)) and not self.mistakes:
+            words = [token for token in tokens if token.type in ("NAME", "STROKE")]
+            self.mistakes.append(
+                Mistake(
+                    min(token.start for token in words),
+                    max(token.end for token in words),
+                    "how far out, and how far back?",
+                    "as in as 25 drill / 25 swim",
+                )
+            )
         elif name and not self.mistakes and (said := effort_said(" ".join(name))):
             words = [token for token in tokens if token.type == "NAME"][-len(said.split()) :]
             self.mistakes.append(

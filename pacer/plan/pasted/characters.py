@@ -47,7 +47,7 @@ _BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:t
 _MARGIN = re.compile(rf"(?:\t\s*|\s{{3,}}|\s*\|\s*){_NUMBER}\s*\|?\s*$", re.IGNORECASE)
 _ALONE = re.compile(
     rf"(?:(?P<of>(?:sub|set|section|session|running|grand|overall|whole)?[\s-]*tot(?:al)?\.?)\s*(?:distance)?\s*[:=-]?\s*(?:approx\.?\s*|ca\.?\s*|about\s*)?"
-    rf"(?:{_NUMBER}|{_KILO})|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!]?\s*$",
+    rf"(?:{_NUMBER}|{_KILO})(?:ish)?|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!+]?\s*$",
     re.IGNORECASE,
 )
 

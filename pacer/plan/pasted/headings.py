@@ -71,7 +71,11 @@ def known_heading(text: str) -> Heading | None:
         return None
     apart = re.match(r"\s*(?:$|[:,(\[.]|-\s)", text[match.end() :])
     heading = _rest_of(Heading(_name(match["name"])), text[match.end() :])
-    return heading if apart or not re.match(r"[^\W\d]", heading.rest) or _SET_LIKE.search(heading.rest) else None
+    return (
+        heading
+        if apart or heading.minutes or not re.match(r"[^\W\d]", heading.rest) or _SET_LIKE.search(heading.rest)
+        else None
+    )
 
 
 def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool = True) -> Heading | None:

@@ -10,7 +10,8 @@ from pacer.plan.pasted.head import head_of
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
-from pacer.plan.words.vocabulary import LINE_WORDS
+from pacer.plan.words.labels import groups_of
+from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _GREETING = re.compile(
     r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"
@@ -32,12 +33,25 @@ _DISTANCE = re.compile(
 )
 #: A number that counts nothing that is swum: `2 left, 2 right`.
 _SMALL = re.compile(
-    r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
+    r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
 #: A word before a set: a section's name, or a group's.
 LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
 _GROUPED = re.compile(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
+#: A line that says whom the sets below are for.
+_FOR_SOME = re.compile(
+    r"(?P<groups>(?:lanes?|groups?)\s*[0-9A-Z](?:\s*(?:-|&|,|to|and|\+)\s*[0-9A-Z])*|everyone|everybody|all(?:\s+lanes)?)\s*:?",
+    re.IGNORECASE,
+)
+COLON_LABEL = re.compile(r"[^\d:]{1,20}\d{0,2}\s*:")
+#: A distance with nothing else on its line.
+_LAST = re.compile(
+    r"(?:done|about|approx\.?|ca\.?)?\s*(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?"
+    r"\s*(?:ish|\+|total)?",
+    re.IGNORECASE,
+)
+LEAST_SESSION = 1_000  #: a distance that a whole session comes to
 _LANES = re.compile(r"(?P<lanes>lanes?\s*\d+(?:\s*(?:-|&|,|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
 #: What begins with one of these goes on with the set above.
@@ -55,6 +69,7 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     titled = False
     for scrap in scraps:
         take_total(scrap)
+    _total_at_the_end(scraps)
     for place, scrap in enumerate(scraps):
         if is_rule(scrap.text):
             scrap.kind = Kind.RULE
@@ -72,8 +87,38 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
             made += found
             continue
         made.append(scrap)
+    _for_some_lanes(made)
     _end(made)
     return made
+
+
+def _total_at_the_end(scraps: list[Scrap]) -> None:
+    """A distance alone on the last line, below sets, is what all of it comes to: `2,950 yds`, `5000m+`."""
+    written = [scrap for scrap in scraps if scrap.text]
+    match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
+    if match and sum(is_set(scrap.text) for scrap in written[:-1]) > 1:
+        number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
+        total = round(float(number) * (1000 if match["kilo"] else 1))
+        if total >= LEAST_SESSION:
+            written[-1].total, written[-1].text = Total(total, "session"), ""
+
+
+def _for_some_lanes(scraps: list[Scrap]) -> None:
+    """`Lanes 1-2:` alone on a line is for the sets below it, up to the next such line, a section or a gap."""
+    label = ""
+    swum = False
+    for place, scrap in enumerate(scraps):
+        match = _FOR_SOME.fullmatch(scrap.text) if scrap.kind in (Kind.SECTION, Kind.NOTE, Kind.ROUNDS) else None
+        if match and _leads(scraps, place) and not scrap.details:
+            groups = groups_of(match["groups"])
+            if groups is not None:
+                label, swum = match["groups"].strip() if groups else "", False
+                scrap.kind, scrap.text = Kind.LABEL, ""
+                continue
+        if scrap.kind is Kind.SECTION or scrap.kind is Kind.BLANK and swum:
+            label = ""
+        elif scrap.kind is Kind.SET and label and not COLON_LABEL.match(scrap.text):
+            scrap.text, swum = f"{label}: {scrap.text}", True
 
 
 def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list[Scrap]:
@@ -110,6 +155,8 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     if heading.minutes:
         scrap.ask = f"{heading.minutes} min"
     rest = re.sub(r"^-\s+", "", rest)
+    if heading.minutes and rest and not is_set(rest) and (not leads or key_of(rest) in LINE_WORDS):  # 10 mins: choice
+        rest, scrap.ask = f"{heading.minutes} min {rest}", ""
     if not rest:
         return [scrap]
     if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to

@@ -6,10 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.plan.pasted.kinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
@@ -47,7 +49,7 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
     if row.ask.endswith("rounds"):
         return _rounds_question(place, row, rows)
     if row.ask.endswith(":"):
-        return _label_question(place, row)
+        return _label_question(place, row, any(_labelled(rows, at) for at in (place - 1, place + 1)))
     name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
 
     def with_head(head: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
@@ -64,19 +66,22 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
     )
 
 
-def _label_question(place: int, row: Row) -> Question:
-    """What a word before a set names."""
+def _labelled(rows: Sequence[Row], at: int) -> bool:
+    """Whether a row has a word before its set, as those have that are for one group after the other."""
+    return 0 <= at < len(rows) and bool(LABEL.match(rows[at].written)) and not is_work(rows[at].written.split(":")[0])
+
+
+def _label_question(place: int, row: Row, several: bool) -> Question:
+    """What a word before a set names; where `several` rows in a row have one, groups are likelier than sections."""
     word = row.ask.rstrip(":")
     at = next(at for at, line in enumerate(row.plan) if line.lstrip().startswith(word))
     rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
     section = (*row.plan[:at], "", word, f"{INDENT}{rest}", *row.plan[at + 1 :])
-    return Question(
-        f"What is “{word}”?",
-        (
-            Answer("A section", ((place, section),), "a section"),
-            Answer("A group of the squad", ((place, row.plan),), "a group"),
-        ),
+    answers = (
+        Answer("A section", ((place, section),), "a section"),
+        Answer("A group of the squad", ((place, row.plan),), "a group"),
     )
+    return Question(f"What is “{word}”?", answers[::-1] if several else answers)
 
 
 def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:

@@ -18,6 +18,7 @@ class Kind(StrEnum):
     ROUNDS = "rounds"
     MORE = "more"  # goes on with the set above
     NOTE = "note"  # for the swimmers
+    LABEL = "label"  # whom the sets below are for
     TOTAL = "total"
     REMARK = "remark"  # kept as a comment
 

@@ -23,7 +23,7 @@ from pacer.plan.words.vocabulary import UNITS
 
 DIFFERS = "this comes to"  #: in what is told of a total that is another
 #: What is told of a line that is said elsewhere on the plan.
-ABOVE = {Kind.MORE: "joins the set above", Kind.NOTE: "joins the note above"}
+ABOVE = {Kind.MORE: "joins the set above", Kind.NOTE: "joins the note above", Kind.LABEL: "for the sets below"}
 MAX_MENDED = 60  #: lines that are mended unasked
 
 

@@ -26,7 +26,8 @@ _PARTS_BEHIND = re.compile(
 )
 #: `6 x 50 back - 25 drill, 25 swim`
 _PARTS_DASHED = re.compile(
-    r"(?P<set>\d+\s*[x×]\s*(?P<distance>\d+)\s*m?(?:\s+[a-z]+)*)\s+-\s+(?P<parts>\d{2,3}\s*m?\s+[a-z][^()]*)",
+    r"(?P<set>\d+\s*[x×]\s*(?P<distance>\d+)\s*m?(?:\s+[a-z]+)*)\s+-\s+(?P<parts>\d{2,3}\s*m?\s+[a-z][^()]*?)"
+    r"(?P<behind>,?\s+(?:on|every|rest|ri?|@)\s*:?\d[^()]*)?",
     re.IGNORECASE,
 )
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
@@ -48,7 +49,7 @@ def reword(scrap: Scrap, pool: str) -> None:
         text = f"{match['set']} ({match['parts']}), {match['details']}"
     match = _PARTS_DASHED.fullmatch(text)
     if match and (once := _sum(match["parts"])) and int(match["distance"]) % once == 0:
-        text = f"{match['set']} ({match['parts']})"
+        text = f"{match['set']} ({match['parts']})" + (f", {match['behind'].strip(' ,')}" if match["behind"] else "")
     if (match := _WHOLE.fullmatch(text)) and _sum(match["parts"]) == int(match["whole"]):
         text = match["parts"]
         scrap.total = scrap.total or Total(int(match["whole"]))

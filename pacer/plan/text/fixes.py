@@ -92,8 +92,9 @@ def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequenc
     if len(after) < len(before) and not fresh:
         return True
     mended = fix.start + len(fix.text)
-    own = any(fix.start == edit.start and fix.text == edit.text for edit in problem.edits if edit.text)
-    return own and len(after) <= len(before) and bool(fresh) and all(p.column - 1 >= mended for p in fresh)
+    left = [p for p in after if p.line == problem.line]
+    own = any(fix.says == (edit.says or edit.text) for edit in problem.edits)
+    return own and len(after) <= len(before) and bool(left) and all(p.column - 1 >= mended for p in left)
 
 
 def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:

@@ -38,7 +38,7 @@ PIECES = re.compile(
       | [0-9]+\s?{UNIT}(?!\w|\s*/)
       | [0-9]+(?![^\W_]) ))
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
-  | (?P<base>(?:base|css)(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
+  | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
   | (?P<with>w\s?/(?!\s?[oud]\b))
   | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
   | (?P<word>{WORD})
@@ -89,14 +89,15 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "do": (None, re.compile(r"\s+[0-9]")),
     "pyramid": (None, re.compile(r"\s*:?\s+[0-9]")),
     "ladder": (None, re.compile(r"\s*:?\s+[0-9]")),
-    **dict.fromkeys(("leave", "leaving", "go", "going", "off"), (None, APART_NEXT)),
+    **dict.fromkeys(("leave", "leaving", "off"), (None, APART_NEXT)),
+    **dict.fromkeys(("go", "going"), (None, re.compile(rf"{APART_NEXT.pattern}|\s+1\s*[-–]\s*[0-9]+\s+[^\W\d]"))),
     "extra": (None, re.compile(r"\s+[0-9:]")),
 }
 #: Words for kinds of kick, and the stroke of each.
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 OWN_STROKE = re.compile(
-    rf"(?:(?:best|favou?rite|main|own|form|off|non)[\s-]*(?:strokes?|free)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
+    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -112,12 +113,12 @@ NEXT_WORD = re.compile(rf"\s*:?\s*({WORD})")
 ONE_WORD = re.compile(WORD)
 MINUTES_GLUED = re.compile("(?<=[0-9])m(?=[0-9])")
 BY_SLASH = re.compile(r"\s*/\s*")
-BARE_NUMBER = re.compile(r"\s+[0-9]+s?(?![0-9:.])(?!\s*(?:s|sec|min))")
+BARE_NUMBER = re.compile(r"\s+(?:[0-9]{3,}|[2-9][05]|25|75)s?(?![0-9:.])(?!\s*(?:s|sec|min))")
 OF_BREATH = re.compile(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
 OF_A_SET = re.compile(r"(?:\s+of)?\s+(?=[0-9(])", re.IGNORECASE)
 MINUTE = re.compile(rf"\s+minute{END}", re.IGNORECASE)
 REST_AHEAD = re.compile(
-    r"\s*:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)(?:rest|ri|r\b|off|recovery)", re.IGNORECASE
+    r"\s*:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)(?:rest|ri|r\b|off|recovery|between)", re.IGNORECASE
 )
 ACTIVITY_AHEAD = re.compile(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
 ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)
@@ -129,7 +130,7 @@ EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
 #: `last 50`, `first 25`, `1st 25`, `with last 25`, `last 2`: a stretch of each repeat, or some of the repeats.
 SHARE = re.compile(
     r"(?:with\s+|w/\s?)?(?:the\s+)?(?:(?P<last>last|final)|(?P<first>first|1st)|(?P<next>next))\s+"
-    r"(?P<distance>[0-9]+)(?P<unit>m)?(?![\w:%])(?:\s+(?:are|is)\b)?",
+    r"(?P<distance>[0-9]+)(?P<unit>m)?(?![\w:%]|\s+(?:strokes?|breaths?|kicks\b|sec|min|lengths?|laps?))(?:\s+(?:are|is)\b)?",
     re.IGNORECASE,
 )
 #: Another share of the repeats further on.
@@ -158,10 +159,18 @@ BETWEEN_ROUNDS = re.compile(r"(?:in\s+)?between\s+(?:each\s+|the\s+)?(?:sets?|ro
 #: `CSS-2`, `base - 3 s`: faster than the base pace.
 FASTER_BASE = re.compile(r"(?:base|css)\s?[-–−]\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
 SECONDS = re.compile(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)
+#: `#4, 8, 12 fast`: the same number of repeats apart.
+LISTED = re.compile(r"\#?s?\s*(?P<all>[0-9]{1,2}(?:\s*,\s*\#?[0-9]{1,2}){2,})\s+(?:are\s+)?(?=[^\W\d])", re.IGNORECASE)
+#: A target that is a limit: `hold sub 1:15`.
+LIMITS = frozenset({"sub", "under", "below", "about", "around", "approx"})
+ANY_TIME = re.compile(r"\s*:?[0-9][0-9:.]*")
+#: The next value of a list with its group behind it.
+ANOTHER_GROUP = re.compile(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")
+ON_BACK = re.compile(r"on\s+(?:(?:your|the|their)\s+)?back(?![\w'’-])", re.IGNORECASE)
 #: Numbers of repeats are below this, distances from here on.
 LEAST_LENGTH = 25
 #: Times and distances in words.
 SPELT_TIME = re.compile(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
 HUNDRED = re.compile(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
-FINISH_WITH = re.compile(r"finish(?:ing)?\s+with\s+(?=[0-9])", re.IGNORECASE)
+FINISH_WITH = re.compile(r"finish(?:ing)?\s+(?:with\s+)?(?=[0-9])", re.IGNORECASE)
 NEXT_NUMBER = re.compile(r"\s+[0-9]")

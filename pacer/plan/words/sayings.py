@@ -28,6 +28,7 @@ _NOTE = rf"""
   | (?:breath(?:e|ing|s)?|bp) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+ (?:\s*(?:[/,–-]|to)\s*[0-9]+)*
         (?:rd|th)? (?:\s+strokes?)? (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | hypoxic (?:\s+[0-9]+(?:\s*[/,-]\s*[0-9]+)*)? (?:\s+by\s+[0-9]+s?)?
+  | no\s+breath(?:ing)?,?\s+(?:for\s+)?(?:the\s+)?(?:first|last)\s+[0-9]+\s*(?:m|strokes?)?
   | (?:no|one|1|two|2|three|3)\s+breath(?:s|ing)? (?:\s+per\s+length)?
   | bilateral (?:\s+breathing)?
   | breath(?:e|ing)\s+(?:to\s+)?(?:the\s+)?(?:left|right|both\s+sides?|bilaterally)
@@ -38,7 +39,7 @@ _NOTE = rf"""
   | sight(?:ing)? (?:\s+every\s+[0-9]+(?:\s+strokes)?)?
   | (?:no|w\s?/\s?o|without)\s+(?:a\s+)?(?:{_GEAR}) (?:\s+(?:and|or)\s+(?:{_GEAR}))*
   | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
-  | dives? | push\s+and\s+glide | underwater | under\s+water | uw
+  | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+through)?
   | (?:arms|legs)\s+only | heads?[\s-]+(?:up|down) | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
@@ -46,6 +47,10 @@ _NOTE = rf"""
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
   | (?:at|between|round|around)\s+(?:the\s+|your\s+)?(?:ankles|thighs|knees)
   | (?:r|l|right|left)\s+arms?(?:\s+only)?
+  | hands\s+(?:up|out(?:\s+of\s+(?:the\s+)?water)?|overhead|(?:behind|on)\s+(?:the\s+|your\s+)?(?:back|head))
+  | (?:pull,?\s+)?breathe,?\s+kick,?\s+(?:and\s+)?glide | pull,\s+breathe,\s+kick,\s+glide
+  | (?:buoy\s+)?turns?\s+(?:at|around|round)\s+{_TO_THE_END} | to\s+[0-9]+\s?%(?:\s+effort)?
+  | (?:in)?to\s+the\s+(?:wall|flags|finish|end)
   | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
@@ -56,7 +61,7 @@ _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
   | (?:one|single|double|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
-  | shark\s+fin | doggy?\s+paddle | tarzan | water\s?polo
+  | shark\s+fin | doggy?\s+paddle | tarzan | (?:water\s?)?polo
 """
 #: Upright kicks that coaches name without the word kick.
 _UPRIGHT = r"vertical | egg[\s-]?beater | tread(?:ing)?\s+water"

@@ -27,7 +27,7 @@ SHORT_FORMS = {
 
 #: Other ways to write a word of the notation, with the same meaning.
 ALSO: Mapping[str, str] = {
-    "swim": "swims, swimming",
+    "swim": "swims, swimming, sw",
     "kick": "k, kicks, kicking, legs",
     "pull": "p, pulls, pulling",
     "drill": "d, dr, drl, drills",
@@ -39,7 +39,8 @@ ALSO: Mapping[str, str] = {
     "IM": "i.m., i.m, medley, individual medley",
     "choice": "ch, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose",
     "IM order": "imo, i.m. order, in im order, medley order",
-    "easy": "ez, e-z, slow, slowly, gentle, relaxed, smooth, recovery, recover, loosen, loosen up, loosen down,"
+    "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
+    " slow, slowly, gentle, relaxed, smooth, recovery, recover, loosen, loosen up, loosen down,"
     " swim down, cool down, warm down, cd, c/d, wd, w/d, sd, s/d, warm up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
@@ -87,6 +88,8 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "progressive": ("build", "descend 1-4"),
     "bs": ("breast", "back"),
     "technique": ("drill", "easy"),
+    "faster": ("descend", "fast"),
+    "float": ("easy", "steady"),
     "stretch out": ("easy", "build"),
 }
 

@@ -1,0 +1,57 @@
+"""Groups in front of their values: `on A 4:00 / B 4:20`."""
+
+from __future__ import annotations
+
+from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.shares import Shares
+from pacer.plan.words.pieces import (
+    ANOTHER_GROUP,
+    BEFORE_COUNT,
+    BEFORE_VALUE,
+    COUNT,
+    FILLERS,
+    LABELLED_TIME,
+    LIMITS,
+    NUMBERS,
+    VALUE,
+)
+from pacer.plan.words.sayings import SAYINGS
+
+#: Words in front of a number that are no group's.
+NO_GROUPS = frozenset({"or", "finish", "finishing"})
+
+
+class GroupLabels(Shares):
+    """Tells which words are groups."""
+
+    def _label(self, type_: str, piece: str, end: int) -> bool:
+        """Whether a word is a group's before its value."""
+        pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
+        if len(piece) == 1 and piece.isupper() and self._in_a_list() and LABELLED_TIME.match(self.text, end):
+            return True
+        if len(piece) > 1 and piece.casefold() in FILLERS or piece.casefold() in NO_GROUPS | LIMITS:
+            return False
+        if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
+            return False
+        if type_ and self.before in ("_PLUS", "_LEFT") and type_ != "ACTIVITY":
+            return False
+        if piece.casefold() in self.gear or piece.casefold() in NUMBERS or SAYINGS.match(self.text, end - len(piece)):
+            return False
+        return self.text[end : end + 1].isspace() and bool(pattern.match(self.text, end))
+
+    def _in_a_list(self) -> bool:
+        """Whether values by group may go on here: behind `on` or `rest`, or behind a comma after a group's value."""
+        kinds = [token.type for token in self.tokens[-4:]]
+        return kinds[-1:] in (["ON"], ["REST"]) or kinds[-1:] == ["_COMMA"] and "LABEL" in kinds[-4:-2]
+
+    def _group_behind(self, piece: str, type_: str, at: int, end: int) -> bool:
+        """`on 1:30 JV / 1:15 V`: groups behind their values."""
+        kinds = [token.type for token in self.tokens[-2:]]
+        if type_ or not piece.isupper() or len(piece) > 4 or kinds[-1:] != ["TIME"]:
+            return False
+        listed = kinds[0] == "_SLASH" and any(token.type == "LABEL" for token in self.tokens)
+        if not listed and not (kinds[0] in ("ON", "REST", "HOLD") and ANOTHER_GROUP.match(self.text, end)):
+            return False
+        self.at = end
+        self.tokens.insert(len(self.tokens) - 1, Token("LABEL", piece, piece, at, end))
+        return True
