@@ -58,6 +58,7 @@ class Board(Widget):
         self.press = press
         self.cap = self.padding = 1.0
         self.tiles: tuple[Tile, ...] = ()
+        self.content_height = 0.0  #: down to the foot of the lowest tile
         self._shown: tuple = ()
         self._resting = Stops()  #: how far it may be moved up at rest
         self.focus = ""
@@ -88,14 +89,10 @@ class Board(Widget):
         self._shown = shown
         self.cap, self.padding = cap, padding
         self.tiles = tiles
+        self.content_height = max((tile.bottom for tile in tiles), default=0.0)
         self._resting = Stops(tiles, padding)
         self._limit()
         self._draw_later()
-
-    @property
-    def content_height(self) -> float:
-        """Down to the foot of the lowest tile."""
-        return max((tile.bottom for tile in self.tiles), default=0.0)
 
     @property
     def foot(self) -> float:

@@ -41,6 +41,7 @@ def in_hand(coach):
     return getattr(coach.page, "card", None) or coach.page
 
 
+@pytest.mark.parametrize("coach", ["dark"], indirect=True)  # no colour changes the order
 def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
     wrong = []
     for name, arrive in PAGES.items():
