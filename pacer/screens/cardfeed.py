@@ -17,7 +17,7 @@ from pacer.show.drive.soundplan import sound_instants
 CHUNK_MS = 60_000
 BEFORE_MS = 2_000  #: cards begin so long before the present: a screen's clock may be behind by as much
 AFTER_MS = 120_000  #: and end so long after the session's end
-SHARE = 0.1  #: of the time, at most, in which cards are made that nobody waits for
+SHARE = 0.03  #: of the time, at most, in which cards are made that nobody waits for
 LOOK_S = 10.0  #: how often it is looked whether more are to be made
 WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are made for so long ahead
 
@@ -160,7 +160,7 @@ class CardFeeds:
             del self._feeds[key]
 
     async def make_all(self, put: Callable[[Key, str], None]) -> None:
-        """Make cards, the nearest minute of every feed first; what nobody waits for in a tenth of the time."""
+        """Make cards, the nearest minute of every feed first; what nobody waits for in little of the time."""
         loop = asyncio.get_running_loop()
         while True:
             feed = self._next()

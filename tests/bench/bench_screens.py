@@ -1,0 +1,271 @@
+"""Twenty lane screens of a running session, and the same without them.
+
+    python tests/bench/bench_screens.py
+
+The session has ten lanes, eighty swimmers and two hours. The screens are real WebSocket clients in a process of their
+own on this machine; one more is a page in Chromium, which tells when a change was painted. Frames and touches are
+measured turn and turn about, so that what else the machine does falls on both alike.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+
+SCREENS = 20
+SECONDS = 12.0
+TURNS = 2
+CHANGES = 40
+FRAME_S = 1 / 60
+RESYNC_S = 2.0
+
+
+# -- the screens, in a process of their own ------------------------------------------------------------------------
+
+
+async def one_screen(port: int, code: str, number: int, seen: dict[int, float]) -> None:
+    """A screen that reads what comes, exchanges timestamps, and notes when the first card of each version came."""
+    from websockets.asyncio.client import connect
+
+    view = ("lane", "lane", "dial", "pool")[number % 4]
+    link = connect(f"ws://127.0.0.1:{port}/link", origin=f"http://127.0.0.1:{port}", compression=None, max_size=None)
+    async with link as socket:
+        hello = json.loads(await socket.recv())
+        join = {"type": "join", "v": 1, "device": f"{number:016x}", "session": hello["session"], "code": code}
+        await socket.send(json.dumps(join))
+        await socket.send(json.dumps({"type": "pick", "lane": number % 10, "view": view}))
+
+        async def resync() -> None:
+            while True:
+                await socket.send(json.dumps({"type": "time", "t1_ms": time.monotonic() * 1e3, "bound_ms": 5.0}))
+                await asyncio.sleep(RESYNC_S)
+
+        task = asyncio.create_task(resync())
+        async for text in socket:
+            if text.startswith('{"type":"cards"'):
+                seen.setdefault(json.loads(text)["version"], time.monotonic())
+        task.cancel()
+
+
+async def all_screens(port: int, code: str) -> None:
+    """All of them, until the tablet goes; then when they saw what."""
+    seen: list[dict[int, float]] = [{} for _ in range(SCREENS)]
+    jobs = [one_screen(port, code, number, mine) for number, mine in enumerate(seen)]
+    await asyncio.gather(*jobs, return_exceptions=True)
+    json.dump(seen, sys.stdout)
+
+
+@contextmanager
+def screens_of(hall):
+    """Twenty screens that have joined; gives where their notes will be."""
+    notes: list[dict[str, float]] = []
+    command = [sys.executable, __file__, "screens", str(hall.server.port), hall.code]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        while sum(row.connected for row in hall.rows) < SCREENS:
+            hall.frame()
+            time.sleep(0.05)
+        yield notes
+        hall.close()
+        notes += json.loads(process.stdout.read())
+
+
+# -- the tablet ----------------------------------------------------------------------------------------------------
+
+
+def frames(driver, hall, seconds: float, touch: bool = True) -> tuple[list[float], list[float]]:
+    """The Python time of each frame, and how long each touch took to the disk."""
+    from pacer.session.journal.recordentries import Touched
+    from pacer.show.view.instantview import pool_view
+
+    spent, to_disk, end, count = [], [], time.monotonic() + seconds, 0
+    while time.monotonic() < end:
+        began = time.thread_time()
+        driver.settle()
+        if hall is not None:
+            hall.frame()
+        at_ms = driver.at_ms()
+        pool_view(driver.seen, at_ms, walls=driver.at_wall(at_ms))
+        spent.append(time.thread_time() - began)
+        count += 1
+        if touch and count % 6 == 0:
+            tapped = time.monotonic()
+            driver.append(Touched(at_ms, count % 10, 0, 0, 1, 1, 1, at_ms - 40_000 - count, 4_000))
+            while driver._on_their_way:
+                driver.settle()
+                time.sleep(0.0002)
+            to_disk.append(time.monotonic() - tapped)
+        time.sleep(FRAME_S)
+    return spent, to_disk
+
+
+def percentile(values, share: float):
+    """The value that `share` of them do not exceed."""
+    return sorted(values)[min(len(values) - 1, int(share * len(values)))]
+
+
+def ms(seconds: float) -> str:
+    """In milliseconds."""
+    return f"{1e3 * seconds:.2f} ms"
+
+
+@contextmanager
+def session():
+    """A session that is swum, on disk."""
+    from sessions import ten_lanes, two_hours
+
+    from pacer.session.journal.entries import Begun
+    from pacer.session.storage.keeper import begin
+    from pacer.session.storage.kept import session_of
+    from pacer.session.storage.store import Store
+    from pacer.session.timesource import boot_ms
+    from pacer.show.drive.driver import Driver
+    from pacer.show.drive.journalwriter import OnDisk
+    from pacer.timeline.layout import build_timeline
+
+    with tempfile.TemporaryDirectory(dir=".") as folder:
+        store = Store(folder)
+        store.open()
+        timeline = build_timeline(two_hours(), ten_lanes())
+        with closing(begin(store, session_of(timeline))) as keeper:
+            driver = Driver(timeline, store=OnDisk(keeper))
+            driver.append(Begun(-1, boot_ms() - 20 * 60_000, 1_772_470_883_456))
+            while driver.run.begun is None:
+                driver.settle()
+            yield driver, Path(folder)
+
+
+def turned_on(driver):
+    """Lane screens, served to this machine alone."""
+    from pacer.screens.lanescreens import LaneScreens
+
+    hall = LaneScreens(driver, None, host="127.0.0.1", port=0)
+    while not hall.ready or not hall.address:
+        hall.frame()
+        time.sleep(0.02)
+    return hall
+
+
+def thread_time(hall) -> float:
+    """What the server's thread has had of the processor."""
+    found: list[float] = []
+    hall._loop.call_soon_threadsafe(lambda: found.append(time.thread_time()))
+    while not found:
+        time.sleep(0.001)
+    return found[0]
+
+
+def with_and_without() -> None:
+    """Frames and touches, and the server's load while nothing changes."""
+    spent: dict[bool, list[float]] = {True: [], False: []}
+    disk: dict[bool, list[float]] = {True: [], False: []}
+    loads: tuple[list[float], list[float]] = ([], [])
+    with session() as (driver, _):
+        for _ in range(TURNS):
+            made, took = frames(driver, None, SECONDS)
+            spent[False] += made
+            disk[False] += took
+            hall = turned_on(driver)
+            with screens_of(hall):
+                frames(driver, hall, 2, touch=False)
+                making, at = thread_time(hall), time.monotonic()
+                frames(driver, hall, 6, touch=False)
+                loads[0].append((thread_time(hall) - making) / (time.monotonic() - at))
+                while any(not feed.ends(driver.exact_ms()) for feed in list(hall.server._feeds._feeds.values())):
+                    frames(driver, hall, 1, touch=False)
+                began, at = thread_time(hall), time.monotonic()
+                made, took = frames(driver, hall, SECONDS)
+                loads[1].append((thread_time(hall) - began) / (time.monotonic() - at))
+                spent[True] += made
+                disk[True] += took
+    for what, found in zip(("while the cards of two hours are made", "then"), loads):
+        print(f"load of {SCREENS} screens, of a core, {what}: {', '.join(f'{load:.1%}' for load in found)}")
+    for what, both in (("Python time per frame", spent), ("touch to disk", disk)):
+        for share in (0.5, 0.99):
+            there, alone = percentile(both[True], share), percentile(both[False], share)
+            print(f"{what}, {share:.0%}: with {ms(there)}, without {ms(alone)}: {there / alone:.2f}")
+        print(f"  {len(both[True])} with, {len(both[False])} without")
+
+
+PAINTED = """
+window.painted = [];
+const before = link.onCards;
+link.onCards = (list) => {
+  before(list);
+  requestAnimationFrame(() => requestAnimationFrame(() => painted.push(link.now())));
+};
+"""
+
+
+def changes() -> None:
+    """A pause of a lane, and its resumption, on twenty screens and on a page."""
+    from pacer.session.journal.entries import Held, Resumed
+
+    made: list[tuple[float, int]] = []
+    with session() as (driver, _):
+        hall = turned_on(driver)
+        with screens_of(hall) as notes:
+            browser = page_of(hall)
+            frames(driver, hall, 4, touch=False)
+            first = hall.server._feeds._version
+            for number in range(CHANGES):
+                at_ms = driver.at_ms()
+                made.append((time.monotonic(), at_ms))
+                driver.append(Resumed(at_ms, at_ms + 5_000, (0,)) if number % 2 else Held(at_ms, (0,), True))
+                frames(driver, hall, 0.7, touch=False)
+            painted = [] if browser is None else browser.execute_script("return window.painted;")
+            if browser is not None:
+                browser.quit()
+    late = []
+    for screen in notes:
+        for number, (at, _) in enumerate(made):
+            came = screen.get(str(first + 1 + number))
+            if came is not None:
+                late.append(came - at)
+    print(f"a change to its first cards on {SCREENS} screens: median {ms(statistics.median(late))}")
+    print(f"  95 % {ms(percentile(late, 0.95))}, greatest {ms(max(late))}; {len(late)} of {SCREENS * CHANGES}")
+    if painted:
+        firsts = [min((at for at in painted if at >= at_ms), default=at_ms) - at_ms for _, at_ms in made]
+        print(f"to painted in Chromium: median {statistics.median(firsts):.0f} ms")
+        print(f"  95 % {percentile(firsts, 0.95):.0f} ms; {len(firsts)} changes")
+
+
+def page_of(hall):
+    """The page in Chromium, at lane 1; None where there is none."""
+    if not shutil.which("chromedriver"):
+        return None
+    from tests.screens.conftest import opened
+
+    browser = opened()
+    browser.get(hall.address)
+    browser.execute_script(f"link.join('{hall.code}')")
+    until(hall, lambda: browser.execute_script("return link.state") == "joined")
+    browser.execute_script("link.pick(0, 'lane')")
+    until(hall, lambda: browser.execute_script("return link.now() !== null && link.cards.length > 0"))
+    browser.execute_script(PAINTED)
+    return browser
+
+
+def until(hall, asked) -> None:
+    """Draw frames until something is so."""
+    while not asked():
+        hall.frame()
+        time.sleep(0.05)
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["screens"]:
+        asyncio.run(all_screens(int(sys.argv[2]), sys.argv[3]))
+    else:
+        with_and_without()
+        changes()
