@@ -303,7 +303,7 @@ class LaneReader:
     def _swum_words(self, run: Run) -> str:
         """What the lane has swum; swims cut short count in whole lengths.
 
-        If the session was ended early, with the planned distance: `50 of 2,200 m`.
+        If the session was ended early, with the planned distance: `50/2,200 m`.
 
         "" if nothing is counted in metres.
         """

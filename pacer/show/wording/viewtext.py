@@ -44,7 +44,7 @@ WORDS = {
     "next in": "{who} leaves in",
     "swum": "elapsed",
     "swum short": "time",
-    "swum of": "{done} of {of} {unit}",
+    "swum of": "{done}/{of} {unit}",
     "leave at": "leave at",
     "who leaves at": "{who} at",
     "leaves at": "leaves",

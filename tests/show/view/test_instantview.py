@@ -317,15 +317,15 @@ def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     ended = apply(run, Ended(120_000))
     for at_ms in (170_000, 900_000):
         for band in pool_view(ended, at_ms).bands:
-            assert (band.text.word, band.text.distance) == ("DONE", "75 of 1,800 m")
+            assert (band.text.word, band.text.distance) == ("DONE", "75/1,800 m")
             assert set(band.places) == {HOME}, "nobody stands where the end caught them"
-        assert lane_view(ended, 1, at_ms).text.distance == "75 of 1,800 m"
+        assert lane_view(ended, 1, at_ms).text.distance == "75/1,800 m"
     later = apply(run, Ended(400_000))
-    assert pool_view(later, 900_000).bands[0].text.distance == "250 of 1,800 m", "another end is another text"
+    assert pool_view(later, 900_000).bands[0].text.distance == "250/1,800 m", "another end is another text"
     whole = apply(run, Ended(run.timeline.end_ms + 1_000))
     assert {band.text.distance for band in pool_view(whole, run.timeline.end_ms + 2_000).bands} == {"1,800 m"}
     none = apply(run, Ended(1_000))
-    assert {band.text.distance for band in pool_view(none, 900_000).bands} == {"0 of 1,800 m"}
+    assert {band.text.distance for band in pool_view(none, 900_000).bands} == {"0/1,800 m"}
 
 
 def test_who_leaves_when(run):
