@@ -20,10 +20,10 @@ class Stops:
 
     def __init__(self, tiles: Sequence[Tile] = (), padding: float = 0.0):
         stops = {0.0}
-        for tile in tiles:
-            if tile.height <= 1 and not tile.texts:
-                continue
-            stops.add(max(0.0, tile.top - padding))
+        seen = [tile for tile in tiles if tile.height > 1 or tile.texts]
+        first = min((tile.top for tile in seen), default=0.0)  # above it is only margin, which is no step
+        for tile in seen:
+            stops.add(max(0.0, tile.top - padding) if tile.top > first else 0.0)
             for text in tile.texts if tile.look == "plain" else ():
                 if text.lines > 1 and text.box is not None:
                     row = text.box[3] / text.lines
