@@ -50,7 +50,7 @@ class BarKeys:
         self.faces: list[KeyFace] = []
         self.pages: tuple[tuple[Placed, ...], ...] = ()
         self.page = 0
-        self.focus = ""  #: the name of the key that a keyboard's return key presses
+        self.focus = ""  #: the name of the key that Enter presses
         self._names: list[str] = []
 
     @property
@@ -99,7 +99,7 @@ class BarKeys:
         for index, (face, each) in enumerate(zip(self.faces, self.shown)):
             self.dress(index)
             face.held = each.key.held
-            if each.key.name == "mute" and each.key.variant:  # what is not heard is seen
+            if each.key.name == "mute" and each.key.variant:  # show what can't be heard
                 face.ground, face.ink = look.theme.flip, look.theme.flip_ink
             inner = each.width - PADDING_MM * look.mm
             label = each.key.label.format(time=self._time)

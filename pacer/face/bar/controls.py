@@ -1,8 +1,8 @@
-"""The bar of controls: keys that are held until they fill, stop all, and the splash lock.
+"""The bar of controls: keys to keep pressed until they fill, stop all, and the splash lock.
 
-What a key would do stands beside it while it is pressed, because a finger hides the key itself. It is done
-when a full key is let go; sliding off it first leaves everything as it was. Stop all alone acts
-at once when its half second is over, locked or not.
+What a key would do is shown beside it while it is pressed, because a finger hides the key itself. It is done when a
+full key is let go; sliding off it first changes nothing. Only stop all acts at once when its half second is over,
+locked or not.
 """
 
 from __future__ import annotations
@@ -22,18 +22,18 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.theme import DARK
 
-ASK_MS = 250  #: what a pressed key would do is asked anew this often
-TELL_MS = 4_000  #: how long a message stands
+ASK_MS = 250  #: how often a pressed key updates what it would do
+TELL_MS = 4_000  #: how long a message is shown
 HINT_MS = 1_500
-IDLE_MS = 25_000  #: after this without a touch the first page of keys is back
+IDLE_MS = 25_000  #: after this long without a touch the first page of keys is back
 
 
 class ControlBar(Widget):
     """All controls, along the lower edge.
 
-    `ask(name)` gives a `Proposal` for a key that is held, `act(name, proposal)` does it; `press(name)` is called
-    for keys that act at a touch, `stop()` for stop all, `unlock()` when the splash lock opens.
-    `now_ms` is the time source. `tick` is to be called each frame.
+    `ask(name)` returns a `Proposal` for a key to keep pressed, `act(name, proposal)` does it; `press(name)` is called
+    for keys that act at a touch, `stop()` for stop all, `unlock()` when the splash lock opens. `now_ms` is the time
+    source. Call `tick` in each frame.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -52,8 +52,8 @@ class ControlBar(Widget):
         self.now_ms, self.ask, self.act, self.press, self.stop, self.unlock = now_ms, ask, act, press, stop, unlock
         self.theme, self.glass = DARK, Glass()
         self.moment, self.time = Moment(), "18:30"
-        self.keys_shown: tuple[Key, ...] | None = None  #: instead of the moment's own
-        self.pressed: Key | None = None  #: the key pressed last that acts at a touch
+        self.keys_shown: tuple[Key, ...] | None = None  #: in place of the moment's own
+        self.pressed: Key | None = None  #: the last pressed key that acts at a touch
         self.locked = False
         self.keys = BarKeys(self)
         self.stop_key = StopKey(lambda: self.stop())
@@ -69,7 +69,7 @@ class ControlBar(Widget):
     # -- sizes -----------------------------------------------------------------------------------------
 
     def height_for(self, width: float, height: float) -> float:
-        """How high the bar is on a window of that size."""
+        """The height of the bar on a window of that size."""
         mm, rows = self._unit(width, height), 2 if height > width else 1
         return rows * (TARGET_MM if rows > 1 else ROW_MM) * mm + (rows + 1) * GAP_MM * mm
 
@@ -78,7 +78,7 @@ class ControlBar(Widget):
         return max(self.glass.px_per_mm, LEAST_SHARE * min(width, height) / TARGET_MM)
 
     def lay_out(self, window: tuple[float, float]) -> None:
-        """Share out the bar's room anew: after the window, the moment, the theme or the lock has changed."""
+        """Lay out the bar again: after the window, the moment, the theme or the lock has changed."""
         told = self._told
         self._let_go()
         self._share_out(window)
@@ -122,9 +122,9 @@ class ControlBar(Widget):
         return self.keys.focus
 
     def step_focus(self, step: int) -> bool:
-        """Go to the next key of the page, or the one before.
+        """Move to the next key of the page, or the one before.
 
-        False where there is none. `More` leads to the next page's first.
+        False if there is none. `More` leads to the first key of the next page.
         """
         names = [] if self.locked else [each.key.name for each in self.keys.shown]
         place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
@@ -137,7 +137,7 @@ class ControlBar(Widget):
         self.keys.set_focus(name)
 
     def press_focus(self) -> Key | None:
-        """Press the key with the focus; one that changes the session is given back, for the keyboard to do."""
+        """Press the focused key; one that changes the session is returned, for the keyboard to do."""
         found = next((each.key for each in self.keys.shown if each.key.name == self.focus), None)
         if found is None or found.held:
             return found
@@ -145,7 +145,7 @@ class ControlBar(Widget):
         self._pressed_name(found.name)
         return None
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def placed(self) -> tuple[tuple[str, tuple[float, float, float, float]], ...]:
         """Names of the keys that can be pressed now and their boxes in the window: x, y, width, height."""
@@ -166,11 +166,11 @@ class ControlBar(Widget):
 
     @property
     def says(self) -> str:
-        """What the bar answers or tells at the moment, "" if nothing."""
+        """The bar's current answer or message, "" if nothing."""
         return self.answer.said if self.answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
-        """Show a message, the longest of `ways` that fits, in the place of the keys for a while.
+        """Show a message for a while, the longest of `ways` that fits, in place of the keys.
 
         A touch on the bar ends it.
         """
@@ -181,7 +181,7 @@ class ControlBar(Widget):
         return words_for(ways, width, height, self.cap, bold)
 
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
-        """Say it there, in place of all keys but the one that is pressed."""
+        """Say it there, in place of all keys except the pressed one."""
         self.answer.say(ways, pos, size, self.cap, self._mm, self.theme, told, hint)
         if self.answer.parent is None:
             self.add_widget(self.answer)
@@ -201,7 +201,7 @@ class ControlBar(Widget):
     # -- touches ---------------------------------------------------------------------------------------------
 
     def on_touch_down(self, touch) -> bool:
-        """A finger: on stop all, on a key, or anywhere on a locked glass (the shell passes all of those here)."""
+        """A finger: on stop all, on a key, or anywhere on a locked screen (the shell passes all of those here)."""
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         on_stop = self.stop_key.down(touch, now_ms)
@@ -226,7 +226,7 @@ class ControlBar(Widget):
         return True
 
     def on_touch_move(self, touch) -> bool:
-        """A finger goes elsewhere: off a key, nothing is pressed any more."""
+        """A finger moves: off a key, nothing is pressed any more."""
         if touch.grab_current is not self:
             return False
         self.stop_key.move(touch)
@@ -237,7 +237,7 @@ class ControlBar(Widget):
         return True
 
     def on_touch_up(self, touch) -> bool:
-        """A finger is lifted: a key that is full acts."""
+        """A finger is lifted: a full key acts."""
         if touch.grab_current is not self:
             return False
         touch.ungrab(self)
@@ -271,7 +271,7 @@ class ControlBar(Widget):
             if proposal is not None:
                 self.tell(*proposal.ways, for_ms=HINT_MS)
         elif full:
-            # What was read is what is done, at the present instant where that comes to the same.
+            # What was read is done, at the current instant if that comes to the same.
             fresh = self.ask(key.name)
             self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
         else:
@@ -294,7 +294,7 @@ class ControlBar(Widget):
     # -- each frame --------------------------------------------------------------------------------------------
 
     def tick(self, now_ms: int) -> None:
-        """Let presses fill, messages go, and what was held long enough act."""
+        """Let presses fill, messages go, and long presses act."""
         self.stop_key.tick(now_ms)
         if self.locked:
             if self.track.tick(now_ms):

@@ -1,4 +1,4 @@
-"""The splash lock as it is drawn: two dots, the way between them, and a swimmer that the finger draws along it."""
+"""The splash lock as drawn: two dots, the way between them, and a swimmer that the finger moves along it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from pacer.show.measure.theme import Theme
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 LONGEST_MM = 130.0  #: no thumb reaches farther
-REACH_MM = 9.0  #: how far from the middle of the track a finger may be, at least
+REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
 
 #: What it says, the longest way first.
 WORDS = ("Locked: press the dot until full, slide across, press again", "Locked: press until full, slide, press",
@@ -25,11 +25,11 @@ WORDS = ("Locked: press the dot until full, slide across, press again", "Locked:
 FILLING = "Keep pressing until the dot is full", "keep pressing", "press"
 FULL = "Now slide across", "now slide across", "slide"
 SHORT = "Too short: keep pressing until the dot is full", "too short: keep pressing", "too short"
-SHORT_MS = 3_000  #: how long that stands
+SHORT_MS = 3_000  #: how long that is shown
 
 
 class LockTrack(Widget):
-    """The track; it follows every contact on the glass and says when the lock is open."""
+    """The track; it follows every contact on the screen and says when the lock is open."""
 
     text = StringProperty()
     font_size = NumericProperty(20)
@@ -53,7 +53,9 @@ class LockTrack(Widget):
         theme: Theme,
         words_for: Callable[..., tuple[str, int]],
     ) -> None:
-        """At the right of the room; `mm` are the bar's own, which grow on a large screen, `px_per_mm` the glass's."""
+        """At the right of the room; `mm` is the bar's own millimetre, which grows on a large screen, `px_per_mm` the
+        screen's.
+        """
         height = min(room[1], (TARGET_MM + 4) * mm)
         self.size = (min(room[0], LONGEST_MM * mm), height)
         self.right, self.center_y = pos[0] + room[0], pos[1] + room[1] / 2
@@ -74,21 +76,21 @@ class LockTrack(Widget):
         )
 
     def down(self, touch, now_ms: int) -> None:
-        """A contact anywhere on the glass."""
+        """A contact anywhere on the screen."""
         self._opening.down(touch.uid, touch.x / self._px, touch.y / self._px, now_ms)
 
     def move(self, touch, now_ms: int) -> None:
-        """A contact goes to another place."""
+        """A contact moves."""
         self._opening.move(touch.uid, touch.x / self._px, touch.y / self._px, now_ms)
 
     def up(self, touch, now_ms: int) -> None:
-        """A contact leaves the glass."""
+        """A contact leaves the screen."""
         if self._opening.step is Step.FIRST_REST:
             self._short_ms = now_ms
         self._opening.up(touch.uid, now_ms)
 
     def tick(self, now_ms: int) -> bool:
-        """Draw how far the gesture has come; whether the lock is open."""
+        """Draw how far the gesture has come; returns whether the lock is open."""
         if self._opening.tick(now_ms):
             return True
         self.first_full, come, self.last_full = self._opening.drawn(now_ms)

@@ -42,5 +42,5 @@ class StopScreen(Widget):
             setattr(self, name, font_size(cap))
 
     def on_touch_down(self, touch) -> bool:
-        """What lies below is not to be touched."""
+        """Nothing below can be touched."""
         return self.collide_point(*touch.pos)

@@ -48,7 +48,7 @@ class HeadsPage(RosterPage):
         self.board = Board(self.press)
         self.lay_out()
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""

@@ -58,7 +58,7 @@ class MovePage(AskingPage):
         """Do nothing any more."""
         self._worker.close()
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""

@@ -72,7 +72,7 @@ class SquadPage(RosterPage):
             self.tell(*squads.told)
             squads.told = ()
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     @property
     def narrow(self) -> bool:

@@ -55,7 +55,7 @@ class EnterPage(AskingPage):
         self._swim: Swum | None = None  #: the one whose time is typed
         self.board = Board(self.press)
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""

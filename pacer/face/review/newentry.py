@@ -54,7 +54,7 @@ class NewEntryPage(AskingPage):
         self.clock = USUAL  #: hours and minutes, as they are typed
         self.board = Board(self.press)
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""

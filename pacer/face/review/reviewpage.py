@@ -22,7 +22,7 @@ from pacer.show.figures.swumstrip import swum_strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-FIGURE_SHARE = 0.4  #: of the page's height
+FIGURE_SHARE = 0.4  #: MOST_SHARE = 0.5  #: greatest share of the page's height
 REACH_MM = 8.0  #: a finger within this of a dot means the dot
 READING_S = 0.15  #: how long older sessions are read in one go
 VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))

@@ -45,7 +45,7 @@ class PastedPage(Page):
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
 
-    # -- what is shown ------------------------------------------------------------------------------------
+    # -- what the bar shows -------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out, without saving."""

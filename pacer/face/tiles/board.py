@@ -1,10 +1,8 @@
-"""A board of tiles.
+"""A board of tiles: what a page shows beside its text, to touch or to reach with a keyboard.
 
-What a page shows beside its text, and what on it can be touched or reached with the keys of a keyboard.
-
-Tiles count from the board's upper left corner, downwards. What is higher than the board scrolls, and a strip along the
-foot says which way there is more; at rest no tile and no row of words is cut in two at an edge. A tile with a name is
-pressed by a finger that is let go on it; words stay inside their tile and are never cut off.
+Tiles count down from the board's upper left corner. A board with more than it has room for scrolls, and a strip along
+the foot says which way there is more; at rest no tile and no row of words is cut at an edge. A named tile is pressed
+when a finger is let go on it; words stay inside their tile and are never cut off.
 """
 
 from __future__ import annotations
@@ -31,25 +29,25 @@ from pacer.show.measure.typesizes import SMALL
 
 __all__ = ["Bar", "Board", "Picture", "Text", "Tile"]
 
-SLOP_MM = 3.0  #: a finger that strays further scrolls
+SLOP_MM = 3.0  #: a finger that moves farther scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
-FOCUS_MM = 0.8  #: width of the ring around what keys would press
-CLEAR_MM = 0.6  #: of ground between it and the tile: on a lit tile too the ring is seen
+FOCUS_MM = 0.8  #: width of the ring around the focused tile
+CLEAR_MM = 0.6  #: of background between ring and tile, so that the ring shows on a lit tile too
 ASCENDER = 0.15  #: of a row of words: how far letters reach into the row above
 
 
 class Board(Widget):
     """Tiles in a widget.
 
-    `press(name)` is called for one that is touched. `focus` is the name of the tile that keys would press.
+    `press(name)` is called when one is pressed. `focus` is the name of the tile that Enter would press.
     """
 
     ground = ColorProperty((0, 0, 0))
     theme: Theme = ObjectProperty(DARK)
     glass: Glass = ObjectProperty(Glass())
 
-    _tapped: tuple[int, str] | None = None  # by the last finger: the board, and what on it
+    _tapped: tuple[int, str] | None = None  # what the last finger tapped: the board, and the tile on it
     says_more = True  #: whether a strip along the foot says that there is more; else a mark at the side does
 
     def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
@@ -60,7 +58,7 @@ class Board(Widget):
         self.tiles: tuple[Tile, ...] = ()
         self.content_height = 0.0  #: down to the foot of the lowest tile
         self._shown: tuple = ()
-        self._resting = Stops()  #: how far it may be moved up at rest
+        self._resting = Stops()  #: where scrolling may come to rest
         self.focus = ""
         self.pressed = ""
         self._down: tuple[float, float] | None = None
@@ -68,7 +66,7 @@ class Board(Widget):
         self.scroller = Scroller(lambda: self._draw_later())
         self._frame = InstructionGroup()
         self._words: list[tuple[Tile, Words]] = []
-        self._pictures: dict[tuple, FigureView] = {}  #: as they were drawn last
+        self._pictures: dict[tuple, FigureView] = {}  #: as drawn last
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self.bind(pos=lambda *_: self._draw_later(), size=self._resized)
@@ -77,7 +75,7 @@ class Board(Widget):
         self._limit()
         self._draw_later()
 
-    # -- what is shown --------------------------------------------------------------------------------
+    # -- tiles ----------------------------------------------------------------------------------------
 
     def show(self, tiles: Sequence[Tile], cap: float, padding: float) -> None:
         """Show these tiles with capitals `cap` high and `padding` inside each."""
@@ -96,7 +94,7 @@ class Board(Widget):
 
     @property
     def foot(self) -> float:
-        """The height of the strip that says that there is more, 0 where all is seen."""
+        """The height of the strip that says that there is more, 0 if everything is seen."""
         high = self.content_height
         return round(MORE_ROW * self.cap) if self.says_more and high > self.height + HIDDEN_MM * self._mm else 0.0
 
@@ -106,22 +104,22 @@ class Board(Widget):
 
     @property
     def seen(self) -> float:
-        """The height through which tiles are seen."""
+        """The height in which tiles are seen."""
         return self.height - self.foot
 
     def _limit(self) -> None:
         most = max(0.0, self.content_height - self.seen)
-        if self.foot:  # at the end, too, it stops where nothing is cut at the upper edge
+        if self.foot:  # at the end, too, stop where nothing is cut at the upper edge
             most = self._resting.from_(most - 1)
         self.scroller.limit(self.seen + most, self.seen)
 
     def roll(self, by: float) -> None:
-        """Move on by so many pixels and up to the next place to stop; a whole step where that is farther."""
+        """Scroll by so many pixels and on to the next place to rest; a whole step if that is farther."""
         stops, to = self._resting, self.scroller.offset + by
         self.scroller.to(to if not self.foot else stops.from_(to) if by > 0 else stops.to(to))
 
     def _settle(self) -> None:
-        """At rest nothing is cut in two at the upper edge."""
+        """At rest nothing is cut at the upper edge."""
         if self.foot and self._down is None and self.scroller.rests:
             offset = self.scroller.offset
             near = self._resting.nearest(offset)
@@ -129,13 +127,13 @@ class Board(Widget):
                 self.scroller.to(near)
 
     def scroll_to(self, name: str) -> None:
-        """Bring a tile into view."""
+        """Scroll a tile into view."""
         tile = self.tile(name)
         if tile is not None:
             self.bring(tile, (CLEAR_MM + FOCUS_MM) * self._mm if name == self.focus else 0)
 
     def bring(self, tile: Tile, ring: float = 0) -> None:
-        """Bring a tile into view, with a ring around it."""
+        """Scroll a tile into view, with a ring around it."""
         if self.tiles:
             self._limit()
             self.scroller.show(tile.top - ring, tile.bottom + ring, self.seen)
@@ -196,7 +194,7 @@ class Board(Widget):
         )
 
     def _draw_part(self, tile: Tile) -> None:
-        """A tile that is cut by an edge: its whole rows of words, or nothing; all there is room for if it is higher."""
+        """A tile cut by an edge: only its whole rows of words; one higher than the board as far as there is room."""
         box, low = self.box_of(tile), self.y + self.foot
         text = tile.texts[0] if len(tile.texts) == 1 and tile.texts[0].lines > 1 else None
         if text is not None and text.box is None:
@@ -267,7 +265,7 @@ class Board(Widget):
             )
 
     def _draw_picture(self, picture: Picture, box: Box) -> None:
-        """A figure, laid out once and then moved as it is."""
+        """A figure, laid out once and then only moved."""
         size, cap = (round(box.width), round(box.height)), self.cap * SMALL
         key = (id(picture.figure), size, picture.words, self.theme.name, cap)
         view = self._pictures.get(key) or self._before.get(key)
@@ -290,7 +288,7 @@ class Board(Widget):
         return None
 
     def on_touch_down(self, touch) -> bool:
-        """A finger: on a tile, or to scroll."""
+        """A finger comes down: on a tile, or to scroll."""
         if not self.collide_point(*touch.pos) or self._down is not None:
             return False
         if touch.is_mouse_scrolling:
@@ -311,13 +309,13 @@ class Board(Widget):
     def _bounced(self, touch, name: str) -> bool:
         """Whether a wet finger has bounced.
 
-        Its second tap on the same spot is for what the first was on, not for what has come there since.
+        Its second tap on the same spot means what the first was on, not what has appeared there since.
         """
         first, Board._tapped = Board._tapped, (id(self), name)
         return touch.is_double_tap and first not in (None, Board._tapped)
 
     def on_touch_move(self, touch) -> bool:
-        """A finger that strays scrolls, and presses nothing."""
+        """A finger that moves away scrolls, and presses nothing."""
         if touch.grab_current is not self:
             return False
         if self._down is None:
@@ -334,7 +332,7 @@ class Board(Widget):
         return True
 
     def on_touch_up(self, touch) -> bool:
-        """A finger let go on the tile that it came down on."""
+        """A finger is let go on the tile on which it came down."""
         if touch.grab_current is not self:
             return False
         touch.ungrab(self)
@@ -346,21 +344,21 @@ class Board(Widget):
         return True
 
     def _let_go(self, name: str) -> None:
-        """Press a tile, unless another finger has taken it, or the whole board, off the glass meanwhile."""
+        """Press a tile, unless another finger has removed it, or the whole board, meanwhile."""
         if name and self.parent is not None and self.tile(name) is not None:
             self.press(name)
 
     # -- keys -----------------------------------------------------------------------------------------------
 
     def step_focus(self, step: int) -> bool:
-        """Go to the next tile that can be pressed, or the one before; False where there is none."""
+        """Move to the next tile that can be pressed, or the one before; False if there is none."""
         names = [tile.name for tile in self.tiles if tile.name]
         place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
         self.set_focus(names[place] if 0 <= place < len(names) else "")
         return bool(self.focus)
 
     def move_focus(self, across: int, down: int) -> bool:
-        """Go to the nearest tile in a direction; False where there is none."""
+        """Move to the nearest tile in a direction; False if there is none."""
         here = self.tile(self.focus)
         if here is None:
             return False
@@ -380,7 +378,7 @@ class Board(Widget):
         return True
 
     def set_focus(self, name: str) -> None:
-        """The tile that keys press from now on, "" for none."""
+        """Set the tile that Enter presses, "" for none."""
         self.focus = name
         self.scroll_to(name)
         self._draw_later()

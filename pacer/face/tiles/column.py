@@ -1,4 +1,4 @@
-"""Tiles put below one another: words that take as many rows as they need, and rows of things to be touched."""
+"""Tiles below one another: words in as many rows as they need, and rows of things to touch."""
 
 from __future__ import annotations
 
@@ -17,9 +17,10 @@ ROW = 1.62  #: height of a row of words, in character heights
 class Cell(NamedTuple):
     """One thing in a row.
 
-    `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least so many pixels.
+    `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least that many pixels.
 
-    `look` and `able` as of a tile; without a name it cannot be touched. `grip` draws three strokes: it is dragged.
+    `look` and `able` as for a tile; without a name it cannot be pressed. `grip` draws three strokes: it can be
+    dragged.
     """
 
     name: str = ""
@@ -40,7 +41,7 @@ class Cell(NamedTuple):
 class Column:
     """Builds tiles downwards in a column of `width` from `x`.
 
-    `top` is where the next one goes; `room` the height that is seen at once, where that is known.
+    `top` is where the next one goes; `room` the height seen at once, if known.
     """
 
     def __init__(
@@ -65,7 +66,7 @@ class Column:
         return 2.2 * self.padding
 
     def skip(self, gaps: float = 1.0) -> None:
-        """Leave room."""
+        """Leave space."""
         self.top += gaps * self.gap
 
     def say(
@@ -92,7 +93,7 @@ class Column:
         return tile
 
     def _parts(self, word: str, scale: float, bold: bool) -> str:
-        """A word; one that is wider than the column (the way to a file) in parts."""
+        """A word; one wider than the column (a path) in parts."""
         wide = measure(word, self.cap * scale, bold)
         if wide <= self.width:
             return word
@@ -123,9 +124,9 @@ class Column:
         return made
 
     def flow(self, *cells: Cell) -> None:
-        """Things side by side in as few rows as have room for the shortest way to say each.
+        """Things side by side, in the fewest rows that have room for the shortest way to say each.
 
-        A row's share what is left over.
+        Each row shares out what is left over.
         """
         rows: list[list[Cell]] = [[]]
         used = 0.0
@@ -144,7 +145,7 @@ class Column:
     def keys(self, *cells: Cell, across: int) -> None:
         """Things of one width in rows of at most `across`, each high enough for two lines.
 
-        Where they have to be scrolled, whole rows are seen at first.
+        If they have to be scrolled, only whole rows are seen at first.
         """
         high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
         wide = (self.width - self.gap * (across - 1)) / across
@@ -155,9 +156,9 @@ class Column:
         self.top += (high + self.gap) * bool(cells)
 
     def _filling(self, high: float, rows: int) -> float:
-        """A row's height from which a whole number of `rows` fills what is seen, at least `high`.
+        """A row height, at least `high`, with which a whole number of `rows` fills the height seen.
 
-        What is left over by less than a gap stays free.
+        If less than a gap is left over, it stays free.
         """
         room = self.room - self.top + self.gap
         whole = int(room / (high + self.gap))
@@ -180,7 +181,7 @@ class Column:
             self.tiles[place] = tile._replace(top=tile.top + spare * row / whole)
 
     def least(self, cell: Cell) -> float:
-        """The width that a cell wants at least."""
+        """The least width of a cell."""
         said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)
         above = measure(cell.label[-1], self.cap) if cell.label else 0
         return max(self.target, cell.width, said + 2 * self.padding + 1, above + 2 * self.padding + 1)
@@ -226,7 +227,7 @@ class Column:
 
 
 def _grip(width: float, height: float, cap: float) -> tuple[Bar, ...]:
-    """Three strokes in the middle: where something is taken hold of."""
+    """Three strokes in the middle: the place to take hold of."""
     wide, thick, step = 1.1 * cap, 0.14 * cap, 0.42 * cap
     left, middle = (width - wide) / 2, (height - thick) / 2
     return tuple(Bar((left, middle + n * step, wide, thick), "dim") for n in (-1, 0, 1))

@@ -1,4 +1,4 @@
-"""What is written into on a page, as those see it who do not care how it is painted."""
+"""A place to write on a page, as seen by those who do not care how it is painted."""
 
 from __future__ import annotations
 
@@ -9,23 +9,23 @@ from pacer.plan.text.draft import Draft
 
 
 class Field(Protocol):
-    """A draft with the keyboard's focus, or without. `single`: it is one line."""
+    """A draft with or without the keyboard's focus. `single`: it is one line."""
 
     draft: Draft
     focus: bool
     single: bool
 
     def write(self, text: str) -> None:
-        """Write where the cursor is."""
+        """Write at the cursor."""
 
     def rub(self) -> None:
-        """Erase what is chosen, or the character before the cursor."""
+        """Erase the selection, or the character before the cursor."""
 
     def enter(self) -> None:
         """A new line, or the end of writing."""
 
     def bind(self, **calls: Callable[..., Any]) -> None:
-        """Be told of changes, as of any widget's."""
+        """Call these on changes, as for any widget."""
 
     def unbind(self, **calls: Callable[..., Any]) -> None:
-        """Be told no more."""
+        """Stop calling these."""

@@ -1,4 +1,4 @@
-"""The key of a figure: which fill is what, as a tile of its own."""
+"""The key of a figure: what each fill means, as a tile of its own."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ HIGH = 1.5  #: of the row, in character heights
 
 
 def key_tile(keys: Sequence[Key], x: float, top: float, width: float, cap: float) -> Tile:
-    """A row of samples, each with its word, as many as have room."""
+    """A row of samples, each with its word, as many as there is room for."""
     small, high = SMALL * cap, round(HIGH * cap)
     at, bars, texts, low = 0.0, [], [], (1 - small / high) / 2
     for each in dict.fromkeys(keys):

@@ -1,10 +1,10 @@
-"""A press that has to last: how far it has filled what is pressed."""
+"""A long press: how far it has filled what is pressed."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-HELD_MS = 400  #: a key that changes the session acts when it has been pressed this long
+HELD_MS = 400  #: how long a key that changes the session has to be pressed
 
 
 class Fill:
@@ -19,17 +19,17 @@ class Fill:
         self._since_ms = self.now_ms()
 
     def end(self) -> bool:
-        """It is lifted; whether it stayed long enough."""
+        """It is lifted; returns whether it stayed long enough."""
         full = self.full
         self._since_ms = None
         return full
 
     @property
     def share(self) -> float:
-        """How far it is: 0 (or nothing is pressed) to 1."""
+        """How full it is: 0 (or nothing is pressed) to 1."""
         return 0.0 if self._since_ms is None else min(1.0, (self.now_ms() - self._since_ms) / self.needs_ms)
 
     @property
     def full(self) -> bool:
-        """Whether that is long enough."""
+        """Whether it is full."""
         return self.share >= 1

@@ -1,4 +1,4 @@
-"""Letters along the foot of a page, for what is written on it where no keyboard comes.
+"""Letters along the foot of a page, for writing where no keyboard comes up.
 
 The page makes room as for a soft keyboard.
 """
@@ -12,7 +12,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.letters import Letters
 
-MOST_SHARE = 0.5  #: of the page's height
+MOST_SHARE = 0.5  #: greatest share of the page's height
 
 
 class FootLetters(Board):
@@ -24,7 +24,7 @@ class FootLetters(Board):
         self.letters = Letters(enters=not pane.single, numbers=not pane.single)
 
     def lay_out(self, column: Column, height: float) -> None:
-        """As high as their rows need, on a page of that height; on a narrow glass they are scrolled."""
+        """As high as their rows need, on a page of that height; on a narrow screen they scroll."""
         self.letters.put(column)
         self.size = (column.width + 2 * column.x, min(column.top, MOST_SHARE * height))
         self.show(column.tiles, column.cap, column.padding)

@@ -1,6 +1,7 @@
-"""Boards with presses of their own: tiles that are held until they fill, and one that counts as the finger comes down.
+"""Boards with presses of their own: tiles to keep pressed until they fill, and tiles that count as the finger comes
+down.
 
-What changes a session wants a deliberate press; what takes a time wants none.
+Whatever changes a session needs a deliberate press; whatever takes a time must not wait for one.
 """
 
 from __future__ import annotations
@@ -13,13 +14,13 @@ from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.fill import Fill
 
-TRACK_MM = 0.7  #: the strip along a tile's foot that fills: where it is, a press has to be held
+TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to keep pressed
 
 
 class HeldBoard(Board):
-    """`held` are the names of those tiles.
+    """`held` are the names of the tiles to keep pressed.
 
-    `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon.
+    `began(name)` is called as one is pressed, `short(name)` for one let go too soon.
     """
 
     says_more = False  # the sheet beside a session fills its height with whole rows
@@ -39,7 +40,7 @@ class HeldBoard(Board):
         self._filling = None
 
     def filled(self) -> float:
-        """How far the tile that is pressed has filled, 0 to 1; 0 where it is none of those."""
+        """How full the pressed tile is, 0 to 1; 0 if it is not one of those."""
         return self._fill.share if self.pressed in self.held else 0.0
 
     def on_touch_down(self, touch) -> bool:
@@ -67,9 +68,9 @@ class HeldBoard(Board):
         return True
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
-        """A tile that fills is lit only when it is full.
+        """A filling tile is lit only when it is full.
 
-        Words of several lines stand in the middle of what the strip leaves.
+        Several lines of words are in the middle of what the strip leaves.
         """
         high = TRACK_MM * self.glass.px_per_mm
         if tile.name in self.held:
@@ -95,7 +96,7 @@ class HeldBoard(Board):
 
 
 class TapBoard(Board):
-    """A board on which a tap counts when the finger comes down, any number of fingers at once."""
+    """A board on which a tap counts when the finger comes down, with any number of fingers at once."""
 
     def __init__(self, press: Callable[[str], None], tap: Callable[[], None], **kwargs):
         super().__init__(press, **kwargs)

@@ -1,6 +1,6 @@
-"""A page some of whose keys are held.
+"""A page with some keys to keep pressed.
 
-What begins a session wants a deliberate press, and says meanwhile what it will do.
+Whatever begins a session needs a deliberate press, and meanwhile says what it will do.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from pacer.show.measure.theme import DARK, Theme
 class HeldPage(Page):
     """`held` are the names of those keys.
 
-    A subclass gives `would(name)`, which stands above the bar while one of them fills.
+    A subclass gives `would(name)`, which is shown above the bar while one of them fills.
     """
 
     def __init__(
@@ -40,16 +40,16 @@ class HeldPage(Page):
             began=lambda _name: self._foretell(),
         )
         self.add_widget(self.bar)
-        self.foretold = Board()  #: what the key that fills will do; on the page only meanwhile
+        self.foretold = Board()  #: what the filling key will do; on the page only meanwhile
         self._following = Clock.schedule_interval(lambda _dt: self._foretell(), 0)
         self._following.cancel()
 
     def would(self, name: str) -> tuple[str, ...]:
-        """What a held key would do now, the longest way first."""
+        """What a key would do now, the longest way first."""
         raise NotImplementedError
 
     def _foretell(self) -> None:
-        """Say it as long as the key is pressed, always of the present instant."""
+        """Say it while the key is pressed, always for the current instant."""
         board, bar = self.foretold, self.bar
         if bar.pressed not in bar.held or bar.parent is None:
             self._following.cancel()

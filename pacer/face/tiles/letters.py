@@ -1,9 +1,9 @@
-"""Letters on the glass, for where no keyboard comes.
+"""Letters on the screen, for places where no keyboard comes up.
 
-Each letter one touch, for wet thumbs; capitals, digits and marks behind one more.
+One touch for each letter, for wet thumbs; capitals, digits and marks one tap away.
 
-All sets have as many keys, so that none moves when another set is shown. They write into whatever has `write`, `rub`
-and `enter`.
+All sets have the same number of keys, so that none moves when another set is shown. They write into anything with
+`write`, `rub` and `enter`.
 """
 
 from __future__ import annotations
@@ -12,13 +12,13 @@ from typing import Protocol
 
 from pacer.face.tiles.column import Cell, Column
 
-#: In the order of the alphabet, as on the sheet beside a session: rows are as long as the glass is wide.
+#: In alphabetical order, as on the sheet beside a session: rows are as long as the screen is wide.
 SETS = {
     "small": "abcdefghijklmnopqrstuvwxyz",
     "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ",
     "marks": "1234567890.,:;-/+()'\"&#?!=",
 }
-#: In the order of an English keyboard, in rows as on it, where the glass is wide enough.
+#: In the order and rows of an English keyboard, if the screen is wide enough.
 KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjklzxcvbnm", "capitals": "QWERTYUIOPASDFGHJKLZXCVBNM"}
 ROWS = (10, 9, 7)
 NUMBERS = "1234567890:/"
@@ -27,13 +27,13 @@ MOST_ACROSS = 13
 
 
 class Written(Protocol):
-    """What is written into."""
+    """The thing to write into."""
 
     def write(self, text: str) -> None:
-        """Write where the cursor is."""
+        """Write at the cursor."""
 
     def rub(self) -> None:
-        """Erase what is chosen, or the character before the cursor."""
+        """Erase the selection, or the character before the cursor."""
 
     def enter(self) -> None:
         """A new line."""
@@ -42,15 +42,15 @@ class Written(Protocol):
 class Letters:
     """A board of letters that begins with the set `shown`.
 
-    After a capital the small ones follow. `enters`: whether it has a key for a new line; `numbers`: whether digits
-    stand above the letters, where there is room for a row of them.
+    After a capital come the small ones. `enters`: whether it has a key for a new line; `numbers`: whether digits are
+    above the letters, if there is room for a row of them.
     """
 
     def __init__(self, shown: str = "small", *, enters: bool = False, numbers: bool = False):
         self.shown, self.enters, self.numbers = shown, enters, numbers
 
     def put(self, column: Column) -> None:
-        """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter
+        """The keys: named `letter a`, `letters marks` (goes to another set), `letter space`, `letter rub`, `letter
         enter`.
         """
         across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
@@ -85,7 +85,7 @@ class Letters:
         column.flow(*steps)
 
     def _as_on_a_keyboard(self, column: Column, wide: float) -> None:
-        """Three rows of letters, each with what else a keyboard has at its end."""
+        """Three rows of letters, each with the other keys at its end, as on a keyboard."""
         space, gap = Cell("letter space", ("Space",), share=2), column.gap
         ends = (
             [Cell("letter rub", ("Erase",))],
@@ -95,7 +95,7 @@ class Letters:
                 *([space] if self.enters else []),
             ],
         )
-        others = [Cell("", (label,)) for label in LABELS.values()]  # keys of other sets, as wide as the widest of them
+        others = [Cell("", (label,)) for label in LABELS.values()]  # keys to other sets, all as wide as the widest
         least = [
             [max(map(column.least, others)) if cell.name.startswith("letters ") else column.least(cell) for cell in end]
             for end in ends
@@ -112,7 +112,7 @@ class Letters:
             del keys[:count]
 
     def press(self, name: str, to: Written) -> bool:
-        """Do what a key is for; False where it is none of these."""
+        """Do what a key is for; False if it is none of these."""
         what, _, key = name.partition(" ")
         if what == "letters" and key in SETS:
             self.shown = key

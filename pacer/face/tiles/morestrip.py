@@ -1,4 +1,4 @@
-"""The strip along a board's foot that says which way there is more, and where a board stops so that nothing is cut."""
+"""The strip along a board's foot that says which way there is more, and the places where a board can rest uncut."""
 
 from __future__ import annotations
 
@@ -31,11 +31,11 @@ class Stops:
         self.offsets = sorted(stops)
 
     def from_(self, offset: float) -> float:
-        """The first that is no less, or the last."""
+        """The first one not less, or the last."""
         return self.offsets[min(bisect_left(self.offsets, offset), len(self.offsets) - 1)]
 
     def to(self, offset: float) -> float:
-        """The last that is no more, or the first."""
+        """The last one not more, or the first."""
         return self.offsets[max(0, bisect_right(self.offsets, offset) - 1)]
 
     def nearest(self, offset: float) -> float:

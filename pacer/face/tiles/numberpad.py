@@ -17,10 +17,10 @@ HIGH = 2.2  #: height of a key, in least sides of what is touched
 
 @dataclass(frozen=True, slots=True)
 class Pad:
-    """Something that is being typed: a time (milliseconds) or a whole number.
+    """Something being typed: a time (milliseconds) or a whole number.
 
-    `asked` says for what; `typed` are the keys so far, "" while the old `value` stands (None: there is none, which
-    only where it may be `empty` is an answer too). A step changes it by `step`.
+    `asked` is the question; `typed` are the keys so far, "" while the old `value` is shown (None: there is none, which
+    counts as an answer only if `empty`). A step changes it by `step`.
     """
 
     asked: str
@@ -33,7 +33,7 @@ class Pad:
 
     @property
     def number(self) -> int | None:
-        """What it comes to, None where it is empty and may be. Raises Refused where that is no time or number."""
+        """The number, None if it is empty and may be. Raises Refused if it is no time or number."""
         if not self.typed:
             if self.value is None and not self.empty:
                 raise Refused("nothing typed yet")
@@ -53,9 +53,9 @@ class Pad:
 
     @property
     def wrong(self) -> str:
-        """Why it cannot be taken, "" where it can."""
+        """Why it can't be accepted, "" if it can."""
         try:
-            self.number  # noqa: B018  asked for what it refuses
+            self.number  # noqa: B018  only asked to see whether it raises
         except Refused as wrong:
             return wrong.message
         return ""

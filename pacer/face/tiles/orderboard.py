@@ -1,4 +1,4 @@
-"""A board whose rows are put in another order by dragging them at their grips (tiles called `grip N`)."""
+"""A board whose rows are reordered by dragging them at their grips (tiles called `grip N`)."""
 
 from __future__ import annotations
 
@@ -28,13 +28,13 @@ class OrderBoard(Board):
     ):
         super().__init__(press, **kwargs)
         self.lifted, self.dropped = lifted, dropped
-        self.dragged: int | None = None  #: the row that is being dragged
+        self.dragged: int | None = None  #: the row being dragged
         self._gripped: tuple[int, float] | None = None
         self._at = (0.0, 0.0)
         self._scrolling = None
 
     def slot_at(self, y: float) -> int:
-        """The place in the order, from 0, that lies at `y` of the window, or the nearest."""
+        """The place in the order, from 0, at `y` of the window, or the nearest."""
         middles = sorted(
             (self.box_of(tile).y + tile.height / 2 for tile in self.tiles if tile.name.startswith(GRIP)), reverse=True
         )
@@ -53,7 +53,7 @@ class OrderBoard(Board):
         return True
 
     def on_touch_move(self, touch) -> bool:
-        """A finger that moves off takes the row along."""
+        """A finger that moves takes the row with it."""
         if touch.grab_current is not self or self._gripped is None:
             return super().on_touch_move(touch)
         row, y = self._gripped
@@ -69,7 +69,7 @@ class OrderBoard(Board):
         return True
 
     def on_touch_up(self, touch) -> bool:
-        """A row that was dragged is put down."""
+        """A dragged row is dropped."""
         if touch.grab_current is not self or self._gripped is None:
             return super().on_touch_up(touch)
         touch.ungrab(self)

@@ -1,8 +1,6 @@
-"""What every page around the session has in common.
+"""What every page around the session shares: a bar of keys along its lower edge, messages, and a keyboard's keys.
 
-A bar of keys along its lower edge, messages, and a keyboard's keys.
-
-A page belongs to nobody: whoever puts it on the window gives it the squad, the theme and the glass, and is told by
+A page knows nobody: whoever puts it in the window gives it the squad, the theme and the screen, and is told by
 callbacks what the coach wants next.
 """
 
@@ -32,9 +30,9 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording import closing
 
-TELL_S = 5.0  #: how long a message stands
-SOFT = ("android", "ios")  #: where the system brings a keyboard onto the glass when something is written
-WAIT_S = 1.0  #: so long it may take; after that there is none, as with one plugged in
+TELL_S = 5.0  #: how long a message is shown
+SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
+WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -42,8 +40,8 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 class PageKey(NamedTuple):
     """A key on a page's bar.
 
-    One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for; `later` as for the
-    session's bar.
+    One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action; `later` as for
+    the session's bar.
     """
 
     name: str
@@ -53,16 +51,16 @@ class PageKey(NamedTuple):
     later: bool = False
 
 
-CLOSE = PageKey("leave", closing.CLOSE)  #: the way out, pinned: at the same place on every page
+CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
 
 
 class Page(PageGrid):
     """A page over the whole of its size.
 
-    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that
-    a keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or letters
-    of our own. A page that lies `over` another paints its own ground; else that is the window's: a third of a frame
-    where it is drawn in software.
+    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those
+    that a keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or
+    letters of our own. A page that lies `over` another paints its own background; else it shows the window's, which
+    saves a third of a frame drawn in software.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -81,23 +79,23 @@ class Page(PageGrid):
         self._told: tuple[str, ...] = ()
         self._telling = None
         self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
-        self._in_vain = False  #: whether a soft keyboard was asked for and none came
+        self._in_vain = False  #: whether a soft keyboard was requested and none came
         self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self._none_came(), WAIT_S)
         self.add_widget(self.bar)
         self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
 
-    # -- to be given by a page ----------------------------------------------------------------------------
+    # -- given by each page -----------------------------------------------------------------------------------
 
     def keys(self) -> Sequence[PageKey]:
-        """The keys of the bar now, the most needed first."""
+        """The current keys of the bar, the most needed first."""
         raise NotImplementedError
 
     def pinned(self) -> Sequence[PageKey]:
-        """Keys that stand first on every page of the bar."""
+        """Keys that come first on every page of the bar."""
         return ()
 
     def lay_page(self) -> None:
-        """Place what is above the bar: from `self.bar.top` to `self.top`."""
+        """Lay out what is above the bar: from `self.bar.top` to `self.top`."""
         raise NotImplementedError
 
     def press(self, name: str) -> None:
@@ -105,13 +103,13 @@ class Page(PageGrid):
         raise NotImplementedError
 
     def back(self) -> None:
-        """One step back: escape, or the tablet's own key."""
+        """One step back: Escape, or the tablet's own key."""
         self.close()
 
     # -- the bar ------------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
-        """How many rows of keys the bar has at most."""
+        """The greatest number of rows of keys on the bar."""
         return 2 if self.upright else 1
 
     def _rows_needed(self) -> int:
@@ -127,7 +125,7 @@ class Page(PageGrid):
         return most
 
     def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
-        """The keys on pages of the bar; keys that are as they were stand where they stood."""
+        """The keys on pages of the bar; unchanged keys stay where they were."""
         keys, cap = tuple(self.keys()), self.cap
         if not keys:
             return ()
@@ -140,7 +138,7 @@ class Page(PageGrid):
         return max(self.target, max(self._wide(key.label) for key in pinned) + 4 * self.padding)
 
     def lay_out(self) -> None:
-        """Place everything anew."""
+        """Lay everything out again."""
         if self.width < 2 or self.height < 2:
             return
         self.ground = self.theme.ground
@@ -160,7 +158,7 @@ class Page(PageGrid):
         self.lay_page()
 
     def show_bar(self) -> None:
-        """Share the bar out among its keys, or show what there is to tell."""
+        """Lay out the bar's keys, or show the message."""
         if self.width < 2 or self.height < 2:
             return
         gap, rows = self.gap, self._rows
@@ -171,7 +169,7 @@ class Page(PageGrid):
             return
         pinned, tiles, left = tuple(self.pinned()), [], 0.0
         if pinned:
-            below = min(rows, len(pinned))  # one alone is as high as the bar
+            below = min(rows, len(pinned))  # a single one is as high as the bar
             for first in range(0, len(pinned), below):
                 column = pinned[first : first + below]
                 wide, high = self._pin_wide(column), (room[1] - (len(column) - 1) * gap) / len(column)
@@ -223,7 +221,7 @@ class Page(PageGrid):
     # -- messages ---------------------------------------------------------------------------------------------
 
     def tell(self, *ways: str) -> None:
-        """Show a sentence in the place of the keys for a while, the longest of `ways` that fits; a touch ends it."""
+        """Show a sentence for a while in place of the keys, the longest of `ways` that fits; a touch ends it."""
         self._told = ways
         if self._telling is not None:
             self._telling.cancel()
@@ -232,32 +230,32 @@ class Page(PageGrid):
 
     @property
     def says(self) -> str:
-        """What is told at the moment, "" if nothing."""
+        """The message on show, "" if none."""
         return self._told[0] if self._told else ""
 
     def hush(self) -> None:
-        """Let the message go."""
+        """Remove the message."""
         if self._telling is not None:
             self._telling.cancel()
         self._told, self._telling = (), None
         if self.width >= 2 and self._rows != self._rows_needed():
-            self.lay_out()  # it was laid out while something was told, which had more rows
+            self.lay_out()  # it was laid out with the message, which has more rows
         else:
             self.show_bar()
 
-    # -- a keyboard on the glass --------------------------------------------------------------------------------
+    # -- letters on the screen -----------------------------------------------------------------------------------
 
     @property
     def letters_wanted(self) -> bool:
-        """Whether nobody could write without letters of our own: no soft keyboard comes here, or none came."""
+        """Whether nobody could write without letters of our own: no soft keyboard comes up here, or none came."""
         return not self.covered and (platform not in SOFT or self._in_vain)
 
     def letters_key(self) -> tuple[PageKey, ...]:
-        """The key that brings letters of our own where there are no others."""
+        """The key for letters of our own if there are no others."""
         return (PageKey("letters", "Letters"),) if self.letters_wanted else ()
 
     def show_letters(self, pane: Field) -> None:
-        """Letters of our own along the foot, as long as `pane` is written in."""
+        """Show letters of our own along the foot while `pane` is written in."""
         self.hide_letters()
         self.foot = FootLetters(pane, self.lay_out)
         self.add_widget(self.foot)
@@ -265,7 +263,7 @@ class Page(PageGrid):
         self.lay_out()
 
     def hide_letters(self) -> None:
-        """No letters of our own."""
+        """Hide them."""
         if self.foot is not None:
             foot, self.foot = self.foot, None
             foot.pane.unbind(focus=self._written_no_more)
@@ -277,7 +275,7 @@ class Page(PageGrid):
             self.hide_letters()
 
     def wait_for_keyboard(self) -> None:
-        """Something is written: where a soft keyboard should come it is waited for."""
+        """Something is being written: if a soft keyboard should come up, wait for it."""
         if platform in SOFT:
             self._waiting_for_keyboard()
 
@@ -295,7 +293,7 @@ class Page(PageGrid):
     # -- a keyboard's keys ----------------------------------------------------------------------------------------
 
     def on_parent(self, _instance, parent) -> None:
-        """Listen to the window's keys while the page is on it."""
+        """Listen to the window's keys while the page is in it."""
         Window.unbind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
         if parent is not None:
             Window.softinput_mode = ""
@@ -304,7 +302,7 @@ class Page(PageGrid):
                 Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
-        if self.get_parent_window() is None:  # it lay over a page that has been taken down, and was not told
+        if self.get_parent_window() is None:  # the page over it has been taken down, and it was not told
             return False
         if code == ESCAPE and self._told:
             self.hush()
@@ -335,11 +333,11 @@ class Page(PageGrid):
         return False
 
     def written_in(self) -> Widget | None:
-        """What is being written in: keys are its own."""
+        """What is being written in: keys go there."""
         return next((child for child in self.children if getattr(child, "focus", None) is True), None)
 
     def _scrolled(self, board: Board | None, down: int) -> bool:
-        """Up and down move what is only to be read, unless the focus is on another board than the bar."""
+        """Up and down scroll text that is only read, unless the focus is on another board than the bar."""
         text = next(
             (
                 each
@@ -361,11 +359,11 @@ class Page(PageGrid):
         ]
 
     def focused(self) -> Board | None:
-        """The board on which the keyboard's focus is."""
+        """The board with the keyboard's focus."""
         return next((board for board in self._reachable() if board.focus and board.tile(board.focus)), None)
 
     def step_focus(self, step: int) -> None:
-        """Tab: the next thing that can be pressed, through all boards and round again."""
+        """Tab: move to the next thing that can be pressed, through all boards and from the last to the first."""
         focus.step(self._reachable(), step)
 
     def _leave_board(self, board: Board, arrow: tuple[int, int]) -> None:
@@ -376,7 +374,7 @@ class Page(PageGrid):
             boards[place].step_focus(1 if arrow[1] > 0 else -1)
 
     def on_touch_down(self, touch) -> bool:
-        """Fingers need no focus; what lies below the page is not to be touched."""
+        """Fingers need no focus; nothing below the page can be touched."""
         if not self.collide_point(*touch.pos):
             return False
         for board in (*self.boards, self.bar):

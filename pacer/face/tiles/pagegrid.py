@@ -36,12 +36,12 @@ class PageGrid(Widget):
 
     @property
     def target(self) -> float:
-        """The least side of what is to be touched."""
+        """The least side of anything to touch."""
         return TARGET_MM * self.mm
 
     @property
     def gap(self) -> float:
-        """The least distance between two such."""
+        """The least distance between two such things."""
         return GAP_MM * self.mm
 
     @property
@@ -51,5 +51,5 @@ class PageGrid(Widget):
 
     @property
     def inset(self) -> float:
-        """The same where they begin at that edge."""
+        """The same for words that begin at that edge."""
         return INSET_MM * self.mm

@@ -1,4 +1,4 @@
-"""Tables: columns with heads that say what and in which unit, figures aligned under them, a rule below each row."""
+"""Tables: columns with headings that say what and in which unit, figures aligned under them, a rule below each row."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.review.tables import Table
 
-LEAST = 6.0  #: character heights that a last column of long texts has at least
-PIXELS = 0.97  #: letters' sizes go by whole pixels: what is made smaller needs a little room
+LEAST = 6.0  #: least width of a last column of long texts, in character heights
+PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room
 GAP = 1.1  #: between two columns, in character heights
 
 
 class Head(NamedTuple):
-    """What a column says; its cells stand to the `left` or the `right`. The one that `grows` has what is left."""
+    """A column's heading; its cells are aligned `left` or `right`. The one that `grows` gets the width left over."""
 
     text: str
     across: str = "right"
@@ -36,9 +36,9 @@ class Line(NamedTuple):
 def table_tiles(
     heads: Sequence[Head], lines: Sequence[Line], x: float, top: float, width: float, cap: float, scale: float = 1.0
 ) -> list[Tile]:
-    """The table from `top` down, `width` across, its words `scale` as large as the page's, whose `cap` that is.
+    """The table from `top` down, `width` across, its words `scale` times the page's `cap`.
 
-    A column is as wide as what stands in it. What has no room in the one that grows is broken into rows.
+    A column is as wide as its contents. In the one that grows, long words wrap into rows.
     """
     cap *= scale
     row, between = round(ROW * cap), GAP * cap
@@ -79,7 +79,7 @@ def table_tiles(
 
 
 def least_wide(head: Head, lines: Sequence[Line], place: int, cap: float) -> float:
-    """What a column that grows has to have: its head and the longest word in it; nothing where it is empty."""
+    """The least width of a growing column: its heading and its longest word; nothing if it is empty."""
     words = [word for line in lines for word in line.cells[place].split(" ")]
     return max(measure(head.text, cap), *(measure(word, cap, head.bold) for word in words), 0.0)
 
@@ -97,7 +97,7 @@ def _wides(heads: Sequence[Head], lines: Sequence[Line], width: float, cap: floa
 
 
 def wide(table: Table, cap: float) -> float:
-    """How wide a table of a log or a review is at least, if its last column is wrapped."""
+    """The least width of a table of a log or a review, with its last column wrapped."""
     rows = _all(table)
     columns = [max(measure(cells[at], cap) for cells in rows) for at in range(len(rows[0]) - 1)]
     last = max(measure(word, cap) for cells in rows for word in cells[-1].split(" ") or [""])
@@ -106,7 +106,7 @@ def wide(table: Table, cap: float) -> float:
 
 
 def say_table(column: Column, table: Table) -> None:
-    """Put a table's rows below one another; its heading is left out. One too wide is made smaller."""
+    """Put a table's rows below one another, without its heading. If it is too wide it is made smaller."""
     if not table.rows:
         return
     needs, last = wide(table, column.cap), len(table.rows[0]) - 1

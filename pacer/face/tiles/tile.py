@@ -1,4 +1,4 @@
-"""What stands on a board: tiles, with words, strips and pictures on them."""
+"""The contents of a board: tiles, with words, strips and pictures on them."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from pacer.show.figures.figure import Figure
 
 
 class Text(NamedTuple):
-    """Words on a tile: ways to say it (the longest first), and the part of the tile that they have.
+    """Words on a tile: ways to say them (the longest first), and their part of the tile.
 
-    `box` is left, top, width, height from the tile's upper left corner; None: all of it but for the padding.
-    `colour` is a name of the theme's.
+    `box` is left, top, width, height from the tile's upper left corner; None: all of it except the padding. `colour`
+    is a name of the theme's.
     """
 
     ways: tuple[str, ...]
@@ -27,7 +27,7 @@ class Text(NamedTuple):
 class Bar(NamedTuple):
     """A strip on a tile, such as how much of an hour is used.
 
-    Left, top, width, height, and a colour by name. With a `shape` it is that shape of a state.
+    Left, top, width, height, and a colour by name. With a `shape` it is drawn as that state's shape.
     """
 
     box: tuple[float, float, float, float]
@@ -53,10 +53,10 @@ class Squares(NamedTuple):
 class Tile(NamedTuple):
     """Something on a board.
 
-    `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
-    (nothing but its words).
+    `look`: key (with an edge), main (the page's main action), lit (chosen), row (a band of water), plain (only its
+    words).
 
-    A tile that is not `able` is shown dim; pressing it still tells why.
+    A tile that is not `able` is dim; pressing it still says why.
     """
 
     name: str

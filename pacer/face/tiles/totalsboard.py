@@ -15,7 +15,7 @@ from pacer.timeline.summary.totals import LaneTotal, Totals
 
 __all__ = ["ROW", "lane_words", "totals_tiles"]
 
-MOST_CHOSEN = 3  #: counts that the fit chooses have a column each up to so many
+MOST_CHOSEN = 3  #: up to this many counts chosen by the fit have a column each
 
 
 def lane_words(lane: LaneTotal) -> tuple[str, str, str]:
@@ -26,7 +26,7 @@ def lane_words(lane: LaneTotal) -> tuple[str, str, str]:
 def totals_tiles(
     totals: Totals | None, unread: int, x: float, width: float, cap: float, stale: bool = False, top: float = 0.0
 ) -> list[Tile]:
-    """A heading and the table, from `top` down. `stale` totals, of an earlier text, are dim."""
+    """A heading and the table, from `top` down. `stale` totals, for an earlier text, are dim."""
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
     ways, row = summary(totals, unread), round(ROW * cap)
     rows = min(2, len(rows_of(ways[0], width, cap, True)))
@@ -47,12 +47,12 @@ def lane_tiles(
     stale: bool = False,
     swimmers: Sequence[int] = (),
 ) -> list[Tile]:
-    """The lanes as a table, with how many `swimmers` each has; in two halves where there is room side by side."""
+    """The lanes as a table, with how many `swimmers` each has; in two halves if there is room side by side."""
     heads, lines = _table(totals, stale, swimmers, apart=True)
     wide = _width(heads, lines, cap)
     if wide > width:
         heads, lines = _table(totals, stale, swimmers, apart=False)
-        if _width(heads, lines, cap) > width:  # the heads stand on the page besides
+        if _width(heads, lines, cap) > width:  # the headings are on the page as well
             heads, lines = _table(totals, stale, (), apart=False)
     across = 2 if len(lines) > 3 and 2 * wide + 3 * GAP * cap <= width else 1
     down = -(-len(lines) // across)

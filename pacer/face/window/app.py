@@ -1,4 +1,4 @@
-"""An app: a window over the whole screen, and the clocks that drive what is in it; and the app on one session."""
+"""An app: a window over the whole screen and the clocks that drive it; and the app for one session."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
 
-if TYPE_CHECKING:  # brought along when sound is opened, after the first picture
+if TYPE_CHECKING:  # imported when sound is opened, after the first picture
     from pacer.signal.device import Device
     from pacer.signal.player import Player
 
@@ -52,10 +52,10 @@ def run_app(
 ) -> None:
     """Open the app on a plan, over the whole screen; returns when it is closed.
 
-    `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
-    the ones kept on this tablet, and what is changed is kept. `timeline` is the session where its counts are
-    chosen already, `store` what keeps its journal, `journal` what has happened of it, `told` what the
-    coach has to know first. Raises `CannotRun` where plan and squad make no session.
+    `findings` that are hazards have to be confirmed before the session can begin. `settings` None: the ones saved on
+    this tablet, and changes are saved. `timeline` is the session if its counts are chosen already, `store` saves its
+    journal, `journal` is what has happened so far, `told` what the coach has to know first. Raises `CannotRun` if plan
+    and squad make no session.
     """
     if timeline is None:
         from pacer.timeline.summary.planned import planned  # the command line has its counts chosen already
@@ -65,9 +65,9 @@ def run_app(
 
 
 class TabletApp(App):
-    """A window over the whole screen, settings that are kept, player and device once the first picture stands.
+    """A window over the whole screen, saved settings, player and device after the first picture.
 
-    `settings` None: the ones kept on this tablet, and what is changed is kept. What is on the window is a subclass's.
+    `settings` None: the ones saved on this tablet, and changes are saved. A subclass gives the contents of the window.
     """
 
     def __init__(self, title: str = "pacer", settings: Settings | None = None):
@@ -81,14 +81,14 @@ class TabletApp(App):
         self.device: Device | None = None
         self._writer = Worker("settings")
 
-    # -- to be given by a subclass ---------------------------------------------------------------------
+    # -- given by a subclass ---------------------------------------------------------------------------
 
     def make(self) -> Widget:
-        """What is on the window."""
+        """The contents of the window."""
         raise NotImplementedError
 
     def frame(self, _dt: float) -> None:
-        """Show the present instant."""
+        """Show the current instant."""
         raise NotImplementedError
 
     def heard(self) -> None:
@@ -96,24 +96,24 @@ class TabletApp(App):
         raise NotImplementedError
 
     def refuse(self) -> bool:
-        """Whether the window must not be closed now; why is told."""
+        """Whether the window must not be closed now; says why."""
         raise NotImplementedError
 
     def leave(self) -> None:
-        """Let go of what is on the window."""
+        """Release what is in the window."""
         raise NotImplementedError
 
     # -- what an app does -------------------------------------------------------------------------------
 
     def load_config(self):
-        """Kivy's own configuration file is not wanted."""
+        """Skip Kivy's own configuration file."""
 
     def open_settings(self, *_args) -> bool:
-        """Kivy's own settings, which its F1 key would put over a running session, are not wanted."""
+        """Skip Kivy's own settings, which its F1 key would put over a running session."""
         return False
 
     def build(self) -> Widget:
-        """What is on the window; everything that can wait is done after the first picture stands."""
+        """The contents of the window; everything that can wait is done after the first picture."""
         Window.allow_screensaver = False
         made = self.make()
         Window.bind(on_request_close=lambda *_args, **_kwargs: self.refuse())
@@ -122,7 +122,7 @@ class TabletApp(App):
         return made
 
     def _first_picture(self, *_args) -> None:
-        """The first picture stands: time for what could wait."""
+        """The first picture is shown: do what could wait."""
         Window.unbind(on_flip=self._first_picture)
         Clock.schedule_once(self._open_sound, 0.3)
 
@@ -143,11 +143,11 @@ class TabletApp(App):
             self._writer.put(lambda: write_settings(self.folder, settings))
 
     def on_pause(self) -> bool:
-        """Coming back finds the session at the second where it then is."""
+        """After coming back, the session is at the second where it then is."""
         return True
 
     def on_stop(self) -> None:
-        """Let go of the device."""
+        """Release the device."""
         self.leave()
         if self.player is not None:
             self.player.close()
@@ -157,7 +157,7 @@ class TabletApp(App):
 
 
 class FaceApp(TabletApp):
-    """The app on one session."""
+    """The app for one session."""
 
     def __init__(
         self,
@@ -203,7 +203,7 @@ class FaceApp(TabletApp):
             self.shell.notices.greet()
 
     def frame(self, _dt: float) -> None:
-        """Show the present instant."""
+        """Show the current instant."""
         self.shell.frame()
 
     def heard(self) -> None:
@@ -212,7 +212,7 @@ class FaceApp(TabletApp):
             self.shell.sounds.open(self.player, self.device)
 
     def _again(self) -> None:
-        """The same session from its beginning, with a journal of its own, which nobody keeps."""
+        """Start the same session from its beginning, with a new journal, which is not saved."""
         self.driver = Driver(self.timeline)
         self.shell.leave()
         old, self.settings = self.shell, self.shell.settings
@@ -224,12 +224,12 @@ class FaceApp(TabletApp):
         Window.add_widget(self.shell)
 
     def refuse(self) -> bool:
-        """A running session is ended first, by its key."""
+        """A running session has to be ended first, by its key."""
         if self.shell.driver.running:
             self.shell.bar.tell(*STILL_RUNNING)
             return True
         return False
 
     def leave(self) -> None:
-        """Sound nothing more."""
+        """Stop all sound."""
         self.shell.leave()

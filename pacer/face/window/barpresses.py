@@ -1,4 +1,4 @@
-"""What the keys on the bar of a session's face do: what is held says first what it will do."""
+"""What the keys on a session's bar do: a long press says first what it will do."""
 
 from __future__ import annotations
 
@@ -21,12 +21,12 @@ if TYPE_CHECKING:
     from pacer.face.window.settingkeys import SettingUp
     from pacer.screens.lanescreens import Counted
 
-#: Stands for an entry where something is confirmed that is not the journal's.
+#: Takes the place of an entry if the press confirms something outside the journal.
 _CONFIRM: Any = object()
 
 
 class BarPresses:
-    """Mixed into the face, which has all of this."""
+    """Mixed into the shell, which has all of these."""
 
     driver: Driver
     settings: Settings
@@ -40,12 +40,12 @@ class BarPresses:
 
     @property
     def deck(self) -> OnDeck:
-        """What the coach does in the middle of the session."""
+        """What the coach does during the session."""
         raise NotImplementedError
 
     @property
     def sounds(self) -> Sounds:
-        """What sounds of this session."""
+        """The sound of this session."""
         raise NotImplementedError
 
     @property
@@ -54,22 +54,22 @@ class BarPresses:
         raise NotImplementedError
 
     def change(self, settings: Settings) -> None:
-        """Go by other settings."""
+        """Use other settings."""
         raise NotImplementedError
 
     def lock(self) -> None:
-        """The glass is dead from now on, but for stop all."""
+        """Lock the screen, except for stop all."""
         raise NotImplementedError
 
     def show_view(self, mode: str) -> None:
-        """Look at the session another way."""
+        """Show the session in another view."""
         raise NotImplementedError
 
     def _lanes(self) -> tuple[int, ...] | None:
         raise NotImplementedError
 
     def ask(self, name: str, lanes: Lanes = None) -> Proposal:
-        """What the held key called `name` would do; `lanes` None: for those that the keys on the bar mean."""
+        """What the key called `name` would do; `lanes` None: for the lanes of the keys on the bar."""
         driver, lanes = self.driver, lanes or self._lanes()
         match name:
             case "begin" | "top" | "time" if not self.notices.confirmed:
@@ -101,7 +101,7 @@ class BarPresses:
         raise KeyError(name)
 
     def act(self, name: str, proposal: Proposal) -> bool:
-        """Do what `ask` said. False where it was not done, which the bar then tells."""
+        """Do what `ask` said. False if it was not done; the bar then says so."""
         if name == "confirm":
             self.notices.confirm()
             return True
@@ -127,7 +127,7 @@ class BarPresses:
         return True
 
     def press(self, name: str) -> None:
-        """Do what a key does that changes nothing of the session."""
+        """Do what a key does that changes nothing in the session."""
         match name:
             case "pool" | "dial":
                 self.bar.show_page(0)
@@ -161,7 +161,7 @@ class BarPresses:
                 self.setting_up.press(self.bar.pressed)
 
     def stop_all(self) -> None:
-        """Every lane waits, at once."""
+        """Pause every lane at once."""
         told = self.driver.do(self.driver.stop_all())
         if self.driver.run.stopped:
             self.stopped()

@@ -1,4 +1,4 @@
-"""The part of the desk that leads from a text to the clock: the session worked out, the page before the start."""
+"""The part of the desk that goes from a text to the clock: the session worked out, the page before the start."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from pacer.show.wording.closing import CLOSE
 from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
 
-WORKING = (("Working out the session", "More can be chosen than usual: it takes a moment."),)
+WORKING = (("Working out the session", "This plan leaves more open than usual, so it takes a moment."),)
 
 
 class Beginning(DeskPart):
-    """A session of a plan, or of a set that was thought up on deck."""
+    """Starting a plan, or a set made up on deck."""
 
     def run(
         self,
@@ -29,7 +29,9 @@ class Beginning(DeskPart):
         demo: str = "",
         refused: Callable[[CannotStart], None] | None = None,
     ) -> None:
-        """Make a plan ready to run with those who are here; what stands in the way is told, or `refused` is."""
+        """Get a plan ready for those who are here; if something prevents that the coach is told, or `refused` is
+        called.
+        """
         roster = self.roster
         self._start(lambda: read_plan(text, roster.squad.words), text, at_once, demo=demo, refused=refused)
 
@@ -43,9 +45,9 @@ class Beginning(DeskPart):
         refused: Callable[[CannotStart], None] | None = None,
         then: Callable[[], None] = lambda: None,
     ) -> None:
-        """The session of a plan of that `text`, or of what stands on a `page` that is no plan.
+        """Start a plan with that `text`, or the text on a `page` that is not a plan.
 
-        Worked out aside: the window goes on. `then` is done once it is ready to begin.
+        Worked out on another thread: the window keeps running. `then` is called when it is ready to begin.
         """
         roster = self.roster
 
@@ -85,7 +87,7 @@ class Beginning(DeskPart):
         self._starting = answers, lambda found: done(found, home)
 
     def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
-        """A page that says that the session is worked out, and leads back."""
+        """A page that says that the session is being worked out, and can be closed."""
         from pacer.face.pages.textpage import TextPage
 
         def leave() -> None:
@@ -95,7 +97,7 @@ class Beginning(DeskPart):
         self.show(TextPage(WORKING, (("leave", CLOSE, leave),), **self.looks))
 
     def _go_on_starting(self) -> None:
-        """Show what was worked out, once it is there."""
+        """Show the result once it is there."""
         if self._starting is not None:
             answers, done = self._starting
             if (found := answers.ask("start", _asked_already)) is not None:
@@ -103,18 +105,18 @@ class Beginning(DeskPart):
                 done(found)
 
     def _name_of(self, text: str | None) -> str:
-        """The plan on the shelf that a text is of, "" for none."""
+        """The plan on the shelf with that text, "" for none."""
         return next((card.name for card in self.shelf.cards() if card.text == text), "")
 
     def _is_demo(self, text: str | None) -> bool:
-        """Whether that is a demo plan as it came."""
+        """Whether it is an unchanged demo plan."""
         try:
             return any(path.read_text("utf-8").strip() == (text or "").strip() for path in self._demos)
         except OSError:
             return False
 
     def line(self) -> None:
-        """A line now."""
+        """A quick set."""
         from pacer.face.editor.quicksetpage import LineNowPage
         from pacer.show.editing.quickset import plan_of
         from pacer.timeline.summary.planned import planned
@@ -133,7 +135,7 @@ class Beginning(DeskPart):
         def begin() -> None:
             shell = self.shell
             if shell is not None and shell.notices.confirmed:
-                shell.act("begin", shell.ask("begin"))  # it was thought up on deck: it runs at once
+                shell.act("begin", shell.ask("begin"))  # it was made up on deck: it starts at once
 
         page = LineNowPage(
             self.squad_here,
@@ -184,9 +186,9 @@ class Beginning(DeskPart):
         self.show(page)
 
     def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
-        """When a session of that timeline would start if it were begun now.
+        """When a session of that timeline would start if it were started now.
 
-        `how` is one of the keys that do it, `at` the time of day for that one.
+        `how` is one of the keys that start it, `at` the time of day for the one that needs it.
         """
         from pacer.show.drive.driver import Driver
 
@@ -207,9 +209,9 @@ class Beginning(DeskPart):
         page: str = "",
         demo: str = "",
     ) -> None:
-        """The session's own face.
+        """The session's shell.
 
-        `back` is where it is left for before it has begun, `page` what flagged lines are found on.
+        `back` is where Close leads before it has begun, `page` the page that flagged lines are on.
         """
         from pacer.face.window.keyboard import Keyboard
         from pacer.face.window.shell import Shell

@@ -1,7 +1,7 @@
-"""The coach's desk: one page at a time on the window, from the shelf to the session that runs, and the way back.
+"""The coach's desk: one page at a time in the window, from the shelf to the running session, and the way back.
 
-It owns what the pages share: settings, plans, squads, the store of sessions, player and device. A session that
-runs is never left by a step back; only its own key ends it.
+It owns what the pages share: settings, plans, squads, the store of sessions, player and device. No step back leaves a
+running session; only its own key ends it.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     from pacer.face.window.shell import Shell
     from pacer.session.storage.kept import Listed
 
-#: So long a session is worked out before a page says so: the usual one is there by then.
+#: How long a session is worked out before a page says so: usually it is ready by then.
 PATIENCE_S = 0.05
 
 
@@ -77,23 +77,23 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         self.told = [*told, *self.shelf.told, *self.squads.told, *self.drills.told]
         self.squads.told = ()
         self.player = self.device = None
-        self.page: Any = None  #: what is on the window, each with what it is asked for
-        self.shell: Shell | None = None  #: the session's own face, while it is what is on the window
-        self.opened: Opened | None = None  #: the session that is kept, while one is in hand
+        self.page: Any = None  #: what is in the window
+        self.shell: Shell | None = None  #: the session's shell, while it is in the window
+        self.opened: Opened | None = None  #: the current session with its store
         self.keyboard: Keyboard | None = None
         self.patience_s = PATIENCE_S
         self._starting: tuple[Answers[Start | CannotStart], Callable[[Start | CannotStart], None]] | None = None
-        self._line = None  #: what the last line now was
-        self._counted: int | None = None  #: heads that went in, counted before the session that stands ready has begun
+        self._line = None  #: the last quick set
+        self._counted: int | None = None  #: heads that went in, counted before the prepared session has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
 
-    # -- what is on the window -------------------------------------------------------------------------------
+    # -- the window ------------------------------------------------------------------------------------------
 
     @property
     def glass(self) -> Glass:
         """The screen as it is now.
 
-        Words for the coach grow with the tablet's own size of text as far as there is room.
+        The coach's words grow with the tablet's own text size as far as there is room.
         """
         return Glass.of_dpi(
             Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale)
@@ -101,12 +101,12 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     @property
     def looks(self) -> dict:
-        """Theme and glass, for a page to be made with: for wet hands only while a session runs."""
+        """Theme and screen for making a page: sized for wet hands only while a session runs."""
         hands = DRY if self._running() is None else WET
         return {"theme": THEMES[self.settings.theme], "glass": replace(self.glass, hands=hands)}
 
     def show(self, page: Widget) -> None:
-        """Put a page on the window in place of the one before."""
+        """Put a page in the window in place of the one before."""
         self._take_down()
         self.page = page
         if EventLoop.window is not None:
@@ -139,7 +139,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             self.page.lay_out()
 
     def frame(self, _dt: float = 0) -> None:
-        """Show the present instant of the session, if it is on the window, or what has been worked out for one."""
+        """Show the current instant of the session if it is in the window, or what has been worked out for one."""
         self._go_on_starting()
         if self.shell is not None:
             self.shell.frame()
@@ -147,7 +147,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 self._keep_count()
 
     def _keep_count(self) -> None:
-        """The heads that were counted before the start go into the journal as soon as it has a beginning."""
+        """Put the heads counted before the start into the journal as soon as it has a beginning."""
         counted, self._counted = self._counted, None
         if self.shell is None or counted is None or (at_ms := self.shell.driver.at_ms()) is None:
             return
@@ -176,7 +176,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
     def begin(self) -> None:
         """What the coach sees first.
 
-        A session that was broken off, test swims likewise, something that works, or the shelf.
+        An interrupted session, interrupted test swims, something to be told, or the shelf.
         """
         if self._ask_about_session():
             return
@@ -197,12 +197,12 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     @property
     def roster(self) -> Roster:
-        """The squad in hand, and who is away today."""
+        """The current squad, and who is absent today."""
         return self.squads.roster(self.clocks.day())
 
     @property
     def squad_here(self):
-        """Those who are here; all of the squad where that is nobody."""
+        """Those who are here; the whole squad if nobody is."""
         roster = self.roster
         here = present(roster.squad, roster.away)
         return here if here.lanes else roster.squad
@@ -243,7 +243,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
     def _swum(self) -> dict[str, int]:
         """When each title was last swum.
 
-        A session that was broken off after seconds does not count, nor yet one that may still be running.
+        A session that ended within seconds does not count, nor one that may still be running.
         """
         try:
             sessions = self.store.sessions()
@@ -257,25 +257,25 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         }
 
     def _running(self) -> Listed | None:
-        """The session that was begun last, where it was not ended."""
+        """The last session, if it has not ended."""
         try:
             return running(self.store)
         except StoreTrouble:
             return None
 
     def new(self) -> None:
-        """Write a plan of one's own."""
+        """Write a new plan."""
         try:
             self.write(self.shelf.new(self.settings.pool).name)
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 
     def write(self, name: str, line: int | None = None) -> None:
-        """Write a plan, from `line` on where one is named (from 1)."""
+        """Write a plan, starting at `line` if one is named (from 1)."""
         from pacer.face.editor.editorpage import EditorPage
 
         def run(text: str) -> None:
-            def back(why: CannotStart) -> None:  # the page has been left already: back on it, with the reason
+            def back(why: CannotStart) -> None:  # the page has been left already: go back to it, with the reason
                 self.write(name)
                 self._tell(*why.ways)
 
@@ -326,7 +326,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             EventLoop.window.clearcolor = (*THEMES[settings.theme].ground, 1)
 
     def cautions(self, then: Callable[[], None] | None = None) -> None:
-        """The cautions, to be read again."""
+        """The cautions, to read again."""
         from pacer.face.pages.textpage import TextPage
 
         self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), **self.looks))
@@ -336,7 +336,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             self.page.tell(*ways)
 
     def _let_go(self) -> None:
-        """Nobody keeps a session any more."""
+        """Release the session's store."""
         if self.opened is not None:
             self._take_down()
             self.opened.keeper.close()
@@ -346,7 +346,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     @property
     def busy(self) -> bool:
-        """Whether something is under way that must not be closed by the way."""
+        """Whether something is under way that must not be closed in passing."""
         return (self.shell is not None and self.shell.driver.running) or getattr(self.page, "running", False)
 
     def close(self) -> None:
@@ -355,7 +355,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             self._close()
 
     def refuse(self) -> bool:
-        """Whether the app must not be closed now; why is told."""
+        """Whether the app must not be closed now; says why."""
         if not self.busy:
             return False
         if self.shell is not None:
@@ -367,6 +367,6 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         return True
 
     def leave(self) -> None:
-        """The app ends: everything is written down."""
+        """The app ends: save everything."""
         self._take_down()
         self._let_go()

@@ -9,7 +9,7 @@ from pacer.show.drive.settings import Settings
 
 
 def open_desk(settings: Settings | None = None) -> None:
-    """Open the coach's app; returns when it is closed. `settings` None: the ones kept on this tablet."""
+    """Open the coach's app; returns when it is closed. `settings` None: the ones saved on this tablet."""
     DeskApp(settings=settings).run()
 
 
@@ -17,7 +17,7 @@ class DeskApp(TabletApp):
     """The Kivy app around the desk."""
 
     def make(self) -> Desk:
-        """The desk, with what the coach sees first on it."""
+        """The desk, with the first page on it."""
         self.desk = Desk(
             self.folder,
             self.settings,
@@ -30,7 +30,7 @@ class DeskApp(TabletApp):
         return self.desk
 
     def frame(self, _dt: float) -> None:
-        """Show the present instant."""
+        """Show the current instant."""
         self.desk.frame()
 
     def heard(self) -> None:
@@ -38,9 +38,9 @@ class DeskApp(TabletApp):
         self.desk.open_sound(self.player, self.device)
 
     def refuse(self) -> bool:
-        """What is under way is ended first, by its key."""
+        """What is under way has to be ended first, by its key."""
         return self.desk.refuse()
 
     def leave(self) -> None:
-        """Write everything down."""
+        """Save everything."""
         self.desk.leave()

@@ -1,4 +1,4 @@
-"""What the parts of the desk share: what is kept, what is on the window, and the ways between its pages."""
+"""What the parts of the desk share: the stores, the window, and the ways between its pages."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 class DeskPart:
-    """Mixed into the desk, which has all of this."""
+    """Mixed into the desk, which has all of these."""
 
     settings: Settings
     clocks: Clocks
@@ -36,7 +36,7 @@ class DeskPart:
     told: list[str]
     player: Any
     device: Any
-    page: Any  #: what is on the window
+    page: Any  #: what is in the window
     shell: Shell | None
     opened: Opened | None
     keyboard: Keyboard | None
@@ -48,12 +48,12 @@ class DeskPart:
 
     @property
     def looks(self) -> dict[str, Any]:
-        """Theme and glass, for a page to be made with."""
+        """Theme and screen for making a page."""
         raise NotImplementedError
 
     @property
     def roster(self) -> Roster:
-        """The squad in hand, and who is away today."""
+        """The current squad, and who is absent today."""
         raise NotImplementedError
 
     @property
@@ -62,7 +62,7 @@ class DeskPart:
         raise NotImplementedError
 
     def show(self, page: Widget) -> None:
-        """Put a page on the window in place of the one before."""
+        """Put a page in the window in place of the one before."""
         raise NotImplementedError
 
     def change(self, settings: Settings) -> None:
@@ -88,7 +88,7 @@ class DeskPart:
         raise NotImplementedError
 
     def new(self) -> None:
-        """Write a plan of one's own."""
+        """Write a new plan."""
         raise NotImplementedError
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
@@ -100,14 +100,14 @@ class DeskPart:
         raise NotImplementedError
 
     def heads(self, then: Callable[[], None]) -> None:
-        """Heads before the start."""
+        """Head count before the start."""
         raise NotImplementedError
 
     def _clock(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
         raise NotImplementedError
 
     def resume(self, number: int) -> None:
-        """Go on with a session that was ended just now."""
+        """Resume a session that was ended just now."""
         raise NotImplementedError
 
     def _tell(self, *ways: str) -> None:

@@ -11,7 +11,7 @@ from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.squadfolder import SquadsTrouble
 from pacer.squad.squad import Squad
 
-FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
+FIRST_PLAN = "long-axis-rotation-3"  #: what the demo session runs
 DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
 
@@ -27,7 +27,7 @@ class FirstStart(DeskPart):
         )
 
     def _begin_own(self, squad: Squad, pool: str) -> None:
-        """Keep the squad, have the cautions read, then write the first plan."""
+        """Save the squad, show the cautions, then write the first plan."""
         from pacer.face.pages.textpage import TextPage
 
         def write() -> None:

@@ -1,8 +1,9 @@
-"""An external keyboard: space holds and resumes, arrows move, digits choose a lane, tab and return go through all keys.
+"""An external keyboard: space pauses and resumes, arrows move, digits choose a lane, Tab and Enter go through all
+keys.
 
-Escape and back never end a session.
+Escape and Back never end a session.
 
-A key that stays down acts once. What changes the session is said on the bar as it is done.
+A key that stays down acts once. A change of the session is shown on the bar as it is done.
 """
 
 from __future__ import annotations
@@ -22,8 +23,8 @@ if TYPE_CHECKING:
 
 DIGITS_MS = 1_000  #: two digits within this are one number
 
-#: What is said when something would close the app in the middle of a session, the longest way first.
-STILL_RUNNING = ("A session is running: end it first", "running: end it first", "end it first")
+#: What is said when something would close the app during a session, the longest way first.
+STILL_RUNNING = ("A session is running: end it first", "end the session first", "end it first")
 
 _MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
 
@@ -38,7 +39,7 @@ class Keyboard:
         Window.bind(on_key_down=self._on_down, on_key_up=self._on_up)
 
     def close(self) -> None:
-        """Listen no more."""
+        """Stop listening."""
         Window.unbind(on_key_down=self._on_down, on_key_up=self._on_up)
 
     def _on_up(self, _window, code: int, *_args) -> None:
@@ -46,7 +47,7 @@ class Keyboard:
 
     def _on_down(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
         if self.shell.sheet is not None and self.shell.sheet.writing:
-            return False  # the keys are the field's
+            return False  # the keys go to the field
         if code in self._down:
             return True
         self._down.add(code)
@@ -71,7 +72,7 @@ class Keyboard:
         return True
 
     def _act(self, name: str) -> None:
-        """Do it at once: a key on a keyboard is a deliberate press, and water is not on it."""
+        """Do it at once: a key on a keyboard is a deliberate press, never splashed water."""
         proposal = self.shell.ask(name, self._lanes())
         if proposal.entry is None:
             self.shell.bar.tell(*proposal.ways)
@@ -86,7 +87,7 @@ class Keyboard:
         return [self.shell.bar, *(() if sheet is None else sheet.boards)]
 
     def _focused(self) -> Board | None:
-        """The board of the sheet that the focus is on."""
+        """The board of the sheet with the focus."""
         return next((board for board in self._places()[1:] if board.focus and board.tile(board.focus)), None)
 
     def _press_focus(self) -> None:
@@ -98,7 +99,7 @@ class Keyboard:
             self._act(key.name)
 
     def _lanes(self) -> Lanes:
-        """The lane in hand; None for all."""
+        """The chosen lane; None for all."""
         return None if self.shell.hand is None else (self.shell.hand,)
 
     def _digit(self, digit: int) -> None:
@@ -113,7 +114,7 @@ class Keyboard:
                 return
 
     def _escape(self) -> bool:
-        """Goes one step towards the pool view; where there is none, closes the app, but never a running session."""
+        """Go one step towards the pool view; from there close the app, but never a running session."""
         shell = self.shell
         if shell.back():
             return True

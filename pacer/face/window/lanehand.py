@@ -1,4 +1,4 @@
-"""Which view is seen, which lane is in hand, and the way back from it."""
+"""Which view is shown, which lane is chosen, and the way back."""
 
 from __future__ import annotations
 
@@ -12,31 +12,31 @@ if TYPE_CHECKING:
 
 
 class LaneHand:
-    """Mixed into the face, which has all of this.
+    """Mixed into the shell, which has all of these.
 
-    `mode` is the view in hand: pool, lane or dial; `lane` the one that the lane view shows.
+    `mode` is the chosen view: pool, lane or dial; `lane` the one that the lane view shows.
     """
 
     driver: Driver
     notices: Notices
     mode: str
     lane: int
-    hand: int | None  #: the lane in hand in the pool view: the sheet is for it
+    hand: int | None  #: the chosen lane in the pool view: the sheet is for it
     on_deck: OnDeck | None
     _views: dict[str, Any]
 
     @property
     def deck(self) -> OnDeck:
-        """What the coach does in the middle of the session."""
+        """What the coach does during the session."""
         raise NotImplementedError
 
     @property
     def sheet(self) -> Any:
-        """The sheet beside the view, None where there is none."""
+        """The sheet beside the view, None if there is none."""
         return None if self.on_deck is None else self.on_deck.sheet
 
     def _lanes(self) -> tuple[int, ...] | None:
-        """The lanes that the keys on the bar mean: in the lane view that lane, else all."""
+        """The lanes that the keys on the bar are for: in the lane view that lane, else all."""
         return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
 
     def chosen(self) -> int | None:
@@ -44,11 +44,11 @@ class LaneHand:
         return self.lane if self.mode == "lane" else self.hand
 
     def show_view(self, mode: str) -> None:
-        """Look at the session another way."""
+        """Show the session in another view."""
         self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
 
     def back(self) -> bool:
-        """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
+        """One step towards the pool view; returns whether there was one. A page to confirm stays."""
         if self.notices.notice is not None:
             if self.notices.key.name != "close":
                 return False
@@ -62,9 +62,10 @@ class LaneHand:
         return True
 
     def choose_lane(self, index: int) -> None:
-        """Take a lane in hand.
+        """Choose a lane.
 
-        What can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass.
+        The sheet shows what can be done with it; choosing it again closes the sheet. If no session is running it gets
+        the full screen.
         """
         if not 0 <= index < len(self.driver.run.timeline.tracks):
             return
@@ -86,16 +87,16 @@ class LaneHand:
             self.deck.show_lane()
 
     def take_in_hand(self, lane: int | None) -> None:
-        """The sheet is for this lane from now on, None for all of them."""
+        """Make this lane the sheet's from now on, None for all of them."""
         self.hand = lane
         self.frame_lane(lane)
 
     def frame_lane(self, lane: int | None) -> None:
-        """Frame a lane in the pool view, None: no one."""
+        """Frame a lane in the pool view; None: no lane."""
         if "pool" in self._views:
             self._views["pool"].chosen = -1 if lane is None else lane
 
     def fill(self, lane: int) -> None:
-        """Fill the glass with one lane."""
+        """Show one lane on the full screen."""
         self.take_in_hand(None)
         self.mode, self.lane = "lane", lane

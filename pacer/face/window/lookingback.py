@@ -1,4 +1,4 @@
-"""The part of the desk that looks back: the log of sessions, and what one of them came to."""
+"""The part of the desk that looks back: the log of sessions, and the review of one."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from pacer.show.drive.seriesview import SeriesView
 
 
 class LookingBack(DeskPart):
-    """Pages of what was swum."""
+    """Pages about what was swum."""
 
     def log(self, number: int | None = None) -> None:
         """The sessions that were swum, or one of them."""
@@ -37,7 +37,7 @@ class LookingBack(DeskPart):
         )
 
     def review(self, number: int) -> None:
-        """What a session came to, and what it offers."""
+        """A session's review, and what it offers."""
         from pacer.face.review.reviewpage import ReviewPage
         from pacer.show.drive.lookback import Lookback
 
@@ -56,7 +56,7 @@ class LookingBack(DeskPart):
         self.show(page)
 
     def series(self, title: str = "", then: Callable[[], None] | None = None) -> None:
-        """Every series at a glance, the one with a page of that title first; `then` leads back."""
+        """Every series at a glance, the one with a page of that title first; `then` is called on Close."""
         from pacer.face.review.seriespage import SeriesPage
 
         self.show(

@@ -1,7 +1,4 @@
-"""A page of text for the coach.
-
-The cautions, lines to confirm. On as many pages as it needs at a size that can be read.
-"""
+"""A page of text for the coach: the cautions, lines to confirm. On as many pages as it needs at a readable size."""
 
 from __future__ import annotations
 
@@ -19,7 +16,7 @@ from pacer.face.kit.textures import NAME, font_size, measure
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 PITCH = 1.75  #: from row to row, in character heights
-ABOVE = 0.9  #: more above a heading
+ABOVE = 0.9  #: extra space above a heading
 EDGE_MM = 4.0
 CLOCK = 2.8  #: the clock's line, in character heights
 
@@ -37,9 +34,9 @@ def rows_from(
 ) -> tuple[tuple[Row, ...], ...]:
     """Pages of rows from `(heading, text)` paragraphs.
 
-    Words wrapped into `width` pixels, `height` in character heights.
+    Words are wrapped into `width` pixels; `height` is in character heights.
 
-    A paragraph that fits a page is not broken; of one that is, the heading does not stand alone at a page's foot.
+    A paragraph that fits a page is not broken; if one is, its heading is never alone at a page's foot.
     """
     pages: list[list[Row]] = [[]]
     below = 0.0
@@ -83,7 +80,7 @@ class Notice(Widget):
         super().__init__(**kwargs)
         self.paragraphs = tuple(paragraphs)
         self.page = 0
-        self.clocked = False  #: whether a line at the top is kept for the clock
+        self.clocked = False  #: whether a line at the top is reserved for the clock
         self._clock = Label(font_name=NAME, bold=True)
         self._pages: tuple[tuple[Row, ...], ...] = ((),)
 
@@ -98,9 +95,9 @@ class Notice(Widget):
         return self.page >= self.pages - 1
 
     def lay_out(self, theme, cap: float, px_per_mm: float, *, clock: bool = False) -> None:
-        """Share the text out anew for the present size, and draw the page in hand.
+        """Lay the text out again for the current size, and draw the current page.
 
-        `clock`: keep a line for the clock.
+        `clock`: reserve a line for the clock.
         """
         edge = EDGE_MM * px_per_mm
         self._theme, self._cap, self._edge, self.clocked = theme, cap, edge, clock
@@ -154,5 +151,5 @@ class Notice(Widget):
         label.pos = (self.x + self._edge, self.top - self._edge - self._head + 0.6 * self._cap)
 
     def on_touch_down(self, touch) -> bool:
-        """What lies below is not to be touched."""
+        """Nothing below can be touched."""
         return self.collide_point(*touch.pos)

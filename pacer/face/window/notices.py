@@ -1,4 +1,4 @@
-"""Pages of text in front of the view: the cautions, lines to confirm, what there is to know. One at a time."""
+"""Pages of text in front of the view: the cautions, lines to confirm, things to know. One at a time."""
 
 from __future__ import annotations
 
@@ -23,13 +23,13 @@ _CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read 
 
 
 class Notices:
-    """The pages of one shell. `notice` is the one shown, `key` what closes it."""
+    """The pages of one shell. `notice` is the one shown, `key` closes it."""
 
     def __init__(self, stage: Stage, told: Sequence[str], hazards: Sequence[Finding]):
         self.stage = stage
         self.told, self.hazards = tuple(told), tuple(hazards)
-        self.page = ""  #: the written page that flagged lines are of, "" where only the command line knows it
-        self.demo = ""  #: what is said above the cautions where a demo stands ready
+        self.page = ""  #: the written page that flagged lines are on, "" if only the command line knows it
+        self.demo = ""  #: what is said above the cautions if a demo is ready
         self.notice: Notice | None = None
         self.key = _CLOSE
         self._hazards_confirmed = not hazards
@@ -37,7 +37,7 @@ class Notices:
 
     @property
     def confirmed(self) -> bool:
-        """Whether nothing has to be read before the session may begin."""
+        """Whether there is nothing to read before the session may begin."""
         return self.stage.settings.cautions_read >= len(CAUTIONS) and self._hazards_confirmed
 
     # -- what is shown -----------------------------------------------------------------------------
@@ -45,7 +45,7 @@ class Notices:
     def greet(self) -> None:
         """Before the start.
 
-        What there is to tell, the cautions if they have not been read, then what is to be confirmed.
+        First what the coach is told, then the cautions if they have not been read, then what has to be confirmed.
         """
         if self.told:
             told, self.told = self.told, ()
@@ -56,7 +56,7 @@ class Notices:
             self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
 
     def show_cautions(self) -> None:
-        """The cautions, to be read again."""
+        """The cautions, to read again."""
         self._open(CAUTIONS, _CLOSE)
 
     def show_notes(self) -> None:
@@ -66,7 +66,7 @@ class Notices:
         self._open([("This device", text) for text in notes or ["Everything works."]], _CLOSE)
 
     def read_on(self) -> None:
-        """The next page; the last one closes, where the key is late in saying so."""
+        """The next page; the last one closes, in case the key is late in saying so."""
         if self.notice is None or self.notice.last:
             self.leave()
         else:
@@ -84,7 +84,7 @@ class Notices:
         self.greet()
 
     def leave(self) -> None:
-        """Close it; before the session, go on to what is still to be read."""
+        """Close it; before the session, continue with what is still to be read."""
         self.close()
         if not self.stage.driver.running:
             self.greet()
@@ -102,7 +102,7 @@ class Notices:
         return (self.key,) if self.notice.last else (_READ_ON,)
 
     def lay_out(self) -> None:
-        """Share the text out anew."""
+        """Lay the text out again."""
         stage = self.stage
         if self.notice is None:
             return
@@ -111,7 +111,7 @@ class Notices:
     # -- each frame --------------------------------------------------------------------------------
 
     def frame(self, at_ms: int | None) -> None:
-        """Keep the clock on the page; before the session, warn once of a battery that may not last it."""
+        """Keep the clock on the page; before the session, warn once about a battery that may not last."""
         run = self.stage.driver.run
         if self.notice is not None:
             if self.notice.clocked and at_ms is not None:

@@ -1,4 +1,4 @@
-"""Whether a session that was broken off is gone on with: its clock runs meanwhile, and every lane can be stopped."""
+"""Asks whether to resume an interrupted session: its clock runs meanwhile, and every lane can be stopped."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ TICK_S = 0.1
 
 
 class RecallPage(HeldPage):
-    """`on_carry_on()`, `on_over()` and `on_stop()` say what the coach decides; `now_ms` is a clock that never jumps."""
+    """`on_carry_on()`, `on_over()` and `on_stop()` are the coach's decisions; `now_ms` is a clock that never jumps."""
 
     def __init__(
         self,
@@ -43,14 +43,14 @@ class RecallPage(HeldPage):
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
-        self.bar.short = lambda _name: self._too_short()  # a message would stand in the place of the key
+        self.bar.short = lambda _name: self._too_short()  # a message would cover the key
         self._shown, self._hint = ("", ""), ""
         self._ticking = Clock.schedule_interval(lambda _dt: self._tick(), TICK_S)
         self._ticking.cancel()
         self.lay_out()
 
     def on_parent(self, instance, parent) -> None:
-        """Keep the clock going while the page is on the window."""
+        """Keep the clock going while the page is in the window."""
         super().on_parent(instance, parent)
         self._ticking.cancel()
         if parent is not None:
@@ -71,12 +71,12 @@ class RecallPage(HeldPage):
         return clock_reading(at_ms, self.recovery.run.phase_ms), into
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do; the likelier first."""
+        """What can be done, the likelier first."""
         on, over = PageKey("on", "Resume", main=not self.recovery.over), PageKey("over", "End it")
         return (over, on) if self.recovery.over else (on, over)
 
     def pinned(self) -> Sequence[PageKey]:
-        """Every lane can be stopped from here; what is long over has nobody to stop."""
+        """Every lane can be stopped from here; if the session is long over there is nobody to stop."""
         return () if self.recovery.over else (STOP,)
 
     def lay_page(self) -> None:
@@ -98,7 +98,7 @@ class RecallPage(HeldPage):
         board.show(column.tiles, self.cap, self.padding)
 
     def would(self, name: str) -> tuple[str, ...]:
-        """What the key does that is held."""
+        """What the key to keep pressed does."""
         return "resumes it with all lanes paused", "all lanes paused"
 
     def press(self, name: str) -> None:
@@ -106,4 +106,4 @@ class RecallPage(HeldPage):
         {"on": self.on_carry_on, "over": self.on_over, "stop": self.on_stop}[name]()
 
     def back(self) -> None:
-        """A session on its way is not left by a step back."""
+        """No step back leaves a session in progress."""

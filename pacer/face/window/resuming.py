@@ -1,4 +1,4 @@
-"""The part of the desk that finds a session which was broken off, asks about it, and carries it on."""
+"""The part of the desk that finds an interrupted session, asks about it, and resumes it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from pacer.timeline.findings import CannotRun
 
 
 class Resuming(DeskPart):
-    """A session that is running is never left by a step back."""
+    """No step back leaves a running session."""
 
     def _broken_off(self) -> tuple[int, Recovery] | None:
         try:
@@ -24,9 +24,9 @@ class Resuming(DeskPart):
             return None
 
     def _ask_about_session(self, again: bool = False) -> bool:
-        """Ask whether the session that is running is gone on with, or say that another copy of the app has it.
+        """Ask whether to resume the running session, or say that another copy of the app has it.
 
-        False where there is none.
+        False if there is none.
 
         `again`: it has been said before.
         """
@@ -47,17 +47,17 @@ class Resuming(DeskPart):
         return found is not None
 
     def _say_in_use(self, recovery: Recovery, again: bool = False) -> None:
-        """The session can be gone on with by one copy of the app alone."""
+        """Only one copy of the app can resume the session."""
         from pacer.face.pages.textpage import TextPage
         from pacer.show.wording.recoverytext import in_use_words
 
         if again:
-            self.told.append("it is still running there")
+            self.told.append("it is still running in the other copy")
         ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Cancel", self.home)
         self.show(TextPage(in_use_words(recovery), ways, **self.looks))
 
     def go_on(self, again: bool = False) -> None:
-        """Ask about the session that is running; where there is none any more, the shelf."""
+        """Ask about the running session; if it is gone, show the shelf."""
         if not self._ask_about_session(again):
             self.home()
 
@@ -81,11 +81,11 @@ class Resuming(DeskPart):
         )
 
     def resume(self, number: int) -> None:
-        """Go on with a session that was ended just now."""
+        """Resume a session that was ended just now."""
         self.carry_on(number, reopen)
 
     def carry_on(self, number: int, how: Callable[..., Opened] = open_again) -> None:
-        """Go on with a session that was broken off, at the second where it would have been."""
+        """Resume an interrupted session, as if it had never stopped."""
         try:
             opened = how(self.store, number, clock=self.clocks.now)
         except InUse:
@@ -98,7 +98,7 @@ class Resuming(DeskPart):
         self._clock(opened, told=opened.told)
 
     def end_broken_off(self, number: int) -> None:
-        """The session that was broken off is over."""
+        """End the interrupted session."""
         try:
             end_again(self.store, number, clock=self.clocks.now)
         except InUse:

@@ -1,4 +1,4 @@
-"""Settings on the bar while the view above goes on: their keys, the lanes that sound, tuning the beep."""
+"""Settings on the bar while the view above keeps running: their keys, the lanes that beep, the sound delay."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pacer.show.drive.latencytuning import Tuning
 
 
 class SettingUp:
-    """What of the settings stands on a session's bar: `what` is "", "settings", "sounding" or "tune"."""
+    """The settings on a session's bar: `what` is "", "settings", "sounding" or "tune"."""
 
     def __init__(self, stage: Stage):
         self.stage = stage
@@ -17,7 +17,7 @@ class SettingUp:
         self._tuning: Tuning | None = None
 
     def show(self, what: str) -> None:
-        """Show the keys of the settings, of the lanes that sound, or of tuning the beep; "" for none of them."""
+        """Show the keys of the settings, of the lanes that beep, or of the sound delay; "" for none."""
         stage = self.stage
         if self._tuning is not None:
             self._tuning.close()
@@ -49,7 +49,7 @@ class SettingUp:
         return None
 
     def press(self, key: Key) -> None:
-        """Change what `key` stands for."""
+        """Make the change that `key` is for."""
         stage = self.stage
         player = stage.sounds.player
         settings, told = adjusted(stage.settings, key, player.usual_latency_ms if player else 0)
@@ -59,5 +59,5 @@ class SettingUp:
             stage.bar.tell(told, for_ms=1_000)
 
     def lit(self, now_ms: int) -> bool | None:
-        """While the beep is tuned, whether the screen is lit; else None."""
+        """While the sound delay is adjusted, whether the screen is lit; else None."""
         return None if self._tuning is None else self._tuning.frame(now_ms, self.stage.sounds.latency_ms)

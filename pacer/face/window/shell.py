@@ -1,8 +1,8 @@
-"""The running face: a view over a bar of controls, looked up anew in every frame.
+"""The running face: a view over a bar of controls, looked up again in every frame.
 
-`frame` reads the clock once, looks up what is to be seen at that instant and shows it; nothing counts ticks
-or adds them up, so what is shown is never more than one frame behind the clock. The shell owns no
-rule of the session: the driver answers what a key would do and does it.
+`frame` reads the clock once, looks up what to show at that instant and shows it; nothing counts or adds up ticks, so
+the screen is never more than one frame behind the clock. The shell has no rules of the session: the driver says what a
+key would do and does it.
 """
 
 from __future__ import annotations
@@ -43,19 +43,18 @@ if TYPE_CHECKING:
     from pacer.face.window.settingkeys import SettingUp
 
 FLASH_MM = 3.0
-#: What glides (swimmers, how far a segment is done, the hand) goes on this often: a frame in which nothing that is seen
-#: has changed is not drawn, which spares the battery. A whole number of them is a second, so that both change in one
-#: picture.
+#: How often gliding things move (swimmers, how far a segment is done, the hand): a frame without a visible change is
+#: not drawn, which saves battery. A second is a whole number of these, so that both change in the same picture.
 GLIDE_MS = 250
 
 
 class Shell(LaneHand, BarPresses, FloatLayout):
     """The whole window.
 
-    `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
+    `mode` is the chosen view: pool, lane or dial; `shown` the one drawn, which may be the changeover.
 
-    `keep(settings)` is called when a setting has changed, `close()` when the coach closes the app,
-    `again()` when the session is to be swum anew.
+    `keep(settings)` is called when a setting has changed, `close()` when the coach closes the app, `again()` when the
+    session is to start again.
     """
 
     def __init__(
@@ -83,8 +82,8 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self.start = StartTime(driver)
         self.hand: int | None = None
         self.on_deck: OnDeck | None = None
-        self.touched_ms = driver.now_ms()  #: when the glass was last touched
-        self._views: dict[str, Any] = {}  #: each shows values of its own
+        self.touched_ms = driver.now_ms()  #: when the screen was last touched
+        self._views: dict[str, Any] = {}  #: each shows its own kind of values
         self._flash = Flash()
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
         self.lit = False  #: whether the screen is lit by a flash
@@ -103,7 +102,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     @property
     def sounds(self) -> Sounds:
-        """What sounds of this session; made when it is first asked for, after the first picture."""
+        """The sound of this session; created at first use, after the first picture."""
         if self._sounds is None:
             from pacer.face.clock.sound import Sounds
 
@@ -112,12 +111,12 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     @property
     def device(self):
-        """What the device can do besides sounding; None until it has been opened."""
+        """What the device can do besides sound; None until it has been opened."""
         return None if self._sounds is None else self._sounds.device
 
     @property
     def setting_up(self) -> SettingUp:
-        """The settings on the bar; made when they are first asked for."""
+        """The settings on the bar; created at first use."""
         if self._setting_up is None:
             from pacer.face.window.settingkeys import SettingUp
 
@@ -125,7 +124,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         return self._setting_up
 
     def leave(self) -> None:
-        """The shell is not wanted any more."""
+        """Close the shell."""
         Metrics.unbind(dpi=self._changed)
         self.switch.close()
         if self._sounds is not None:
@@ -136,12 +135,12 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     @property
     def view(self) -> Widget | None:
-        """The view on the window."""
+        """The view in the window."""
         return self._views.get(self.shown)
 
     @property
     def room(self) -> Box:
-        """What there is above the bar, for the view and for what stands beside it."""
+        """The room above the bar, for the view and what is beside it."""
         return Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
 
     @property
@@ -156,7 +155,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
     # -- sizes and looks --------------------------------------------------------------------------------
 
     def lay_out(self) -> None:
-        """Place everything anew: after the window's size, its density or a setting of looks has changed."""
+        """Lay everything out again: after the window's size, its density or a setting of looks has changed."""
         glass = Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m))
         theme = THEMES[self.settings.theme]
         self.glass, self.theme = glass, theme
@@ -191,7 +190,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
             view.glass, view.theme = self.glass, self.theme
 
     def _view(self, name: str) -> Widget:
-        """The widget of a view, made when it is first wanted."""
+        """The widget of a view, created at first use."""
         view = self._views.get(name)
         if view is None:
             view = self._views[name] = new_view(name)
@@ -204,7 +203,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         return view
 
     def put_up(self, page: Widget) -> None:
-        """Put a page in front of the view; what stands beside it goes."""
+        """Put a page in front of the view; the sheet beside it goes."""
         if self.on_deck is not None:
             self.on_deck.put_away()
         self.place(page)
@@ -212,7 +211,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self.bar_keys()
 
     def take_down(self, page: Widget) -> None:
-        """Take it away."""
+        """Remove it."""
         self.remove_widget(page)
         self.bar_keys()
 
@@ -225,7 +224,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
     # -- each frame -----------------------------------------------------------------------------------------
 
     def frame(self, _dt: float = 0) -> None:
-        """Show the present instant."""
+        """Show the current instant."""
         driver = self.driver
         now_ms = driver.now_ms()
         if told := driver.settle():
@@ -268,7 +267,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         view: Any
         name = (
             "pool" if self.mode == "dial" and self.sheet is not None else self.mode
-        )  # half a glass is too little for a dial
+        )  # half a screen is too little for a dial
         if run.stopped and not self._stop_hidden:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
@@ -282,7 +281,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
                 walls=self.driver.at_wall(at_ms) if moved else (),
                 glide_ms=GLIDE_MS,
             )
-            # a sheet is about one lane after another: their numbers stay beside it
+            # the sheet may be about one lane after another: their numbers stay beside it
             if run.begun is not None and run.ended_ms is None and self.sheet is None and _talking(view):
                 from pacer.show.wording.briefing import changeover_view
 
@@ -323,7 +322,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     @property
     def deck(self) -> OnDeck:
-        """What the coach does in the middle of the session; made when it is first asked for."""
+        """What the coach does during the session; created at first use."""
         if self.on_deck is None:
             from pacer.face.deck.ondeck import OnDeck
 
@@ -331,7 +330,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         return self.on_deck
 
     def change(self, settings: Settings) -> None:
-        """Go by other settings, with their effect at once."""
+        """Use other settings, with their effect at once."""
         before, self.settings = self.settings, settings
         self.sounds.set(settings)
         self.keep(settings)
@@ -339,7 +338,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
             self.lay_out()
 
     def bar_keys(self) -> None:
-        """Put on the bar what belongs there: a page's keys, the settings', or the session's own."""
+        """Put the right keys on the bar: a page's, the settings', or the session's own."""
         keys = self.notices.keys()
         if keys is None and self._setting_up is not None:
             keys = self._setting_up.keys()
@@ -347,7 +346,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self.bar.lay_out(self.size)
 
     def lock(self) -> None:
-        """The glass is dead from now on, but for stop all."""
+        """Lock the screen, except for stop all."""
         self.bar.locked = True
         if self.on_deck is not None:
             self.on_deck.put_away()

@@ -1,4 +1,4 @@
-"""What pages over a session's face, and settings on its bar, ask of it."""
+"""What pages over a session, and settings on its bar, need from the shell."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 class Stage(Protocol):
-    """The face of a session."""
+    """The shell of a session."""
 
     driver: Driver
     settings: Settings
@@ -27,20 +27,20 @@ class Stage(Protocol):
 
     @property
     def sounds(self) -> Sounds:
-        """What sounds of this session."""
+        """The sound of this session."""
 
     @property
     def device(self) -> Any:
-        """What the device can do besides sounding; None until it has been opened."""
+        """What the device can do besides sound; None until it has been opened."""
 
     def change(self, settings: Settings) -> None:
-        """Go by other settings."""
+        """Use other settings."""
 
     def put_up(self, page: Widget) -> None:
-        """Put a page in front of the view; what stands beside it goes."""
+        """Put a page in front of the view; the sheet beside it goes."""
 
     def take_down(self, page: Widget) -> None:
-        """Take it away."""
+        """Remove it."""
 
     def bar_keys(self) -> None:
-        """Put on the bar what belongs there."""
+        """Put the right keys on the bar."""

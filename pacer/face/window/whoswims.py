@@ -1,4 +1,4 @@
-"""The part of the desk that is about who swims: the squad, heads before the start, test swims."""
+"""The part of the desk about who swims: the squad, the head count before the start, test swims."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pacer.show.measure.legibility import WET
 
 
 class WhoSwims(DeskPart):
-    """Pages of the squad, each left for where it was come to from."""
+    """Pages of the squad; Close leads back to where each was opened from."""
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
         """The squad, or one lane of it; afterwards home, or what `then` shows."""
@@ -29,7 +29,7 @@ class WhoSwims(DeskPart):
         )
 
     def heads(self, then: Callable[[], None]) -> None:
-        """Heads before the start; a count is kept with the session that is then begun. Afterwards what `then` shows."""
+        """Head count before the start; it is saved with the session begun next. Afterwards what `then` shows."""
         from pacer.face.pages.headspage import HeadsPage
 
         def count(heads: int) -> None:
@@ -74,7 +74,7 @@ class WhoSwims(DeskPart):
         return found is not None and found[2][-1].zero_ms is not None and not found[2][-1].is_in
 
     def go_on_testing(self) -> None:
-        """Take up test swims where they were left."""
+        """Continue test swims where they were left."""
         found = self.squads.tests(self.clocks.started())
         if found is None:
             self.home()

@@ -760,7 +760,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
         again = coach(size, boot_ms=first.boot_ms, wall_ms=first.wall_ms)
         assert again.sees("is running in another copy of pacer on this tablet") and not again.sees(str(tmp_path))
         again.touch("Try again")
-        assert again.sees("it is still running there")
+        assert again.sees("it is still running in the other copy")
         again.page.hush()
         again.touch("Cancel")
         again.touch("Open the running session")
