@@ -16,7 +16,7 @@ APPROVE = "y"
 
 
 class TextScreens:
-    """Turned on; asked in every turn of the terminal's loop, and never waited for."""
+    """Asked in every turn of the terminal's loop; the loop never waits for them."""
 
     keys_said = f"{APPROVE} lets the screen that joined last help"
 
@@ -28,7 +28,7 @@ class TextScreens:
         self._trouble = ""
 
     def lines(self) -> Iterator[str]:
-        """What there is to say since the last time."""
+        """The news since the last time."""
         screens = self.screens
         for one in screens.frame():
             yield said(one.entry, names_of(screens.driver.run.timeline))
@@ -69,5 +69,5 @@ class TextScreens:
         return f"screen {waiting[-1]} may help"
 
     def close(self) -> None:
-        """Turned off."""
+        """Turn them off."""
         self.screens.close()

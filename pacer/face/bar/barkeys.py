@@ -43,7 +43,7 @@ class KeyLook(NamedTuple):
 
 
 class BarKeys:
-    """Put on `bar`, which lays them out and is told of touches."""
+    """Keys on `bar`, which does the layout and passes touches on."""
 
     def __init__(self, bar: Widget):
         self.bar = bar
@@ -67,7 +67,7 @@ class BarKeys:
         rows: int,
         time: str,
     ) -> None:
-        """Put `keys` in rows into the room at `pos`. A page that stays as it is stays under the finger."""
+        """Put `keys` in rows into the room at `pos`. An unchanged page stays under the finger."""
         self._look, self._pos, self._time = look, pos, time
         names, before = [key.name for key in keys], self._names_on(self.page)
         changed, self._names = names != self._names, names
@@ -87,7 +87,7 @@ class BarKeys:
         self._show()
 
     def take_away(self) -> None:
-        """Take all keys off the bar."""
+        """Remove all keys from the bar."""
         for face in self.faces:
             self.bar.remove_widget(face)
 
@@ -115,7 +115,7 @@ class BarKeys:
         self._look.dress(self.faces[index])
 
     def set_focus(self, name: str) -> None:
-        """The key that is pressed by return from now on, "" for none; its edge can't be overlooked."""
+        """Set the key that Enter presses, "" for none; its edge can't be overlooked."""
         self.focus, look = name, self._look
         for face, each in zip(self.faces, self.shown):
             face.edge, face.stroke = (

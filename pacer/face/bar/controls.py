@@ -118,7 +118,7 @@ class ControlBar(Widget):
 
     @property
     def focus(self) -> str:
-        """The name of the key that a keyboard's return key presses, "" for none."""
+        """The name of the key that Enter presses, "" for none."""
         return self.keys.focus
 
     def step_focus(self, step: int) -> bool:
@@ -132,7 +132,7 @@ class ControlBar(Widget):
         return bool(self.focus)
 
     def set_focus(self, name: str) -> None:
-        """The key that is pressed by return from now on, "" for none."""
+        """Set the key that Enter presses, "" for none."""
         self._touched_ms = self.now_ms()
         self.keys.set_focus(name)
 

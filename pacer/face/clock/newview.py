@@ -8,7 +8,7 @@ from kivy.uix.widget import Widget
 
 
 def new_view(name: str) -> Widget:
-    """The view called `name`: pool, lane, dial, changeover, or what stands there while everything is stopped."""
+    """The view called `name`: pool, lane, dial, changeover, or the one shown while everything is stopped."""
     return _MADE[name]()
 
 

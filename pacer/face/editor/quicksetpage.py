@@ -221,7 +221,7 @@ class LineNowPage(HeldPage):
                 return rows
         return rows
 
-    # -- what is done -----------------------------------------------------------------------------------------------
+    # -- actions ----------------------------------------------------------------------------------------------------
 
     def would(self, name: str) -> tuple[str, ...]:
         """When it starts, or what is asked first."""

@@ -1,4 +1,4 @@
-"""A finger on a text: it puts the cursor somewhere, scrolls, touches a fix, or, held, chooses words."""
+"""A finger on a text: it places the cursor, scrolls, taps a fix or, kept down, selects words."""
 
 from __future__ import annotations
 
@@ -43,9 +43,9 @@ class Touched(Protocol):
 
 
 class WritingFinger:
-    """One finger on `page`; others mean nothing meanwhile.
+    """One finger on `page`; others mean nothing until it is lifted.
 
-    What it touches is what was painted below it when it came down, whatever has changed since.
+    It touches what was painted below it when it came down, whatever has changed since.
     """
 
     def __init__(self, page: Touched):
@@ -55,16 +55,16 @@ class WritingFinger:
         self._down: tuple[float, float] = _NOWHERE
         self._choosing: tuple[Spot, Spot] | None = None
         self._long = None
-        self._edits = 0  # of the draft as it was painted when it came down
+        self._edits = 0  # the draft's edits when the finger came down
         self._fixed = False  # whether the last finger touched a fix
 
     @property
     def waits(self) -> bool:
-        """Whether it chooses a word if it stays where it is."""
+        """Whether it selects a word if it stays where it is."""
         return self._long is not None
 
     def follows(self, touch) -> bool:
-        """Whether that is this finger."""
+        """Whether this is that finger."""
         return touch.uid == self._uid
 
     def down(self, touch) -> bool:
@@ -75,7 +75,7 @@ class WritingFinger:
         x, y = touch.pos
         chip = next((chip for box, chip in page.ink.chips if box.x <= x < box.right and box.y <= y < box.top), None)
         bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
-        if bounced:  # what has come below the finger since it touched a fix is not meant
+        if bounced:  # what has appeared below the finger since it touched a fix is not meant
             return False
         self._uid, self._down, self._choosing = touch.uid, touch.pos, None
         self.pressed, self._edits = chip, page.ink.edits
@@ -87,7 +87,7 @@ class WritingFinger:
         return True
 
     def _choose(self, spot: Spot) -> None:
-        """It has stayed: choose the word below it, and more as it moves."""
+        """It has stayed: select the word below it, and more as it moves."""
         page, self._long = self.page, None
         page.scroller.hold()
         page.draft.choose_word(spot)
@@ -96,7 +96,7 @@ class WritingFinger:
         page.went()
 
     def move(self, touch) -> None:
-        """It moves: words are chosen, or the page scrolls."""
+        """It moves: words are selected, or the page scrolls."""
         page = self.page
         if self._choosing:
             first, last = self._choosing
@@ -135,7 +135,7 @@ class WritingFinger:
         page.went()
 
     def forget(self) -> None:
-        """Whatever finger is on the text means nothing any more."""
+        """The finger on the text means nothing any more."""
         self._let_go()
         self._uid = self._choosing = None
 

@@ -1,4 +1,4 @@
-"""The text of a plan on glass: painted by us, written in by finger and keyboard, read anew with every key."""
+"""The text of a plan on the screen: painted by us, written with finger and keyboard, read again with every key."""
 
 from __future__ import annotations
 
@@ -41,8 +41,8 @@ class WritingPane(PageCommands, Widget):
     """A draft, painted. `focus`: whether keys write into it.
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
-    touched, `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with
-    what went wrong. With a `margin` the page is ruled, and times stand in it.
+    tapped, `leave()` on Escape, `done()` on Enter if the draft is a `single` line, `tell(*ways)` with what went wrong.
+    With a `margin` the page is ruled, and has times in it.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -75,11 +75,11 @@ class WritingPane(PageCommands, Widget):
         self.underlined: Mapping[int, Sequence[tuple[int, int]]] = {}
         self.paper: Paper | None = None
         self.scroller = Scroller(lambda: self._draw_later())
-        self.hint = ""  #: shown while nothing is written
+        self.hint = ""  #: shown while the text is empty
         self.ink = PaperInk(self.canvas)
         self.margin: Margin | None = None
         self._draw_later = Clock.create_trigger(self._draw, -1)
-        self._seen_through = 0.0  #: the height when it was laid out last
+        self._seen_through = 0.0  #: the height at the last layout
         self.typist = Typist(self)
         self.finger = WritingFinger(self)
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
@@ -94,7 +94,7 @@ class WritingPane(PageCommands, Widget):
         return (MARGIN_MM if self.single else GUTTER_MM) * self.glass.px_per_mm
 
     def lay_out(self) -> None:
-        """Lay everything out anew: after the size, the theme or the character height has changed."""
+        """Lay everything out again: after the size, the theme or the character height has changed."""
         self.ground = self.theme.ground if self.margin is not None else self.theme.deck
         mm = self.glass.px_per_mm
         size = font_size(self.cap)
@@ -112,7 +112,7 @@ class WritingPane(PageCommands, Widget):
         self._keep_in_hand(seen or turned, line, was)
 
     def lay_again(self) -> None:
-        """Lay out anew what is said: what is looked at stays where it is, as far as it can."""
+        """Lay the notes out again, keeping in place what the coach is looking at, as far as possible."""
         if self.paper is not None:
             in_hand = self._in_hand()
             self.lay()
@@ -121,7 +121,8 @@ class WritingPane(PageCommands, Widget):
     def _in_hand(self) -> tuple[bool, int, float | None]:
         """Whether the cursor's line is in view.
 
-        It or, where it is not, the first line that is; the top of that one, None for a page that was not laid out.
+        Then that line, or, if it is not in view, the first line that is; and its top, None for a page without a
+        layout.
         """
         paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
         if paper is None or line >= len(paper.lines):
@@ -152,12 +153,12 @@ class WritingPane(PageCommands, Widget):
 
         self.paper.lay(texts, stretches_of, self.notes)
         hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.height)
-        self.scroller.limit(self.height + self._whole(hidden), self.height)  # at its end too whole rows are hidden
+        self.scroller.limit(self.height + self._whole(hidden), self.height)  # whole rows are hidden at its end, too
         self._seen_through = self.height
         self._draw_later()
 
     def reveal(self) -> None:
-        """Bring the cursor into view, and what is said about its line where there is room."""
+        """Bring the cursor into view, and the notes on its line if there is room."""
         if self.paper is None:
             return
         pitch, line = self.paper.pitch, self.draft.cursor.line
@@ -166,13 +167,13 @@ class WritingPane(PageCommands, Widget):
         bottom = foot if foot - top <= self.height - pitch else top + pitch
         self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.height)
         if not self.single:
-            whole = self._whole(self.scroller.offset)  # no row is cut in two at the upper edge
+            whole = self._whole(self.scroller.offset)  # no row is cut at the upper edge
             more = whole - pitch if whole > self.scroller.offset + 1 else whole
             self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
         self._draw_later()
 
     def _whole(self, height: float) -> float:
-        """So many whole rows as that height begins."""
+        """That height rounded up to whole rows."""
         return ceil(height / self.paper.pitch - 0.01) * self.paper.pitch
 
     def caret(self) -> Box:
@@ -187,7 +188,7 @@ class WritingPane(PageCommands, Widget):
 
     @property
     def lead(self) -> float:
-        """Room above the text: a single line stands in the middle."""
+        """Space above the text: a single line is in the middle."""
         return max(0.0, (self.height - self.paper.pitch) / 2) if self.single else 0.0
 
     def _read(self) -> None:
@@ -217,7 +218,7 @@ class WritingPane(PageCommands, Widget):
             self.ink.draw(self._look(), self.to_window(self.x, self.y), self.draft.edits)
 
     def _look(self) -> PageLook:
-        """What is to be seen now."""
+        """What to show now."""
         box, mm = Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm
         return PageLook(
             box,
@@ -283,19 +284,19 @@ class WritingPane(PageCommands, Widget):
         return True
 
     def on_parent(self, _instance, parent) -> None:
-        """Taken off the page, by another finger's key: one that is still on it means nothing any more."""
+        """Removed from the page by another finger's key: a finger still on it means nothing any more."""
         if parent is None:
             self.finger.forget()
 
     # -- keys -----------------------------------------------------------------------------------------------------
 
     def on_focus(self, _instance, focus: bool) -> None:
-        """Ask for the keyboard, or let it go."""
+        """Request the keyboard, or release it."""
         self.typist.begin() if focus else self.typist.end()
         self._draw_later()
 
     def write(self, text: str, back: int = 0) -> None:
-        """Write as if it had been typed; the cursor then goes `back` characters."""
+        """Write as if it had been typed; then move the cursor back by `back` characters."""
         if self.single:
             text = " ".join(text.split("\n"))
         self.draft.write(text)
@@ -318,7 +319,7 @@ class WritingPane(PageCommands, Widget):
         self.edited()
 
     def enter(self) -> None:
-        """A new line, or the end of writing where there is but one."""
+        """A new line, or, in a single line, the end of writing."""
         if self.single:
             self.done()
             return

@@ -1,4 +1,4 @@
-"""What the columns of somebody else's file mean, asked one after another."""
+"""Asks what the columns of somebody else's file mean, one after another."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from pacer.squad.files.columns import Column as Asked
 class ColumnsAsked:
     """Asks about `columns` of a file of a kind; `answers` are by the names of the columns.
 
-    `more` are meanings that a rule of the kind reads, with what is said of them.
+    `more` are meanings for a rule of the kind, with their words.
     """
 
     def __init__(self, kind: Kind, columns: Sequence[Asked], more: Sequence[tuple[str, str]] = ()):
@@ -28,16 +28,16 @@ class ColumnsAsked:
         return len(self.answers) == len({column.name for column in self.columns})
 
     def keys(self) -> Sequence[PageKey]:
-        """The way back, and out."""
+        """Undo and Cancel."""
         return PageKey("column back", "Undo", bool(self.answers)), PageKey("leave it", "Cancel")
 
     def say(self, column: Column) -> None:
-        """The question, and what may be answered."""
+        """The question and its answers."""
         asked = self._asked()
         at = len(self.answers) + 1
         column.say(f"What is the column “{asked.name}”?", bold=True, scale=TITLE, most=2)
         samples = ", ".join(asked.samples)
-        column.say(f"Column {at} of {len(self.columns)} that pacer doesn't know. It is asked about once.", colour="dim")
+        column.say(f"Column {at} of {len(self.columns)} that pacer doesn't know. pacer asks only once.", colour="dim")
         column.say(f"In it: {samples}" if samples else "It is empty.")
         column.skip(0.6)
         across = max(1, min(3, int(column.width / (24 * column.cap))))
@@ -50,7 +50,7 @@ class ColumnsAsked:
         return next(column for column in self.columns if column.name not in self.answers)
 
     def press(self, name: str) -> bool:
-        """Take an answer, or the last one back; False if the key is neither."""
+        """Take an answer, or undo the last one; False if the key is neither."""
         if name == "column back":
             self.answers.popitem()
         elif name.startswith("means "):

@@ -1,4 +1,4 @@
-"""Everything on this tablet as one file, and such a file from another tablet."""
+"""Everything on this tablet as one file, and importing such a file from another tablet."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ NAMES = ("Names: left out", "Names: included")
 
 
 class MovePage(AskingPage):
-    """Exports all of `store`'s tablet, and imports. `day()` is today, for a file's name; `on_import()` is called once
-    something came in, `on_close()` leads away.
+    """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name; `on_import()` is
+    called after an import, `on_close()` closes the page.
     """
 
     def __init__(
@@ -48,14 +48,14 @@ class MovePage(AskingPage):
     ):
         super().__init__(theme, glass, close=on_close, **kwargs)
         self.store, self.day, self.on_import = store, day, on_import
-        self.names = False  #: whether swimmers' names go along
-        self.said: tuple[str, ...] = ()  #: what came of the last import or export
-        self.busy = ""  #: what is being done at the moment
+        self.names = False  #: whether swimmers' names are included
+        self.said: tuple[str, ...] = ()  #: the result of the last export or import
+        self.busy = ""  #: what is going on at the moment
         self.board = Board(self.press)
         self._worker = Worker("moving")
 
     def close_down(self) -> None:
-        """Do nothing any more."""
+        """Stop all work."""
         self._worker.close()
 
     # -- what the bar shows -------------------------------------------------------------------------------
@@ -65,7 +65,7 @@ class MovePage(AskingPage):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do."""
+        """What can be done."""
         free = not self.busy
         return (
             PageKey("export", "Export", free, main=True),
@@ -74,7 +74,7 @@ class MovePage(AskingPage):
         )
 
     def lay_page(self) -> None:
-        """What leaves and what comes in, and what came of it."""
+        """What is exported and imported, and the result."""
         column = self.column(self.width)
         column.say("Export", bold=True, scale=TITLE)
         for sentence in self._leaving():
@@ -93,7 +93,7 @@ class MovePage(AskingPage):
         column.skip(1.2)
         column.say("Import", bold=True, scale=TITLE)
         column.say(
-            "Takes in what another tablet exported. Nothing here is overwritten, nothing comes twice, and a plan you "
+            "Imports what another tablet exported. Nothing here is overwritten or doubled, and a plan you "
             "hid stays hidden.",
             colour="dim",
         )
@@ -111,7 +111,7 @@ class MovePage(AskingPage):
         except StoreTrouble as trouble:
             return (str(trouble),)
 
-    # -- what is done -----------------------------------------------------------------------------------------
+    # -- actions ----------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
@@ -134,7 +134,7 @@ class MovePage(AskingPage):
         self.lay_out()
 
     def _do(self, busy: str, work: Callable[[], object], then: Callable) -> None:
-        """Do something that may take long, aside, and then what follows, on Kivy's thread."""
+        """Do something that may take long on another thread, then `then` on Kivy's thread."""
         self.busy, self.said = busy, ()
         self.lay_out()
 
@@ -143,7 +143,7 @@ class MovePage(AskingPage):
                 made, trouble = work(), ""
             except (StoreTrouble, ShelfTrouble) as error:
                 made, trouble = None, str(error)
-            except Exception:  # an error of ours must not take the page down
+            except Exception:  # an error of ours must not close the page
                 log.exception("Moving failed")
                 made, trouble = None, "That failed. Nothing was changed."
             Clock.schedule_once(lambda _dt: done(made, trouble), 0)
@@ -183,7 +183,7 @@ class MovePage(AskingPage):
         self.lay_out()
 
 
-INSTEAD = "save it on this device first, then choose it there"
+INSTEAD = "save it on this device first, then choose it from there"
 
 
 class _Named(NamedTuple):
@@ -191,13 +191,13 @@ class _Named(NamedTuple):
 
 
 class _File:
-    """What goes out or comes in, as `Files` wants it."""
+    """A file for `Files` to export or import."""
 
     def __init__(self, folder: Path, data: bytes = b""):
         self.folder, self.data = Path(folder), data
 
     def bring_in(self, data: bytes, name: str = "") -> _Named:
-        """Everything that comes in is taken aside."""
+        """Everything that is imported is taken by `aside`."""
         raise ShelfTrouble(f"{name} can't be imported")
 
     def give_out(self, name: str, path: Path) -> None:

@@ -322,7 +322,7 @@ class ReadyPage(HeldPage):
         tiles += lane_tiles(self.told.totals, x, top, width, self.cap, swimmers=self.told.swimmers)
         return tiles[-1].bottom
 
-    # -- what is done -------------------------------------------------------------------------------------------
+    # -- actions ------------------------------------------------------------------------------------------------
 
     def would(self, name: str) -> tuple[str, ...]:
         """When it would start."""

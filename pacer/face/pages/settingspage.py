@@ -144,7 +144,7 @@ class SettingsPage(AskingPage):
                 self.lit = lit
                 self.lay_page()
 
-    # -- what is done ------------------------------------------------------------------------------------------
+    # -- actions -----------------------------------------------------------------------------------------------
 
     def change(self, said: str = "", **values) -> None:
         """Change settings, and say what that did."""

@@ -262,7 +262,7 @@ class SquadPage(RosterPage):
             else super().pad_key()
         )
 
-    # -- what is done ------------------------------------------------------------------------------------------------
+    # -- actions -----------------------------------------------------------------------------------------------------
 
     def _press_one(self, name: str) -> None:
         """A tile of the chosen lane: its grips are swimmers'."""

@@ -214,7 +214,7 @@ class TestPage(AskingPage):
         tiles = swim_tiles(self.told_lane, self.swim, now, self.marked, column)
         return [*tiles, tap_tile(self.told_lane, self.swim, now, tap, self.cap, self.padding)]
 
-    # -- what is done -------------------------------------------------------------------------------------------
+    # -- actions ------------------------------------------------------------------------------------------------
 
     def tapped(self) -> None:
         """Somebody has come in, at this instant."""

@@ -1,4 +1,4 @@
-"""The next page of a series before it is written: each step with a switch, the page beside it, what is new marked."""
+"""The next page of a series before it is written: each step with a switch, the page beside it, new lines marked."""
 
 from __future__ import annotations
 
@@ -24,16 +24,16 @@ from pacer.show.wording.totalstext import span, summary
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
 
-STEPS_SHARE = 0.46  #: of the width, for the steps beside the page
+STEPS_SHARE = 0.46  #: share of the width for the steps beside the page
 MARK = 0.4  #: width of the bar before a new line, in character heights
-FEW = 3  #: findings that are said in full
+FEW = 3  #: findings shown in full
 
 
 class DraftPage(Page):
     """Shows `draft`, made from the session called `after`.
 
-    `there` is a plan on the shelf that follows that session already. `on_write(text)` writes the page and opens it,
-    `on_open(name)` opens that plan, `on_close()` leads away: nothing was written then.
+    `there` is a plan on the shelf that already follows that session. `on_write(text)` writes the page and opens it,
+    `on_open(name)` opens that plan, `on_close()` closes without writing.
     """
 
     def __init__(
@@ -61,7 +61,7 @@ class DraftPage(Page):
 
     @property
     def totals(self) -> Totals:
-        """What the page comes to as it is switched now."""
+        """The page's totals with the current switches."""
         if self.without not in self._totals:
             plan = read_plan(self.draft.text(self.without), self.draft.squad.words)  # its lines, as they would be
             self._totals[self.without] = totals(plan, self.draft.squad)
@@ -74,12 +74,12 @@ class DraftPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """Write it, or open the one that is there already."""
+        """Write it, or open the one already there."""
         write = PageKey("write", "Save and open", main=True)
         return (write, PageKey("open", f"Open {self.there.title}")) if self.there is not None else (write,)
 
     def lay_page(self) -> None:
-        """Steps and page side by side; below one another where it is upright."""
+        """Steps and page side by side; on an upright screen one below the other."""
         gap, width = self.gap, self.width - 2 * self.gap
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
         share = 1.0 if self.upright else STEPS_SHARE
@@ -100,7 +100,7 @@ class DraftPage(Page):
         column.say(plan.title, bold=True, scale=TITLE, most=2)
         column.say(f"Drafted from {self.after}. Nothing is saved yet.", colour="dim")
         if self.there is not None:
-            column.say(f"{self.there.title} is on the shelf already and revisits that one.", colour="warn")
+            column.say(f"{self.there.title} is already on the shelf and revisits that one.", colour="warn")
         sums = self.totals
         said = summary(sums)[0]
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
@@ -147,7 +147,7 @@ class DraftPage(Page):
         column.skip(0.5)
         column.say("A bar marks what is new.", colour="dim")
 
-    # -- what is done --------------------------------------------------------------------------------------------
+    # -- actions -------------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""

@@ -1,4 +1,4 @@
-"""Times entered after a session: lane by lane and set by set on its timeline, or from a CSV file."""
+"""Enter times after a session: lane by lane and set by set on its timeline, or from a CSV file."""
 
 from __future__ import annotations
 
@@ -26,15 +26,15 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.columns import UnknownColumns
 
-ACROSS = 6  #: times beside one another at the most
+ACROSS = 6  #: at most this many times side by side
 CELL = 6.5  #: least width of one, in character heights
 CSV = ".csv"
-PROBLEMS = 6  #: of a file that are said in full
+PROBLEMS = 6  #: problems of a file shown in full
 INSTEAD = "save it on this device first, then choose it there"
 
 
 class EnterPage(AskingPage):
-    """Enters times through `entering`. `on_close()` leads back to the log."""
+    """Enters times through `entering`. `on_close()` goes back to the log."""
 
     def __init__(
         self,
@@ -48,11 +48,11 @@ class EnterPage(AskingPage):
         super().__init__(theme, glass, close=on_close, **kwargs)
         self.entering = entering
         self.lane = next(iter(entering.lanes), 0)
-        self.set = 0  #: by its place among the lane's sets
+        self.set = 0  #: by place among the lane's sets
         self.columns: ColumnsAsked | None = None  #: while columns of a file are asked about
-        self.placed: tuple[Placed, str] | None = None  #: the times of a file that wait to be saved, and its name
+        self.placed: tuple[Placed, str] | None = None  #: the times of a file waiting to be saved, and its name
         self._file: tuple[bytes, str] = (b"", "")
-        self._swim: Swum | None = None  #: the one whose time is typed
+        self._swim: Swum | None = None  #: the swim whose time is being typed
         self.board = Board(self.press)
 
     # -- what the bar shows -------------------------------------------------------------------------------
@@ -62,7 +62,7 @@ class EnterPage(AskingPage):
         return () if self.asked else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do."""
+        """What can be done."""
         if self.typing:
             return self.answers()
         if self.asked == "columns" and self.columns is not None:
@@ -76,7 +76,7 @@ class EnterPage(AskingPage):
         )
 
     def lay_page(self) -> None:
-        """The set in hand with its times, or what is asked."""
+        """The chosen set with its times, or the question."""
         column = self.column(self.width)
         if self.typing:
             self.asking_tiles(column)
@@ -148,10 +148,10 @@ class EnterPage(AskingPage):
             column.say(f"and {len(placed.problems) - PROBLEMS} more", colour="dim")
         column.say("A repeat that has another time already keeps it.", colour="dim")
 
-    # -- what is done -----------------------------------------------------------------------------------------
+    # -- actions ----------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
-        """Do what a tile or key is for; what goes wrong is told."""
+        """Do what a tile or key is for; problems are reported."""
         try:
             self._do(name)
         except StoreTrouble as trouble:
@@ -266,12 +266,12 @@ class EnterPage(AskingPage):
         self.close_sheet()
 
     def close_sheet(self) -> None:
-        """Ask nothing any more."""
+        """Stop asking."""
         self.columns = self.placed = None
         super().close_sheet()
 
     def back(self) -> None:
-        """Escape: first the question, then the page."""
+        """Escape: the question first, then the page."""
         if self.asked:
             self.close_sheet()
         else:
@@ -292,14 +292,14 @@ class _Named(NamedTuple):
 
 
 class _Holds:
-    """Files are read here and kept nowhere."""
+    """For `Files`: files are only read here, never kept."""
 
     def __init__(self, folder: Path):
         self.folder = Path(folder)
 
     def bring_in(self, data: bytes, name: str = "") -> _Named:
-        """Everything is taken aside."""
+        """All files are taken by `aside`."""
         raise ShelfTrouble(f"{name} can't be imported")
 
     def give_out(self, name: str, path: Path) -> None:
-        """Nothing leaves here."""
+        """Nothing is exported here."""

@@ -1,4 +1,4 @@
-"""A session that ran without pacer: which plan, on which day, from when on."""
+"""A session that ran without pacer: which plan, on which day, at what time."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
 
-DAYS = 8  #: that stand on keys
+DAYS = 8  #: days offered as keys
 USUAL = 1800  #: six in the evening
 CARD = 27  #: least width of a plan's key, in character heights
 
 
 class NewEntryPage(AskingPage):
-    """Puts one of `cards` into the log as swum by `squad`. `on_made(number)` gets the session, `on_close()` leads back.
+    """Puts one of `cards` into the log as swum by `squad`. `on_made(number)` gets the session, `on_close()` goes back.
 
-    `now_ms()` is now in wall time.
+    `now_ms()` is the time of day.
     """
 
     def __init__(
@@ -51,7 +51,7 @@ class NewEntryPage(AskingPage):
         self.on_made = on_made
         self.chosen: Card | None = None
         self.day = 0  #: days ago
-        self.clock = USUAL  #: hours and minutes, as they are typed
+        self.clock = USUAL  #: hours and minutes, as typed
         self.board = Board(self.press)
 
     # -- what the bar shows -------------------------------------------------------------------------------
@@ -99,7 +99,7 @@ class NewEntryPage(AskingPage):
     def _clock_said(self) -> str:
         return f"{self.clock // 100}:{self.clock % 100:02d}"
 
-    # -- what is done -----------------------------------------------------------------------------------------
+    # -- actions ----------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""

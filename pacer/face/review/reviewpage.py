@@ -135,7 +135,7 @@ class ReviewPage(Page):
         lanes = self._lanes()
         return tuple(table for table in self.lookback.reading.review.sets if lanes and table.lane == lanes[self.lane])
 
-    # -- what is done --------------------------------------------------------------------------------------------
+    # -- actions -------------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""

@@ -1,6 +1,6 @@
 """A series as a grid of tiles: a row for each focus and drill, a column for each session, how much in each cell.
 
-A filled block is what was swum, as high as it is much; its outline what is planned. A bar before a name: it is due.
+A filled block is what was swum, its height how much; an outline is what is planned. A bar before a name: it is due.
 """
 
 from __future__ import annotations
@@ -18,19 +18,19 @@ from pacer.review.series.seriestext import amount, day_short, due_said, short_ti
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited
 from pacer.squad.squad import METRES_PER_YARD
 
-LABEL = 19.0  #: width of a row's name, in character heights, where there is room
-LABEL_SHARE = 0.4  #: of the page's width at most
+LABEL = 19.0  #: width of a row's name, in character heights, if there is room
+LABEL_SHARE = 0.4  #: its greatest share of the page's width
 CELL = 6.4  #: width of a cell, in character heights
 BLOCK = 1.3  #: width of a block
-EDGE = 0.14  #: of an outline's lines, and of a due row's bar three times that
+EDGE = 0.14  #: width of an outline's lines; a due row's bar is three times as wide
 SMALL = 0.8
 
-#: A column: a session that was swum, or a page that is still to come.
+#: A column: a session that was swum, or a page still to come.
 Col = SwumSession | SeriesPage
 
 
 def columns_for(column: Column) -> int:
-    """How many sessions stand beside one another."""
+    """How many sessions are side by side."""
     return max(1, int((column.width - _label(column)) // (CELL * column.cap)))
 
 
@@ -44,7 +44,7 @@ def columns_of(visited: Visited) -> tuple[Col, ...]:
 
 
 def put_grid(column: Column, visited: Visited, shown: Sequence[Col], today: date, opened: str) -> None:
-    """The grid, its heads first; what is touched (`opened`) is told in full below its row."""
+    """The grid with its headings first; the touched cell (`opened`) is shown in full below its row."""
     _heads(column, visited, shown, opened)
     most = max((_metres(one) for row in visited.rows if not row.is_focus for one in _far(row)), default=1)
     most_focus = max((_metres(one) for row in visited.rows if row.is_focus for one in _far(row)), default=1)

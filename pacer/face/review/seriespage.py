@@ -1,4 +1,4 @@
-"""A series at a glance: which focus and drill was swum when and how much, what is due, who missed what."""
+"""A series at a glance: when and how much each focus and drill was swum, what is due, who missed what."""
 
 from __future__ import annotations
 
@@ -22,13 +22,13 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 
-READING_S = 0.15  #: how long sessions are read in one go
+READING_S = 0.15  #: how long sessions are read at a time
 
 
 class SeriesPage(Page):
-    """Every series of `view`, one at a time; `title` is of a page in the one that is shown first.
+    """Every series of `view`, one at a time; the first shown is the one with a page called `title`.
 
-    `on_review(number)` leads to a session, `on_next(number)` to the next page after one, `on_close()` away.
+    `on_review(number)` opens a session, `on_next(number)` the next page after one, `on_close()` closes the page.
     """
 
     def __init__(
@@ -47,9 +47,9 @@ class SeriesPage(Page):
         super().__init__(theme, glass, on_close, **kwargs)
         self.view, self.today, self.title = view, today, title
         self.on_review, self.on_next = on_review, on_next
-        self.chosen = ""  #: the name of the series in sight
+        self.chosen = ""  #: the name of the series on show
         self.squad: str | None = None
-        self.opened = ""  #: the cell or session that is told in full
+        self.opened = ""  #: the cell or session shown in full
         self.pages_back = 0  #: how many columns further back than the last ones
         self.unread, self.trouble = 0, ""
         self.board = Board(self.press)
@@ -58,7 +58,7 @@ class SeriesPage(Page):
         self._read_on()
 
     def _read_on(self, *_args) -> None:
-        """Read sessions in short goes, so that the page answers meanwhile."""
+        """Read sessions a few at a time, so that the page stays responsive."""
         try:
             self.unread = self.view.read_on(READING_S)
         except StoreTrouble as trouble:
@@ -69,7 +69,7 @@ class SeriesPage(Page):
 
     @property
     def visited(self) -> Visited | None:
-        """The series in sight; None while there is none."""
+        """The series on show; None while there is none."""
         every = self.view.series
         if not every:
             return None
@@ -85,7 +85,7 @@ class SeriesPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do with the series, or with what is touched."""
+        """What can be done with the series, or with the touched cell."""
         made = [PageKey("next", "Next page", self._has_sessions(), main=True)]
         if self._session() is not None:
             made.append(PageKey("review", "Review"))
@@ -101,7 +101,7 @@ class SeriesPage(Page):
         return visited is not None and bool(visited.sessions)
 
     def _session(self) -> int | None:
-        """The session that is touched, or that a cell is of."""
+        """The session that was touched, or of the touched cell."""
         return int(self.opened.rsplit(" ", 1)[-1]) if self.opened else None
 
     def _column(self) -> Column:
@@ -111,7 +111,7 @@ class SeriesPage(Page):
         )
 
     def _spare(self) -> int:
-        """How many columns have no room."""
+        """How many columns there is no room for."""
         visited = self.visited
         return 0 if visited is None else max(0, len(columns_of(visited)) - columns_for(self._column()))
 
@@ -154,7 +154,7 @@ class SeriesPage(Page):
         return column.tiles
 
     def _choices(self, column: Column, visited: Visited) -> None:
-        """Which series, and which squad, where there are several."""
+        """Which series and which squad, if there are several."""
         if len(self.view.series) > 1:
             column.flow(
                 *(
@@ -170,7 +170,7 @@ class SeriesPage(Page):
                 )
             )
 
-    # -- what is done --------------------------------------------------------------------------------------------
+    # -- actions -------------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
@@ -206,7 +206,7 @@ class SeriesPage(Page):
             self._bring_told()
 
     def _bring_told(self) -> None:
-        """Bring what is told of the touched one into view: it is the first text below it."""
+        """Scroll to the details of the touched cell: the first text below it."""
         tiles = self.board.tiles
         place = next((at for at, tile in enumerate(tiles) if tile.name == self.opened), len(tiles))
         told = next((tile for tile in tiles[place:] if len(tile.texts) == 1 and tile.x <= self.gap), None)
@@ -214,7 +214,7 @@ class SeriesPage(Page):
             self.board.bring(told)
 
     def back(self) -> None:
-        """From what is touched to the whole, from there away."""
+        """From the touched cell to the whole; from there close."""
         if self.opened:
             self.opened = ""
             self.lay_out()

@@ -140,7 +140,7 @@ class PastedPage(Page):
             for cell in cells:
                 column.row(cell._replace(lines=len(rows_of(cell.ways[0], wide, self.cap, True))))
 
-    # -- what is done -------------------------------------------------------------------------------------
+    # -- actions ------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""

@@ -250,7 +250,7 @@ class CardPage(Page):
             top = tiles[-1].bottom + 0.5 * self.gap
         return tiles
 
-    # -- what is done ------------------------------------------------------------------------------------------
+    # -- actions -----------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a key is for; problems are reported."""

@@ -233,7 +233,7 @@ class ShelfPage(Page):
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
 
-    # -- what is done -------------------------------------------------------------------------------------------
+    # -- actions ------------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for; problems are reported."""

@@ -110,7 +110,7 @@ class EnteringTimes:
         """Whether the session ran without pacer."""
         return ran_without(self.kept)
 
-    # -- what is done ---------------------------------------------------------------------------------------
+    # -- actions --------------------------------------------------------------------------------------------
 
     def enter(self, swim: Swum, time_cs: int | None) -> None:
         """Keep a typed time of a swim; None deletes the one that is there. Raises StoreTrouble."""

@@ -20,9 +20,9 @@ OFF = (
     "Old phones and tablets with a browser show a lane each, in step with this tablet. They join over the pool's "
     "network or this tablet's hot spot; no internet."
 )
-SURE_MS = 100.0  #: a clock that may be off by more than this is said to be so
-QR_ROOM = 0.5  #: of what is seen at once, the QR code's height
-QR_CAPS = 9.0  #: but at least so many character heights
+SURE_MS = 100.0  #: a clock that may be off by more than this is marked as unsure
+QR_ROOM = 0.5  #: the QR code's share of the height seen at once
+QR_CAPS = 9.0  #: its least height, in character heights
 
 
 class ScreensLeaf(Leaf):
@@ -41,7 +41,7 @@ class ScreensLeaf(Leaf):
         return self.deck.switch.screens if self.deck.switch is not None else None
 
     def note(self) -> tuple[str, ...]:
-        """What helps, and what only shows."""
+        """How to join so that a screen can help, and so that it only shows."""
         return (
             ("", "")
             if self._screens is None
@@ -56,7 +56,7 @@ class ScreensLeaf(Leaf):
         return screens.scanned, screens.code, screens.trouble, tuple(self._said(row) for row in screens.rows)
 
     def build(self, column: Column, upright: bool) -> None:
-        """The key that turns them on; or all about them."""
+        """The key that turns them on; or everything about them."""
         screens = self._screens
         if screens is None:
             column.say(OFF)
@@ -107,7 +107,7 @@ class ScreensLeaf(Leaf):
         column.top += high + column.gap
 
     def _said(self, row: Row) -> tuple[str, tuple[str, ...]]:
-        """What a screen is called, with what it does besides showing, and how it is, the longest way first."""
+        """A screen's name and whether it helps, and its state, the longest way first."""
         lanes = self.driver.run.timeline.lanes
         known = row.lane is not None and row.lane < len(lanes)
         where = (
@@ -152,12 +152,12 @@ class OneScreenLeaf(ScreensLeaf):
         return ("it was sent away",) if self._row is None else self._said(self._row)[1]
 
     def stamp(self) -> Hashable:
-        """How it is."""
+        """Its state."""
         row = self._row
         return None if row is None else (row.helps, row.can_help, row.connected, self._said(row))
 
     def build(self, column: Column, upright: bool) -> None:
-        """Its keys; who only typed the code cannot be let help."""
+        """Its keys; a screen that joined by typed code can't be allowed to help."""
         row = self._row
         if row is None:
             return
