@@ -1,10 +1,10 @@
-"""A key press to what is painted, in a plan of 300 lines (wanted: 50 ms, 95th percentile).
+"""The time from a key press to the painted frame, in a plan of 300 lines (target: 50 ms, 95th percentile).
 
     python tests/bench/bench_editor.py
 
-A real window that nobody sees, drawn in software; keys come as SDL gives them to Kivy. What is measured goes
-from the key to the end of the frame in which it is painted, the graphics finished. Totals are worked out
-meanwhile, as they are for a coach who types on.
+It uses a real, invisible window, drawn in software; keys come as SDL gives them to Kivy. The time runs from
+the key to the end of the frame that shows it, with the graphics finished. Totals are worked out meanwhile, as
+they are for a coach who keeps typing.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ KEYS = 160
 
 
 def percentile(times: list[float], share: float) -> float:
-    """The value below which that share of the times lies."""
+    """The value below which that share of the times is."""
     return sorted(times)[min(len(times) - 1, int(share * len(times)))]
 
 
@@ -69,7 +69,7 @@ def page_on_window():
 
 
 def typed(page, rng: random.Random) -> float:
-    """Type one thing somewhere and wait until it is painted: seconds."""
+    """Type one thing somewhere, wait until it is painted, and return the seconds."""
     from kivy.base import EventLoop
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
@@ -92,7 +92,7 @@ def typed(page, rng: random.Random) -> float:
 
 
 def measured(page, pause_s: float) -> list[float]:
-    """Keys all over the plan, `pause_s` apart, frames going on in between."""
+    """Keys all over the plan, `pause_s` apart, with frames in between."""
     from kivy.base import EventLoop
 
     from pacer.plan.text.draft import Spot

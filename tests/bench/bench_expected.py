@@ -1,9 +1,9 @@
-"""What a time costs that is taken in a running session: the frame in which it counts, against the frame before it.
+"""The cost of recording a time in a running session: the frame in which it counts, and the frame before it.
 
     python tests/bench/bench_expected.py
 
 Two hours, ten lanes, eighty swimmers, all 5 % slower than written, every repeat timed. A frame is Python's time for
-what the pool view shows, with the places of the swimmers, by the processor's clock of this thread.
+the pool view with the swimmers' places, by this thread's processor clock.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ def main() -> None:
 
 
 def frame(driver: Driver, at_ms: int) -> float:
-    """What a frame of the pool view costs."""
+    """The cost of a frame of the pool view."""
     begun = time.thread_time()
     pool_view(driver.seen, at_ms, walls=driver.at_wall(at_ms))
     return time.thread_time() - begun

@@ -4,9 +4,9 @@ Start, frames, memory, an hour at speed.
 
     python tests/bench/bench_face.py
 
-Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session
-has ten lanes, eighty swimmers and two hours. The empty app is one as Kivy makes it, with Kivy's own configuration and
-log; the bare one is as empty, with Kivy set up as this app does it.
+Each app runs in a separate process, in turn, drawn by software without a screen, 1280 x 800. The session has ten lanes,
+eighty swimmers and two hours. The empty app is a default Kivy app, with Kivy's own configuration and log; the bare app
+is just as empty, with Kivy set up as this app does it.
 """
 
 from __future__ import annotations
@@ -36,21 +36,21 @@ WAVERS_KB = 400
 BYTECODE, KIVY = (
     tempfile.TemporaryDirectory(),
     tempfile.TemporaryDirectory(),
-)  #: what Python and Kivy write on the first start, as where an app is installed
+)  #: what Python and Kivy write on the first start, as for an installed app
 
 
 # -- in the children ----------------------------------------------------------------------------
 
 
 def memory_kb() -> int:
-    """What the process holds of its own: resident and not shared with others."""
+    """The process's own memory: resident and not shared with others."""
     with open("/proc/self/status", encoding="ascii") as status:
         fields = dict(line.split(":", 1) for line in status)
     return int(fields["RssAnon"].split()[0])
 
 
 def sized(own: bool) -> None:
-    """Kivy, as it comes or as this app sets it up (`own`), for a window of the size that is measured."""
+    """Set up Kivy, by its defaults or as this app does (`own`), for a window of the measured size."""
     if own:
         from pacer.face.kit.screen import prepare_kivy
 
@@ -62,7 +62,7 @@ def sized(own: bool) -> None:
 
 
 def empty_app(own: bool):
-    """As little as a Kivy app can be."""
+    """The smallest possible Kivy app."""
     sized(own)
     from kivy.app import App
     from kivy.uix.widget import Widget
@@ -75,7 +75,7 @@ def empty_app(own: bool):
 
 
 def face_app():
-    """The app on the session, from reading the plan on; nothing to confirm."""
+    """The app with the session, from reading the plan on; there is nothing to confirm."""
     sized(own=True)
     from pacer.face.kit.screen import open_window
 
@@ -90,7 +90,7 @@ def face_app():
 
 
 def child(kind: str, seconds: float) -> None:
-    """Run an app that long; tell when its first picture stood, how many frames it had, and its memory."""
+    """Run an app that long; print when its first picture was complete, its number of frames, and its memory."""
     app = {"empty": lambda: empty_app(own=False), "bare": lambda: empty_app(own=True), "face": face_app}[kind]()
     from kivy.clock import Clock
     from kivy.core.window import Window
@@ -111,7 +111,7 @@ def child(kind: str, seconds: float) -> None:
         if kind == "face":
             driver = app.shell.driver
             driver.do(driver.begin(1_000))
-        Clock.schedule_once(settled, 2)  # swimmers are on their way when it is measured
+        Clock.schedule_once(settled, 2)  # swimmers are swimming when it is measured
 
     def settled(_dt) -> None:
         Clock.schedule_interval(count, 0)
@@ -134,7 +134,7 @@ def child(kind: str, seconds: float) -> None:
 
 
 def look_at_all(run) -> None:
-    """Let the views work out every repeat of the session once: they remember it while the session is running."""
+    """Let the views work out every repeat of the session once: they remember the result while the session runs."""
     from pacer.show.view.instantview import pool_view
 
     for at_ms in range(0, run.timeline.end_ms, 2_000):
@@ -142,7 +142,7 @@ def look_at_all(run) -> None:
 
 
 def at_speed() -> None:
-    """Python's time per frame of the whole shell, then an hour of session time at speed; tells times and growth."""
+    """Python's time per frame of the whole shell, then an hour of session time at speed; prints times and growth."""
     sized(own=True)
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
@@ -171,7 +171,7 @@ def at_speed() -> None:
             if deck.now_ms % 4_000 == 0:
                 deck.settle()
         gc.collect()
-        ctypes.CDLL(None).malloc_trim(0)  # what is free again is given back, on Linux
+        ctypes.CDLL(None).malloc_trim(0)  # return free memory to the system, on Linux
         return memory_kb(), len(gc.get_objects())
 
     look_at_all(deck.driver.run)
@@ -199,7 +199,7 @@ def at_speed() -> None:
 
 
 def run(*arguments: str, script: str = __file__) -> dict:
-    """The facts of a child of `script`, with the seconds from its start to its first picture."""
+    """The facts from a child running `script`, with the seconds from its start to its first picture."""
     with tempfile.TemporaryDirectory() as folder:
         environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
         environment |= {
@@ -229,12 +229,12 @@ def seconds(duration: float) -> str:
 
 
 def spread(values: list[float], form) -> str:
-    """Least to greatest."""
+    """The least and the greatest value."""
     return f"{form(min(values))} to {form(max(values))}"
 
 
 def grown(left: tuple[int, int]) -> str:
-    """What an hour left behind, memory in KB and objects; a half per cent of the app's memory is what it wavers by."""
+    """What an hour left behind, memory in KB and objects; the app's memory varies by half a per cent anyway."""
     found = f"{left[0] / 1024:.1f} MB, {left[1]} objects"
     return f"none ({found})" if left[0] < WAVERS_KB else found
 

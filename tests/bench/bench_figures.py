@@ -1,4 +1,4 @@
-"""What figures cost: a strip's description against its timeline, its picture on a shelf, a sheet as PDF.
+"""The cost of figures: a strip's description against its timeline, its picture on a shelf, a sheet as PDF.
 
 python tests/bench/bench_figures.py
 """

@@ -2,8 +2,8 @@
 
     python tests/bench/bench_fit.py [SMALL [LARGE]]
 
-SMALL random sessions of up to 5 sections and 6 lanes (300), and LARGE of 8 sections, 10 lanes and 1 to 8 rounds (12),
-where the solver has a minute for the distance and one for the end. Ends with an error where the two differ.
+SMALL random sessions of up to 5 sections and 6 lanes (300), and LARGE ones of 8 sections, 10 lanes and 1 to 8 rounds
+(12), for which the solver has a minute for the distance and one for the end. Ends with an error if the two differ.
 """
 
 from __future__ import annotations
@@ -24,10 +24,7 @@ from tests.reference.fit_model import Session, Solved, random_session, seconds_o
 
 
 def compared(session: Session, repeats: int, by_slots: bool) -> tuple[float, float, Solved]:
-    """Seconds of ours (median) and of the solver, and what the solver found.
-
-    An error where it proved something else.
-    """
+    """Our seconds (median), the solver's seconds, and the solver's result; an error if it proved something else."""
     plan, squad = read_plan(session.page()), read_squad(session.squad())
     found = fit(plan, squad, end_ms=session.limit * 1000)
     solved, theirs = seconds_of(lambda: Solved(session, by_slots=by_slots))

@@ -1,13 +1,12 @@
-"""What a session that nobody touches costs, against an empty Kivy app that draws every frame.
+"""The processor time of a session that nobody touches, against an empty Kivy app that draws every frame.
 
-Processor time, in the same run.
+Both are measured in the same run.
 
     python tests/bench/bench_idle.py
 
-Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session
-has ten lanes, eighty swimmers and two hours. A figure is the processor time of the whole process, user and system, in a
-second: the median of several stretches after a warm-up. What is drawn for the first time (shaders compiled, letters
-painted) is over by then.
+Each app runs in a separate process, in turn, drawn by software without a screen, 1280 x 800. The session has ten lanes,
+eighty swimmers and two hours. A figure is the processor time of the whole process, user and system, per second: the
+median of several periods after a warm-up, when everything has been drawn once (shaders compiled, letters painted).
 """
 
 from __future__ import annotations
@@ -22,15 +21,12 @@ from table import Row, print_table
 
 WARM_UP, STRETCH, STRETCHES, ROUNDS = 10, 5, 3, 2
 VIEWS = ("pool", "lane", "dial")
-BEGUN_MS = 60_000  #: the session is this far on when the warm-up begins: swimmers are on their way
+BEGUN_MS = 60_000  #: the session's time when the warm-up begins: swimmers are swimming
 HALF = 0.5
 
 
 def child(kind: str) -> None:
-    """Run the empty app, or the app in a view.
-
-    Tell for each stretch its processor time a second and its pictures a second.
-    """
+    """Run the empty app, or the app in a view; print processor time and pictures per second for each period."""
     app = empty_app(own=False) if kind == "empty" else face_app()
     from kivy.clock import Clock
     from kivy.core.window import Window

@@ -2,8 +2,8 @@
 
     python tests/bench/bench_killed.py [SESSIONS]
 
-Any that lost or doubled an acknowledged entry, or did not come back as if it had never been killed, ends in an
-AssertionError. The short form of the same is a test.
+A session that lost or doubled an acknowledged entry, or did not come back as if it had never been killed, raises an
+AssertionError. A test runs a few of the same.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from tests.session.storage.killed import a_nursery, kill_one
 
 
 def main() -> None:
-    """Kill, look, print."""
+    """Kill, check, print."""
     sessions = int(sys.argv[1]) if len(sys.argv) > 1 else 200
     begun = time.perf_counter()
     with tempfile.TemporaryDirectory() as folder, a_nursery() as born:

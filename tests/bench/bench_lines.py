@@ -1,6 +1,6 @@
-"""Lines of the whiteboard corpus changed by chance: none ends in an exception, none is read with a part dropped.
+"""Randomly changed lines of the whiteboard corpus: none raises an exception, none is read with a part dropped.
 
-`python tests/bench/bench_lines.py [HOW MANY] [FIRST SEED]`; a line that does is printed with its seed.
+`python tests/bench/bench_lines.py [HOW MANY] [FIRST SEED]`; a line that fails is printed with its seed.
 """
 
 from __future__ import annotations
@@ -18,14 +18,14 @@ from tests.plan.test_accounted import WRITTEN, dropped
 
 
 def main(count: int = 50_000, first: int = 0) -> int:
-    """How many lines went wrong."""
+    """Print and return how many lines went wrong."""
     wrong = 0
     start = time.perf_counter()
     for seed in range(first, first + count):
         text = mutated(random.Random(seed), WRITTEN)
         try:
             gone = dropped(text)
-        except Exception:  # noqa: BLE001 (that is what is looked for)
+        except Exception:  # noqa: BLE001 (the bench looks for exceptions)
             wrong += 1
             print(f"seed {seed}: {text!r}")
             traceback.print_exc()

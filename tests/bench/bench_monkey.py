@@ -1,9 +1,9 @@
-"""Random touching of every page for so many minutes: no exception, no dead end, no loss.
+"""Touch every page at random for some minutes: no exception, no dead end, no loss.
 
     python tests/bench/bench_monkey.py [MINUTES] [SEED]
 
-Each page is played with for 60 acts from a tablet of its own, again and again with other seeds. What a monkey did last
-is printed where something breaks.
+Each page gets 60 random acts on a separate tablet, again and again with other seeds. If something breaks, the last acts
+are printed.
 """
 
 from __future__ import annotations
@@ -20,10 +20,10 @@ ACTS = 60
 
 
 def main(minutes: float, seed: int) -> int:
-    """Play; 1 where something broke."""
+    """Play; return 1 if something broke."""
     from kivy.config import Config
 
-    import tests.face.conftest  # noqa: F401  Kivy as the tests have it
+    import tests.face.conftest  # noqa: F401  sets up Kivy as for the tests
 
     Config.set("graphics", "width", "1280")
     Config.set("graphics", "height", "1280")
@@ -49,11 +49,11 @@ def main(minutes: float, seed: int) -> int:
                     monkey.play(ACTS)
                     monkey.go_home()
                     monkey.check_kept()
-                except BaseException:  # noqa: BLE001 - whatever it was, what led to it is printed
+                except BaseException:  # noqa: BLE001 - on any exception, print what led to it
                     print(f"seed {seed}, from {name}: the last of {len(monkey.did)} things done:", file=sys.__stderr__)
                     for did in monkey.did[-12:]:
                         print("  ", *did, file=sys.__stderr__)
-                    traceback.print_exc(file=sys.__stderr__)  # Kivy keeps the other one to itself
+                    traceback.print_exc(file=sys.__stderr__)  # Kivy swallows sys.stderr
                     return 1
                 finally:
                     coach.leave()

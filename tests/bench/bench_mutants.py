@@ -2,8 +2,8 @@
 
     python tests/bench/bench_mutants.py [CASES [FIRST]]
 
-CASES mutants (20,000) from seed FIRST on, on every core. A command may take 2 seconds of the processor, and the process
-300 MB. Ends with an error where one does not keep to it, and names its seed; prints the longest times and the most
+CASES mutants (20,000) from seed FIRST on, on every core. A command may take 2 seconds of processor time, and the
+process 300 MB. Ends with an error if a command exceeds that, and names its seed; prints the longest times and the most
 memory.
 """
 
@@ -28,7 +28,7 @@ LONGEST_S, GIVEN_UP_S, MOST_MB = 2.0, 30, 300
 
 
 class TooSlow(BaseException):
-    """A command that took longer than anybody would wait."""
+    """A command took longer than anybody would wait."""
 
 
 def _give_up(*_):
@@ -36,9 +36,9 @@ def _give_up(*_):
 
 
 def tried(seeds: range) -> tuple[list[tuple[float, int, str]], list[str], list[int], int]:
-    """The longest times, what went wrong, how often each exit code, the most memory in kB.
+    """Run `seeds` one after another in a separate process.
 
-    `seeds` one after the other in a process of its own.
+    Returns the longest times, what went wrong, the number of each exit code, and the most memory in kB.
     """
     signal.signal(signal.SIGALRM, _give_up)
     plans, squads = corpus()
@@ -54,7 +54,7 @@ def tried(seeds: range) -> tuple[list[tuple[float, int, str]], list[str], list[i
                 began = time.process_time()
                 try:
                     codes[ended(line, deck)] += 1
-                except (Exception, TooSlow) as error:  # noqa: BLE001 - it is what the bench looks for
+                except (Exception, TooSlow) as error:  # noqa: BLE001 - the bench looks for exceptions
                     last = traceback.extract_tb(error.__traceback__)[-1]
                     wrong.append(
                         f"seed {seed}: {said}: {type(error).__name__}: {error} "

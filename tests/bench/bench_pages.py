@@ -1,8 +1,8 @@
-"""How much of a page as coaches keep it is understood: at once, with one touch, or not before it is written again.
+"""How much of a coach's page is understood: at once, with one touch, or only after it is written again.
 
-`python tests/bench/bench_pages.py`, over `tests/plan/fresh`: twenty pages that were written without a look at the
-notation, each as another coach. `~ line` in a page's file marks a line that does not become what was meant with the
-first answer to each question, as judged by whoever wrote the page.
+`python tests/bench/bench_pages.py`, over `tests/plan/fresh`: twenty pages written by authors who did not look at the
+notation, each in the style of another coach. `~ line` in a page's file marks a line that, with the first answer to each
+question, does not become what its author meant.
 """
 
 from __future__ import annotations

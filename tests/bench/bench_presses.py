@@ -1,9 +1,9 @@
-"""Random presses, the engine against the session run second by second: how many sequences agree, and which do not.
+"""Random presses: compare the engine with a session run second by second, and print the sequences that differ.
 
     python tests/bench/bench_presses.py [SEQUENCES [FIRST SEED]]
 
-The same presses as in `tests/session/running/test_statemachine.py`, drawn plainly: 8, 15 or 25 at a time, half of the
-waits under ten seconds. What disagrees is made as short as it can be and printed as a case for that file.
+The presses are those of `tests/session/running/test_statemachine.py`, drawn at random: 8, 15 or 25 at a time, half of
+the waits under ten seconds. A sequence that differs is shortened as far as possible, and printed as a case for it.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ Press = tuple
 
 
 def press(rng: random.Random) -> Press:
-    """One press, or some time that passes."""
+    """One press, or a wait."""
     kind, lanes = rng.choice(KINDS), sorted(rng.sample(range(3), rng.randint(1, 3)))
     given = {
         "time_passes": (rng.randint(1, 9) if rng.random() < 0.5 else rng.randint(1, 150),),
@@ -52,7 +52,7 @@ def press(rng: random.Random) -> Press:
 
 
 def differs(presses: list[Press]) -> str:
-    """Where the two part; "" where they agree to the end."""
+    """Where the two first differ; "" if they agree to the end."""
     deck = Deck()
     deck.begin()
     try:
@@ -62,13 +62,13 @@ def differs(presses: list[Press]) -> str:
             deck.nobody_leaves_while_held()
             deck.lanes_rejoin_together()
         deck.teardown()
-    except Exception as error:  # noqa: BLE001 - whatever it is, it is a difference
+    except Exception as error:  # noqa: BLE001 - any exception is a difference
         return f"{type(error).__name__}: {error}".splitlines()[0]
     return ""
 
 
 def shortest(presses: list[Press]) -> list[Press]:
-    """The same difference with as few presses, lanes and seconds as can be had by leaving out."""
+    """A shorter sequence with the same difference: leave out presses, lanes and seconds as long as it stays."""
     going = True
     while going:
         going = False
@@ -82,7 +82,7 @@ def shortest(presses: list[Press]) -> list[Press]:
 
 
 def _lesser(press: Press) -> list[list[Press]]:
-    """What may stand in a press's stead."""
+    """Simpler presses to try in place of a press."""
     name, *given = press
     made: list[list[Press]] = [[]]
     if name == "time_passes" and given[0] > 1:

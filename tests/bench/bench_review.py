@@ -3,9 +3,9 @@
     python tests/bench/bench_review.py [SESSIONS]
 
 The review: two hours, ten lanes, eighty swimmers, every repeat timed, from the session in memory; then read from disk.
-The season: 300 sessions with 100,000 times, asked for its totals (months, lanes, swimmers, attendance) and for every
-swimmer's history and trends on the same set; pandas reads the CSV of the same times and works out the same. The ledger
-is made once and then kept up to date session by session; what that takes is told apart.
+The season: 300 sessions with 100,000 times; its totals (months, lanes, swimmers, attendance), and every swimmer's
+history and trends on the same set. pandas reads the CSV of the same times and computes the same. The ledger is made
+once and then updated session by session; that time is printed separately.
 """
 
 from __future__ import annotations
@@ -52,13 +52,13 @@ def club() -> Squad:
 
 
 def evenings(count: int) -> list[tuple[KeptSession, int]]:
-    """So many sessions, two a week, every repeat timed."""
+    """`count` sessions, two a week, every repeat timed."""
     timelines = [build_timeline(read_plan(text), club()) for text in EVENINGS]
     return [(timed(timelines[n % 3], noisy(random.Random(n))), n * 7 // 2) for n in range(count)]
 
 
 def write_csv(store, path: Path) -> int:
-    """Every time of every session, as an export would have it."""
+    """Every time of every session, as in an export."""
     count = 0
     with path.open("w", newline="") as file:
         writer = csv.writer(file)

@@ -1,6 +1,6 @@
-"""Three minutes of a running session, recorded and listened to: `python -m tests.bench.bench_session_sound`.
+"""Record three minutes of a running session and analyse them: `python -m tests.bench.bench_session_sound`.
 
-Prints what was heard against what the timeline asks for. `tests/face/clock/test_countdowns.py` checks a short one
+Prints the recorded sounds against those of the timeline. `tests/face/clock/test_countdowns.py` checks a short session
 without real time.
 """
 
@@ -17,7 +17,7 @@ from tests.signal.recording import RATE_HZ
 
 
 def main() -> None:
-    """Run, listen, print."""
+    """Run, analyse, print."""
     with tempfile.TemporaryDirectory() as folder:
         facts, tones = recorded("long", Path(folder))
     countdowns, stops, rest = told_apart(tones)

@@ -1,15 +1,15 @@
-"""How well beeps keep time, and what they cost a frame. Run it: `python tests/bench/bench_sound.py [repeats]`.
+"""How exact beeps are, and what they cost a frame. Run it: `python tests/bench/bench_sound.py [repeats]`.
 
-A clip starts in two steps: the call, taken by the clock, and the mixer's next buffer, whose
-size is the grid that the starts of the recording lie on. "Start" is the sum: the measured
-calls, each with a wait spread evenly over the measured grid (a constant rest is tuned away).
-"Recorded start" is the distance of the starts from a line of least squares through all of a
-run's: it means something only on an idle machine, because the recording's own clock wanders
-under load. The recording is SDL's disk driver's: no loudspeaker, no system's mixer behind it.
+A clip starts in two steps: the call, measured by the clock, and the mixer's next buffer, whose
+size is the grid of the starts in the recording. "Start" is the sum: the measured calls, each with
+a wait spread evenly over the measured grid (tuning removes a constant rest). "Recorded start" is
+the distance of the starts from a least-squares line through all of a run's starts: it only means
+something on an idle machine, because the recording's own clock drifts under load. SDL's disk
+driver makes the recording: there is no loudspeaker and no system mixer.
 
-The rival is the plain way: `Sound.play()` from the frame callback on Kivy's own buffer.
-Every frame burns 2 ms of Python, which is what the face may cost, or 8 ms. Every figure is a
-median of the runs, its spread (greatest - least) / 2.
+The rival is the simple way: `Sound.play()` from the frame callback on Kivy's own buffer.
+Every frame burns 2 ms of Python, which is the face's budget, or 8 ms. Every figure is a median of
+the runs, its spread (greatest - least) / 2.
 """
 
 from __future__ import annotations
@@ -44,10 +44,10 @@ def run(mode: str, burden_ms: int) -> dict[str, float]:
         facts, raw = child(Path(folder), mode, str(burden_ms))
         firsts = [tone.first for tone in heard(recorded(raw))]
     called, wanted = np.array(facts["called"]), np.array(facts["wanted"])
-    called -= wanted[np.searchsorted(wanted, called + 1) - 1]  # one that came far too late was left out
+    called -= wanted[np.searchsorted(wanted, called + 1) - 1]  # the player skips a beep that is far too late
     grid_ms = math.gcd(*np.diff(firsts).tolist()) * FRAME_MS
     waits = (np.arange(100) + 0.5) / 100 * grid_ms
-    complete = len(firsts) == len(wanted)  # on a busy machine two of the rival's may run together
+    complete = len(firsts) == len(wanted)  # on a busy machine two of the rival's beeps may merge
     off = np.abs(lateness_ms(facts["wanted"], firsts)) if complete else [math.nan]
     return {
         "call": float(np.percentile(called, 95)),
@@ -58,7 +58,7 @@ def run(mode: str, burden_ms: int) -> dict[str, float]:
 
 
 class Deaf:
-    """A player that costs nothing."""
+    """A player that does nothing."""
 
     usual_latency_ms = 0
 
@@ -99,7 +99,7 @@ def main(repeats: int) -> None:
     print(f"{'what':<52} {heads}")
     for burden_ms in (2, 8):
         ours, rival = [], []
-        for _ in range(repeats):  # in turn, so that a change of the machine's mood meets both
+        for _ in range(repeats):  # in turn, so that changes in the machine's load affect both
             ours.append(run("ours", burden_ms))
             rival.append(run("naive", burden_ms))
         for what in ("call", "grid", "start", "recorded start"):

@@ -44,7 +44,7 @@ SESSIONS, ENTRIES_EACH = 2_000, 250
 def touches(timeline, presses: int = 300) -> list[Row]:
     """Taps while the pool view of ten lanes is worked out sixty times a second.
 
-    From the tap to the disk, and what it costs the frame.
+    Measures the time from tap to disk, and the cost to the frame.
     """
     rng = random.Random(1)
     run = apply(fresh(timeline), Begun(-10_000, 0, 0))
@@ -117,12 +117,12 @@ def touches(timeline, presses: int = 300) -> list[Row]:
 
 
 def percentile(values: list[float], part: int) -> float:
-    """The value that `part` in a hundred do not exceed."""
+    """The value that `part` per cent of the times do not exceed."""
     return sorted(values)[min(len(values) - 1, len(values) * part // 100)]
 
 
 def journal(timeline, entries: int, changes: int, *, calm: bool) -> list:
-    """An evening: so many changes, the rest touches. On a `calm` one three in four changes are for one lane."""
+    """An evening with so many changes; the rest are touches. On a `calm` one, three in four changes are for one lane."""
     rng = random.Random(2)
     made, run, at_ms = [Begun(-10_000, 0, 0)], apply(fresh(timeline), Begun(-10_000, 0, 0)), 0
     while len(made) < entries:
@@ -163,7 +163,7 @@ def large(folder: str, timeline) -> Store:
 
 
 def opening(timeline) -> list[Row]:
-    """From nothing to the list of sessions, and to one session's state."""
+    """Open the store up to the list of sessions, and up to one session's state."""
     with tempfile.TemporaryDirectory(dir=".") as folder:
         store = large(folder, timeline)
         times = []
@@ -192,7 +192,7 @@ def opening(timeline) -> list[Row]:
 
 
 def states(timeline) -> list[Row]:
-    """The state from a journal, from memory and from the store."""
+    """Work out the state from a journal, in memory and from the store."""
     entries, wild = journal(timeline, 5_000, 20, calm=True), journal(timeline, 5_000, 40, calm=False)
     steering, wilder = (sum(1 for entry in each if not isinstance(entry, Touched)) for each in (entries, wild))
     plain = [Begun(-10_000, 0, 0), *(Touched(n, 0, 0, 1, 1, 1, 1, 0, 4800) for n in range(4_999))]
@@ -204,7 +204,7 @@ def states(timeline) -> list[Row]:
             for entry in entries:
                 while keeper.append(entry) is None:
                     keeper.wait()
-        settle_in()  # as the app is once its first picture stands: the collector does not look through all there is
+        settle_in()  # as in the app after its first picture: the garbage collector ignores what exists by now
         return [
             against(
                 f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)",

@@ -1,16 +1,16 @@
-"""Reading, the timeline and the state at an instant.
+"""Measure reading a plan, building the timeline, and the state at an instant.
 
     python tests/bench/bench_timeline.py
 
-Why building takes 1/8 of SimPy's time in medians (1/10 in the least of many runs of both), not 1/10: a profile shows
-8,400 calls, and no step that stands out. Of the profiled time, working out 100 lines for their lanes takes about half,
-their 14 shapes included; the loop that lays 160 passes an eighth by itself. Tried, each measured turn and turn about
-with the code as it is, and left out since nothing was gained: later rounds as shifted copies of the first; keys of
-identities for what lanes share; each lane's page looked up once; no look into changes on deck where there are none.
+Why building takes 1/8 of SimPy's time in medians (1/10 in the fastest of many runs of both), not 1/10: a profile shows
+8,400 calls, and no single expensive step. Working out 100 lines for their lanes takes about half of the profiled time,
+including their 14 shapes; the loop that lays out 160 passes takes an eighth by itself. Tried, each measured alternately
+with the current code, and rejected because it gained nothing: later rounds as shifted copies of the first; identities
+as keys for what lanes share; looking up each lane's page only once; not looking for changes on deck if there are none.
 
-Listing 15,120 events comes to 1/2.7 to 1/3.1 as the load changes. A third of it makes the event tuples, a tenth sorts
-them. Tried and left out likewise: each swimmer's events in their own order from the start, so that the sort meets an
-eighth as many runs, and times that are the line's, shared by all rounds.
+Listing 15,120 events takes 1/2.7 to 1/3.1 of SimPy's time, depending on the load. A third of that makes the event
+tuples, a tenth sorts them. Tried and rejected likewise: each swimmer's events in order from the start, so that the sort
+has an eighth as many runs; and times shared by all rounds of a line.
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
-"""A session in text, as a process of its own in real time, while its machine makes trouble.
+"""A session in text form, in a separate process in real time, while its machine makes trouble.
 
     python tests/bench/bench_trouble.py [SECONDS]
 
-Stopped (SIGSTOP) for SECONDS (60) and let go on; on a disk that is full for a while; in a folder that can only be read
-for a while (these two need root, and are skipped without). Says how soon it showed the right instant, and ends with an
-AssertionError where it showed another, or where a press is not in the journal once, in its place.
+The process is stopped (SIGSTOP) for SECONDS (60) and continued; its disk is full for a while; its folder is read-only
+for a while (these two need root, and are skipped without). Prints how soon it showed the right instant, and raises an
+AssertionError if it showed a wrong one, or if a press is not in the journal exactly once, in its place.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ BLOCK = re.compile(r"in the session (\d+):(\d\d)")
 
 
 class Running:
-    """`pacer run --text` at a terminal of its own, with what it has said."""
+    """`pacer run --text` in a separate terminal, with its output so far."""
 
     def __init__(self, home: Path):
         self._terminal, inner = pty.openpty()
@@ -53,7 +53,7 @@ class Running:
         os.close(self._terminal)
 
     def hears(self, pattern: str, timeout_s: float = 30.0) -> tuple[re.Match, float]:
-        """Wait for something new that it says; the last of these, and when it came."""
+        """Wait for new output that matches; return the last match, and when it came."""
         until, heard = time.monotonic() + timeout_s, ""
         while not (found := list(re.finditer(pattern, heard))):
             assert select.select([self._terminal], [], [], max(0, until - time.monotonic()))[0], (
@@ -64,7 +64,7 @@ class Running:
         return found[-1], time.monotonic()
 
     def at(self) -> tuple[int, float]:
-        """The second that it shows next, and when."""
+        """The next second that it shows, and when."""
         found, came = self.hears(BLOCK.pattern)
         return int(found[1]) * 60 + int(found[2]), came
 
@@ -78,7 +78,7 @@ class Running:
 
 
 def kept(home: Path) -> list[str]:
-    """What is in the journal of the only session there, numbered without a gap."""
+    """The journal of the only session there, after checking that its numbers have no gap."""
     store = Store(home)
     assert store.open() == () and [listed.number for listed in store.sessions()] == [1]
     session = store.session(1)
@@ -134,7 +134,7 @@ def on_a_full_disk(home: Path) -> list[Row]:
             except OSError:
                 pass
         told, presses = "", 0
-        while not told.startswith("not") and presses < 40:  # the store has some room of its own
+        while not told.startswith("not") and presses < 40:  # the store still has some room
             session.press(" ")
             told, presses = session.hears(r"not written down yet[^\r\n]*|\* lane 1 (waits|leaves)")[0][0], presses + 1
         before, came = session.at()

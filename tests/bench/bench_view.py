@@ -1,9 +1,9 @@
-"""What the face costs: the views at an instant, and Python's time per frame.
+"""The cost of the face: the views at an instant, and Python's time per frame.
 
     python tests/bench/bench_view.py
 
-Time per frame is that of the thread that draws, so that what else runs on the machine (a software renderer's own
-threads among it) does not count; drawing itself, in Kivy's C, is not Python's time.
+Time per frame is the drawing thread's, so that everything else on the machine (such as a software renderer's own
+threads) does not count; drawing itself, in Kivy's C code, is not Python's time.
 """
 
 from __future__ import annotations
@@ -35,12 +35,12 @@ FRAMES = 6_000
 
 
 def run_of_ten_lanes():
-    """Begun, two hours, eighty swimmers."""
+    """A started session: two hours, eighty swimmers."""
     return apply(fresh(build_timeline(two_hours(), ten_lanes())), Begun(-10_000, 0, 1_764_003_600_000, "+01:00"))
 
 
 def frames(what: str, widget, view, start_ms: int) -> Row:
-    """Python's time for each of `FRAMES` frames in a row: what is shown, and drawing what has changed of it."""
+    """Python's time for each of `FRAMES` frames in a row: working out the view, and drawing what has changed in it."""
     from kivy.base import EventLoop
 
     EventLoop.window.add_widget(widget)

@@ -1,4 +1,4 @@
-"""The sessions that the benchmarks measure, made by us."""
+"""The sessions for the benchmarks, made up by us."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def two_hours() -> Plan:
 
 
 def ten_lanes() -> Squad:
-    """Ten lanes of eight swimmers, every one with a pace of their own."""
+    """Ten lanes of eight swimmers, each with their own pace."""
     lanes = []
     for lane in range(10):
         swimmers = tuple(Swimmer(Pace(68_000 + 3_000 * lane + 250 * place)) for place in range(8))

@@ -1,7 +1,7 @@
-"""Times functions against a rival in the same run and prints the table that figures.md quotes.
+"""Time functions against a rival in the same run, and print the table that figures.md quotes.
 
-Not a test: nothing here passes or fails. Each pair is measured turn and turn about, so that what
-else the machine does falls on both alike.
+It is not a test: nothing here passes or fails. Each pair is measured alternately, so that other
+work on the machine affects both equally.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Row:
-    """One measured thing; `rival` names what the ratio is against."""
+    """One measurement; `rival` names the other side of the ratio."""
 
     what: str
     figure: str
@@ -27,7 +27,7 @@ class Row:
 
 
 def seconds(function: Callable[[], object]) -> float:
-    """One call's processor time, without the collector of garbage (as `timeit` does)."""
+    """One call's processor time, without the garbage collector (as in `timeit`)."""
     gc.collect()
     gc.disable()
     begun = time.process_time()
@@ -38,13 +38,13 @@ def seconds(function: Callable[[], object]) -> float:
 
 
 def measured(function: Callable[[], object], repeats: int) -> list[float]:
-    """The times of `repeats` calls after one that does not count."""
+    """The times of `repeats` calls, after one that does not count."""
     function()
     return [seconds(function) for _ in range(repeats)]
 
 
 def against(what: str, ours: Callable[[], object], rival_name: str, rival: Callable[[], object], repeats: int) -> Row:
-    """Ours and a rival's, alternating; the ratio is of medians."""
+    """Our times and a rival's, alternating; the ratio is of medians."""
     ours(), rival()
     mine, theirs = [], []
     for _ in range(repeats):
@@ -62,25 +62,25 @@ def against(what: str, ours: Callable[[], object], rival_name: str, rival: Calla
 
 
 def alone(what: str, function: Callable[[], object], repeats: int, *, per: int = 1) -> Row:
-    """A figure without a rival; `per` calls are made in one."""
+    """A figure without a rival; one measurement makes `per` calls."""
     times = [t / per for t in measured(function, repeats)]
     return Row(what, shown(statistics.median(times)), spread=spread_of(times), repeats=repeats)
 
 
 def shown(duration: float) -> str:
-    """A duration in the unit it reads best in."""
+    """A duration in its most readable unit."""
     if duration < 1e-3:
         return f"{duration * 1e6:.1f} µs"
     return f"{duration * 1e3:.2f} ms" if duration < 1 else f"{duration:.2f} s"
 
 
 def spread_of(times: list[float]) -> str:
-    """Least to greatest."""
+    """The least and the greatest time."""
     return f"{shown(min(times))} to {shown(max(times))}"
 
 
 def print_table(rows: list[Row]) -> None:
-    """As Markdown, with the machine."""
+    """Print as Markdown, with the machine."""
     print(
         f"{platform.python_implementation()} {platform.python_version()}, {platform.machine()}, {platform.system()}\n"
     )

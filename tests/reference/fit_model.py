@@ -1,7 +1,7 @@
-"""Sessions whose rounds are to be fitted, as a mixed-integer programme for `scipy.optimize.milp`.
+"""Fit the rounds of a session with a mixed-integer programme for `scipy.optimize.milp`.
 
-Independent of the engine: a session is a few numbers, from which this works out every lane's times by
-itself, and `page` and `squad` write the same as files. All times are whole seconds, so that the solver's
+It is independent of the engine: from a session's few numbers it works out every lane's times itself, and
+`page` and `squad` write the same session as files. All times are whole seconds, so that the solver's
 tolerances cannot decide between two choices.
 """
 
@@ -20,7 +20,7 @@ CLOCK, SPACING = 5, 5
 
 @dataclass(frozen=True)
 class Line:
-    """`count` x `distance` free; `intervals` by lane, None where the lane's group leaves the line out."""
+    """`count` x `distance` free; `intervals` by lane, None if the lane's group leaves the line out."""
 
     count: int
     distance: int
@@ -76,7 +76,7 @@ class Session:
         )
 
     def takes(self, part: int, lane: int, rounds: int) -> int:
-        """From the lane's start of the part to its last touch; 0 where it swims nothing."""
+        """The time from the lane's start of the part to its last touch; 0 if it swims nothing."""
         lines = [line for line in self.parts[part].lines if line.intervals[lane] is not None]
         if not lines or not rounds:
             return 0
@@ -94,7 +94,7 @@ def clock(seconds: int) -> str:
 
 
 def random_session(rng: random.Random, parts: int, lanes: int, most: int, *, plain: bool = False) -> Session:
-    """With `plain` rounds go from 1 to `most`, everybody swims everything, every part has a common start."""
+    """With `plain`, rounds go from 1 to `most`, everybody swims everything, and every part has a common start."""
     bases = tuple(sorted(rng.randrange(64, 140, 4) for _ in range(lanes)))
     swimmers = tuple(rng.randint(1, 8) for _ in range(lanes))
     made = []
@@ -150,11 +150,11 @@ def _about(session: Session, rounds) -> int:
 
 
 class Solved:
-    """`distance` summed over swimmers and the earliest `end` in seconds with it; None, None where nothing fits.
+    """The `distance` summed over swimmers, and the earliest `end` for it in seconds; None, None if nothing fits.
 
-    `proven`: the solver finished both within its time, `farthest` that the distance is proven at least. `by_slots`:
-    where everybody swims every part and all start together, a formulation that is far easier to solve: how long each
-    part has, in whole steps of `starts`, is chosen too, and a lane may only do what fits.
+    `proven`: the solver finished both in time; `farthest`: at least the distance is proven. `by_slots`: a formulation
+    that is far easier to solve, if everybody swims every part and all start together: the length of each part, in
+    whole steps of `starts`, is chosen too, and a lane may only do what fits.
     """
 
     def __init__(self, session: Session, seconds: float = 60.0, *, by_slots: bool = False):
@@ -222,7 +222,7 @@ class Solved:
                 swims.append(dry)
                 later.append(end)
             ends = later
-            # Nobody: then it may not count as swum.
+            # If nobody swims it, it must not count as swum.
             self._at_least({**{v: -1 for dry in swims for v in dry}, anybody: -1}, -len(lanes))
             following = [self._new(0, big, False) for _ in lanes]
             for lane in lanes:
@@ -266,7 +266,7 @@ class Solved:
                         {self.last: 1, **{variable: -length for variable, length in before.items()}, **takes}, 0
                     )
                     continue
-                for length in slots:  # what needs so long or longer only where there is so long or longer
+                for length in slots:  # a choice that takes this long or longer needs a part that is this long or longer
                     enough = {variable: 1 for other, variable in slots.items() if other >= length}
                     long = {choice[rounds]: -1 for rounds in choice if needs[lane, rounds] >= length}
                     self._at_least({**enough, **long}, 0)
@@ -281,7 +281,7 @@ class Solved:
         matrix = coo_matrix((value, (row, column)), (len(self.rows), len(self.bounds))).tocsr()
         low, high, whole = map(np.array, zip(*self.bounds))
         limits = LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows])
-        for presolve in (True, False):  # with it HiGHS now and then gives up at once on numbers of its own making
+        for presolve in (True, False):  # with presolve HiGHS sometimes gives up at once on numbers that it made itself
             options = {"time_limit": seconds, "mip_rel_gap": 0, "presolve": presolve}
             found = milp(costs, integrality=whole, bounds=Bounds(low, high), constraints=limits, options=options)
             if found.status in (0, 1, 2):
@@ -291,7 +291,7 @@ class Solved:
 
 
 def seconds_of(solve):
-    """What a call returns, and the processor time it took."""
+    """A call's result, and its processor time."""
     begun = time.process_time()
     found = solve()
     return found, time.process_time() - begun

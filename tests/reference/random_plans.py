@@ -1,7 +1,7 @@
-"""Random plans as text: every part of the notation, in sessions small enough to swim out quickly.
+"""Random plans as text: every part of the notation, in sessions small enough to simulate quickly.
 
-`random_plan_text(rng)` always gives a plan that can be read. With `labelled=True` its
-entries by lane may go by the groups A, B and C: every lane of the squad must then have one.
+`random_plan_text(rng)` always gives a plan that can be read. With `labelled=True` its entries by
+lane may have the labels A, B and C: then every lane of the squad must be in a group.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ CUES = (
 NAMES = ("Warm-up", "Skill set", "Main set", "Kick set", "Swim-down", "Turns and finishes")
 
 
-#: A line's own work, and a part that says nothing else than it: what no part swims is refused.
+#: A line's own work, and a part that only repeats it: the notation refuses work that no part swims.
 LEFT_OPEN = {
     "back": "drill",
     "easy": "kick",
@@ -54,7 +54,7 @@ class _Page:
         self.pool, self.length = rng.choice(POOLS)
         self.step = rng.choice(("  ", "  ", "    ", "\t"))
 
-    # -- chances ---------------------------------------------------------------------------
+    # -- randomness ------------------------------------------------------------------------
 
     def one_in(self, n: int) -> bool:
         return self.rng.randrange(n) == 0
@@ -74,7 +74,7 @@ class _Page:
         return "\n".join(row + self.comment(row) for row in rows) + "\n"
 
     def marks(self, row: str) -> str:
-        """Seconds written `15"` and `1'30"`, where no cue on the line could be taken for the end of them."""
+        """Seconds written `15"` and `1'30"`, only if no cue on the line could look like their end."""
         if '"' in row or self.one_in(2):
             return row
         return re.sub(r"(\d'\d\d|(?<=(?:rest|part) )\d\d?(?= s\b))( s)?\b", r'\1"', row)
@@ -133,7 +133,7 @@ class _Page:
         return f"{count} round" + ("s" if count > 1 else "")
 
     def items(self, indent: str, depth: int = 1) -> list[str]:
-        """Lines, breaks and groups below one another, at least one of them a line."""
+        """Lines, breaks and groups, one below another, with at least one line."""
         indent = indent or self.step
         rows: list[str] = []
         most = 3 if depth == 1 else 2
@@ -218,7 +218,7 @@ class _Page:
         if self.one_in(8):
             distances = sorted(self.entries(self.distance), reverse=True)  # fast lanes first
         long = self.joined(list(map(str, distances))) if len(distances) > 1 else str(distances[0])
-        alone = written == "1" and self.one_in(2) and distances != [15]  # which would be asked about
+        alone = written == "1" and self.one_in(2) and distances != [15]  # which would be ambiguous
         lead = "" if alone else f"{written}{self.times(spaced=len(distances) > 1)}"
         work, open_end, loose = self.work_of_repeats(most, distances)
         details = self.details(most, counts, distances, loose=loose)
@@ -229,7 +229,7 @@ class _Page:
         return length if not self.one_in(20) else 15
 
     def times(self, spaced: bool = True) -> str:
-        """How `4 x 100` is spelled between its numbers."""
+        """The spelling between the numbers of `4 x 100`."""
         if not spaced and self.one_in(4):
             return self.rng.choice(("x", "×", "X"))
         return (
@@ -238,12 +238,12 @@ class _Page:
             else self.rng.choice((" x ", " × ", " X ", " x "))
         )
 
-    # -- what is swum ----------------------------------------------------------------------
+    # -- the work --------------------------------------------------------------------------
 
     def work_of_repeats(self, most: int, distances: list[int]) -> tuple[str, bool, bool]:
-        """What follows the distance.
+        """The text after the distance.
 
-        Would a cue right behind it be a part's own; may a detail do without its comma.
+        Also: whether a cue right after it would belong to a part, and whether a detail needs no comma.
         """
         kind = self.number(1, 10)
         if kind <= 4:
@@ -283,7 +283,7 @@ class _Page:
         return f"{lead} ({stretches})" if form == 2 else f"{lead} as {stretches}"
 
     def lengths(self, distances: list[int]) -> list[int]:
-        """Lengths of segments that fill every one of `distances` when they come in turn."""
+        """Lengths of segments that fill each of `distances` as they cycle."""
         piece = gcd(*distances)
         units = [n for n in (5, 10, 25, 30, 50) if piece % n == 0] or [piece]
         for _ in range(8):
@@ -326,7 +326,7 @@ class _Page:
     # -- details ---------------------------------------------------------------------------
 
     def details(self, most: int, counts: list[int], distances: list[int], *, timed: bool = False, loose: bool) -> str:
-        """`counts` are what the repeats must split evenly into for `then`; empty where they cannot."""
+        """`counts` are numbers of repeats that `then` must split evenly; empty if that is impossible."""
         details = []
         kind = self.number(1, 20)
         seconds = max(10, max(distances)) * self.rng.choice((6, 9, 11, 13)) // 10
@@ -381,7 +381,7 @@ class _Page:
         return self.time(ms)
 
     def time(self, ms: int, plain: bool = False) -> str:
-        """`ms` in one of the ways coaches write a time."""
+        """`ms` in one of the forms in which coaches write a time."""
         minutes, rest = divmod(ms, 60_000)
         tail = f"{rest // 1000:02d}" + (f".{rest % 1000:03d}".rstrip("0") if rest % 1000 else "")
         way = 0 if plain else self.number(0, 15)
@@ -413,7 +413,7 @@ class _Page:
 
 
 def fills(distance: int, lengths: list[int]) -> bool:
-    """Whether segments of `lengths`, again and again in order, come to `distance` exactly."""
+    """Whether segments of `lengths`, cycling in order, fill `distance` exactly."""
     done = place = 0
     while done < distance:
         done += lengths[place % len(lengths)]

@@ -1,4 +1,4 @@
-"""Random squads as TOML, and read: 1 to 6 lanes of 1 to 6 swimmers with everything a squad can say."""
+"""Random squads as TOML and as values: 1 to 6 lanes of 1 to 6 swimmers, with everything a squad can have."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ def random_squad(rng: random.Random, *, labelled: bool = False) -> Squad:
 
 
 def meeting(plan: Plan, squad: Squad) -> tuple[Plan, Squad]:
-    """The plan without what is for groups that the squad lacks, which would stop it, and the squad."""
+    """The squad, and the plan without lines for groups that the squad lacks, which would stop it."""
     borne = {lane.group for lane in squad.lanes}
     return plan_for_lanes(plan, range(len(squad.lanes)), set(labels_of(plan)) - borne), squad
 
 
 def random_squad_toml(rng: random.Random, *, labelled: bool = False) -> str:
-    """With `labelled` every lane is in a group, as plans need that are labelled; else some are."""
+    """With `labelled` every lane is in a group, as labelled plans need; otherwise only some are."""
     rows = []
     if rng.random() < 0.3:
         rows.append('name = "Thursday squad"')

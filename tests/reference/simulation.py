@@ -1,9 +1,9 @@
-"""A session swum out event by event on SimPy: what the timeline engine must come to as well.
+"""Simulate a session event by event with SimPy: the timeline engine must give the same result.
 
-Swimmers are processes that leave, change and touch; lanes are processes that walk down the
-page and send them; sections end at gates where lanes wait for one another. It shares no code
-with the engine: it reads the model's values, and everything else, the factor table too, is
-written here from the rules alone: R1 and R6 (`pacer/plan/notation/__init__.py`) and T1 to T16
+Swimmers are processes that leave, change and touch; lanes are processes that walk down the page and
+send them off; sections end at gates where lanes wait for one another. It shares no code with the
+engine: it reads the model's values, and everything else, including the factor table, is written here
+only from the rules: R1 and R6 (`pacer/plan/notation/__init__.py`) and T1 to T16
 (`pacer/timeline/__init__.py`).
 """
 
@@ -70,17 +70,17 @@ class Row(NamedTuple):
 
 
 class Leg(NamedTuple):
-    """A stretch of one repeat for one swimmer; `until_ms` is the rounded time from the send-off to its end."""
+    """A segment of one repeat for one swimmer; `until_ms` is the rounded time from the send-off to its end."""
 
     until_ms: int
     done: int
     doing: str
     cue: str
-    same: bool  # as the leg before, so that nothing changes where it begins
+    same: bool  # as the leg before, so that there is no change event between them
 
 
 class Place(NamedTuple):
-    """Where on the page a repeat stands."""
+    """The place of a repeat on the page."""
 
     section: str
     round: int
@@ -96,8 +96,8 @@ class Over(Exception):
 def simulate(plan: Plan, squad: Squad) -> list[Row]:
     """Every event of every swimmer, lane after lane, each lane in the order of T15.
 
-    Events that T15 leaves level (a swimmer touches twice at once where an interval is too
-    tight) stand in the order of their repeats.
+    Events that T15 does not order (with an interval that is too tight, a swimmer may touch twice
+    at once) are in the order of their repeats.
     """
     env = Environment()
     lanes = [LaneOnThePage(env, plan, squad, index) for index in range(len(squad.lanes))]
@@ -110,7 +110,7 @@ def simulate(plan: Plan, squad: Squad) -> list[Row]:
 
 
 class Gate:
-    """Holds all lanes until the last one is there; opens with that time."""
+    """Hold all lanes until the last one is there; then open with that time."""
 
     def __init__(self, env: Environment, lanes: int):
         self.env = env
@@ -125,7 +125,7 @@ class Gate:
 
 
 class LaneOnThePage:
-    """One lane that goes down the plan: decides what its swimmers swim and when the leader leaves."""
+    """One lane walking down the plan: it decides what its swimmers swim and when the leader leaves."""
 
     def __init__(self, env: Environment, plan: Plan, squad: Squad, index: int):
         self.env = env
@@ -147,14 +147,14 @@ class LaneOnThePage:
             swam = yield from self.swim_section(section, due_ms)
             if section.for_ms is not None:  # T11
                 yield self.until(due_ms + section.for_ms)
-            if not section.run_on:  # T9; now is the lane's latest end, even where it swam nothing
+            if not section.run_on:  # T9; now is the lane's latest end, even if it swam nothing
                 last_end_ms = yield gate.arrive()
                 due_ms = up_to(last_end_ms + self.plan.changeover_ms, self.plan.starts_ms)
             elif swam:
                 due_ms = up_to(self.env.now + self.plan.changeover_ms, self.plan.clock_ms)
 
     def swims(self, section: Section) -> bool:
-        """Whether anybody here would leave the wall in `section`: a rehearsal up to the first send-off."""
+        """Whether anybody in this lane would leave the wall in `section`: a trial run up to the first send-off."""
         hall = Environment()
         rehearsal = LaneOnThePage(hall, self.plan, self.squad, self.index)
         going = hall.process(rehearsal.swim_section(section, 0))
@@ -165,7 +165,7 @@ class LaneOnThePage:
         return bool(rehearsal.rows)
 
     def swim_section(self, section: Section, start_ms: int) -> Process:
-        """Returns at the last touch whether there was any; without any no time passes."""
+        """Return, at the last touch, whether there was any; without any, no time passes."""
         self.next_ms = start_ms
         limit_ms = section.at_most_ms if section.for_ms is None else section.for_ms
         self.limit_ms = None if limit_ms is None else start_ms + limit_ms
@@ -191,7 +191,7 @@ class LaneOnThePage:
         return self.own(section.rounds)
 
     def swim_items(self, items: tuple[Item, ...], section: Section, round_number: int, line_number: int) -> Process:
-        """`line_number` is that of the first set line in `items`."""
+        """`line_number` is the number of the first set line in `items`."""
         for item in items:
             ours = not item.groups or self.lane.group in item.groups  # T12
             if isinstance(item, Break):
@@ -221,7 +221,7 @@ class LaneOnThePage:
             self.next_ms += self.interval(line, place, swims)
 
     def swim_straight_through(self, repeats: list[tuple[Place, list[list[Leg]]]], spacing_ms: int) -> Process:
-        """T6: from each touch at once into the next repeat, everybody for himself."""
+        """T6: each swimmer goes from each touch straight into the next repeat."""
         swimmers = range(len(self.lane.swimmers))
         sums_ms = [0 for _ in swimmers]
         room: list[tuple[Place, list[list[Leg]]]] = []
@@ -335,7 +335,7 @@ class LaneOnThePage:
         return by_activity * by_stroke * by_effort * by_gear
 
     def named(self, *names: str) -> Fraction:
-        """The factor of the first of `names` (most specific first) that has one, else 1."""
+        """The factor of the first of `names` (most specific first) that has one, otherwise 1."""
         return next((self.table[name] for name in names if name in self.table), Fraction(1))
 
     def interval(self, line: SetLine, place: Place, swims: list[list[Leg]]) -> int:
@@ -366,7 +366,7 @@ class LaneOnThePage:
         return 0 if line.distance is None else self.own(line.distance)
 
     def own(self, value: ByLane):
-        """What `value` says for this lane."""
+        """The entry of `value` for this lane."""
         if value.labels is not None:
             return dict(zip(value.labels, value.entries))[self.lane.group]
         groups = [lane.group for lane in self.squad.lanes]
@@ -399,7 +399,7 @@ def stroke_of(work: Work, repeat: int) -> str:
 
 
 def words(work: Work, effort: Effort | Trend, repeat: int) -> list[str]:
-    """What a swimmer does, in words, without how far."""
+    """A swimmer's work in words, without the distance."""
     stroke = stroke_of(work, repeat)
     named = [stroke] if work.activity is Activity.SWIM else [str(work.activity), work.name, stroke]
     return [word for word in (*named, "" if effort is Effort.THRESHOLD else str(effort)) if word]

@@ -1,6 +1,6 @@
-"""The fit against `scipy.optimize.milp` (HiGHS) on a model of its own: equal greatest distance and earliest end.
+"""The fit against `scipy.optimize.milp` (HiGHS) on an independent model: equal greatest distance and earliest end.
 
-A few here; 300, and the largest size with times, are run by tests/bench/bench_fit.py.
+These are only a few; tests/bench/bench_fit.py runs 300, and the largest size with times.
 """
 
 import random
@@ -15,7 +15,7 @@ from tests.reference.fit_model import Solved, random_session
 
 
 def check(session, solved):
-    """Compare; whether there was anything that fits."""
+    """Compare both; return whether anything fits."""
     assert solved.proven
     plan, squad = read_plan(session.page()), read_squad(session.squad())
     found = fit(plan, squad, end_ms=session.limit * 1000)

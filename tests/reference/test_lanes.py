@@ -42,7 +42,7 @@ def fits(lanes: list[list[int]], least: int, most: int) -> bool:
 
 
 def partitions(items: list[int], parts: int):
-    """Every way to put the items into so many lanes, none empty, neighbours in pace or not."""
+    """Every way to put the items into so many lanes, none empty, whether or not they are neighbours in pace."""
     if parts == 0:
         if not items:
             yield []
@@ -71,7 +71,7 @@ def best_of(ways, least: int, most: int):
 
 
 def proposed(seconds: list[int], lanes: int, least: int, most: int):
-    """What is proposed, scored; None where it is refused or uses fewer lanes."""
+    """The score of the proposal; None if it is refused or uses fewer lanes."""
     try:
         squad = propose_lanes(swimmers(*seconds), lanes, SHORT, least=least, most=most)
     except LanesRefused:
@@ -81,7 +81,7 @@ def proposed(seconds: list[int], lanes: int, least: int, most: int):
 
 
 def test_counts_of_the_brute_force():
-    """Stirling numbers of the second kind S(6, 3) = 90 and S(9, 3) = 3,025; C(8, 2) = 28 cuts (reckoned)."""
+    """Stirling numbers of the second kind S(6, 3) = 90 and S(9, 3) = 3,025; C(8, 2) = 28 cuts (computed)."""
     assert sum(1 for _ in partitions(list(range(6)), 3)) == 90
     assert sum(1 for _ in partitions(list(range(9)), 3)) == 3_025
     assert sum(1 for _ in cuts(list(range(9)), 3)) == 28
@@ -89,7 +89,7 @@ def test_counts_of_the_brute_force():
 
 @pytest.mark.parametrize("seed", range(40))
 def test_no_way_at_all_is_better(seed):
-    """Up to 9 swimmers and 3 lanes: neighbours in pace together is best among all ways, not only among cuts."""
+    """Up to 9 swimmers and 3 lanes: keeping neighbours in pace together is best of all ways, not only of all cuts."""
     rng = random.Random(seed)
     seconds = [rng.randint(70, 70 + rng.choice((6, 20, 60))) for _ in range(rng.randint(3, 9))]
     lanes, least, most = rng.randint(1, 3), rng.choice((1, 1, 2)), rng.choice((3, 4, 9))
@@ -117,7 +117,7 @@ def test_no_cut_is_better(seed):
 
 
 def test_brute_force_meets_both_ways_out():
-    """The cases above are no formality: some fit, some do not."""
+    """The cases above mean something: some fit, some do not."""
     outcomes = {proposed(*larger_case(seed)) is None for seed in range(40)}
     assert outcomes == {True, False}
 
@@ -129,7 +129,7 @@ def test_brute_force_meets_both_ways_out():
         ([80, 90, 100, 110], 1, [[80, 90, 100, 110]]),
         ([80, 90, 100, 110], 4, [[80], [90], [100], [110]]),
         ([80, 90], 6, [[80], [90]]),
-        # ties: the evenest sizes, then the fewest in the faster lane
+        # ties: the most even sizes, then the fewest in the faster lane
         ([80, 80, 80, 80], 2, [[80, 80], [80, 80]]),
         ([80, 80, 80, 80, 80], 2, [[80, 80], [80, 80, 80]]),
         ([80, 90, 100], 2, [[80], [90, 100]]),
@@ -152,9 +152,9 @@ def test_cases_by_hand(seconds, lanes, expected):
     ],
 )  # fmt: skip
 def test_room_in_a_lane(count, pool, spacing_ms):
-    """n × spacing may reach the leader's time for two lengths and not exceed it.
+    """n × spacing may reach the leader's time for two lengths, but not exceed it.
 
-    40 s hold 8 at 5 s and 4 at 10 s, reckoned.
+    40 s hold 8 at 5 s and 4 at 10 s, computed.
     """
     try:
         (lane,) = propose_lanes(swimmers(*[80] * count), 1, pool).lanes
@@ -188,7 +188,7 @@ def test_what_always_holds(ms, lanes, rng):
     try:
         squad = propose_lanes(everyone, lanes, SHORT, most=8)
     except LanesRefused as refused:
-        assert len(everyone) > 6 * lanes  # nobody is quicker than 1:05, who has room for 6
+        assert len(everyone) > 6 * lanes  # nobody is faster than 1:05, and such a lane has room for 6
         assert refused.hint
         return
     order = [swimmer for lane in squad.lanes for swimmer in lane.swimmers]

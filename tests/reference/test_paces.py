@@ -1,7 +1,7 @@
 """Base paces against published values, and against scipy and numpy.
 
-Beside each value stands its source and how it is known: *read* (in the source, mostly its
-abstract), *reported* (in a text about it), *reckoned* (arithmetic from the formula, no
+Beside each value are its source and how it is known: *read* (in the source, mostly its
+abstract), *reported* (in a text about it), *computed* (arithmetic from the formula, no
 citation), *from memory*.
 """
 
@@ -37,7 +37,7 @@ def speed(pace: Pace) -> float:
 
 # Critical speed: distance = speed × time + anaerobic distance.
 
-#: Reckoned from the two-trial formula CSS = (D2 − D1)/(T2 − T1) (Ginn 1993, Australian Sports
+#: Computed from the two-trial formula CSS = (D2 − D1)/(T2 − T1) (Ginn 1993, Australian Sports
 #: Commission; reported). Speed in m/s, anaerobic distance in m, pace.
 TWO_TRIALS = [
     ("200 2:30, 400 5:20", 1.176471, 23.5294, 85_000),
@@ -67,7 +67,7 @@ def test_half_the_difference_of_400_and_200_comes_out_exactly(t200, slower_by):
 
 
 def test_four_trials_reckoned_by_hand():
-    """Reckoned (double precision) for 50, 100, 200 and 400 m."""
+    """Computed (double precision) for 50, 100, 200 and 400 m."""
     found = base_from_tests(trials("50 0:30, 100 1:06, 200 2:22, 400 5:00"))
     assert found.method is Method.LINE
     assert speed(found.pace) == pytest.approx(1.2918321373, abs=1e-10)
@@ -77,7 +77,7 @@ def test_four_trials_reckoned_by_hand():
 
 
 def test_the_line_returns_its_own_parameters():
-    """Times made from speed 1.25 m/s and 15 m: they come back exactly, without any spread."""
+    """Times made from speed 1.25 m/s and 15 m: both are found exactly, without any spread."""
     made = [
         Trial(distance, time_s * 1000)
         for distance, time_s in zip((50, 100, 200, 400, 800, 1500), (28, 68, 148, 308, 628, 1188))
@@ -90,7 +90,7 @@ def test_the_line_returns_its_own_parameters():
 
 def test_records_lie_on_a_line():
     """Men's records of 1976: 100 m 49.99, 400 m 3:51.93 (Jokl and Jokl 1976, Br J Sports Med; read), 1500 m 15:02.40
-    (reported). Speed, anaerobic distance and r² reckoned."""
+    (reported). Speed, anaerobic distance and r² computed."""
     found = base_from_tests(trials("100 0:49.99, 400 3:51.93, 1500 15:02.40"))
     assert speed(found.pace) == pytest.approx(1.64192486, abs=5e-9)
     assert float(found.anaerobic_distance) == pytest.approx(18.47851527, abs=5e-9)
@@ -112,8 +112,8 @@ FIRST_STUDY = (1.062, 1.262)
 
 @pytest.mark.parametrize("seed", range(30))
 def test_a_line_through_uneven_trials_is_that_of_numpy(seed):
-    """numpy.polyfit of distance on time, and the square of its correlation, over trials at the speeds of the first
-    study that are up to half a per cent off.
+    """numpy.polyfit of distance on time, and the square of its correlation, over trials at the first study's speeds
+    with up to half a per cent of error.
     """
     rng = random.Random(seed)
     wanted, beyond = rng.uniform(*FIRST_STUDY), rng.uniform(8, 20)
@@ -131,7 +131,7 @@ def test_a_line_through_uneven_trials_is_that_of_numpy(seed):
 @pytest.mark.parametrize("text", CLASSIC)
 def test_share_of_400_speed(text):
     """Critical speed is 94.0 ± 1.5 % of 400 m speed in 18 internationals, from 200 and 400 m (IAT record 4019922;
-    read): the reckoned cases lie within two standard deviations."""
+    read): the computed cases lie within two standard deviations."""
     found = base_from_tests(trials(text))
     share = speed(found.pace) / float(100_000 / found.trials[-1].per_100_ms)
     assert 0.94 - 2 * 0.015 <= share <= 0.94 + 2 * 0.015
@@ -149,10 +149,7 @@ def test_short_trials_raise_the_speed():
 
 
 def test_the_anaerobic_distance_is_called_rough():
-    """It varied by 13 to 45 % from test to test in 32 national swimmers, the speed by less than 4 % (PMC10875687.
-
-    Read).
-    """
+    """In 32 national swimmers it varied by 13 to 45 % from test to test, speed by under 4 % (PMC10875687; read)."""
     assert any("rough figure" in advice for advice in base_from_tests(trials("200 2:30, 400 5:20")).advice)
 
 
@@ -182,7 +179,7 @@ def test_how_far_a_line_can_be_trusted(text, trust, words):
 
 
 def random_trials(rng: random.Random) -> list[Trial]:
-    """Three to seven trials of a swimmer with noise that leaves them believable."""
+    """Three to seven trials of a swimmer, with so little noise that they stay plausible."""
     metres_a_second, beyond = rng.uniform(0.8, 1.6), rng.uniform(5, 25)
     distances = sorted(rng.sample([50, 100, 150, 200, 300, 400, 500, 800, 1000, 1500], rng.randint(3, 7)))
     return [Trial(d, round((d - beyond) / metres_a_second * 1000 * rng.uniform(0.998, 1.002))) for d in distances]
@@ -213,7 +210,7 @@ def test_the_line_is_that_of_scipy(seed):
 )
 @settings(max_examples=300)
 def test_no_line_is_faster_than_its_longest_trial_unless_something_is_wrong(pairs):
-    """Speed beyond the longer trial's own is impossible with an anaerobic distance of zero and more."""
+    """A speed above the longer trial's own is impossible if the anaerobic distance is zero or more."""
     try:
         found = base_from_tests([Trial(25 * lengths, pace * lengths // 4) for lengths, pace in pairs])
     except testswims.TestSwimsRefused:
@@ -247,7 +244,7 @@ def test_units():
     assert mixed.anaerobic_distance == base_from_tests(yards).anaerobic_distance * Fraction("0.9144")
 
 
-# A timed 30 minutes, or 3,000: base pace is the swim's own. Speed of the 30-minute swim and speed at 4 mmol/l lactate
+# A timed 30 minutes, or 3,000: base pace is the swim's pace. Speed of the 30-minute swim and speed at 4 mmol/l lactate
 # agree, r = 0.97 (Olbrecht and others 1985, Int J Sports Med 6:74-77; read).
 
 
@@ -256,7 +253,7 @@ def test_units():
     [
         # a coach's worked cases, 2012 (read); his page rounds, these are exact
         ("1000 yd", 180.000), ("2450 m", 73.469), ("950", 189.474), ("925", 194.595),
-        # reckoned
+        # computed
         ("1800 m", 100), ("2000 m", 90), ("2400 m", 75),
     ],
 )  # fmt: skip
@@ -270,7 +267,7 @@ def test_thirty_minutes(result, seconds):
 
 @pytest.mark.parametrize("unit", [None, *Unit])
 def test_three_thousand(unit):
-    """Time in seconds by hundreds (a coach's page; read); 36:00 is 1:12.00, reckoned."""
+    """Time in seconds by hundreds (a coach's page; read); 36:00 is 1:12.00, computed."""
     found = base_from_tests([Trial(3000, ms_from_text("36:00"), unit)])
     assert (found.method, found.pace) == (Method.TIMED_SWIM, Pace(72_000, unit))
 
@@ -278,7 +275,7 @@ def test_three_thousand(unit):
 @pytest.mark.parametrize("text", CLASSIC)
 def test_thirty_minutes_are_slower_than_critical_speed(text):
     """Speed over 30 minutes was 0.946 and 0.915 of critical speed in two groups, 23 men (SciELO
-    S1517-86922007000300004; read the speeds, reckoned the ratios): the estimate from the 400 alone lies on the same
+    S1517-86922007000300004; read the speeds, computed the ratios): the estimate from the 400 alone lies on the same
     side, by less.
     """
     two = trials(text)
@@ -292,7 +289,7 @@ def test_thirty_minutes_are_slower_than_critical_speed(text):
 @pytest.mark.parametrize(
     ("race", "distance", "at_106", "at_103"),
     [
-        # reckoned
+        # computed
         ("400 5:20", 800, "11:07.18", "10:53.45"),
         ("400 5:20", 1500, "21:39.04", "20:48.54"),
         ("100 1:00", 200, "2:05.10", "2:02.52"),
@@ -307,13 +304,13 @@ def test_times_over_other_distances(race, distance, at_106, at_103):
 
 @pytest.mark.parametrize(("exponent", "factor"), [("1.06", 2.084931522), ("1.03", 2.042024251)])
 def test_the_doubling_factor(exponent, factor):
-    """Reckoned: 2^b."""
+    """Computed: 2^b."""
     assert time_over(200, Trial(100, 10**7), Decimal(exponent)) == round(factor * 10**7)
 
 
 @pytest.mark.parametrize(("distance", "ms"), [(800, 667_178), (1500, 1_299_042)])
 def test_to_the_millisecond(distance, ms):
-    """Reckoned: 667.1781 s and 1299.0418 s from 400 m in 5:20."""
+    """Computed: 667.1781 s and 1299.0418 s from 400 m in 5:20."""
     assert time_over(distance, Trial(400, 320_000)) == ms
 
 
@@ -326,7 +323,7 @@ def test_a_race_is_carried_to_thirty_minutes(race):
     exponent = float(DEFAULT_EXPONENT)
     distance = race.distance * (1_800_000 / race.time_ms) ** (1 / exponent)  # swum in 30 minutes
     assert found.pace.ms == round(1_800_000 / (distance / 100))
-    # the distance it comes to takes 30 minutes, to what the base's own rounding leaves
+    # the distance at that pace takes 30 minutes, up to the rounding of the base
     assert time_over(Fraction(180_000_000) / found.pace.ms, race) == pytest.approx(1_800_000, abs=12)
 
 
@@ -334,7 +331,7 @@ def test_an_exponent_of_one_leaves_the_pace():
     assert base_from_tests(trials("400 5:20"), exponent=Decimal(1)).pace == Pace(80_000)
 
 
-#: Men's records of 1976, as above; exponents reckoned.
+#: Men's records of 1976, as above; exponents computed.
 RECORDS = {100: "0:49.99", 400: "3:51.93", 1500: "15:02.40"}
 
 
@@ -366,7 +363,7 @@ def test_exponents_are_those_of_numpy(seed):
     assert float(endurance_exponent(races)) == pytest.approx(slope, abs=5.01e-5)
 
 
-# What is refused.
+# Refusals.
 
 
 @pytest.mark.parametrize(

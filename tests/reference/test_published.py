@@ -1,4 +1,4 @@
-"""The timeline against what coaches teach and rule books print; each source stands beside its check."""
+"""The timeline against coaches' teaching and rule books; each source is named beside its check."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def seconds_shown(timeline, count: int | None = None) -> list[int]:
     return [int(clock_reading(at)[1:]) for at in timeline.tracks[0].sendoffs[:count]]
 
 
-# Sequences for :40, :45, :50 and :55 as a coaching page teaches them, :60 written 0 here
+# Sequences for :40, :45, :50 and :55 as on a coaching page, with :60 written 0 here
 # (lifestylingathleticperformance, 2012); the rest is arithmetic from (s0 + k x I) mod 60.
 TAUGHT = {
     "1:05": [0, 5, 10, 15, 20, 25, 30, 35, 40, 45, 50, 55],
@@ -49,7 +49,7 @@ def test_clock_readings_that_are_taught_for_an_interval(interval):
     shown = seconds_shown(timeline_of(f"25 x 100 free on {interval}", "1:00"))
     assert shown == [taught[k % len(taught)] for k in range(25)]
     minutes, seconds = map(int, interval.split(":"))
-    # It begins again after 60 / gcd(I, 60) send-offs (arithmetic).
+    # It repeats after 60 / gcd(I, 60) send-offs (arithmetic).
     assert len(taught) == 60 // gcd(60 * minutes + seconds, 60)
 
 

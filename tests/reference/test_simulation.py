@@ -1,4 +1,4 @@
-"""The engine against the simulation: every event of every lane, to the millisecond and in order."""
+"""Compare the engine with the simulation: every event of every lane, to the millisecond and in order."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ SQUADS = sorted((ASSETS / "squads").glob("*.toml"))
 
 
 def case(seed: int) -> tuple[str, Plan, Squad]:
-    """A random plan, as text and read, and a random squad that can swim it."""
+    """A random plan, as text and as a value, and a random squad that can swim it."""
     rng = random.Random(seed)
     labelled = seed % 2 == 0
     text = random_plan_text(rng, labelled=labelled)
@@ -52,7 +52,7 @@ def case(seed: int) -> tuple[str, Plan, Squad]:
 
 
 def assert_same(plan: Plan, squad: Squad, said: str) -> None:
-    """Both say the same; `said` is how to come to the case again."""
+    """Assert that both agree; `said` tells how to reproduce the case."""
     expected, got = simulate(plan, squad), engine_rows(plan, squad)
     for place, (right, row) in enumerate(zip_longest(expected, got)):
         assert row == right, f"{said}: event {place} of {len(expected)}"
@@ -65,7 +65,7 @@ def test_engine_and_simulation_agree(first):
 
 
 def test_they_agree_on_what_the_fit_chooses():
-    """The chosen counts, written into the plan as entries by lane, come to the end that the fit promises."""
+    """With the chosen counts written into the plan as entries by lane, the session ends when the fit says."""
     chosen = 0
     for seed in range(100):
         _, plan, squad = case(seed)
@@ -79,7 +79,7 @@ def test_they_agree_on_what_the_fit_chooses():
 
 
 def with_counts(plan: Plan, counts) -> Plan:
-    """`plan` with its flexible counts settled: (section index, line number or None) to one count per lane."""
+    """`plan` with fixed counts in place of flexible ones: (section index, line number or None) to one per lane."""
 
     def settled(items, section, numbers):
         for item in items:
@@ -116,7 +116,7 @@ def test_there_are_demo_plans():
     assert len(PLANS) == 4 and len(SQUADS) >= 2
 
 
-# -- what the random cases hold, so that the comparison above means something ---------------
+# -- coverage of the random cases, so that the comparison above means something -------------
 
 NOTATION = {
     "title": r"^title: ", "booking": r"^booking: ", "spare": r"^spare: ", "focus": r"^focus: ",
@@ -153,14 +153,14 @@ def groups(items, depth=1):
 
 
 class Found(dict[str, bool]):
-    """Which of the things looked for are there; those that are not stand in it too."""
+    """Which of the expected features occur; missing ones are in it as False."""
 
     def note(self, what: str, there: object) -> None:
         self[what] = self.get(what, False) or bool(there)
 
 
 def held(plan: Plan, squad: Squad) -> Found:
-    """What a case holds, by its meaning."""
+    """The features of a case, from its plan and squad."""
     found = Found()
     note = found.note
     for section in plan.sections:
@@ -239,7 +239,7 @@ def held(plan: Plan, squad: Squad) -> Found:
 
 
 def happened(plan: Plan, squad: Squad) -> Found:
-    """What only shows when a case is swum."""
+    """The features that only show when a case is swum."""
     rows = simulate(plan, squad)
     found = Found()
     for lane in squad.lanes:

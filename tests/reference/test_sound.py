@@ -1,4 +1,4 @@
-"""The sounds against published values, measured with SciPy on the WAV that is played.
+"""The sounds against published values, measured with SciPy on the played WAV.
 
 Sources: ISO 16:1975, A4 = 440 Hz, hence in equal temperament A5 = 880 Hz and A6 = 1,760 Hz
 (from memory, certain). ISO 7731:2003, audible danger signals: 500-2,500 Hz, pulses of
@@ -46,7 +46,7 @@ def test_the_power_lies_between_500_and_2500_hz(clip):
 
 @pytest.mark.parametrize("clip, pulse_hz", [(COUNTDOWNS[3], 1), (STOP_ALL, 4)], ids=["countdown", "stop-all"])
 def test_pulses_come_between_half_a_time_and_four_times_a_second(clip, pulse_hz):
-    # For stop all the pulse is the fall from the upper to the lower tone, so the upper one is followed.
+    # For stop all the pulse is the fall from the upper to the lower tone, so follow the upper one.
     rate, frames = read(clip)
     band = signal.butter(4, (1300, 1700), "band", fs=rate, output="sos") if clip is STOP_ALL else None
     followed = signal.sosfiltfilt(band, frames) if band is not None else frames

@@ -10,7 +10,7 @@ from pacer.session.records.strokes import counted, rated, rating, stroke_index, 
 
 @pytest.mark.parametrize(
     ("cycles", "time_cs", "rate"),
-    # 60 n / t, worked by hand: 3 cycles in 4.5 s, 5 in 6.0 s, 10 in 15 s (the formula from memory).
+    # 60 n / t, worked out by hand: 3 cycles in 4.5 s, 5 in 6.0 s, 10 in 15 s (the formula from memory).
     [(3, 450, 40), (5, 600, 50), (10, 1500, 40)],
 )
 def test_rate_is_sixty_times_cycles_over_seconds(cycles, time_cs, rate):
@@ -21,7 +21,7 @@ def test_rate_is_sixty_times_cycles_over_seconds(cycles, time_cs, rate):
 def test_length_and_index_of_a_clean_swim():
     """20 m of clean swimming in 14.0 s at 40 cycles a minute.
 
-    Worked by hand from v = rate x length (Craig and Pendergast 1979).
+    Worked out by hand from v = rate x length (Craig and Pendergast 1979).
     """
     rate = rating(Rated(0, 0, (0, 450), 3)).rate
     length = stroke_length(Fraction(20, 14), rate)
@@ -32,13 +32,13 @@ def test_length_and_index_of_a_clean_swim():
 #: Group means at critical speed and over 30 minutes, 23 men: speed in m/s, cycles a minute, metres a cycle
 #: (SciELO S1517-86922007000300004; read).
 GROUPS = [("1.30", "33.07", "2.41"), ("1.17", "35.57", "2.04"), ("1.23", "31.38", "2.38"), ("1.07", "33.54", "1.97")]
-#: Means of products are not products of means: the source's own columns agree to 3.5 %.
+#: Means of products are not products of means: the source's own columns agree only to 3.5 %.
 APART = 0.035
 
 
 @pytest.mark.parametrize(("speed", "rate", "length"), GROUPS)
 def test_strokes_counted_come_to_the_published_rate(speed, rate, length):
-    """A swimmer of a group's speed and stroke length is timed and counted over 200 m: the rate is the group's."""
+    """Time and count a swimmer with a group's speed and stroke length over 200 m: the rate is the group's."""
     strokes = round(2 * 200 / float(length))  # of single arms, as a coach counts them
     found = counted(LengthCounted(0, 0, strokes, 200, round(200 / float(speed) * 100)))
     assert float(found.rate) == pytest.approx(float(rate), rel=APART)
@@ -49,7 +49,7 @@ def test_strokes_counted_come_to_the_published_rate(speed, rate, length):
 
 @pytest.mark.parametrize(("speed", "rate", "length"), GROUPS)
 def test_cycles_tapped_come_to_the_published_length(speed, rate, length):
-    """The same swimmer's cycles are tapped at the group's rate: the length is the group's."""
+    """Tap the same swimmer's cycles at the group's rate: the stroke length is the group's."""
     taps = tuple(round(cycle * 60_000 / float(rate)) for cycle in range(6))
     found = rating(rated(0, taps))
     assert found.cycles == 5 and float(found.rate) == pytest.approx(float(rate), rel=0.001)

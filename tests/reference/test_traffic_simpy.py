@@ -1,8 +1,8 @@
-"""Room in the lane against swimmers who are really sent down the lane, on SimPy.
+"""Room in the lane, compared with swimmers who are really sent down the lane in SimPy.
 
-Every swimmer is a process that goes from metre to metre and notes when it came by. Whoever comes to a
-metre less than two seconds after the swimmer before has caught up since the metre before that; how far
-into it follows from the two's constant speeds. The wall is free one spacing after the last has left.
+Every swimmer is a process that goes from metre to metre and records the time at each. A swimmer who reaches
+a metre less than two seconds after the one ahead has caught up within that metre; their constant speeds give
+the exact point. The wall should be free one spacing after the last has left.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ CLOSE_S = 2
 
 @dataclass
 class RandomLane:
-    """One lane and one line, as numbers and as text. `repeats`: of each, its segments (metres, factor)."""
+    """One lane and one line, as numbers and as text. `repeats`: the segments of each (metres, factor)."""
 
     bases: list[float]
     spacing: float
@@ -78,7 +78,7 @@ def random_lane(rng: random.Random) -> RandomLane:
 
 @dataclass
 class Lane:
-    """The lane in the water: when each swimmer came by each metre, and what was seen to happen."""
+    """The lane in the water: when each swimmer was at each metre, and what happened."""
 
     told: RandomLane
     env: simpy.Environment = field(default_factory=simpy.Environment)
@@ -93,7 +93,7 @@ class Lane:
             numbers = range(1, len(told.repeats) + 1)
             if told.interval is None:
                 self.env.process(self.swimmer(place, place * told.spacing, list(numbers)))
-            else:  # who is late touches while already on the way again; the schedule stands
+            else:  # a late swimmer touches after their next send-off; the schedule does not move
                 for number in numbers:
                     self.env.process(self.swimmer(place, (number - 1) * told.interval + place * told.spacing, [number]))
         self.env.run()
@@ -125,7 +125,7 @@ class Lane:
                 self.full_on = number
 
     def look_back(self) -> None:
-        """Who caught whom, from when all came by."""
+        """Who caught whom, from the times at each metre."""
         for place in range(1, len(self.told.bases)):
             for number, segments in enumerate(self.told.repeats, 1):
                 whole = sum(metres for metres, _ in segments)

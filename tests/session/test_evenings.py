@@ -1,4 +1,4 @@
-"""Random evenings with every kind of change: what holds whatever is pressed."""
+"""Random evenings with every kind of change: what must hold for any presses."""
 
 import random
 
@@ -30,7 +30,7 @@ TIMELINE = session(PLAN, SQUAD)
 
 
 def pressed(seed, length=40):
-    """`(run before, entry, run after)`, press after press."""
+    """`(run before, entry, run after)` for each press."""
     run = fresh(TIMELINE)
     for entry, then in evening(random.Random(seed), run, length, steering=1.0):
         yield run, entry, then
@@ -38,7 +38,7 @@ def pressed(seed, length=40):
 
 
 def about(entry, run):
-    """The lanes an entry is about."""
+    """The lanes of an entry."""
     if isinstance(entry, Stopped | Refitted):
         return set(run.lanes(None))
     named = {getattr(entry, name) for name in ("lane", "to_lane") if hasattr(entry, name)}
@@ -47,7 +47,7 @@ def about(entry, run):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_behind_stays(seed):
-    """No press changes a send-off that has been, but for one just now that a lane says it did not make."""
+    """No press changes a past send-off, except one just now that a lane leaves late on or misses."""
     for before, entry, after in pressed(seed):
         if isinstance(entry, TakenBack):
             continue
@@ -60,7 +60,7 @@ def test_what_is_behind_stays(seed):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_nobody_else_waits(seed):
-    """While others swim, a change for some lanes changes nothing for them, nor the common starts."""
+    """While other lanes swim, a change for some lanes changes neither the others nor the common starts."""
     seen = 0
     for before, entry, after in pressed(seed):
         if isinstance(entry, TakenBack | Held | Stopped):

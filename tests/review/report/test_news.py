@@ -1,4 +1,4 @@
-"""The news on top of a review: what is told, in which words, with which figure, in which order."""
+"""The news at the top of a review: its content, words, figures and order."""
 
 import random
 from fractions import Fraction
@@ -53,7 +53,7 @@ TIMELINE = session(PLAN, SQUAD)
 
 
 def jitter(swim):
-    """A little that sums to nothing over four repeats."""
+    """Small variations that sum to zero over four repeats."""
     return 1 + 0.002 * (-1.5 + (swim.repeat - 1))
 
 
@@ -62,7 +62,7 @@ def news(takes, *more, names=True, timeline=TIMELINE):
 
 
 def by(shares):
-    """Times as predicted, times the share of the lane, the round or the swimmer."""
+    """Predicted times multiplied by the share of the lane, the round or the swimmer."""
     return lambda swim: round(swim.predicted_ms * shares(swim) * jitter(swim)) if swim.section == 0 else None
 
 
@@ -161,7 +161,7 @@ def test_nothing_to_tell():
 
 
 def test_students_t():
-    """Against SciPy: 97.5 % of t with one degree of freedom fewer than times."""
+    """Compare with SciPy: the 97.5 % point of t with one degree of freedom fewer than times."""
     for times in range(2, len(STUDENT)):
         assert STUDENT[times] == pytest.approx(stats.t.ppf(0.975, times - 1), abs=6e-4)
 
@@ -182,7 +182,7 @@ def test_chance_alone_is_hardly_ever_news_of_few_times():
 
 
 def test_chance_alone_is_hardly_ever_news():
-    """Of 60 sessions swum as written, each time off by 2 % by chance, at most 2 tell anything of anybody's pace."""
+    """In 60 sessions swum as written, with 2 % chance in each time, at most 2 have news about anybody's pace."""
     told = 0
     for seed in range(60):
         found = news(noisy(random.Random(seed)))

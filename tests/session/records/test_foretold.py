@@ -1,4 +1,4 @@
-"""Catches that the times foretell."""
+"""Catches that the recorded times predict."""
 
 import random
 

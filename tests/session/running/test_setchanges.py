@@ -135,7 +135,7 @@ def test_a_line_for_some_lanes_leaves_the_others_alone():
     assert run.timeline.tracks[0] is before.timeline.tracks[0] and run.timeline.gates == before.timeline.gates
     assert lines(run, 1) == [(0, 1, 1, 2), (0, 1, 2, 3), (1, 1, 1, 3), (2, 1, 1, 1)]
     assert sends(run.timeline, 1) == [0, 60, 120, 185, 250, 420, 540, 660, 840]
-    less = put(before, 70, "9 x 50 on 1:05", (1,))  # what does not fit before the others go on is lost
+    less = put(before, 70, "9 x 50 on 1:05", (1,))  # repeats that do not fit before the others' next start are lost
     assert lines(less, 1)[1] == (0, 1, 2, 3) and sends(less.timeline, 1, 1) == [420, 540, 660]
 
 
@@ -209,13 +209,13 @@ def test_skipping_the_current_line_skips_it_in_later_rounds_too():
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 1)
     check(run.timeline)
     assert lines(run, 0) == [(0, 1, 1, 1), (0, 1, 2, 1), (0, 2, 2, 1), (0, 3, 2, 1), (1, 1, 1, 1)]
-    assert sends(run.timeline, 0)[:3] == [0, 60, 60 + 120 + 30]  # the 100 when the next 50 was to leave
+    assert sends(run.timeline, 0)[:3] == [0, 60, 60 + 120 + 30]  # the 100 leaves when the next 50 would have left
 
 
 def test_skipping_a_later_line():
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 2)
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 2, 1, 2), (0, 3, 1, 2), (1, 1, 1, 1)]
-    run = out(fresh(session()), 30, 1, 1)  # all there is of a section
+    run = out(fresh(session()), 30, 1, 1)  # the only line of its section
     assert (
         lines(run, 0) == [(0, 1, 1, 4), (2, 1, 1, 1)]
         and run.timeline.gates[2] == 300 * S
@@ -337,7 +337,7 @@ def test_on_disk_in_words_and_in_the_log():
     ]
     kept_lines = tuple(Line(number, 0, entry, line_from_entry(entry)) for number, entry in enumerate(journal, 1))
     kept = KeptSession(Listed(1, "", "25 m", 0, "", 1, 1, 2), session_of(timeline), kept_lines)
-    assert "lane 4: 400 m" in session_text(kept)  # 200, the 100 put in, no main set, 100
+    assert "lane 4: 400 m" in session_text(kept)  # 200, the added 100, no main set, 100
     assert session_json(kept)["session"]["journal"][0]["text"] == "4 x 25 fly on 0:40"
 
 

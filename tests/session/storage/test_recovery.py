@@ -138,7 +138,7 @@ def test_from_the_store_with_a_reboot_and_the_clock_set(tmp_path):
 
 
 def test_a_day_and_a_half_without_drift(timeline):
-    """Every minute, through sleep and jumps of both signs: 0 ms against the source."""
+    """Every minute, through sleep and jumps in both directions: 0 ms from the source."""
     device = Device()
     run = apply(fresh(timeline), Begun(-10 * S, device.boot_ms + 10 * S, device.wall_ms + 10 * S, "", "boot-1"))
     true_ms = -10 * S
@@ -171,7 +171,7 @@ def test_the_pool_clock_is_matched_by_a_tap(timeline):
 
 
 def test_two_tablets_with_the_same_start_show_the_same_second(timeline):
-    """Each sets its zero by its own clocks; what they share is the time of day."""
+    """Each sets its zero by its own clocks; they share only the time of day."""
     start = WALL + 90 * S
     tablets = []
     for boot_ms, wall_ms in ((777, WALL), (98_765_432, WALL + 31_234)):

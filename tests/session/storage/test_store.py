@@ -1,4 +1,4 @@
-"""Sessions on disk: what was acknowledged is there, and whatever a disk does is told in a sentence."""
+"""Sessions on disk: acknowledged entries are there, and every failure of a disk is reported in a sentence."""
 
 import contextlib
 import os
@@ -41,7 +41,7 @@ def store(tmp_path):
 
 @pytest.fixture
 def closing():
-    """Keepers that are closed when the test is over, however it ends."""
+    """Close keepers when the test is over, however it ends."""
     with contextlib.ExitStack() as stack:
         yield lambda keeper: stack.enter_context(contextlib.closing(keeper))
 
@@ -60,7 +60,7 @@ def touch(n):
 
 
 def until(condition, seconds=10):
-    """Wait for what another thread does."""
+    """Wait for something that another thread does."""
     end = time.monotonic() + seconds
     while not condition():
         assert time.monotonic() < end, "it never came"
@@ -117,7 +117,7 @@ def test_append_returns_before_the_disk_does(store, closing, monkeypatch):
     keeper = closing(begin(store, kept(), clock=clock))
     assert keeper.append(ZERO) == 1 and keeper.saved == 0 and keeper.waiting == 1
     assert not keeper.wait(timeout_s=0.02)
-    # Back-pressure: what is merely taken down is refused when too much waits, what steers never.
+    # Back-pressure: if too much waits, records are refused, but entries that steer the session never.
     numbers = [keeper.append(touch(n)) for n in range(keepers.QUEUE + 5)]
     assert numbers[: keepers.QUEUE - 1] == list(range(2, keepers.QUEUE + 1)) and set(numbers[keepers.QUEUE - 1 :]) == {
         None
@@ -187,7 +187,7 @@ def test_a_resumed_session_continues_with_the_next_number(store, keeper, closing
 
 
 def old_store(path, version, entries):
-    """A store as pacer of an earlier version left it."""
+    """A store as an earlier pacer left it."""
     path.parent.mkdir(parents=True, exist_ok=True)
     connection = sqlite3.connect(path, isolation_level=None)
     migrate(connection, version)
@@ -286,7 +286,7 @@ def test_sessions_saved_beside_a_newer_store_are_merged_later(store, keeper, clo
     ]
     assert again.session(3).journal == (ZERO, touch(1), Ended(900 * S)) and again.session(3).lost == ()
     assert not side.exists() and side.with_suffix(".sqlite.merged").exists()
-    side.write_bytes(copy)  # it was interrupted before the file got its other name
+    side.write_bytes(copy)  # it was interrupted before the file was renamed
     assert again.open() == () and len(again.sessions()) == 3
 
 
@@ -326,7 +326,7 @@ def test_a_migration_is_done_completely_or_not_at_all(tmp_path, monkeypatch):
     assert Store(tmp_path).open() == () and Store(tmp_path).session(1).journal == (ZERO,)
 
 
-# -- disks as they are ------------------------------------------------------------------------------------
+# -- failing disks ----------------------------------------------------------------------------------------
 
 
 def test_a_full_disk_is_reported_and_entries_are_saved_later(store, keeper):
@@ -379,7 +379,7 @@ def test_a_folder_that_cannot_be_written_to(tmp_path, closing):
 
 @contextlib.contextmanager
 def as_nobody(folder):
-    """Without the right to write to `folder`, also where the tests are run by root."""
+    """Remove the permission to write to `folder`, even if root runs the tests."""
     mode = folder.stat().st_mode
     root = os.geteuid() == 0
     folder.chmod(0o555)
@@ -457,7 +457,7 @@ def acknowledged(filled):
 def opened_and_usable(store, before):
     """Open a store that may be broken.
 
-    What it has is true, it goes on, nothing is thrown away. How many entries it has.
+    Assert that its content is true, that it can continue, and that nothing is thrown away. Returns its entry count.
     """
     told = store.open()
     count = 0
@@ -567,7 +567,7 @@ def test_a_file_that_breaks_while_the_session_runs(store, keeper, monkeypatch):
 
 
 def large_and_damaged(filled, folder, monkeypatch):
-    """A store that is not read through when it is opened, with a page of noise that nobody notices then."""
+    """A store that is not checked when it is opened, with a page of noise that nobody notices then."""
     monkeypatch.setattr(stores, "CHECKED_BYTES", 0)
     noise = random.Random(6).randbytes(2048)
     for page in range(filled.path.stat().st_size // 4096 - 1, 0, -1):
@@ -587,7 +587,7 @@ def large_and_damaged(filled, folder, monkeypatch):
 
 
 def test_a_large_store_is_checked_while_the_session_runs(filled, tmp_path, monkeypatch, closing):
-    """What is found is set aside while the session goes on, and is all in the new file."""
+    """A damaged file is set aside while the session runs, and everything is in the new file."""
     store = large_and_damaged(filled, tmp_path, monkeypatch)
     keeper = closing(begin(store, kept(), clock=clock))
     assert keeper.append(ZERO)
@@ -666,7 +666,7 @@ def test_a_line_that_is_not_an_entry_is_refused_with_the_reason(line, why):
 
 
 def test_a_lost_row_does_not_make_reading_a_journal_quadratic(store, keeper):
-    """Told by a ratio in one run: a lost row of 5,000 once made it ten times as slow."""
+    """Measured as a ratio in one run: one lost row out of 5,000 once made it ten times as slow."""
     for n in range(5000):
         while keeper.append(ZERO if not n else touch(n)) is None:
             keeper.wait()
