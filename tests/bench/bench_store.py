@@ -122,7 +122,7 @@ def percentile(values: list[float], part: int) -> float:
 
 
 def journal(timeline, entries: int, changes: int, *, calm: bool) -> list:
-    """An evening with so many changes; the rest are touches. On a `calm` one, three in four changes are for one lane."""
+    """So many changes, and touches for the rest. On a `calm` one, three in four changes are for one lane."""
     rng = random.Random(2)
     made, run, at_ms = [Begun(-10_000, 0, 0)], apply(fresh(timeline), Begun(-10_000, 0, 0)), 0
     while len(made) < entries:
