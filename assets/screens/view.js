@@ -5,7 +5,7 @@ const NOTICED_MS = 3000;  // a shorter silence is none
 const OPTIONS_MS = 8000;  // the keys go away by themselves
 
 const screen_ = {
-  parts: {}, theme: kept.get("theme") || "dark", pxPerMm: kept.get("px per mm"), view: null, key: "", told: false, stopped: false
+  parts: {}, theme: kept.get("theme") || "dark", pxPerMm: kept.get("px per mm"), view: null, key: "", stopped: null, old: false
 };
 
 // -- the view -------------------------------------------------------------------------------------------------------
@@ -55,9 +55,9 @@ class StopView {
 // Draw the view as it is at `atMs`.
 function drawAt(atMs) {
   const pool = screen_.parts.pool ? inForce(screen_.parts.pool, atMs) : null, stopped = Boolean(pool && pool.stopped);
-  if (stopped && !screen_.stopped) sound.stopAll();
+  if (stopped && screen_.stopped === false) sound.stopAll();
   screen_.stopped = stopped;
-  const aloneMs = link.aloneSince === null || link.aloneSince === undefined ? 0 : atMs - link.aloneSince;
+  const aloneMs = link.aloneSince === null ? 0 : atMs - link.aloneSince;
   const strip = stripFor(aloneMs), bar = helperBar();
   const width = window.innerWidth, height = Math.max(1, window.innerHeight - strip - bar);
   viewFor(stopped ? "stopped" : link.picked.view, width, height).show(screen_.parts, atMs, aloneMs >= OLD_MS);
@@ -251,6 +251,12 @@ function frame() {
   requestAnimationFrame(frame);
 }
 
+// Send-offs that may have changed are not promised aloud either.
+function beep() {
+  const now = link.now(), old = now !== null && link.aloneSince !== null && now - link.aloneSince >= OLD_MS;
+  if (old || link.ended) sound.silence(); else sound.update(now);
+}
+
 function showNumber(forMs) {
   const node = made("div", String(link.number), "number");
   document.body.appendChild(node);
@@ -272,7 +278,7 @@ function begin() {
   by("page").addEventListener("click", wake);
   window.addEventListener("resize", () => { measureKeys(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden && sound.context) screenLock.ask(); });
-  setInterval(() => sound.update(link.now()), 250);
+  setInterval(beep, 250);
   const fonts = document.fonts ? Promise.all(["400 20px pacer", "700 20px pacer"].map(font => document.fonts.load(font))) : Promise.resolve();
   const start = () => requestAnimationFrame(frame);
   fonts.then(start, start);
