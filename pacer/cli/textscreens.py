@@ -70,4 +70,4 @@ class TextScreens:
 
     def close(self) -> None:
         """Turn them off."""
-        self.screens.close()
+        self.screens.close(3)

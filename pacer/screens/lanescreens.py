@@ -33,6 +33,7 @@ from pacer.show.wording.swumtimes import time_ways
 HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are
 PORTS = 10
+PATIENCE = 8  #: quarters of a second that the port which screens know is waited for
 AGAIN_S = 2.0  #: until a server that died is started again
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
@@ -158,11 +159,11 @@ class LaneScreens:
         self.close()
         self._keep(self.server.devices.as_json())
 
-    def close(self) -> None:
-        """Turned off. Screens that are still there go on alone."""
+    def close(self, wait_s: float = 0.0) -> None:
+        """Turned off. Screens that are still there go on alone. Not waited for, but by who has no frames to draw."""
         self._closing.set()
         self._stop()
-        self._thread.join(3)
+        self._thread.join(wait_s)
 
     # -- each frame ------------------------------------------------------------------------------------------
 
@@ -242,6 +243,10 @@ class LaneScreens:
             return
         if self._shown is not None:
             self.server.show_anew(self._shown)
+        for _ in range(PATIENCE):  # who was just turned off lets go of it in a moment
+            if _is_free(self._host, self._ports[0]):
+                break
+            await asyncio.sleep(0.25)
         port = next((one for one in self._ports if _is_free(self._host, one)), self._ports[0])
         with suppress(asyncio.CancelledError):
             async with asyncio.TaskGroup() as tasks:

@@ -21,6 +21,8 @@ class Limits:
     screens: int = 64
     connections: int = 160  #: open at one time, whatever they are for
     of_one_address: int = 24
+    new: int = 30  #: connections of one address at once
+    new_a_second: float = 4.0  #: and on average
     burst: int = 40  #: messages at once
     a_second: float = 10.0  #: messages, on average
     bytes: int = MOST_BYTES

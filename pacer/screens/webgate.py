@@ -6,6 +6,7 @@ import asyncio
 import base64
 import re
 import socket
+import time
 from collections import Counter
 from hashlib import sha256
 from http import HTTPStatus
@@ -15,8 +16,9 @@ from websockets.asyncio.server import ServerConnection
 from websockets.datastructures import Headers
 from websockets.http11 import Request, Response
 
-from pacer.screens.screenline import Limits
+from pacer.screens.screenline import Bucket, Limits
 
+MOST_ADDRESSES = 256  #: of which it is remembered how often they came
 SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 
 
@@ -26,10 +28,28 @@ class WebGate:
     def __init__(self, page: bytes, limits: Limits):
         self._page, self._limits, self._policy = page, limits, policy_of(page)
         self._open: Counter[str] = Counter()
+        self._came: dict[str, Bucket] = {}
+
+    def enters(self, address: str) -> bool:
+        """Whether one more connection of an address is borne with."""
+        limits, now_s = self._limits, time.monotonic()
+        self._open[address] += 1
+        bucket = self._came.pop(address, None) or Bucket(limits.new, limits.new_a_second, now_s)
+        self._came[address] = bucket
+        while len(self._came) > MOST_ADDRESSES:
+            del self._came[next(iter(self._came))]
+        few = self._open.total() <= limits.connections and self._open[address] <= limits.of_one_address
+        return bucket.take(now_s) and few
+
+    def left(self, address: str) -> None:
+        """A connection was closed: there is room for another."""
+        self._open[address] -= 1
+        if self._open[address] <= 0:
+            del self._open[address]
 
     def connection(self, *args: Any, **kwargs: Any) -> ServerConnection:
         """A connection of the server's."""
-        return _Counted(self._open, self._limits, *args, **kwargs)
+        return _Counted(self, *args, **kwargs)
 
     def request(self, connection: ServerConnection, request: Request) -> Response | None:
         """The page; None for the WebSocket.
@@ -64,25 +84,22 @@ class WebGate:
 class _Counted(ServerConnection):
     """A connection of which there may be only so many, from the first byte on."""
 
-    def __init__(self, among: Counter[str], limits: Limits, *args: Any, **kwargs: Any):
+    def __init__(self, gate: WebGate, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
-        self._among, self._limits, self._address = among, limits, ""
+        self._gate, self._address = gate, ""
 
     def connection_made(self, transport: asyncio.BaseTransport) -> None:
         """Too many: it is closed at once."""
         self._address = transport.get_extra_info("peername", ("",))[0]
-        self._among[self._address] += 1
+        enters = self._gate.enters(self._address)
         super().connection_made(transport)
         transport.get_extra_info("socket").setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, SEND_BYTES)
-        many = self._among.total() > self._limits.connections
-        if many or self._among[self._address] > self._limits.of_one_address:
+        if not enters:
             self.transport.abort()
 
     def connection_lost(self, exc: Exception | None) -> None:
         """There is room for another."""
-        self._among[self._address] -= 1
-        if self._among[self._address] <= 0:
-            del self._among[self._address]
+        self._gate.left(self._address)
         super().connection_lost(exc)
 
 

@@ -133,7 +133,7 @@ def session():
     from pacer.show.drive.journalwriter import OnDisk
     from pacer.timeline.layout import build_timeline
 
-    with tempfile.TemporaryDirectory(dir=".") as folder:
+    with tempfile.TemporaryDirectory() as folder:
         store = Store(folder)
         store.open()
         timeline = build_timeline(two_hours(), ten_lanes())

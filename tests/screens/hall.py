@@ -57,7 +57,7 @@ def hall(
         until(lambda: screens.frame() is not None and screens.ready)
         yield screens
     finally:
-        screens.close()
+        screens.close(5)
 
 
 def until(asked: Any, seconds: float = 10.0) -> Any:

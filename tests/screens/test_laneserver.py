@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
+import inspect
 import json
 import socket
-from contextlib import closing
+import subprocess
+import sys
+import textwrap
+import threading
+import time
 from dataclasses import replace
 
 import pytest
@@ -296,7 +302,10 @@ def test_after_a_kill_screens_find_the_session_again_and_nobody_scans_twice(tmp_
             assert (await one.hear("answer"))["done"]
 
     again, found = carry_on(store, 1, clock=clock)
-    with closing(again), hall(driver(OnDisk(again, wait=True), found.journal), tmp_path, port=None) as screens:
+    with (
+        contextlib.closing(again),
+        hall(driver(OnDisk(again, wait=True), found.journal), tmp_path, port=None) as screens,
+    ):
         assert (screens.server.port, screens.server.devices.session) == (seen["port"], seen["session"])
         asyncio.run(framed(screens, after(screens)))
         touches = [entry for entry in screens.driver.journal if isinstance(entry, Touched)]
@@ -332,9 +341,6 @@ def test_the_server_dies_and_comes_back_by_itself(monkeypatch):
 
 def test_a_frame_never_waits_for_the_server():
     """With a server that stands still, frames and entries go on."""
-    import threading
-    import time
-
     with hall() as screens:
         stuck = threading.Event()
         screens._loop.call_soon_threadsafe(stuck.wait)
@@ -477,6 +483,46 @@ def test_two_hundred_connections_of_one_address_leave_room_for_others():
         asyncio.run(play(screens))
 
 
+def test_a_flood_of_connections_costs_no_frame_and_no_entry():
+    """Somebody connects as fast as they can; the session's thread has its processor time all the same."""
+
+    async def flood(screens, seconds):
+        end, count = asyncio.get_running_loop().time() + seconds, 0
+        while asyncio.get_running_loop().time() < end:
+            with contextlib.suppress(OSError):
+                _, writer = await asyncio.open_connection("127.0.0.1", screens.server.port, local_addr=("127.0.0.9", 0))
+                writer.write(b"GET / HTTP/1.1\r\n\r\n")
+                writer.close()
+                count += 1
+        return count
+
+    with hall() as screens:
+        port = screens.server.port
+        command = textwrap.dedent(inspect.getsource(flood))
+        script = (
+            "import asyncio, contextlib\nfrom types import SimpleNamespace as N\n"
+            f"{command}\nprint(asyncio.run(flood(N(server=N(port={port})), 3)))"
+        )
+        with subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True) as process:
+            while process.poll() is None:
+                screens.frame()
+                time.sleep(0.01)
+            came = int(process.stdout.read())
+        assert came > 300
+
+        async def play():
+            async with screen(screens) as honest:
+                await honest.join(code=screens.code)
+                await honest.send("time", t1_ms=1.0)
+                await honest.hear("time")
+
+        asyncio.run(play())
+        load = []
+        screens._loop.call_soon_threadsafe(lambda: load.append(time.thread_time()))
+        until(lambda: load)
+        assert load[0] < 2.0, "of three seconds"
+
+
 def test_sixty_four_screens_and_no_more():
     async def play(screens):
         open_ = []
@@ -489,7 +535,7 @@ def test_sixty_four_screens_and_no_more():
         for context in open_:
             await context.__aexit__(None, None, None)
 
-    with hall(limits=small(of_one_address=80)) as screens:
+    with hall(limits=small(of_one_address=80, new=80)) as screens:
         asyncio.run(play(screens))
 
 
