@@ -25,7 +25,7 @@ milliseconds on a device's own clock, `at_ms` whole milliseconds of session time
 | tablet | `joined` number, role, lanes, title, token, boot, acts, lane, view, keyed | token: for who joined by the \
 code; lanes: their numbers; acts: the highest n that was counted; lane, view: picked before; keyed: it can be approved |
 | screen | `pick` lane, view | view: lane, dial, pool; the tablet sends that card list from then on |
-| screen | `time` t1_ms, bound_ms | bound_ms: what the screen reckons, null before it knows; for the tablet's list |
+| screen | `time` t1_ms, bound_ms | bound_ms: the screen's own estimate, null before it has one; for the tablet's list |
 | tablet | `time` t1_ms, t2_ms, t3_ms | t2 and t3 on the tablet's clock that never jumps |
 | tablet | `state` zero_ms, begun, ended, stopped | zero_ms: of the tablet's clock; null before a start is set |
 | tablet | `cards` version, lane, view, from_ms, until_ms, cards | packed; a higher version replaces all from from_ms \
@@ -42,12 +42,12 @@ that name it ("screen 3") and keep their bound. Only a device that has a key of 
 scanned the QR code.
 
 **Keys.** The QR code is `http://ADDRESS:PORT/#KEY`, 32 hex digits. What is behind # never leaves the browser. A key
-serves one device: the first to prove it (HMAC-SHA256 of the nonce) has it, and the tablet draws another. So whoever
-photographs the code of a phone that has joined has nothing. An act's mac is HMAC-SHA256 (RFC 2104) by that key of
+serves one device: the first to prove it (HMAC-SHA256 of the nonce) has it, and the tablet draws another. So
+photographing the code of a phone that has joined gives nothing. An act's mac is HMAC-SHA256 (RFC 2104) by that key of
 `act SESSION DEVICE BODY`, a join's of `join SESSION DEVICE NONCE`, in hex.
 
 **The typed code** lets a device show, not help. Six digits from which a key were derived could be tried out by
-whoever listened to one signed message (a million tries are a second's work), and an exchange that is safe against
+anybody who listened to one signed message (a million tries are a second's work), and an exchange that is safe against
 that (a PAKE) would mean big-number arithmetic of our own in the page, because browsers give `crypto.subtle` to https
 alone. What a listener would gain by the code, a screen, they see anyway.
 

@@ -41,7 +41,7 @@ class Shown:
     lanes_that_sound: tuple[int, ...] = ()
 
     def is_as(self, other: Shown | None) -> bool:
-        """Whether screens show the same by both: what was merely taken down changes nothing there."""
+        """Whether screens show the same for both: records change nothing there."""
         return (
             other is not None
             and (self.run is other.run or self.run == other.run)
@@ -131,7 +131,7 @@ class CardFeeds:
         self._work = asyncio.Event()
 
     def show(self, shown: Shown) -> bool:
-        """The session has changed; whether screens show anything else for that. Then all is to be asked for anew."""
+        """Follow a change of the session; return whether screens show something new. Then ask for everything again."""
         if shown.is_as(self.shown):
             return False
         self.shown = shown

@@ -41,7 +41,7 @@ def keep_screens(folder: Path, kept: KeptScreens) -> None:
 
 
 def kept_screens(folder: Path, number: int | None) -> KeptScreens | None:
-    """What was kept of session `number`; None where nothing was, or it cannot be read: then all is paired anew."""
+    """The saved screens of session `number`; None if there are none or they cannot be read: then all pair again."""
     try:
         told = json.loads((folder / FILE).read_bytes())
         if told["v"] != VERSION or told["number"] != number or number is None:

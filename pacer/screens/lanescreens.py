@@ -222,7 +222,7 @@ class LaneScreens:
     def _call(self, do: Callable[..., None], *values: Any) -> None:
         loop = self._loop
         if loop is not None:
-            with suppress(RuntimeError):  # it is closing: what comes back gets all of it anew
+            with suppress(RuntimeError):  # it is closing: a screen that comes back gets everything again
                 loop.call_soon_threadsafe(do, *values)
 
     # -- the server's thread ---------------------------------------------------------------------------------

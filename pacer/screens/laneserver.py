@@ -34,7 +34,7 @@ from pacer.screens.signing import is_signed, new_key
 from pacer.screens.webgate import WebGate
 
 POLICY_VIOLATION = 1008  #: RFC 6455, section 7.4.1
-GLANCE_S = 1.0  #: how often the coach's list is written anew
+GLANCE_S = 1.0  #: how often the coach's list is updated
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 
@@ -123,7 +123,7 @@ class LaneServer:
     # -- what the session's thread asks for, called in the loop ----------------------------------------------
 
     def show(self, shown: Shown) -> None:
-        """The session has changed: every screen gets its cards anew."""
+        """Follow a change of the session: every screen gets its cards again."""
         if not self._feeds.show(shown):
             return
         for screen in self._screens.values():

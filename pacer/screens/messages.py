@@ -43,7 +43,7 @@ class Pick:
 
 @dataclass(frozen=True, slots=True)
 class ClockAsked:
-    """The first of four timestamps, and what the screen reckons its clock to be off by at most."""
+    """The first of four timestamps, and the screen's own bound on its clock's error."""
 
     t1_ms: float
     bound_ms: float | None = None

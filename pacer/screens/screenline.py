@@ -61,7 +61,7 @@ class ScreenLine:
     def __init__(self, socket: ServerConnection, device: Device, limits: Limits):
         self.socket, self.device = socket, device
         self.picked: tuple[int, str] | None = None
-        self.bound_ms: float | None = None  #: what it reckons its clock to be off by at most
+        self.bound_ms: float | None = None  #: its own bound on its clock's error
         self._limits = limits
         self._urgent: deque[Outgoing] = deque()
         self._messages: deque[Outgoing] = deque()
@@ -76,7 +76,7 @@ class ScreenLine:
         self._some.set()
 
     def put_cards(self, texts: list[str], *, anew: bool = False) -> None:
-        """Send cards, behind all else; `anew`: those that wait are out of date."""
+        """Send cards after everything else; `anew`: those still waiting are out of date."""
         if anew:
             self._cards.clear()
         self._cards.extend(texts)

@@ -82,7 +82,7 @@ class WebGate:
 
 
 class _Counted(ServerConnection):
-    """A connection of which there may be only so many, from the first byte on."""
+    """A connection that counts against the limit from its first byte on."""
 
     def __init__(self, gate: WebGate, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)

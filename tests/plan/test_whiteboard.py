@@ -40,7 +40,7 @@ FOUND = {line.name: outcome(line) for line in LINES}
 
 
 def names(*how: str) -> list[str]:
-    """The lines of the corpus of which this became, in its order."""
+    """The lines of the corpus with this outcome, in order."""
     return [name for name, found in FOUND.items() if found.how in how]
 
 
@@ -84,7 +84,7 @@ def test_the_meaning_can_be_written(line: Line):
 
 
 def strike() -> None:
-    """Write the list anew: what stands on it and is not read yet."""
+    """Write the list again, without lines that are read now."""
     listed = KNOWN.get("unread", names(UNREAD))
     rows = "".join(f"  {json.dumps(name, ensure_ascii=False)},\n" for name in names(UNREAD) if name in listed)
     LIST.write_text(f"{HEAD}\nunread = [\n{rows}]\n", encoding="utf-8")

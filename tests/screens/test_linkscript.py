@@ -1,4 +1,4 @@
-"""What the page reckons by itself: signatures and the clock, in a real browser and in simulated time.
+"""What the page computes itself: signatures and the clock, in a real browser and in simulated time.
 
 HMAC against RFC 4231's test cases; the exchange against RFC 5905's definitions and Cristian's worked example; the
 clock against a true offset that the test knows, over 1,000 exchanges.

@@ -59,7 +59,7 @@ class Lane:
     through: tuple[int, int] = (
         99,
         0,
-    )  #: a section to which it has come but of which it swims nothing more, and when that would have ended
+    )  #: a section to which it has come but which it does not swim to the end, and when that would have ended
 
     @property
     def cut(self) -> bool:

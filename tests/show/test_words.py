@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import ast
+import io
 import re
+import tokenize
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -77,3 +80,52 @@ def test_a_word_that_another_stands_for_is_not_said(word):
 
 def test_the_search_reads_texts_in_pieces():
     assert any(text.startswith("keys: ") and "undoes" in text for _, text in said())
+
+
+#: Words that make a second reading necessary, in docstrings and comments too, and what to write instead.
+NOT_IN_PROSE = {
+    r"(?<![`\"])\banew\b(?![`\"])": "again",
+    r"\bwhoever\b": "who, anybody who",
+    r"\b(thereby|whereby|thereof|wherein)\b": "a sentence of its own",
+    r"\bstands (once|twice|here)\b": "is given once, is here",
+    r"\bof which (none|some|it|there)\b|\bthat which\b": "the usual word order",
+    r"\b(written|taken) down\b": "saved, recorded",
+    r"\bin (its|their) stead\b": "instead",
+    r"\bin the midst\b": "in the middle",
+    r"\breckon(s|ed|ing)?\b": "compute, count, expect",
+    r"\bto be had\b": "available",
+}
+
+
+@cache
+def prose() -> tuple[tuple[str, str], ...]:
+    """Every docstring's line and every comment in the code and its tests, with its place."""
+    return tuple(_prose())
+
+
+def _prose() -> Iterator[tuple[str, str]]:
+    for path in (*sorted(ROOT.rglob("*.py")), *sorted(ROOT.with_name("tests").rglob("*.py"))):
+        if path == Path(__file__):
+            continue
+        source = path.read_text(encoding="utf-8")
+        place = path.relative_to(ROOT.parent)
+        for node in ast.walk(ast.parse(source)):
+            if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+                yield from (
+                    (f"{place}: {node.body[0].lineno}", row) for row in (ast.get_docstring(node) or "").split("\n")
+                )
+        for token in tokenize.generate_tokens(io.StringIO(source).readline):
+            if token.type == tokenize.COMMENT:
+                yield f"{place}:{token.start[0]}", token.string
+
+
+def test_docstrings_and_comments_need_one_reading():
+    asked = re.compile("|".join(NOT_IN_PROSE), re.IGNORECASE)
+    found = [f"{place}: {text.strip()}" for place, text in prose() if asked.search(text)]
+    assert found == [], f"say instead, in order: {list(NOT_IN_PROSE.values())}"
+
+
+def test_the_search_reads_docstrings_and_comments():
+    read = dict(prose())
+    assert any(text.startswith("#: Lanes ") for text in read.values())
+    assert "The squad as frozen values: lanes, swimmers, paces and time factors." in read.values()

@@ -83,7 +83,7 @@ class BandPart:
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
         self.counting: bool | str | None = (
-            False  #: whether the count-down needs the room of the mark; "anew" if everything has to be written again
+            False  #: whether the count-down needs the room of the mark; "anew": write everything again
         )
         self.swimming = False
         self._lay_water()

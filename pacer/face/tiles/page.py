@@ -1,6 +1,6 @@
 """What every page around the session shares: a bar of keys along its lower edge, messages, and a keyboard's keys.
 
-A page knows nobody: whoever puts it in the window gives it the squad, the theme and the screen, and is told by
+A page knows nobody: the code that puts it in the window gives it the squad, the theme and the screen, and learns from
 callbacks what the coach wants next.
 """
 
@@ -302,7 +302,7 @@ class Page(PageGrid):
                 Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
-        if self.get_parent_window() is None:  # the page over it has been taken down, and it was not told
+        if self.get_parent_window() is None:  # the page over it has gone, and nobody told it
             return False
         if code == ESCAPE and self._told:
             self.hush()

@@ -35,7 +35,7 @@ def build_parser() -> lark.Lark:
 
 
 def save_tables() -> None:
-    """Write the tables anew after a change of the grammar or of Lark."""
+    """Write the tables again after a change of the grammar or of Lark."""
     with whole_file(TABLES) as file:
         file.write(_tables_key())
         build_parser().save(file)

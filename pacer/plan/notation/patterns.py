@@ -320,7 +320,7 @@ def _only(tree: Tree[Token], kind: str) -> Tree[Token] | None:
 
 
 def shared_stroke(works: list[Work], tokens: list[list[Token]]) -> list[Work]:
-    """The works of a shorthand: a stroke that stands once, before the first or behind the last, belongs to all.
+    """The works of a shorthand: a stroke that is given once, before the first or after the last, belongs to all.
 
     It does where the part itself names an activity: `back drill / swim`, `kick / swim breast`, not `back / drill`.
     """

@@ -15,7 +15,7 @@ from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
-MAX_WORDS, MAX_TRIED = 20, 150  #: of a line of which some are a note; ways to choose them
+MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which some may be a note; ways to choose them
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,7 +106,7 @@ class Line:
 class KeptSession:
     """All that is saved of one session.
 
-    `lost` says what could not be read, `lost_itself` the part of that which is not about an entry.
+    `lost` says what could not be read; `lost_itself` is the part that is not about an entry.
     """
 
     listed: Listed

@@ -1,4 +1,4 @@
-"""What is taken down on deck, by touch.
+"""Records made on deck, by touch.
 
 Times, stroke rates, watches, notes, heads, how it went. None of it moves the session.
 """
@@ -45,7 +45,7 @@ def folder(tmp_path, monkeypatch):
 
 
 def record(deck, leaf, lane=None):
-    """Open what is taken down for a lane, by the lane's number and the bar."""
+    """Open the leaf for a lane's records, by the lane's number and the bar."""
     if lane is not None:
         hand(deck, lane)
     deck.press("record", 60)

@@ -29,7 +29,7 @@ def ready(deck, size, dpi, lanes):
 
 def seen(deck):
     deck.settle()
-    deck.go(60)  # a view that is laid out anew leaves room in the frame after
+    deck.go(60)  # a view that is laid out again leaves room in the next frame
     deck.settle()
     tags = deck.shell.on_deck.tags
     boxes = [tags.box_of(tile) for tile in tags.tiles]

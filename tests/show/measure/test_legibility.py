@@ -88,7 +88,7 @@ def test_the_font_is_as_high_as_is_reckoned_with(name):
     font = ImageFont.truetype(str(FONTS / f"{name}.otf"), 1000)
     for char in "0123456789":
         top = font.getbbox(char, anchor="ls")[1]
-        assert -top >= 1000 * text.CAP - 0.5  # never lower than reckoned with
+        assert -top >= 1000 * text.CAP - 0.5  # never lower than assumed
         assert -top <= 1000 * text.CAP + 15
         assert font.getlength(char) == 1000 * text.DIGIT
     assert font.getlength(":") == 1000 * text.COLON
