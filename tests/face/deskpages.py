@@ -21,7 +21,9 @@ def name_somebody(coach):
     from pacer.squad.register import roster as edit
 
     page = coach.page
-    page.change(lambda roster: edit.with_name(roster, 2, 1, LONG))
+    lanes = page.roster.squad.lanes
+    if len(lanes) > 2 and len(lanes[2].swimmers) > 1:  # a monkey may have deleted them
+        page.change(lambda roster: edit.with_name(roster, 2, 1, LONG))
     page.change(lambda roster: edit.named(roster, "The Brackenmere club's long-axis squad of the late evening"))
 
 

@@ -660,7 +660,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
         "Lane 3 paused",
         "Lane 3 to leave again",
         "Lane 1, swimmer 1 touched",
-        "Made to fit",
+        "Fitted again",
         coach.desk.store.session(1).journal[-2].text.capitalize(),
         "The session is over",
     ):
@@ -669,7 +669,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("New bases")
     assert type(coach.page).__name__ == "SquadPage"
     coach.touch("Close")
-    assert coach.sees("Made to fit")
+    assert coach.sees("Fitted again")
     coach.key(ESCAPE)
     coach.key(ESCAPE)
     assert coach.sees("Quick set")
