@@ -18,7 +18,7 @@ from websockets.http11 import Request, Response
 
 from pacer.screens.screenline import Bucket, Limits
 
-MOST_ADDRESSES = 256  #: of which it is remembered how often they came
+MOST_ADDRESSES = 256  #: whose numbers of requests are kept
 SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 
 
