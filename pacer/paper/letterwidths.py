@@ -28,8 +28,7 @@ def _widths(bold: bool) -> _Widths:
         return _Widths(font["head"].unitsPerEm, of, advances[".notdef"][0])
 
 
-#: Letters that the typeface lacks and that can't be split into letter and accent.
-_NEAR = str.maketrans({"Ł": "L", "ł": "l", "Đ": "D", "đ": "d", "Ħ": "H", "ħ": "h", "\t": " ", "\u00a0": " "})
+_NEAR = str.maketrans({"\t": " ", "\u00a0": " "})
 UNKNOWN = "?"
 
 
@@ -37,8 +36,8 @@ UNKNOWN = "?"
 def spelt(text: str) -> str:
     """The text in letters that the typeface has: without an accent it lacks; `?` for anything else.
 
-    >>> spelt("Łódź"), spelt("Größe")
-    ('Lódz', 'Größe')
+    >>> spelt("Łódź"), spelt("水")
+    ('Łódź', '?')
     """
     known = _widths(False).of
     made = []

@@ -25,6 +25,7 @@ def pdf_bytes(pages: Sequence[Page], title: str, about: str = "") -> bytes:
     """The file. `about` describes it in a sentence."""
     # Imported only when a sheet is made: the app's start must not wait for it.
     from fpdf import FPDF
+    from fpdf.prefs import ViewerPreferences
 
     pdf = FPDF(unit="mm")
     pdf.set_auto_page_break(False)
@@ -34,6 +35,7 @@ def pdf_bytes(pages: Sequence[Page], title: str, about: str = "") -> bytes:
     pdf.set_subject(about)
     pdf.set_lang(LANGUAGE)
     pdf.set_display_mode("fullpage")
+    pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)
     pdf.set_creator("pacer")
     _add_fonts(pdf, pages)
     for page in pages:

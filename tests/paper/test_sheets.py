@@ -5,15 +5,19 @@ from __future__ import annotations
 import random
 import tomllib
 from functools import cache
+from io import BytesIO
 from itertools import combinations
 from pathlib import Path
 
 import pytest
+from fontTools.pens.boundsPen import BoundsPen
+from pypdf import PdfReader
 
 from pacer.paper.coachsheet import CAP, SET_CAP, coach_sheet
 from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import A4, LETTER
+from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.registersheet import register_sheet
 from pacer.paper.reviewsheet import review_sheet
 from pacer.plan.notation.reader import read_plan
@@ -21,7 +25,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import review_of
-from pacer.shipped import DEMO_SQUAD
+from pacer.shipped import DEMO_SQUAD, FONTS
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import character_mm
 from pacer.squad.files.squadreader import squad_from_bytes
@@ -87,6 +91,15 @@ def test_nothing_is_cut_off_and_nothing_lies_over_anything(name, size):
     check_pages(register_sheet(timeline.squad, size), size)
 
 
+@pytest.mark.parametrize("name", ["demo", "many", "longest-6"])
+@pytest.mark.parametrize("size", [A4, LETTER], ids=lambda size: size.name)
+def test_a_lane_sheet_keeps_a_set_with_when_to_leave(name, size):
+    """A page begins with a set or a heading, never with when to leave on the set before."""
+    for page in lane_sheet(TIMELINES[name], 0, size):
+        first = rows_of(page)[0][0]
+        assert not first.text.startswith(("every ", "no stop", "with ")), first.text
+
+
 def test_every_size_of_a_lane_sheet_fits():
     for metres in (0.5, 2, 3, 5):
         check_pages(lane_sheet(TIMELINES["demo"], 5, A4, metres), A4)
@@ -101,9 +114,10 @@ def rows_of(page):
 
 
 @pytest.mark.parametrize("name", ["demo", "many", "longest-6", "longest-17"])
-def test_a_page_break_never_parts_a_set_from_its_send_offs(name):
+@pytest.mark.parametrize("size", [A4, LETTER], ids=lambda size: size.name)
+def test_a_page_break_never_parts_a_set_from_its_send_offs(name, size):
     broken = 0
-    pages = coach_sheet(TIMELINES[name], A4)
+    pages = coach_sheet(TIMELINES[name], size)
     for page in pages:
         rows = rows_of(page)
         sets = [at for at, row in enumerate(rows) if row[0].bold and row[0].cap == SET_CAP * CAP and row[0].x < 15]
@@ -190,10 +204,34 @@ def test_a_review_fits_and_names_nobody_unasked(named):
     assert ("Maximiliane" in text) is named
 
 
-def test_letters_that_the_typeface_lacks_are_written_without_their_accent():
-    assert spelt("Łukasz Żółć") == "Lukasz Zólc"
-    assert spelt("Größe “Ç” – 4 × 200") == "Größe “Ç” – 4 × 200"
-    assert spelt("水") == "?"
+NAMES = "Łukasz Żółć, Ágnes Győrffy, Źrebię, Größe “Ç” – 4 × 200, Ελένη Παπαδοπούλου, Дмитрий Жуков, Şükrü, Đorđe"
+
+
+def test_names_are_spelt_with_their_own_letters():
+    assert spelt(NAMES) == NAMES
+    assert spelt("水\u0301") == "??"
+
+
+def test_the_letters_that_were_added_are_in_every_weight_and_change_no_measure():
+    """In the files themselves; DejaVu's letters are as high as B612's."""
+    from fontTools.ttLib import TTFont
+
+    for name in ("Regular", "Bold"):
+        font = TTFont(FONTS / f"B612-{name}.otf")
+        cmap, outlines = font.getBestCmap(), font.getGlyphSet()
+        assert {ord(letter) for letter in NAMES} <= cmap.keys()
+        assert {font["hmtx"][cmap[ord(digit)]][0] for digit in "0123456789"} == {1300}
+        for letter in "HŁΠЖ":
+            pen = BoundsPen(outlines)
+            outlines[cmap[ord(letter)]].draw(pen)
+            assert pen.bounds[3] == pytest.approx(0.75 * font["head"].unitsPerEm, abs=30), letter
+
+
+def test_the_register_keeps_the_letters_of_a_name():
+    text = " ".join(one.text for page in register_sheet(squad_of(1, 1, NAMES[:50]), A4) for one in page.letterings)
+    assert NAMES[:50] in text
+    read = PdfReader(BytesIO(pdf_bytes(register_sheet(squad_of(1, 1, NAMES[:50]), A4), "Register")))
+    assert "Łukasz Żółć" in read.pages[0].extract_text()
 
 
 @pytest.mark.parametrize("seed", range(6))
