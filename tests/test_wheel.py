@@ -122,10 +122,10 @@ def test_the_wheel_has_the_app_and_its_files_and_nothing_else(built):
     with zipfile.ZipFile(built[1]) as packed:
         there = {name for name in packed.namelist() if not name.endswith("/")}
     about = {name for name in there if name.startswith("pacer-")}
-    assets = ours("assets/fonts", "assets/plans", "assets/squads") | {"assets/drills.toml"}
+    assets = ours("assets/fonts", "assets/plans", "assets/squads", "assets/screens") | {"assets/drills.toml"}
     assert there - about == ours("pacer") | {f"pacer/{name}" for name in assets}
     licences = {name.partition("/licenses/")[2] for name in about if "/licenses/" in name}
-    assert licences == {"LICENSE", "assets/fonts/LICENCE-B612.txt"}
+    assert licences == {"LICENSE", "assets/fonts/LICENCE-B612.txt", "assets/fonts/LICENCE-DejaVu.txt"}
 
 
 @pytest.mark.parametrize(

@@ -387,7 +387,22 @@ def new_entry(*names):
     return arrive
 
 
+def drill_book(*names):
+    """The drill book, after these presses."""
+
+    def arrive(coach):
+        coach.desk.drill_book()
+        coach.frame()
+        for name in names:
+            coach.page.press(name)
+
+    return arrive
+
+
 PAGES = {
+    "drill book": drill_book(),
+    "a drill": drill_book("drill 1"),
+    "a drill's field": drill_book("drill 1", "field how"),
     "enter": entering(),
     "enter main set": entering("lane 2", "set 2"),
     "enter a time": entering("lane 2", "set 2", "swim 1 3"),

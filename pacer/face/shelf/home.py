@@ -34,6 +34,7 @@ class HomePage(ShelfPage):
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
+            keys.insert(-2, PageKey("drills", "Drills"))
         return keys
 
     def _tiles(self) -> list[Tile]:

@@ -16,6 +16,7 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.plan.library.cards import Card, found
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft
 from pacer.session.timesource import wall_ms
@@ -46,6 +47,7 @@ class ShelfPage(Page):
         pool: str = "25 m",
         booking: str = "60 min",
         now_ms: Callable[[], int] = wall_ms,
+        book: DrillBook = EMPTY_BOOK,
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str], None] = lambda text: None,
@@ -55,7 +57,7 @@ class ShelfPage(Page):
     ):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
-        self.pool, self.booking, self.now_ms = pool, booking, now_ms
+        self.pool, self.booking, self.now_ms, self.book = pool, booking, now_ms, book
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
         self.pasting = Pasting(shelf, pool)
         self.files = Files(shelf, aside=self.pasting.take)
@@ -126,7 +128,7 @@ class ShelfPage(Page):
 
     def shown(self) -> tuple[Card, ...]:
         """The cards that the search leaves."""
-        return found(self.cards, self.words) if self.words.strip() else self.cards
+        return found(self.cards, self.words, self.book) if self.words.strip() else self.cards
 
     def _tiles(self) -> list[Tile]:
         tiles, top = [], self.gap

@@ -219,6 +219,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
             "settings": self.set_up,
             "log": self.log,
             "cautions": self.cautions,
+            "drills": self.drill_book,
         }
         if self._running() is not None:
             ways["on"] = self.go_on
@@ -233,6 +234,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 swum=self._swum(),
                 pool=self.settings.pool,
                 now_ms=self.clocks.wall,
+                book=self.drills.book,
                 on_run=self.run,
                 on_write=self.write,
                 on_close=self.close,

@@ -41,7 +41,7 @@ class LookingBack(DeskPart):
         from pacer.face.review.reviewpage import ReviewPage
         from pacer.show.drive.lookback import Lookback
 
-        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day)
+        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
         try:
             page = ReviewPage(
                 lookback,
@@ -139,6 +139,13 @@ class LookingBack(DeskPart):
             **self.looks,
         )
         self.show(page)
+
+    def drill_book(self) -> None:
+        """The drill book, to be read and changed."""
+        from pacer.face.shelf.drillbookpage import DrillBookPage
+
+        self.drills.read()
+        self.show(DrillBookPage(self.drills, on_close=self.home, **self.looks))
 
     def move(self) -> None:
         """Everything on this tablet as one file, and such a file from another tablet."""

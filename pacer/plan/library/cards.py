@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from pacer.plan.library.beginnings import header_of
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
@@ -55,8 +56,10 @@ def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear:
     )
 
 
-def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:
+def found(cards: Iterable[Card], words: str, book: DrillBook = EMPTY_BOOK) -> tuple[Card, ...]:
     """The cards whose text has all of the words, in any place; the beginning of a word is enough.
+
+    A drill is found by every name that it has in the `book`, whichever the plan uses.
 
     >>> roll = card_of("roll", "title: Roll\\npool: 25 m\\n  4 x 50 drill six-kick switch")
     >>> len(found([roll], "KICK roll")), len(found([roll], "ick"))
@@ -65,7 +68,12 @@ def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:
     wanted = [_plain(word) for word in words.split()]
 
     def has(card: Card, word: str) -> bool:
-        return re.search(rf"(?<!\w){re.escape(word)}", _plain(f"{card.title}\n{card.text}")) is not None
+        return re.search(rf"(?<!\w){re.escape(word)}", _plain(f"{card.title}\n{card.text}\n{names(card)}")) is not None
+
+    def names(card: Card) -> str:
+        if card.plan is None or not len(book):
+            return ""
+        return "\n".join(name for drill in drills_of_plan(card.plan, book) for name in drill.names)
 
     return tuple(card for card in cards if all(has(card, word) for word in wanted))
 

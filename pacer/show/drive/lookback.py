@@ -10,6 +10,7 @@ from collections.abc import Callable
 from time import monotonic
 from typing import NamedTuple
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
@@ -24,6 +25,7 @@ from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.review import Review, review_of
 from pacer.review.tables import Table
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
@@ -57,8 +59,11 @@ class LeftOutRow(NamedTuple):
 class Lookback:
     """Reviews the sessions of `store`; takes offers into `squads`; `day()` is today."""
 
-    def __init__(self, store: Store, squads: Squads, shelf: Shelf, day: Callable[[], str]):
+    def __init__(
+        self, store: Store, squads: Squads, shelf: Shelf, day: Callable[[], str], book: DrillBook = EMPTY_BOOK
+    ):
         self.store, self.squads, self.shelf, self.day = store, squads, shelf, day
+        self.book = book
         self.taken = TakenOffers(squads.folder)
         self.ledger = Ledger(store)
         self._review: Review | None = None
@@ -78,7 +83,7 @@ class Lookback:
     def _read(self) -> None:
         assert self._review is not None
         back = self.taken.put_back(self._review.listed.number)
-        self._reading, self._rows = Reading(self._review, names=True, put_back=back), None
+        self._reading, self._rows = Reading(self._review, names=True, put_back=back, book=self.book), None
 
     @property
     def reading(self) -> Reading:
@@ -128,7 +133,7 @@ class Lookback:
                 if taken is None
                 else (undo(self._roster(taken.squad), taken), self._roster(taken.squad))
             )
-            old, new = lay.timeline(before.squad), lay.timeline(after.squad)
+            old, new = (lay.timeline(with_other_names(one.squad, self.book)) for one in (before, after))
         except (Refused, CannotRun) as wrong:
             return (str(wrong),)
         return change_lines(change_between(old, new))

@@ -60,3 +60,11 @@ class DrillFile:
         book = read_drills(text)
         write_whole(self.path, text.encode())
         self.book, self.text, self.told = book, text, ()
+
+    def put_back(self, text: str | None) -> None:
+        """Undo a change: the text as it was before; None: the tablet had no book of its own. Raises OSError."""
+        if text is None:
+            self.path.unlink(missing_ok=True)
+        else:
+            write_whole(self.path, text.encode())
+        self.read()

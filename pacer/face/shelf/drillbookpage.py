@@ -1,0 +1,236 @@
+"""The drill book on the tablet: all drills, one drill's fields, add and delete; the last change can be undone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any
+
+from pacer.disk import reason_of
+from pacer.face.pages.questionpage import AskingPage
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.drillbook import Drill
+from pacer.plan.problem import Unreadable
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.squad.files.drillwriter import with_drill
+from pacer.squad.register.drillfile import DrillFile
+
+CARD = 27  #: least width of a drill's key, in character heights
+#: The fields: what they are called on the drill, on its page, and what is asked.
+FIELDS = (
+    ("name", "Name", "What is the drill called?"),
+    ("also", "Other names", "Other names, with semicolons between them"),
+    ("focus", "Focus", "What is it for?"),
+    ("how", "How", "How is it swum? One or two sentences for the swimmers"),
+    ("look_for", "Look for", "What to look for, with semicolons between the points"),
+    ("faults", "Usual faults", "Usual faults and what helps, with semicolons between them"),
+    ("gear", "Gear", "Gear, with semicolons between the pieces"),
+    ("easier", "Easier drill", "Which drill in the book is easier?"),
+    ("harder", "Harder drill", "Which drill in the book is harder?"),
+)
+MANY = ("also", "look_for", "faults", "gear")  #: fields that are lists
+
+
+class DrillBookPage(AskingPage):
+    """Edits the book of `drills`. `on_close()` leads away."""
+
+    def __init__(
+        self,
+        drills: DrillFile,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, close=on_close, **kwargs)
+        self.drills = drills
+        self.at: int | None = None  #: the open drill, by its place in the book
+        self.before: list[str | None] = []  #: the file before each change; None: there was none
+        self.board = Board(self.press)
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    @property
+    def readable(self) -> bool:
+        """Whether the tablet's own book can be changed: one with errors is left alone."""
+        return not self.drills.told
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        if self.typing:
+            return self.answers()
+        undo = PageKey("undo", "Undo", bool(self.before))
+        if self.at is not None:
+            return PageKey("delete", "Delete drill", self.readable), undo
+        return PageKey("add", "Add drill", self.readable, main=True), undo
+
+    def lay_page(self) -> None:
+        """All drills, one of them, or what is asked."""
+        column = self.column(self.width)
+        if self.typing:
+            self.asking_tiles(column)
+        elif self.at is None:
+            self._say_book(column)
+        else:
+            self._say_drill(column, self.drills.book.drills[self.at])
+        self.show_board(self.board, self.x, self.width, column.tiles)
+        self.boards = [self.board]
+        self.lay_field()
+
+    def _say_book(self, column: Column) -> None:
+        column.say("Drill book", bold=True, scale=TITLE)
+        for said in self.drills.told:
+            column.say(said, colour="warn")
+        if not self.drills.own:
+            column.say("These are the demo's drills. The first change makes the book your own.", colour="dim")
+        column.skip(0.4)
+        drills = self.drills.book.drills
+        if not drills:
+            column.say("No drills yet.")
+        across = max(1, min(3, int(column.width / (CARD * self.cap))))
+        cells = [
+            Cell(f"drill {at}", (drill.name,), label=(drill.focus or "no focus",), across="left")
+            for at, drill in enumerate(drills)
+        ]
+        column.grid(cells, across)
+
+    def _say_drill(self, column: Column, drill: Drill) -> None:
+        column.say(drill.name, bold=True, scale=TITLE)
+        column.say("Tap a field to change it.", colour="dim")
+        column.skip(0.4)
+        for name, words, _ in FIELDS:
+            value = _written(drill, name)
+            column.row(Cell(f"field {name}", (words,), share=1.0, across="left", width=0.3 * column.width))
+            top, x, wide = column.top, column.x, column.width
+            column.x, column.width = x + 0.3 * wide + 2 * column.gap, 0.7 * wide - 2 * column.gap
+            column.top = column.tiles[-1].top + 0.3 * column.gap
+            column.say(value or "–", colour="ink" if value else "dim")
+            column.x, column.width, column.top = x, wide, max(top, column.top + column.gap)
+
+    # -- what is done -----------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        if self.press_typing(name):
+            return
+        what, _, rest = name.partition(" ")
+        match what:
+            case "leave":
+                self.back()
+                return
+            case "drill":
+                self.at = int(rest)
+                self.board.scroller.to(0)
+            case "field" if self.at is not None:
+                self._ask_field(self.drills.book.drills[self.at], rest)
+                return
+            case "add":
+                self._ask_new()
+                return
+            case "delete" if self.at is not None:
+                name = self.drills.book.drills[self.at].name
+                if self._change(self.at, None):
+                    self.at = None
+                    self.tell(f"{name} deleted. Undo brings it back.")
+            case "undo":
+                self._undo()
+        self.lay_out()
+
+    def _ask_field(self, drill: Drill, name: str) -> None:
+        if not self.readable:
+            self.tell(*self.drills.told)
+            return
+        asked = next(question for field, _, question in FIELDS if field == name)
+        self.ask_text(asked, _written(drill, name), lambda text: self._keep_field(drill, name, text))
+
+    def _keep_field(self, drill: Drill, name: str, text: str) -> bool:
+        said = " ".join(text.split())
+        value: str | tuple[str, ...] = said
+        if name in MANY:
+            value = tuple(filter(None, (part.strip() for part in said.split(";"))))
+        assert self.at is not None
+        values: dict[str, Any] = {name: value}
+        changed = replace(drill, **values)
+        if changed == drill:
+            return True
+        old, new = drill.name, changed.name
+        if old != new and any(old in (one.easier, one.harder) for one in self.drills.book.drills):
+            changed = replace(changed, also=tuple(dict.fromkeys((*changed.also, old))))  # others lead to it by that
+        return self._change(self.at, changed)
+
+    def _ask_new(self) -> None:
+        def named(text: str) -> bool:
+            name = " ".join(text.split())
+            if not name:
+                self.tell("A drill needs a name")
+                return False
+            if self.drills.book.drill(name) is not None:
+                self.tell(f"“{name}” is in the book already")
+                return False
+            self.ask_text(f"How is {name} swum? One or two sentences for the swimmers", "", lambda how: made(name, how))
+            return False
+
+        def made(name: str, how: str) -> bool:
+            at = len(self.drills.book.drills)
+            if not self._change(at, Drill(name, " ".join(how.split()))):
+                return False
+            self.at = at
+            return True
+
+        self.ask_text("What is the drill called?", "", named)
+
+    def _change(self, at: int, drill: Drill | None) -> bool:
+        """Write the book with one drill changed, and say what is wrong where that can't be."""
+        before = self.drills.text if self.drills.own else None
+        try:
+            text, kept = with_drill(self.drills.text, at, drill)
+            self.drills.write(text)
+        except Unreadable as error:
+            problem = error.problems[0]
+            hint = f" ({problem.hint})" if problem.hint else ""
+            self.tell(f"{problem.message}{hint}", problem.message)
+            return False
+        except OSError as error:
+            self.tell(f"The drill book can't be saved: {reason_of(error)}")
+            return False
+        self.before.append(before)
+        if not kept:
+            self.tell("Saved. Comments in the file could not be kept; Undo brings them back.")
+        return True
+
+    def _undo(self) -> None:
+        before = self.before.pop()
+        try:
+            self.drills.put_back(before)
+        except OSError as error:
+            self.before.append(before)
+            self.tell(f"The drill book can't be saved: {reason_of(error)}")
+            return
+        if self.at is not None and self.at >= len(self.drills.book.drills):
+            self.at = None
+        self.tell("Undone")
+
+    def back(self) -> None:
+        """One step back: from a question, from a drill, from the book."""
+        if self.asked:
+            self.close_sheet()
+        elif self.at is not None:
+            self.at = None
+            self.board.scroller.to(0)
+            self.lay_out()
+        else:
+            self.close()
+
+
+def _written(drill: Drill, name: str) -> str:
+    value = getattr(drill, name)
+    return value if isinstance(value, str) else "; ".join(value)

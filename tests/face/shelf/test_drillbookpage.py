@@ -1,0 +1,72 @@
+"""The drill book changed on the tablet: a field, a new drill, a deleted one, and each of it undone."""
+
+import pytest
+
+from pacer.squad.register.drillfile import NAME
+from tests.face.coach import Coach
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = Coach(window, tmp_path)
+    made.touch("Drills")
+    yield made
+    made.leave()
+
+
+def write(coach, text):
+    coach.page.field.draft.choose_all()
+    coach.page.field.write(text)
+    coach.touch("Save")
+
+
+def test_a_book_of_ones_own_begins_with_the_first_change(coach):
+    path, count = coach.desk.folder / NAME, len(coach.desk.drills.book)
+    assert coach.sees("These are the demo's drills.") and not path.exists()
+    coach.touch("six-kick switch")
+    coach.touch("How")
+    write(coach, "Six kicks, then over.")
+    assert coach.sees("Six kicks, then over.") and "Six kicks, then over." in path.read_text()
+    assert path.read_text().startswith("# Brackenmere club")  # its comments too
+    coach.touch("Undo")
+    assert not path.exists() and coach.desk.drills.book.drill("six-kick switch").how.startswith("Six kicks on one side")
+    coach.page.hush()
+    coach.touch("Close")
+    coach.touch("Add drill")
+    write(coach, "Six kick  switch")
+    assert coach.sees("is in the book already")
+    coach.page.hush()
+    write(coach, "long dog")
+    write(coach, "Reach long under water, one arm at a time.")
+    assert coach.sees("Reach long under water") and len(coach.desk.drills.book) == count + 1
+    coach.touch("Other names")
+    write(coach, "doggy; long doggy paddle")
+    assert coach.desk.drills.book.name_of("Long-doggy paddle") == "long dog"
+    coach.touch("Easier drill")
+    write(coach, "nothing of the kind")
+    assert coach.sees("no drill in this book is called")
+    coach.page.hush()
+    coach.touch("Cancel")
+    coach.touch("Delete drill")
+    assert len(coach.desk.drills.book) == count and coach.sees("long dog deleted.")
+    coach.page.hush()
+    coach.touch("Undo")
+    assert len(coach.desk.drills.book) == count + 1
+
+
+def test_a_drill_that_others_lead_to_keeps_its_old_name(coach):
+    coach.touch("six-kick switch")
+    coach.touch("Name")
+    write(coach, "six and over")
+    book = coach.desk.drills.book
+    assert (
+        book.drill("six-kick switch").name == "six and over" and book.drill("kick on side").harder == "six-kick switch"
+    )
+
+
+def test_the_shelf_is_searched_by_other_names(coach):
+    coach.touch("Close")
+    coach.touch("Search")
+    coach.page.search.write("6-kick")
+    coach.frame()
+    assert [card.name for card in coach.page.shown()]
