@@ -67,13 +67,13 @@ def _drill(table: Table) -> Drill | None:
 
 def _check_names(read: list[tuple[Table, Drill]]) -> None:
     """Report names that two drills share, and easier or harder forms that are not in the book."""
-    first: dict[str, str] = {}
+    first: dict[str, Drill] = {}
     for table, drill in read:
         for place, name in enumerate(drill.names):
-            other = first.setdefault(same_name(name), drill.name)
-            if other != drill.name:
+            other = first.setdefault(same_name(name), drill)
+            if other is not drill:
                 path = ("also", place - 1) if place else ("name",)
-                table.document.problem((*table.path, *path), f"“{name}” is also a name of {other}", "delete it here")
+                table.document.problem((*table.path, *path), f"“{name}” is also a name of {other.name}", "delete it here")
     book = DrillBook(tuple(drill for _, drill in read))
     for table, drill in read:
         for key, name in (("easier", drill.easier), ("harder", drill.harder)):
