@@ -73,7 +73,8 @@ def _check_names(read: list[tuple[Table, Drill]]) -> None:
             other = first.setdefault(same_name(name), drill)
             if other is not drill:
                 path = ("also", place - 1) if place else ("name",)
-                table.document.problem((*table.path, *path), f"“{name}” is also a name of {other.name}", "delete it here")
+                message = f"“{name}” is also a name of {other.name}"
+                table.document.problem((*table.path, *path), message, "delete it here")
     book = DrillBook(tuple(drill for _, drill in read))
     for table, drill in read:
         for key, name in (("easier", drill.easier), ("harder", drill.harder)):
