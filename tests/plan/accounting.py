@@ -19,9 +19,9 @@ straight sw finish please both st extra that so out through repeats repeat
 """
 #: What a word may have become, one meaning a line.
 _BECOMES = """
-free: fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
-back: bk bck bc back backstroke backcrawl ba
-breast: br breast breaststroke brs brest frog
+free: stroke fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
+back: stroke bk bck bc back backstroke backcrawl ba
+breast: stroke br breast breaststroke brs brest frog
 fly: stroke strokes fl fly bf butterfly dolphin im medley ims imo order
 im: im medley ims
 order: imo order
@@ -32,7 +32,8 @@ buoy: pull pullbuoy buoy buoys pb
 drill: d drill drills drilling
 descend: d dsc desc descend descending d1 getting faster
 scull: scull sculling sculls
-easy: e z ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
+easy: e z ez easy cooldown warmup warmdown swimdown
+easy: gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
 steady: steady mod moderate ae aerobic cruise en1
 threshold: threshold css tempo en2 t
 base: css base
@@ -40,7 +41,7 @@ fast: fast hard strong quick quickly race rp speed
 sprint: sprint sprints max maximum flat gas full afap all out
 build: build building builds progressive
 ascend: asc ascend ascending
-odd: odd odds alt alternate alternating
+odd: turn odd odds alt alternate alternating
 as: alt alternate alternating reverse reversed backwards other second third fourth fifth
 even: even evens other second
 turn: other second third fourth fifth reverse reversed backwards
@@ -68,7 +69,7 @@ for _row in _BECOMES.strip().split("\n"):
         BECOMES.setdefault(_word, []).append(_meant)
 NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)} | {"twice": 2, "hundred": 100}
 
-_TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d)")
+_TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d|\s*[x×])")
 _PRIME = re.compile(
     r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?!s\b)|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
 )
@@ -120,8 +121,11 @@ def mutated(rng: random.Random, lines: Sequence[str]) -> str:
 def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     """The numbers and words of a line that are not in its canonical form."""
     said = canonical.casefold()
-    written = re.sub(r"\bon\s*[/,]?\s*(?=[\d:]+\s*(?:s|secs?|mins?)?\s*off\b)", " ", written)  # 0:30 on, 0:30 off
-    written = re.sub(r"(\d)\s+:\s+(?=\d\d(?!\d))", r"\1:", written.replace("х", "x"))  # another alphabet's
+    written = re.sub(
+        r"(?<![a-z])on\s*[/,]?\s*(?=[\d:]+\s*(?:s|secs?|mins?)?\s*off\b)", " ", written
+    )  # 0:30 on, 0:30 off
+    written = " ".join(written.replace("х", "x").split())  # another alphabet's
+    written = re.sub(r"(?<!\d)(\d{1,2})\s+:\s+(?=\d\d(?!\d))", r"\1:", written)
     return _numbers_missing(written, said, pool) + _words_missing(written, said)
 
 
@@ -184,7 +188,7 @@ def _words_missing(written: str, said: str) -> list[str]:
     gone = []
     for word in _WORD.findall(written.casefold()):
         word = word.replace("’", "'").removesuffix("'s")
-        word = word[1:] if word[1:] in have | FILLERS | set(BECOMES) and word[0] == "x" else word
+        word = word[1:] if word not in have and word[1:] in have | FILLERS | set(BECOMES) and word[0] == "x" else word
         if word in have or word in NUMBER_WORDS and (str(NUMBER_WORDS[word]) in said or "length" in written):
             continue
         became = BECOMES.get(word)

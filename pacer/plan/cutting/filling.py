@@ -127,6 +127,8 @@ def bracket_on(tokens: list[Token]) -> list[Token]:
 
 def work_first(tokens: list[Token]) -> list[Token]:
     """`100 sprint 25/easy 75`: segments whose distance stands behind their work."""
+    if sum(token.type == "NUMBER" for token in tokens) < 3:
+        return tokens
     for at in range(len(tokens) - 4):
         if tokens[at].type != "NUMBER" or tokens[at + 1].type not in WORK:
             continue

@@ -142,11 +142,12 @@ def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake
 def choice_of(text: str, tokens: list[Token], at: int, words: Mapping[str, tuple[str, object]]) -> Mistake | None:
     """The question about the words that stand at a place behind `tokens`; None where there is one meaning or none."""
     kinds = [token.type for token in tokens[-2:]]
+    letter = text[at : at + 1].isupper() and not text[at + 1 : at + 2].isalpha()
     if kinds == ["EFFORT", "_COMMA"] and (home := _BACK_HOME.match(text, at)):
         type_, value = words.get((home[1] or home[2]).casefold(), ("", None))
         if type_ == "EFFORT":
             return _there_and_back(tokens, home, str(value))
-    if kinds[-1:] != ["ON"] and "_SLASH" not in kinds and (groups := _BY_GROUP.match(text, at)):
+    if letter and kinds[-1:] != ["ON"] and "_SLASH" not in kinds and (groups := _BY_GROUP.match(text, at)):
         said = " / ".join(f"{group} {meant_time(time)}" for group, time in _OF_GROUP.findall(groups[0]))
         edits = [Edit(at, groups.end(), f"{way} {said}") for way in ("on", "rest")]
         hint = f"write on {said} or rest {said}"

@@ -12,14 +12,39 @@ from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LIST
 _ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
 
 
+#: What such words begin with.
+_STARTS = frozenset(
+    [
+        "with",
+        "w",
+        "the",
+        "last",
+        "final",
+        "first",
+        "1st",
+        "next",
+        "every",
+        "reverse",
+        "reversed",
+        "backward",
+        "backwards",
+        "im",
+        "i",
+        "i.m",
+    ]
+)
+
+
 class Shares(Cutter):
     """Reads them into the words that the grammar has for segments and repeats."""
 
     shared = 0  #: repeats that have their work, where the line gives it to some after others
 
-    def _share(self, at: int) -> bool:
+    def _share(self, fold: str, at: int) -> bool:
         """Read words that stand for some of the repeats or a stretch of each; whether there were any."""
         text = self.text
+        if fold not in _STARTS:
+            return False
         if match := SHARE.match(text, at):
             return self._repeats(match) or self._place(match, at)
         if match := NTH.match(text, at):

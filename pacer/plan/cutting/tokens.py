@@ -68,7 +68,7 @@ class Lexer(WordReader):
         while not digits.isdigit():
             digits = digits[:-1]
         number = int(digits)
-        if not self.section and (self._saying(at) or self._each_stroke(at) or self._listed(at)):
+        if not self.section and (self._saying(at) or self.tokens and (self._each_stroke(at) or self._listed(at))):
             return
         if (
             self.ranging == self.depth
@@ -254,7 +254,7 @@ class Lexer(WordReader):
             self.add("_COMMA", piece, None, at, end)
 
     def _glued(self, piece: str, at: int, end: int) -> None:
-        if piece.casefold() == "1st" and self._share(at):
+        if piece.casefold() == "1st" and self._share("1st", at):
             return
         self._strange(piece, at, end)
 

@@ -235,7 +235,7 @@ class WordReader(GroupLabels):
             self.at = every.end()
             self._each(every, at)
             return True
-        if self._share(at):
+        if self._share(fold, at):
             return True
         if fold in LIMITS and self.before == "HOLD" and (time := ANY_TIME.match(text, end)):
             self.at = end
@@ -253,13 +253,13 @@ class WordReader(GroupLabels):
             self.at = end
             self.add("ACTIVITY", piece, Activity.SWIM, at, end)
             return True
-        if softly := SAID_SOFTLY.match(text, at):
+        if fold == "nice" and (softly := SAID_SOFTLY.match(text, at)):
             said = softly[0].split()[-1].casefold()
             self.at = softly.end()
             self.add("EFFORT", softly[0], self.words[said][1], at, self.at)
             self.add("NOTE", softly[0], " ".join(softly[0].split()), at, self.at)
             return True
-        if (times := ON_AND_OFF.match(text, at)) and self.before == "TIME":
+        if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
             self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
             return True
         if fold == "off" and self.timed and self.before == "TIME":
@@ -269,7 +269,7 @@ class WordReader(GroupLabels):
         if (choice := choice_of(text, self.tokens, at, self.words)) is not None:
             self.stop(choice)
             return True
-        if (between := BETWEEN_ROUNDS.match(text, at)) and self.before in ("TIME", "REST"):
+        if self.before in ("TIME", "REST") and (between := BETWEEN_ROUNDS.match(text, at)):
             self.at = between.end()
             self.add("_BETWEEN", between[0], None, at, self.at)
             return True

@@ -43,7 +43,7 @@ class Works(Values):
                 if activity is not None and (
                     activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
                 ):
-                    name.append(token.text)
+                    name += [token.text] if token.text else []
                 elif activity is None or activity is token.value:
                     activity, kinds["ACTIVITY"] = token.value, token
                 else:
