@@ -36,7 +36,7 @@ SEVERITY_SAID = {
     Severity.HAZARD: "danger",
     Severity.WRONG: "will not work",
     Severity.CARE: "warning",
-    Severity.REMARK: "remark",
+    Severity.REMARK: "note",
 }
 
 
