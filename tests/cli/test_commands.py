@@ -125,7 +125,7 @@ def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys,
 
     ran = []
     monkeypatch.setattr(screen, "has_screen", lambda: False)
-    monkeypatch.setattr(textform, "run_in_text", lambda driver: ran.append(driver))
+    monkeypatch.setattr(textform, "run_in_text", lambda driver, beside: ran.append(driver))
     assert main(["run", PLAN, "--squad", SQUAD]) == 0
     assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
     assert len(ran[0].run.timeline.lanes) == 6
@@ -304,7 +304,7 @@ def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
         return keys.get(waits, "")
 
     real = textform.run_in_text
-    monkeypatch.setattr(textform, "run_in_text", lambda driver: real(driver, wait=wait))
+    monkeypatch.setattr(textform, "run_in_text", lambda driver, beside: real(driver, wait=wait))
     code = main(list(arguments))
     monkeypatch.setattr(textform, "run_in_text", real)
     return code
