@@ -1,1 +1,1 @@
-"""One line of a page to the tokens that the grammar knows, in the grammar's order, or to the mistake that stops it."""
+"""Cuts one line of a page into the grammar's tokens, in the grammar's order, or finds the mistake that stops it."""

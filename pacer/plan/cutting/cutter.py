@@ -1,4 +1,4 @@
-"""What cutting a line keeps in mind: its tokens so far, and what they say of those that follow."""
+"""The state while a line is cut: its tokens so far, and what they say about the next ones."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, P
 
 @lru_cache(64)
 def _words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str], Phrases]:
-    """The words of a line, those for gear, and the phrases among both, with the squad's own."""
+    """The words of a line, those for gear, and the phrases among both, including the squad's own."""
     gear = {**GEAR_WORDS, **{word.casefold(): word for word in own.gear}}
     words = {**LINE_WORDS, **_efforts(own)}
     return words, gear, Phrases([*words, *gear])
@@ -23,7 +23,7 @@ def _words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str]
 
 @lru_cache(64)
 def _section_words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str], Phrases]:
-    """The words of a section's details, with the squad's own efforts; gear has no place there."""
+    """The words of a section's details, including the squad's own efforts; a section has no gear."""
     words = {**SECTION_WORDS, **_efforts(own)}
     return words, {}, Phrases(words)
 
@@ -33,15 +33,15 @@ def _efforts(own: OwnWords) -> dict[str, tuple[str, object]]:
 
 
 class Cutter:
-    """A line that is being cut, from left to right."""
+    """A line while it is cut, from left to right."""
 
     def __init__(self, text: str, own: OwnWords, section: bool, pool: Pool | None = None):
         self.text, self.section = text, section
-        #: of the pool, where it is a whole number
+        #: the pool's length, if it is a whole number
         self.length = int(pool.length) if pool and pool.length.denominator == 1 else None
         self.words, self.gear, self.phrases = _section_words(own) if section else _words(own)
         self.tokens: list[Token] = []
-        self.behind: list[Token] = []  #: what comes behind the next work
+        self.behind: list[Token] = []  #: tokens to add after the next work
         self.mistakes: list[Mistake] = []
         self.naming = self.in_gear = self.timed = False
         self.depth = 0
@@ -51,11 +51,11 @@ class Cutter:
 
     @property
     def before(self) -> str | None:
-        """The type of the token before."""
+        """The type of the last token."""
         return self.tokens[-1].type if self.tokens else None
 
     def add(self, type_: str, text: str, value: object, at: int, end: int) -> None:
-        """A token, and what it says of those that follow."""
+        """Add a token, and note what it says about the next ones."""
         if self.behind and type_ not in WORK and any(t.type in WORK for t in self.tokens[-1:]):
             self.tokens += self.behind
             self.behind = []
@@ -76,7 +76,7 @@ class Cutter:
         self.tokens.append(Token(type_, text, value, at, end))
 
     def stop(self, mistake: Mistake) -> None:
-        """Something that is no word of the notation."""
+        """Stop at something that is not a word of the notation."""
         self.mistakes.append(mistake)
         self.stopped = True
 
@@ -85,7 +85,7 @@ class Cutter:
         return match[1].casefold() if match else ""
 
     def _saying(self, at: int) -> bool:
-        """An instruction, or a drill by its name, that begins here."""
+        """Read an instruction, or a drill by its name, that begins here; return whether there was one."""
         match = SAYINGS.match(self.text, at)
         if not match or self.naming and not match["note"] and not (match["drill"] and match[0][0].isdigit()):
             return False
@@ -110,7 +110,7 @@ class Cutter:
         return True
 
     def _behind(self, end: int, activity: str) -> bool:
-        """Whether the activity's own word follows, a stroke perhaps between."""
+        """Whether the activity's own word follows, perhaps with a stroke between."""
         match = ACTIVITY_AHEAD.match(self.text, end)
         return match is not None and match[1].casefold() == activity
 

@@ -1,14 +1,14 @@
-"""What a set is shared out to: its segments, and the next set, where nothing marks them."""
+"""Finds a set's segments, and the next set, when nothing marks them."""
 
 from __future__ import annotations
 
 from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
 
-LEAST = 25  #: a distance that can be a set of its own
+LEAST = 25  #: the least distance that can be a set of its own
 
 
 def segments_filled(tokens: list[Token]) -> list[Token]:
-    """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever stands between them."""
+    """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever is between them."""
     for at in range(len(tokens) - 2):
         if tokens[at].type != "NUMBER" or tokens[at + 1].type not in ("_COMMA", "_DASH", "_AS", "NUMBER", "_ALTERNATE"):
             continue
@@ -34,12 +34,12 @@ def segments_filled(tokens: list[Token]) -> list[Token]:
 
 
 def nothing(type_: str, before: Token) -> Token:
-    """A mark that is not written, in front of a token."""
+    """A mark in front of a token that the coach did not write."""
     return Token(type_, "", None, before.start, before.start)
 
 
 def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
-    """Where numbers stand that each have work behind them, one after the other from `first` on, and where that ends."""
+    """The places of numbers that are each followed by work, one after the other from `first` on, and where they end."""
     starts: list[int] = []
     at = first
     end = first
@@ -57,7 +57,7 @@ def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
 def next_sets(tokens: list[Token]) -> list[Token]:
     """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them.
 
-    Where the later distances could fill the first, they may be its segments: then nothing is settled.
+    If the later distances could fill the first, they may be its segments: then nothing is settled.
     """
     first = tokens[0] if tokens else None
     if first is None or first.type != "NUMBER" or any(token.type in ("_X", "_AS") for token in tokens):
@@ -105,7 +105,7 @@ def lists_side_by_side(tokens: list[Token]) -> list[Token]:
 
 
 def bracket_on(tokens: list[Token]) -> list[Token]:
-    """`5 x (30 sprint, 30 easy) on 1:30`: the interval is that of the whole, whose segments stand in the bracket."""
+    """`5 x (30 sprint, 30 easy) on 1:30`: the interval is for the whole repeat, and its segments are in the bracket."""
     kinds = kinds_of(tokens)
     if kinds[:3] != ["NUMBER", "_X", "_LEFT"] or "_RIGHT" not in kinds:
         return tokens
@@ -126,7 +126,7 @@ def bracket_on(tokens: list[Token]) -> list[Token]:
 
 
 def work_first(tokens: list[Token]) -> list[Token]:
-    """`100 sprint 25/easy 75`: segments whose distance stands behind their work."""
+    """`100 sprint 25/easy 75`: segments whose distance comes after their work."""
     if sum(token.type == "NUMBER" for token in tokens) < 3:
         return tokens
     for at in range(len(tokens) - 4):
@@ -153,7 +153,7 @@ def work_first(tokens: list[Token]) -> list[Token]:
 
 
 def ranges_behind(tokens: list[Token]) -> list[Token]:
-    """`build 1-4, 5-8 fast`: the repeats of some work stand behind it, those of the next in front."""
+    """`build 1-4, 5-8 fast`: the first work comes before its repeats, the next one after them."""
     kinds = kinds_of(tokens)
     after = kinds.index("RANGE")
     at = after - 4

@@ -17,15 +17,15 @@ from pacer.plan.words.pieces import (
 )
 from pacer.plan.words.sayings import SAYINGS
 
-#: Words in front of a number that are no group's.
+#: Words in front of a number that are not groups.
 NO_GROUPS = frozenset({"or", "finish", "finishing"})
 
 
 class GroupLabels(Shares):
-    """Tells which words are groups."""
+    """Decides which words are groups."""
 
     def _label(self, type_: str, piece: str, end: int) -> bool:
-        """Whether a word is a group's before its value."""
+        """Whether a word is a group before its value."""
         pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
         if len(piece) == 1 and piece.isupper() and self._in_a_list() and LABELLED_TIME.match(self.text, end):
             return True
@@ -40,12 +40,12 @@ class GroupLabels(Shares):
         return self.text[end : end + 1].isspace() and bool(pattern.match(self.text, end))
 
     def _in_a_list(self) -> bool:
-        """Whether values by group may go on here: behind `on` or `rest`, or behind a comma after a group's value."""
+        """Whether values by group may continue here: after `on` or `rest`, or after a group's value and a comma."""
         kinds = [token.type for token in self.tokens[-4:]]
         return kinds[-1:] in (["ON"], ["REST"]) or kinds[-1:] == ["_COMMA"] and "LABEL" in kinds[-4:-2]
 
     def _group_behind(self, piece: str, type_: str, at: int, end: int) -> bool:
-        """`on 1:30 JV / 1:15 V`: groups behind their values."""
+        """`on 1:30 JV / 1:15 V`: groups after their values."""
         kinds = [token.type for token in self.tokens[-2:]]
         if type_ or not piece.isupper() or len(piece) > 4 or kinds[-1:] != ["TIME"]:
             return False

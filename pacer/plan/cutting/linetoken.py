@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-#: What says how a stretch is swum.
+#: The types of tokens that say how a stretch is swum.
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 
 
 class Token:
-    """A piece of a line: its type in the grammar, its text, what it stands for, where it is.
+    """A piece of a line: its type in the grammar, its text, its value and its place.
 
-    `value` is an int for NUMBER, milliseconds for TIME (None where it is no time, or bare
+    `value` is an int for NUMBER, milliseconds for TIME (None if it is not a time, or is bare
     seconds), the text inside for CUE, the member of the enumeration for work. `unit` is the
-    unit written behind a distance, "" where there is none.
+    unit written after a distance, "" if there is none.
     """
 
     __slots__ = ("end", "start", "text", "type", "unit", "value")

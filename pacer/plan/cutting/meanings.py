@@ -1,4 +1,4 @@
-"""What can mean several things: the question, and its answers with the likeliest first."""
+"""Words that can mean several things: the question about them, and its answers with the likeliest first."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES
 
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
-#: Where words end that can be put in quotes: a mark, or the next detail.
+#: Words that can be put in quotes: they end at a mark or at the next detail.
 _REMARK = re.compile(
     rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
 )
 _WORD = r"[^\W\d_]\w*"
 _TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[0-9]{1,3}[\"”″])"
-#: A bracket that is open, with words in it.
+#: An open bracket with words in it.
 _BRACKET = re.compile(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
-#: What follows a time that could be another one: `2:15-2:30`, `30-40 s`.
+#: A second time after a time, either of which could be meant: `2:15-2:30`, `30-40 s`.
 TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
 _BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
 _OF_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})")
@@ -31,7 +31,7 @@ _WIDTHS = (10, 12, 15)
 
 
 def meant_time(said: str) -> str:
-    """What is probably meant by a time without a colon, `40` and `140` too; "" where nothing is."""
+    """The time that is probably meant by one without a colon, such as `40` or `140`; "" if there is none."""
     if said.casefold().startswith("base"):
         return said
     if said.isdigit() and len(said) == 3 and int(said[1:]) < 60:
@@ -49,7 +49,7 @@ def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistak
 
 
 def quoted(text: str, at: int, end: int) -> Edit:
-    """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
+    """The edit that quotes the words from a place up to a mark or the next detail, as a cue for the swimmers."""
     bracket = next((found for found in reversed(list(_BRACKET.finditer(text, 0, at)))), None)
     close = text.find(")", end)
     if bracket and close >= 0 and ")" not in text[bracket.end() : at] and "(" not in text[end:close]:
@@ -65,7 +65,7 @@ def quoted(text: str, at: int, end: int) -> Edit:
 
 
 def percent(text: str, piece: str, at: int, end: int) -> Mistake:
-    """The question about an effort said in per cent."""
+    """The question about an effort given in per cent."""
     value = min(int(piece.rstrip("% ")), 999)
     bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
     place = next((i for i, (most, _) in enumerate(bounds) if value <= most), len(bounds) - 1)
@@ -78,7 +78,7 @@ def percent(text: str, piece: str, at: int, end: int) -> Mistake:
 
 
 def asked(text: str, at: int) -> Mistake | None:
-    """The question about a word that can mean several things, or an effort said as a number; None for other words."""
+    """The question about a word that can mean several things, or an effort given as a number; None for other words."""
     match = _ASKED.match(text, at)
     if not match:
         return None
@@ -107,7 +107,7 @@ _ASKED = re.compile(
 
 
 def off(text: str, at: int, end: int, before: Token) -> Mistake:
-    """`off 1:00` is said of an interval, `15 s off` of a rest."""
+    """The question about `off`: `off 1:00` is usually an interval, `15 s off` a rest."""
     match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)
     if match:
         time = meant_time(match[1]) or match[1]
@@ -123,7 +123,7 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
 
 
 def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
-    """`drill down swim back` does not say how far out is."""
+    """The question about `drill down swim back`, which does not say how far out is."""
     first = next((at for at in range(len(tokens), 0, -1) if tokens[at - 1].type not in WORK), len(tokens))
     start = tokens[first].start if first < len(tokens) else there.start()
     out, home = text[start : there.start()].strip(" ,"), there[1]
@@ -140,7 +140,7 @@ def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake
 
 
 def choice_of(text: str, tokens: list[Token], at: int, words: Mapping[str, tuple[str, object]]) -> Mistake | None:
-    """The question about the words that stand at a place behind `tokens`; None where there is one meaning or none."""
+    """The question about the words at a place, after `tokens`; None if they have one meaning or none."""
     kinds = [token.type for token in tokens[-2:]]
     letter = text[at : at + 1].isupper() and not text[at + 1 : at + 2].isalpha()
     if kinds == ["EFFORT", "_COMMA"] and (home := _BACK_HOME.match(text, at)):

@@ -1,4 +1,4 @@
-"""What can be wrong with one line, and how the parser's view of it is said in a coach's words."""
+"""What can be wrong with one line, and the coach's words for what the parser reports."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pacer.plan.times import SECOND_MS, text_from_ms
 
 
 class Mistake(Exception):
-    """Something wrong between two places of a line (0-based, `end` exclusive), and ways to mend it."""
+    """Something wrong between two places of a line (0-based, `end` exclusive), and ways to correct it."""
 
     def __init__(self, start: int, end: int, message: str, hint: str = "", *edits: Edit):
         self.start, self.end, self.message, self.hint, self.edits = start, end, message, hint, edits
@@ -19,9 +19,8 @@ LINE_EXAMPLE = "a set looks like 8 x 50 back easy, rest 0:15"
 SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy"
 SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 
-#: (token before, token found): message and hint; None stands for any. `{prev}` and `{got}`
-#: are their texts, `{time}` is what was found as times are written. The first entry of (both), (before, None), (None,
-#: found) is taken.
+#: (token before, token found): message and hint; None means any. `{prev}` and `{got}` are their texts, `{time}` is the
+#: token found, written as a time. The first entry of (both), (before, None), (None, found) is used.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_X", "$END"): ("after “{prev}” comes a distance", "as in 4 x 100"),
     ("_X", "_DASH"): ("a distance is more than nothing", "write it without the minus, as in 4 x 100"),
@@ -119,7 +118,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
 }
 
 
-#: What is explained differently after a section's name.
+#: Explanations that are different after a section's name.
 SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_COMMA", "$END"): ("nothing follows the comma", SECTION_EXAMPLES),
     ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
@@ -133,9 +132,9 @@ SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
 
 
 def explain(tokens: list[Token], place: int, found: Token, closing: bool, section: bool) -> Mistake:
-    """Why `found` cannot stand after the first `place` tokens of a line.
+    """Why `found` cannot follow the first `place` tokens of a line.
 
-    `closing`: the line ends, a bracket is open and could be closed. `section`: the line is a section's.
+    `closing`: the line ends, a bracket is open and could be closed. `section`: the line is a section's name.
     """
     before = tokens[place - 1] if place else None
     kinds = [token.type for token in tokens[:place]]
@@ -174,7 +173,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     raise AssertionError("every line has an explanation")
 
 
-#: What is usual after words whose value is missing.
+#: Usual values for words whose value is missing.
 _USUAL = {
     "_X": ("50", "100", "25"),
     "REST": ("0:15", "0:10", "0:20"),
@@ -185,7 +184,7 @@ _USUAL = {
 
 
 def _edits(before: Token | None, found: Token) -> list[Edit]:
-    """Ways to mend what the parser stumbles over: a value that is missing, a time that says not whose it is."""
+    """Ways to correct what the parser stops at: a missing value, or a time without a word that says what it is."""
     if before is not None and before.type in _USUAL and found.type != "_DASH":
         usual = ("25", "50") if before.type == "_X" and found.type == "NOTE" else _USUAL[before.type]
         return [Edit(before.end, before.end, f" {each}", f"{before.text} {each}") for each in usual]
@@ -200,7 +199,7 @@ def _edits(before: Token | None, found: Token) -> list[Edit]:
 
 
 def _in_turn(tokens: list[Token], place: int) -> list[Edit]:
-    """`2 on 1:40, 2 on 1:35`: intervals that follow one another, each for as many repeats."""
+    """`2 on 1:40, 2 on 1:35`: one interval after the other, each for equally many repeats."""
     kinds = [token.type for token in tokens]
     runs = range(place, len(tokens), 4)
     parts = [tokens[at : at + 3] for at in runs]
@@ -246,12 +245,12 @@ def _sets_by_slash(tokens: list[Token], place: int, found: Token) -> list[Edit]:
     return [Edit(first, last, " ".join(said.split()))]
 
 
-#: A time without a word that is shorter is probably a rest. Common practice, no source.
+#: A time without a word is probably a rest if it is shorter than this. Common practice, no source.
 _LONG_REST_MS = 40_000
 
 
 def _time(token: Token) -> str:
-    """What a token says as times are written, a bare number as seconds; its text where it is no time."""
+    """A token written as a time, a bare number as seconds; the token's text if it is not a time."""
     if token.type == "NUMBER":
         return text_from_ms(token.value * SECOND_MS)
     return text_from_ms(token.value) if token.type == "TIME" and token.value is not None else token.text

@@ -1,7 +1,7 @@
-"""The tokens of a line brought into the one order that the grammar knows.
+"""Brings the tokens of a line into the one order that the grammar has.
 
-Coaches write `15 s rest` and `rest 0:15`, `1-4 desc` and `descend 1-4`, `kick 4 x 50` and `4 x 50 kick`; marks stand
-where they like. Each rule here looks at kinds of tokens alone, and loses none that says something.
+Coaches write `15 s rest` and `rest 0:15`, `1-4 desc` and `descend 1-4`, `kick 4 x 50` and `4 x 50 kick`, with marks
+almost anywhere. Each rule here looks only at kinds of tokens, and never drops one that means something.
 """
 
 from __future__ import annotations
@@ -18,10 +18,10 @@ from pacer.plan.cutting.filling import (
 )
 from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
 
-#: Words for an interval that are written behind it.
+#: Words for an interval that are written after it.
 _BEHIND = frozenset({"turnaround", "t/a"})
 _VALUES = frozenset({"NUMBER", "TIME"})
-LEAST_DISTANCE = 25  #: that stands alone behind a plus; less are seconds
+LEAST_DISTANCE = 25  #: of a number alone after a plus; less means seconds
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
 _NO_COLON = frozenset(
     {"ROUNDS", "REST", "ON", "HOLD", "RATE", "APART", "TREND", "_ODD", "_EVEN", "RANGE", "LABEL", "_X", "WITH", "GEAR"}
@@ -29,7 +29,7 @@ _NO_COLON = frozenset(
 
 
 def settled(tokens: list[Token], section: bool = False) -> list[Token]:
-    """The tokens as the grammar has them; of a `section` there is little to settle."""
+    """The tokens in the grammar's order; a `section` needs little settling."""
     if section:
         return _least_and_most(tokens)
     kinds = {token.type for token in tokens}
@@ -43,7 +43,7 @@ def settled(tokens: list[Token], section: bool = False) -> list[Token]:
 
 
 def _value_list(tokens: list[Token], end: int) -> int:
-    """Where the values joined by slashes begin that end before `end`; `end` where there are none."""
+    """The beginning of the values joined by slashes that end before `end`; `end` if there are none."""
     at = end
     while at > 0 and tokens[at - 1].type in _VALUES:
         at -= 1
@@ -78,13 +78,13 @@ def _words_behind(tokens: list[Token]) -> list[Token]:
 
 
 def _length_follows(tokens: list[Token], at: int) -> bool:
-    """Whether a set begins at a place: a number that is a count or a distance."""
+    """Whether a set begins at a place: a number that is a count or a distance is there."""
     kinds = kinds_of(tokens[at : at + 3])
     return kinds[:2] == ["NUMBER", "_X"] or kinds[:1] == ["NUMBER"] and kinds[1:2] == ["ACTIVITY"]
 
 
 def _rest_added(tokens: list[Token]) -> list[Token]:
-    """`8 x 50 +10`: a time behind a plus with nothing to swim in it is rest."""
+    """`8 x 50 +10`: a time after a plus, with nothing to swim, is rest."""
     made = list(tokens)
     for at in range(1, len(tokens) - 1):
         value = tokens[at + 1]
@@ -114,7 +114,7 @@ def _between_rounds(tokens: list[Token]) -> list[Token]:
 
 
 def _before(type_: str, token: Token) -> Token:
-    """A mark or a word that is not written, in front of a token."""
+    """A mark or a word in front of a token that the coach did not write."""
     return Token(type_, "", None, token.start, token.start)
 
 
@@ -133,7 +133,7 @@ def _trends_behind(tokens: list[Token]) -> list[Token]:
 
 
 def _work_in_front(tokens: list[Token]) -> list[Token]:
-    """`kick 4 x 50`, `easy 400`: the work goes behind the distance."""
+    """`kick 4 x 50`, `easy 400`: the work goes after the distance."""
     lead = 0
     while lead < len(tokens) and tokens[lead].type in WORK | {"GEAR"}:
         lead += 1
@@ -147,7 +147,7 @@ def _work_in_front(tokens: list[Token]) -> list[Token]:
 
 
 def _length_end(tokens: list[Token], at: int) -> int:
-    """Where the count and the distance end that begin at a place; `at` where none do."""
+    """The end of the count and the distance that begin at a place; `at` if none do."""
     end = at
     while end < len(tokens) and tokens[end].type in _VALUES:
         end += 1
@@ -163,7 +163,7 @@ def _length_end(tokens: list[Token], at: int) -> int:
 
 
 def _colons(tokens: list[Token]) -> list[Token]:
-    """`8 x 50: 25 kick / 25 swim` is `as`; behind words that open something a colon says nothing."""
+    """`8 x 50: 25 kick / 25 swim`: the colon means `as`; after words that open something it means nothing."""
     made: list[Token] = []
     for at, token in enumerate(tokens):
         if token.type == "_COLON" and made:
@@ -181,7 +181,7 @@ def _colons(tokens: list[Token]) -> list[Token]:
 
 
 def _brackets(tokens: list[Token]) -> list[Token]:
-    """`(rest 20)`, `(with fins)`, `(easy)`: a bracket around a detail or around plain work says nothing."""
+    """`(rest 20)`, `(with fins)`, `(easy)`: a bracket around a detail or around plain work means nothing."""
     made = list(tokens)
     opened: list[int] = []
     for at, token in enumerate(tokens):
@@ -205,7 +205,7 @@ def _brackets(tokens: list[Token]) -> list[Token]:
 
 
 def _least_and_most(tokens: list[Token]) -> list[Token]:
-    """`4-8 x 100`, `1-3 rounds`: the least and the most that there may be."""
+    """`4-8 x 100`, `1-3 rounds`: the smallest and the greatest count."""
     made = list(tokens)
     for at in range(len(tokens) - 3):
         if (
@@ -266,7 +266,7 @@ def _count_in_front(tokens: list[Token]) -> list[Token]:
 
 
 def _commas(tokens: list[Token]) -> list[Token]:
-    """A comma before a count or a distance begins the next set; one that separates nothing is left out."""
+    """A comma before a count or a distance begins the next set; a comma that separates nothing is left out."""
     made: list[Token] = []
     depth = 0
     as_open = False
@@ -303,7 +303,7 @@ def _commas(tokens: list[Token]) -> list[Token]:
 
 
 def _counts_behind(tokens: list[Token]) -> list[Token]:
-    """`100 free 4 times`: the count goes behind an x."""
+    """`100 free 4 times` becomes `100 free x 4`."""
     if len(tokens) > 3 and kinds_of(tokens[-2:]) == ["NUMBER", "ROUNDS"] and tokens[-3].type in WORK:
         x = tokens[-1].as_a("_X")
         return [*tokens[:-2], x, tokens[-2]]

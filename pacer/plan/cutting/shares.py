@@ -12,7 +12,7 @@ from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LIST
 _ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
 
 
-#: What such words begin with.
+#: The first words of such shares.
 _STARTS = frozenset(
     [
         "with",
@@ -36,12 +36,12 @@ _STARTS = frozenset(
 
 
 class Shares(Cutter):
-    """Reads them into the words that the grammar has for segments and repeats."""
+    """Reads such shares into the grammar's words for segments and repeats."""
 
-    shared = 0  #: repeats that have their work, where the line gives it to some after others
+    shared = 0  #: repeats that have their work so far, if the line gives it to some after others
 
     def _share(self, fold: str, at: int) -> bool:
-        """Read words that stand for some of the repeats or a stretch of each; whether there were any."""
+        """Read words for some of the repeats or a stretch of each; return whether there were any."""
         text = self.text
         if fold not in _STARTS:
             return False
@@ -55,7 +55,7 @@ class Shares(Cutter):
 
     @property
     def _count(self) -> int:
-        """How many repeats the set has, 0 where that is not plain."""
+        """How many repeats the set has; 0 if that is not clear."""
         kinds = [token.type for token in self.tokens]
         at = kinds.index("_X") if kinds.count("_X") == 1 else 0
         return self.tokens[at - 1].value if at and kinds[at - 1] == "NUMBER" and kinds[:at] == ["NUMBER"] else 0
@@ -66,12 +66,12 @@ class Shares(Cutter):
         return lengths[-1] if lengths else 0
 
     def _own(self) -> list[Token]:
-        """The work that the whole set has so far; plain swimming where it has none."""
+        """The work of the whole set so far; plain swimming if it has none."""
         own = [token for token in self.tokens if token.type in WORK - {"NOTE"}]
         return own or [Token("ACTIVITY", "", Activity.SWIM, self.at, self.at)]
 
     def _open(self, type_: str, at: int) -> None:
-        """Begin the segments or repeats of the set, behind whatever stands before them."""
+        """Begin the segments or repeats of the set, after whatever comes before them."""
         if self.before == "_COMMA":
             self.tokens.pop()
         self.add(type_, "", None, at, at)
@@ -82,7 +82,7 @@ class Shares(Cutter):
     # ---- repeats
 
     def _repeats(self, match: re.Match[str]) -> bool:
-        """`first 4 kick, last 4 swim`, `last 2 fast`: the others are as the set says."""
+        """`first 4 kick, last 4 swim`, `last 2 fast`: the others are swum as the set says."""
         count, number, at = self._count, int(match["distance"]), match.start()
         if not number < min(count, LEAST_LENGTH) or match["unit"] or any(t.type == "_AS" for t in self.tokens):
             return False
@@ -174,7 +174,7 @@ class Shares(Cutter):
         return True
 
     def _place(self, match: re.Match[str], at: int) -> bool:
-        """`last 50`, `first 25`, `1st 25`: a stretch of the repeat, the rest as before it."""
+        """`last 50`, `first 25`, `1st 25`: a stretch of the repeat; the rest is swum as the words before it say."""
         length, distance = self._length, int(match["distance"])
         known = any(token.type in ("_AS", "_SLASH", "_REPEATS") for token in self.tokens)
         if match["next"] or not 0 < distance < length or known:
@@ -193,7 +193,7 @@ class Shares(Cutter):
         return True
 
     def _words_before(self) -> list[Token]:
-        """The words between a comma and `last 15`, which say how that is swum: `kick on 0:55, max last 15m`."""
+        """The words between a comma and `last 15`, which say how to swim it: `kick on 0:55, max last 15m`."""
         at = len(self.tokens)
         while at and self.tokens[at - 1].type in WORK:
             at -= 1
@@ -203,7 +203,7 @@ class Shares(Cutter):
         return words
 
     def _each(self, match: re.Match[str], at: int) -> None:
-        """`build each 100`, `each 50 build`: by 100, or the whole repeat where that is so far."""
+        """`build each 100`, `each 50 build`: by 100, or the whole repeat if it is that long."""
         distance = int(match[1])
         if self._length == distance:
             return

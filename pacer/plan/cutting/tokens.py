@@ -1,6 +1,6 @@
-"""One line of a plan cut into tokens: numbers, times, words, cues.
+"""Cuts one line of a plan into tokens: numbers, times, words, cues.
 
-What a word means can depend on what stands around it: `D` is drill, but a group in
+What a word means can depend on the words around it: `D` is drill, but a group in
 `on D 1:50`; the words after `drill` are its name unless they open a detail. That is settled
 here, so that the grammar sees one kind of token for each.
 """
@@ -43,8 +43,8 @@ def tokens_of(
 ) -> tuple[list[Token], list[Mistake]]:
     """The tokens of `text` from `start` on, and what is wrong with single ones.
 
-    Stops at the first thing that is no word of the notation. Tokens whose value is written before their word, as in
-    `15 s rest`, stand behind it.
+    Stops at the first thing that is not a word of the notation. A value written before its word, as in `15 s rest`,
+    comes after it among the tokens.
     """
     lexer = Lexer(text, own, section, pool)
     lexer.read(start)
@@ -56,7 +56,7 @@ class Lexer(WordReader):
     """Cuts one line."""
 
     def read(self, start: int) -> None:
-        """Cut all of it, or up to what is no word of the notation."""
+        """Cut the whole line, or up to something that is not a word of the notation."""
         self.at = start
         while not self.stopped and (match := PIECES.match(self.text, self.at)):
             self.at = match.end()
@@ -219,7 +219,7 @@ class Lexer(WordReader):
             self.in_gear = True
 
     def _remark(self, at: int, end: int) -> bool:
-        """Whether a bracket begins with a word that nobody knows: it is asked about as a whole."""
+        """Whether a bracket begins with an unknown word; the question is then about the whole bracket."""
         close = self.text.find(")", end)
         word = NEXT_WORD.match(self.text, end)
         inside = self.text[end:close]
@@ -238,7 +238,7 @@ class Lexer(WordReader):
         return True
 
     def _times_to(self, at: int) -> bool:
-        """Whether a dash stands between two times, which is asked about."""
+        """Whether a dash is between two times; a question is then asked."""
         match = TIME_TO.match(self.text, at)
         before = self.tokens[-1] if self.tokens else None
         if match is None or before is None or len(self.tokens) < 3 or before.type not in ("TIME", "NUMBER"):
@@ -249,7 +249,7 @@ class Lexer(WordReader):
         return True
 
     def _dot(self, piece: str, at: int, end: int) -> None:
-        """A full stop says nothing, but for a comma's where more follows."""
+        """Ignore a full stop at the end; read it as a comma if more follows."""
         if self.text[end:].strip() and "." in piece and self.text[end : end + 1].isspace():
             self.add("_COMMA", piece, None, at, end)
 

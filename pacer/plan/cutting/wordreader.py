@@ -1,4 +1,4 @@
-"""The words of a line: what each means where it stands."""
+"""The words of a line: what each means in its place."""
 
 from __future__ import annotations
 
@@ -48,7 +48,7 @@ from pacer.plan.words.vocabulary import UNITS, key_of, near
 
 
 def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[str, ...]) -> bool:
-    """Whether a word of that type, which ends at `end`, opens something even where names stand: its value follows."""
+    """Whether a word of that type, which ends at `end`, opens a detail even among names: its value follows."""
     if type_ in ("ON", "REST", "HOLD"):
         return bool(LABELLED_VALUE.match(text, end)) or bool(MINUTE.match(text, end))
     if type_ in ("RATE", "BY", "APART", "TREND", "_REPEATS"):
@@ -74,7 +74,7 @@ class WordReader(GroupLabels):
         self.add("WITH", piece, None, at, end)
 
     def _with_saying(self, at: int, end: int) -> bool:
-        """Whether an instruction follows, `w/ sighting`: it is read with the word."""
+        """Read an instruction together with its `with` (`w/ sighting`); return whether there was one."""
         gap = len(self.text[end:]) - len(self.text[end:].lstrip())
         saying = SAYINGS.match(self.text, end + gap)
         if not saying or not saying["note"]:
@@ -141,7 +141,7 @@ class WordReader(GroupLabels):
         self.add(type_, piece, value, at, end)
 
     def _hyphened(self, piece: str, at: int) -> bool:
-        """`fr-bk by 25`: the two with a slash between; `easy-fast` can mean more."""
+        """`fr-bk by 25`: the two words with a slash between; `easy-fast` can mean other things too."""
         one, dash, other = piece.replace("‑", "-").partition("-")
         (type_, value), (other_type, other_value) = (self.words.get(w.casefold(), ("", None)) for w in (one, other))
         if not dash or type_ not in ("ACTIVITY", "STROKE", "EFFORT") or type_ != other_type:
@@ -157,13 +157,13 @@ class WordReader(GroupLabels):
         return True
 
     def _begins_a_name(self, at: int) -> bool:
-        """Whether an activity is the beginning of a drill's name: `kick switch drill`."""
+        """Whether an activity begins a drill's name: `kick switch drill`."""
         name = NAME_FIRST.match(self.text, at)
         kinds = [self.words.get(word.casefold(), ("",))[0] for word in name[1].split()] if name else []
         return "" in kinds and all(kind in ("", "ACTIVITY", "STROKE", "EFFORT") for kind in kinds)
 
     def _gear_begun(self) -> bool:
-        """Whether `with` or `and` stands before, gear of which nothing is known perhaps between."""
+        """Whether `with` or `and` comes before, perhaps with unknown gear between."""
         before = next((token.type for token in reversed(self.tokens) if token.type != "NAME"), None)
         return before in ("WITH", "_AND")
 
@@ -196,7 +196,7 @@ class WordReader(GroupLabels):
         self.add(type_, piece, value, at, end)
 
     def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
-        """Whether an effort in a name is one: the app's own word, or another one with nothing of the name behind it."""
+        """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""
         behind = self._next_word(end)
         return piece.casefold() == value or not behind or behind in self.words
 
@@ -205,7 +205,7 @@ class WordReader(GroupLabels):
         return bool(saying and saying["note"] and OF_BREATH.match(saying[0]))
 
     def _said_otherwise(self, piece: str, fold: str, type_: str, at: int, end: int) -> bool:
-        """Read what one of the tables has for the words that stand here; whether there was any."""
+        """Read the words here as one of the tables says; return whether one has them."""
         text = self.text
         if self._saying(at):
             return True
@@ -352,7 +352,7 @@ class WordReader(GroupLabels):
             self.add("NAME", piece, piece, at, end)
 
     def _unknown(self, piece: str, at: int, end: int) -> None:
-        """A word that the notation does not have: a drill's name in front of it, or a mistake."""
+        """Read a word that is not in the notation: as a drill's name before its word, or as a mistake."""
         known = piece.casefold() in self.words
         name = NAME_FIRST.match(self.text, at)
         if name and self._begins_a_name(at) and (known or not near_work(piece)):

@@ -1,4 +1,4 @@
-"""What single words and characters of a line can be wrong about, and what was probably meant."""
+"""What can be wrong with single words and characters of a line, and what was probably meant."""
 
 from __future__ import annotations
 
@@ -19,17 +19,17 @@ from pacer.plan.words.vocabulary import (
 )
 
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
-#: Words in front of the one that they should follow: `fist drill`.
+#: Words before the one that they should follow: `fist drill`.
 NAME_FIRST = re.compile(
     r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|[0-9]+(?:-[0-9]+)+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
-#: Gear that is said not to be worn: `w/o fins`, `no fins`.
+#: Gear not to wear: `w/o fins`, `no fins`.
 NO_GEAR = re.compile(
     rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE
 )
-#: A time, or seconds alone, and what belongs to it.
+#: A time, or seconds alone, with its unit.
 _TIMED = re.compile(
     r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
     re.IGNORECASE,
@@ -45,20 +45,20 @@ _WORK_SAID = tuple(said for said, (type_, _) in LINE_WORDS.items() if type_ in _
 
 
 def near_work(piece: str) -> str:
-    """The activity, stroke or effort that a word is plainly meant for, or ""."""
+    """The activity, stroke or effort that a word clearly means, or ""."""
     meant = near(piece, _WORK_SAID, 0.8)
     return _full(meant) if meant else ""
 
 
 def _near_word(piece: str) -> str:
-    """The word of a set that was probably meant, or "": short words are near too easily."""
+    """The word of a set that was probably meant, or "". Words of one or two letters resemble too many others."""
     meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2), 0.7 if len(piece) < 6 else 0.8)
     alike = meant[:1] == piece[:1].casefold() or bool(meant) and near(piece, (meant,), 0.85) == meant
     return meant if alike else ""
 
 
 def _full(said: str) -> str:
-    """A word of the work as the notation writes it."""
+    """A word for work in the notation's spelling."""
     return str(LINE_WORDS[said.casefold()][1])
 
 
@@ -66,7 +66,7 @@ _OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-]
 
 
 def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
-    """A word that the notation does not have."""
+    """The mistake or the question about a word that is not in the notation."""
     if section:
         meant = near(piece, tuple(SECTION_WORDS))
         return Mistake(
@@ -142,7 +142,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
 
 
 def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
-    """What looks like a time and is none."""
+    """The mistake about something that looks like a time but is not one."""
     if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
         return Mistake(
             at, end, f"distances are whole numbers, this says {piece}", "as in 4 x 100; times have a colon, as in 0:30"
@@ -153,7 +153,7 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
     )
 
 
-#: What single characters are mistaken for: message and hint.
+#: Message and hint for single characters that coaches write by mistake.
 _CHARACTERS = {
     "'": ("a cue stands in double quotes", 'as in "same roll"'),
     "‘": ("a cue stands in double quotes", 'as in "same roll"'),
@@ -165,7 +165,7 @@ _CHARACTERS = {
 
 
 def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mistake:
-    """What is neither a word nor a number."""
+    """The mistake about something that is neither a word nor a number."""
     if piece[0] in "0123456789":
         return _glued(piece, at, end, text)
     rest = text[end:].strip()
@@ -193,7 +193,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
 
 
 def _at_sign(at: int, end: int, text: str) -> Mistake:
-    """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
+    """`@ 1:40`, `@ 40`: the sign, and what follows it."""
     if found := re.compile(r"\s*[0-9]+\s?%").match(text, end):
         return percent(text, found[0].strip(), at + 1 + len(found[0]) - len(found[0].lstrip()), found.end())
     if word := _WORD_NEXT.match(text, end):

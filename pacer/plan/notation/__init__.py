@@ -1,4 +1,4 @@
-"""A page's lines to the values that they mean, or to their mistakes.
+"""Turns a page's lines into the values that they mean, or into their mistakes.
 
 What the notation means where common usage leaves more than one reading; the engine, its tests and every independent
 model of it follow these. What becomes of it in the water is in `pacer.timeline` (T1 to T19).
@@ -21,12 +21,12 @@ model of it follow these. What becomes of it in the water is in `pacer.timeline`
 
 **Decided**
 
-- One grammar, read line by line: all bad lines have to be told in one go. Structure (sections, indentation, comments)
-  is read by plain code, each line by Lark's LALR from one grammar file; the parser's tables are saved beside it, which
-  makes the first plan of a process 60 ms sooner, and a test fails when they are stale. Refused: one grammar for the
-  page with error recovery (one slip hides the rest).
-- Mistakes are data: `tests/plan/mistakes.toml` holds each with the place, sentence and hint it must get.
-- All mistakes of a line are told at once (`terms`): where the line as a whole cannot be read, each of its terms is read
-  by itself, and none is told that may come from another one. Refused: going on with guessed terms (a false second
-  mistake is worse than a late one).
+- One grammar, read line by line, so that all bad lines are reported at once. Plain code reads the structure (sections,
+  indentation, comments), and Lark's LALR parser reads each line, from one grammar file. The parser's tables are saved
+  beside it: the first plan of a process is then read 60 ms sooner, and a test fails when they are stale. Refused: one
+  grammar for the page with error recovery (one slip hides the rest).
+- Mistakes are data: `tests/plan/mistakes.toml` holds each with the place, message and hint it must get.
+- All mistakes of a line are reported at once (`terms`): if the line as a whole cannot be read, each of its terms is
+  read by itself, and a mistake that may be caused by another one is left out. Refused: reading on with guessed terms (a
+  false second mistake is worse than a late one).
 """

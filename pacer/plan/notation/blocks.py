@@ -12,10 +12,10 @@ from pacer.plan.problem import Problem
 
 @dataclass(slots=True, kw_only=True)
 class Block:
-    """Where lines gather: a section."""
+    """What lines belong to: a section."""
 
     items: list[Item] = field(default_factory=list)
-    lines: int = 0  #: with those that cannot be read
+    lines: int = 0  #: how many, including those that cannot be read
 
 
 @dataclass(slots=True, kw_only=True)
@@ -24,11 +24,11 @@ class Rounds(Block):
 
     row: Row
     group: Group
-    indent: str | None = None  #: of the first line below it
+    indent: str | None = None  #: the indent of the first line below it
 
 
 class Blocks:
-    """The sections of a page so far, and what is still open of the last one."""
+    """The sections of a page so far, and the parts of the last one that are still open."""
 
     def __init__(self) -> None:
         self.sections: list[Section] = []
@@ -36,24 +36,24 @@ class Blocks:
         self.section: Section | None = None
         self.head: Row | None = None  #: the row of the section's name
         self.body = Block()  #: what the section consists of so far
-        self.rounds: list[Rounds] = []  #: that are open, the innermost last
+        self.rounds: list[Rounds] = []  #: the open ones, the innermost last
         self.above: Section | Group | Block | None = None  #: what a cue on the next line belongs to
 
     @property
     def innermost(self) -> Block:
-        """Where the next line gathers."""
+        """What the next line belongs to."""
         return self.rounds[-1] if self.rounds else self.body
 
     # ---- sections
 
     def open_section(self, section: Section, row: Row | None) -> None:
-        """Begin a section; `row` has its name."""
+        """Begin a section; its name is in `row`."""
         self.end_section()
         self.section = self.above = section
         self.head, self.body = row, Block()
 
     def end_section(self) -> None:
-        """Close the open section with all its rounds."""
+        """Close the open section and all its rounds."""
         if self.section is None:
             return
         while self.rounds:
@@ -66,7 +66,7 @@ class Blocks:
     # ---- rounds
 
     def open_rounds(self, row: Row, group: Group) -> None:
-        """Begin rounds; their lines follow with a deeper indent."""
+        """Begin rounds; their lines follow, indented deeper."""
         if len(self.rounds) >= MAX_NESTING:
             self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
         self.rounds.append(Rounds(row=row, group=group))
@@ -85,7 +85,7 @@ class Blocks:
         self.innermost.items.append(replace(rounds.group, items=tuple(rounds.items)))
 
     def place(self, row: Row) -> None:
-        """Close the rounds that a line does not belong to, by its indent."""
+        """Close the rounds that a line, by its indent, does not belong to."""
         if self.section is None:
             self.open_section(Section("", ()), None)
         while self.rounds:

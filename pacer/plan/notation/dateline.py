@@ -1,4 +1,4 @@
-"""The day that a plan is for, and the time of day, as its header says them."""
+"""The day and the time of day that a plan's header says it is for."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ _WORDS = re.compile(
 
 
 def date_of(text: str, at: int = 0) -> str:
-    """A date in its one form. Raises Mistake.
+    """A date in its canonical form. Raises Mistake.
 
     >>> date_of("5 March 2026"), date_of("Thu 5 Mar 2026, 18:30"), date_of("2026-3-5 9:05")
     ('2026-03-05', '2026-03-05 18:30', '2026-03-05 09:05')
@@ -42,5 +42,5 @@ def date_of(text: str, at: int = 0) -> str:
 
 
 def _month(word: str) -> int:
-    """A month by the beginning of its name; 0 for none, which is no day either."""
+    """A month's number by the beginning of its name; 0 if there is none (no date has the month 0)."""
     return MONTHS.index(word[:3].casefold()) + 1 if word[:3].casefold() in MONTHS else 0

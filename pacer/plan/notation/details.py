@@ -36,14 +36,14 @@ MAX_RATE = 200  #: stroke cycles a minute
 
 
 class Details(Patterns):
-    """Reads the details of a set; `own` are the squad's own words."""
+    """Reads the details of a set; `own` holds the squad's own words."""
 
     def __init__(self, number: int, own: OwnWords = NO_WORDS, pool: Pool | None = None):
         super().__init__(number, pool)
         self.gear = {**GEAR_WORDS, **{word.casefold(): word for word in (*GEAR, *own.gear)}}
 
     def details(self, children: Sequence[Node], timed: bool) -> dict[str, Any]:
-        """The fields of a SetLine that the details give, and `by`."""
+        """The fields of a SetLine that are in the details, and `by`."""
         values: dict[str, Any] = {}
         seen: dict[str, Tree[Token]] = {}
         for tree in children:
@@ -144,7 +144,7 @@ class Details(Patterns):
         return {"trend": tree}
 
     def change(self, tree: Tree[Token], line: SetLine) -> Change | None:
-        """`descend 1-4`, `descend 4`, or over all repeats where there are few."""
+        """`descend 1-4`, `descend 4`, or over all repeats if there are few."""
         word, *numbers = leaves_in(tree)
         if not numbers:
             repeats = greatest_count(line)
@@ -164,7 +164,7 @@ class Details(Patterns):
         return Change(word.value, self.number_of(last, MAX_REPEATS, "a number of repeats"))
 
     def gear_of(self, tree: Tree[Token], found: tuple[str, ...]) -> tuple[str, ...]:
-        """The gear that is worn, with what was found before."""
+        """The gear to wear, added to what was found before."""
         gear = list(found)
         for node in trees_in(tree):
             if node.data == "bare" or leaves_in(node, "GEAR"):
@@ -188,7 +188,7 @@ class Details(Patterns):
         return tuple(gear)
 
     def check_then(self, line: SetLine, tree: Tree[Token]) -> None:
-        """`on 1:40 then 1:35` splits the repeats of every lane evenly."""
+        """Check that `on 1:40 then 1:35` splits the repeats of every lane evenly."""
         if line.interval is None or all(len(entry) == 1 for entry in line.interval.entries):
             return
         on = next(c for c in tree.children if isinstance(c, Tree) and c.data == "on")
@@ -209,12 +209,12 @@ class Details(Patterns):
 
 
 def _without(tree: Tree[Token], other: Tree[Token]) -> list[Edit]:
-    """Leave out one of two details."""
+    """The edits that leave out one of two details."""
     return [Edit(first_token(one).start, last_token(one).end, "", f"without {text_of(one)}") for one in (tree, other)]
 
 
 def pairs_by_lane(left: ByLane[Any], right: ByLane[Any]) -> list[tuple[Any, Any]]:
-    """The pairs of entries that one lane can have of two values by lane."""
+    """The pairs of entries that one lane can have, from two values by lane."""
     if left.labels is None and right.labels is None:
         lanes = range(max(len(left.entries), len(right.entries)))
         return [(left.for_lane(lane, None), right.for_lane(lane, None)) for lane in lanes]

@@ -63,7 +63,7 @@ class Header:
         self.keys: set[str] = set()
 
     def read(self, row: Row) -> bool:
-        """Whether the row is one of the header's; reads it then. Raises Mistake."""
+        """Read the row if it belongs to the header; return whether it does. Raises Mistake."""
         match = KEY.match(row.code, row.start)
         if not match:
             return False
@@ -95,7 +95,7 @@ class Header:
         return True
 
     def read_value(self, key: str, value: str, at: int) -> None:
-        """Note the value of a key that stands at `at`. Raises Mistake."""
+        """Note the value of a key; the value begins at `at`. Raises Mistake."""
         if key == "pool":
             self.values["pool"] = pool_of(value, at)
         elif key == "date":
@@ -107,7 +107,7 @@ class Header:
 
 
 def header_time(key: str, text: str, at: int) -> int:
-    """Milliseconds of a header's time. Raises Mistake."""
+    """A header's time in milliseconds. Raises Mistake."""
     end = at + len(text)
     if key == "booking":
         return long_time(text, at)
@@ -128,7 +128,7 @@ def header_time(key: str, text: str, at: int) -> int:
 
 
 def long_time(text: str, at: int) -> int:
-    """Milliseconds of a booking or of a section's time; asks where 1:00 could be an hour. Raises Mistake."""
+    """A booking or a section's time in milliseconds; asks if 1:00 could be an hour. Raises Mistake."""
     end = at + len(text)
     try:
         ms = ms_from_text(text)
@@ -152,7 +152,7 @@ def long_time(text: str, at: int) -> int:
 
 
 def long_text(ms: int) -> str:
-    """A booking or a section's time as it is written: `60 min`, `15:30`, `0:01:30`.
+    """A booking or a section's time as a plan writes it: `60 min`, `15:30`, `0:01:30`.
 
     >>> long_text(3_600_000), long_text(930_000), long_text(90_000)
     ('60 min', '15:30', '0:01:30')

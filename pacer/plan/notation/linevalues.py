@@ -1,4 +1,4 @@
-"""The plain values of a line: numbers, times, values by lane, and where they stand."""
+"""The plain values of a line: numbers, times, values by lane, and their places."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 
-MAX_DISTANCE = 100_000  #: of one repeat
-LENGTH = 25  #: of the shortest usual pool
-MAX_BY_LANE = 60  #: values by lane
+MAX_DISTANCE = 100_000  #: of one repeat, in the pool's unit
+LENGTH = 25  #: the length of the shortest usual pool
+MAX_BY_LANE = 60  #: values in one list by lane
 _UNITS_SAID = {Unit.METRE: "metres", Unit.YARD: "yards"}
 
 
@@ -46,7 +46,7 @@ def last_token(node: Node) -> Token:
 
 
 def text_of(node: Node) -> str:
-    """What is written in a tree, in its order, with one space between."""
+    """The words of a tree in their order, with one space between them."""
     return " ".join(token.text for token in tokens_in(node) if token.text)
 
 
@@ -56,7 +56,7 @@ def trees_in(node: Tree[Token]) -> list[Tree[Token]]:
 
 
 def leaves_in(node: Tree[Token], *types: str) -> list[Token]:
-    """The children of a tree that are tokens, of these types or of any."""
+    """The children of a tree that are tokens, of these types or (if none are given) of any."""
     return [child for child in node.children if isinstance(child, Token) and (not types or child.type in types)]
 
 
@@ -66,9 +66,10 @@ def kind_of(node: Node) -> str:
 
 
 class Values:
-    """Reads the values of one line, number `number` of its file, swum in `pool`, and notes what is wrong with them.
+    """Reads the values of one line and notes what is wrong with them.
 
-    A value that is returned although `mistakes` is not empty is not to be used.
+    `number` is the line's number in its file, `pool` the pool that it is swum in. Do not use a returned value if
+    `mistakes` is not empty.
     """
 
     def __init__(self, number: int, pool: Pool | None = None):
@@ -76,14 +77,14 @@ class Values:
         self.mistakes: list[Mistake] = []
 
     def wrong(self, node: Node, message: str, hint: str = "", *edits: Edit | str) -> None:
-        """Note a mistake that covers a tree; a text among the edits stands in place of the tree."""
-        tokens = list(tokens_in(node))  # what was written behind may stand first
+        """Note a mistake that covers a tree; a text among the edits replaces the tree."""
+        tokens = list(tokens_in(node))  # a word written after others may come first here
         start, end = min(token.start for token in tokens), max(token.end for token in tokens)
         whole = [Edit(start, end, edit) if isinstance(edit, str) else edit for edit in edits]
         self.mistakes.append(Mistake(start, end, message, hint, *whole))
 
     def span(self, first: Node, last: Node | None = None) -> Span:
-        """Where a tree, or a stretch between two, stands in the file."""
+        """The place of a tree in the file, or from one tree to the end of another."""
         return Span(self.number, first_token(first).start + 1, last_token(last or first).end + 1)
 
     # ---- numbers
@@ -161,7 +162,7 @@ class Values:
     # ---- times
 
     def time(self, token: Token, bare_seconds: bool = False) -> int:
-        """Milliseconds of a TIME, or of a bare NUMBER where seconds can be meant alone."""
+        """The milliseconds of a TIME, or of a bare NUMBER of seconds if `bare_seconds` allows one."""
         if token.type == "NUMBER":
             if bare_seconds and token.value * SECOND_MS <= MAX_SESSION_MS:
                 return token.value * SECOND_MS
@@ -192,7 +193,7 @@ class Values:
 
 
 def _bare_time(number: int) -> list[str]:
-    """What a number without a colon can mean as a time, the likeliest first: `100` is 1:00, `55` 0:55, `2` 2:00."""
+    """The times that a number without a colon can mean, the likeliest first: `100` is 1:00, `55` 0:55, `2` 2:00."""
     seconds, minutes = text_from_ms(number * SECOND_MS), f"{number} min"
     glued = f"{number // 100}:{number % 100:02d}" if 100 <= number < 1000 and number % 100 < 60 else ""
     ways = [glued, seconds] if glued else [f"{number}:00", seconds] if number < 5 else [seconds, minutes]
@@ -200,10 +201,10 @@ def _bare_time(number: int) -> list[str]:
 
 
 def least_distance(pool: Pool | None) -> int:
-    """A distance that stands alone, without a count, is at least this: a length of the pool, 25 in a longer one."""
+    """The least distance of a set without a count: a length of the pool, or 25 if the pool is longer."""
     return min(LENGTH, int(pool.length)) if pool else LENGTH
 
 
 def up_and_down(distances: Sequence[int]) -> bool:
-    """Whether distances are hardly one for each lane, fast to slow: four and more that go up somewhere."""
+    """Whether distances are unlikely to be one for each lane, fast to slow: four or more that go up somewhere."""
     return len(distances) > 3 and list(distances) != sorted(distances, reverse=True)

@@ -1,4 +1,4 @@
-"""A line's tree to the sets, breaks and rounds that it says."""
+"""Turns a line's tree into the sets, breaks and rounds that it says."""
 
 from __future__ import annotations
 
@@ -37,12 +37,12 @@ from pacer.plan.notation.linevalues import (
 from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit
 
-#: A distance from which metres are likelier than lengths where it stands alone. Common practice, no source.
+#: The distance from which a number alone more likely means metres than lengths. Common practice, no source.
 LEAST_METRES = 10
 
 
 class LineMeaning(Details):
-    """What the tree of one line means."""
+    """Reads what the tree of one line means."""
 
     def items(self, tree: Tree[Token], nesting: int = 0) -> tuple[Item, ...]:
         """The sets, breaks and groups that a line says; a group of `3 rounds` has no items yet."""
@@ -51,7 +51,7 @@ class LineMeaning(Details):
         return tuple(self.item(child, nesting) for child in trees_in(tree))
 
     def item(self, tree: Tree[Token], nesting: int = 0) -> Item:
-        """One of them."""
+        """The set, break or group that a tree says."""
         if tree.data == "set_line":
             return self.set_line(tree, nesting)
         if tree.data == "pause":
@@ -71,7 +71,7 @@ class LineMeaning(Details):
         return Group(self.rounds(counts), items, span=self.span(tree))
 
     def check_nesting(self, node: Node, nesting: int) -> None:
-        """Note where rounds are inside too many rounds."""
+        """Note rounds that are nested too deep."""
         if nesting >= MAX_NESTING:
             self.wrong(first_token(node), f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out")
 
@@ -88,7 +88,7 @@ class LineMeaning(Details):
         return self.counts(counts)
 
     def with_parts(self, item: Item, parts: list[Node]) -> Item:
-        """A set of a group with the details that stand behind the group's bracket."""
+        """A set of a group with the details written after the group's bracket."""
         if not isinstance(item, SetLine):
             return item
         for part in parts:
@@ -102,14 +102,14 @@ class LineMeaning(Details):
         return replace(item, **values)
 
     def ask_for_each(self, part: Node) -> None:
-        """What stands behind a group's bracket does not say which of its sets it belongs to."""
+        """Ask whether a detail after a group's bracket belongs to each of its sets."""
         if not any(mistake.start == first_token(part).start for mistake in self.mistakes):
             self.wrong(part, "does this belong to each set of the group?", "write it inside the brackets, behind a set")
 
     LENGTHS = ("counts", "flexible", "ladder", "TIME")
 
     def set_line(self, tree: Tree[Token], nesting: int = 0) -> Item:
-        """`N x D …`; checks the rules that need the whole line once its parts are right."""
+        """`N x D …`; checks the rules about the whole line once its parts are right."""
         lead = next(
             (at for at, child in enumerate(tree.children) if kind_of(child) not in self.LENGTHS), len(tree.children)
         )
@@ -151,7 +151,7 @@ class LineMeaning(Details):
         return item
 
     def ask_what(self, time: Node) -> None:
-        """A time alone can be swum or waited."""
+        """Ask whether a time alone is swum or is a rest."""
         said = text_of(time)
         self.wrong(
             time,
@@ -163,7 +163,7 @@ class LineMeaning(Details):
         )
 
     def ask_by_lane(self, length: Tree[Token]) -> None:
-        """Distances that go up and down are hardly one for each lane, fast to slow."""
+        """Ask about distances that go up and down: they are unlikely to be one for each lane, fast to slow."""
         entries = [leaves_in(entry)[-1] for entry in trees_in(length)]
         values = [token.value for token in entries]
         if not up_and_down(values) or leaves_in(trees_in(length)[0], "LABEL"):
@@ -178,7 +178,7 @@ class LineMeaning(Details):
         )
 
     def ask_lengths(self, length: Tree[Token]) -> None:
-        """`5 easy`: a number alone that is less than a length of the pool is hardly metres."""
+        """Ask about `5 easy`: a number alone that is less than a length of the pool is unlikely to be metres."""
         numbers = list(tokens_in(length))
         number = numbers[0]
         if len(numbers) > 1 or number.unit or not 0 < number.value < least_distance(self.pool):
@@ -194,7 +194,7 @@ class LineMeaning(Details):
         self.wrong(number, f"{said} lengths, or {said} {unit}?", f"write {once} for {said} {unit}", *edits)
 
     def length(self, node: Node) -> dict[str, Any]:
-        """The fields of a SetLine that say how long its repeats are."""
+        """The fields of a SetLine for the length of its repeats."""
         if isinstance(node, Token):
             return {"time_ms": self.positive_time(node)}
         if node.data == "ladder":
@@ -202,7 +202,7 @@ class LineMeaning(Details):
         return {"distance": self.by_lane(trees_in(node), self.distance)}
 
     def check_order(self, count: Node, length: Node) -> None:
-        """`50 x 4` is probably four times fifty."""
+        """Ask about `50 x 4`, which is probably four times fifty."""
         if kind_of(count) != "counts" or kind_of(length) != "counts":
             return
         one, other = list(tokens_in(count)), list(tokens_in(length))

@@ -1,4 +1,4 @@
-"""The lines of a page one by one: comments off, spaces plain, and what kind of line each is."""
+"""The lines of a page one by one, without comments and with plain spaces, and the kind of each line."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ _COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”
 _WORD = r"[^\W\d_][\w-]*"
 #: `title: …`, in the header.
 KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
-#: Words and a colon that is not inside a time.
+#: Words and a colon; the colon is not inside a time.
 COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
-#: `A:`, `A, B:` before what these groups swim; a colon between digits is a time's.
+#: `A:`, `A, B:` before what these groups swim; a colon between digits belongs to a time.
 GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9])\s*")
-#: Lanes and groups said otherwise before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
+#: Other ways to write lanes and groups before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
 LABELLED = re.compile(
     rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
     r"\s*:(?!(?<=[0-9]:)[0-9])\s*",
@@ -31,19 +31,19 @@ BESIDE = re.compile(
     r"(?:^|(?<=[;,/|]))\s*(?P<groups>[A-Z](?:\s*[&+]\s*[A-Z])*|(?:lanes?|L)\s*[0-9](?:\s*[-–&+]\s*[0-9])*)"
     r"\s*(?P<mark>[:–-])?\s*(?=[0-9]{1,3}\s*[x×]\s*[0-9])"
 )
-#: A set line, a break or rounds, at the left edge too.
+#: A set line, a break or rounds; it may be at the left edge.
 ITEM = re.compile(
     rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"
     rf"|{_WORD}\s+[0-9]+\s*(?:/\s*{_WORD}\s+[0-9]|[xX×]\s*[0-9(])",
     re.IGNORECASE,
 )
-#: `4 x 100`, wherever it stands.
+#: `4 x 100`, anywhere in a line.
 SET_LIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of the page; `code` is without its comment, columns as in `source`."""
+    """A line of the page; `code` is the line without its comment, with the same columns as `source`."""
 
     number: int
     source: str
@@ -53,7 +53,7 @@ class Row:
 
     @property
     def start(self) -> int:
-        """Where its first word stands, from 0."""
+        """The column of its first word, from 0."""
         return len(self.indent)
 
     def problem(self, mistake: Mistake) -> Problem:
@@ -69,7 +69,7 @@ class Row:
 
 
 def row_of(number: int, source: str, header: bool) -> Row:
-    """The row that a line is; in the `header` a value keeps its `#`."""
+    """A line as a row; in the `header` a value keeps its `#`."""
     code = source if source.isascii() else _SPACES.sub(" ", source)
     comment = None
     if "#" in code and not (header and (key := KEY.match(code)) and key[1].casefold() in HEADER_KEYS):

@@ -1,4 +1,4 @@
-"""The rows of a page one by one: what kind of line each is, and what it says."""
+"""Reads the rows of a page one by one: the kind of each line, and what it says."""
 
 from __future__ import annotations
 
@@ -25,22 +25,22 @@ from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
-MAX_SHOWN = 50  #: problems that are listed; the rest are counted
+MAX_SHOWN = 50  #: problems to list; the rest are only counted
 
 _QUOTES = '"“„”'
 _NAME_END = re.compile(r"[,\"“„”]|$")
-#: A set behind a section's name, without a colon.
+#: A set after a section's name, without a colon.
 _SET_BEHIND = re.compile(
     r"\s*[-–—]?\s+(?=[0-9])(?!\s*[0-9]+(?:\s*(?:-|–|to|/)\s*[0-9]+)*\s*(?:rounds?|times|rds|x\s*$|min))", re.IGNORECASE
 )
-#: A detail inside a section's name: the comma before it was forgotten.
+#: A detail in a section's name, because the comma before it was forgotten.
 _LOST_DETAIL = re.compile(
     r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+(?:rounds?|rds|times)\b|x\s?[0-9]+$|[0-9]+\s?x$"
     r"|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b|optional$)",
     re.IGNORECASE,
 )
 _DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
-#: What can stand behind a section's name and a colon: `Set 2: sprint`, `Main: 3 rounds, easy`.
+#: The details that can follow a section's name and a colon: `Set 2: sprint`, `Main: 3 rounds, easy`.
 _DETAILS = re.compile(
     rf"(?:\s*(?:{'|'.join(sorted(map(re.escape, SECTION_WORDS), key=len, reverse=True))}|[0-9]+)(?![\w:])[\s,]*)+",
     re.IGNORECASE,
@@ -62,7 +62,7 @@ class PageReader(Blocks):
 
     @property
     def pool(self) -> Pool | None:
-        """The pool, where the header has said one."""
+        """The pool, if the header has named one."""
         return self.header.values.get("pool")
 
     def read(self, text: str) -> Plan:
@@ -75,7 +75,7 @@ class PageReader(Blocks):
         return plan
 
     def read_lines(self, lines: Sequence[str], first: int = 1) -> None:
-        """Read line after line, the first being number `first` of the page, and note what is wrong."""
+        """Read the lines in turn and note what is wrong; the first is line `first` of the page."""
         for number, source in enumerate(lines, start=first):
             if not source or source.isspace():
                 continue
@@ -166,7 +166,7 @@ class PageReader(Blocks):
         self.problems += map(row.problem, mistakes)
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
-        """A section with the details that stand from `at` on, and what is wrong with them."""
+        """A section with the details that begin at `at`, and what is wrong with them."""
         tokens, mistakes = tokens_of(row.code, at, self.own, section=True)
         try:
             if not mistakes:
@@ -177,7 +177,7 @@ class PageReader(Blocks):
         return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes, self.own)]
 
     def read_colon(self, row: Row, match: re.Match[str]) -> None:
-        """An unindented line with a colon that is no header: a section's name, or a set of some of the lanes."""
+        """A line with a colon, not indented and not in the header: a section's name, or a set for some of the lanes."""
         words, rest = match[1], row.code[match.end() :].strip()
         if words.casefold() in HEADER_KEYS:
             self.body.lines += 1
@@ -202,14 +202,14 @@ class PageReader(Blocks):
             self.read_section(replace(row, code=code.rstrip()))
 
     def open_section(self, section: Section, row: Row | None) -> None:
-        """Begin a section; `row` has its name."""
+        """Begin a section; its name is in `row`."""
         super().open_section(section, row)
         self.in_header = False
 
     # ---- lines
 
     def read_indented(self, row: Row) -> None:
-        """A line that begins with a word: with its groups, or a mistake."""
+        """A line that begins with a word: the groups that swim it, or a mistake."""
         match = LABELLED.match(row.code, row.start) or GROUPS.match(row.code, row.start)
         if not match or match[1].casefold() in ("rest", "odd", "odds", "even", "evens") or self.is_work(match[1]):
             self.read_item(row, row.start)
@@ -240,7 +240,7 @@ class PageReader(Blocks):
         )
 
     def read_beside(self, row: Row, sets: list[re.Match[str]]) -> None:
-        """Sets of some groups each, side by side."""
+        """Sets side by side, each for some of the groups."""
         for match, after in zip(sets, [*sets[1:], None]):
             end = row.code.rindex(match.string[after.start() - 1], 0, after.start()) if after else len(row.code)
             part = replace(row, code=row.code[:end].rstrip())
@@ -270,7 +270,7 @@ class PageReader(Blocks):
             self.above = self.innermost
 
     def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
-        """What stands in a row from `start` on; None where mistakes are in it."""
+        """The items of a row from `start` on (None if there are mistakes), its tokens, and its mistakes."""
         tokens, mistakes = tokens_of(row.code, start, self.own, pool=self.pool)
         try:
             if not mistakes:
@@ -281,7 +281,7 @@ class PageReader(Blocks):
                 )
         except Mistake as mistake:
             mistakes = [mistake]
-        if len(self.problems) < MAX_SHOWN:  # more are only counted
+        if len(self.problems) < MAX_SHOWN:  # further ones are only counted
             mistakes += further_mistakes(row.code, start, self.own, mistakes)
         return None, tokens, one_a_word(row.code, mistakes)
 
@@ -310,7 +310,7 @@ class PageReader(Blocks):
 
 
 def _long(name: str, match: re.Match[str]) -> list[Edit]:
-    """A time inside a section's name as its detail."""
+    """The edits that turn a time in a section's name into its detail."""
     said = name[match.start() + 1 :].strip(" )(")
     if not re.fullmatch(r"[0-9]+\s*min(?:ute)?s?", said, re.IGNORECASE):
         return []
@@ -319,7 +319,7 @@ def _long(name: str, match: re.Match[str]) -> list[Edit]:
 
 
 def _beside(code: str) -> list[re.Match[str]]:
-    """Sets of some groups each that stand side by side in a row; none where it begins with something else.
+    """The sets side by side in a row, each for some of the groups; none if the row begins with something else.
 
     `A 8 x 50` alone is a count for a group, `K 4 x 50 / P 4 x 50` is kick and pull.
     """
@@ -347,7 +347,7 @@ def _are_rounds(tokens: list[Token]) -> bool:
 
 
 def better(row: Row, mistake: Mistake) -> Mistake:
-    """A mistake at the first word of an indented line may be a section's name."""
+    """The mistake, with a better hint if the first word of an indented line may be a section's name."""
     if row.indent and mistake.start == row.start and row.code[row.start].isalpha():
         name = _name_of(row.code[row.start :])
         if (

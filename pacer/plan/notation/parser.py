@@ -1,4 +1,4 @@
-"""The grammar at work: the tokens of one line to a tree, or to the mistake that stops it."""
+"""Applies the grammar: turns the tokens of one line into a tree, or into the mistake that stops it."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import explain
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")
-#: The parser's tables as Lark saves them: reading them takes a tenth of working them out.
+#: The parser's tables as Lark saves them: reading them takes a tenth of the time of computing them.
 TABLES = Path(__file__).with_name("grammar.tables")
 
 
 class TokensAsTheyAre(Lexer):
-    """Lark's lexer where the tokens are there already and are fed one by one."""
+    """Lark's lexer for tokens that already exist and are fed one by one."""
 
     def __init__(self, lexer_conf):
         pass
@@ -29,13 +29,13 @@ class TokensAsTheyAre(Lexer):
 
 
 def build_parser() -> lark.Lark:
-    """The parser, worked out from the grammar."""
+    """The parser, built from the grammar."""
     grammar = GRAMMAR.read_text(encoding="utf-8")
     return lark.Lark(grammar, parser="lalr", lexer=TokensAsTheyAre, start=["line", "section"], maybe_placeholders=False)
 
 
 def save_tables() -> None:
-    """Write the tables again after a change of the grammar or of Lark."""
+    """Save the tables again; needed after a change of the grammar or of Lark."""
     with whole_file(TABLES) as file:
         file.write(_tables_key())
         build_parser().save(file)
@@ -43,7 +43,7 @@ def save_tables() -> None:
 
 @cache
 def parser() -> lark.Lark:
-    """The parser, from its tables where they fit the grammar and Lark, else built."""
+    """The parser, from its tables if they fit the grammar and Lark, else built."""
     try:
         with TABLES.open("rb") as file:
             if file.readline() == _tables_key():

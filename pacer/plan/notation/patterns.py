@@ -27,21 +27,21 @@ _AS_SEGMENTS = "a timed repeat is one stretch, it has no segments"
 
 @dataclass(slots=True)
 class Body:
-    """What stands between a set's distance and its details, put together from wherever it is written."""
+    """What a set says between its distance and its details, collected from wherever it is written."""
 
     tree: Tree[Token] | None = None  #: the pattern; None for plain work
-    works: list[Tree[Token]] = field(default_factory=list)  #: plain work beside it
+    works: list[Tree[Token]] = field(default_factory=list)  #: plain work next to the pattern
     by: Tree[Token] | None = None
-    cues: list[str] = field(default_factory=list)  #: of the whole set
+    cues: list[str] = field(default_factory=list)  #: the cues of the whole set
 
 
 class Patterns(Works):
-    """Reads the body of a set line: what stands between its distance and its details."""
+    """Reads the body of a set line: the part between its distance and its details."""
 
     BODIES = ("stretches", "alternating", "filled", "bracketed", "odd_even", "in_turn", "ranges")
 
     def body_of(self, children: Sequence[Node], by: Tree[Token] | None) -> Body:
-        """The bodies of a set as one: a pattern, and plain work that stands before or behind it."""
+        """The bodies of a set as one: a pattern, and plain work before or after it."""
         body = Body(by=by)
         for child in children:
             if isinstance(child, Token):
@@ -60,7 +60,7 @@ class Patterns(Works):
         return body
 
     def pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
-        """The pattern of a line; cues in it that are the line's are added to the body's."""
+        """The pattern of a line; cues in it that belong to the whole line are added to the body's."""
         pattern = self._pattern(body, timed, line)
         if body.tree is not None and not self.mistakes:
             works = [*body.works, *(tree for tree in trees_in(body.tree) if tree.data == "work")]
@@ -68,7 +68,7 @@ class Patterns(Works):
         return pattern
 
     def all_used(self, tokens: Sequence[Token], pattern: Pattern) -> None:
-        """Work that is said for all parts is the work of one of them at least: else it would be dropped unseen."""
+        """Check that at least one part uses the work said for all parts; else it would be dropped silently."""
         works = [segment.work for part in pattern.parts for segment in part.segments]
         said = {each for work in works for each in (work.activity, work.stroke, work.effort)}
         if said & {*IM_SEQUENCE}:
@@ -160,7 +160,7 @@ class Patterns(Works):
         return Pattern(tuple(parts), tree.data != "ranges" or len(parts) == 1)
 
     def part(self, tree: Tree[Token], base: Work, timed: bool) -> tuple[Segment, ...]:
-        """What repeats consist of: one piece of work, or a bracket of segments."""
+        """The segments of a part: one piece of work, or a bracket of several."""
         if tree.data == "part":
             work = self.defaults(self.work(trees_in(tree)[0], base, timed))
             return (Segment(None, work, self.cue_text(tree), self.span(tree)),)
@@ -171,7 +171,7 @@ class Patterns(Works):
     def ranges(
         self, parts: list[Part], spans: list[tuple[int, int, Tree[Token]]], line: SetLine, body: Tree[Token]
     ) -> list[Part]:
-        """The parts in the order of their repeats, which they must cover once each."""
+        """The parts in the order of their repeats; each repeat must be in exactly one part."""
         repeats = greatest_count(line)
         order = sorted(range(len(parts)), key=lambda i: spans[i][:2])
         following = 1
@@ -205,7 +205,7 @@ class Patterns(Works):
         return [parts[i] for i in order]
 
     def counted(self, segments: tuple[Segment, ...], line: SetLine) -> Pattern | None:
-        """The pattern that `(4 kick, 4 swim)` and `3 easy 1 fast` mean: numbers that are no distances, but repeats."""
+        """The pattern of `(4 kick, 4 swim)` and `3 easy 1 fast`, whose numbers are repeats and not distances."""
         counts = [segment.distance or 0 for segment in segments]
         if not isinstance(line.count, ByLane) or line.distance is None or max(counts) >= SHORTHAND or len(counts) < 2:
             return None
@@ -224,7 +224,7 @@ class Patterns(Works):
     # ---- segments
 
     def stretches(self, tree: Tree[Token], base: Work, timed: bool, body: Body, line: SetLine) -> Pattern:
-        """`drill / swim`, each as long as `by` says."""
+        """`drill / swim`, each segment as long as `by` says."""
         children = [child for child in trees_in(tree) if child.data == "stretch"]
         works = [self.work(trees_in(child)[0], base, timed) for child in children]
         if len(children) > 1:
@@ -252,7 +252,7 @@ class Patterns(Works):
         return Pattern((Part(segments),))
 
     def alternating(self, works: list[Work], children: list[Tree[Token]]) -> Pattern:
-        """`alternate fast and easy`: repeat by repeat."""
+        """`alternate fast and easy`: one repeat each in turn."""
         return Pattern(
             tuple(
                 Part((Segment(None, self.defaults(work), self.cue_text(child), self.span(child)),))
@@ -261,7 +261,7 @@ class Patterns(Works):
         )
 
     def ask_how_far(self, tree: Tree[Token], children: list[Tree[Token]], line: SetLine) -> None:
-        """`200 drill / swim` does not say how far each is."""
+        """Ask how far each segment of `200 drill / swim` is; the line does not say."""
         names = [text_of(trees_in(child)[0]) for child in children]
         count = len(children)
         length = line.distance.entries[0] if line.distance else line.ladder[0] if line.ladder else 0
@@ -291,7 +291,7 @@ class Patterns(Works):
         return tuple(segments)
 
     def check_fill(self, line: SetLine, length: Node) -> None:
-        """Every distance is filled by whole segments."""
+        """Check that whole segments fill every distance."""
         distances = line.ladder or (line.distance.entries if line.distance else ())
         for repeat, distance in enumerate(distances, start=1):
             parts = (line.pattern.part_of(repeat),) if line.ladder else line.pattern.parts
@@ -315,14 +315,14 @@ class Patterns(Works):
 
 
 def _only(tree: Tree[Token], kind: str) -> Tree[Token] | None:
-    """The child of a tree that is of a kind."""
+    """The child of a tree that has this kind."""
     return next((child for child in trees_in(tree) if child.data == kind), None)
 
 
 def shared_stroke(works: list[Work], tokens: list[list[Token]]) -> list[Work]:
-    """The works of a shorthand: a stroke that is given once, before the first or after the last, belongs to all.
+    """The works of a shorthand: a stroke that is given once, before the first or after the last, applies to all.
 
-    It does where the part itself names an activity: `back drill / swim`, `kick / swim breast`, not `back / drill`.
+    It applies if its own part names an activity: `back drill / swim`, `kick / swim breast`, not `back / drill`.
     """
     strokes = [[token for token in part if token.type == "STROKE"] for part in tokens]
     if sum(map(len, strokes)) != 1:
@@ -341,7 +341,7 @@ def shared_stroke(works: list[Work], tokens: list[list[Token]]) -> list[Work]:
 
 
 def greatest_count(line: SetLine) -> int:
-    """How many repeats the lane with the most of them has."""
+    """The repeats of the lane that has the most."""
     if line.ladder:
         return len(line.ladder)
     if line.count is None:
@@ -350,7 +350,7 @@ def greatest_count(line: SetLine) -> int:
 
 
 def boundaries(part: Part) -> list[int]:
-    """The distances at which a part's segments end, the last being a whole cycle."""
+    """The distances at which a part's segments end; the last one is a whole cycle."""
     ends, total = [], 0
     for segment in part.segments:
         total += segment.distance or 0
@@ -359,7 +359,7 @@ def boundaries(part: Part) -> list[int]:
 
 
 def nearest_fills(ends: list[int], distance: int) -> tuple[int, int]:
-    """The nearest distances below (0 for none) and above that whole segments fill.
+    """The nearest distances, below (0 if there is none) and above, that whole segments fill.
 
     >>> nearest_fills([50, 75], 110)
     (75, 125)

@@ -1,4 +1,4 @@
-"""A written page to a `Plan`, or to all that is wrong with it in one go."""
+"""Turns a written page into a `Plan`, or reports everything that is wrong with it at once."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
 
 def read_plan(text: str, own: OwnWords | tuple[str, ...] = NO_WORDS) -> Plan:
-    """The plan that a page says; `own` are words that the squad adds, those for gear alone as a tuple.
+    """The plan that a page says; `own` holds the words that the squad adds, or is a tuple of words for gear.
 
-    Raises Unreadable with all that is wrong.
+    Raises Unreadable with everything that is wrong.
 
     >>> plan = read_plan("pool: 25 m\\nWarm-up\\n  4 x 50 free on 1:00")
     >>> plan.sections[0].items[0].count
@@ -31,7 +31,7 @@ def plan_from_bytes(data: bytes, own: OwnWords | tuple[str, ...] = NO_WORDS) -> 
 
 
 def read_line(text: str, pool: Pool, own: OwnWords | tuple[str, ...] = NO_WORDS) -> Plan:
-    """A plan of a set line, or of several, for a pool: no header. Raises Unreadable.
+    """A plan of one set line or several, without a header, for a pool. Raises Unreadable.
 
     >>> read_line("10 x 100 free on 1:40", pool_from_text("25 m")).sections[0].name
     ''

@@ -15,7 +15,7 @@ from pacer.plan.notation.linevalues import Node, Values, first_token, kind_of, l
 
 
 class SectionMeaning(Values):
-    """What the details after a section's name mean."""
+    """Reads what the details after a section's name mean."""
 
     def section(self, section: Section, tree: Tree[Token]) -> Section:
         values: dict[str, Any] = {}

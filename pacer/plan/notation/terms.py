@@ -1,9 +1,9 @@
-"""The terms of a line, each by itself: what else is wrong with a line whose reading stopped at its first mistake.
+"""Reads each term of a line by itself: what else is wrong with a line whose reading stopped at its first mistake.
 
-A set line is what is swum, and details; a section's is its name, and details. Each is read alone, so that a mistake in
-one says nothing about another. A term in which a mistake is known already is not read again, except behind a word of
-which it is plain what was meant. What cannot be cut with certainty, an open bracket or quote, is left whole: a mistake
-that is told late does less harm than one that is none.
+The terms of a set line are its set and its details; those of a section's line are its name and its details. Each is
+read alone, so that a mistake in one says nothing about another. A term with a known mistake is not read again, except
+after a misspelt word whose meaning is clear. A line that cannot be cut with certainty, because a bracket or a quote is
+open, is not cut: a mistake reported late does less harm than a false one.
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ def further_mistakes(code: str, start: int, own: OwnWords, known: Sequence[Mista
 
 
 def one_a_word(code: str, mistakes: Sequence[Mistake]) -> list[Mistake]:
-    """The mistakes of a line, of several in one word (`0:1r`) the first: once it is mended the others may be gone."""
+    """The mistakes of a line, only the first in each word (`0:1r`): correcting it may remove the others."""
     kept: list[Mistake] = []
     for mistake in sorted(mistakes, key=lambda mistake: mistake.start):
         if not kept or _BETWEEN_WORDS.search(code, kept[-1].end, mistake.start):
@@ -64,7 +64,7 @@ def one_a_word(code: str, mistakes: Sequence[Mistake]) -> list[Mistake]:
 
 
 def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake], own: OwnWords) -> list[Mistake]:
-    """The same for the details after a section's name, which ends at `at`."""
+    """What else is wrong with the details after a section's name, which ends at `at`."""
     commas = [match.start() for match in _MARKS.finditer(code, at) if match["comma"]]
     found = list(known)
     if not _balanced(code[at:]):
@@ -78,7 +78,7 @@ def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake]
 
 
 def _cuts(code: str, start: int, gear: tuple[str, ...]) -> list[int] | None:
-    """Where the details of a line begin, outside cues and brackets; None where that is not certain."""
+    """The places where the details of a line begin, outside cues and brackets; None if that is not certain."""
     if not _balanced(code[start:]):
         return None
     depth, cuts, taken = 0, [], -1
@@ -99,7 +99,7 @@ def _cuts(code: str, start: int, gear: tuple[str, ...]) -> list[int] | None:
 
 
 def _balanced(text: str) -> bool:
-    """Whether every bracket and every quote in it is closed."""
+    """Whether every bracket and every quote in a text is closed."""
     depth = 0
     for match in re.finditer(r'"[^"]*"|[“„”][^“”]*[“”]|[("“„”)]', text):
         if len(match[0]) == 1:
@@ -110,12 +110,12 @@ def _balanced(text: str) -> bool:
 
 
 def _apart(mistakes: Iterable[Mistake], found: Sequence[Mistake]) -> list[Mistake]:
-    """Those that are about no place of which something is found already."""
+    """The mistakes at places where nothing is found yet."""
     return [one for one in mistakes if not any(one.start < other.end and other.start < one.end for other in found)]
 
 
 def _wrong(read: Callable[[], object], meaning: LineMeaning | SectionMeaning) -> list[Mistake]:
-    """What a reading finds wrong, the mistake that stops it or all that it notes."""
+    """What a reading finds wrong: the mistake that stops it, or all that it notes."""
     try:
         read()
     except Mistake as mistake:
@@ -124,7 +124,7 @@ def _wrong(read: Callable[[], object], meaning: LineMeaning | SectionMeaning) ->
 
 
 def _of_line(text: str, start: int, own: OwnWords) -> list[Mistake]:
-    """What is wrong with what is swum, without its details."""
+    """What is wrong with a set without its details."""
     tokens, mistakes = tokens_of(text, start, own)
     return mistakes or _of_work(tokens, len(text), own)
 
@@ -152,7 +152,7 @@ def _of_detail(text: str, start: int, own: OwnWords) -> list[Mistake]:
 
 
 def _of_segments(text: str, start: int, own: OwnWords) -> Iterator[Mistake]:
-    """What is wrong with the work of single segments, in a line that has any."""
+    """What is wrong with the work of single segments, if the line has any."""
     body = _BODY.search(text, start)
     if body is None:
         return
@@ -167,9 +167,7 @@ def _of_segments(text: str, start: int, own: OwnWords) -> Iterator[Mistake]:
 
 
 def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:
-    """Words misspelt behind the first one of a term, where all of it can be read once each is what it was plainly meant
-    to be.
-    """
+    """The further misspelt words of a term, if the term can be read once each is replaced by its clear meaning."""
     found, moved = list(stops[:1]), 0
     while found and (match := _MEANT.match(found[-1].hint)):
         start, end = found[-1].start + moved, found[-1].end + moved

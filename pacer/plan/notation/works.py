@@ -1,4 +1,4 @@
-"""One piece of work: its activity, stroke, effort and name, and what is said about it."""
+"""One piece of work: its activity, stroke, effort and name, and notes about it."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.problem import Edit
 from pacer.plan.words.vocabulary import EFFORTS_SAID
 
-#: A drill's name that is rather the way out: `drill down, swim back`.
+#: Not a drill's name but the way out: `drill down, swim back`.
 _DOWN = re.compile(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
-#: Work of which nothing is said.
+#: Work about which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
 
@@ -24,11 +24,11 @@ class Works(Values):
     """Reads work."""
 
     def work(self, tree: Tree[Token], base: Work, timed: bool) -> Work:
-        """The work written in `tree`, the rest from `base`; None where neither says."""
+        """The work written in `tree`, with what it leaves out from `base`; None for what neither says."""
         return self.work_of(leaves_in(tree), timed, base)
 
     def work_of(self, tokens: Sequence[Token], timed: bool, base: Work = NOTHING) -> Work:
-        """The same of its tokens."""
+        """The work that these tokens say."""
         activity: Activity | None = None
         stroke: Stroke | None = None
         effort: Effort | str | None = None
@@ -39,7 +39,7 @@ class Works(Values):
                 name.append(token.text)
             elif token.type == "ACTIVITY":
                 if not token.text and token.value is activity:
-                    continue  # a drill that is known by its name alone, and called a drill besides
+                    continue  # a drill known by its name alone, with the word drill as well
                 if activity is not None and (
                     activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
                 ):
@@ -89,7 +89,7 @@ class Works(Values):
         )
 
     def _two(self, what: str, one: Token, other: Token, example: str) -> None:
-        """Two of a kind in one piece of work."""
+        """Note that one piece of work has two of a kind."""
         self.wrong(
             other,
             f"one stretch has one {what}, this is {one.value} and {other.value}",
@@ -100,14 +100,14 @@ class Works(Values):
 
     @staticmethod
     def defaults(work: Work) -> Work:
-        """The work with what nobody said."""
+        """The work with the defaults for what the plan leaves out."""
         activity = work.activity or Activity.SWIM
         stroke = work.stroke or (Stroke.FREE if activity is Activity.SWIM else None)
         return Work(activity, stroke, work.effort, work.name, work.activity is Activity.SWIM and work.stroke is None)
 
     @staticmethod
     def notes_of(work: Tree[Token]) -> list[str]:
-        """What is said about a piece of work, in the coach's words."""
+        """The notes about a piece of work, in the coach's words."""
         return [token.value for token in leaves_in(work, "NOTE")]
 
     def cues_of(self, tree: Tree[Token]) -> list[str]:
@@ -115,19 +115,19 @@ class Works(Values):
         return [token.value for token in leaves_in(tree, "CUE")]
 
     def cue_text(self, tree: Tree[Token]) -> str:
-        """All that is said to the swimmers of a stretch, a segment or a part."""
+        """All that the swimmers are told about a stretch, a segment or a part."""
         return joined([*(note for work in trees_in(tree) for note in self.notes_of(work)), *self.cues_of(tree)])
 
 
 def effort_said(name: str) -> str:
-    """What a drill's name ends in that is said for an effort, or ""."""
+    """The end of a drill's name that is also said for an effort, or ""."""
     words = name.casefold().split()
     ends = (" ".join(words[at:]) for at in range(len(words)))
     return next((end for end in ends if end in EFFORTS_SAID), "")
 
 
 def joined(cues: Sequence[str]) -> str:
-    """Several cues as one, each said once.
+    """Several cues as one, without repetitions.
 
     >>> joined(["long", "tall", "long"])
     'long; tall'

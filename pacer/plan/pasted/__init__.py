@@ -1,6 +1,6 @@
-"""A whole page as coaches keep it, to the text of a plan and what was understood of each of its lines.
+"""Turns a whole page as coaches keep it into the text of a plan, and says how each of its lines was understood.
 
-Lines become scraps without bullets, stamps and totals; scraps get kinds (title, section, set, note, remark); sets are
-joined and rounds nested; they become rows of the plan, read by the notation, whose fixes are the answers. What cannot
-be read is asked about, or kept as a remark; nothing is left out.
+Lines become scraps, without bullets, stamps and totals. Scraps get kinds (title, section, set, note, remark), sets are
+joined and rounds nested. Scraps then become rows of the plan, which the notation reads; its fixes are the answers to
+questions. What cannot be read becomes a question or is kept as a remark; nothing is left out.
 """

@@ -1,4 +1,4 @@
-"""Rounds on a pasted page: a bracket over several lines, `x 2` behind it, `3 x:` above what it repeats."""
+"""Rounds on a pasted page: a bracket over several lines, `x 2` after it, `3 x:` above what it repeats."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
 
 
 def nest(scraps: list[Scrap]) -> None:
-    """Find the rounds, and note what they begin above and how deep each line is inside them."""
-    stack: list[tuple[int, str]] = []  # where a bracket opened, and its count
+    """Find the rounds, and note the line that each begins above and how deep each line is inside them."""
+    stack: list[tuple[int, str]] = []  # the place where a bracket opened, and its count
     for place, scrap in enumerate(scraps):
         if scrap.kind is Kind.SECTION:
             stack.clear()
@@ -51,7 +51,7 @@ def _balance(text: str) -> int:
 
 
 def _wrap(scraps: list[Scrap], first: int, last: int, count: str, depth: int = 0) -> None:
-    """Make rounds of the lines from `first` to `last`; the brackets around them, `depth`, are found later."""
+    """Turn the lines from `first` to `last` into rounds that are inside `depth` other brackets."""
     inside = [scrap for scrap in scraps[first : last + 1] if scrap.text and scrap.kind in (Kind.SET, Kind.ROUNDS)]
     if not inside or not count or count == "1":
         return
@@ -63,7 +63,7 @@ def _wrap(scraps: list[Scrap], first: int, last: int, count: str, depth: int = 0
 
 
 def _right_hand(scraps: list[Scrap], place: int, times: str) -> None:
-    """A bracket drawn on the right: it closes on line after line, `x 2` beside one of them."""
+    """A bracket drawn on the right: it closes on line after line, with `x 2` next to one of them."""
     last = place
     for below in range(place + 1, len(scraps)):
         scrap = scraps[below]
@@ -82,7 +82,7 @@ def _right_hand(scraps: list[Scrap], place: int, times: str) -> None:
 
 
 def _by_themselves(scraps: list[Scrap]) -> None:
-    """Counts on a line of their own: above the lines that they repeat, or below them."""
+    """Counts on lines of their own, above or below the lines that they repeat."""
     for place, scrap in enumerate(scraps):
         match = ROUNDS.fullmatch(scrap.text) if scrap.kind is Kind.ROUNDS and scrap.text else None
         if match is None:
@@ -98,7 +98,7 @@ def _by_themselves(scraps: list[Scrap]) -> None:
 
 
 def _below(scraps: list[Scrap], place: int) -> list[int]:
-    """The lines below a count that it repeats: those that stand deeper, else all up to the next gap."""
+    """The lines below a count that it repeats: those that are indented deeper, else all up to the next gap."""
     own, deeper = scraps[place].indent, None
     found: list[int] = []
     for at in range(place + 1, len(scraps)):
@@ -131,6 +131,6 @@ def _above(scraps: list[Scrap], place: int) -> list[int]:
 
 
 def rows_above(scraps: list[Scrap], place: int) -> list[int]:
-    """The sets that a count at `place` may repeat, itself among them where it is one."""
+    """The sets that a count at `place` may repeat, including its own line if that is a set."""
     own = [place] if scraps[place].kind is Kind.SET else []
     return [*_above(scraps, place), *own]

@@ -1,4 +1,4 @@
-"""What is on a pasted page besides its words: typographic signs, bullets, marks of mails and chats, totals."""
+"""Cleans a pasted page of everything but its words: typographic signs, bullets, marks of mails and chats, totals."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pacer.plan.encoding import lines_of
 from pacer.plan.pasted.scrap import Scrap, Total
 
 TAB = 4  #: columns
-LEAST_TOTAL = 100  #: a bare number in the margin below this is no total
+LEAST_TOTAL = 100  #: a smaller bare number in the margin is not a total
 
 _FRACTIONS = {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4"}
 _DECIMALS = {"½": ".5", "¼": ".25", "¾": ".75"}
@@ -53,7 +53,7 @@ _ALONE = re.compile(
 
 
 def scraps_of(text: str) -> list[Scrap]:
-    """The lines of a page, each without what is no word of it."""
+    """The lines of a page, each without anything that is not one of its words."""
     made = [_scrap(number, line) for number, line in enumerate(lines_of(text.removeprefix("\ufeff")), start=1)]
     for above, below in pairwise(made):
         if above.text and _RULE.fullmatch(below.text or " ") and below.text and not above.text[0].isdigit():
@@ -62,7 +62,7 @@ def scraps_of(text: str) -> list[Scrap]:
 
 
 def _scrap(number: int, written: str) -> Scrap:
-    """A line: signs made plain, then what stands in front of it taken off."""
+    """A line with plain signs, and without bullets and marks in front of it."""
     line = plain(written)
     line = _CHAT.sub("", line, count=1) if _CHAT.match(line) else line
     line = _QUOTED.sub("", line, count=1) if _QUOTED.match(line) else line
@@ -83,18 +83,18 @@ def _scrap(number: int, written: str) -> Scrap:
 
 
 def is_rule(text: str) -> bool:
-    """Whether a line is one that is drawn."""
+    """Whether a text is a drawn line."""
     return len(text) > 2 and bool(_RULE.fullmatch(text))
 
 
 def visible(line: str) -> str:
-    """A line without what cannot be seen: soft hyphens, marks of direction, byte order marks."""
+    """A line without invisible characters: soft hyphens, direction marks, byte order marks."""
     line = _SPACES.sub(" ", line)
     return line if line.isascii() else "".join(sign for sign in line if unicodedata.category(sign) != "Cf")
 
 
 def plain(line: str) -> str:
-    """A line in the signs that a keyboard has, without pictures and what cannot be seen.
+    """A line with only the characters of a keyboard, without pictures and invisible characters.
 
     >>> plain("1️⃣ 4×100 – “long” 1½ min 😀"), plain("33⅓ m")
     ('1. 4×100 - “long” 1.5 min ', '33 1/3 m')
@@ -124,7 +124,7 @@ def _is_picture(character: str) -> bool:
 
 
 def take_total(scrap: Scrap) -> None:
-    """Take a total off the end of a line; a line that is nothing else keeps no text."""
+    """Remove a total from the end of a line; a line that is only a total keeps no text."""
     if match := _ALONE.fullmatch(scrap.text):
         said = (match["of"] or match["behind"] or "").casefold().replace(" ", "")
         of = (

@@ -1,11 +1,11 @@
-"""What stands above the sets of a pasted page: its title, the pool, the booking, the focus."""
+"""The lines above the sets of a pasted page: its title, the pool, the booking, the focus."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
 
-SENTENCE = 8  #: words from which a title is none
+SENTENCE = 8  #: words; a line with as many is a sentence and not a title
 
 _UNIT = r"(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|y)"
 _POOL = re.compile(
@@ -40,7 +40,7 @@ _LEFT = " \t,;|•()-/&"
 
 @dataclass(slots=True)
 class Head:
-    """What a line above the sets says of the whole page."""
+    """What a line above the sets says about the whole page."""
 
     title: str = ""
     pool: str = ""
@@ -50,7 +50,7 @@ class Head:
 
 
 def head_of(text: str) -> Head | None:
-    """What a line says of pool, booking, focus and title; None where it says nothing of these but words.
+    """What a line says about pool, booking, focus and title; None if it has only other words.
 
     >>> head_of("Tuesday club night - 25m pool, 75 min")
     Head(title='Tuesday club night', pool='25 m', booking='75 min', focus='', remark='')
@@ -118,7 +118,7 @@ def _minutes(piece: str) -> int:
 
 
 def _between(clocks: re.Match) -> int:
-    """Minutes from one time of day to another; 0 where that is no booking."""
+    """Minutes from one time of day to another; 0 if that cannot be a booking."""
     start, end = (int(clocks[f"h{n}"]) * 60 + int(clocks[f"m{n}"]) for n in (1, 2))
     minutes = (end - start) % (12 * 60)
     return minutes if 15 <= minutes <= 300 else 0

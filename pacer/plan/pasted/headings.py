@@ -1,4 +1,4 @@
-"""The names of sections on a pasted page, and what stands behind them."""
+"""The names of sections on a pasted page, and what follows them on their lines."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _KNOWN = re.compile(
     )""",
     re.IGNORECASE | re.VERBOSE,
 )
-#: Names of sections that, with a set behind them, say what the set is.
+#: Names of sections that, if a set follows, say what the set is.
 _WORK = re.compile(
     r"(?P<name>kick(?:ing)?|pull(?:ing)?|drills?|swim|sprints?|scull(?:ing)?|free(?:style)?|back(?:stroke)?"
     r"|breast(?:stroke)?"
@@ -47,7 +47,7 @@ _SEPARATOR = re.compile(r"\s*(?::|\s-|,|\.(?=\s|$))?\s*(.*)", re.DOTALL)
 
 @dataclass(slots=True)
 class Heading:
-    """A section's name, its details, and what else stands on its line."""
+    """A section's name, its details, and the rest of its line."""
 
     name: str
     details: list[str] = field(default_factory=list)
@@ -56,7 +56,7 @@ class Heading:
 
 
 def known_heading(text: str) -> Heading | None:
-    """The section whose name a line begins with, among the names that everybody uses.
+    """The section whose name a line begins with, if it is one of the names that everybody uses.
 
     >>> known_heading("Main set (3 rounds): 4 x 100")
     Heading(name='Main set', details=['3 rounds'], minutes=0, rest='4 x 100')
@@ -79,10 +79,10 @@ def known_heading(text: str) -> Heading | None:
 
 
 def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool = True) -> Heading | None:
-    """The section that a line may name, None where it cannot be one.
+    """The section that a line may name, None if it cannot be one.
 
-    `marked`: the page makes a heading of it. `leads`: sets stand below it; where it stands `apart` any few words will
-    do then.
+    `marked`: the page formats it as a heading. `leads`: sets follow below it; if it is also `apart` from the lines
+    above, any few words will do.
 
     >>> heading_of("Engine room:", leads=True)
     Heading(name='Engine room', details=[], minutes=0, rest='')
@@ -106,7 +106,7 @@ def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool
 
 
 def _rest_of(heading: Heading, rest: str) -> Heading:
-    """Rounds, times and efforts behind a section's name, and what is left."""
+    """Rounds, times and efforts after a section's name, and what is left."""
     while rest:
         rest = _SEPARATOR.sub(r"\1", rest, count=1)
         if match := _ROUNDS.match(rest):

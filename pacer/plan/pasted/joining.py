@@ -1,4 +1,4 @@
-"""Lines of a pasted page that go on with the set above them, and counts that share it out."""
+"""Lines of a pasted page that continue the set above them, and counts that divide it."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import re
 
 from pacer.plan.pasted.scrap import Kind, Scrap
 
-#: What stands deeper than a set and says how each part of it is swum.
+#: A line indented deeper than a set that says how each part of the set is swum.
 PARTS = re.compile(
     r"\(.*\)$|#?\d{1,2}\s*(?:-|to|&)\s*#?\d{1,2}\s*[:=]?\s+[a-z]|(?:1st|2nd|3rd|\dth|first|second|third|last)\s+\d*"
     r"|\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s*[/,+-]\s*\d{2,4}\s*m?\s+[a-z][a-z ]*)+$",
@@ -22,14 +22,14 @@ _BETWEEN = re.compile(
     r"\s+between\s+(?:rounds|sets|each(?:\s+round)?)",
     re.IGNORECASE,
 )
-#: `#1`, a number of a repeat.
+#: `#1`, the number of a repeat.
 NUMBERED = re.compile(r"#\s*(?=\d)")
 _ONE_LISTED = re.compile(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
 _LISTED = re.compile(rf"(?:{_ONE_LISTED.pattern}(?:\s*,\s*)?){{2,}}", re.IGNORECASE)
 
 
 def without_marks(text: str) -> str:
-    """A set's text without the marks of its repeats' numbers; `#1, 3 swim, #2, 4 pull` in the order of the repeats.
+    """A set's text without the marks of its repeats' numbers; `#1, 3 swim, #2, 4 pull` is put in the repeats' order.
 
     >>> without_marks("4 x 100 #1, 3 swim, #2, 4 pull"), without_marks("8 x 50 #1-4 kick")
     ('4 x 100 repeats 1 swim / 2 pull / 3 swim / 4 pull', '8 x 50 1-4 kick')
@@ -51,7 +51,7 @@ def without_marks(text: str) -> str:
 
 
 def join(scraps: list[Scrap]) -> None:
-    """Put what goes on with a set into the set's text."""
+    """Add the lines that continue a set to the set's text."""
     _between_rounds(scraps)
     above: Scrap | None = None
     parts: list[str] = []
@@ -75,7 +75,7 @@ def join(scraps: list[Scrap]) -> None:
 
 
 def _joined(text: str, parts: list[str], behind: list[str]) -> str:
-    """A set's text with the parts of its repeats in front of its details, and more details behind."""
+    """A set's text with the parts of its repeats before its details, and more details after them."""
     text = re.sub(r"\s*(?::|\bas)$", "", text)
     first = _FIRST.match(text)
     if parts and first:
@@ -92,7 +92,7 @@ def _joined(text: str, parts: list[str], behind: list[str]) -> str:
 
 
 def _share_out(scraps: list[Scrap]) -> None:
-    """Counts below a set that come to its own, `4 fly` below `16 x 50`, are sets of so many each."""
+    """Counts below a set that add up to its own, such as `4 fly` below `16 x 50`, become sets of their own."""
     for place, scrap in enumerate(scraps):
         whole = (
             re.fullmatch(r"(\d+)\s*[x×]\s*(\d+)\s*(?:m|s)?\s*(.*?)[\s:]*", scrap.text)
@@ -117,7 +117,7 @@ def _share_out(scraps: list[Scrap]) -> None:
 
 
 def _between_rounds(scraps: list[Scrap]) -> None:
-    """`1:00 rest between rounds` below rounds in one line goes into their bracket."""
+    """Move `1:00 rest between rounds`, below rounds in one line, into their bracket."""
     above = None
     for scrap in scraps:
         match = _BETWEEN.fullmatch(scrap.text) if scrap.kind is Kind.SET else None

@@ -1,4 +1,4 @@
-"""What each line of a pasted page is: title, section, set, what goes on with a set, a note, a remark."""
+"""What each line of a pasted page is: title, section, set, a set's continuation, a note, a remark."""
 
 from __future__ import annotations
 
@@ -31,15 +31,15 @@ _WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("AC
 _DISTANCE = re.compile(
     r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|min|x)\b", re.IGNORECASE
 )
-#: A number that counts nothing that is swum: `2 left, 2 right`.
+#: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = re.compile(
     r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
-#: A word before a set: a section's name, or a group's.
+#: A word before a set: the name of a section or of a group.
 LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
 _GROUPED = re.compile(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
-#: A line that says whom the sets below are for.
+#: A line that says who swims the sets below.
 _FOR_SOME = re.compile(
     r"(?P<groups>(?:lanes?|groups?)\s*[0-9A-Z](?:\s*(?:-|&|,|to|and|\+)\s*[0-9A-Z])*|everyone|everybody|all(?:\s+lanes)?)\s*:?",
     re.IGNORECASE,
@@ -51,10 +51,10 @@ _LAST = re.compile(
     r"\s*(?:ish|\+|total)?",
     re.IGNORECASE,
 )
-LEAST_SESSION = 1_000  #: a distance that a whole session comes to
+LEAST_SESSION = 1_000  #: the least distance of a whole session
 _LANES = re.compile(r"(?P<lanes>lanes?\s*\d+(?:\s*(?:-|&|,|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
-#: What begins with one of these goes on with the set above.
+#: A line that begins with one of these continues the set above.
 _MORE = re.compile(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
@@ -63,7 +63,7 @@ _MORE = re.compile(
 
 
 def sort_out(scraps: list[Scrap]) -> list[Scrap]:
-    """The same lines, each with what it is; a line that is a section's name and a set becomes two."""
+    """The same lines, each with its kind; a line with a section's name and a set becomes two."""
     made: list[Scrap] = []
     below = False  # whether the first section or set has come
     titled = False
@@ -93,7 +93,7 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
 
 
 def _total_at_the_end(scraps: list[Scrap]) -> None:
-    """A distance alone on the last line, below sets, is what all of it comes to: `2,950 yds`, `5000m+`."""
+    """A distance alone on the last line, below sets, is the total of the page: `2,950 yds`, `5000m+`."""
     written = [scrap for scrap in scraps if scrap.text]
     match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
     if match and sum(is_set(scrap.text) for scrap in written[:-1]) > 1:
@@ -122,7 +122,7 @@ def _for_some_lanes(scraps: list[Scrap]) -> None:
 
 
 def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list[Scrap]:
-    """What a line is, seen with those above it; the `first` with words is the title rather than a section's name."""
+    """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = scrap.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
     if set_above is not None and set_above.kind is Kind.SET and _goes_on(scrap, set_above):
@@ -146,7 +146,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list
 
 
 def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
-    """A section's name, and the set or the words that stand behind it."""
+    """A section's name, and the set or the words after it."""
     rest = heading.rest.strip()
     wrapped = re.fullmatch(r"\((.*)\)|\[(.*)\]", rest)
     if wrapped and is_set(wrapped[1] or wrapped[2] or ""):
@@ -174,7 +174,7 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
 
 
 def is_set(text: str) -> bool:
-    """Whether a line is swum: it counts something, and says no more than a set does."""
+    """Whether a line is swum: it counts something, and has nothing that a set does not have."""
     if _SMALL.match(text):
         return False
     if _LANES.match(text):
@@ -192,7 +192,7 @@ def is_set(text: str) -> bool:
 
 
 def _is_rounds(text: str) -> bool:
-    """Whether a line says how often others are swum, and nothing else."""
+    """Whether a line only says how often others are swum."""
     return bool(ROUNDS.fullmatch(text) or CLOSES.fullmatch(text) or text in ("(", "[", "{"))
 
 
@@ -203,12 +203,12 @@ ROUNDS = re.compile(
     rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*through)?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
     re.IGNORECASE,
 )
-#: A bracket that closes, with how often or without.
+#: A closing bracket, with or without a count.
 CLOSES = re.compile(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
 
 
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:
-    """Whether a line goes on with the set above it."""
+    """Whether a line continues the set above it."""
     deeper = scrap.indent > above.indent
     if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text)):
         return True
@@ -216,7 +216,7 @@ def _goes_on(scrap: Scrap, above: Scrap) -> bool:
 
 
 def _apart(above: list[Scrap]) -> bool:
-    """Whether a blank line, a rule or nothing stands above."""
+    """Whether there is a blank line, a rule or nothing above."""
     return not above or above[-1].kind in (Kind.BLANK, Kind.RULE, Kind.HEAD, Kind.TITLE)
 
 
@@ -233,7 +233,7 @@ def _is_remark(text: str) -> bool:
 
 
 def _end(scraps: list[Scrap]) -> None:
-    """Words at the page's end, apart from the sets, are for nobody in the water."""
+    """Keep words at the page's end, apart from the sets, as remarks; they are not for the swimmers."""
     for place in range(len(scraps) - 1, -1, -1):
         scrap = scraps[place]
         if scrap.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
@@ -245,6 +245,6 @@ def _end(scraps: list[Scrap]) -> None:
 
 
 def _since(scraps: list[Scrap], place: int) -> list[Scrap]:
-    """What stands between the last set above a line and the line."""
+    """The lines between the last set above a line and the line."""
     start = next((at for at in range(place - 1, -1, -1) if scraps[at].kind in (Kind.SET, Kind.MORE)), -1)
     return scraps[start + 1 : place]

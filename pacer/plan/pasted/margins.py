@@ -1,4 +1,4 @@
-"""Totals in the margin of a pasted page, against what the plan comes to."""
+"""Compares the totals in the margin of a pasted page with the plan's distances."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
 from pacer.plan.pasted.scrap import Kind, Total
 
-#: The least and the most of something: lanes differ, and counts can be flexible.
+#: The least and the most: lanes differ, and counts can be flexible.
 Range = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """What a line of the plan comes to: by itself, with its rounds, and all above it in its section, on its page."""
+    """The distance of a line of the plan: by itself, with its rounds, and with all above it in its section and page."""
 
     line: int
     own: Range
@@ -24,9 +24,9 @@ class Sum:
 
 
 def difference(total: Total, kind: Kind, line: int, sums: list[Sum], ends: dict[int, Sum]) -> str:
-    """What a total differs from; "" where it is the distance of something that it can stand for.
+    """The distance that a total differs from; "" if it is the distance of something that it can be the total of.
 
-    `line` is the plan's line that it stands at or below; `ends` gives for each line of the plan where its section ends.
+    `line` is the plan's line that it is at or below; `ends` has the last sum of each section, by its first line.
     """
     above = [each for each in sums if each.line <= line]
     whole = sums[-1].page
@@ -48,7 +48,7 @@ def difference(total: Total, kind: Kind, line: int, sums: list[Sum], ends: dict[
 def sums_of(plan: Plan) -> tuple[list[Sum], dict[int, Sum]]:
     """The sums of a plan line by line, and the last of each section by the line that the section begins on.
 
-    Nothing for a plan with a section that goes by time.
+    Both are empty for a plan with a section that goes by time.
     """
     made: list[Sum] = []
     ends: dict[int, Sum] = {}

@@ -1,4 +1,4 @@
-"""The lines of a pasted page to rows: what was written, and the lines of the plan that it becomes."""
+"""Turns the lines of a pasted page into rows: what was written, and the lines of the plan that it becomes."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class Row:
     """A line of the page (`number` 0: something that the page does not say), and the lines of the plan it became.
 
     `ask` is what the page leaves open: "pool", a count such as "2 rounds" for the rows in `over`, a time such as
-    "10 min" behind a section's name.
+    "10 min" after a section's name.
     """
 
     number: int
@@ -35,7 +35,7 @@ class Row:
 
 
 def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
-    """The rows of a page; where it names no pool, first the one that asks for it, or `pool` where that is `known`."""
+    """The rows of a page; if it names no pool, the first row asks for it, or is `pool` if that is `known`."""
     scraps = sort_out(scraps_of(text))
     join(scraps)
     heads = (head_of(scrap.text) for scrap in scraps if scrap.kind is Kind.HEAD)
@@ -73,7 +73,7 @@ def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
 
 
 def rows_of_plan(text: str, seen: str) -> list[Row]:
-    """The rows of a page that is a plan already: each line is its own, as it is `seen`."""
+    """The rows of a page that is already a plan: each line becomes itself, as it is `seen`."""
     written, lines = lines_of(text.removeprefix("\ufeff")), lines_of(seen)
     kinds = {HEADER: Kind.HEAD, SECTION: Kind.SECTION, LINE: Kind.SET, CUE: Kind.NOTE, COMMENT: Kind.REMARK}
     return [
@@ -83,15 +83,15 @@ def rows_of_plan(text: str, seen: str) -> list[Row]:
 
 
 def _later(row: Row) -> Row:
-    """A row one place further down."""
+    """A row moved one place down."""
     return Row(row.number, row.written, row.kind, row.plan, row.total, row.ask, tuple(at + 1 for at in row.over))
 
 
 def _plan_lines(scraps: list[Scrap]) -> list[list[str]]:
     """The lines of the plan that each scrap becomes."""
     lines: list[list[str]] = []
-    said: set[str] = set()  # what the head has said
-    cued: tuple[int, int] | None = None  # where the cue of the set or section in hand stands, and in which of its lines
+    said: set[str] = set()  # the keys that the header has so far
+    cued: tuple[int, int] | None = None  # the place of the current set's or section's cue, and its line there
     open_to_cue = False
     depth = 0
     for scrap in scraps:

@@ -1,4 +1,4 @@
-"""What is asked about a line of a pasted page, and what it becomes with each answer."""
+"""The questions about lines of a pasted page, and what a line becomes with each answer."""
 
 from __future__ import annotations
 
@@ -15,14 +15,14 @@ from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
-MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which some may be a note; ways to choose them
+MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A way to take what is asked about: what it is called, and what the plan's lines of some rows become.
+    """One possible meaning of a line: its name, and what the plan's lines of some rows become.
 
-    `way` is the same for the same way to take another line; "" where it is for this line alone.
+    `way` is the same for the same meaning of another line; "" if the answer is only for this line.
     """
 
     label: str
@@ -32,18 +32,18 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is asked about a row, the likeliest answer first."""
+    """A question about a row, with its answers, the likeliest first."""
 
     text: str
     answers: tuple[Answer, ...]
 
     def alike(self, other: Question) -> bool:
-        """Whether another line is asked the same, whatever its numbers."""
+        """Whether another question is the same but for its numbers."""
         return _numberless(self.text) == _numberless(other.text)
 
 
 def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, ...]) -> Question | None:
-    """What the page leaves open."""
+    """The question about what a row's `ask` leaves open; None if there is none."""
     if row.ask == "pool":
         return Question("How long is the pool?", tuple(Answer(pool, ((place, (f"pool: {pool}",)),)) for pool in pools))
     if row.ask.endswith("rounds"):
@@ -67,12 +67,12 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
 
 
 def _labelled(rows: Sequence[Row], at: int) -> bool:
-    """Whether a row has a word before its set, as those have that are for one group after the other."""
+    """Whether a row has a word before its set, like rows for one group after the other."""
     return 0 <= at < len(rows) and bool(LABEL.match(rows[at].written)) and not is_work(rows[at].written.split(":")[0])
 
 
 def _label_question(place: int, row: Row, several: bool) -> Question:
-    """What a word before a set names; where `several` rows in a row have one, groups are likelier than sections."""
+    """The question what a word before a set names; after `several` such rows, a group is likelier than a section."""
     word = row.ask.rstrip(":")
     at = next(at for at, line in enumerate(row.plan) if line.lstrip().startswith(word))
     rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
@@ -85,7 +85,7 @@ def _label_question(place: int, row: Row, several: bool) -> Question:
 
 
 def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
-    """What a count that stands by itself repeats."""
+    """The question what a count on its own repeats."""
     count, answers = row.ask, []
     over = [at for at in row.over if rows[at].plan]
     for first in dict.fromkeys((over[:1] + over[-1:]) if over else ()):
@@ -108,7 +108,7 @@ def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
 def asked_of(
     problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LiveReading
 ) -> Question:
-    """What a line can mean that is not understood as it is; as a remark it is kept in any case."""
+    """The question about a line that is not understood; one answer always keeps it as a remark."""
     answers: list[Answer] = []
     halves: list[Answer] = []
     for fix in fixes_for(problem, lines, lambda page: live.would(page).problems):
@@ -132,7 +132,7 @@ def asked_of(
 
 
 def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
-    """A line that is read, or at least past its problem, once the fewest of its words are a note; "" for none."""
+    """The line with as few words as possible made a note so that it can be read past its problem; "" if none helps."""
     source = lines[problem.line - 1]
     indent, words = source[: len(source) - len(source.lstrip())], source.split()
     if not indent or len(words) > MAX_WORDS or '"' in source:
@@ -164,14 +164,14 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
 
 
 def _unlikely(words: list[str], start: int, end: int) -> tuple[bool, bool, int]:
-    """How unlikely words are a note: those without a number first, then what stands between two commas, the fewest."""
+    """A key to sort notes by, the likeliest first: words without a number, words between two commas, few words."""
     counted = any(sign.isdigit() for word in words[start:end] for sign in word)
     apart = words[start - 1].endswith(",") and (end == len(words) or words[end - 1].endswith(","))
     return counted, not apart, end - start
 
 
 def _noteworthy(note: str) -> bool:
-    """Whether words can be a note for the swimmers: one of them at least says nothing else, and brackets close."""
+    """Whether words can be a note for the swimmers: at least one has no other meaning, and their brackets close."""
     words = re.findall(r"[^\W\d_]{3,}", note.casefold())
     return any(word not in LINE_WORDS for word in words) and note.count("(") == note.count(")")
 
@@ -181,7 +181,7 @@ def _numberless(text: str) -> str:
 
 
 def changes(page: list[str], lines: list[str], places: list[int]) -> list[tuple[int, tuple[str, ...]]]:
-    """What the rows become whose lines differ on a changed page: one stretch of it does."""
+    """The rows whose lines differ on a changed page, with their new lines; the page differs in one place only."""
     start = next((at for at, (old, new) in enumerate(zip(lines, page)) if old != new), min(len(lines), len(page)) - 1)
     more = len(page) - len(lines)
     end = next(

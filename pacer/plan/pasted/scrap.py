@@ -25,7 +25,7 @@ class Kind(StrEnum):
 
 @dataclass(slots=True)
 class Total:
-    """A distance in the margin, and what it can be of: "set", "section", "session"; "" for any of them."""
+    """A distance in the margin, and what it can be the total of: "set", "section", "session"; "" for any of them."""
 
     distance: int
     of: str = ""
@@ -33,10 +33,10 @@ class Total:
 
 @dataclass(slots=True)
 class Scrap:
-    """What stands on a line, or in a part of it: `text` is what is left to understand.
+    """A line, or a part of one: `text` is what is left to understand.
 
-    `indent` counts the columns before it, its bullet among them. `before` are rounds that begin above it, by how deep
-    they are; `depth` says how many rounds it is inside. `marked`: the page makes a heading of it.
+    `indent` counts the columns before it, including its bullet. `before` holds the rounds that begin above it, with
+    their depth; `depth` says how many rounds it is inside. `marked`: the page formats it as a heading.
     """
 
     number: int
@@ -49,6 +49,6 @@ class Scrap:
     total: Total | None = None
     depth: int = 0
     before: list[tuple[int, str]] = field(default_factory=list)
-    details: list[str] = field(default_factory=list)  #: of a section
+    details: list[str] = field(default_factory=list)  #: the details of a section
     cue: str = ""
-    ask: str = ""  #: what has to be asked about it: a count that stands alone, a time behind a section's name
+    ask: str = ""  #: what to ask about: a count on its own, a time after a section's name

@@ -1,4 +1,4 @@
-"""What was understood of a pasted page, line by line, and what is still asked."""
+"""How a pasted page was understood, line by line, and what is still asked."""
 
 from __future__ import annotations
 
@@ -21,18 +21,18 @@ from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
 
-DIFFERS = "this comes to"  #: in what is told of a total that is another
-#: What is told of a line that is said elsewhere on the plan.
+DIFFERS = "this comes to"  #: the words in the message about a total that differs
+#: The messages about a line whose words are elsewhere on the plan.
 ABOVE = {Kind.MORE: "joins the set above", Kind.NOTE: "joins the note above", Kind.LABEL: "for the sets below"}
-MAX_MENDED = 60  #: lines that are mended unasked
+MAX_MENDED = 60  #: lines that are corrected without asking
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of the page beside what was understood of it.
+    """A line of the page with what was understood.
 
-    `number` is 0 for something that the page does not say. `understood` is as the plan has it; `told` is said besides:
-    that it was mended, that its total differs.
+    `number` is 0 for something that the page does not say. `understood` is the plan's text; `told` is a message about
+    it: that it was corrected, or that its total differs.
     """
 
     number: int
@@ -45,7 +45,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Understood:
-    """A pasted page: `lines` beside the `text` of the plan that it makes, which is canonical once nothing is asked."""
+    """A pasted page: its `lines`, and the `text` of its plan, which is canonical once nothing is asked."""
 
     rows: tuple[Row, ...]
     lines: tuple[Line, ...]
@@ -54,22 +54,22 @@ class Understood:
     gear: OwnWords | tuple[str, ...] = ()
     pools: tuple[str, ...] = POOLS
     mended: frozenset[int] = frozenset()
-    taken: tuple[tuple[Question, str], ...] = ()  #: questions that were answered, and the way
-    source: str = ""  #: the page, where its lengths are those of a pool that is asked for
-    as_written: bool = False  #: a plan already
+    taken: tuple[tuple[Question, str], ...] = ()  #: answered questions, each with the way of its answer
+    source: str = ""  #: the page, if its lengths depend on a pool that is asked for
+    as_written: bool = False  #: whether the page is already a plan
 
     @property
     def swum(self) -> bool:
-        """Whether anything of it is to be swum."""
+        """Whether it has anything to swim."""
         return any(line.kind is Kind.SET for line in self.lines)
 
     @property
     def questions(self) -> tuple[int, ...]:
-        """The places in `lines` where something is asked."""
+        """The places in `lines` that have a question."""
         return tuple(place for place, line in enumerate(self.lines) if line.question)
 
     def answered(self, place: int, choice: int) -> Understood:
-        """The page after the question at a place in `lines` got the answer of that number.
+        """The page after the question at a place in `lines` got the answer with that number.
 
         The same question elsewhere gets the same answer.
         """
@@ -86,16 +86,16 @@ class Understood:
 
 
 def _take(rows: list[Row], place: int, answer: Answer) -> None:
-    """Give what is asked at a place an answer."""
+    """Apply an answer to the question at a place."""
     for at, plan in answer.plan:
         rows[at] = replace(rows[at], plan=plan)
     rows[place] = replace(rows[place], ask="")
 
 
 def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "") -> Understood:
-    """What a page says, as coaches keep it. `pool` is the likeliest where it names none.
+    """What a page says, in the form that coaches keep it. `pool` is the likeliest pool if it names none.
 
-    Raises Unreadable for what is no text at all.
+    Raises Unreadable for something that is not text.
 
     >>> page = understand("Tuesday\\n25m pool\\nWU: 400 ch\\nMain\\n- 4x100 free on 2:00  = 400")
     >>> print(page.text, end="")
@@ -109,7 +109,7 @@ def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "")
       4 x 100 free, on 2:00
     """
     shortened = "\n".join(line[: 2 * MAX_COLUMNS] for line in text.split("\n"))
-    check_page(re.sub("[^\\S\n]|[^\\w\\s]", " ", shortened))  # its size; signs that cannot be seen are taken off
+    check_page(re.sub("[^\\S\n]|[^\\w\\s]", " ", shortened))  # its size; invisible characters are removed
     pools = (pool, *(each for each in POOLS if each != pool)) if pool else POOLS
     seen = "\n".join(map(visible, lines_of(text)))
     rows = rows_of_plan(text, seen) if _is_plan(seen, gear) else rows_of(text, pools[0])
@@ -119,7 +119,7 @@ def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "")
 
 
 def _is_plan(text: str, gear: OwnWords | tuple[str, ...]) -> bool:
-    """Whether a page is a plan already, but for a line in ten that has mistakes."""
+    """Whether a page is already a plan; one line in ten may have mistakes."""
     lines = lines_of(text)
     reading = LiveReading(gear).read(lines)
     written = sum(1 for line in lines if line.strip())
@@ -133,7 +133,7 @@ def _understand(
     mended: frozenset[int],
     taken: tuple[tuple[Question, str], ...] = (),
 ) -> Understood:
-    """Read the rows' plan, mend what can be meant in one way, and say the rest."""
+    """Read the rows' plan, correct what has only one possible meaning, and report the rest."""
     live = LiveReading(gear)
     for _ in range(MAX_MENDED):
         lines, places = _plan_of(rows, pools[0])
@@ -158,18 +158,18 @@ def _understand(
 
 
 def _known(question: Question, taken: tuple[tuple[Question, str], ...]) -> Answer | None:
-    """The answer that the same question got elsewhere."""
+    """The answer that the same question has got elsewhere."""
     ways = {way for asked, way in taken if asked.alike(question)}
     return next((answer for answer in question.answers if answer.way in ways), None)
 
 
 def _unsaid(rows: Sequence[Row]) -> int:
-    """Lines at the head of what is read that the page does not say: its pool, while that is asked."""
+    """The number of lines at the head of the plan that the page does not say: its pool, while that is asked."""
     return 1 if rows[0].ask == "pool" else 0
 
 
 def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
-    """The lines of the plan, and the row that each came from; the likeliest pool stands in while it is asked."""
+    """The lines of the plan, and the row that each came from; while the pool is asked, the likeliest is used."""
     lines, places = [], []
     for place, row in enumerate(rows):
         for line in (f"pool: {pool}",) if row.ask == "pool" else row.plan:
@@ -181,7 +181,7 @@ def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
 def _mending(
     reading: Reading, lines: list[str], places: list[int], rows: Sequence[Row], live: LiveReading
 ) -> tuple[int, tuple[str, ...]] | None:
-    """A row and its plan lines, where something can be meant in one way only."""
+    """A row and its corrected plan lines, if a mistake in it has only one possible meaning."""
     for problem in reading.problems:
         place = places[min(problem.line, len(places)) - 1]
         fixes = fixes_for(problem, lines, lambda page: live.would(page).problems)
@@ -195,7 +195,7 @@ def _mending(
 
 
 def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
-    """Whether a mended line still has all its numbers and words, but for units, and none of them became a note."""
+    """Whether a corrected line still has all its numbers and words (except units), and none of them became a note."""
     was, now = " ".join(before), " ".join(after)
     if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or any(
         now.count(sign) > was.count(sign) for sign in '"#'
@@ -214,13 +214,13 @@ def _said(
     pools: tuple[str, ...],
     mended: frozenset[int],
 ) -> tuple[Line, ...]:
-    """Each row beside what was understood of it."""
+    """Each row with what was understood."""
     canonical = rows_by_line(reading.plan) if reading.plan else {}
     sums, ends = sums_of(reading.plan) if reading.plan and reading.whole else ([], {})
     wrong: dict[int, Problem] = {}
     for each in reading.problems:
         if each.message.startswith("there is nothing to swim"):
-            continue  # all of it is asked about already, or is a remark
+            continue  # every line of it has a question already, or is a remark
         wrong.setdefault(places[min(each.line, len(places)) - 1], each)
     first = {place: at for at, place in reversed(list(enumerate(places)))}
     last = {place: at for at, place in enumerate(places)}
@@ -259,5 +259,5 @@ def _said(
 
 
 def _plain(row: Row) -> tuple[str, ...]:
-    """A row's plan lines where the plan says no more of them: notes and remarks."""
+    """A row's plan lines if the plan says nothing else about them: notes and remarks."""
     return tuple(line for line in row.plan if line)

@@ -1,4 +1,4 @@
-"""A set on a pasted page in the order of a set on a plan: lengths as distances, what stands behind the details."""
+"""Puts a set on a pasted page in the order of a set on a plan: lengths as distances, segments before the details."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ _TIMES_BEHIND = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[
 
 
 def reword(scrap: Scrap, pool: str) -> None:
-    """Bring a set's text into that order; `pool` says how long a length is."""
+    """Put a set's text in that order; `pool` says how long a length is."""
     text = _EXTRA.sub("", _LEAD.sub("", scrap.text))
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
@@ -68,7 +68,7 @@ def _sum(parts: str) -> int:
 
 
 def _distance(found: re.Match, pool: str) -> str:
-    """So many lengths as a distance; as they were written where that is no whole number."""
+    """A number of lengths as a distance; as written if that is not a whole number."""
     *whole, part = pool.split(" ")[:-1]
     length = Fraction(part) + sum(map(int, whole))
     number = _NUMBERS.get(found["n"].casefold()) or int(found["n"])
