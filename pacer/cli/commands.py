@@ -40,6 +40,7 @@ from pacer.cli.importing import add_import
 from pacer.cli.nextcommand import add_next
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
+from pacer.cli.seasoncommand import add_season
 from pacer.cli.seriescommand import add_series
 from pacer.cli.sessions import log, resume, run
 from pacer.cli.sheets import add_sheet
@@ -375,13 +376,8 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
     reviews.add_argument("--json", action="store_true", help="as one JSON object")
     reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    add_sheet(command)
-    add_drills(command)
-    add_series(command)
-    add_next(command)
-    add_export(command)
-    add_import(command)
-    add_enter(command)
+    for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
+        add(command)
     command(
         "resume",
         resume,

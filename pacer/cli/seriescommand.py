@@ -16,8 +16,8 @@ from pacer.review.season.ledger import Ledger
 from pacer.review.series.seriesorder import Series
 from pacer.review.series.seriestext import FORMAT, series_json, series_text
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.after.seriesview import SeriesView
 from pacer.show.drive.preparation import Clocks
-from pacer.show.drive.seriesview import SeriesView
 from pacer.show.drive.settings import read_settings
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
@@ -54,7 +54,7 @@ def day_of(text: str | None) -> date:
     try:
         return date.fromisoformat(text or Clocks().day())
     except ValueError:
-        raise Told(f"--day: “{text}” is no day: write 2026-03-05", UNREADABLE) from None
+        raise Told(f"--day: “{text}” is not a day: write 2026-03-05", UNREADABLE) from None
 
 
 def view_here(what: str) -> SeriesView:

@@ -62,6 +62,14 @@ def date_said(day: date, *, short: bool = False) -> str:
     return f"{day.day} {month[:3] if short else month} {day.year}"
 
 
+def month_said(year: int, month: int) -> str:
+    """
+    >>> month_said(2026, 3)
+    'March 2026'
+    """
+    return f"{_MONTHS[month - 1]} {year}"
+
+
 def local_day(wall_ms: int, zone: str) -> str:
     """The day of an instant in a form that sorts; "" if the instant is invalid.
 

@@ -86,7 +86,7 @@ def test_gaps_are_a_setting(home, capsys):
 @pytest.mark.parametrize("day", ["soon", "2026-13-01"])
 def test_no_day(day, capsys):
     assert main(["series", "--day", day]) == 2
-    assert f"--day: “{day}” is no day" in capsys.readouterr().err
+    assert f"--day: “{day}” is not a day" in capsys.readouterr().err
 
 
 def test_nothing_yet(tmp_path, monkeypatch, capsys):

@@ -360,6 +360,27 @@ def entering(*names):
     return arrive
 
 
+def season(*names):
+    """The demo series in its season, the next page planned for Thursday, after these presses."""
+
+    def arrive(coach):
+        from tests.face.review.seriesscene import TUESDAY_MS, dated_plan, keep_series
+
+        coach.wall_ms = TUESDAY_MS
+        keep_series(coach.home)
+        coach.desk.shelf.add(dated_plan())
+        coach.desk.log()
+        coach.frame()
+        coach.page.press("Season")
+        for _ in range(20):
+            coach.frame(20)
+        for name in names:
+            coach.page.press(name)
+            coach.frame(20)
+
+    return arrive
+
+
 CSV = b"Bib,Name,Time\n4,Wren,1:22.1\n7,Ash,1:25.0\n"
 
 
@@ -499,5 +520,9 @@ PAGES = {
     "series cell": series("cell 5 3"),
     "next page": series("next"),
     "next page less": series("next", "step 2", "step 3"),
+    "calendar": season(),
+    "calendar day": season("day 2026-03-26"),
+    "season totals": season("totals"),
+    "season bases": season("bases", "swimmer Greta"),
     "review history": review("swimmers", "swimmer Orla"),
 }

@@ -17,7 +17,7 @@ from pacer.review.series.seriestext import due_text, missed_rows
 from pacer.review.series.visited import Visited
 from pacer.review.tables import Table
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.seriesview import SeriesView
+from pacer.show.after.seriesview import SeriesView
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE

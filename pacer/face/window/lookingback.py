@@ -11,7 +11,8 @@ from pacer.review.season.ledger import Ledger
 from pacer.review.series.nextpage import NoDraft
 from pacer.session.storage.openings import reopens
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.seriesview import SeriesView
+from pacer.show.after.seasonview import SeasonView
+from pacer.show.after.seriesview import SeriesView
 
 
 class LookingBack(DeskPart):
@@ -31,7 +32,7 @@ class LookingBack(DeskPart):
                 reopens=lambda: reopens(self.store, self.clocks.now()),
                 on_resume=self.resume,
                 on_enter=self.enter,
-                ways={"Series": self.series, "Enter session": self.enter_session},
+                ways={"Series": self.series, "Season": self.season, "Enter session": self.enter_session},
                 **self.looks,
             )
         )
@@ -67,6 +68,21 @@ class LookingBack(DeskPart):
                 on_review=self.review,
                 on_next=lambda number: self.next_page(number, lambda: self.series(title, then)),
                 on_close=then or self.log,
+                **self.looks,
+            )
+        )
+
+    def season(self) -> None:
+        """The calendar, totals and base paces of all sessions."""
+        from pacer.face.review.seasonpage import SeasonPage
+
+        self.show(
+            SeasonPage(
+                SeasonView(Ledger(self.store), self.shelf.cards()),
+                date.fromisoformat(self.clocks.day()),
+                on_review=self.review,
+                on_plan=self.write,
+                on_close=self.log,
                 **self.looks,
             )
         )

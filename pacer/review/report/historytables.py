@@ -10,15 +10,22 @@ from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.review.tables import Table
 from pacer.session.timezone import date_said
 
+MOST_WEEKS = 12  #: the latest ones
 MOST_VISITS = 20  #: the latest ones
 
 
 def season_tables(season: Season) -> tuple[Table, ...]:
-    """Months, lanes, swimmers with their attendance."""
+    """Weeks and months with how many swimmers came, lanes, swimmers with their attendance."""
     came = {one.name: one for one in season.attendance}
+    heads = ("sessions", "distance", "swum", "swimmers")
     tables = (
-        Table("By month", tuple(_total(one) for one in season.months), ("month", "sessions", "distance", "swum")),
-        Table("By lane", tuple(_total(one) for one in season.lanes), ("lane", "sessions", "distance", "swum")),
+        Table("By month", tuple((*_total(one), _heads(one)) for one in season.months), ("month", *heads)),
+        Table(
+            "By week",
+            tuple((_day(one.key), *_total(one)[1:], _heads(one)) for one in season.weeks[::-1][:MOST_WEEKS]),
+            ("week from", *heads),
+        ),
+        Table("By lane", tuple((*_total(one), _heads(one)) for one in season.lanes), ("lane", *heads)),
         Table(
             "By swimmer",
             tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
@@ -30,6 +37,11 @@ def season_tables(season: Season) -> tuple[Table, ...]:
 
 def _total(one: Total) -> tuple[str, str, str, str]:
     return one.key, f"{one.sessions:,}", f"{one.distance:,} m", whole_time(one.swum_ms)
+
+
+def _heads(one: Total) -> str:
+    """Swimmers at a session, on average."""
+    return f"{one.came / one.sessions:.1f}".removesuffix(".0") if one.came and one.sessions else ""
 
 
 def _came(one: Attendance) -> str:

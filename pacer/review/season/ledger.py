@@ -17,6 +17,7 @@ from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import learn
 from pacer.review.swum.practised import practised_in
 from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.kept import Listed
 from pacer.session.storage.store import Store, StoreTrouble
@@ -24,7 +25,7 @@ from pacer.session.timezone import local_day
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
-VERSION = 2  #: of the tables below and their content
+VERSION = 3  #: of the tables below and their content
 
 _TABLES = """
 create table session (
@@ -49,6 +50,7 @@ create table swam (
     swum_ms integer not null,
     rested_ms integer not null,
     stood_ms integer not null,
+    tests text not null,         -- the test swims that the base came from, '' for none
     primary key (name, session, who)
 ) without rowid;
 create table timed (
@@ -176,7 +178,7 @@ class Ledger:
         stands = (listed.number, _mark(listed), listed.begun_ms, day, listed.title, unit, review is not None)
         connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*stands, *_of_series(review)))
         if review is not None:
-            connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
+            connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
             connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
             for what, row in _timed(review):
                 connection.execute("insert or ignore into line (text) values (?)", (what,))
@@ -206,7 +208,18 @@ def _swam(review: Review) -> Iterable[tuple[object, ...]]:
             one.swum_ms,
             one.rested_ms,
             one.stood_ms,
+            _tests(review, person),
         )
+
+
+def _tests(review: Review, person: Person) -> str:
+    """The test swims that a swimmer's base came from, in words."""
+    lanes = review.squad.lanes
+    if person.lane >= len(lanes) or person.place >= len(lanes[person.lane].swimmers):
+        return ""  # joined while it ran
+    lane, swimmer = lanes[person.lane], lanes[person.lane].swimmers[person.place]
+    same = swimmer.name == person.name
+    return ", ".join(map(str, (swimmer.tests if swimmer.own else lane.tests) if same else ()))
 
 
 def _of_series(review: Review | None) -> tuple[str, str, str]:

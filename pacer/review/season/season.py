@@ -1,4 +1,4 @@
-"""Sum up a season: distance, time, sessions by month, lane and swimmer; attendance, base, the same set over time.
+"""Sum up a season: distance, time, sessions by week, month, lane and swimmer; attendance, base, the same set over time.
 
 Distances are summed over all swimmers, in metres: a yard is 0.9144 m.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, timedelta
 from fractions import Fraction
 from itertools import groupby
 from operator import itemgetter
@@ -19,7 +20,7 @@ from pacer.squad.squad import METRES_PER_YARD
 
 _SPAN = "counts and begun_ms >= ? and begun_ms < ?"
 _TOTALS = f"""
-select {{key}}, unit, count(distinct session), sum(distance), sum(swum_ms)
+select {{key}}, unit, count(distinct session), sum(distance), sum(swum_ms), count(*)
 from swam join session on number = session where {_SPAN} {{only}} group by 1, 2 order by 1
 """
 #: The sessions with at least one named swimmer.
@@ -35,20 +36,24 @@ select name, count(*), min(at) from visit join place using (session) group by na
 
 
 #: What swimmers swam, and the sets with their times, in the order of the tables' keys: by name, set and session.
-_CAME_TO = "select name, session, distance, base_ms from swam where {only}"
+_CAME_TO = "select {key}, session, distance, base_ms, tests from swam where {only}"
 _TOOK = """
-select name, session, sum(times), sum(sum_ms), sum(predicted_ms) from timed where {only} group by name, session
+select {key}, session, sum(times), sum(sum_ms), sum(predicted_ms) from timed where {only} group by 1, 2
 """
 _SAME = "select name, what, session, times, sum_ms, best_ms, predicted_ms from timed where {only}"
 
 
 class Total(NamedTuple):
-    """The totals of one month, lane or swimmer. `key` is `2026-03`, a lane's number as text, or a name."""
+    """The totals of one week, month, lane or swimmer. `key` is `2026-03` (a week: its Monday), a lane's number, a name.
+
+    `came`: swimmers, counted at each session.
+    """
 
     key: str
     sessions: int
     distance: int
     swum_ms: int
+    came: int = 0
 
 
 class Attendance(NamedTuple):
@@ -71,6 +76,7 @@ class Visit(NamedTuple):
     times: int
     time_ms: int
     predicted_ms: int
+    tests: str = ""
 
     @property
     def over(self) -> Fraction | None:
@@ -112,6 +118,7 @@ class Season:
     lanes: tuple[Total, ...]
     swimmers: tuple[Total, ...]
     attendance: tuple[Attendance, ...]
+    weeks: tuple[Total, ...] = ()
 
 
 def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**62) -> Season:
@@ -124,30 +131,54 @@ def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**
     of = ledger.execute(_NAMED, span).fetchone()[0]
     rows = ledger.execute(_CAME, span)
     attendance = tuple(Attendance(name, came, of - before) for name, came, before in rows)
-    return Season(months, lanes, swimmers, attendance)
+    weeks = _totals((_monday(day), *sums) for day, *sums in ledger.execute(_TOTALS.format(key="day", only=""), span))
+    return Season(months, lanes, swimmers, attendance, weeks)
+
+
+def _monday(day: str) -> str:
+    """The Monday of a day's week.
+
+    >>> _monday("2026-03-05")
+    '2026-03-02'
+    """
+    on = date.fromisoformat(day)
+    return (on - timedelta(days=on.weekday())).isoformat()
 
 
 def _totals(rows: Iterable[tuple]) -> tuple[Total, ...]:
     """Totals by key, with yards converted to metres."""
     made: dict[object, Total] = {}
-    for key, unit, sessions, distance, swum_ms in rows:
+    for key, unit, sessions, distance, swum_ms, came in rows:
         far = distance if unit == "m" else half_up(distance * METRES_PER_YARD)
         old = made.get(key, Total(str(key), 0, 0, 0))
-        made[key] = Total(old.key, old.sessions + sessions, old.distance + far, old.swum_ms + swum_ms)
+        sums = (old.sessions + sessions, old.distance + far, old.swum_ms + swum_ms, old.came + came)
+        made[key] = Total(old.key, *sums)
     return tuple(made.values())
 
 
 def visits(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tuple[Visit, ...]]:
     """Everybody's sessions (or one swimmer's), by name, the earliest first. Two swimmers of one name count as one."""
-    of, only, asked = _sessions(ledger), *_only(name)
-    took = {(who, session): sums for who, session, *sums in ledger.execute(_TOOK.format(only=only), asked)}
+    return _visits(ledger, "name", *_only(name))
+
+
+def lane_visits(ledger: sqlite3.Connection) -> dict[str, tuple[Visit, ...]]:
+    """Every lane's sessions, by its number: all its swimmers' distances and times, the base of its slowest."""
+    return _visits(ledger, "lane", "1", ())
+
+
+def _visits(ledger: sqlite3.Connection, key: str, only: str, asked: tuple[str, ...]) -> dict[str, tuple[Visit, ...]]:
+    of = _sessions(ledger)
+    took = {(who, session): sums for who, session, *sums in ledger.execute(_TOOK.format(key=key, only=only), asked)}
     made: dict[str, dict[int, Visit]] = {}
-    for who, session, distance, base_ms in ledger.execute(_CAME_TO.format(only=only), asked):
-        mine = made.setdefault(who, {})
+    for who, session, distance, base_ms, tests in ledger.execute(_CAME_TO.format(key=key, only=only), asked):
+        mine = made.setdefault(str(who), {})
         if session in mine:
-            distance, base_ms = distance + mine[session].distance, max(base_ms, mine[session].base_ms)
+            before = mine[session]
+            tests = tests if base_ms >= before.base_ms else before.tests  # of whom the base is
+            distance, base_ms = distance + before.distance, max(base_ms, before.base_ms)
         _, day, title, unit = of[session]
-        mine[session] = Visit(session, day, title, distance, unit, base_ms, *took.get((who, session), (0, 0, 0)))
+        times, time_ms, predicted_ms = took.get((who, session), (0, 0, 0))
+        mine[session] = Visit(session, day, title, distance, unit, base_ms, times, time_ms, predicted_ms, tests)
     return {who: tuple(sorted(rows.values(), key=lambda one: of[one.session])) for who, rows in made.items()}
 
 

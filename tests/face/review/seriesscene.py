@@ -45,3 +45,9 @@ def thursday(number: int, share: float = 1.0, seed: int = 1) -> KeptSession:
 def keep_series(home: Path) -> Store:
     """The three sessions in the store of `home`."""
     return stored(home, [(thursday(number), FIRST_DAY + 7 * (number - 1)) for number in (1, 2, 3)])
+
+
+def dated_plan() -> str:
+    """The plan that the club will swim on Thursday 26 March."""
+    text = (ASSETS / "plans" / "long-axis-rotation-4.txt").read_text(encoding="utf-8")
+    return text.replace("title: Long-axis rotation 4\n", "title: Long-axis rotation 5\ndate: 2026-03-26 17:00\n")

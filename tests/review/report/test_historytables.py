@@ -36,8 +36,16 @@ def test_many_sessions_show_the_last():
 
 def test_a_season_in_tables():
     season = Season(
-        (Total("2026-03", 3, 9_000, 3_600_000),), (), (Total("Kit", 3, 4_000, 2_400_000),), (Attendance("Kit", 3, 4),)
+        (Total("2026-03", 3, 9_000, 3_600_000, 40),),
+        (),
+        (Total("Kit", 3, 4_000, 2_400_000, 3),),
+        (Attendance("Kit", 3, 4),),
+        (Total("2026-03-02", 2, 6_000, 2_400_000, 28), Total("2026-03-09", 1, 3_000, 1_200_000, 12)),
     )
-    months, swimmers = season_tables(season)
-    assert months.rows == (("2026-03", "3", "9,000 m", "1:00:00"),)
+    months, weeks, swimmers = season_tables(season)
+    assert months.rows == (("2026-03", "3", "9,000 m", "1:00:00", "13.3"),)
+    assert weeks.rows == (
+        ("9 Mar 2026", "1", "3,000 m", "20:00", "12"),
+        ("2 Mar 2026", "2", "6,000 m", "40:00", "14"),
+    )
     assert swimmers.rows == (("Kit", "3", "4,000 m", "40:00", "3 of 4"),)

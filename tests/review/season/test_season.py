@@ -8,7 +8,7 @@ import pandas
 import pytest
 
 from pacer.review.season.ledger import FILE, Ledger
-from pacer.review.season.season import season_of, trends, visits
+from pacer.review.season.season import lane_visits, season_of, trends, visits
 from pacer.review.swum.review import review_of
 from pacer.session.journal.entries import Begun, Ended
 from tests.review.made import ZERO_WALL_MS, S, kept, timed
@@ -78,6 +78,36 @@ def test_totals_are_the_sums_of_the_reviews(store):
     spent = {review.listed.number: {one.who: one.swum_ms for one in review.spent} for review in reviews}
     kit = next(one for one in season.swimmers if one.key == "Kit")
     assert kit.sessions == 5 and kit.swum_ms == sum(swum[0] for swum in spent.values())
+
+
+def test_weeks_are_pandas_weeks(store):
+    """Every week from its Monday: sessions, metres and heads, worked out from the reviews by pandas."""
+    rows = []
+    for number, metres in ((1, 1.0), (2, 1.0), (3, 1.0), (5, 1.0), (6, 0.9144)):
+        review = review_of(store.session(number))
+        rows += [
+            {"day": pandas.Timestamp(review.listed.begun_ms, unit="ms"), "session": number, "far": far * metres}
+            for far in (review.distances.of_person(person.number) for person in review.people)
+        ]
+    weeks = pandas.DataFrame(rows).groupby(pandas.Grouper(key="day", freq="W-MON", label="left", closed="left"))
+    wanted = [
+        (f"{monday:%Y-%m-%d}", mine["session"].nunique(), round(mine["far"].sum()), len(mine))
+        for monday, mine in weeks
+        if len(mine)
+    ]
+    with Ledger(store).open() as ledger:
+        season = season_of(ledger)
+    found = [(one.key, one.sessions, one.distance, one.came) for one in season.weeks]
+    assert [one[:2] + one[3:] for one in found] == [one[:2] + one[3:] for one in wanted]
+    assert all(abs(one[2] - other[2]) <= 1 for one, other in zip(found, wanted))
+
+
+def test_a_lane_over_time(store):
+    with Ledger(store).open() as ledger:
+        lanes, kit = lane_visits(ledger), visits(ledger, "Kit")["Kit"]
+    assert set(lanes) == {"3", "4"} and [one.session for one in lanes["4"]] == [1, 2, 3, 5, 6]
+    assert [one.base_ms for one in lanes["3"]] == [82_000, 82_000, 79_000, 82_000, 82_000], "of its slowest"
+    assert lanes["3"][2].times == kit[2].times and lanes["3"][0].times == 2 * kit[0].times
 
 
 def test_a_session_given_up_after_seconds_counts_nowhere(store):

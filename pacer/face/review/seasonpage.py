@@ -1,0 +1,230 @@
+"""The season: a calendar of what was swum and is planned, totals by week and month, base paces over time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+
+from kivy.clock import Clock
+
+from pacer.face.figures.figureview import FigureView
+from pacer.face.review.calendargrid import put_month
+from pacer.face.review.reviewcolumns import beside
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.table import say_table
+from pacer.review.report.called import counted
+from pacer.review.report.historytables import history_tables
+from pacer.review.season.calendardays import CalendarEntry, month_of, next_month
+from pacer.review.season.season import Visit
+from pacer.session.storage.store import StoreTrouble
+from pacer.session.timezone import month_said, weekday_and_date
+from pacer.show.after.seasonview import SeasonView
+from pacer.show.figures.basetrace import base_trace
+from pacer.show.figures.figure import Figure
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+
+READING_S = 0.15  #: how long sessions are read in one go
+FIGURE_SHARE = 0.5  #: of the page's height
+REACH_MM = 8.0  #: a finger means the dot within this
+VIEWS = (("calendar", "Calendar"), ("totals", "Totals"), ("bases", "Bases"))
+
+
+class SeasonPage(Page):
+    """The season of `view`. `on_review(number)` leads to a session, `on_plan(name)` to a plan, `on_close()` away."""
+
+    def __init__(
+        self,
+        view: SeasonView,
+        today: date,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_review: Callable[[int], None] = lambda number: None,
+        on_plan: Callable[[str], None] = lambda name: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, on_close, **kwargs)
+        self.season, self.today, self.on_review, self.on_plan = view, today, on_review, on_plan
+        self.view = "calendar"
+        self.month = today.year, today.month
+        self.opened: date | None = None  #: the day that is told in full
+        self.whose = ""  #: whose base is shown: `lane 3`, or `swimmer Kit`
+        self.unread, self.trouble = 0, ""
+        self.board = Board(self.press)
+        self.figure = FigureView(theme)
+        self.boards = [self.board]
+        self.add_widget(self.board)
+        self._read_on()
+
+    def _read_on(self, *_args) -> None:
+        """Read sessions in short goes, so that the page answers meanwhile."""
+        try:
+            self.unread = self.season.read_on(READING_S)
+        except StoreTrouble as trouble:
+            self.unread, self.trouble = 0, str(trouble)
+        if self.unread:
+            Clock.schedule_once(self._read_on, 0)
+        self.lay_out()
+
+    # -- what is shown ----------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """The views, and other months of the calendar."""
+        views = tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+        months = (PageKey("earlier", "Month before"), PageKey("later", "Month after"))
+        return (*views, *months) if self.view == "calendar" else views
+
+    def lay_page(self) -> None:
+        """The view that is open, with its figure above if it has one."""
+        gap, foot, top = self.gap, self.bar.top, self.top
+        figure = self._figure()
+        high = round(FIGURE_SHARE * (top - foot)) if figure is not None else 0
+        if figure is not None:
+            self.figure.look(self.theme, self.cap)
+            self.figure.show(figure)
+            self.figure.pos, self.figure.size = (self.x + gap, top - high), (self.width - 2 * gap, high - gap)
+            if self.figure.parent is None:
+                self.add_widget(self.figure)
+        elif self.figure.parent is not None:
+            self.remove_widget(self.figure)
+        self.board.pos, self.board.size = (self.x, foot), (self.width, max(1, top - foot - high))
+        self.board.show(self._tiles(), self.cap, self.padding)
+
+    def _figure(self) -> Figure | None:
+        if self.view != "bases":
+            return None
+        name, visits = self._chosen()
+        return base_trace(name, visits)
+
+    def _chosen(self) -> tuple[str, tuple[Visit, ...]]:
+        """Whose base is shown: by default the first lane's."""
+        what, _, who = self.whose.partition(" ")
+        if what == "swimmer" and who in self.season.swimmers:
+            return who, self.season.swimmers[who]
+        lane = who if who in self.season.lanes else next(iter(self.season.lanes), "")
+        return f"Lane {lane}", self.season.lanes.get(lane, ())
+
+    def _tiles(self) -> list[Tile]:
+        gap, width = self.gap, self.width - 2 * self.gap
+        column = Column(width, self.cap, self.padding, gap, self.target, x=gap, top=gap, room=self.board.height)
+        if self.trouble:
+            column.say(self.trouble, bold=True, colour="warn")
+        if self.unread:
+            column.say(f"Reading: {counted(self.unread, 'more session')}", colour="dim")
+        {"calendar": self._calendar, "totals": self._totals, "bases": self._bases}[self.view](column)
+        return column.tiles
+
+    def _calendar(self, column: Column) -> None:
+        year, month = self.month
+        column.say(month_said(year, month), bold=True, scale=TITLE)
+        if self.opened is not None:
+            self._day(column, self.opened)
+        put_month(column, month_of(year, month, self.season.entries), self.today, self.opened)
+
+    def _day(self, column: Column, day: date) -> None:
+        """What is on the day that was touched, each with the way to it."""
+        column.say(weekday_and_date(day), bold=True)
+        for entry in self.season.entries:
+            if entry.day == day:
+                key = (
+                    Cell(f"plan {entry.plan}", ("Open",))
+                    if entry.number is None
+                    else Cell(f"session {entry.number}", ("Review",))
+                )
+                beside(column, key, [(_said(entry), False, "ink")])
+                column.skip(0.5)
+
+    def _totals(self, column: Column) -> None:
+        tables = self.season.tables()
+        if not tables and not self.unread:
+            column.say("No sessions yet.", bold=True)
+        for table in tables:
+            column.say(table.heading, bold=True)
+            say_table(column, table)
+            column.skip(1.5)
+        if tables:
+            column.say(
+                "Distance is what all swimmers swam together; swimmers is how many came to a session.", colour="dim"
+            )
+
+    def _bases(self, column: Column) -> None:
+        if not self.season.lanes:
+            if not self.unread:
+                column.say("No sessions yet.", bold=True)
+            return
+        name, visits = self._chosen()
+        column.flow(
+            *(self._choice(f"lane {lane}", f"Lane {lane}", name) for lane in self.season.lanes),
+            *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
+        )
+        column.say("Tap a dot to see what it rests on.", colour="dim")
+        column.skip(0.8)
+        for table in history_tables(name, visits, ()):
+            column.say(table.heading, bold=True)
+            say_table(column, table)
+
+    @staticmethod
+    def _choice(key: str, said: str, shown: str) -> Cell:
+        return Cell(key, (said,), look="lit" if said == shown else "key")
+
+    # -- what is done --------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, rest = name.partition(" ")
+        match what:
+            case "leave":
+                self.back()
+                return
+            case "calendar" | "totals" | "bases":
+                self.view, self.opened = what, None
+                self.board.scroller.to(0)
+            case "earlier" | "later":
+                self.month, self.opened = next_month(*self.month, 1 if what == "later" else -1), None
+            case "day":
+                day = date.fromisoformat(rest)
+                self.opened = None if self.opened == day else day
+                self.board.scroller.to(0)
+            case "lane" | "swimmer":
+                self.whose = name
+            case "session":
+                self.on_review(int(rest))
+                return
+            case "plan":
+                self.on_plan(rest)
+                return
+        self.lay_out()
+
+    def back(self) -> None:
+        """From a day to the month, from another view to the calendar, from there away."""
+        if self.opened is not None:
+            self.opened = None
+        elif self.view != "calendar":
+            self.view = "calendar"
+        else:
+            self.close()
+            return
+        self.lay_out()
+
+    def on_touch_down(self, touch) -> bool:
+        """A touch on the figure tells what a dot rests on."""
+        if self.figure.parent is not None and self.figure.collide_point(*touch.pos):
+            mark = self.figure.mark_at(touch.x, touch.y, REACH_MM * self.mm)
+            if mark is not None and mark.said:
+                self.tell(mark.said)
+            return True
+        return super().on_touch_down(touch)
+
+
+def _said(entry: CalendarEntry) -> str:
+    how = "swum" if entry.number is not None else "planned"
+    return f"{entry.at + ', ' if entry.at else ''}{entry.title}, {how}"

@@ -1,0 +1,54 @@
+"""The base over time: the line keeps to the bases, dots to the times, diamonds to new test swims."""
+
+from fractions import Fraction
+
+import pytest
+
+from pacer.review.season.season import Visit
+from pacer.show.figures.basetrace import base_trace
+
+VISITS = (
+    Visit(1, "2026-03-05", "Roll 1", 1500, "m", 80_000, 12, 979_200, 960_000, "400 m in 5:40"),
+    Visit(2, "2026-03-12", "Roll 2", 1500, "m", 80_000, 0, 0, 0, "400 m in 5:40"),
+    Visit(3, "2026-03-19", "Roll 3", 1500, "m", 78_000, 4, 312_000, 312_000, "400 m in 5:32"),
+)
+
+
+def test_line_dots_and_diamonds():
+    figure = base_trace("Kit", VISITS)
+    figure.check()
+    (line,) = figure.traces
+    first = int(line.points[0][0])
+    assert [(x - first, y) for x, y in line.points] == [
+        (0, 80_000),
+        (7, 80_000),
+        (14, 80_000),
+        (14, 78_000),
+        (15, 78_000),
+    ]
+    timed = [dot for dot in figure.dots if dot.shape == "disc"]
+    assert [(dot.x - first, dot.y) for dot in timed] == [(0, 81_600), (14, 78_000)]
+    assert Fraction(979_200, 960_000) * 80_000 == 81_600
+    tests = [dot for dot in figure.dots if dot.shape == "diamond"]
+    assert [dot.said for dot in tests] == [
+        "5 Mar 2026: base 1:20.0 from 400 m in 5:40",
+        "19 Mar 2026: base 1:18.0 from 400 m in 5:32",
+    ]
+    assert timed[0].said == "5 Mar 2026: 12 times came to 1:21.6 per 100 m, base 1:20.0"
+    assert figure.words == "Kit: base from 1:20.0 to 1:18.0 per 100 over 3 sessions since 5 March 2026."
+    assert [key.text for key in figure.keys] == ["base", "as timed", "test swims"]
+
+
+def test_one_session_and_none():
+    figure = base_trace("Lane 3", VISITS[1:2])
+    figure.check()
+    assert not [key for key in figure.keys if key.text == "as timed"] and len(figure.traces[0].points) == 2
+    assert base_trace("Nobody", ()) is None
+
+
+@pytest.mark.parametrize(("months", "ticks"), [(1, 2), (8, 8)])
+def test_days_are_named_by_month_over_a_season(months, ticks):
+    visits = [Visit(n, f"2026-{n + 1:02d}-15", "", 1000, "m", 80_000, 0, 0, 0) for n in range(months + 1)]
+    figure = base_trace("Kit", visits)
+    figure.check()
+    assert len(figure.x.ticks) == ticks
