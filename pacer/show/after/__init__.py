@@ -1,1 +1,1 @@
-"""What a coach does after a session and between tablets: times entered, everything exported and imported."""
+"""After sessions and between tablets: times entered, everything exported and imported, series and season looked at."""
