@@ -43,7 +43,7 @@ def series(options: argparse.Namespace) -> int:
         told = [series_json(one, today, names=options.names) for one in visited]
         print_json({"format": FORMAT, "day": today.isoformat(), "series": told})
     elif not visited:
-        print("No series yet: plans that say what they revisit, or have a focus, make one.")
+        print("No series yet: give plans a focus, or say what they revisit.")
     else:
         print("\n\n\n".join(series_text(one, today, view.gaps, names=options.names) for one in visited))
     return FINE

@@ -40,7 +40,10 @@ def test_at_a_glance(capsys):
     switch = next(row for row in told.splitlines() if row.startswith("  six-kick switch"))
     assert switch.split()[2:] == ["346", "m", "432", "yd", "371", "m", "planned", "due", "16", "Apr"]
     assert "front scull" in told and "scull front" not in told, "by the book's name"
-    assert "Due: freestyle balance (for 12 days), kick on side (for 12 days) and backstroke balance and roll" in told
+    assert (
+        "Due: freestyle balance (12 days overdue), kick on side (12 days overdue) and backstroke balance and roll"
+        in told
+    )
     assert "This rule is our own choice." in told
     assert "Orla" not in told and "3 swimmers missed something last time" in told
 

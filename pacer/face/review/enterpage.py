@@ -30,7 +30,7 @@ ACROSS = 6  #: at most this many times side by side
 CELL = 6.5  #: least width of one, in character heights
 CSV = ".csv"
 PROBLEMS = 6  #: problems of a file shown in full
-INSTEAD = "save it on this device first, then choose it there"
+INSTEAD = "save it on this device first, then choose it from there"
 
 
 class EnterPage(AskingPage):

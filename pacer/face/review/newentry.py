@@ -82,7 +82,7 @@ class NewEntryPage(AskingPage):
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say("As it is written, with those who are here in the squad. Then enter its times.", colour="dim")
+            column.say("It is saved as written, for the swimmers who are here. Then enter its times.", colour="dim")
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))
@@ -135,7 +135,7 @@ class NewEntryPage(AskingPage):
         clock = (day.year, day.month, day.day, self.clock // 100, self.clock % 100, 0, 0, 0, -1)
         begun_ms = int(time.mktime(clock)) * 1000
         if begun_ms > self.now_ms():
-            self.tell("That is still to come: choose an earlier day or time")
+            self.tell("That is in the future: choose an earlier day or time")
             return
         try:
             number = session_without(self.store, timeline_of(card.text, self.squad), card.text, begun_ms)

@@ -129,7 +129,7 @@ class SeriesPage(Page):
         if visited is None:
             if not self.unread:
                 column.say("No series yet.", bold=True)
-                column.say("Plans that say what they revisit, or that have a focus, make one.", colour="dim")
+                column.say("Give plans a focus, or say what they revisit: they then form a series.", colour="dim")
             return column.tiles
         self._choices(column, visited)
         said = f"{visited.series.name}, {visited.squad}" if visited.squad else visited.series.name
@@ -142,7 +142,7 @@ class SeriesPage(Page):
             put_grid(column, visited, every[max(0, end - room) : end], self.today, self.opened)
             column.skip(0.6)
             column.say(
-                "Each number is what a swimmer swam on average of all who were here. Tap one for lanes and names.",
+                "Each number is the average per swimmer who was here. Tap one for lanes and names.",
                 colour="dim",
             )
         column.skip(1.2)

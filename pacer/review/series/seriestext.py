@@ -44,7 +44,7 @@ def due_said(row: SeriesRow, today: date) -> str:
     if late is None or row.due.due is None:
         return NEVER
     if late > 0:
-        return f"due for {counted(late, 'day')}"
+        return f"{counted(late, 'day')} overdue"
     return "due today" if not late else f"due {day_short(row.due.due)}"
 
 
@@ -93,7 +93,8 @@ def due_text(visited: Visited, today: date) -> str:
     rows = visited.due_rows(today)
     if not rows:
         return "Nothing is due today."
-    return sentence(f"due: {listed([f'{row.name} ({due_said(row, today)[4:]})' for row in rows])}")
+    said = [f"{row.name} ({due_said(row, today).removeprefix('due ')})" for row in rows]
+    return sentence(f"due: {listed(said)}")
 
 
 def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = False) -> str:

@@ -168,7 +168,7 @@ def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> li
 def due_why(row: SeriesRow, today: date) -> str:
     """Why a drill that is due is put in."""
     late = row.due.late_days(today) or 0
-    return f"due for {counted(late, 'day')}" if late else "due today"
+    return f"{counted(late, 'day')} overdue" if late else "due today"
 
 
 def drill_steps(

@@ -30,7 +30,7 @@ def open_series(coach):
 def test_at_a_glance_and_on_a_touch(coach, tmp_path):
     keep_series(tmp_path)
     open_series(coach)
-    assert coach.sees("Due: freestyle balance (for 12 days), kick on side (for 12 days)")
+    assert coach.sees("Due: freestyle balance (12 days overdue), kick on side (12 days overdue)")
     board = coach.page.board
     cells = {tile.name: tile for tile in board.tiles if tile.name.startswith("cell ")}
     rows = [row.name for row in coach.page.visited.rows]
@@ -39,7 +39,7 @@ def test_at_a_glance_and_on_a_touch(coach, tmp_path):
     block = {name: tile.bars[0].box[3] for name, tile in cells.items()}
     assert block[f"cell {switch} 3"] > 2 * block.get(f"cell {side} 1", 0)
     due = next(tile for tile in board.tiles if tile.texts and tile.texts[0].ways == ("kick on side",))
-    assert due.texts[1].ways == ("due for 12 days",) and due.bars
+    assert due.texts[1].ways == ("12 days overdue",) and due.bars
     not_due = next(tile for tile in board.tiles if tile.texts and tile.texts[0].ways == ("six-kick switch",))
     assert not not_due.bars
     coach.page.press(f"cell {switch} 3")
