@@ -30,8 +30,8 @@ def test_a_session_that_ran_without_pacer_is_typed_in(coach):
     coach.touch("Enter session")
     coach.touch("Long-axis rotation 1")
     coach.touch("Save session")
-    assert coach.sees("That is still to come") or coach.sees("Times of")
-    if coach.sees("That is still to come"):
+    assert coach.sees("That is in the future") or coach.sees("Times of")
+    if coach.sees("That is in the future"):
         coach.touch("Yesterday")
         coach.page.hush()
         coach.touch("Save session")
