@@ -36,7 +36,7 @@ def test_at_a_glance(capsys):
     told = capsys.readouterr().out
     rows = {row.split("  ")[0].strip() or row.strip().split("  ")[0]: row for row in told.splitlines() if row}
     assert told.startswith("Long-axis rotation, Brackenmere Thursday: 3 sessions\n")
-    assert rows["freestyle balance"].split()[2:] == ["1,985", "m", "·", "·", "·", "due", "for", "12", "days"]
+    assert rows["freestyle balance"].split()[2:] == ["1,985", "m", "·", "·", "·", "12", "days", "overdue"]
     switch = next(row for row in told.splitlines() if row.startswith("  six-kick switch"))
     assert switch.split()[2:] == ["346", "m", "432", "yd", "371", "m", "planned", "due", "16", "Apr"]
     assert "front scull" in told and "scull front" not in told, "by the book's name"
@@ -83,7 +83,7 @@ def test_gaps_are_a_setting(home, capsys):
     assert main(["series", "--day", "2026-03-24"]) == 0
     told = capsys.readouterr().out
     assert "Due 10 days after the first visit, then after 15, 23 and 34 days." in told
-    assert "single arm (" not in told and "backstroke balance and roll (for 2 days)" in told
+    assert "single arm (" not in told and "backstroke balance and roll (2 days overdue)" in told
 
 
 @pytest.mark.parametrize("day", ["soon", "2026-13-01"])
