@@ -154,8 +154,11 @@ class DialView {
 
   show(parts, atMs, stale) {
     const pool = inForce(parts.pool, atMs), boxes = this.boxes;
-    const degrees = ((atMs + pool.phase_ms) % 60000) * 6 / 1000;
-    this.hand.setAttribute("transform", "rotate(" + [degrees, boxes.cx, this.canvas.height - boxes.cy] + ")");
+    const degrees = Math.floor((atMs + pool.phase_ms) % 60000 / 50) * 0.3;  // twenty times a second is smooth enough
+    if (degrees !== this.degrees) {
+      this.degrees = degrees;
+      this.hand.setAttribute("transform", "rotate(" + [degrees, boxes.cx, this.canvas.height - boxes.cy] + ")");
+    }
     const session = pool.session || down(pool.to_ms, atMs) || up(pool.since_ms, atMs);
     const said = String([pool.begun ? session.length : session, stale]);
     if (pool !== this.pool || said !== this.said) {
