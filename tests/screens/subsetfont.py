@@ -1,7 +1,8 @@
 """Make the lane screens' font: `python tests/screens/subsetfont.py`, after a change of the app's typeface.
 
-The letters of Western and Central Europe, as WOFF, kerned as the app's own windows set them: words have the same width
-on a screen as on the tablet. The three pairs of line metrics that platforms choose from become one.
+The letters of Western Europe, as WOFF; a device draws all others in a face of its own. Kerned as the app's own windows
+set them, so that words have the same width on a screen as on the tablet. The three pairs of line metrics that platforms
+choose from become one.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from fontTools.ttLib import TTFont
 ROOT = Path(__file__).parents[2]
 FACES = {"B612-Regular": "screen-regular.woff", "B612-Bold": "screen-bold.woff"}
 MARKS = "‐‑–—‘’“”…′″€−"
-LETTERS = (*range(0x20, 0x7F), *range(0xA0, 0x180), *map(ord, MARKS))
+LETTERS = (*range(0x20, 0x7F), *range(0xA0, 0x100), *map(ord, MARKS))
 
 
 def subset(name: str) -> TTFont:
