@@ -174,7 +174,7 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
     if before.type in WORK and word and words.get(word[1].casefold(), ("",))[0] in WORK:
         ways = [Edit(before.end, word.end(), "", before.text), Edit(before.start, word.end(), word[1])]
         return Mistake(before.start, word.end(), f"{before.text}, or {word[1]}?", "write one of them", *ways, cue)
-    return Mistake(at, end, "don't know “or”", "if it is for the swimmers, put it in quotes", cue)
+    return Mistake(at, end, "don't know “or”", "put it in quotes if it is for the swimmers", cue)
 
 
 def one_of_two_times(start: int, one: str, other: str, end: int) -> Mistake:

@@ -22,9 +22,9 @@ SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 #: (token before, token found): message and hint; None means any. `{prev}` and `{got}` are their texts, `{time}` is the
 #: token found, written as a time. The first entry of (both), (before, None), (None, found) is used.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
-    ("_X", "$END"): ("after “{prev}” comes a distance", "as in 4 x 100"),
-    ("_X", "_DASH"): ("a distance is more than nothing", "write it without the minus, as in 4 x 100"),
-    ("_X", None): ("after “{prev}” comes a distance, not “{got}”", "as in 4 x 100 free"),
+    ("_X", "$END"): ("“{prev}” needs a distance", "as in 4 x 100"),
+    ("_X", "_DASH"): ("a distance is more than zero", "write it without the minus, as in 4 x 100"),
+    ("_X", None): ("“{prev}” needs a distance, not “{got}”", "as in 4 x 100 free"),
     ("ON", None): ("“{prev}” needs its interval", "as in on 1:40, on 4:00 / 4:20 or on base+0:15"),
     ("REST", None): ("“{prev}” needs its time", "as in rest 0:15"),
     ("HOLD", None): ("“{prev}” needs its target time", "as in hold 1:22 or hold base+0:03"),
@@ -36,63 +36,63 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         "nothing is taken off the base pace",
         "as in base+0:05; a faster time is written out, as in on 1:20",
     ),
-    ("BASE", None): ("after “{prev}” comes a plus and a time", "as in on base+0:15"),
-    ("_THEN", None): ("after “then” comes the next interval", "as in on 1:40 then 1:35"),
-    ("_AND", None): ("after “and” comes more gear", "as in with snorkel and fins"),
-    ("_AS", None): ("after “as” comes a segment with its distance", SEGMENTS_EXAMPLE),
-    ("_ODD", None): ("after “odd” comes the work of repeats 1, 3, 5", "as in odd drill / even free"),
-    ("_EVEN", None): ("after “even” comes the work of repeats 2, 4, 6", "as in odd drill / even free"),
-    ("_IN_TURN", None): ("after “in turn” come the repeats in their order", "as in 16 x 50 in turn 3 easy / 1 fast"),
-    ("_REPEATS", None): ("after “repeats” come their numbers and their work", "as in repeats 1-4 kick / 5-8 drill"),
-    ("_TO", None): ("after “to” comes the most there may be", "as in 4 to 8 x 100"),
+    ("BASE", None): ("“{prev}” needs a plus and a time", "as in on base+0:15"),
+    ("_THEN", None): ("“then” needs the next interval", "as in on 1:40 then 1:35"),
+    ("_AND", None): ("“and” needs more gear", "as in with snorkel and fins"),
+    ("_AS", None): ("“as” needs a segment with its distance", SEGMENTS_EXAMPLE),
+    ("_ODD", None): ("“odd” needs the work for repeats 1, 3, 5", "as in odd drill / even free"),
+    ("_EVEN", None): ("“even” needs the work for repeats 2, 4, 6", "as in odd drill / even free"),
+    ("_IN_TURN", None): ("“in turn” needs the repeats in order", "as in 16 x 50 in turn 3 easy / 1 fast"),
+    ("_REPEATS", None): ("“repeats” needs their numbers and their work", "as in repeats 1-4 kick / 5-8 drill"),
+    ("_TO", None): ("“to” needs the highest number", "as in 4 to 8 x 100"),
     ("FOR", None): ("“for” needs its time", "as in for 15 min"),
     ("AT_MOST", None): ("“at most” needs its time", "as in at most 10 min"),
-    ("_PLUS", None): ("after “+” comes another line of the group", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
-    ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
+    ("_PLUS", None): ("“+” needs another set after it", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+    ("_COMMA", "_COMMA"): ("two commas in a row", "one is enough"),
     ("_COMMA", "$END"): ("nothing follows the comma", "leave it out, or write the detail that is missing"),
     ("_COMMA", "ACTIVITY"): (
-        "the work stands together, before the first comma",
+        "write the work together, before the first comma",
         "leave the comma out, as in 300 choice easy",
     ),
     ("_COMMA", "STROKE"): (
-        "the work stands together, before the first comma",
+        "write the work together, before the first comma",
         "leave the comma out, as in 300 choice easy",
     ),
     ("_COMMA", "EFFORT"): (
-        "the work stands together, before the first comma",
+        "write the work together, before the first comma",
         "leave the comma out, as in 300 choice easy",
     ),
-    ("_COMMA", "_AS"): ("segments stand before the first comma", SEGMENTS_EXAMPLE),
+    ("_COMMA", "_AS"): ("write segments before the first comma", SEGMENTS_EXAMPLE),
     ("_COMMA", "NUMBER"): (
-        "after a comma comes a detail, not a number",
+        "a comma needs a detail after it, not a number",
         "as in 8 x 50 free, rest 0:15; segments have a / between them",
     ),
     ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
-    ("_DASH", "$END"): ("after the dash comes a number", "as in 50 - 100 - 150 or rate 32-40"),
+    ("_DASH", "$END"): ("the dash needs a number after it", "as in 50 - 100 - 150 or rate 32-40"),
     (None, "_DASH"): (
         "a dash has no meaning here",
         "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150",
     ),
-    ("LABEL", None): ("after the group comes its value", "as in on A 4:00 / B 4:20"),
+    ("LABEL", None): ("the group needs its value", "as in on A 4:00 / B 4:20"),
     ("TIME", "_SLASH"): ("this time is the same for all lanes", "on, rest and hold can have a value for each"),
     ("NUMBER", "_X"): ("an “x” too many", LINE_EXAMPLE),
-    (None, "_X"): ("“{got}” stands between a count and a distance", "as in 4 x 100"),
-    (None, "PER_100"): ("“per 100” stands after an interval", "as in on 1:40 per 100"),
-    (None, "BASE"): ("“{got}” stands after on or hold", "as in on base+0:15 or hold base+0:03"),
-    (None, "_THEN"): ("“then” stands between two intervals", "as in on 1:40 then 1:35"),
-    (None, "_AND"): ("“and” stands between two pieces of gear", "as in with snorkel and fins"),
-    (None, "_TO"): ("“to” stands between two counts", "as in 4 to 8 x 100"),
-    (None, "_RIGHT"): ("a bracket is closed that was not opened, or too early", "as in 200 (50 drill / 50 swim)"),
+    (None, "_X"): ("“{got}” goes between a count and a distance", "as in 4 x 100"),
+    (None, "PER_100"): ("“per 100” goes after an interval", "as in on 1:40 per 100"),
+    (None, "BASE"): ("“{got}” goes after on or hold", "as in on base+0:15 or hold base+0:03"),
+    (None, "_THEN"): ("“then” goes between two intervals", "as in on 1:40 then 1:35"),
+    (None, "_AND"): ("“and” goes between two pieces of gear", "as in with snorkel and fins"),
+    (None, "_TO"): ("“to” goes between two counts", "as in 4 to 8 x 100"),
+    (None, "_RIGHT"): ("this bracket closes too early, or was never opened", "as in 200 (50 drill / 50 swim)"),
     **{
-        (None, kind): ("the work stands before the details", "as in 8 x 50 back easy, on 1:00")
+        (None, kind): ("write the work before the details", "as in 8 x 50 back easy, on 1:00")
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
     (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
     (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
-    (None, "LABEL"): ("“{got}” does not fit here", "groups stand before their values, as in on A 4:00 / B 4:20"),
+    (None, "LABEL"): ("“{got}” does not fit here", "write groups before their values, as in on A 4:00 / B 4:20"),
     (None, "CUE"): (
         "a cue does not fit here",
-        "it stands after a segment, at the end of the line or alone on the next one",
+        "write it after a segment, at the end of the set or alone on the next line",
     ),
     (None, "_PLUS"): ("“+” joins the lines of a group in brackets", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
     (None, "_LEFT"): ("a bracket does not fit here", "as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)"),
@@ -103,25 +103,25 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ),
     (None, "ROUNDS"): (
         "“{got}” does not fit here",
-        "3 rounds stands on a line of its own, what is swum is indented below it",
+        "write 3 rounds on a line of its own and indent its sets below it",
     ),
     ("_SLASH", "NUMBER"): (
         "a distance does not fit here",
         "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them",
     ),
     ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set or below the section's name"),
-    ("ROUNDS", None): ("“{prev}” stands on a line of its own", "what is swum is indented below it"),
-    ("$START", "_DASH"): ("a line begins with its number: no mark in front of it, no minus", LINE_EXAMPLE),
+    ("ROUNDS", None): ("“{prev}” needs a line of its own", "indent its sets below it"),
+    ("$START", "_DASH"): ("a set starts with its number: no mark or minus before it", LINE_EXAMPLE),
     (None, "$END"): ("the line ends too early", LINE_EXAMPLE),
     (None, None): ("“{got}” does not fit here", LINE_EXAMPLE),
-    ("$START", None): ("a set begins with a number: how often, or how far", LINE_EXAMPLE),
+    ("$START", None): ("a set starts with a number: how many, or how far", LINE_EXAMPLE),
 }
 
 
 #: Explanations that are different after a section's name.
 SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_COMMA", "$END"): ("nothing follows the comma", SECTION_EXAMPLES),
-    ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
+    ("_COMMA", "_COMMA"): ("two commas in a row", "one is enough"),
     ("FOR", None): EXPLANATIONS["FOR", None],
     ("AT_MOST", None): EXPLANATIONS["AT_MOST", None],
     ("NUMBER", "$END"): ("{prev} of what?", SECTION_EXAMPLES),
@@ -140,7 +140,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     kinds = [token.type for token in tokens[:place]]
     start, end = found.start, found.end
     if closing:
-        return Mistake(start, end, "a bracket is left open", "close it with )")
+        return Mistake(start, end, "this bracket is not closed", "close it with )")
     if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
         return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
     if found.type == "CUE" and kinds and kinds[0] == "REST":
@@ -160,7 +160,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         trend = tokens[place - 5]
         said = f"{trend.value} 1-{tokens[place - 2].text}"
         edit = Edit(tokens[place - 2].end, last.end, "", said)
-        return Mistake(start, last.end, f"“{trend.text}” begins again by itself", f"{said} is enough", edit)
+        return Mistake(start, last.end, f"“{trend.text}” starts again by itself", f"{said} is enough", edit)
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS

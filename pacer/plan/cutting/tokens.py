@@ -234,7 +234,7 @@ class Lexer(WordReader):
             return False
         said = " ".join(inside.split())
         cue = Edit(at, close + 1, f'"{said}"', f"“{said}”")
-        self.stop(Mistake(at, close + 1, f"don't know “{word[1]}”", "if it is for the swimmers, put it in quotes", cue))
+        self.stop(Mistake(at, close + 1, f"don't know “{word[1]}”", "put it in quotes if it is for the swimmers", cue))
         return True
 
     def _times_to(self, at: int) -> bool:

@@ -81,7 +81,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         return Mistake(
             at,
             end,
-            "a set begins with a number: how often, or how far",
+            "a set starts with a number: how many, or how far",
             f"perhaps {meant}" if meant else LINE_EXAMPLE,
         )
     if fold in UNITS:
@@ -138,7 +138,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if meant and fold != "without":  # the opposite is not meant
         hint = f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
         return Mistake(at, end, f"don't know “{piece}”", hint, Edit(at, end, meant), cue)
-    return Mistake(at, end, f"don't know “{piece}”", "if it is for the swimmers, put it in quotes", cue)
+    return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", cue)
 
 
 def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
@@ -155,11 +155,11 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
 
 #: Message and hint for single characters that coaches write by mistake.
 _CHARACTERS = {
-    "'": ("a cue stands in double quotes", 'as in "same roll"'),
-    "‘": ("a cue stands in double quotes", 'as in "same roll"'),
+    "'": ("put a cue in double quotes", 'as in "same roll"'),
+    "‘": ("put a cue in double quotes", 'as in "same roll"'),
     "?": (
         "“?” has no meaning in a plan",
-        "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds",
+        "decide which, or write 1 to 3 rounds",
     ),
 }
 
@@ -177,7 +177,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
         return Mistake(
             at,
             last,
-            "a cue's quote is left open",
+            "this quote is not closed",
             f"close it with {mark} at its end",
             Edit(last, last, mark, f"close it with {mark}"),
         )
@@ -186,7 +186,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
     if piece.isdigit() or piece.isnumeric():
         return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
     message, hint = _CHARACTERS.get(
-        piece, (f"“{piece}” has no meaning in a plan", "if it is for the swimmers, put it in quotes")
+        piece, (f"“{piece}” has no meaning in a plan", "put it in quotes if it is for the swimmers")
     )
     gap = 1 if text[end : end + 1] == " " else 0
     return Mistake(at, end, message, hint, Edit(at, end + gap, "", f"without “{piece}”"), quoted(text, at, end))
@@ -213,13 +213,13 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             return Mistake(
                 at,
                 word.end(),
-                "no “@” stands in front of an effort",
+                "an effort needs no “@”",
                 f"write {value}",
                 Edit(at, word.end(), str(value)),
             )
         if word[1].casefold() in ("own", "your", "race"):
             return Mistake(
-                at, end, "no “@” stands in front of words", "leave it out", Edit(at, word.start(1), "", "without “@”")
+                at, end, "these words need no “@”", "leave it out", Edit(at, word.start(1), "", "without “@”")
             )
     if pace := _PACE_OF.match(text, end):
         said = " ".join(pace[0].split())

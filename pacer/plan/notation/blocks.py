@@ -59,7 +59,7 @@ class Blocks:
         while self.rounds:
             self.end_rounds()
         if not self.body.lines and self.head:
-            self.problems.append(self.head.whole(f"“{self.section.name}” has no lines", "write what is swum below it"))
+            self.problems.append(self.head.whole(f"“{self.section.name}” has no lines", "write its sets below it"))
         self.sections.append(replace(self.section, items=tuple(self.body.items)))
         self.section = None
 
@@ -79,7 +79,7 @@ class Blocks:
             self.problems.append(
                 rounds.row.whole(
                     "nothing is indented below these rounds",
-                    "put two more spaces before each line that belongs to them",
+                    "put two more spaces before each set in them",
                 )
             )
         self.innermost.items.append(replace(rounds.group, items=tuple(rounds.items)))
@@ -108,7 +108,7 @@ class Blocks:
                     Mistake(
                         0,
                         row.start,
-                        "this line stands further left than the one above it, and further right than its rounds",
+                        "the indent fits neither line above",
                         "indent all lines of a group alike",
                     )
                 )
@@ -121,6 +121,6 @@ def _mixed(row: Row) -> Mistake:
     return Mistake(
         0,
         row.start,
-        "tabs and spaces are mixed, it is unclear what this line belongs to",
+        "tabs and spaces are mixed: which rounds is this in?",
         "indent all lines of a group alike",
     )

@@ -58,7 +58,7 @@ class Details(Patterns):
                 other = first_token(seen[key])
                 if other.type == word.type and other.value == word.value:
                     self.wrong(
-                        tree, f"“{word.text}” stands here twice", "one of them is enough", *_without(tree, seen[key])
+                        tree, f"“{word.text}” is here twice", "one of them is enough", *_without(tree, seen[key])
                     )
                 elif key == "on or rest":
                     self.wrong(
@@ -107,7 +107,7 @@ class Details(Patterns):
         """The extra milliseconds of `base+0:15`."""
         word, *extra = leaves_in(tree)
         if word.value and not extra:
-            self.wrong(tree, f"after “{word.text}” comes a time", "as in base+0:15")
+            self.wrong(tree, f"“{word.text}” needs a time", "as in base+0:15")
         elif extra and not word.value:
             self.wrong(tree, "the base pace and a time have a plus between them", "as in base+0:15")
             return 0

@@ -77,7 +77,7 @@ class Header:
             self.keys.add(meant)
             raise Mistake(row.start, end, f"the header knows no “{word}”", f"perhaps {meant}")
         if key in self.keys:
-            raise Mistake(row.start, end, f"“{key}” stands here twice", "one line for each")
+            raise Mistake(row.start, end, f"“{key}” is here twice", "one line for each")
         self.keys.add(key)
         if not value:
             raise Mistake(
@@ -138,7 +138,7 @@ def long_time(text: str, at: int) -> int:
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
     if ms == 0:
-        raise Mistake(at, end, "a time is more than nothing", "as in 60 min")
+        raise Mistake(at, end, "a time is more than zero", "as in 60 min")
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
         short = f"{ms // MINUTE_MS} min" if ms % MINUTE_MS == 0 else f"0:{text.zfill(5)}"

@@ -93,7 +93,7 @@ class Values:
         if token.value < 1:
             self.wrong(
                 token,
-                f"{what} is more than nothing, this says {token.text}",
+                f"{what} is more than zero, this says {token.text}",
                 "write 1 or more, or leave it out",
                 *(["50", "100", "25"] if what == "a distance" else ["1", "4"] if what == "a count" else []),
             )
@@ -130,7 +130,7 @@ class Values:
         if high.value < max(low.value, 1):
             self.wrong(
                 tree,
-                f"the greater count comes last, this says {low.text} to {high.text}",
+                f"the greater count goes last, this says {low.text} to {high.text}",
                 f"write {high.text} to {low.text}",
                 f"{high.text} to {low.text}",
             )
@@ -144,7 +144,7 @@ class Values:
             if isinstance(children[0], Token) and children[0].type == "LABEL":
                 label, children = children[0], children[1:]
                 if label.text in labels:
-                    self.wrong(label, f"group {label.text} stands here twice", "one value for each group")
+                    self.wrong(label, f"group {label.text} is here twice", "one value for each group")
                 labels.append(label.text)
             values.append(read(*children))
         if len(entries) > MAX_BY_LANE:
@@ -181,7 +181,7 @@ class Values:
         if ms <= 0:
             self.wrong(
                 token,
-                f"a time is more than nothing, this says {token.text}",
+                f"a time is more than zero, this says {token.text}",
                 "leave it out, or write at least 0:01",
                 *(["0:15", "0:10"] if bare_seconds else ["1:00"]),
             )

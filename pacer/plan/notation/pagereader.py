@@ -112,7 +112,7 @@ class PageReader(Blocks):
     def plan(self) -> Plan:
         """The plan, or all problems. Raises Unreadable."""
         if self.first is None:
-            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan begins with a line such as pool: 25 m"
+            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan starts with a line such as pool: 25 m"
             raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
             self.problems.append(
@@ -142,7 +142,7 @@ class PageReader(Blocks):
         name = _name_of(row.code)
         if SET_LIKE.search(name):
             self.place(row)
-            raise Mistake(0, len(name), "a set begins with a number: how often, or how far", LINE_EXAMPLE)
+            raise Mistake(0, len(name), "a set starts with a number: how many, or how far", LINE_EXAMPLE)
         section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
@@ -229,12 +229,12 @@ class PageReader(Blocks):
                 row.start, match.end(), f"“{words}” belongs to the header", "write it above the first section"
             )
         if match.end() == len(row.code):
-            raise Mistake(row.start, match.end(), f"nothing stands after “{words}:”", f"as in {words}: 4 x 100 free")
+            raise Mistake(row.start, match.end(), f"“{words}:” has nothing after it", f"as in {words}: 4 x 100 free")
         once = ", ".join(dict.fromkeys(groups))
         raise Mistake(
             row.start,
             match.end(1),
-            "a group stands here twice",
+            "the same group is here twice",
             "name each group once",
             Edit(row.start, match.end(1), once),
         )
@@ -291,7 +291,7 @@ class PageReader(Blocks):
         if mistakes:
             raise mistakes[0]
         if len(tokens) > 1:
-            raise Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set above it")
+            raise Mistake(tokens[1].start, len(row.code), "a cue needs a line of its own", "write the set above it")
         cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
         block = self.above if isinstance(self.above, Block) else None
         line = block.items[-1] if block else self.above
@@ -355,7 +355,7 @@ def better(row: Row, mistake: Mistake) -> Mistake:
             and name.split()[0].casefold() not in LINE_WORDS
             and mistake.hint == LINE_EXAMPLE
         ):
-            mistake.hint += "; a section's name begins at the left edge"
+            mistake.hint += "; a section's name starts at the left edge"
     return mistake
 
 
@@ -367,6 +367,6 @@ def unreadable(problems: list[Problem]) -> Unreadable:
         rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
         problems = [
             *problems[:MAX_SHOWN],
-            replace(next_one, message=rest, hint="begin with the first: they may have one cause"),
+            replace(next_one, message=rest, hint="start with the first: the others may have the same cause"),
         ]
     return Unreadable(problems)

@@ -77,7 +77,7 @@ class Patterns(Works):
             if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
                 self.wrong(
                     token,
-                    f"each part says something else than {token.text}",
+                    f"no part is {token.text}",
                     f"leave {token.text} out, or write it with its part",
                     Edit(token.start, token.end, "", f"without {token.text}"),
                 )
@@ -137,7 +137,7 @@ class Patterns(Works):
                     backwards = True
                     self.wrong(
                         numbers[0],
-                        f"the smaller number comes first, this says {low}-{high}",
+                        f"the smaller number goes first, this says {low}-{high}",
                         f"write {high}-{low}",
                         f"{high}-{low}",
                     )
@@ -178,7 +178,7 @@ class Patterns(Works):
         for i in order:
             low, high, tree = spans[i]
             if low < following:
-                self.wrong(tree, f"repeat {low} stands here twice", "each repeat belongs to one part")
+                self.wrong(tree, f"repeat {low} is here twice", "each repeat belongs to one part")
                 break
             if low > following:
                 missing = f"repeat {following} is" if low == following + 1 else f"repeats {following}-{low - 1} are"

@@ -124,7 +124,7 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         yield [Fix(f"close it with {mark}", at, place, place, mark)]
     if hint.startswith("put two spaces before"):
         yield [Fix("indent it", at, 0, 0, "  ")]
-    if hint.endswith("a section's name begins at the left edge"):
+    if hint.endswith("a section's name starts at the left edge"):
         yield [Fix("at the left edge", at, 0, len(source) - len(source.lstrip()), "")]
     if hint == "indent all lines of a group alike":
         above = next((line for line in reversed(lines[:at]) if line.strip()), "")
@@ -142,13 +142,13 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
             Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " "),
             *_moved(wrong, at, source, start, end),
         ]
-    if problem.message == "the work stands before the details":
+    if problem.message == "write the work before the details":
         yield _moved(wrong, at, source, start, end)
     if problem.message == "from here to there is written with a dash":
         yield [
             Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")
         ]
-    if problem.message == "a cue stands in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
+    if problem.message == "put a cue in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
         yield [Fix(f"“{match[1]}”", at, start, start + match.end(), f'"{match[1]}"')]
     if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):
         yield _without(at, source, start, end)
