@@ -20,7 +20,7 @@ from pacer.plan.model import Unit
 from pacer.plan.times import half_up, ms_from_text, text_from_ms
 from pacer.squad.squad import Pace, Trial
 from pacer.squad.trials import testswims
-from pacer.squad.trials.endurance import DEFAULT_EXPONENT, endurance_exponent, time_over
+from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import trial_from_text
 from pacer.squad.trials.testswims import Method, Trust, base_from_tests
 
@@ -286,34 +286,6 @@ def test_thirty_minutes_are_slower_than_critical_speed(text):
 # One race: time = a × distance^b (Riegel 1981, American Scientist 69:285-290; formula and 1.06 from memory).
 
 
-@pytest.mark.parametrize(
-    ("race", "distance", "at_106", "at_103"),
-    [
-        # computed
-        ("400 5:20", 800, "11:07.18", "10:53.45"),
-        ("400 5:20", 1500, "21:39.04", "20:48.54"),
-        ("100 1:00", 200, "2:05.10", "2:02.52"),
-        ("1500 20:00", 3000, "41:41.92", "40:50.43"),
-    ],
-)
-def test_times_over_other_distances(race, distance, at_106, at_103):
-    (race,) = trials(race)
-    assert time_over(distance, race) == pytest.approx(ms_from_text(at_106), abs=5)
-    assert time_over(distance, race, Decimal("1.03")) == pytest.approx(ms_from_text(at_103), abs=5)
-
-
-@pytest.mark.parametrize(("exponent", "factor"), [("1.06", 2.084931522), ("1.03", 2.042024251)])
-def test_the_doubling_factor(exponent, factor):
-    """Computed: 2^b."""
-    assert time_over(200, Trial(100, 10**7), Decimal(exponent)) == round(factor * 10**7)
-
-
-@pytest.mark.parametrize(("distance", "ms"), [(800, 667_178), (1500, 1_299_042)])
-def test_to_the_millisecond(distance, ms):
-    """Computed: 667.1781 s and 1299.0418 s from 400 m in 5:20."""
-    assert time_over(distance, Trial(400, 320_000)) == ms
-
-
 @pytest.mark.parametrize("race", ["400 5:20", "100 1:00", "1500 20:00", "800 15:00"])
 def test_a_race_is_carried_to_thirty_minutes(race):
     (race,) = trials(race)
@@ -324,43 +296,12 @@ def test_a_race_is_carried_to_thirty_minutes(race):
     distance = race.distance * (1_800_000 / race.time_ms) ** (1 / exponent)  # swum in 30 minutes
     assert found.pace.ms == round(1_800_000 / (distance / 100))
     # the distance at that pace takes 30 minutes, up to the rounding of the base
-    assert time_over(Fraction(180_000_000) / found.pace.ms, race) == pytest.approx(1_800_000, abs=12)
+    thirty = race.time_ms * float(Fraction(180_000_000) / found.pace.ms / race.distance) ** exponent
+    assert thirty == pytest.approx(1_800_000, abs=12)
 
 
 def test_an_exponent_of_one_leaves_the_pace():
     assert base_from_tests(trials("400 5:20"), exponent=Decimal(1)).pace == Pace(80_000)
-
-
-#: Men's records of 1976, as above; exponents computed.
-RECORDS = {100: "0:49.99", 400: "3:51.93", 1500: "15:02.40"}
-
-
-@pytest.mark.parametrize(
-    ("distances", "exponent"), [((400, 1500), 1.02789), ((100, 400), 1.10699), ((100, 1500), 1.06838)]
-)
-def test_exponents_of_records(distances, exponent):
-    races = [Trial(distance, ms_from_text(RECORDS[distance])) for distance in distances]
-    found = endurance_exponent(races)
-    assert float(found) == pytest.approx(exponent, abs=5.5e-5)
-    assert endurance_exponent(reversed(races)) == found
-
-
-def test_an_exponent_comes_back():
-    """1.07732, Riegel's for men's running (from memory)."""
-    exponent = Decimal("1.07732")
-    first = Trial(1500, 1_200_000)
-    races = [first, *(Trial(distance, time_over(distance, first, exponent)) for distance in (3000, 5000, 10_000))]
-    assert endurance_exponent(races) == round(exponent, 4)
-
-
-@pytest.mark.parametrize("seed", range(20))
-def test_exponents_are_those_of_numpy(seed):
-    """numpy.polyfit of ln time on ln distance."""
-    races = random_trials(random.Random(seed))
-    slope, _ = numpy.polyfit(
-        numpy.log([race.distance for race in races]), numpy.log([race.time_ms for race in races]), 1
-    )
-    assert float(endurance_exponent(races)) == pytest.approx(slope, abs=5.01e-5)
 
 
 # Refusals.
@@ -402,8 +343,6 @@ def test_other_refusals():
             base_from_tests(wrong)
     with pytest.raises(testswims.TestSwimsRefused, match="exponent must be between"):
         base_from_tests(trials("400 5:20"), exponent=Decimal("1.4"))
-    with pytest.raises(testswims.TestSwimsRefused, match="two distances"):
-        endurance_exponent(trials("400 5:20, 400 5:20"))
 
 
 @pytest.mark.parametrize(

@@ -94,13 +94,17 @@ class OnDeck:
         elif len(self.deck.leaves) > 1:
             now = f"{self.deck.leaf.title} now"
             self.deck.tell(f"{now}; Close to use its keys", f"{now}; Close first", now)
-        self.sheet.tick()
+        self._tick_sheet()
+
+    def _tick_sheet(self) -> None:
+        if self.sheet is not None:
+            self.sheet.tick()
 
     def asks_about(self, lane: int) -> bool:
         """Whether the open leaf asks about one lane after another; then ask about this one."""
         asks = bool(self.deck.leaves) and self.deck.leaf.go_to(lane)
         if asks:
-            self.sheet.tick()
+            self._tick_sheet()
         return asks
 
     def open(self, leaf: Leaf) -> None:
@@ -115,8 +119,7 @@ class OnDeck:
     def back(self) -> None:
         """Go one leaf back."""
         self.deck.back()
-        if self.sheet is not None:
-            self.sheet.tick()
+        self._tick_sheet()
 
     def put_away_leaves(self) -> None:
         """Remove all leaves; the sheet stays."""
@@ -137,7 +140,8 @@ class OnDeck:
     def _fill(self) -> None:
         lane = self.running.chosen()
         self.put_away()
-        self.running.fill(lane)
+        if lane is not None:
+            self.running.fill(lane)
 
     def left_of(self, whole: Box) -> Box:
         """The room above the bar that the sheet leaves to the view: left of it, or above it."""
@@ -223,7 +227,8 @@ class OnDeck:
     def changed(self, proposal: Proposal) -> None:
         """A change was made that the next press can undo."""
         self._takes_back = self._take_back_change
-        self._offer_back(undoing_change(proposal.entry))
+        entry = proposal.entry
+        self._offer_back(None if entry is None or isinstance(entry, Record) else undoing_change(entry))
 
     def _took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
         """A record was made that the next press undoes: a note, or a corrected or deleted time."""
@@ -242,9 +247,12 @@ class OnDeck:
 
     def _is_past(self) -> bool:
         """Whether anything was pressed since the thing that can be undone."""
-        last = self.running.driver.journal[-5:]
+        last, undoing = self.running.driver.journal[-5:], self._undoing
         return (
-            bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
+            undoing is not None
+            and bool(last)
+            and last[-1] is not undoing.entry
+            and any(entry is undoing.entry for entry in last)
         )
 
     def _take_back_change(self) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.deck.leaves.leaf import Deck
+from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
@@ -42,7 +42,7 @@ class Sheet(Widget):
         self.body = HeldBoard(self._press, lambda _name: self._short(), (), deck.driver.now_ms, began=deck.ask)
         self.boards = [self.head, self.body]
         self._stamp: Hashable = None
-        self._leaf = None
+        self._leaf: Leaf | None = None
         self._asked = ""
         self.field: KeyedLine | None = None  #: the line to write in, if the leaf has one
         self._mm = self._cap = 1.0
@@ -78,6 +78,7 @@ class Sheet(Widget):
         wide = max(target, measure(CLOSE, cap, True) + 2 * padding + 1)
         room = inner - wide - gap
         ways, answers = deck.note()
+        texts: tuple[Text, ...]
         if answers:
             texts = (Text(ways, (0, 0, room, high), True, lines=2),)
         elif ways[0]:
@@ -127,15 +128,14 @@ class Sheet(Widget):
         if draft is None:
             return 0.0
         high, gap = FIELD_MM * mm, GAP_MM * mm
-        fresh = self.field is None
-        if fresh:
+        field, fresh = self.field, self.field is None
+        if field is None:
             from pacer.face.deck.keyedline import KeyedLine  # not needed before
 
-            self.field = KeyedLine(
+            field = self.field = KeyedLine(
                 draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close")
             )
             self.add_widget(self.field)
-        field = self.field
         field.theme, field.glass, field.cap = self.head.theme, self.head.glass, self._cap
         field.size, field.pos = (self.width - 2 * gap, high), (self.x + gap, self.top - down - high)
         field.lay_out()
@@ -145,8 +145,9 @@ class Sheet(Widget):
 
     def _drop_field(self) -> None:
         field, self.field = self.field, None
-        field.focus = False
-        self.remove_widget(field)
+        if field is not None:
+            field.focus = False
+            self.remove_widget(field)
 
     def on_parent(self, _instance, parent) -> None:
         """Removed from the screen: release the keyboard."""

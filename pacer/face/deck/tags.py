@@ -8,7 +8,7 @@ While anybody of a lane is due, a tap on its water is a time, whatever is shown 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from pacer.face.clock.faceview import FaceView
 from pacer.face.deck.leaves.deed import deed_of
@@ -60,12 +60,12 @@ class Tags(HeldBoard):
         **kwargs,
     ):
         super().__init__(
-            self._tapped, self._short, (UNDO,), now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
+            self._press_tag, self._short, (UNDO,), now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
         )
         self.now_ms = now_ms
         self._view, self._due, self._arrive, self._correct = view, due, arrive, correct
         self._take_back, self._would, self._accept = take_back, would, accept
-        self._beside: tuple | None = None  # the view and its layout when the tags were laid out
+        self._beside: tuple[Any, Any] = (None, None)  # the view and its layout when the tags were laid out
         self._rows: dict[str, Box] = {}  # where a finger means a tag: over the whole height of its lane
         self._water: dict[int, Box] = {}  # tags that are not keys, by lane: a tap there is one on the water
         self.offered: tuple[str, ...] = ()
@@ -196,11 +196,11 @@ class Tags(HeldBoard):
         if ways and not (self.narrow and self.change is not None and not self.offered):
             own = self.change is not None and not self.narrow
             target, name = TARGET_MM * self.glass.px_per_mm, UNDO if own else OFFER
-            lane = self._changed_lane if own else None
-            whole, room = self._foot(target) if lane is None or not self._has_lanes() else self._own(lane, target)
+            about = self._changed_lane if own else None
+            whole, room = self._foot(target) if about is None or not self._has_lanes() else self._own(about, target)
             way, box = self._fitted(ways, whole, room, cap, room.height)
             covers = way == ways[-1:] or box.width >= whole.width - 2 * pad
-            if self._stopping and lane is not None and box.x < self._own(lane, target)[1].x:
+            if self._stopping and about is not None and box.x < self._own(about, target)[1].x:
                 whole, room = self._foot(target)  # swimmers are told to stop: nothing covers that
                 named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is in another lane's water
                 way, box = self._fitted(named, whole, room, cap, room.height)
@@ -323,7 +323,7 @@ class Tags(HeldBoard):
         super().show(tiles, cap, padding)
         self.ground = (0, 0, 0, 0)
 
-    def _tapped(self, name: str) -> None:
+    def _press_tag(self, name: str) -> None:
         if name == UNDO:
             self._take_back()
             return

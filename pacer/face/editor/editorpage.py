@@ -71,7 +71,8 @@ class EditorPage(WrittenPage):
 
     def _lay_list(self) -> None:
         lanes = len(self.squad.lanes)
-        self.list.lay(self, self.reading, self.draft.lines, lanes, self.findings, self.totals, self.stale)
+        if self.list is not None:
+            self.list.lay(self, self.reading, self.draft.lines, lanes, self.findings, self.totals, self.stale)
 
     def _take(self, edits: int, found: WorkedOut) -> None:
         super()._take(edits, found)
@@ -225,7 +226,10 @@ class EditorPage(WrittenPage):
             )
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
-        found = totals(self.reading.plan, self.squad, checks=False)
+        plan = self.reading.plan
+        if plan is None:
+            return
+        found = totals(plan, self.squad, checks=False)
         if found.stops:
             worst = found.findings[0]
             place = f"{line_said(self.draft.lines, worst.line)}: " if worst.line else ""

@@ -86,10 +86,8 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
         said = _sentence_tile(note, left, top, inner - keys if beside else inner, page)
         if beside:
             down = max(0.0, page.target - said.height) / 2
-            said = said._replace(
-                height=said.height + 2 * down,
-                texts=tuple(text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:])) for text in said.texts),
-            )
+            texts = tuple(_lowered(text, down) for text in said.texts)
+            said = said._replace(height=said.height + 2 * down, texts=texts)
             x, down, right = left + inner - keys + page.gap, top, left + inner
         else:
             x, down, right = left, said.bottom + 0.4 * page.gap, left + inner
@@ -127,3 +125,8 @@ def _sentence_tile(note: Note, x: float, top: float, width: float, page: Page) -
             texts.append(Text((words,), (0, down, width, rows * row), colour=colour, up="top", lines=rows))
             down += rows * row
     return Tile("", x, top, width, down, tuple(texts), "plain")
+
+
+def _lowered(text: Text, down: float) -> Text:
+    """The text of a tile, further down in it."""
+    return text if text.box is None else text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:]))

@@ -83,7 +83,7 @@ class PaperInk:
         self.chips: list[tuple[Box, Chip]] = []
         self.edits = 0  #: the draft's edits when it was painted last
         self.theme = DARK
-        self.look: PageLook | None = None
+        self.look: PageLook  #: what was painted last
         self._store = TextureStore(STORE_BYTES)
         self._group = InstructionGroup()
         canvas.add(self._group)
@@ -216,6 +216,8 @@ class PaperInk:
         self, group: InstructionGroup, line: int, start: int, end: int, row: int, x0: float, foot: float
     ) -> None:
         look = self.look
+        if look.chosen is None:
+            return
         (first, from_), (last, to) = look.chosen
         if not first <= line <= last:
             return
@@ -261,9 +263,9 @@ class PaperInk:
             if not lit:
                 RoundPlate(group).put(box, theme.float_, 2 * mm, stroke=max(1, 0.3 * mm))
             foot = box.y + (box.height + len(chip.rows) * paper.pitch) / 2
-            for number, row in enumerate(chip.rows):
+            for number, words in enumerate(chip.rows):
                 place = Box(box.x + 0.4 * cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * cap, paper.pitch)
-                self._write(group, "chip", row, place, theme.flip_ink if lit else theme.ink, across="middle")
+                self._write(group, "chip", words, place, theme.flip_ink if lit else theme.ink, across="middle")
 
     def _write(self, group: InstructionGroup, name: str, text: str, box: Box, colour, across: str = "left") -> None:
         words = Words(group, name)

@@ -15,7 +15,7 @@ class Typed(Protocol):
     """What a keyboard writes into. Commands are methods by name, such as `undo` and `paste`."""
 
     draft: Draft
-    paper: Paper | None
+    paper: Paper | None  #: None before it is laid out
     focus: bool
     single: bool
     height: float

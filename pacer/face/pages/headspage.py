@@ -134,9 +134,9 @@ class HeadsPage(RosterPage):
             case "leave":
                 self.on_close()
 
-    def _count(self, heads: int) -> bool:
+    def _count(self, heads: int | None) -> bool:
         """Save that many; if nobody is here there is nothing to count."""
-        if heads <= 0:
+        if heads is None or heads <= 0:
             self.tell("count again: nobody is here")
             return False
         self.on_count(heads)

@@ -333,7 +333,10 @@ class ReadyPage(HeldPage):
         what, _, number = name.partition(" ")
         if what in (*BEGINS, "start"):
             if self.all_confirmed:
-                self.on_start() if what == "start" else self.on_begin(what)
+                if what == "start":
+                    self.on_start()
+                elif self.on_begin is not None:
+                    self.on_begin(what)
             else:
                 self.tell(*UNCONFIRMED)
         elif what in ("earlier", "later"):
@@ -343,16 +346,17 @@ class ReadyPage(HeldPage):
             self.confirmed ^= {int(number)}
             self.lay_out()
         elif what == "check":
-            number = int(number)
-            self.opened ^= {number}
-            self._opened = [each for each in self._opened if each != number] + [number] * (number in self.opened)
+            check = int(number)
+            self.opened ^= {check}
+            self._opened = [each for each in self._opened if each != check] + [check] * (check in self.opened)
             self.lay_out()
         elif what == "more":
             self.all_checks = True
             self.lay_out()
         elif what in ("squad", "heads", "new"):
-            {"squad": self.on_squad, "heads": self.on_heads, "new": self.on_new}[what]()
-        elif what == "write":
+            if (way := {"squad": self.on_squad, "heads": self.on_heads, "new": self.on_new}[what]) is not None:
+                way()
+        elif what == "write" and self.on_write is not None:
             self.on_write(self._line())
         elif what == "leave":
             self.on_close()

@@ -150,7 +150,7 @@ class _Shelf:
     def __init__(self, squads: Squads, names: bool):
         self.squads, self.names, self.folder = squads, names, squads.folder
 
-    def bring_in(self, data: bytes, name: str) -> _Named:
+    def bring_in(self, data: bytes, name: str = "") -> _Named:
         """Import a squad's file."""
         try:
             return _Named(self.squads.bring_in(data, name))

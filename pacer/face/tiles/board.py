@@ -197,11 +197,10 @@ class Board(Widget):
         """A tile cut by an edge: only its whole rows of words; one higher than the board as far as there is room."""
         box, low = self.box_of(tile), self.y + self.foot
         text = tile.texts[0] if len(tile.texts) == 1 and tile.texts[0].lines > 1 else None
-        if text is not None and text.box is None:
-            text = None
-        if tile.look == "plain" and text is not None:
-            row = text.box[3] / text.lines
-            under = box.top - text.box[1]
+        part = None if text is None else text.box
+        if tile.look == "plain" and text is not None and part is not None:
+            row = part[3] / text.lines
+            under = box.top - part[1]
             high = min(self.top, under if box.top <= self.top + 1 else under - row * -(-(under - self.top - 1) // row))
             foot = max(low, box.y) if box.y >= low else under - row * ((under - low + 1) // row - ASCENDER)
         elif tile.height > self.seen:

@@ -123,7 +123,7 @@ class ChangeLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Open another leaf, or show the lane on the full screen."""
-        if name == "fill":
+        if name == "fill" and self.deck.fill is not None:
             self.deck.fill()
         else:
             self.deck.open(opened(self.deck, name))

@@ -60,8 +60,9 @@ class IntervalLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What the interval would do."""
         pad = self.pad
-        if pad.wrong or not pad.number:
+        interval_ms = 0 if pad.wrong else pad.number
+        if not interval_ms:
             return Proposal(None, (pad.wrong or "an interval is at least one second",))
         return self.driver.offer(
-            lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no set is running"
+            lambda run, at_ms: presses.change_interval(run, at_ms, interval_ms, self.deck.lanes), "no set is running"
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from pacer.face.tiles.column import Cell
 from pacer.plan.times import SECOND_MS
@@ -35,14 +35,17 @@ NOTHING = Proposal(None, ("nothing to do here",))
 class Leaf:
     """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to keep pressed, `held` and `ask`."""
 
-    title = ""
     follows = True  #: whether it switches to another lane whose number is tapped
-    wants_lane = False  #: whether it is about one lane
     draft: Draft | None = None  #: a line to write in, above the tiles; Enter presses `do`
 
     def __init__(self, deck: Deck):
         self.deck = deck
-        self._known: dict[Callable, tuple[tuple, object]] = {}
+        self._known: dict[Callable, tuple[tuple, Any]] = {}
+
+    @property
+    def title(self) -> str:
+        """What it is about, at its head."""
+        return ""
 
     @property
     def driver(self) -> Driver:
@@ -221,12 +224,11 @@ class Deck:
 
     def ask_back(self) -> Proposal:
         """What that key would do."""
-        driver, entry = self.driver, None
-        if self._record is not None:
-            entry = withdraw(driver.journal, self._record[0], driver.at_ms() or 0)
-        if entry is None:
+        driver, record = self.driver, self._record
+        entry = None if record is None else withdraw(driver.journal, record[0], driver.at_ms() or 0)
+        if record is None or entry is None:
             return Proposal(None, ("nothing to undo",))
-        return Proposal(entry, tuple(f"undo “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
+        return Proposal(entry, tuple(f"undo “{way}”" for way in record[1]), driver.now_ms(), driver.run)
 
     def take_back(self) -> tuple[str, ...]:
         """Undo it at once. Returns what the coach has to be told; () if all is well."""

@@ -243,7 +243,7 @@ class HeadsLeaf(Leaf):
         if self.pad.wrong:
             self.deck.tell("count first")
             return
-        count = self.pad.number
+        count = self.pad.number or 0
         told = self.driver.append(HeadsCounted(self.at_ms, count, name == "into"))
         if not told:
             self.pad = Pad("", None, time=False, step=1)

@@ -13,6 +13,8 @@ from pacer.plan.text.draft import Draft
 class WordLeaf(Leaf):
     """A line to write in; `take(text)` is called with it, spaces tidied, after the leaf has left the sheet."""
 
+    draft: Draft
+
     def __init__(
         self,
         deck: Deck,
@@ -24,10 +26,15 @@ class WordLeaf(Leaf):
         most: int = 200,
     ):
         super().__init__(deck)
-        self.title, self._take, self._note, self._most = title, take, note, most
+        self._title, self._take, self._note, self._most = title, take, note, most
         self.draft = Draft(text)
         self.draft.choose_all()
         self._set = 0  # of characters
+
+    @property
+    def title(self) -> str:
+        """What is asked."""
+        return self._title
 
     def note(self) -> tuple[str, ...]:
         """What it is for."""

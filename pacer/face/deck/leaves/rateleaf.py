@@ -195,7 +195,7 @@ class RateLeaf(Leaf):
     def _tick(self) -> None:
         """Turn the lane's tick on or off."""
         deck = self.deck
-        if self._ticks():
+        if deck.sounds is not None and self._ticks():
             deck.sounds().tick_lane = None
         elif self._target() is None:
             deck.tell("this set has no target rate", "no target rate")
@@ -267,7 +267,7 @@ class LengthLeaf(Leaf):
     def _entry(self) -> LengthCounted | None:
         if self._hand is None or any(pad.wrong or not pad.number for pad in self.pads.values()):
             return None
-        strokes, distance, time_ms = (self.pads[name].number for name in self.FIELDS)
+        strokes, distance, time_ms = (self.pads[name].number or 0 for name in self.FIELDS)
         return LengthCounted(self.at_ms, self._hand, strokes, distance, time_ms // 10, self.per_cycle, self.place)
 
     def build(self, column: Column, upright: bool) -> None:
@@ -311,11 +311,12 @@ class LengthLeaf(Leaf):
 
     def _take(self) -> None:
         entry = self._entry()
-        if entry is None:
+        length = None if entry is None else counted(entry)
+        if entry is None or length is None:
             self.deck.tell("enter strokes, distance and time first", "enter all three first")
             return
         told = self.driver.append(entry)
-        ways = length_ways(counted(entry), self._unit)
+        ways = length_ways(length, self._unit)
         self.deck.tell(*(told or (f"saved, {nth(self.place)}: {ways[0]}", f"saved: {ways[1]}", *ways[1:])))
         if not told:
             self._begin()

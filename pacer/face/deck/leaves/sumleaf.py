@@ -6,7 +6,7 @@ water. No Kivy.
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from dataclasses import replace
 
 from pacer.face.deck.leaves.deed import Deed, deed_of
@@ -25,6 +25,9 @@ AGAIN = {"again yes": (True, "Repeat: yes"), "again no": (False, "Repeat: no")}
 
 
 NOTHING_SAID = LaneSummed(0, 0)
+
+#: The three questions: to each answer's key what it is and its word.
+_QUESTIONS: tuple[Mapping[str, tuple[object, str]], ...] = (AMOUNTS, FEELS, AGAIN)
 
 
 class SumLeaf(Leaf):
@@ -91,7 +94,7 @@ class SumLeaf(Leaf):
         """The three questions, the heads, and the lanes before and after."""
         counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
         amounts, feels, agains = (
-            self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane)))
+            self._cells(ways, said) for ways, said in zip(_QUESTIONS, _three(self.answers(self.lane)))
         )
         out = Cell(
             "heads",
@@ -100,7 +103,8 @@ class SumLeaf(Leaf):
             share=1.5,
             lines=2,
         )
-        before, after = ((), ())
+        before: tuple[Cell, ...] = ()
+        after: tuple[Cell, ...] = ()
         if count > 1:
             before, after = (
                 (Cell(str(Deed("lane", lane)), (f"Lane {self._number(lane)}",), share=1.1),)
@@ -116,7 +120,7 @@ class SumLeaf(Leaf):
             column.row(*before, *after, out)
 
     @staticmethod
-    def _cells(ways: dict, chosen: object) -> list[Cell]:
+    def _cells(ways: Mapping[str, tuple[object, str]], chosen: object) -> list[Cell]:
         return [
             Cell(name, (word,), look="lit" if chosen is value else "key", share=1 + len(word) / 12)
             for name, (value, word) in ways.items()

@@ -100,10 +100,11 @@ class SwimmersLeaf(Leaf):
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
             return _of(f"{nth(place)} gets out", proposal)
-        to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
+        to_lane = lane
+        to_place: int | None = place - 1 if name == "forward" else place + 1
         if (deed := deed_of(name)).what == "to":
             to_lane, to_place = deed.first, None
-        elif not 0 <= to_place < len(self._swimmers()):
+        elif to_place not in range(len(self._swimmers())):
             return Proposal(None, ("no such swimmer",))
         proposal = driver.offer(
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody

@@ -154,6 +154,8 @@ class CalledLeaf(Leaf):
 
     def _latest(self, swimmer: int, index: int | None = None) -> Swim | None:
         """The swimmer's swim on repeat `index`; the latest if there is none, or if `index` is None."""
+        if self._hand is None:
+            return None
         swims = list(islice(over(self.driver.run, self._hand, swimmer, self.at_ms), REPEATS))
         return next((each for each in swims if each.index == index), swims[0] if swims else None)
 
@@ -171,10 +173,10 @@ class CalledLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Choose, type, save."""
-        if name == "who":
+        if name == "who" and self.swim is not None:
             self.deck.open(PlaceLeaf(self.deck, self._who, self.swim.swimmer))
-        elif name == "which":
-            self.deck.open(RepeatLeaf(self.deck, self))
+        elif name == "which" and self.swim is not None:
+            self.deck.open(RepeatLeaf(self.deck, self, self.swim))
         elif name == "do":
             self._take()
         elif self.swim is not None:
@@ -199,7 +201,7 @@ class CalledLeaf(Leaf):
     def _take(self) -> None:
         """Save the time; a swim that already has one gets it corrected."""
         pad, found, at_ms = self.pad, self.swim, self.at_ms
-        if pad.wrong or not pad.number:
+        if pad.wrong or not pad.number or found is None:
             self.deck.tell(pad.wrong or "that is too short for a time")
             return
         time_cs = pad.number // 10
@@ -229,10 +231,9 @@ def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
 class RepeatLeaf(Leaf):
     """The repeats that a called time may belong to, the latest first."""
 
-    def __init__(self, deck: Deck, called_leaf: CalledLeaf):
+    def __init__(self, deck: Deck, called_leaf: CalledLeaf, found: Swim):
         super().__init__(deck)
-        self._called = called_leaf
-        found = called_leaf.swim
+        self._called, self._swim = called_leaf, found
         self._swims = {
             f"swim {each.index}": each
             for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)
@@ -241,7 +242,7 @@ class RepeatLeaf(Leaf):
     @property
     def title(self) -> str:
         """Whose."""
-        return f"Which one, {nth(self._called.swim.swimmer)}"
+        return f"Which one, {nth(self._swim.swimmer)}"
 
     def note(self) -> tuple[str, ...]:
         """In which order."""
@@ -249,7 +250,7 @@ class RepeatLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for each."""
-        chosen = self._called.swim.index
+        chosen = self._swim.index
         cells = []
         for name, each in self._swims.items():
             ways = which_ways(self.deck, each)
@@ -314,7 +315,7 @@ class CorrectLeaf(Leaf):
         found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
         right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
         told = ("that time is gone",) if right is None else self.driver.append(right)
-        if told:
+        if told or right is None:
             deck.tell(*told)
             return
         deck.back()

@@ -48,6 +48,7 @@ class WatchLeaf(Leaf):
         for watch in self._watches():
             shown = reading(watch.reading_cs(self.at_ms))
             many = len(watch.splits_ms)
+            said: tuple[str, ...]
             if watch.running:
                 said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
                 cells = (
@@ -160,12 +161,12 @@ class FileLeaf(Leaf):
             said = (f"watch {self.number} running" if name == "run" else f"watch {self.number} cleared",)
         else:
             lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (deed_of(name).first, None)
-            entry = filed(self._watch, self.at_ms, lane, place)
+            entry = None if lane is None else filed(self._watch, self.at_ms, lane, place)
             if entry is None:
                 deck.tell("nothing timed yet")
                 return
             told = self.driver.append(entry)
-            number = self.driver.run.timeline.lanes[lane].number
+            number = self.driver.run.timeline.lanes[entry.lane].number
             said = (f"saved for lane {number}" + ("" if place is None else f", swimmer {place + 1}"),)
         if not told:
             deck.back()
