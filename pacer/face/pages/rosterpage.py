@@ -30,6 +30,10 @@ class SquadActs(Protocol):
     asked: str
 
     @property
+    def at(self) -> int:
+        """The chosen lane, where there is one."""
+
+    @property
     def narrow(self) -> bool:
         """Whether there is no room for the list of lanes beside the chosen lane."""
 

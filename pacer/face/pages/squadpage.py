@@ -96,9 +96,9 @@ class SquadPage(RosterPage):
             return PageKey("take", "Use these lanes", self._proposal()[0] is not None, main=True), PageKey(
                 "leave it", UNCHANGED
             )
-        if self.asked == "tests":
+        if self.asked == "tests" and self.typed is not None:
             return self.typed.keys()
-        if self.asked == "squads":
+        if self.asked == "squads" and self.list is not None:
             return self.list.keys()
         if self.asked:
             return (PageKey("undo", "Undo", self.can_undo),)
@@ -112,11 +112,18 @@ class SquadPage(RosterPage):
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of what is shown over the page, of a lane shown without the list, or of the page."""
-        if self.typing or self.asked in ("propose", "tests") or self.asked == "squads" and self.list.asks_names:
+        names_asked = self.list is not None and self.asked == "squads" and self.list.asks_names
+        if self.typing or self.asked in ("propose", "tests") or names_asked:
             return ()
         if self.asked:
             return (CLOSE._replace(name="leave it"),)
         return (CLOSE._replace(name="all lanes") if self._below_the_list else CLOSE,)
+
+    @property
+    def at(self) -> int:
+        """The lane shown, for what is asked of a lane alone."""
+        assert self.lane is not None, "a lane is shown"
+        return self.lane
 
     def lay_out(self) -> None:
         """Lay everything out again.
@@ -127,7 +134,7 @@ class SquadPage(RosterPage):
             self.lane = min(self.lane, len(self.roster.squad.lanes) - 1)
         elif not self.narrow:
             self.lane = 0
-        if self.asked == "swimmer" and self.swimmer >= len(self.roster.squad.lanes[self.lane].swimmers):
+        if self.asked == "swimmer" and self.swimmer >= len(self.roster.squad.lanes[self.at].swimmers):
             self.asked = ""
         super().lay_out()
 
@@ -164,16 +171,16 @@ class SquadPage(RosterPage):
                 column,
             )
         if board is self.one:
-            count = len(self.roster.squad.lanes[self.lane].swimmers)
+            count = len(self.roster.squad.lanes[self.at].swimmers)
             lifted = self._dragged[1] if self._dragged and self._dragged[0] == "swimmer" else None
             if self.narrow:
                 column.say(
-                    f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.lane].number}",
+                    f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.at].number}",
                     bold=True,
                     most=1,
                 )
             return lane_tiles(
-                self.roster, self.lane, self._order("swimmer", count), lifted, column, pool_from_text(self.pool).unit
+                self.roster, self.at, self._order("swimmer", count), lifted, column, pool_from_text(self.pool).unit
             )
         return self._sheet_tiles(column)
 
@@ -188,15 +195,15 @@ class SquadPage(RosterPage):
             case "pad" | "text":
                 return self.asking_tiles(column)
             case "swimmer":
-                return swimmer_tiles(self.roster, self.lane, self.swimmer, column)
+                return swimmer_tiles(self.roster, self.at, self.swimmer, column)
             case "lane":
-                return lane_sheet_tiles(self.roster, self.lane, column, pool_from_text(self.pool).unit)
+                return lane_sheet_tiles(self.roster, self.at, column, pool_from_text(self.pool).unit)
             case "propose":
                 proposal, refused = self._proposal()
                 return proposal_tiles(self.roster, proposal, refused, self._lanes_wanted, self.pool, column)
-            case "tests":
+            case "tests" if self.typed is not None:
                 return self.typed.tiles(column, self.upright)
-        return self.list.tiles(column)
+        return [] if self.list is None else self.list.tiles(column)
 
     # -- lanes proposed ------------------------------------------------------------------------------------
 
@@ -231,7 +238,7 @@ class SquadPage(RosterPage):
         if over is not None and over != self.lane:
             self._to_lane(swimmer, over)
         elif over is None and place != swimmer:
-            self.change(lambda roster: edit.swimmer_moved(roster, self.lane, swimmer, self.lane, place))
+            self.change(lambda roster: edit.swimmer_moved(roster, self.at, swimmer, self.at, place))
         self.lay_out()
 
     def _drag(self, dragged: tuple[str, int, int]) -> None:
@@ -251,7 +258,7 @@ class SquadPage(RosterPage):
     def _to_lane(self, swimmer: int, lane: int) -> None:
         """To the end of another lane."""
         self.change(
-            lambda roster: edit.swimmer_moved(roster, self.lane, swimmer, lane, len(roster.squad.lanes[lane].swimmers))
+            lambda roster: edit.swimmer_moved(roster, self.at, swimmer, lane, len(roster.squad.lanes[lane].swimmers))
         )
 
     def pad_key(self) -> str:
@@ -286,13 +293,13 @@ class SquadPage(RosterPage):
             case "grip":
                 self.lane, self.asked = number, "lane"
             case "here":
-                self.change(lambda roster: edit.turned(roster, self.lane, number))
+                self.change(lambda roster: edit.turned(roster, self.at, number))
             case "swimmer":
                 self.swimmer, self.asked = number, "swimmer"
             case "name":
-                ask_name(self, self.lane, number)
+                ask_name(self, self.at, number)
             case "base":
-                ask_base(self, self.lane, number)
+                ask_base(self, self.at, number)
             case "to":
                 swimmer, self.asked = self.swimmer, ""
                 self._to_lane(swimmer, number)
@@ -301,7 +308,6 @@ class SquadPage(RosterPage):
         self.lay_out()
 
     def _press_named(self, name: str) -> None:
-        lane = self.lane
         match name:
             case "leave":
                 self.on_close(self.roster)
@@ -313,10 +319,10 @@ class SquadPage(RosterPage):
             case "undo":
                 self.undo()
             case "test":
-                self.on_test(lane)
+                self.on_test(self.at)
                 return
             case "pace":
-                self.change(lambda roster: edit.in_order_of_pace(roster, lane))
+                self.change(lambda roster: edit.in_order_of_pace(roster, self.at))
             case "propose":
                 self._lanes_wanted = min(10, len(self.roster.squad.lanes))
                 self.asked = "propose"
@@ -326,39 +332,39 @@ class SquadPage(RosterPage):
                 if self.change(edit.lane_added) and not self.narrow:
                     self.lane = len(self.roster.squad.lanes) - 1
             case "add swimmer":
-                self.change(lambda roster: edit.swimmer_added(roster, lane))
+                self.change(lambda roster: edit.swimmer_added(roster, self.at))
             case "all here":
-                self.change(lambda roster: edit.all_here(roster, lane))
+                self.change(lambda roster: edit.all_here(roster, self.at))
             case "up" | "down":
                 self._step(-1 if name == "up" else 1)
             case "out":
-                if self.change(lambda roster: edit.swimmer_gone(roster, lane, self.swimmer)):
+                if self.change(lambda roster: edit.swimmer_gone(roster, self.at, self.swimmer)):
                     self.asked = ""
             case "lane out":
-                if self.change(lambda roster: edit.lane_gone(roster, lane)):
+                if self.change(lambda roster: edit.lane_gone(roster, self.at)):
                     self.asked = ""
                     self.lane = None if self.narrow else 0
             case "typed tests":
                 self.typed, self.asked = (
-                    TypedTests(self, self.roster.squad.lanes[lane].swimmers[self.swimmer].tests),
+                    TypedTests(self, self.roster.squad.lanes[self.at].swimmers[self.swimmer].tests),
                     "tests",
                 )
             case _ if name in OF_LANE:
-                ask_of_lane(self, lane, name)
+                ask_of_lane(self, self.at, name)
         self.lay_out()
 
     def _step(self, step: int) -> None:
         """A lane or swimmer one place up or down."""
         if self.asked == "swimmer":
             place = self.swimmer + step
-            if 0 <= place < len(self.roster.squad.lanes[self.lane].swimmers) and self.change(
-                lambda roster: edit.swimmer_moved(roster, self.lane, self.swimmer, self.lane, place)
+            if 0 <= place < len(self.roster.squad.lanes[self.at].swimmers) and self.change(
+                lambda roster: edit.swimmer_moved(roster, self.at, self.swimmer, self.at, place)
             ):
                 self.swimmer = place
-        elif 0 <= self.lane + step < len(self.roster.squad.lanes) and self.change(
-            lambda roster: edit.lane_moved(roster, self.lane, self.lane + step)
+        elif 0 <= self.at + step < len(self.roster.squad.lanes) and self.change(
+            lambda roster: edit.lane_moved(roster, self.at, self.at + step)
         ):
-            self.lane += step
+            self.lane = self.at + step
 
     def _take_proposal(self) -> None:
         proposal, _ = self._proposal()

@@ -216,14 +216,20 @@ class TestPage(AskingPage):
 
     # -- actions ------------------------------------------------------------------------------------------------
 
+    @property
+    def current(self) -> TestSwim:
+        """The current swim, for what is done with one."""
+        assert self.swim is not None, "there is one"
+        return self.swim
+
     def tapped(self) -> None:
         """Somebody has come in, at this instant."""
         now = self.now_ms()
         try:
-            self._take(watch.arrived(self.swim, now))
+            self._take(watch.arrived(self.current, now))
         except Refused as wrong:
             self.tell(wrong.message)
-        if self.swim.is_in:
+        if self.current.is_in:
             self.lay_out()
 
     def press(self, name: str) -> None:
@@ -245,7 +251,7 @@ class TestPage(AskingPage):
 
     def _press_row(self, place: int) -> None:
         """Mark a swimmer; if another is marked, the two came in the other way round."""
-        swim = self.swim
+        swim = self.current
         if swim.zero_ms is None:
             return
         marked, self.marked = self.marked, None
@@ -258,32 +264,35 @@ class TestPage(AskingPage):
         self.left_out ^= {place}
 
     def _press_named(self, name: str) -> None:
-        swim = self.swim
         match name:
             case "leave":
                 self.leave()
             case "other":
                 self.ask_pad(Pad("How far?", 300, time=False, step=100), self._other)
             case "soon":
-                self._take(watch.begun(swim, self.now_ms() + LEAD_IN_MS))
+                self._take(watch.begun(self.current, self.now_ms() + LEAD_IN_MS))
             case "at top":
                 wall = self.wall_ms()
-                self._take(watch.begun(swim, self.now_ms() + -(-(wall + NOTICE_MS) // MINUTE_MS) * MINUTE_MS - wall))
+                self._take(
+                    watch.begun(self.current, self.now_ms() + -(-(wall + NOTICE_MS) // MINUTE_MS) * MINUTE_MS - wall)
+                )
             case "not now" | "anew":
                 self._take(None)
             case "back":
-                self._take(watch.taken_back(swim))
+                self._take(watch.taken_back(self.current))
             case "gave up" | "goes on":
-                made = (watch.gave_up if name == "gave up" else watch.goes_on)(swim, self.marked)
+                made = (watch.gave_up if name == "gave up" else watch.goes_on)(
+                    self.current, -1 if self.marked is None else self.marked
+                )
                 self.marked = None
                 self._take(made)
             case "break":
                 self.asked = "break"
             case "broken":
                 self.asked = ""
-                self._keep_swim(watch.broken_off(swim))
+                self._keep_swim(watch.broken_off(self.current))
             case "keep":
-                self._keep_swim(swim)
+                self._keep_swim(self.current)
             case "forget":
                 self.swims, self.left_out = (), frozenset()
                 self._take(None)
@@ -296,7 +305,7 @@ class TestPage(AskingPage):
                 self.asked = ""
 
     def _other(self, distance: int | None) -> bool:
-        if not 25 <= distance <= 3_000:
+        if distance is None or not 25 <= distance <= 3_000:
             self.tell("enter 25 to 3,000")
             return False
         self._press_swim(distance)
@@ -382,6 +391,7 @@ class TestPage(AskingPage):
             code == SPACE
             and self.running
             and not self.asked
+            and self.swim is not None
             and watch.moment(self.swim, self.now_ms()).phase is Phase.SWIMMING
         ):
             self.tapped()

@@ -55,7 +55,7 @@ class TypedTests:
         if self.doubts:
             return doubt_tiles(self.doubts, column)
         page = self.page
-        swimmer = page.roster.squad.lanes[page.lane].swimmers[page.swimmer]
+        swimmer = page.roster.squad.lanes[page.at].swimmers[page.swimmer]
         column.say(f"Test swims of {called(swimmer, page.swimmer)}, each all out", bold=True, most=2)
         column.skip(0.3)
         cells = []
@@ -82,7 +82,7 @@ class TypedTests:
     def press(self, name: str) -> bool:
         """Do what a tile or key is for; False if it is neither."""
         what, _, rest = name.partition(" ")
-        if what == "pad":
+        if what == "pad" and self.pad is not None:
             self.pad = pressed(self.pad, rest)
         elif what == "distance":
             self.distance = int(rest)
@@ -106,10 +106,11 @@ class TypedTests:
         return True
 
     def _take_time(self) -> None:
-        if self.pad.wrong:
-            self.page.tell(self.pad.wrong)
+        pad = self.pad
+        if pad is None or pad.wrong:
+            self.page.tell("" if pad is None else pad.wrong)
             return
-        time_ms = self.pad.number
+        time_ms = pad.number
         if time_ms is None:
             self.trials.pop(self.distance, None)
         else:
@@ -119,5 +120,5 @@ class TypedTests:
 
     def _take_base(self) -> None:
         page, trials = self.page, tuple(self.trials.values())
-        if page.change(lambda roster: edit.with_tests(roster, page.lane, page.swimmer, trials)):
+        if page.change(lambda roster: edit.with_tests(roster, page.at, page.swimmer, trials)):
             page.asked = "swimmer"
