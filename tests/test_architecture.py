@@ -118,3 +118,74 @@ def test_the_readme_shows_what_timeline_prints_and_every_caution(capsys):
     assert len(shown) > 10
     assert not [row for row in shown if row and row != "…" and row not in printed]
     assert not [caution for caution in CAUTIONS if caution.text not in readme]
+
+
+#: What tests still read that is private, by file: each goes, none comes.
+PRIVATE: dict[str, set[str]] = {
+    "bench/bench_sound.py": {"_wave_form"},
+    "face/clock/session_child.py": {"_changed", "_max_fps", "_output"},
+    "face/deck/sheet.py": {"_due"},
+    "face/deck/test_ondeck.py": {"_reading", "_words"},
+    "face/deck/test_screensleaf.py": {"_said"},
+    "face/deck/test_tags.py": {"_due", "_tile_at"},
+    "face/deskpages.py": {"_chosen", "_rest", "_take"},
+    "face/editor/test_editorpage.py": {
+        "_draw_row",
+        "_fixes",
+        "_may_run",
+        "_missing",
+        "_rest",
+        "_take_in_hand",
+        "_work_out",
+    },
+    "face/editor/test_lanevalues.py": {"_untried"},
+    "face/editor/test_remarks.py": {"_fixes", "_rest", "_take", "_trying", "_untried"},
+    "face/figures/test_figureview.py": {"_words"},
+    "face/pages/test_movepage.py": {"_take"},
+    "face/pages/test_pastedpage.py": {"_brought", "_take"},
+    "face/pages/test_settingspage.py": {"_dark"},
+    "face/pages/test_shelfjourneys.py": {"_totals_words"},
+    "face/pages/test_squadpage.py": {"_scroll"},
+    "face/review/test_enterpage.py": {"_chosen", "_key"},
+    "face/tiles/test_letters.py": {"_bar_page", "_pages"},
+    "face/window/monkey.py": {"_rows"},
+    "face/window/test_app.py": {"_clock", "_now_ms"},
+    "plan/notation/test_parser.py": {"_tables_key"},
+    "review/test_log.py": {"_SAID"},
+    "screens/test_inbrowser.py": {"_loop"},
+    "screens/test_laneserver.py": {"_glance", "_loop"},
+    "session/storage/killed.py": {"_exit"},
+    "session/storage/test_store.py": {"_open", "_write"},
+    "show/test_alike.py": {"_out_words"},
+    "show/view/test_instantview.py": {"_out_words", "_reader"},
+    "signal/sound_child.py": {"_output", "_sounding"},
+    "signal/test_device.py": {"_asked_ms", "_facades", "_fakes", "_read"},
+    "signal/test_documents.py": {"_resolve_uri"},
+    "signal/test_output_kivy.py": {"_last", "_mixer_paths"},
+    "signal/test_output_plyer.py": {"_thread"},
+    "signal/test_player.py": {"_output", "_pending"},
+    "test_android.py": {"_ABSENT"},
+}
+
+OF_TUPLES = {"_replace", "_asdict", "_fields", "_make"}
+
+
+def private_reads(path: Path) -> set[str]:
+    """Private names of something else than the file's own that it reads or imports."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    own = {node.name for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)} | OF_TUPLES
+    found = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Attribute) and not (
+            isinstance(node.value, ast.Name) and node.value.id in ("self", "cls")
+        ):
+            found.add(node.attr)
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("pacer"):
+            found |= {alias.name for alias in node.names}
+    return {name for name in found - own if name.startswith("_") and not name.startswith("__")}
+
+
+def test_tests_read_nothing_private():
+    found = {str(path.relative_to(ROOT / "tests")): private_reads(path) for path in (ROOT / "tests").rglob("*.py")}
+    assert {name: names for name, names in found.items() if names - PRIVATE.get(name, set())} == {}
+    assert {name: names for name, names in PRIVATE.items() if names - found.get(name, set())} == {}, "not read any more"

@@ -262,8 +262,8 @@ class WrittenPage(Page):
         self.pane.went()
         self.remarks.settle()
 
-    def _keyboard_moved(self, window, height: float) -> None:
-        super()._keyboard_moved(window, height)
+    def keyboard_moved(self, window, height: float) -> None:
+        super().keyboard_moved(window, height)
         self.pane.reveal()
 
     # -- totals -----------------------------------------------------------------------------------------------------

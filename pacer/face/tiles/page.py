@@ -80,7 +80,7 @@ class Page(PageGrid):
         self._telling = None
         self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
         self._in_vain = False  #: whether a soft keyboard was requested and none came
-        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self._none_came(), WAIT_S)
+        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self.no_keyboard_came(), WAIT_S)
         self.add_widget(self.bar)
         self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
 
@@ -279,12 +279,14 @@ class Page(PageGrid):
         if platform in SOFT:
             self._waiting_for_keyboard()
 
-    def _none_came(self) -> None:
+    def no_keyboard_came(self) -> None:
+        """Something is written, and no soft keyboard has come: letters of our own are offered."""
         if not self.covered and self.written_in() is not None:
             self._in_vain = True
             self.lay_out()
 
-    def _keyboard_moved(self, _window, height: float) -> None:
+    def keyboard_moved(self, _window, height: float) -> None:
+        """The soft keyboard covers so much of the foot."""
         self._in_vain = self._in_vain and height <= 0
         if height > 0:
             self.hide_letters()
@@ -294,10 +296,10 @@ class Page(PageGrid):
 
     def on_parent(self, _instance, parent) -> None:
         """Listen to the window's keys while the page is in it."""
-        Window.unbind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
+        Window.unbind(on_key_down=self._on_key, keyboard_height=self.keyboard_moved)
         if parent is not None:
             Window.softinput_mode = ""
-            Window.bind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
+            Window.bind(on_key_down=self._on_key, keyboard_height=self.keyboard_moved)
             if not self.over:
                 Window.clearcolor = self.ground
 

@@ -23,7 +23,7 @@ class LaneHand:
     lane: int
     hand: int | None  #: the chosen lane in the pool view: the sheet is for it
     on_deck: OnDeck | None
-    _views: dict[str, Any]
+    views: dict[str, Any]
 
     @property
     def deck(self) -> OnDeck:
@@ -93,8 +93,8 @@ class LaneHand:
 
     def frame_lane(self, lane: int | None) -> None:
         """Frame a lane in the pool view; None: no lane."""
-        if "pool" in self._views:
-            self._views["pool"].chosen = -1 if lane is None else lane
+        if "pool" in self.views:
+            self.views["pool"].chosen = -1 if lane is None else lane
 
     def fill(self, lane: int) -> None:
         """Show one lane on the full screen."""

@@ -83,7 +83,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self.hand: int | None = None
         self.on_deck: OnDeck | None = None
         self.touched_ms = driver.now_ms()  #: when the screen was last touched
-        self._views: dict[str, Any] = {}  #: each shows its own kind of values
+        self.views: dict[str, Any] = {}  #: each shows its own kind of values
         self._flash = Flash()
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
         self.lit = False  #: whether the screen is lit by a flash
@@ -136,7 +136,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
     @property
     def view(self) -> Widget | None:
         """The view in the window."""
-        return self._views.get(self.shown)
+        return self.views.get(self.shown)
 
     @property
     def room(self) -> Box:
@@ -170,7 +170,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         bar.lay_out(self.size)
         if self.on_deck is not None:
             self.on_deck.lay_out()
-        for view in (*self._views.values(), self.notices.notice):
+        for view in (*self.views.values(), self.notices.notice):
             if view is not None:
                 self.place(view)
         if self.on_deck is not None:
@@ -184,16 +184,16 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         view.pos, view.size = (room.x, room.y), (room.width, room.height)
         if view is self.notices.notice:
             self.notices.lay_out()
-        elif self._views.get("stop") is view:
-            self._views["stop"].lay_out()
+        elif self.views.get("stop") is view:
+            self.views["stop"].lay_out()
         else:
             view.glass, view.theme = self.glass, self.theme
 
     def _view(self, name: str) -> Widget:
         """The widget of a view, created at first use."""
-        view = self._views.get(name)
+        view = self.views.get(name)
         if view is None:
-            view = self._views[name] = new_view(name)
+            view = self.views[name] = new_view(name)
             if name != "stop":
                 view.bind(
                     on_lane=lambda _, index: self.choose_lane(index),
@@ -217,7 +217,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     def _change_view(self, name: str) -> None:
         if self.shown:
-            self.remove_widget(self._views[self.shown])
+            self.remove_widget(self.views[self.shown])
         self.add_widget(self._view(name), index=len(self.children))
         self.shown = name
 
@@ -294,9 +294,9 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         if name != self.shown:
             self._change_view(name)
         if name == "stop":
-            self._views[name].show(view, whose)
+            self.views[name].show(view, whose)
             return
-        self._views[name].show(view if whose == "own" else view._replace(whose=whose))
+        self.views[name].show(view if whose == "own" else view._replace(whose=whose))
 
     def _moment(self, now_ms: int) -> Moment:
         driver = self.driver

@@ -253,7 +253,7 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("stop", 600)
-    screen = deck.shell._views["stop"]
+    screen = deck.shell.views["stop"]
     assert screen.parent is deck.shell
     assert screen.height + deck.bar.height == pytest.approx(800) and screen.width == 1280
     assert (screen.clock, screen.whose) == (":20", "app clock")

@@ -33,13 +33,13 @@ def on_sheet(deck, name, ms=60):
 
 def hand(deck, index):
     """Touch the number of a lane."""
-    number = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][index].box
+    number = [piece for piece in deck.shell.views["pool"].drawn() if piece.name == "number"][index].box
     deck.tap(number.x + 5, number.y + number.height / 2)
 
 
 def water(deck, index):
     """Tap the water of a lane."""
-    box = deck.shell._views["pool"].band_box(index)
+    box = deck.shell.views["pool"].band_box(index)
     deck.tap(box.x + box.width / 2, box.y + box.height / 2)
 
 

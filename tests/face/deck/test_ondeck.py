@@ -324,7 +324,7 @@ def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_
     assert isinstance(entry, Touched) and (entry.lane, entry.swimmer, entry.time_cs) == (1, 0, at_ms // 10)
     assert deck.driver.at_wall(deck.driver.at_ms())[1] == {0}
     assert deck.shell.on_deck.tags.tags[1].ways[0].startswith("1st ")
-    box = deck.shell._views["pool"].band_box(1)
+    box = deck.shell.views["pool"].band_box(1)
     # A tap there is the next swimmer's touch; once nobody is due it puts the time right.
     deck.go(3_100)
     assert deck.shell.on_deck.tags.tile("tag 1") is None

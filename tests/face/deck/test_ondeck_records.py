@@ -339,7 +339,7 @@ def test_the_lane_that_is_asked_about_is_framed_and_its_number_leads_to_it(deck,
     deck.frame(20)
     deck.shell.deck.sum_up()
     deck.frame(20)
-    pool, leaf = deck.shell._views["pool"], deck.shell.deck.deck.leaf
+    pool, leaf = deck.shell.views["pool"], deck.shell.deck.deck.leaf
     assert pool.chosen == leaf.lane == 0
     on_sheet(deck, "lane 1")
     assert pool.chosen == 1

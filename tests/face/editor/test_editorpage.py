@@ -94,7 +94,7 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
     coach.desk.write(coach.desk.shelf.add(BROKEN).name)
     page = coach.page
     page.squad = replace(page.squad, lanes=(*page.squad.lanes, *page.squad.lanes)[:lanes])
-    coach.window.unbind(keyboard_height=page._keyboard_moved)  # the window says half a second later that here is none
+    coach.window.unbind(keyboard_height=page.keyboard_moved)  # the window says half a second later that here is none
     page.covered = covered
     page.go_to(5)
     settled(page)

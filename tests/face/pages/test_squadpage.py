@@ -404,7 +404,7 @@ def test_names_are_on_no_view_of_the_session(coach):
         coach.frame(20)
         drawn = [
             " ".join(piece.fitted.lines)
-            for piece in coach.shell._views[coach.shell.shown].drawn()
+            for piece in coach.shell.views[coach.shell.shown].drawn()
             if hasattr(piece, "fitted")
         ]
         assert drawn and not [text for text in drawn if names & set(text.split())]

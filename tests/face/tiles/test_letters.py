@@ -97,7 +97,7 @@ def test_no_key_moves_when_another_set_is_shown(width):
 def test_letters_are_in_the_order_of_a_keyboard_where_ten_fit_side_by_side(coach, size):
     coach = coach(size)
     coach.touch("New")
-    coach.page._press("letters")
+    coach.page.bar.press("letters")
     coach.frame()
     rows = {}
     for tile in coach.page.foot.tiles:
@@ -153,13 +153,13 @@ def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_f
     coach.frame()
     page = coach.page
     assert page.sheet.tile("letter A") is None
-    page._keyboard_moved(coach.window, 300)
-    page._none_came()
+    page.keyboard_moved(coach.window, 300)
+    page.no_keyboard_came()
     assert page.covered == 300 and page.sheet.tile("letter A") is None
-    page._keyboard_moved(coach.window, 0)
-    page._none_came()
+    page.keyboard_moved(coach.window, 0)
+    page.no_keyboard_came()
     assert page.sheet.tile("letter A") is not None
-    page._keyboard_moved(coach.window, 300)
+    page.keyboard_moved(coach.window, 300)
     assert page.sheet.tile("letter A") is None
 
 
@@ -242,12 +242,12 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
                     if tile.texts[0].ways[0] in pinned
                 }
             )
-            page._press("more")
+            page.bar.press("more")
     assert len(places[0]) == len(pinned) and len(places) > 4 and all(each == places[0] for each in places), places
     others = [
         tile
         for _ in page._pages
-        if page._press("more") is None
+        if page.bar.press("more") is None
         for tile in page.bar.tiles
         if tile.name not in [key.name for key in page.pinned()]
     ]
@@ -260,7 +260,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
             and tile.top < top + high - 1
             and top < tile.bottom - 1
         ]
-    page._press("letters")
+    page.bar.press("letters")
     page._bar_page = 0
     page.show_bar()
     assert {"Close", "Start", "Undo"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}

@@ -148,7 +148,7 @@ def test_the_proposed_time_goes_on_with_the_day(deck):
 
 
 def shown_reading(deck):
-    return deck.shell._views["pool"].view.clock
+    return deck.shell.views["pool"].view.clock
 
 
 def test_an_hour_of_uneven_frames_is_never_more_than_a_frame_behind(deck):
@@ -161,7 +161,7 @@ def test_an_hour_of_uneven_frames_is_never_more_than_a_frame_behind(deck):
     while deck.driver.at_ms() < 3_600_000:
         deck.frame(dice.choice((1, 7, 16, 16, 17, 33, 120, 900, 2_500)))
         at_ms = deck.driver.at_ms()
-        written = {piece.name: piece for piece in reversed(deck.shell._views["pool"].drawn())}
+        written = {piece.name: piece for piece in reversed(deck.shell.views["pool"].drawn())}
         assert written["clock"].text == clock_reading(at_ms)
         index = track.index_at(at_ms)
         if index + 1 < len(track.sendoffs):
@@ -186,10 +186,10 @@ def test_views_by_touch(deck):
     assert deck.shell.shown == "dial"
     deck.press("pool", 60)
     assert deck.shell.shown == "pool"
-    second = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][1].box
+    second = [piece for piece in deck.shell.views["pool"].drawn() if piece.name == "number"][1].box
     deck.tap(second.x + 5, second.y + second.height / 2)
     assert (deck.shell.shown, deck.shell.hand) == ("pool", 1) and deck.shell.sheet is not None
-    second = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][1].box
+    second = [piece for piece in deck.shell.views["pool"].drawn() if piece.name == "number"][1].box
     deck.tap(second.x + 5, second.y + second.height / 2)
     assert (deck.shell.shown, deck.shell.hand, deck.shell.sheet) == ("pool", None, None)
     deck.shell.fill(1)
@@ -208,7 +208,7 @@ def test_the_view_stands_above_the_bar_and_nothing_covers_it(deck):
     for size in ((1280, 800), (800, 1280), (1024, 600)):
         made = deck(size)
         made.begin(20_000)
-        view = made.shell._views["pool"]
+        view = made.shell.views["pool"]
         assert view.y == pytest.approx(made.bar.top) and view.top == pytest.approx(size[1]) and view.width == size[0]
         assert set(made.shell.children) == {view, made.bar}
 
@@ -238,15 +238,15 @@ def test_one_lane_opens_in_its_own_view(deck):
 def test_ten_lanes_in_a_bright_theme(deck):
     deck = deck(lanes=10, settings=replace(READ, theme="bright"))
     deck.begin(20_000)
-    numbers = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"]
-    assert deck.shell._views["pool"].theme.name == "bright" and len(numbers) == 10
+    numbers = [piece for piece in deck.shell.views["pool"].drawn() if piece.name == "number"]
+    assert deck.shell.views["pool"].theme.name == "bright" and len(numbers) == 10
 
 
 def test_reading_distance_reaches_the_views(deck):
     deck = deck(settings=replace(READ, reading_distance_m=12))
-    assert deck.shell._views["pool"].glass.tier_1_m == 12
+    assert deck.shell.views["pool"].glass.tier_1_m == 12
     deck.shell.change(replace(READ, reading_distance_m=5))
-    assert deck.shell._views["pool"].glass.tier_1_m == 5
+    assert deck.shell.views["pool"].glass.tier_1_m == 5
 
 
 def test_the_flash_is_at_the_send_off_and_can_be_turned_off(deck):
@@ -320,7 +320,7 @@ def test_turning_the_tablet_loses_nothing(deck):
     deck.settle()
     deck.shell.size = deck.window.size
     deck.frame(20)
-    view = deck.shell._views["lane"]
+    view = deck.shell.views["lane"]
     assert (view.width, view.top) == (800, 1280) and deck.shell.lane == 1
     assert kinds(deck) == [Begun]
     deck.press("hold")

@@ -311,14 +311,14 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     )
     assert any(label.startswith("drill ") for label in labels)
     coach.window.unbind(
-        keyboard_height=coach.page._keyboard_moved
+        keyboard_height=coach.page.keyboard_moved
     )  # the window says half a second later that here is none
-    coach.page._keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
+    coach.page.keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert labels[:4] == ["Close", "Start", "Undo", "Hide keys"]
     coach.touch("Hide keys")
     assert not coach.page.writing
-    coach.page._keyboard_moved(coach.window, 0)
+    coach.page.keyboard_moved(coach.window, 0)
     coach.frame()
     coach.touch("Write")
     coach.touch("Close")

@@ -124,7 +124,7 @@ def test_every_setting_of_the_face_can_be_reached():
 def test_settings_by_touch_in_the_middle_of_a_session(deck):
     deck = deck()
     deck.begin(20_000)
-    view = deck.shell._views["pool"]
+    view = deck.shell.views["pool"]
     deck.press("settings", 60)
     deck.press("softer", 60)
     assert deck.player.volume == 90 and deck.kept[-1].volume == 90 and deck.bar.says == "volume 90 %"
