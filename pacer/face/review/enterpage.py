@@ -210,7 +210,7 @@ class EnterPage(AskingPage):
         swim = self._swim
         assert swim is not None
         if time_ms is not None and not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
-            self.tell(f"That can't be: {tenths(swim.predicted_ms // 10)} was expected")
+            self.tell(f"That can't be right: {tenths(swim.predicted_ms // 10)} was expected")
             return False
         try:
             self.entering.enter(swim, None if time_ms is None else time_ms // 10)

@@ -1,7 +1,7 @@
-"""Times of a file placed on the swims of a session: whose, of which set, which repeat.
+"""Finds the swims of a session that the times of a file belong to: swimmer, set and repeat.
 
-Without a round, repeats count through all rounds. Without a repeat, a swimmer's times are in the order of the file.
-A time three times as long as predicted, or a third of it, is not taken: it is on the wrong line, or mistyped.
+Without a round, repeats are counted through all rounds. Without a repeat, a swimmer's times are in the file's order.
+A time three times as long as predicted, or a third of it, is refused: it is on the wrong line, or mistyped.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from pacer.squad.refusal import Refused, shown
 from pacer.timeline.hazards import flagged
 from pacer.timeline.linenumbers import numbered_lines
 
-FAR = 3  #: so many times as long as predicted, or that part of it, cannot be of this swim
+FAR = 3  #: a time that many times longer or shorter than predicted cannot be of this swim
 
 #: A set: its section's index, and its number there from 1.
 SetKey = tuple[int, int]
@@ -36,14 +36,14 @@ class PlacedTime(NamedTuple):
 
 
 class Placed(NamedTuple):
-    """What could be placed, and why the rest could not."""
+    """The times that could be placed, and why the others could not."""
 
     times: tuple[PlacedTime, ...]
     problems: tuple[Problem, ...]
 
 
 def timed_swims(review: Review) -> tuple[Swum, ...]:
-    """The swims that may have a time: lines that are flagged as a hazard are never timed."""
+    """The swims that may have a time; lines that are flagged as a hazard are never timed."""
     sections = review.replay.begun.plan.sections
     return tuple(
         swim
@@ -54,7 +54,7 @@ def timed_swims(review: Review) -> tuple[Swum, ...]:
 
 
 def set_named(review: Review, text: str) -> SetKey:
-    """The set that words name: `Main set 2`, `Main set` where it has one, `2` where there is one section.
+    """The set that words name: `Main set 2`, `Main set` if it has one set, `2` if there is one section.
 
     Raises Refused.
     """
@@ -73,12 +73,12 @@ def set_named(review: Review, text: str) -> SetKey:
     if len(found) == 1:
         return found[0]
     if not found:
-        raise Refused(f"“{shown(text)}” is no set of this session", f"such as {_said(review, sets)}")
+        raise Refused(f"this session has no set “{shown(text)}”", f"such as {_said(review, sets)}")
     raise Refused(f"“{shown(text)}” has {len(found)} sets", f"say which: {_said(review, found)}")
 
 
 def set_name(review: Review, key: SetKey) -> str:
-    """What names a set: `Main set 2`."""
+    """A set's name: `Main set 2`."""
     return f"{review.sections[key[0]] or f'section {key[0] + 1}'} {key[1]}"
 
 
@@ -87,7 +87,7 @@ def _said(review: Review, sets: Iterable[SetKey]) -> str:
 
 
 def place_times(review: Review, file: TimesFile, set_text: str = "") -> Placed:
-    """Place a file's times; `set_text` is the set of all that say none."""
+    """Place a file's times; `set_text` names the set of those that do not say one."""
     return _Placing(review, file, set_text).placed()
 
 
@@ -161,7 +161,7 @@ class _Placing:
         if not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
             raise _Wrong(
                 "time",
-                f"{text_from_ms(time_ms)} for {swim.shape.distance} can't be: "
+                f"{text_from_ms(time_ms)} for {swim.shape.distance} can't be right: "
                 f"{text_from_ms(swim.predicted_ms // 1000 * 1000)} was expected",
             )
         return time_ms // 10
@@ -170,7 +170,7 @@ class _Placing:
         text = row.said[meaning].removesuffix(".0")
         digits = text.split()[0] if meaning == "distance" and text.split()[1:] in ([], ["m"], ["yd"]) else text
         if not (digits.isascii() and digits.isdigit() and int(digits)):
-            raise _Wrong(meaning, f"“{shown(text)}” is no {meaning}", "a whole number from 1")
+            raise _Wrong(meaning, f"“{shown(text)}” is not a {meaning}", "a whole number from 1")
         return int(digits)
 
     def _set(self, row: TimeRow) -> SetKey:
@@ -189,14 +189,14 @@ class _Placing:
                 return next(iter(self.sets))
         except Refused as wrong:
             raise _Wrong("section" if "section" in said else "set", wrong.message, wrong.hint) from None
-        raise _Wrong("set", "which set is it of?", f"such as {_said(self.review, sorted(self.sets))}")
+        raise _Wrong("set", "which set is this time for?", f"such as {_said(self.review, sorted(self.sets))}")
 
     def _who(self, row: TimeRow) -> Person:
         said, people = row.said, self.review.people
         if "person" in said:
             text = said["person"].removesuffix(".0")
             if not (text.isascii() and text.isdigit() and int(text) < len(people)):
-                raise _Wrong("person", f"there is no swimmer {shown(text)} in this session", "they count from 0")
+                raise _Wrong("person", f"there is no swimmer {shown(text)} in this session", "the first is 0")
             return people[int(text)]
         lanes = self._lanes(row)
         there = [person for person in people if person.lane in lanes]
@@ -211,7 +211,7 @@ class _Placing:
             found = [person for person in there if person.name and same(person.name) == same(text)]
             if found and (same is _whole_name or same(text) == _whole_name(text)):
                 return self._one(found, "swimmer", f"which {shown(text)} is it?")
-        raise _Wrong("swimmer", f"nobody called “{shown(text)}” swam", "a name as the squad has it, or a place")
+        raise _Wrong("swimmer", f"nobody called “{shown(text)}” swam", "use a name from the squad, or a place")
 
     def _lanes(self, row: TimeRow) -> Sequence[int]:
         if "lane" not in row.said:
@@ -243,7 +243,7 @@ def _first_name(name: str) -> str:
 
 
 class _Wrong(Exception):
-    """Why a row cannot be placed, and in which column."""
+    """Says why a row cannot be placed, and which column is wrong."""
 
     def __init__(self, meaning: str, message: str, hint: str = ""):
         self.meaning, self.message, self.hint = meaning, message, hint

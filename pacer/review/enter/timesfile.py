@@ -1,4 +1,4 @@
-"""A CSV file of times, as rows that say of what swim each time is.
+"""Reads a CSV file of times into rows that say which swim each time belongs to.
 
 A row has one time, or one for each repeat in columns called `1`, `2`, … or `repeat 1`, `repeat 2`, ….
 """
@@ -48,7 +48,7 @@ TIMES = Kind(
             **dict.fromkeys(("name", "athlete", "place", "swimmer name"), "swimmer"),
             **dict.fromkeys(("rep", "repeat no", "repetition"), "repeat"),
             **dict.fromkeys(("metres", "meters", "yards", "dist"), "distance"),
-            # what pacer's own tables have besides
+            # further columns of pacer's own tables
             **dict.fromkeys(("session", "left s", "of", "predicted s", "over s", "target", "source", "bound s"), SKIP),
         }
     ),
@@ -57,7 +57,7 @@ TIMES = Kind(
 
 
 class TimeRow(NamedTuple):
-    """One time as it is written: what is said of it by meaning, and where the time stands."""
+    """One time as written: what the row says about it, by meaning, and the cell of the time."""
 
     record: Record
     place: int
@@ -67,14 +67,14 @@ class TimeRow(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class TimesFile:
-    """All times of a file, with the sheet that they stand on."""
+    """All times of a file, with their sheet."""
 
     sheet: Sheet
     columns: tuple[str, ...]
     rows: tuple[TimeRow, ...]
 
     def problem(self, row: TimeRow, meaning: str, message: str, hint: str = "") -> Problem:
-        """A problem with what a row says; without that column, with the row."""
+        """A problem with a cell of a row, or with the whole row if it does not have that column."""
         place = row.place if meaning == "time" else None
         if meaning in self.columns and meaning != "time":
             place = self.columns.index(meaning)
@@ -82,7 +82,7 @@ class TimesFile:
 
 
 def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
-    """The times of a file; columns mean what is `known` of them. Raises Unreadable, UnknownColumns."""
+    """The times of a file; `known` says what its columns mean. Raises Unreadable, UnknownColumns."""
     text = text_from_bytes(data, "list of times")
     sheet = sheet_from_text(text, "lane,swimmer,section,set,repeat,time", "3,1,Main set,1,1,1:18.3")
     columns = meanings_of(sheet, TIMES, known)
@@ -108,6 +108,6 @@ def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
         raise Unreadable(problems)
     if not rows:
         raise Unreadable(
-            [sheet.problem(sheet.header, None, "there are no times below the header", "write a line each")]
+            [sheet.problem(sheet.header, None, "there are no times below the header", "write one line for each")]
         )
     return TimesFile(sheet, tuple(columns), tuple(rows))

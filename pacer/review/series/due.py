@@ -10,7 +10,7 @@ MOST_DAYS = 365  #: no gap is longer
 
 
 class Gaps(NamedTuple):
-    """The first gap in days, and how many per cent of it the next one is, and so on.
+    """The first gap in days, and the next gap in per cent of the one before.
 
     >>> [Gaps(7, 200).days(visits) for visits in (1, 2, 3, 4)]
     [7, 14, 28, 56]
@@ -20,7 +20,7 @@ class Gaps(NamedTuple):
     growth_percent: int = 200
 
     def days(self, visits: int) -> int:
-        """The gap after so many visits (1 and more), halves up."""
+        """The gap after so many visits (1 or more), in days, halves rounded up."""
         top, below = self.first_days, 1
         for _ in range(visits - 1):
             if top >= MOST_DAYS * below:
@@ -44,19 +44,19 @@ class Gaps(NamedTuple):
 
 
 class Due(NamedTuple):
-    """So many visits, the last one on `last`, due again on `due`. Both are None where there was none."""
+    """The number of visits, the day of the last one, and the day when the next is due; None if there was no visit."""
 
     visits: int
     last: date | None = None
     due: date | None = None
 
     def late_days(self, today: date) -> int | None:
-        """For how many days it has been due (0: today); negative while it is not, None where it never was visited."""
+        """For how many days it has been due (0: today); negative if it is not due yet, None if it was never visited."""
         return None if self.due is None else (today - self.due).days
 
 
 def due_of(days: Iterable[date], gaps: Gaps) -> Due:
-    """When something is due that was visited on these days. Two visits on one day are one.
+    """When something visited on these days is due again. Two visits on one day count as one.
 
     >>> due_of([date(2026, 3, 5), date(2026, 3, 12)], Gaps(7, 200)).due
     datetime.date(2026, 3, 26)

@@ -1,14 +1,14 @@
-"""What the next page does with the main set: rounds, send-offs and rates, moved on by what the review found.
+"""The main set on the next page: rounds, send-offs and stroke rates, changed by what the review found.
 
-- Rounds: one more for lanes that swam them all and were not slower than written; as many as were swum whole for a lane
-  that did not get them done. Where the fit chooses, the most goes up by one if a lane swam the most.
-- Send-offs: of a lane that was surely faster or slower than written on a set, by as much as its slowest swimmer was on
-  average, so that the rest stays what it was; in steps of the plan's clock, never further than was swum, and never to
-  where the lane's base leaves less than five seconds.
-- Rates: up by two where the rates taken reached the end of the range, down by two where they stayed below its start or
-  fell in the last 100.
+- Rounds: one more for lanes that swam them all and were not slower than written; for a lane that did not finish them,
+  as many as it swam in full. If the fit chooses the rounds, the most goes up by one if a lane swam the most.
+- Send-offs: changed for a lane that was clearly faster or slower than written on a set, by as much as its slowest
+  swimmer was on average, so that the rest stays the same; in steps of the plan's clock, never further than was swum,
+  and never so far that the lane's base leaves less than five seconds.
+- Rates: up by two if the rates taken reached the end of the range, down by two if they stayed below its start or fell
+  in the last 100.
 
-These rules are ours.
+These rules are our own.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from pacer.timeline.linenumbers import numbered_lines
 
 
 def main_steps(plan: Plan, review: Review, out: frozenset[int]) -> Iterator[PageStep]:
-    """All steps of the main set. `out` are the entries of times that were left out as outliers."""
+    """All steps of the main set. `out` holds the entries of times that were left out as outliers."""
     at = main_section(plan)
     went = how_it_went(review, at, out)
     yield from round_steps(plan, at, went, review.squad)

@@ -1,6 +1,6 @@
-"""The next page of a series, drafted from the last session: steps that can each be left out, and what they come to.
+"""The next page of a series, drafted from the last session: steps that can each be left out, and their result.
 
-Nothing is written here. A step is offered only where the page runs with it, and finds no more wrong than before.
+Nothing is saved here. A step is offered only if the page runs with it and has no more findings than before.
 """
 
 from __future__ import annotations
@@ -37,11 +37,11 @@ MARK_MIN = 5  #: a session that began at 18:31 was meant for 18:30
 
 
 class NoDraft(Exception):
-    """Why no next page can be drafted, in a sentence."""
+    """Says in a sentence why no next page can be drafted."""
 
 
 class PageLine(NamedTuple):
-    """A line of the drafted page; `new`: it is not on the page before."""
+    """A line of the drafted page; `new`: it is not on the last page."""
 
     text: str
     new: bool
@@ -49,9 +49,9 @@ class PageLine(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class NextPage:
-    """The next page of a series for a squad: where it starts from (`base`: the last page under the next title).
+    """The next page of a series for a squad; it starts from `base`, the last page with the next title.
 
-    `before` is the last page's text in its standard form.
+    `before` is the last page's canonical text.
     """
 
     squad: Squad
@@ -60,15 +60,15 @@ class NextPage:
     steps: tuple[PageStep, ...]
 
     def plan(self, without: Collection[int] = ()) -> Plan:
-        """The page without the steps of these numbers (from 1)."""
+        """The page without the steps that have these numbers (from 1)."""
         return applied(self.base, [step for number, step in enumerate(self.steps, 1) if number not in without])
 
     def text(self, without: Collection[int] = ()) -> str:
-        """The page as it would be written."""
+        """The page's text."""
         return write_plan(self.plan(without))
 
     def lines(self, without: Collection[int] = ()) -> tuple[PageLine, ...]:
-        """The page line by line, what is new marked."""
+        """The page line by line, with new lines marked."""
         old, new = self.before.splitlines(), self.text(without).splitlines()
         same: set[int] = set()
         for block in SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks():
@@ -85,10 +85,10 @@ def next_page(
     squad: Squad | None = None,
     titles: Iterable[str] = (),
 ) -> NextPage:
-    """Draft the page that follows the session of `review`; `titles` are taken already.
+    """Draft the page that follows the session of `review`; `titles` are already used.
 
-    `squad` is the one that will swim it, where it is still as it was in lanes and groups: else the session's own.
-    Raises NoDraft where the session's page runs with neither.
+    It is for `squad`, if that still has the lanes and groups it had then; else for the session's own squad. Raises
+    NoDraft if the session's page runs with neither.
     """
     plan = review.replay.begun.plan
     squads = [squad] if squad is not None and _alike(squad, review.squad) else []
@@ -139,7 +139,7 @@ def _drafted(
 
 
 def _date_step(review: Review, written: str, today: date) -> Iterator[PageStep]:
-    """The same weekday and time, a week after the session, or more where that has passed."""
+    """The same weekday and time a week after the session, or a later week if that day has passed."""
     listed = review.listed
     if listed.begun_ms is None or not (day := local_day(listed.begun_ms, listed.zone)):
         return
@@ -154,20 +154,20 @@ def _date_step(review: Review, written: str, today: date) -> Iterator[PageStep]:
 
 
 def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:
-    """How far each lane swims. A step that adds rounds for which there is no time changes nothing."""
+    """How far each lane swims. A step that adds rounds which no longer fit into the time changes nothing."""
     timeline = planned(applied(base, [step for step in steps if step is not without]), squad)[0]
     return [timeline.distance(lane) for lane in range(len(squad.lanes))]
 
 
 class _Stand(NamedTuple):
-    """How a page stands: how much is wrong with it, how bad the worst is not, and when it ends."""
+    """How good a page is: its number of findings of WRONG or worse, and how far it runs over its time."""
 
     wrong: int
     over_ms: int
 
 
 def _stands(plan: Plan, squad: Squad) -> _Stand:
-    """Raises CannotRun, Unreadable or ValueError where the page cannot be written, read again, and run."""
+    """How good a page is. Raises CannotRun, Unreadable or ValueError if it cannot be written, read again and run."""
     timeline = planned(read_plan(write_plan(plan), squad.words), squad)[0]
     found = findings(timeline)
     if any(each.severity is Severity.STOPS for each in found):
@@ -178,7 +178,7 @@ def _stands(plan: Plan, squad: Squad) -> _Stand:
 
 
 def _runs(plan: Plan, squad: Squad, before: _Stand) -> bool:
-    """Whether a page runs, with no more wrong than there was before."""
+    """Whether a page runs, with no more findings than before."""
     try:
         now = _stands(plan, squad)
     except (CannotRun, Unreadable, ValueError):

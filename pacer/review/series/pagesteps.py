@@ -1,6 +1,6 @@
-"""The steps that make the next page from the last one, each a sentence and a change of the plan.
+"""The steps that turn the last page into the next one, each with a sentence and a change of the plan.
 
-Any of them can be left out: they change different lines, or add lines of their own.
+Any of them can be left out, because they change different lines or add lines of their own.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ ONCE = ByLane((1,))
 
 
 class Kind(IntEnum):
-    """In which order steps are done: lines change by their numbers on the last page, so what adds lines comes later."""
+    """The order of steps: changes find lines by their numbers on the last page, so steps that add lines come later."""
 
     CHANGE = 0
     ADD = 1
@@ -30,7 +30,7 @@ class Kind(IntEnum):
 
 
 class PageStep(NamedTuple):
-    """`text` says what it does and why. `adds`: whether it makes the session longer; such steps are given up first."""
+    """`text` says what it does and why. `adds`: it makes the session longer; such steps are dropped first."""
 
     name: str
     text: str
@@ -55,7 +55,7 @@ def with_section(plan: Plan, index: int, section: Section) -> Plan:
 
 
 def main_section(plan: Plan) -> int:
-    """The main set's index: what is called so, else the longest of those between warm-up and swim-down."""
+    """The main set's index: the section called that, else the longest between warm-up and swim-down."""
     inner = inner_sections(plan)
     named = [at for at in inner if "main" in plan.sections[at].name.casefold()]
     return (
@@ -66,7 +66,7 @@ def main_section(plan: Plan) -> int:
 
 
 def skill_sections(plan: Plan) -> tuple[int, ...]:
-    """The skill sets, by index: what is called so, or has a drill or scull; neither the main set nor what is easy."""
+    """The indexes of the skill sets: sections called that, or with a drill or scull; not the main set or easy ones."""
     main = main_section(plan)
     return tuple(at for at in inner_sections(plan) if at != main and is_skill(plan.sections[at]))
 
@@ -85,7 +85,7 @@ def is_skill(section: Section) -> bool:
 
 
 def lines_of(items: tuple[Item, ...]) -> Iterable[SetLine]:
-    """The set lines among items, those in groups too."""
+    """The set lines among items, including those in groups."""
     return (item for item in all_items(items) if isinstance(item, SetLine))
 
 
@@ -95,7 +95,7 @@ def most_rounds(section: Section | Group) -> int:
 
 
 def _far(items: tuple[Item, ...]) -> int:
-    """How far items go at most, once through."""
+    """The most that a lane swims of items, once through."""
     total = 0
     for item in items:
         if isinstance(item, Group):
@@ -106,7 +106,7 @@ def _far(items: tuple[Item, ...]) -> int:
 
 
 def distance_of(line: SetLine) -> int:
-    """How far a line goes at most; so many hundredths of a second for what goes by time, which is about as far."""
+    """The most that a lane swims of a line; for a line by time, its hundredths of a second, which is about as far."""
     if line.ladder is not None:
         return sum(line.ladder)
     count = 1 if line.count is None else most_of(line)

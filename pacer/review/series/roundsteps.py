@@ -1,4 +1,4 @@
-"""Rounds of the main set on the next page, or repeats where it has no rounds, by what was swum of them."""
+"""Rounds of the main set on the next page, or its repeats if it has no rounds, by how many were swum."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from pacer.review.swum.sureness import is_off
 from pacer.squad.squad import Squad
 from pacer.timeline.linenumbers import numbered_lines
 
-LEAST_REPEATS = 4  #: of a set that gets one more where the section has no rounds
+LEAST_REPEATS = 4  #: repeats that a set must have to get one more, in a section without rounds
 
 
 class Went(NamedTuple):
-    """How a lane got on with the main set: rounds swum whole of those that were to be, repeats by line likewise."""
+    """How a lane did in the main set: rounds swum in full and rounds planned, and the same for the repeats by line."""
 
     rounds: int
     of: int
@@ -30,12 +30,12 @@ class Went(NamedTuple):
 
     @property
     def ahead(self) -> bool:
-        """Whether it swam all of it, no slower than written."""
+        """Whether the lane swam all of it, no slower than written."""
         return bool(self.of) and self.rounds == self.of and not self.slower
 
 
 def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, Went]:
-    """By lane (index) how it got on with the section at an index."""
+    """How each lane (by index) did in the section at an index."""
     whole = {
         (swim.lane, swim.round, swim.line, swim.repeat)
         for swim in review.swims
@@ -119,7 +119,7 @@ def _section_step(name: str, text: str, at: int, made: Section) -> PageStep:
 def _moved(
     counts: ByLane[int], went: Mapping[int, Went], squad: Squad, of: Callable[[Went], tuple[int, int]]
 ) -> tuple[ByLane[int], str]:
-    """The counts one further for lanes that swam them all, back for those that did not; and why."""
+    """The counts, one more for lanes that swam them all and fewer for those that did not; and why."""
     wanted: dict[int, int] = {}
     further, back = [], []
     for lane in range(len(squad.lanes)):
@@ -157,7 +157,7 @@ def _moved(
 
 
 def _repeat_step(plan: Plan, at: int, section: Section, went: Mapping[int, Went], squad: Squad) -> Iterator[PageStep]:
-    """One repeat more or fewer of the section's longest set, where it has no rounds."""
+    """One repeat more or fewer of the section's longest set, if the section has no rounds."""
     numbered = [(number, line) for index, number, _, line in numbered_lines(plan) if index == at]
     number, line = max(numbered, key=lambda pair: distance_of(pair[1]), default=(0, None))
     if line is None or not isinstance(line.count, ByLane) or min(line.count.entries) < LEAST_REPEATS:

@@ -24,7 +24,7 @@ LEAST_RATE, MOST_RATE = 15, 90
 def send_off_step(
     plan: Plan, at: int, number: int, line: SetLine, tables: Sequence[TimedSet], review: Review, out: frozenset[int]
 ) -> Iterator[PageStep]:
-    """Other send-offs on a line, where lanes were surely off what is written."""
+    """New send-offs for a line, if lanes clearly differed from what is written."""
     by_lane = line.interval
     if by_lane is None or any(len(entry) != 1 for entry in by_lane.entries) or line.hold is not None:
         return
@@ -74,9 +74,9 @@ def send_off_step(
 
 
 def _shift(table: TimedSet, out: frozenset[int]) -> tuple[int, float, int] | None:
-    """By how much the slowest swimmer of a lane was off on average, the lane's mean, and how many times that rests on.
+    """How far the slowest swimmer of a lane was off on average, the lane's mean, and the number of times behind it.
 
-    None where the lane was not surely off.
+    None if the lane was not clearly off.
     """
     rows = [[cell for cell in row.cells if cell.entry not in out] for row in table.rows]
     cells: list[Cell] = [cell for row in rows for cell in row]
@@ -88,19 +88,19 @@ def _shift(table: TimedSet, out: frozenset[int]) -> tuple[int, float, int] | Non
 
 
 def _marks(shift_ms: int, old: Interval, clock_ms: int, distance: int) -> int:
-    """So many milliseconds on the clock's marks: never more faster than was swum, nor less slower."""
+    """A change in milliseconds, rounded to the clock's marks, always towards the later send-off."""
     if isinstance(old, PerHundredInterval) and distance:
         shift_ms = half_up(Fraction(100 * shift_ms, distance))
     return -(-shift_ms // clock_ms) * clock_ms
 
 
 def _slowest(tables: Sequence[TimedSet], lane: int) -> int:
-    """The longest time that was predicted for a lane."""
+    """The longest predicted time of a lane."""
     return max(cell.predicted_ms for table in tables if table.lane == lane for row in table.rows for cell in row.cells)
 
 
 def _bounded(move_ms: int, old: Interval, clock_ms: int, distance: int, slowest_ms: int) -> int:
-    """A move to an earlier send-off as far as the slowest swimmer keeps some rest by the base."""
+    """A move to an earlier send-off, limited so that the slowest swimmer keeps some rest by the base."""
     least_ms = slowest_ms + LEAST_REST_MS
     match old:
         case FixedInterval(ms):
@@ -131,7 +131,7 @@ def _said(interval: Interval) -> str:
 
 
 def _served(by_lane: ByLane, squad: Squad) -> list[list[int]]:
-    """For each entry the lanes (indexes) that go by it."""
+    """The lanes (by index) that use each entry."""
     if by_lane.labels is not None:
         return [[at for at, lane in enumerate(squad.lanes) if lane.group == label] for label in by_lane.labels]
     last = len(by_lane.entries) - 1

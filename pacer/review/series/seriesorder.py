@@ -23,7 +23,7 @@ class SeriesPage(NamedTuple):
 
     @property
     def key(self) -> str:
-        """Tells it from other pages."""
+        """Identifies the page."""
         return self.title.casefold()
 
 
@@ -36,15 +36,15 @@ class Series:
 
     @property
     def keys(self) -> frozenset[str]:
-        """What its pages are told by."""
+        """The keys of its pages."""
         return frozenset(page.key for page in self.pages)
 
 
 def all_series(pages: Iterable[SeriesPage]) -> tuple[Series, ...]:
-    """Every series, the one that was begun first comes first; those never swum last.
+    """Every series in the order in which they were begun, those never swum last.
 
-    Pages of one title are one; the last of them says what it is about. A page without a title is in none, nor is one
-    that says neither a focus nor what it revisits and that no other page revisits.
+    Pages with one title count as one, and the last of them says what it is about. A page without a title is in no
+    series, and neither is a page that has no focus, revisits nothing and that no other page revisits.
 
     >>> third, first = SeriesPage("Roll 3", "back", "Roll 2"), SeriesPage("Roll 1", "balance")
     >>> second = SeriesPage("Roll 2", "roll", "Roll 1")
@@ -85,7 +85,7 @@ def _bands(known: dict[str, SeriesPage]) -> list[list[str]]:
             linked |= {key, before}
             above[root(key)] = root(before)
     by_focus: dict[str, str] = {}
-    for key in sorted(known, key=lambda key: key not in linked):  # a page that stands alone joins those that do not
+    for key in sorted(known, key=lambda key: key not in linked):  # a page on its own joins those that are linked
         focus = known[key].focus.casefold()
         if focus and (key not in linked or focus not in by_focus):
             first = by_focus.setdefault(focus, key)
@@ -98,7 +98,10 @@ def _bands(known: dict[str, SeriesPage]) -> list[list[str]]:
 
 
 def _in_order(pages: Sequence[SeriesPage]) -> list[SeriesPage]:
-    """After what they revisit; else by when they were first swum, then by title. A circle begins with its first."""
+    """Each page after those it revisits; else by when they were first swum, then by title.
+
+    A circle of pages starts with the first of them in that order.
+    """
     by_key = {page.key: page for page in pages}
     waits = {page.key: page.revisits.casefold() for page in pages}
     after: dict[str, list[str]] = {}
@@ -129,12 +132,12 @@ def _begun(pages: Sequence[SeriesPage]) -> tuple[bool, int]:
 
 
 def _natural(title: str) -> list[tuple[int, str]]:
-    """Numbers in a title by what they count."""
+    """A key to sort titles by, with the numbers in them as numbers."""
     return [(int(part), "") if part.isdecimal() else (0, part) for part in _NUMBER.split(title.casefold())]
 
 
 def _names(found: Sequence[Sequence[SeriesPage]]) -> list[str]:
-    """What each is called: what most of its titles have before their number; two of one name by their first pages."""
+    """The name of each series: what most titles have before their number; the first page's title if two names agree."""
     made = [_name(pages) for pages in found]
     twice = {name.casefold() for name, count in Counter(map(str.casefold, made)).items() if count > 1}
     return [pages[0].title if name.casefold() in twice else name for name, pages in zip(made, found)]

@@ -1,6 +1,6 @@
-"""A series in words: what was visited when and how much, what is due, who missed what. As text and as JSON.
+"""A series in words, as text and as JSON: what was visited when and how much, what is due, who missed what.
 
-Swimmers are named only where that is asked for.
+Swimmers are named only on request.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def due_said(row: SeriesRow, today: date) -> str:
 
 
 def short_title(title: str, name: str) -> str:
-    """What a page's title says besides its series' name.
+    """A page's title without its series' name.
 
     >>> short_title("Long-axis rotation 3", "Long-axis rotation"), short_title("Turns", "Turns")
     ('3', 'Turns')
@@ -58,7 +58,7 @@ def short_title(title: str, name: str) -> str:
 
 
 def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
-    """One visit in full: when, how much a swimmer, which lanes, who missed it."""
+    """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit
     said = f"{row.name}, {day_short(visit.session.date)}: {amount(visit.distance, visit.by_time_ms, unit)} a swimmer"
     alike: dict[tuple[int, int], list[str]] = {}
@@ -74,14 +74,14 @@ def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
 
 
 def missed_said(missed: tuple[str, ...], names: bool) -> str:
-    """Who missed something, by name or by how many."""
+    """Who missed something: names, or how many."""
     if not missed:
         return ""
     return sentence(f"{listed(list(missed)) if names else counted(len(missed), 'swimmer')} missed it")
 
 
 def missed_rows(visited: Visited) -> tuple[tuple[str, str], ...]:
-    """Each swimmer who missed something when it was last swum, and what."""
+    """Each swimmer who missed something when it was last swum, and what they missed."""
     return tuple(
         (name, ", ".join(row.name for row in rows if not row.is_focus) or rows[0].name)
         for name, rows in visited.missed().items()
@@ -143,7 +143,7 @@ def _coming(row: SeriesRow, page: SeriesPage) -> str:
 
 
 def series_json(visited: Visited, today: date, *, names: bool = False) -> dict[str, Any]:
-    """A series for another program; swimmers only with `names`."""
+    """A series for another program; swimmers are named only with `names`."""
     return {
         "name": visited.series.name,
         "squad": visited.squad,

@@ -1,4 +1,4 @@
-"""What the next page does with the skill set: what was swum is halved to a revisit, and the next drills are put in."""
+"""The skill set on the next page: what was swum is halved to a revisit, and the next drills are added."""
 
 from __future__ import annotations
 
@@ -34,9 +34,9 @@ from pacer.review.series.pagesteps import (
 from pacer.review.series.visited import SeriesRow, Visited
 from pacer.timeline.linenumbers import all_items
 
-MOST_DUE = 2  #: drills that are due and are put in
+MOST_DUE = 2  #: due drills to add
 LEAST_LENGTH = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
-SPOKEN = 3  #: changes that one sentence tells
+SPOKEN = 3  #: changes to name in one sentence
 STROKES = (Stroke.BACK, Stroke.BREAST, Stroke.FLY, Stroke.FREE)
 
 
@@ -60,7 +60,7 @@ def _halve(plan: Plan, at: int) -> Plan:
 
 
 def halved(section: Section, pool: Pool) -> Section:
-    """The section at half its length: its time, else its rounds, else the repeats of its lines. It keeps every line."""
+    """The section with half its time, else half its rounds, else half the repeats of its lines. It keeps every line."""
     if section.for_ms is not None:
         return replace(section, for_ms=max(MINUTE_MS, -(-section.for_ms // (2 * MINUTE_MS)) * MINUTE_MS))
     if most_rounds(section) > 1:
@@ -79,7 +79,7 @@ def _half_item(item: Item, pool: Pool) -> Item:
 
 
 def _half(count: ByLane[int] | Flexible, even: bool = False) -> ByLane[int] | Flexible:
-    """Half as many, halves up; where it is to be `even` an even number stays one."""
+    """Half as many, rounded up; with `even`, an even number stays even."""
 
     def half(number: int) -> int:
         less = -(-number // 2)
@@ -91,7 +91,7 @@ def _half(count: ByLane[int] | Flexible, even: bool = False) -> ByLane[int] | Fl
 
 
 def _half_line(line: SetLine, pool: Pool) -> SetLine:
-    """A line with half its repeats; as it is where its repeats belong together."""
+    """A line with half its repeats; unchanged if its repeats belong together."""
     if line.count is None or not line.pattern.cycles:
         return line
     if line.interval is not None and any(len(entry) > 1 for entry in line.interval.entries):
@@ -105,7 +105,7 @@ def _half_line(line: SetLine, pool: Pool) -> SetLine:
 
 
 def _told(before: Section, after: Section) -> str:
-    """What changed, as it is written."""
+    """What changed, in the notation's words."""
     if section_head(before) != section_head(after):
         return f"{section_head(after)}"
     found = []
@@ -119,7 +119,7 @@ def _told(before: Section, after: Section) -> str:
 
 
 def short_line(line: SetLine) -> str:
-    """How often how far: a set without what is swum.
+    """A set's count and distance without its work.
 
     >>> from pacer.plan.notation.reader import pool_from_text
     >>> short_line(read_line("6 x 50 kick on 1:10", pool_from_text("25 m")).sections[0].items[0])
@@ -134,14 +134,14 @@ def short_line(line: SetLine) -> str:
 
 
 class Chosen(NamedTuple):
-    """The drill that the next page brings, and why."""
+    """A drill for the next page, and why."""
 
     drill: Drill
     why: str
 
 
 def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Chosen | None:
-    """The drill that comes next: a harder form of the last page's; else what is due; else one that is new."""
+    """The next drill: a harder form of the last page's drill; else one that is due; else a new one."""
     swum = {row.name for row in visited.rows if row.visits and not row.is_focus}
     here = drills_of_plan(plan, book)
     for drill in reversed(here):
@@ -155,7 +155,7 @@ def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Ch
 
 
 def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> list[tuple[SeriesRow, Drill]]:
-    """The drills of the book that are due and not on the page, those that have waited longest first."""
+    """The drills of the book that are due and not on the page, the longest due first."""
     here = set(drills_of_plan(plan, book))
     found = []
     for row in visited.due_rows(today):
@@ -166,7 +166,7 @@ def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> li
 
 
 def due_why(row: SeriesRow, today: date) -> str:
-    """Why a drill that is due is put in."""
+    """Why a due drill is added."""
     late = row.due.late_days(today) or 0
     return f"{counted(late, 'day')} overdue" if late else "due today"
 
@@ -202,7 +202,7 @@ def _put(drill: Drill, line: SetLine, why: str) -> PageStep:
 
 
 def with_drill(plan: Plan, line: SetLine) -> Plan:
-    """The plan with a line at the end of its last skill set, where that is swum once; else in a section of its own."""
+    """The plan with a line at the end of its last skill set, if that is swum once; else in a section of its own."""
     main = main_section(plan)
     skills = [at for at in skill_sections(plan) if at < main or plan.sections[at].name in (SKILL, NEW_SKILL)]
     for at in reversed(skills):
@@ -210,16 +210,16 @@ def with_drill(plan: Plan, line: SetLine) -> Plan:
         if section.rounds == ONCE and section.for_ms is None and section.at_most_ms is None and is_skill(section):
             return with_section(plan, at, replace(section, items=(*section.items, line)))
     section = Section(NEW_SKILL if skills else SKILL, (line,))
-    place = main if plan.sections[main].name or main else main + 1  # a section without a name stands first
+    place = main if plan.sections[main].name or main else main + 1  # a section without a name is always first
     return replace(plan, sections=(*plan.sections[:place], section, *plan.sections[place:]))
 
 
 def drill_line(
     drill: Drill, plan: Plan, book: DrillBook, words: OwnWords | tuple[str, ...], *, whole: bool
 ) -> SetLine | None:
-    """A set of a drill and the stroke that it is for, a length of each or two; half as many unless `whole`.
+    """A set of a drill and the stroke that it is for, a length or two of each; half as many repeats unless `whole`.
 
-    None where no name of the drill can be written so that it is found in the book again.
+    None if the drill has no name that can be written and then found in the book again.
     """
     far = _stretch(plan.pool)
     if far is None:
@@ -251,7 +251,7 @@ def _ways(names: Sequence[str]) -> Iterator[str]:
 
 
 def _stretch(pool: Pool) -> int | None:
-    """Whole lengths that are a whole number, 25 and more; None where they are too long."""
+    """The distance of whole lengths that is a whole number, 25 or more; None if it is too long."""
     for lengths in range(1, 41):
         far = lengths * pool.length
         if far.denominator == 1 and far >= LEAST_LENGTH:
@@ -260,7 +260,7 @@ def _stretch(pool: Pool) -> int | None:
 
 
 def _stroke_for(drill: Drill, plan: Plan) -> Stroke:
-    """The stroke that a drill's words name, else the one that the main set is mostly swum in."""
+    """The stroke that a drill's words name, else the main stroke of the main set."""
     said = {word.strip(".,;:") for text in (drill.name, drill.focus) for word in text.casefold().split()}
     for stroke in STROKES:
         if said & {stroke, f"{stroke}stroke", f"{stroke}style"}:

@@ -1,6 +1,6 @@
 """What a series has visited: focus and drills by session, how much by lane and swimmer, who missed it, what is due.
 
-Names of swimmers are in it: for the coach's own pages alone.
+It has names of swimmers, so it is only for the coach's own pages.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from pacer.review.swum.practised import FOCUS
 
 
 class SwumSession(NamedTuple):
-    """A session of the log that counts as swum, as the ledger has it."""
+    """A session of the log that counts as swum, from the ledger."""
 
     number: int
     begun_ms: int
@@ -31,12 +31,12 @@ class SwumSession(NamedTuple):
 
     @property
     def date(self) -> date:
-        """The day it was swum on."""
+        """The day on which it was swum."""
         return date.fromisoformat(self.day)
 
 
 class Share(NamedTuple):
-    """What one swimmer swam of something in a session; `name` is "" where none was written."""
+    """What one swimmer swam of something in a session; `name` is "" if none was written."""
 
     session: int
     lane: int
@@ -48,12 +48,12 @@ class Share(NamedTuple):
 
 
 class Diary(NamedTuple):
-    """What many sessions come to: the sessions by when they were begun, who was there, and what everybody swam."""
+    """Many sessions together: the sessions in the order of their start, who was there, and what everybody swam."""
 
     sessions: tuple[SwumSession, ...]
     there: Mapping[int, frozenset[str]]  #: names by session
     shares: Mapping[int, tuple[Share, ...]]  #: by session
-    heads: Mapping[int, int]  #: swimmers by session
+    heads: Mapping[int, int]  #: number of swimmers by session
 
     def pages(self) -> tuple[SeriesPage, ...]:
         """The pages that were swum, in order."""
@@ -85,7 +85,7 @@ def diary_of(ledger: sqlite3.Connection) -> Diary:
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """What was swum of one thing in one session: each swimmer's share, and who of the squad swam none of it."""
+    """One focus or drill in one session: each swimmer's share, and who of the squad swam none of it."""
 
     session: SwumSession
     shares: tuple[Share, ...]
@@ -94,12 +94,12 @@ class Visit:
 
     @property
     def distance(self) -> int:
-        """What a swimmer swam of it on average, of all who were there; halves up."""
+        """The distance that a swimmer swam of it on average, among all who were there; halves rounded up."""
         return _mean(sum(share.distance for share in self.shares), self.heads)
 
     @property
     def by_time_ms(self) -> int:
-        """The same for what went by time."""
+        """The same average for sets by time, in milliseconds."""
         return _mean(sum(share.by_time_ms for share in self.shares), self.heads)
 
     def lanes(self) -> dict[int, tuple[int, int]]:
@@ -113,7 +113,7 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class SeriesRow:
-    """A focus, or a drill by the book's name for it, and its visits by session number; `planned` on pages to come."""
+    """A focus, or a drill by its name in the book, with its visits by session number; `planned` on pages to come."""
 
     is_focus: bool
     name: str
@@ -129,10 +129,10 @@ class SeriesRow:
 
 @dataclass(frozen=True, slots=True)
 class Visited:
-    """A series and what became of it, for one squad.
+    """A series and what one squad has swum of it.
 
-    `coming` are its pages that were not swum yet. Rows: focuses, then drills, each by its first visit; what is only
-    planned comes last. `absent` by session: who of the squad was not there. `squads` are all that swam it.
+    `coming` holds its pages that are not swum yet. Rows: focuses, then drills, each in the order of their first visits;
+    what is only planned comes last. `absent` by session: who of the squad was not there. `squads`: all that swam it.
     """
 
     series: Series
@@ -144,7 +144,7 @@ class Visited:
     absent: Mapping[int, tuple[str, ...]]
 
     def missed(self) -> dict[str, tuple[SeriesRow, ...]]:
-        """By swimmer what they missed when it was last visited, those who missed most first."""
+        """What each swimmer missed when it was last visited; those who missed most come first."""
         made: dict[str, list[SeriesRow]] = {}
         for row in self.rows:
             for name in row.last.missed if row.last is not None else ():
@@ -153,7 +153,7 @@ class Visited:
         return {name: tuple(made[name]) for name in order}
 
     def due_rows(self, today: date) -> tuple[SeriesRow, ...]:
-        """What is due today, what has waited longest for its length of gap first."""
+        """What is due today; what has waited longest compared with its gap comes first."""
         found = []
         for place, row in enumerate(self.rows):
             late = row.due.late_days(today)
@@ -164,7 +164,7 @@ class Visited:
 
 
 class PlannedPage(NamedTuple):
-    """What a page that is still to be swum has: its title, focus, and drills by name."""
+    """A page that is not swum yet: its title, focus, and drills by name."""
 
     title: str
     focus: str
@@ -181,9 +181,9 @@ def visited_of(
     members: Collection[str] = (),
     planned: Iterable[PlannedPage] = (),
 ) -> Visited:
-    """What a series has visited, for the squad of that name (None: the one that swam it last).
+    """What a series has visited, for the squad with that name (None: the squad that swam it last).
 
-    `members` are the names in that squad as it is now.
+    `members` holds the names that are now in that squad.
     """
     of_series = [one for one in diary.sessions if one.title.casefold() in series.keys]
     squads = tuple(dict.fromkeys(one.squad for one in reversed(of_series)))
@@ -222,7 +222,7 @@ def visited_of(
 
 
 def _key(what: str, focus: str, book: DrillBook) -> tuple[tuple[bool, str], str]:
-    """What a share is of: whether it is a focus, what two ways to write it have in common, and how it is called."""
+    """The key and the name of a share: whether it is a focus, and a form that is the same for all ways to write it."""
     if what == FOCUS:
         return (True, focus.casefold()), focus
     name = book.name_of(what)
@@ -232,7 +232,7 @@ def _key(what: str, focus: str, book: DrillBook) -> tuple[tuple[bool, str], str]
 def _to_come(
     coming: Collection[str], planned: Iterable[PlannedPage], names: dict[tuple[bool, str], str], book: DrillBook
 ) -> dict[tuple[bool, str], list[str]]:
-    """By row the titles to come that plan it; `names` is filled up with what was not swum yet."""
+    """The titles to come that plan each row; `names` is completed with what is not swum yet."""
     made: dict[tuple[bool, str], list[str]] = {}
     for page in planned:
         if page.title.casefold() not in coming:
@@ -248,7 +248,7 @@ def _to_come(
 def _belonging(
     sessions: Sequence[SwumSession], there: Mapping[int, frozenset[str]], members: Collection[str]
 ) -> dict[int, frozenset[str]]:
-    """By session the names that belong to it, whether they were there or not."""
+    """The names that belong to each session, whether they were there or not."""
     first: dict[str, int] = {}
     last: dict[str, int] = {}
     for place, one in enumerate(sessions):
@@ -265,7 +265,7 @@ def _belonging(
 
 
 def _added(shares: Iterable[Share]) -> tuple[Share, ...]:
-    """One share for each swimmer: a drill that a page calls by two names is one."""
+    """One share for each swimmer; a drill that a page calls by two names counts once."""
     made: dict[int, Share] = {}
     for share in shares:
         old = made.get(share.who)

@@ -134,11 +134,11 @@ def test_what_cannot_be_placed_is_named_with_its_place():
         "2:1 there is no lane 4 in this session",
         "3:3 nobody called “Ash” swam",
         "4:3 which swimmer is it?",
-        "5:5 “Cool-down 1” is no set of this session",
+        "5:5 this session has no set “Cool-down 1”",
         "6:5 “Main set” has 3 sets",
         "7:14 that set is never timed",
         "8:15 there is no repeat 5",
-        "9:17 2:40.1 for 50 can't be: 0:40 was expected",
+        "9:17 2:40.1 for 50 can't be right: 0:40 was expected",
         "10:17 “4o.1” is not a time",
         "12:15 the same swim has a time on line 11 already",
     ]
