@@ -3,7 +3,7 @@
 Each time is compared with its prediction, as a natural logarithm of the ratio. First comes the deviation of the lane
 as a whole: the mean of its times at plain swimming, or while there are none, a part of the mean of all. Then the
 further deviation of each kind of work, then of each swimmer. A mean counts once it is more than chance: it needs two
-times or more and must exceed three standard errors, where one time varies by 1.5 %, or more if the times show it. A
+times or more and must exceed three standard errors, where one time varies by 2 %, or more if the times show it. A
 prior, a standard deviation from before anything was timed, pulls the mean towards zero. Until a mean counts, swimmers
 are expected as predicted.
 
@@ -31,6 +31,7 @@ from pacer.timeline.track import Pass, Track
 
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
 NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
+DOUBTED = 0.02  #: so much variation is taken for chance at the least: some swimmers vary by that
 BELIEVED, LEAST = 3, 2  #: standard errors, and number of times, that a mean needs to count
 FAR, LANE_FAR = log(1.4), log(1.25)
 OUTLIER, ROBUST, LEAST_SCALE, FEW = 3.5, 1.4826, 0.02, 5
@@ -112,7 +113,7 @@ def _believed(logs: Sequence[float], prior: float) -> float:
     mean = sum(logs) / times
     spread = sum((each - mean) ** 2 for each in logs)
     noise = max(NOISE, sqrt((NOISE_WEIGHT * NOISE**2 + spread) / (NOISE_WEIGHT + times - 1)))
-    if abs(mean) <= BELIEVED * noise / sqrt(times):
+    if abs(mean) <= BELIEVED * max(noise, DOUBTED) / sqrt(times):
         return 0.0
     return _stepped(mean * times / (times + (noise / prior) ** 2))
 

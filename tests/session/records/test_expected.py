@@ -97,6 +97,19 @@ def test_a_swimmer_as_fast_as_predicted_is_never_expected_worse(run):
         assert after <= before
 
 
+def test_times_that_vary_more_make_it_hardly_worse(run):
+    """At 2 % from one time to the next: 1.006 on average, over all numbers of times and 120 lanes; with a least of
+    1.5 % it was 1.022.
+    """
+    found = [
+        errors(run, swum(run, seed % 2, random.Random(seed), 1.0, 0.02), count)
+        for seed in range(120)
+        for count in (2, 3, 6, 12)
+    ]
+    before, after = np.mean(found, axis=0)
+    assert after <= 1.01 * before
+
+
 def test_a_mean_is_pulled_to_zero_like_in_a_conjugate_normal_model():
     rng = random.Random(7)
     logs = [rng.gauss(0.06, 0.01) for _ in range(9)]
