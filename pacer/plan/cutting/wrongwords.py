@@ -228,7 +228,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
     if rate := _RATE_NEXT.match(text, end):
         said = f"rate {rate[1]}"
         return Mistake(
-            at, rate.end(), "no “@” stands in front of a stroke rate", f"write {said}", Edit(at, rate.end(), said)
+            at, rate.end(), "a stroke rate has no “@” in front of it", f"write {said}", Edit(at, rate.end(), said)
         )
     match = _TIMED.match(text, end)
     value = meant_time(match[1]) if match else ""
