@@ -15,6 +15,7 @@ from pacer.session.running.run import Run
 from pacer.show.drive.soundplan import sound_instants
 
 CHUNK_MS = 60_000
+FIRST_MS = 15_000  #: of the first message: it is what a change is waited for
 BEFORE_MS = 2_000  #: cards begin so long before the present: a screen's clock may be behind by as much
 AFTER_MS = 120_000  #: and end so long after the session's end
 SHARE = 0.03  #: of the time, at most, in which cards are made that nobody waits for
@@ -86,7 +87,8 @@ class CardFeed:
 
     def grow(self, until_ms: int, make: MakeCards, pack: Any) -> str:
         """Make the next minute's message, not beyond `until_ms`."""
-        from_ms, to_ms = self.made_ms, min(self.made_ms + CHUNK_MS, until_ms)
+        chunk_ms = CHUNK_MS if self.texts else FIRST_MS
+        from_ms, to_ms = self.made_ms, min(self.made_ms + chunk_ms, until_ms)
         sounds = [at_ms for at_ms in self._sounds if from_ms <= at_ms < to_ms]
         cards = make(self.shown.run, self.lane, self.view, from_ms, to_ms, whose=self.shown.whose, sounds=sounds)
         told = {
@@ -165,16 +167,22 @@ class CardFeeds:
         while True:
             feed = self._next()
             if feed is None:
-                self._work.clear()
-                with suppress(TimeoutError):
-                    async with asyncio.timeout(LOOK_S):
-                        await self._work.wait()
+                await self._rest(LOOK_S)
                 continue
             began, first, shown = loop.time(), not feed.texts, feed.shown
-            put(
-                (feed.lane, feed.view), feed.grow(shown.until_ms(shown.at_ms(self._clock_ms())), self._make, self._pack)
-            )
-            await asyncio.sleep(0 if first else (loop.time() - began) * (1 / SHARE - 1))
+            text = feed.grow(shown.until_ms(shown.at_ms(self._clock_ms())), self._make, self._pack)
+            put((feed.lane, feed.view), text)
+            if first:
+                await asyncio.sleep(0)
+            else:
+                await self._rest((loop.time() - began) * (1 / SHARE - 1))
+
+    async def _rest(self, seconds: float) -> None:
+        """Wait, but not when there is a feed that somebody waits for."""
+        self._work.clear()
+        with suppress(TimeoutError):
+            async with asyncio.timeout(seconds):
+                await self._work.wait()
 
     def _next(self) -> CardFeed | None:
         now_ms = self._clock_ms()

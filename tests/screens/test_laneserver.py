@@ -65,7 +65,7 @@ def test_a_screen_joins_picks_a_lane_and_gets_its_cards():
             assert state["begun"] and state["zero_ms"] == screens.driver.run.begun.boot_ms
             await one.send("pick", lane=1, view="lane")
             first = await one.hear("cards")
-            assert first["lane"] == 1 and first["cards"]["cards"] and first["until_ms"] - first["from_ms"] == 60_000
+            assert first["lane"] == 1 and first["cards"]["cards"] and first["until_ms"] - first["from_ms"] == 15_000
             again = await one.hear("cards")
             assert (again["version"], again["from_ms"]) == (first["version"], first["until_ms"])
             await one.send("time", t1_ms=12.5, bound_ms=9.0)
@@ -105,7 +105,28 @@ def test_a_change_replaces_the_rest_on_every_screen():
                 told = await each.hear("cards")
                 while told["version"] == before:
                     told = await each.hear("cards")
-                assert told["version"] > before and "PAUSED" in json.dumps(told["cards"])
+                assert told["version"] > before and "STOP AT WALL" in json.dumps(told["cards"])
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def test_a_change_is_not_kept_waiting_by_cards_that_nobody_waits_for(monkeypatch):
+    """What is made in the background rests long between two messages; a change wakes it."""
+    monkeypatch.setattr("pacer.screens.cardfeed.SHARE", 1e-6)
+
+    async def play(screens):
+        async with screen(screens) as one:
+            await one.join(code=screens.code)
+            await one.send("pick", lane=0, view="lane")
+            for _ in range(2):
+                await one.hear("cards")  # the second message is made in the background: now it rests
+            session = screens.driver
+            session.append(Held(session.at_ms(), None, True))
+            screens.frame()
+            async with asyncio.timeout(2):
+                while (await one.hear("cards"))["version"] == 1:
+                    pass
 
     with hall() as screens:
         asyncio.run(play(screens))
@@ -185,6 +206,7 @@ def test_doubled_late_and_reordered_acts_count_once_where_they_belong():
             second = one.signed("touch", at_ms=97_000, lane=0)
             for act in (second, first, second, first):
                 await one.send("act", **act)
+                await asyncio.sleep(0.1)  # several frames in between
             answers = [await one.hear("answer") for _ in range(4)]
             await one.send("act", **first)
             return [*answers, await one.hear("answer")]
