@@ -165,10 +165,11 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
         out = Edit(before.start, close, "", f"without “{said}”")
         return Mistake(before.start, close, "a set is swum in one way", f"leave “{said}” out", out, cue)
     cue = quoted(text, at, end)
-    time = re.compile(rf"\s+({_TIME})").match(text, end)
+    time = re.compile(rf"\s+({_TIME})((?:\s+or\s+{_TIME})*)", re.IGNORECASE).match(text, end)
     word = re.compile(rf"\s+({_WORD})").match(text, end)
     if before.type == "TIME" and time:
-        ways = [Edit(at, time.end(), f"/ {time[1]}", f"{before.text} / {time[1]}, by lane")]
+        others = " / ".join([time[1], *re.findall(_TIME, time[2])])
+        ways = [Edit(at, time.end(), f"/ {others}", f"{before.text} / {others}, by lane")]
         ways.append(Edit(before.end, time.end(), "", before.text))
         return Mistake(before.start, time.end(), f"{before.text}, or {time[1]}?", "write one, or both with a /", *ways)
     if before.type in WORK and word and words.get(word[1].casefold(), ("",))[0] in WORK:

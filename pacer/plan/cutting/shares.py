@@ -38,6 +38,7 @@ _STARTS = frozenset(
 class Shares(Cutter):
     """Reads such shares into the grammar's words for segments and repeats."""
 
+    parted = 0  #: what is left of each repeat for a last stretch that the line names
     shared = 0  #: repeats that have their work so far, if the line gives it to some after others
 
     def _share(self, fold: str, at: int) -> bool:
@@ -177,6 +178,13 @@ class Shares(Cutter):
         """`last 50`, `first 25`, `1st 25`: a stretch of the repeat; the rest is swum as the words before it say."""
         length, distance = self._length, int(match["distance"])
         known = any(token.type in ("_AS", "_SLASH", "_REPEATS") for token in self.tokens)
+        if match["last"] and distance == self.parted:  # first 25 fly, last 25 free
+            self.at = match.end()
+            if self.before == "_COMMA":
+                self.tokens.pop()
+            self.add("_SLASH", "", None, at, at)
+            self.add("NUMBER", match["distance"], distance, match.start("distance"), self.at)
+            return True
         if match["next"] or not 0 < distance < length or known:
             return False
         self.at = match.end()
@@ -189,6 +197,10 @@ class Shares(Cutter):
             self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine, *mine_first]
         else:
             self.tokens += [mine, *mine_first]
+            later = LATER_SHARE.search(self.text, self.at)
+            if later and int(re.findall("[0-9]+", self.text[later.start() :])[0]) + distance == length:
+                self.parted = length - distance
+                return True
             self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
         return True
 

@@ -50,7 +50,7 @@ def near_work(piece: str) -> str:
     return _full(meant) if meant else ""
 
 
-def _near_word(piece: str) -> str:
+def near_word(piece: str) -> str:
     """The word of a set that was probably meant, or "". Words of one or two letters resemble too many others."""
     meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2), 0.7 if len(piece) < 6 else 0.8)
     alike = meant[:1] == piece[:1].casefold() or bool(meant) and near(piece, (meant,), 0.85) == meant
@@ -123,7 +123,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             f"as in {DETAILS[before.type.lower()]}",
             quoted(text, before.start, end),
         )
-    meant = near_work(piece) or _near_word(piece)
+    meant = near_work(piece) or near_word(piece)
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
