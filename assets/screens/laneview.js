@@ -208,10 +208,12 @@ class LaneView {
   write() {
     const card = this.card, glass = this.glass, theme = this.theme, state = TABLET.states[card.state];
     const work = Boolean(card.doing[0]);
-    const laid = [Boolean(card.cue), work, card.several || this.isSwum];
-    if (String(laid) !== this.laid) {
-      this.laid = String(laid);
-      this.boxes = laneBoxes(this.box, glass, laid[0], laid[1], laid[2]);
+    const extra = card.several || this.isSwum, cued = laneBoxes(this.box, glass, true, work, extra);
+    this.told = card.cue || (work && card.lit < 0 && this.tells(card.how, cued) ? card.how : "");
+    const laid = String([Boolean(this.told), work, extra]);
+    if (laid !== this.laid) {
+      this.laid = laid;
+      this.boxes = this.told ? cued : laneBoxes(this.box, glass, false, work, extra);
     }
     const boxes = this.boxes, dark = theme.name === "dark";
     let ground = theme.ground, ink = theme.ink, dim = theme.dim, block = state, blockInk = theme.on_state;
@@ -249,6 +251,12 @@ class LaneView {
     this.writeFoot();
     const grey = this.stale ? "0.45" : "1";  // what may have changed
     [this.hero, this.heroLabel, this.heroArrow, this.leave, this.leaveLabel, this.leavers].forEach(piece => piece.style({ opacity: grey }));
+  }
+
+  // How a drill is swum stands in the place of a cue, before the swim, where all of it has room: half of it would mislead.
+  tells(how, boxes) {
+    if (!how || !boxes.cue) return false;
+    return largest(how, boxes.cue.width, boxes.cue.height, boxes.cueCap, boxes.labelCap, false, 3).cap >= boxes.labelCap - 0.01;
   }
 
   // What is counted, over the end of the digits, with an arrow to them.
@@ -320,7 +328,7 @@ class LaneView {
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
     this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
       { bold: true, lines: 2 });
-    if (boxes.cue) this.cue.put(card.cue, boxes.cue, boxes.cueCap, coach, ink, { lines: 2 });
+    if (boxes.cue) this.cue.put(this.told, boxes.cue, boxes.cueCap, coach, ink, { lines: card.cue ? 2 : 3 });
     else this.cue.clear();
   }
 

@@ -9,9 +9,13 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
+from pacer.plan.notation.reader import read_plan
 from pacer.screens.cardlist import card_list
-from pacer.session.journal.entries import Held, Stopped
-from pacer.session.running.run import apply
+from pacer.session.journal.entries import Begun, Held, Stopped
+from pacer.session.running.run import apply, fresh
+from pacer.shipped import DRILLS
+from pacer.squad.files.drillreader import read_drills
+from pacer.timeline.layout import build_timeline
 from tests.screens.browser import Chromium, Firefox, page_with
 from tests.screens.runs import demo
 
@@ -37,6 +41,7 @@ def instants() -> dict:
         "swim": (run, "lane", swim, 0),
         "go": (run, "lane", go, 0),
         "ready": (run, "lane", ready, 0),
+        "drill": (*uncued(), 0),
         "held": (held, "lane", rest, 0),
         "stopped": (stopped, "lane", swim + 8_000, 0),
         "talk": (run, "lane", -8_000, 0),
@@ -52,6 +57,15 @@ def instants() -> dict:
         "width": (run, "lane", 0, 0),
         "code": (run, None, 0, 0),
     }
+
+
+def uncued() -> tuple:
+    """A session, a view and an instant at which a drill is next that the plan gives no cue for."""
+    text = "pool: 25 m\nSkill set\n  4 x 50 drill three-stroke switch, on 1:30\n"
+    run = apply(
+        fresh(build_timeline(read_plan(text), demo("long-axis-rotation-3", "thursday").timeline.squad)), Begun(0, 0, 0)
+    )
+    return run, "lane", 80_000
 
 
 SET = """
@@ -73,6 +87,7 @@ DRAWN = "return new Promise(done => requestAnimationFrame(() => requestAnimation
 def main(folder: Path, names: list[str]) -> None:
     """Take them."""
     folder.mkdir(parents=True, exist_ok=True)
+    book = read_drills(DRILLS.read_text(encoding="utf-8"))
     browser = Firefox() if FIREFOX in names else Chromium()
     names = [name for name in names if name != FIREFOX]
     try:
@@ -81,7 +96,7 @@ def main(folder: Path, names: list[str]) -> None:
                 if names and name not in names:
                     continue
                 browser.get(page_with(Path(made), [str(lane.number) for lane in run.timeline.lanes]).as_uri())
-                cards = card_list(run, 0, view or "lane", at_ms, at_ms + 1, whose="own")
+                cards = card_list(run, 0, view or "lane", at_ms, at_ms + 1, whose="own", book=book)
                 for size, (width, height, px_per_mm) in SIZES.items():
                     for theme in ("dark", "bright"):
                         browser.resize(width, height)
