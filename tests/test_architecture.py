@@ -125,10 +125,9 @@ PRIVATE: dict[str, set[str]] = {
     "bench/bench_screens.py": {"_feeds", "_loop", "_on_their_way", "_version"},
     "bench/bench_sound.py": {"_wave_form"},
     "face/clock/session_child.py": {"_changed", "_max_fps", "_output"},
-    "face/deck/sheet.py": {"_due"},
     "face/deck/test_ondeck.py": {"_reading", "_words"},
     "face/deck/test_screensleaf.py": {"_said"},
-    "face/deck/test_tags.py": {"_due", "_tile_at"},
+    "face/deck/test_tags.py": {"_tile_at"},
     "face/deskpages.py": {"_chosen", "_rest", "_take"},
     "face/editor/test_editorpage.py": {
         "_draw_row",

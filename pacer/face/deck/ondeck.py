@@ -4,6 +4,7 @@ lanes.
 
 from __future__ import annotations
 
+from pacer.face.clock.faceview import FaceView
 from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.leaftable import opened
@@ -55,20 +56,19 @@ class OnDeck:
         self._takes_back = self._take_back_change  # what the Undo key does
         self._undoing: Undoing | None = None  # what it is about
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
-        self.tags = Tags(
-            running.driver.now_ms,
-            lambda: self.running.view,
-            lambda lane: self._due(lane) is not None,
-            self.arrival,
-            self.correct,
-            self._take_back,
-            self._would_take_back,
-            self.sum_up,
-            ground=(0, 0, 0, 0),
-        )
+        self.tags = Tags(self, ground=(0, 0, 0, 0))
         running.add_widget(self.tags)
         self.lay_out()
         self.tags.dress(running.theme, running.glass)
+
+    @property
+    def view(self) -> FaceView | None:
+        """The view in the window."""
+        return self.running.view
+
+    def now_ms(self) -> int:
+        """The driver's clock."""
+        return self.running.driver.now_ms()
 
     # -- the sheet ---------------------------------------------------------------------------------------
 
@@ -259,20 +259,21 @@ class OnDeck:
         driver = self.running.driver
         return driver.do(offered(driver, "take back", None))
 
-    def _would_take_back(self) -> tuple[str, ...]:
+    def would_undo(self) -> tuple[str, ...]:
         """What comes back, said while the key is pressed."""
         if self._takes_back == self._take_back_change:
             return follows(self.running.driver)
         return self.deck.ask_back().ways
 
-    def _take_back(self) -> None:
+    def undo(self) -> None:
+        """Undo it, and say so on the bar."""
         told = self._takes_back()
         self._offer_back(None)
         self.running.tell(*(told or ("undone",)), for_ms=TOLD_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
 
-    def _due(self, lane: int) -> Swim | None:
+    def due(self, lane: int) -> Swim | None:
         """The swim that a finger coming down now would end; None if nobody is due."""
         driver = self.running.driver
         at_ms = driver.at_ms()

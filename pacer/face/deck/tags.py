@@ -7,8 +7,7 @@ While anybody of a lane is due, a tap on its water is a time, whatever is shown 
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from pacer.face.clock.faceview import FaceView
 from pacer.face.deck.leaves.deed import deed_of
@@ -17,6 +16,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.heldboard import TRACK_MM, HeldBoard
 from pacer.session.journal.recordentries import Touched
+from pacer.session.records.touches import Swim
 from pacer.show.drive.keybar import PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
 from pacer.show.measure.legibility import Glass
@@ -39,32 +39,43 @@ class Tag(NamedTuple):
     touched: Touched | None = None
 
 
+class TagActs(Protocol):
+    """What tags ask of the session's face, and have it do."""
+
+    @property
+    def view(self) -> FaceView | None:
+        """The view that they lie over."""
+
+    def now_ms(self) -> int:
+        """The driver's clock."""
+
+    def due(self, lane: int) -> Swim | None:
+        """The swim that a tap on a lane would end now; None if nobody is due."""
+
+    def arrival(self, lane: int) -> None:
+        """A tap on a lane where somebody is due."""
+
+    def correct(self, entry: Touched) -> None:
+        """A tap on a time."""
+
+    def undo(self) -> None:
+        """Undo the last change."""
+
+    def would_undo(self) -> tuple[str, ...]:
+        """What that would do."""
+
+    def sum_up(self) -> None:
+        """Accept what is offered."""
+
+
 class Tags(HeldBoard):
-    """The tags, over the view.
+    """The tags, over the view."""
 
-    `due(lane)`: whether anybody of a lane is due. `arrive(lane)` is called for a tap on a lane while that is so,
-    `correct(touched)` for a tapped time, `take_back()` to undo a change (while that key is pressed it says what
-    `would()` returns), `accept()` for what is offered.
-    """
-
-    def __init__(
-        self,
-        now_ms: Callable[[], int],
-        view: Callable[[], FaceView | None],
-        due: Callable[[int], bool],
-        arrive: Callable[[int], None],
-        correct: Callable[[Touched], None],
-        take_back: Callable[[], None],
-        would: Callable[[], tuple[str, ...]],
-        accept: Callable[[], None] = lambda: None,
-        **kwargs,
-    ):
+    def __init__(self, acts: TagActs, **kwargs):
         super().__init__(
-            self._press_tag, self._short, (UNDO,), now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
+            self._press_tag, self._short, (UNDO,), acts.now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
         )
-        self.now_ms = now_ms
-        self._view, self._due, self._arrive, self._correct = view, due, arrive, correct
-        self._take_back, self._would, self._accept = take_back, would, accept
+        self.acts, self.now_ms = acts, acts.now_ms
         self._beside: tuple[Any, Any] = (None, None)  # the view and its layout when the tags were laid out
         self._rows: dict[str, Box] = {}  # where a finger means a tag: over the whole height of its lane
         self._water: dict[int, Box] = {}  # tags that are not keys, by lane: a tap there is one on the water
@@ -108,10 +119,10 @@ class Tags(HeldBoard):
     def _short(self, name: str) -> None:
         """The key was let go too soon: it times a swimmer who is due there, or says to keep pressing."""
         lane = self._lane_at(*self._down_at) if name else None
-        if lane is not None and self._due(lane):
-            self._arrive(lane)
+        if lane is not None and self.acts.due(lane) is not None:
+            self.acts.arrival(lane)
         elif self.change is not None:
-            follows = self._would()
+            follows = self.acts.would_undo()
             ways = (*(f"{way} – keep pressing" for way in follows), "Keep pressing")
             self.change = Tag((*ways, "Keep pressing"), self.now_ms() + BACK_MS)
             self.lay_out()
@@ -119,7 +130,7 @@ class Tags(HeldBoard):
     def _tell_what_follows(self) -> None:
         """The Undo key is pressed: say what comes back."""
         if self.change is not None:
-            self.change = Tag((*self._would(), *self.change.ways[-1:]), self.now_ms() + BACK_MS)
+            self.change = Tag((*self.acts.would_undo(), *self.change.ways[-1:]), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _lane_at(self, x: float, y: float) -> int | None:
@@ -160,7 +171,11 @@ class Tags(HeldBoard):
 
         It does if nobody else of the lane is due, and the tap that took it is long over.
         """
-        return tag.touched is not None and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS and not self._due(lane)
+        return (
+            tag.touched is not None
+            and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS
+            and self.acts.due(lane) is None
+        )
 
     def dress(self, theme: Theme, glass: Glass) -> None:
         """Other looks, another size."""
@@ -168,7 +183,7 @@ class Tags(HeldBoard):
         self.lay_out()
 
     def _shown_beside(self) -> tuple:
-        view = self._view()
+        view = self.acts.view
         return view, getattr(view, "face", None)
 
     def lay_out(self) -> None:
@@ -325,16 +340,16 @@ class Tags(HeldBoard):
 
     def _press_tag(self, name: str) -> None:
         if name == UNDO:
-            self._take_back()
+            self.acts.undo()
             return
         if name == OFFER:
-            self._accept()
+            self.acts.sum_up()
             return
         lane = deed_of(name).first
         touched = self.tags.pop(lane).touched
         self.lay_out()
         if touched is not None:
-            self._correct(touched)
+            self.acts.correct(touched)
 
     def on_touch_down(self, touch) -> bool:
         """Only tags are touched; all else is the view's. A tag that is not a key counts as its lane's water."""
@@ -343,6 +358,6 @@ class Tags(HeldBoard):
             return super().on_touch_down(touch)
         for lane, box in self._water.items():
             if box.x <= touch.x < box.right and box.y <= touch.y < box.top:
-                self._arrive(lane)
+                self.acts.arrival(lane)
                 return True
         return False

@@ -45,7 +45,7 @@ def water(deck, index):
 
 def all_touch(deck, index):
     """Tap the water of a lane until nobody of it is due any more."""
-    while deck.shell.deck._due(index) is not None:
+    while deck.shell.deck.due(index) is not None:
         water(deck, index)
 
 

@@ -57,7 +57,7 @@ def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dp
     for lane in taken:
         deck.shell.touched_ms = deck.now_ms
         deck.shell.deck.arrival(lane)
-        while deck.shell.deck._due(lane):
+        while deck.shell.deck.due(lane):
             deck.shell.deck.arrival(lane)
     for wait_ms in (0, 4_000):  # then it offers to be put right
         deck.go(wait_ms)
@@ -149,7 +149,7 @@ def test_a_short_touch_on_it_is_that_of_the_swimmer_who_is_due(deck, lane):
     there = next(
         index for index, band in enumerate(deck.shell.view.face.bands) if band.water.y <= middle[1] < band.water.top
     )
-    assert deck.shell.deck._due(there) and lane in (None, there)
+    assert deck.shell.deck.due(there) and lane in (None, there)
     deck.tap(*middle)
     assert isinstance(deck.driver.journal[-1], Touched) and deck.driver.journal[-1].lane == there
 
