@@ -2,7 +2,7 @@
 
 `laneserver` serves one page and one WebSocket from a thread of its own with `websockets`: it is pure Python without
 dependencies, so it goes onto Android as it is, while aiohttp brings compiled parts and a framework that one page and
-one socket do not need. Nothing imports this room until lane screens are turned on.
+one socket do not need. The server and its library are imported when lane screens are turned on, and not before.
 
 **Who owns what**
 

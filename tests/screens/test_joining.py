@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -147,3 +149,12 @@ def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path)
     for name, wrong in damaged(told):
         (tmp_path / FILE).write_text(wrong if isinstance(wrong, str) else json.dumps(wrong))
         assert kept_screens(tmp_path, 12) is None, name
+
+
+def test_the_server_is_not_imported_before_it_is_turned_on():
+    script = (
+        "import sys, pacer.screens.screenswitch, pacer.screens.keptscreens, pacer.screens.qrcode, pacer.cli.sessions\n"
+        "print([name for name in ('websockets', 'segno', 'pacer.screens.lanescreens') if name in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"

@@ -46,6 +46,11 @@ EXCHANGES = [
 @pytest.fixture(scope="module")
 def script(chromium):
     """The link's script in a page of its own, without a tablet."""
+    return load(chromium)
+
+
+def load(chromium):
+    """Load it."""
     code = (ASSETS / "screens" / "link.js").read_text(encoding="utf-8")
     chromium.get("data:text/html,<p>")
     head = "class WebSocket { send() {} close() {} }\n"  # no tablet is there, and none is looked for
