@@ -1,6 +1,6 @@
-"""Whether all of a written line is in what was read of it: each number, and each word or what it stands for.
+"""Checks that everything in a written line was read: each number, and each word or what it means.
 
-A list of its own, made from the trade's usage and not from the app's vocabulary: what may vanish is named here.
+Its list of words comes from the trade's usage and not from the app's vocabulary; it names what may be left out.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ import random
 import re
 from collections.abc import Sequence
 
-#: Words that say nothing which the plan has to repeat.
+#: Words that a plan need not repeat.
 _FILLERS = """
 x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and then do with w as at to in k km using
 optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
@@ -17,7 +17,7 @@ into times time lots half
 lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
 straight sw finish please both st extra that so out through repeats repeat
 """
-#: What a word may have become, one meaning a line.
+#: What a word may be read as, one meaning per line.
 _BECOMES = """
 free: stroke fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
 back: stroke bk bck bc back backstroke backcrawl ba
@@ -91,7 +91,7 @@ PIECES = (
 
 
 def mutated(rng: random.Random, lines: Sequence[str]) -> str:
-    """A line with one to four changes made by chance: pieces left out, doubled, moved, taken from another line."""
+    """A line with one to four random changes: pieces left out, doubled, moved, or taken from another line."""
     line = rng.choice(lines)
     for _ in range(rng.randint(1, 4)):
         tokens = _TOKEN.findall(line) or [" "]
@@ -130,7 +130,7 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
 
 
 def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
-    """Numbers count with how often they stand there, up to what is worked out of them."""
+    """Numbers must be there as often as they were written, except those that others are computed from."""
     have = set(_values(said))
     lengths = bool(re.search(r"\blengths?\b", written, re.IGNORECASE))
     gone = []
@@ -158,7 +158,7 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
 
 
 def _spans(said: str) -> set[int]:
-    """How many repeats each range of them has."""
+    """How many repeats each range has."""
     return {int(high) - int(low) + 1 for low, high in re.findall(r"(\d+)-(\d+)", said)} | (
         {1} if "repeats" in said else set()
     )
@@ -183,7 +183,7 @@ def _values(text: str) -> list[float]:
 
 
 def _words_missing(written: str, said: str) -> list[str]:
-    """Words that are neither in the canonical form nor stand for what is there."""
+    """Words that are neither in the canonical form nor mean something that is."""
     have = set(_WORD.findall(said))
     gone = []
     for word in _WORD.findall(written.casefold()):

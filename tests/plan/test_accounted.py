@@ -1,4 +1,4 @@
-"""Nothing of a line that is read is dropped: the corpus, and lines changed by chance."""
+"""No part of a line that is read is dropped: checked on the corpus and on randomly changed lines."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ SEEDS = 2_000  #: `tests/bench/bench_lines.py` takes 50,000
 
 
 def dropped(text: str, place: str = "set") -> list[str]:
-    """What is gone of a line that is read; nothing for one that is not."""
+    """The parts of a line that reading dropped; none for a line that cannot be read."""
     page = ABOVE[place] + "".join(f"{'  ' if place == 'set' else ''}{row}\n" for row in text.split("\n"))
     try:
         plan = read_plan(page)

@@ -1,8 +1,8 @@
 """Whole pages as coaches keep them: each becomes the plan that was meant, and asks only what it leaves open.
 
-Each file in `pages` has the page, the plan that it makes when the first answer is taken to every question, and what
-is asked (`? line: question`) and which totals differ (`! line: what it comes to`); five signs = part these. SAME
-stands for a page that is a plan already.
+Each file in `pages` has the page, the plan that it becomes with the first answer to every question, the questions
+(`? line: question`), and the totals that differ (`! line: the plan's distance`), separated by five signs =. SAME means
+that the page is already a plan.
 """
 
 from __future__ import annotations
@@ -26,13 +26,13 @@ _STAMP = re.compile(
     re.IGNORECASE,
 )
 PAGES = sorted((Path(__file__).parent / "pages").glob("*.txt"))
-#: Written without a look at the notation; `~ line` marks what would have to be written again.
+#: Written without looking at the notation; `~ line` marks what would have to be rewritten.
 FRESH = sorted((Path(__file__).parent / "fresh").glob("*.txt"))
 
 
 @dataclass
 class Case:
-    """A page, what it becomes, and what is said of it."""
+    """A page, what it becomes, and what the app says about it."""
 
     page: str
     plan: str
@@ -86,7 +86,7 @@ def test_every_line_of_the_page_stands_beside_what_was_understood(path):
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
 def test_nothing_of_a_page_is_lost(path):
-    """Each word and number is in the plan, in a remark there, or told; stamps of a chat and numbering are left out."""
+    """Each word and number is in the plan, in a remark there, or reported, except a chat's stamps and numbering."""
     found, _ = settled(case_of(path).page)
     for line in found.lines:
         assert missing(_STAMP.sub("", plain(line.written)), f"{found.text} {line.told}") == []

@@ -1,8 +1,8 @@
 """What coaches write on whiteboards: it is read as meant, or the first fix of each error gives what was meant.
 
-`whiteboard.toml` has the lines. `whiteboard_unread.toml` has those for which this is not so yet: it may only get
-shorter, and a line that is read now has to be struck. `python -m tests.plan.test_whiteboard` shows what becomes of
-each line, and with --strike it strikes those that are read now.
+`whiteboard.toml` has the lines. `whiteboard_unread.toml` lists those that fail so far: it may only get shorter, and a
+line that is now read must be struck from it. `python -m tests.plan.test_whiteboard` shows what each line becomes, and
+with --strike it strikes those that are now read.
 """
 
 from __future__ import annotations
@@ -72,7 +72,7 @@ def test_tidy_is_a_round_trip_and_changes_nothing_twice(line: Line):
 
 @pytest.mark.parametrize("line", LINES, ids=[line.name for line in LINES])
 def test_the_meaning_can_be_written(line: Line):
-    """What is asked of the app is a plan in canonical form, or a form that is still to come, which is on the list."""
+    """What a line should become is a plan in canonical form, or a form that the app lacks so far and that is listed."""
     if FOUND[line.name].how in (READ, MENDED):
         return
     indent = "  " if line.place == "set" else ""
@@ -84,7 +84,7 @@ def test_the_meaning_can_be_written(line: Line):
 
 
 def strike() -> None:
-    """Write the list again, without lines that are read now."""
+    """Save the list without the lines that are now read."""
     listed = KNOWN.get("unread", names(UNREAD))
     rows = "".join(f"  {json.dumps(name, ensure_ascii=False)},\n" for name in names(UNREAD) if name in listed)
     LIST.write_text(f"{HEAD}\nunread = [\n{rows}]\n", encoding="utf-8")

@@ -1,4 +1,4 @@
-"""The corpus of coaches' lines: what the app makes of each, alone or by the first fix of every error."""
+"""The corpus of coaches' lines: how the app reads each, as it is or with the first fix of every error."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ from pacer.timeline.summary.planned import planned
 HERE = Path(__file__).parent
 POOL = "pool: 25 m\n"
 ABOVE = {"set": f"{POOL}\nMain set\n", "page": f"{POOL}\n", "top": ""}
-MOST_FIXES = 8  #: that a line of the corpus may need, one after the other
+MOST_FIXES = 8  #: fixes that a line of the corpus may need, one after the other
 
 READ, MENDED, UNREAD, MISREAD = "read", "mended", "unread", "misread"
 
@@ -33,7 +33,7 @@ _QUOTED = re.compile(r'\s*(?:"([^"]*)"|“([^”]*)”)')
 
 @dataclass(frozen=True)
 class Line:
-    """A line of the corpus, as the data file says it."""
+    """A line of the corpus, from the data file."""
 
     coach: str
     written: str
@@ -46,13 +46,13 @@ class Line:
 
     @property
     def page(self) -> str:
-        """The whole page that it stands on."""
+        """The whole page with the line."""
         indent = "  " if self.place == "set" else ""
         return ABOVE[self.place] + "".join(f"{indent}{row}\n" if row else "\n" for row in self.written.split("\n"))
 
     @property
     def name(self) -> str:
-        """It, as the lists of the corpus name it: with its squad, where that matters."""
+        """Its name in the lists of the corpus, with its squad if that matters."""
         return self.written + (f"  [{self.squad}]" if self.squad else "")
 
 
@@ -67,7 +67,7 @@ def lines() -> Iterator[Line]:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What became of a line: how, and the page at the end."""
+    """How a line was read, and the page at the end."""
 
     how: str
     says: str  #: what the app understood, or its first message
@@ -84,7 +84,7 @@ def outcome(line: Line) -> Outcome:
             return Outcome(READ, said_of(plan, line), write_plan(plan))
         if runs(plan, squad_for(line)):
             return Outcome(MISREAD, said_of(plan, line), line.page)
-        # A label that no lane bears is told where the plan meets the squad, and mended there.
+        # A label that no lane has is reported only when the plan meets the squad, and corrected there.
         page = refitted(line.page, squad_for(line))
         plan = page and readable(page)
         if plan and means(plan, line) and runs(plan, squad_for(line)):
@@ -99,7 +99,7 @@ def outcome(line: Line) -> Outcome:
 
 
 def readable(page: str) -> Plan | None:
-    """The plan of a page, None where it has mistakes."""
+    """The plan of a page, None if it has mistakes."""
     try:
         return read_plan(page)
     except Unreadable:
@@ -107,7 +107,7 @@ def readable(page: str) -> Plan | None:
 
 
 def mended(page: str) -> str | None:
-    """The page with the first fix of each error, one after the other; None where one has none."""
+    """The page with the first fix of each error, one after the other; None if an error has no fix."""
     live = LiveReading()
     rows = page.split("\n")
     for _ in range(MOST_FIXES):
@@ -122,7 +122,7 @@ def mended(page: str) -> str | None:
 
 
 def refitted(page: str, squad: Squad) -> str | None:
-    """The page with the first fix of what keeps it from being run with a squad; None where there is none."""
+    """The page with the first fix of what keeps it from running with a squad; None if there is none."""
     live = LiveReading()
     rows = page.split("\n")
     reading = live.read(rows)
@@ -135,7 +135,7 @@ def refitted(page: str, squad: Squad) -> str | None:
 
 
 def said(plan: Plan, place: str) -> tuple[str, str]:
-    """What a plan says in its canonical form, without what stands above a line at `place`, and its quoted words."""
+    """A plan's canonical form without the lines above a line at `place`, and its quoted words."""
     text = write_plan(plan)
     if place == "set":
         text = "\n".join(row.removeprefix("  ") for row in text.split("\n")).removeprefix(f"{POOL}\nMain set\n")
@@ -151,19 +151,19 @@ def said(plan: Plan, place: str) -> tuple[str, str]:
 
 
 def said_of(plan: Plan, line: Line) -> str:
-    """What was understood of a line, in one row."""
+    """What was understood of a line, in one row of text."""
     text, note = said(plan, line.place)
     return text.replace("\n", " / ") + (f" “{note}”" if note else "")
 
 
 def means(plan: Plan, line: Line) -> bool:
-    """Whether a plan says what the line was to mean, its note included, and each lane swims its own of it."""
+    """Whether a plan says what the line means, including its note, and each lane swims its own part of it."""
     text, note = said(plan, line.place)
     return text == line.meant and _words(note) == _words(line.note) and (not line.lanes or lanes_swim(plan, line))
 
 
 def lanes_swim(plan: Plan, line: Line) -> bool:
-    """Whether each lane leaves as it would alone with the line that was meant for it."""
+    """Whether each lane leaves as it would with only the line that was meant for it."""
     if not runs(plan, squad_for(line)):
         return False
     timeline, _ = planned(plan, squad_for(line))
@@ -179,7 +179,7 @@ def _words(text: str) -> list[str]:
 
 
 def squad_for(line: Line) -> Squad:
-    """The squad that a line is for: six lanes without groups where it does not matter."""
+    """The squad that a line is for; six lanes without groups if it does not matter."""
     return squad_of(line.squad.split() or ["-"] * 6)
 
 
@@ -190,7 +190,7 @@ def squad_of(groups: list[str]) -> Squad:
 
 
 def runs(plan: Plan, squad: Squad) -> bool:
-    """Whether a session can be made of a plan."""
+    """Whether a session can be planned from a plan."""
     try:
         planned(plan, squad)
     except CannotRun:

@@ -23,7 +23,7 @@ SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 #: token found, written as a time. The first entry of (both), (before, None), (None, found) is used.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_X", "$END"): ("“{prev}” needs a distance", "as in 4 x 100"),
-    ("_X", "_DASH"): ("a distance is more than zero", "write it without the minus, as in 4 x 100"),
+    ("_X", "_DASH"): ("a distance must be more than 0", "write it without the minus, as in 4 x 100"),
     ("_X", None): ("“{prev}” needs a distance, not “{got}”", "as in 4 x 100 free"),
     ("ON", None): ("“{prev}” needs its interval", "as in on 1:40, on 4:00 / 4:20 or on base+0:15"),
     ("REST", None): ("“{prev}” needs its time", "as in rest 0:15"),
@@ -33,7 +33,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("WITH", None): ("“{prev}” needs its gear", "as in with snorkel and fins"),
     ("APART", None): ("“{prev}” needs its time", "as in apart 0:10"),
     ("BASE", "_DASH"): (
-        "nothing is taken off the base pace",
+        "nothing can be taken off the base pace",
         "as in base+0:05; a faster time is written out, as in on 1:20",
     ),
     ("BASE", None): ("“{prev}” needs a plus and a time", "as in on base+0:15"),
@@ -71,7 +71,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_DASH", "$END"): ("the dash needs a number after it", "as in 50 - 100 - 150 or rate 32-40"),
     (None, "_DASH"): (
         "a dash has no meaning here",
-        "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150",
+        "numbers are whole and more than 0; a ladder looks like 50 - 100 - 150",
     ),
     ("LABEL", None): ("the group needs its value", "as in on A 4:00 / B 4:20"),
     ("TIME", "_SLASH"): ("this time is the same for all lanes", "on, rest and hold can have a value for each"),

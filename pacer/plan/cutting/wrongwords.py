@@ -70,7 +70,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if section:
         meant = near(piece, tuple(SECTION_WORDS))
         return Mistake(
-            at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
+            at, end, f"“{piece}” is not a detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
         )
     fold = piece.casefold()
     if question := asked(text, at):
@@ -85,7 +85,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             f"perhaps {meant}" if meant else LINE_EXAMPLE,
         )
     if fold in UNITS:
-        return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
+        return Mistake(at, end, "distances are in the pool's unit; do not repeat it", f"leave {piece} out")
     before = tokens[-1]
     if detail := _OF_SECTION.match(text, at):
         end, cue = detail.end(), quoted(text, at, detail.end())
@@ -145,7 +145,10 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
     """The mistake about something that looks like a time but is not one."""
     if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
         return Mistake(
-            at, end, f"distances are whole numbers, this says {piece}", "as in 4 x 100; times have a colon, as in 0:30"
+            at,
+            end,
+            f"distances are whole numbers, but this says {piece}",
+            "as in 4 x 100; times have a colon, as in 0:30",
         )
     meant = meant_time(piece)
     return Mistake(

@@ -68,7 +68,9 @@ class Blocks:
     def open_rounds(self, row: Row, group: Group) -> None:
         """Begin rounds; their lines follow, indented deeper."""
         if len(self.rounds) >= MAX_NESTING:
-            self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
+            self.problems.append(
+                row.whole(f"rounds can be nested at most {MAX_NESTING} deep", "write some of them out")
+            )
         self.rounds.append(Rounds(row=row, group=group))
         self.above = group
 

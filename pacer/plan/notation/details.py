@@ -58,13 +58,13 @@ class Details(Patterns):
                 other = first_token(seen[key])
                 if other.type == word.type and other.value == word.value:
                     self.wrong(
-                        tree, f"“{word.text}” is here twice", "one of them is enough", *_without(tree, seen[key])
+                        tree, f"“{word.text}” is given twice", "one of them is enough", *_without(tree, seen[key])
                     )
                 elif key == "on or rest":
                     self.wrong(
                         tree,
                         "a set has an interval or a rest, not both",
-                        "keep on … or rest …, whichever the lanes go by",
+                        "keep on … or rest …, whichever the lanes use",
                         *_without(tree, seen[key]),
                     )
                 else:
@@ -87,7 +87,7 @@ class Details(Patterns):
             if isinstance(fixed, FixedInterval):
                 self.wrong(
                     tree,
-                    "does “per 100” count for all of these intervals?",
+                    "does “per 100” apply to all of these intervals?",
                     "write it after each interval that is per 100",
                 )
         return {"interval": entries}
@@ -96,9 +96,7 @@ class Details(Patterns):
         if isinstance(node, Token):
             return FixedInterval(self.positive_time(node))
         if timed:
-            self.wrong(
-                node, "a timed repeat has no distance that this could go by", "write on and a time, or rest and a time"
-            )
+            self.wrong(node, "a timed repeat has no distance for this", "write on and a time, or rest and a time")
         if node.data == "per_100":
             return PerHundredInterval(self.positive_time(first_token(node)))
         return BaseInterval(self.base(node))
@@ -118,7 +116,7 @@ class Details(Patterns):
 
     def _hold(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         if timed:
-            self.wrong(tree, "a timed repeat has no time to hold", "everybody takes the time that is written")
+            self.wrong(tree, "a timed repeat has no time to hold", "everybody swims for the time that is written")
         return {"hold": self.by_lane(trees_in(tree), self.hold)}
 
     def hold(self, node: Node) -> Hold:
@@ -160,7 +158,7 @@ class Details(Patterns):
             self.wrong(tree, f"“{word.text}” counts its repeats from 1", hint, f"{word.value} 1-{last.text}")
             return None
         if last.value < 2:
-            self.wrong(tree, f"“{word.text}” needs two repeats and more", f"as in {word.value} 1-4")
+            self.wrong(tree, f"“{word.text}” needs two or more repeats", f"as in {word.value} 1-4")
         return Change(word.value, self.number_of(last, MAX_REPEATS, "a number of repeats"))
 
     def gear_of(self, tree: Tree[Token], found: tuple[str, ...]) -> tuple[str, ...]:
@@ -177,7 +175,7 @@ class Details(Patterns):
                     known = ", ".join(dict.fromkeys(self.gear.values()))
                     self.wrong(
                         node,
-                        f"“{text}” is no gear that the plan or the squad knows",
+                        f"neither the plan nor the squad knows gear called “{text}”",
                         f"perhaps {meant}" if meant else f"there are {known}",
                         *([meant] if meant else []),
                         Edit(first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"),
@@ -193,9 +191,7 @@ class Details(Patterns):
             return
         on = next(c for c in tree.children if isinstance(c, Tree) and c.data == "on")
         if isinstance(line.count, Flexible):
-            self.wrong(
-                on, "intervals that follow one another need a count that is fixed", "write one interval, or one count"
-            )
+            self.wrong(on, "intervals joined by “then” need a fixed count", "write one interval, or one count")
             return
         counts = line.count or ByLane((len(line.ladder or ()),))
         for count, entry in pairs_by_lane(counts, line.interval):

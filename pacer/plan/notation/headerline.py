@@ -44,14 +44,14 @@ def pool_of(text: str, at: int = 0) -> Pool:
     if unit is None:
         raise Mistake(at, end, f"“{match['unit']}” is neither metres nor yards", POOL_EXAMPLE)
     if match["bottom"] and not int(match["bottom"]):
-        raise Mistake(at, end, "nothing is divided by 0", POOL_EXAMPLE)
+        raise Mistake(at, end, "a number cannot be divided by 0", POOL_EXAMPLE)
     if match["decimals"] and match["top"]:
         raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
     length = Fraction(f"{match['whole'] or 0}.{match['decimals'] or 0}")
     if match["top"]:
         length += Fraction(int(match["top"]), int(match["bottom"]))
     if not 0 < length <= MAX_POOL:
-        raise Mistake(at, end, f"a pool is longer than nothing and shorter than {MAX_POOL:,}", POOL_EXAMPLE)
+        raise Mistake(at, end, f"a pool is longer than 0 and shorter than {MAX_POOL:,}", POOL_EXAMPLE)
     return Pool(length, unit)
 
 
@@ -75,15 +75,15 @@ class Header:
             if not meant:
                 return False
             self.keys.add(meant)
-            raise Mistake(row.start, end, f"the header knows no “{word}”", f"perhaps {meant}")
+            raise Mistake(row.start, end, f"a header has no “{word}”", f"perhaps {meant}")
         if key in self.keys:
-            raise Mistake(row.start, end, f"“{key}” is here twice", "one line for each")
+            raise Mistake(row.start, end, f"“{key}” is given twice", "keep one line")
         self.keys.add(key)
         if not value:
             raise Mistake(
                 row.start,
                 len(row.code),
-                f"“{key}” says nothing",
+                f"“{key}” has no value",
                 "write its value after the colon, or leave the line out",
             )
         try:
@@ -121,7 +121,7 @@ def header_time(key: str, text: str, at: int) -> int:
         raise Mistake(
             at,
             end,
-            f"{key} goes by whole seconds, from 0:01 on",
+            f"{key} must be whole seconds, at least 0:01",
             f"as in {key}: {'0:30' if key == 'starts' else '0:05'}",
         )
     return ms
@@ -138,7 +138,7 @@ def long_time(text: str, at: int) -> int:
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
     if ms == 0:
-        raise Mistake(at, end, "a time is more than zero", "as in 60 min")
+        raise Mistake(at, end, "a time must be more than 0", "as in 60 min")
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
         short = f"{ms // MINUTE_MS} min" if ms % MINUTE_MS == 0 else f"0:{text.zfill(5)}"

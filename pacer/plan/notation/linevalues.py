@@ -93,14 +93,14 @@ class Values:
         if token.value < 1:
             self.wrong(
                 token,
-                f"{what} is more than zero, this says {token.text}",
+                f"{what} must be more than 0",
                 "write 1 or more, or leave it out",
                 *(["50", "100", "25"] if what == "a distance" else ["1", "4"] if what == "a count" else []),
             )
             return 1
         if token.value > most:
             said = token.text if len(token.text) < 13 else token.text[:10] + "…"
-            self.wrong(token, f"{what} goes up to {most:,}, this says {said}", "is a digit too many?")
+            self.wrong(token, f"{what} can be at most {most:,}, but this says {said}", "is a digit too many?")
             return 1
         return token.value
 
@@ -130,7 +130,7 @@ class Values:
         if high.value < max(low.value, 1):
             self.wrong(
                 tree,
-                f"the greater count goes last, this says {low.text} to {high.text}",
+                f"the smaller count comes first, but this says {low.text} to {high.text}",
                 f"write {high.text} to {low.text}",
                 f"{high.text} to {low.text}",
             )
@@ -144,18 +144,18 @@ class Values:
             if isinstance(children[0], Token) and children[0].type == "LABEL":
                 label, children = children[0], children[1:]
                 if label.text in labels:
-                    self.wrong(label, f"group {label.text} is here twice", "one value for each group")
+                    self.wrong(label, f"group {label.text} is given twice", "one value for each group")
                 labels.append(label.text)
             values.append(read(*children))
         if len(entries) > MAX_BY_LANE:
             self.wrong(
                 entries[MAX_BY_LANE],
-                f"up to {MAX_BY_LANE} lanes can have a value of their own",
-                "leave the rest out: the last value serves the lanes that follow",
+                f"at most {MAX_BY_LANE} lanes can have their own value",
+                "leave the rest out: the last value is for all lanes after it",
             )
         if labels and len(labels) != len(values):
             bare = next(e for e in entries if first_token(e).type != "LABEL")
-            self.wrong(bare, "either every value names its group or none does", "as in on A 4:00 / B 4:20")
+            self.wrong(bare, "name a group for every value, or for none", "as in on A 4:00 / B 4:20")
             return ByLane(tuple(values))
         return ByLane(tuple(values), tuple(labels) if labels else None)
 
@@ -181,7 +181,7 @@ class Values:
         if ms <= 0:
             self.wrong(
                 token,
-                f"a time is more than zero, this says {token.text}",
+                "a time must be more than 0",
                 "leave it out, or write at least 0:01",
                 *(["0:15", "0:10"] if bare_seconds else ["1:00"]),
             )

@@ -73,7 +73,7 @@ class LineMeaning(Details):
     def check_nesting(self, node: Node, nesting: int) -> None:
         """Note rounds that are nested too deep."""
         if nesting >= MAX_NESTING:
-            self.wrong(first_token(node), f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out")
+            self.wrong(first_token(node), f"rounds can be nested at most {MAX_NESTING} deep", "write some of them out")
 
     def rounds(self, counts: Tree[Token]) -> ByLane[int]:
         """How often a group is swum."""
@@ -104,7 +104,7 @@ class LineMeaning(Details):
     def ask_for_each(self, part: Node) -> None:
         """Ask whether a detail after a group's bracket belongs to each of its sets."""
         if not any(mistake.start == first_token(part).start for mistake in self.mistakes):
-            self.wrong(part, "does this belong to each set of the group?", "write it inside the brackets, behind a set")
+            self.wrong(part, "does this belong to each set of the group?", "write it inside the brackets, after a set")
 
     LENGTHS = ("counts", "flexible", "ladder", "TIME")
 
@@ -213,7 +213,7 @@ class LineMeaning(Details):
                     edit.start,
                     edit.end,
                     f"{one[0].value} repeats of {other[0].value}?",
-                    f"how often comes first: write {edit.text}",
+                    f"the count comes first: write {edit.text}",
                     edit,
                 )
             )

@@ -194,8 +194,8 @@ class PageReader(Blocks):
                 self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
                 self.read_item(row, row.start if self.is_work(words) else at)
         elif self.in_header and rest and not _DETAILS.fullmatch(rest):
-            known = f"it knows {', '.join(HEADER_KEYS)}"
-            raise Mistake(row.start, match.end(), f"the header knows no “{words}”", known)
+            known = f"it can have {', '.join(HEADER_KEYS)}"
+            raise Mistake(row.start, match.end(), f"a header has no “{words}”", known)
         else:
             colon = match.end(1) + row.code[match.end(1) :].index(":")
             code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
@@ -234,7 +234,7 @@ class PageReader(Blocks):
         raise Mistake(
             row.start,
             match.end(1),
-            "the same group is here twice",
+            "the same group is given twice",
             "name each group once",
             Edit(row.start, match.end(1), once),
         )

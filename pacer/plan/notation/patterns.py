@@ -22,7 +22,7 @@ from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
 
-_AS_SEGMENTS = "a timed repeat is one stretch, it has no segments"
+_AS_SEGMENTS = "a timed repeat cannot be split into segments"
 
 
 @dataclass(slots=True)
@@ -54,7 +54,7 @@ class Patterns(Works):
             elif body.tree is None:
                 body.tree = child
             else:
-                self.wrong(child, "a set has one pattern, this is a second one", "write two sets, or one pattern")
+                self.wrong(child, "a set has one pattern, but this is a second one", "write two sets, or one pattern")
         if body.tree is not None and body.tree.data == "bracketed" and (inner := _only(body.tree, "by")):
             body.by = body.by or inner
         return body
@@ -137,7 +137,7 @@ class Patterns(Works):
                     backwards = True
                     self.wrong(
                         numbers[0],
-                        f"the smaller number goes first, this says {low}-{high}",
+                        f"the smaller number comes first, but this says {low}-{high}",
                         f"write {high}-{low}",
                         f"{high}-{low}",
                     )
@@ -178,7 +178,7 @@ class Patterns(Works):
         for i in order:
             low, high, tree = spans[i]
             if low < following:
-                self.wrong(tree, f"repeat {low} is here twice", "each repeat belongs to one part")
+                self.wrong(tree, f"repeat {low} is given twice", "each repeat belongs to one part")
                 break
             if low > following:
                 missing = f"repeat {following} is" if low == following + 1 else f"repeats {following}-{low - 1} are"
@@ -199,7 +199,7 @@ class Patterns(Works):
             elif following - 1 > repeats:
                 self.wrong(
                     spans[order[-1]][2],
-                    f"there are {repeats} repeats, this goes to {following - 1}",
+                    f"there are {repeats} repeats, but this goes to {following - 1}",
                     f"the ranges cover repeats 1-{repeats}, each once",
                 )
         return [parts[i] for i in order]

@@ -27,7 +27,7 @@ class SectionMeaning(Values):
                 cues.append(node)
                 continue
             if kind in seen:
-                self.wrong(node, f"{self.SAID[kind]} said twice", "one of them is enough")
+                self.wrong(node, f"{self.SAID[kind]} given twice", "one of them is enough")
                 continue
             for one, other in self.EXCLUDING:
                 if kind in (one, other) and (one if kind == other else other) in seen:
@@ -59,11 +59,11 @@ class SectionMeaning(Values):
         "at_most": "“at most” is",
     }
     EXCLUDING: ClassVar = {
-        ("for", "rounds"): ("“for” goes round until its time is over, it has no count of rounds", "keep one of them"),
-        ("at_most", "rounds"): ("“at most” goes round once, it has no count of rounds", "keep one of them"),
-        ("for", "at_most"): ("“for” and “at most” exclude each other", "keep one of them"),
+        ("for", "rounds"): ("“for” repeats until its time is up, so it has no count of rounds", "keep one of them"),
+        ("at_most", "rounds"): ("“at most” is swum once, so it has no count of rounds", "keep one of them"),
+        ("for", "at_most"): ("a section has “for” or “at most”, not both", "keep one of them"),
         ("for", "RUN_ON"): (
-            "a section that says “for” ends for all lanes together, it cannot run on",
+            "a section that says “for” ends for all lanes together, so it cannot run on",
             "leave run on out, or say at most",
         ),
     }

@@ -92,7 +92,7 @@ class Works(Values):
         """Note that one piece of work has two of a kind."""
         self.wrong(
             other,
-            f"one stretch has one {what}, this is {one.value} and {other.value}",
+            f"one segment has one {what}, not {one.value} and {other.value}",
             f"write two segments: as {example}",
             Edit(other.start, other.end, "", f"without {other.text}"),
             Edit(one.start, one.end, "", f"without {one.text}"),

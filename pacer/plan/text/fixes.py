@@ -144,10 +144,6 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         ]
     if problem.message == "write the work before the details":
         yield _moved(wrong, at, source, start, end)
-    if problem.message == "from here to there is written with a dash":
-        yield [
-            Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")
-        ]
     if problem.message == "put a cue in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
         yield [Fix(f"“{match[1]}”", at, start, start + match.end(), f'"{match[1]}"')]
     if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):

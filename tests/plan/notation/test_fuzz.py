@@ -1,4 +1,4 @@
-"""Pages that went wrong in 20,000 ways: each is a plan, or is told what is wrong with it."""
+"""Pages spoiled in 20,000 ways: each is read as a plan, or the app says what is wrong with it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The catalogue of mistakes: each is found where it is, and said in a coach's words."""
+"""The catalogue of mistakes: each is found in its place and reported in a coach's words."""
 
 from __future__ import annotations
 
@@ -80,9 +80,9 @@ def test_header_section_and_lines_are_all_looked_at():
 
 def test_one_line_can_have_several_problems():
     assert [p.message for p in problems_of(ABOVE + "  0 x 50 free fly, on 0:00")] == [
-        "a count is more than zero, this says 0",
-        "one stretch has one stroke, this is free and fly",
-        "a time is more than zero, this says 0:00",
+        "a count must be more than 0",
+        "one segment has one stroke, not free and fly",
+        "a time must be more than 0",
     ]
 
 

@@ -1,4 +1,4 @@
-"""The grammar: no line has two readings, and the tables beside it are the grammar's own."""
+"""The grammar: no line has two readings, and the saved tables belong to the grammar."""
 
 from __future__ import annotations
 

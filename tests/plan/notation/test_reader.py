@@ -1,4 +1,4 @@
-"""What the words of a page mean: the same thing said in several ways, and values one by one."""
+"""What the words of a page mean: several ways to say the same thing, and values one by one."""
 
 from __future__ import annotations
 

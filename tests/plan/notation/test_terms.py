@@ -1,4 +1,4 @@
-"""All the mistakes of a line are told at once, and none that is not there."""
+"""All the mistakes of a line are reported at once, and no false ones."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ LINES = [
     '8 x 50 ‹bak› "same roll, with rocket", with ‹rocket›',
     "8 x 50 free, rest ‹0:75›, rate ‹0›",
 ]
-#: The same where a second mistake is not told before the first is mended, as it may be none.
+#: Lines whose second mistake is not reported before the first is corrected, because it may not be one.
 DOUBTFUL = [
     "8 x 50 free ‹@ 1:40›, rest 0:10",  # with hold it would be right
     "4 x 100 ‹gloriously› happy, on 1:40",  # a note of two words is one mistake
@@ -49,7 +49,7 @@ SECTIONS = [
 
 
 def told(line: str, section: bool = False) -> list[str]:
-    """What is underlined in a line, in order."""
+    """The underlined parts of a line, in order."""
     page = f"pool: 25 m\n{line}\n  100\n" if section else f"pool: 25 m\nMain set\n  {line}\n"
     try:
         read_plan(page)
@@ -137,9 +137,9 @@ def lines(draw) -> list[str]:
 
 
 def spoilt(draw, word: str) -> str:
-    """A word with a slip of the finger in it.
+    """A word with a typing mistake.
 
-    None that makes a time of a number, as `5h` would, which says something else.
+    The mistake never turns a number into a time, as in `5h`, because that says something else.
     """
     place = draw(st.integers(0, len(word) - 1))
     slips = [

