@@ -45,7 +45,7 @@ _WORD = re.compile(r"[a-z][a-z'’-]*")
 _NAME = re.compile(r"[a-z][a-z -]*")
 _TECHNICAL = re.compile(
     r"--[a-z-]+|utf-8|[\w./*:%#+-]*[_/%#.=*][\w./*:%#+-]*|[A-Z_0-9]+|\W*|[a-z]+[A-Z]\w*|[A-Z]\w+[A-Z]\w*|%.*|<.*"
-    r"|\(.*[?*].*|(select|create|with) .* (from|table|as) .*",
+    r"|\(.*[?*].*|select .* from .*|create table .*|with \w+ as \(.*",
     re.DOTALL,
 )
 
