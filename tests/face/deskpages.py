@@ -420,7 +420,16 @@ def drill_book(*names):
     return arrive
 
 
+def swimmers_from_a_file(coach):
+    """A list of swimmers with a column that pacer does not know."""
+    squad(coach)
+    coach.page.press("squads")
+    coach.page.list._take_list(b"Name,Age,400\nKit Marsh,9,5:40\nAsh Weir,10,6:02\nWren Low,9,6:30\n", "Juniors.csv")
+    coach.page.lay_out()
+
+
 PAGES = {
+    "swimmers from a file": swimmers_from_a_file,
     "drill book": drill_book(),
     "a drill": drill_book("drill 1"),
     "a drill's field": drill_book("drill 1", "field how"),

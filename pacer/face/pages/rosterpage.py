@@ -24,6 +24,7 @@ class SquadActs(Protocol):
 
     squads: Squads
     day: str
+    pool: str
     roster: Roster
     lane: int | None
     swimmer: int

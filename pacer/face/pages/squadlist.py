@@ -3,20 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from dataclasses import replace
+from pathlib import Path
+from typing import NamedTuple
 
+from pacer.face.pages.columnsasked import ColumnsAsked
 from pacer.face.pages.filechooser import Files
 from pacer.face.pages.rosterpage import SquadActs
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
+from pacer.squad.files.columns import UnknownColumns
+from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv
+from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
+from pacer.squad.register.columnmemory import ColumnMemory
 from pacer.squad.register.squadfolder import SUFFIX, Squads, SquadsTrouble
+from pacer.squad.trials.proposal import propose_lanes
 
-if TYPE_CHECKING:
-    from pathlib import Path
+CSV = ".csv"
+#: Test swims that a column may be, besides those that its name says.
+TESTS = tuple((str(far), f"a {far}, all out") for far in (50, 100, 200, 400, 800, 1500))
 
 
 class SquadList:
@@ -25,9 +36,13 @@ class SquadList:
     def __init__(self, page: SquadActs):
         self.page = page
         self.asks_names = False  #: whether it is asking if an export includes names
+        self.columns: ColumnsAsked | None = None  #: while columns of a list of swimmers are asked about
+        self._chosen: tuple[bytes, str] = (b"", "")  #: that list, and its name
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the current squad."""
+        if self.columns is not None:
+            return self.columns.keys()[:1]
         if self.asks_names:
             return (
                 PageKey("without names", "Without names"),
@@ -46,6 +61,9 @@ class SquadList:
     def tiles(self, column: Column) -> list[Tile]:
         """All squads, and the hidden ones."""
         squads = self.page.squads
+        if self.columns is not None:
+            self.columns.say(column)
+            return column.tiles
         if self.asks_names:
             column.say("Swimmers' names are personal data, often a child's. Include them?", bold=True)
             return column.tiles
@@ -73,6 +91,9 @@ class SquadList:
     def press(self, name: str) -> bool:
         """Do what a tile or key is for; False if it is neither."""
         page, squads = self.page, self.page.squads
+        if self.columns is not None and (name == "leave it" or self.columns.press(name)):
+            self._answered(name != "leave it")
+            return True
         what, _, rest = name.partition(" ")
         try:
             match name:
@@ -94,6 +115,7 @@ class SquadList:
                         SUFFIX,
                         "Choose a squad",
                         "save it on this device first, then choose it from there",
+                        aside=self._take_list,
                     ).bring_in(self._brought)
                 case "give out":
                     self.asks_names = True
@@ -131,6 +153,52 @@ class SquadList:
             page.roster.squad.name,
             lambda text: page.change(lambda roster: edit.named(roster, text)),
         )
+
+    # -- a list of swimmers ---------------------------------------------------------------------------------
+
+    def _take_list(self, data: bytes, name: str) -> bool:
+        """Take a CSV file of swimmers aside; False for any other file."""
+        if not name.lower().endswith(CSV):
+            return False
+        self._chosen = data, name
+        self._read_list()
+        return True
+
+    def _read_list(self) -> None:
+        """Make a squad of the list: as many lanes as the current squad has, sorted by pace."""
+        page, (data, name) = self.page, self._chosen
+        known = ColumnMemory(page.squads.folder).known(SWIMMERS)
+        try:
+            listed = swimmers_from_bytes(data, lambda text: swimmers_from_csv(text, known=known))
+            lanes = min(len(page.roster.squad.lanes), len(listed.swimmers))
+            squad = propose_lanes(listed.swimmers, lanes, pool_from_text(page.pool))
+            page.squads.add(replace(squad, name=Path(name).stem[:60]))
+        except UnknownColumns as unknown:
+            self.columns = ColumnsAsked(SWIMMERS, unknown.columns, TESTS)
+        except Unreadable as error:
+            problem = error.problems[0]
+            hint = f" ({problem.hint})" if problem.hint else ""
+            page.tell(f"{name}, line {problem.line}: {problem.message}{hint}", problem.message)
+        except (Refused, SquadsTrouble) as wrong:
+            page.tell(str(wrong))
+        else:
+            self._taken()
+            page.tell(f"{len(listed.swimmers)} swimmers in {lanes} lane{'' if lanes == 1 else 's'}, fastest first")
+        page.lay_out()
+
+    def _answered(self, taken: bool) -> None:
+        """A column was answered, or all of it was cancelled."""
+        asked = self.columns
+        if asked is None or not taken:
+            self.columns = None
+        elif asked.done:
+            self.columns = None
+            try:
+                ColumnMemory(self.page.squads.folder).learn(SWIMMERS, asked.answers)
+            except OSError as error:
+                self.page.tell(f"The answers can't be saved: {error.strerror}")
+                return
+            self._read_list()
 
     def _brought(self, names: tuple[str, ...], said: str) -> None:
         if names:

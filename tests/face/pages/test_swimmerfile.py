@@ -1,0 +1,40 @@
+"""A list of swimmers with other people's columns becomes a squad, and each column is asked about once."""
+
+import pytest
+
+from tests.face.coach import Coach
+from tests.face.deskpages import swimmers_from_a_file
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = Coach(window, tmp_path)
+    yield made
+    made.leave()
+
+
+def test_a_list_becomes_a_squad(coach):
+    swimmers_from_a_file(coach)
+    coach.frame()
+    assert coach.sees("What is the column “Age”?") and coach.sees("In it: 9, 10")
+    coach.touch("Nothing: leave it out")
+    assert coach.sees("3 swimmers in 3 lanes")
+    squad = coach.desk.squads.roster("2026-03-02").squad
+    assert squad.name == "Juniors" and [lane.swimmers[0].name for lane in squad.lanes] == [
+        "Kit Marsh", "Ash Weir", "Wren Low",
+    ]  # fmt: skip
+    coach.page.hush()
+    before = len(coach.desk.squads.cards())
+    coach.page.list._take_list(b"Name,Age,400\nOrla,12,6:00\n", "more.csv")
+    coach.frame()
+    assert coach.page.list.columns is None and len(coach.desk.squads.cards()) == before + 1
+
+
+def test_a_list_that_cannot_be_read_changes_nothing(coach):
+    swimmers_from_a_file(coach)
+    before = coach.desk.squads.cards()
+    coach.page.press("leave it")
+    assert coach.page.list.columns is None
+    coach.page.list._take_list(b"Name,400\nOrla,6:75\n", "wrong.csv")
+    assert "seconds go from 00 to 59" in coach.page.says and coach.desk.squads.cards() == before
+    assert not coach.page.list._take_list(b"", "squad.toml")
