@@ -389,7 +389,7 @@ def from_a_file(*names):
 
     def arrive(coach):
         entering("lane 2", "set 2")(coach)
-        coach.page._chosen(CSV, "thursday evening.csv")
+        coach.page.chosen(CSV, "thursday evening.csv")
         for name in names:
             coach.page.press(name)
 
@@ -424,7 +424,7 @@ def swimmers_from_a_file(coach):
     """A list of swimmers with a column that pacer does not know."""
     squad(coach)
     coach.page.press("squads")
-    coach.page.list._take_list(b"Name,Age,400\nKit Marsh,9,5:40\nAsh Weir,10,6:02\nWren Low,9,6:30\n", "Juniors.csv")
+    coach.page.list.take_list(b"Name,Age,400\nKit Marsh,9,5:40\nAsh Weir,10,6:02\nWren Low,9,6:30\n", "Juniors.csv")
     coach.page.lay_out()
 
 

@@ -129,7 +129,7 @@ class MovePage(AskingPage):
             case "import":
                 self.said = ()
                 files = Files(_File(self.store.folder), ARCHIVE, "Choose an archive", INSTEAD, most=MOST_BYTES)
-                files.aside = self._take
+                files.aside = self.take
                 files.bring_in(self._brought)
         self.lay_out()
 
@@ -168,7 +168,7 @@ class MovePage(AskingPage):
         self.said = (f"{said[:1].upper()}{said[1:]}.",) if said else ()
         self.lay_out()
 
-    def _take(self, data: bytes, _name: str) -> bool:
+    def take(self, data: bytes, _name: str) -> bool:
         """An archive was chosen."""
         self._do("Importing …", lambda: imported(self.store, data), self._merged)
         return True

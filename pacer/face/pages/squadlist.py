@@ -115,7 +115,7 @@ class SquadList:
                         SUFFIX,
                         "Choose a squad",
                         "save it on this device first, then choose it from there",
-                        aside=self._take_list,
+                        aside=self.take_list,
                     ).bring_in(self._brought)
                 case "give out":
                     self.asks_names = True
@@ -156,7 +156,7 @@ class SquadList:
 
     # -- a list of swimmers ---------------------------------------------------------------------------------
 
-    def _take_list(self, data: bytes, name: str) -> bool:
+    def take_list(self, data: bytes, name: str) -> bool:
         """Take a CSV file of swimmers aside; False for any other file."""
         if not name.lower().endswith(CSV):
             return False

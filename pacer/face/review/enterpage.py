@@ -174,14 +174,14 @@ class EnterPage(AskingPage):
                 self.set = int(rest)
             case "swim":
                 row, at = map(int, rest.split())
-                self._ask_time(self.entering.rows(self.lane, self._key)[row].swims[at])
+                self._ask_time(self.entering.rows(self.lane, self.key)[row].swims[at])
                 return
             case "undo":
                 count = self.entering.undo()
                 self.tell(f"{count} time{'' if count == 1 else 's'} undone" if count else "There is nothing to undo")
             case "file":
                 files = Files(_Holds(self.entering.store.folder), CSV, "Choose a CSV file of times", INSTEAD)
-                files.aside = self._chosen
+                files.aside = self.chosen
                 files.bring_in(lambda _names, said: self._said_of_file(said))
                 return
             case "save" if self.placed is not None:
@@ -192,12 +192,13 @@ class EnterPage(AskingPage):
         self.lay_out()
 
     @property
-    def _key(self) -> tuple[int, int]:
+    def key(self) -> tuple[int, int]:
+        """The set in hand."""
         return self.entering.sets(self.lane)[self.set].key
 
     def _ask_time(self, swim: Swum) -> None:
         self._swim = swim
-        rows = self.entering.rows(self.lane, self._key)
+        rows = self.entering.rows(self.lane, self.key)
         name = next(row.name for row in rows if row.who == swim.who)
         who = f"Swimmer {name}" if name.isdigit() else name
         expected = tenths(swim.predicted_ms // 10)
@@ -217,7 +218,7 @@ class EnterPage(AskingPage):
         except StoreTrouble as trouble:
             self.tell(str(trouble))
             return False
-        following = self.entering.after(self.lane, self._key, swim)
+        following = self.entering.after(self.lane, self.key, swim)
         if time_ms is None or following is None:
             return True
         self._ask_time(following)
@@ -229,7 +230,8 @@ class EnterPage(AskingPage):
 
     # -- a file ---------------------------------------------------------------------------------------------
 
-    def _chosen(self, data: bytes, name: str) -> bool:
+    def chosen(self, data: bytes, name: str) -> bool:
+        """A file was chosen: its times are placed, or its columns asked about."""
         self._file = data, name or "a file"
         self._read_file()
         return True
@@ -246,7 +248,7 @@ class EnterPage(AskingPage):
             self._end_asking()
             self.tell(f"{name}, line {problem.line}: {problem.message}{hint}", problem.message)
         else:
-            self.placed, self.asked = (self.entering.place(file, self._key), name), "placed"
+            self.placed, self.asked = (self.entering.place(file, self.key), name), "placed"
         self.lay_out()
 
     def _columns_answered(self) -> None:

@@ -80,7 +80,7 @@ def test_a_squad_that_came_in_is_there_at_once(coach):
     coach.desk.move()
     coach.frame()
     squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
-    coach.page._take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
+    coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
     assert coach.sees("Squads: other.")
     assert "The other club" in [card.title for card in coach.desk.squads.cards()]

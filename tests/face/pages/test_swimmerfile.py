@@ -25,7 +25,7 @@ def test_a_list_becomes_a_squad(coach):
     ]  # fmt: skip
     coach.page.hush()
     before = len(coach.desk.squads.cards())
-    coach.page.list._take_list(b"Name,Age,400\nOrla,12,6:00\n", "more.csv")
+    coach.page.list.take_list(b"Name,Age,400\nOrla,12,6:00\n", "more.csv")
     coach.frame()
     assert coach.page.list.columns is None and len(coach.desk.squads.cards()) == before + 1
 
@@ -35,6 +35,6 @@ def test_a_list_that_cannot_be_read_changes_nothing(coach):
     before = coach.desk.squads.cards()
     coach.page.press("leave it")
     assert coach.page.list.columns is None
-    coach.page.list._take_list(b"Name,400\nOrla,6:75\n", "wrong.csv")
+    coach.page.list.take_list(b"Name,400\nOrla,6:75\n", "wrong.csv")
     assert "seconds go from 00 to 59" in coach.page.says and coach.desk.squads.cards() == before
-    assert not coach.page.list._take_list(b"", "squad.toml")
+    assert not coach.page.list.take_list(b"", "squad.toml")

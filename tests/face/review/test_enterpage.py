@@ -38,7 +38,7 @@ def test_a_session_that_ran_without_pacer_is_typed_in(coach):
     assert coach.sees("Times of Long-axis rotation 1") and coach.sees("It ran without pacer.")
     coach.page.press("set 1")
     coach.frame()
-    swim = coach.page.entering.rows(0, coach.page._key)[0].swims[0]
+    swim = coach.page.entering.rows(0, coach.page.key)[0].swims[0]
     coach.page.press("swim 0 0")
     coach.frame()
     typed(coach, "9999")  # 99:99 is no time
@@ -75,7 +75,7 @@ def test_a_file_asks_about_its_columns_once(coach):
     before = times(coach)
     data = CSV.replace(b"Wren,1:22.1", b"Orla,48.1").replace(b"Bib,", b"Bib,Repeat,").replace(b"4,O", b"4,1,O")
     data = data.replace(b"7,Ash", b"7,1,Ash")
-    coach.page._chosen(data, "thursday evening.csv")
+    coach.page.chosen(data, "thursday evening.csv")
     coach.frame()
     assert coach.sees("What is the column “Bib”?") and coach.sees("In it: 4, 7")
     coach.touch("Nothing: leave it out")
@@ -83,11 +83,11 @@ def test_a_file_asks_about_its_columns_once(coach):
     coach.touch("Save 1 time")
     assert times(coach) == before and coach.sees("1 kept as they were")  # Orla has a time on that repeat
     coach.page.hush()
-    coach.page._chosen(data, "thursday evening.csv")
+    coach.page.chosen(data, "thursday evening.csv")
     coach.frame()
     assert coach.sees("1 time fits this session.")
     coach.touch("Cancel")
-    coach.page._chosen(b"not a table", "holiday.csv")
+    coach.page.chosen(b"not a table", "holiday.csv")
     coach.frame()
     assert coach.sees("What is the column “not a table”?")
     coach.touch("Cancel")
