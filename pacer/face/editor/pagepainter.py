@@ -16,6 +16,7 @@ from pacer.face.kit.textures import TextureStore, below_base, font_size
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.livepage import SECTION, Reading
 from pacer.plan.text.stretches import stretches
+from pacer.plan.words.ownwords import OwnWords
 from pacer.show.editing.margintimes import MarginTime
 from pacer.show.editing.pagecolours import ink_of
 from pacer.show.editing.pagelayout import BOLD, Chip, LaidNote, Note, Paper, words_of
@@ -59,7 +60,7 @@ class PageLook:
     paper: Paper
     lines: Sequence[str]
     reading: Reading
-    gear: tuple[str, ...] | None
+    gear: OwnWords | None
     notes: Mapping[int, Sequence[Note]]
     underlined: Mapping[int, Sequence[tuple[int, int]]]
     margin: Margin

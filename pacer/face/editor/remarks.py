@@ -16,6 +16,7 @@ from kivy.clock import Clock
 from pacer.face.editor.writingpane import WritingPane
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix, fixes_for
+from pacer.plan.text.livepage import LiveReading
 from pacer.show.editing.linenotes import notes_of, underlines
 from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
@@ -192,18 +193,24 @@ class Remarks:
         untried = self._untried()
         if not untried:
             return
-        live, lines, said = self.pane.live, self.pane.draft.lines, untried[0]
+        live, lines, said = self._live, self.pane.draft.lines, untried[0]
         if isinstance(said, Problem):
             offered = fixes_for(said, lines, lambda page: live.would(page).problems)
         else:
             offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
         self._fixes[self._key_of(said)] = tuple(
-            (fix.says, fix.line - (said.line - 1), fix.start, fix.end, fix.text) for fix in offered
+            (fix.says, fix.line - ((said.line or 1) - 1), fix.start, fix.end, fix.text) for fix in offered
         )
         if len(untried) > 1:
             self._trying()
         elif not self._quiet.is_triggered:
             self.settle()
+
+    @property
+    def _live(self) -> LiveReading:
+        """What reads the plan while it is written."""
+        assert self.pane.live is not None, "the text is a plan"
+        return self.pane.live
 
     def _key_of(self, said: Problem | Finding) -> tuple:
         lines = self.pane.draft.lines
@@ -221,7 +228,7 @@ class Remarks:
         return (
             None
             if self.stale
-            else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self.pane.live)
+            else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self._live)
         )
 
 

@@ -15,11 +15,14 @@ class Typed(Protocol):
     """What a keyboard writes into. Commands are methods by name, such as `undo` and `paste`."""
 
     draft: Draft
-    paper: Paper | None  #: None before it is laid out
     focus: bool
     single: bool
     height: float
     leave: Callable[[], None]
+
+    @property
+    def paper(self) -> Paper:
+        """The text as it is laid out."""
 
     def write(self, text: str) -> None:
         """Write at the cursor."""

@@ -24,13 +24,16 @@ class Touched(Protocol):
     """The text that it is on."""
 
     draft: Draft
-    paper: Paper
     ink: PaperInk
     scroller: Scroller
     typist: Typist
     glass: Glass
     focus: bool
     apply: Callable[[Fix], None]
+
+    @property
+    def paper(self) -> Paper:
+        """The text as it is laid out."""
 
     def inside(self, touch) -> tuple[float, float]:
         """Where a finger is in the text."""

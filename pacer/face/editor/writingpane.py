@@ -73,7 +73,7 @@ class WritingPane(PageCommands, Widget):
         self.reading = live.read(draft.lines) if live else _unread(draft)
         self.notes: Mapping[int, Sequence[Note]] = {}
         self.underlined: Mapping[int, Sequence[tuple[int, int]]] = {}
-        self.paper: Paper | None = None
+        self._laid: Paper | None = None  # None until it is laid out
         self.scroller = Scroller(lambda: self._draw_later())
         self.hint = ""  #: shown while the text is empty
         self.ink = PaperInk(self.canvas)
@@ -83,6 +83,12 @@ class WritingPane(PageCommands, Widget):
         self.typist = Typist(self)
         self.finger = WritingFinger(self)
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
+
+    @property
+    def paper(self) -> Paper:
+        """The text as it is laid out."""
+        assert self._laid is not None, "it has a size"
+        return self._laid
 
     # -- layout -----------------------------------------------------------------------------------------
 
@@ -100,8 +106,8 @@ class WritingPane(PageCommands, Widget):
         size = font_size(self.cap)
         width = max(4 * self.cap, self.width - self.gutter - MARGIN_MM * mm)
         seen, line, was = self._in_hand()
-        turned = self.paper is None or self.paper.width != width
-        self.paper = Paper(
+        turned = self._laid is None or self._laid.width != width
+        self._laid = Paper(
             lambda text, bold: _advance(text, size, bold),
             self.cap,
             width,
@@ -113,7 +119,7 @@ class WritingPane(PageCommands, Widget):
 
     def lay_again(self) -> None:
         """Lay the notes out again, keeping in place what the coach is looking at, as far as possible."""
-        if self.paper is not None:
+        if self._laid is not None:
             in_hand = self._in_hand()
             self.lay()
             self._keep_in_hand(*in_hand)
@@ -124,7 +130,7 @@ class WritingPane(PageCommands, Widget):
         Then that line, or, if it is not in view, the first line that is; and its top, None for a page without a
         layout.
         """
-        paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
+        paper, line, offset = self._laid, self.draft.cursor.line, self.scroller.offset
         if paper is None or line >= len(paper.lines):
             return True, line, None
         seen = paper.tops[line + 1] > offset and paper.tops[line] < offset + self._seen_through
@@ -140,7 +146,7 @@ class WritingPane(PageCommands, Widget):
 
     def lay(self) -> None:
         """Lay out what has changed."""
-        if self.paper is None:
+        if self._laid is None:
             return
         kinds, starts = self.reading.kinds, self.reading.starts
         gear = self.live.own if self.live else NO_WORDS
@@ -159,7 +165,7 @@ class WritingPane(PageCommands, Widget):
 
     def reveal(self) -> None:
         """Bring the cursor into view, and the notes on its line if there is room."""
-        if self.paper is None:
+        if self._laid is None:
             return
         pitch, line = self.paper.pitch, self.draft.cursor.line
         _, top = self.paper.place_of(self.draft.cursor)
@@ -214,7 +220,7 @@ class WritingPane(PageCommands, Widget):
         return [words for words in self.ink.words if words.ink]
 
     def _draw(self, *_) -> None:
-        if self.paper is not None and self.paper.lines:
+        if self._laid is not None and self.paper.lines:
             self.ink.draw(self._look(), self.to_window(self.x, self.y), self.draft.edits)
 
     def _look(self) -> PageLook:
@@ -260,7 +266,7 @@ class WritingPane(PageCommands, Widget):
 
     def on_touch_down(self, touch) -> bool:
         """A finger comes down."""
-        if not self.collide_point(*touch.pos) or self.paper is None:
+        if not self.collide_point(*touch.pos) or self._laid is None:
             return False
         if touch.is_mouse_scrolling:
             self.scroller.to(self.scroller.offset + 3 * self.paper.pitch * (1 if touch.button == "scrollup" else -1))
