@@ -232,7 +232,7 @@ class LaneScreens:
             try:
                 asyncio.run(self._serve())
             except Exception as wrong:  # whatever it died of, the session runs on
-                logging.getLogger(__name__).warning("lane screens died", exc_info=wrong)
+                logging.getLogger(__name__).exception("Lane screens died")
                 self.trouble = f"Lane screens are off ({_reason(wrong)}); trying again"
             self._loop, self.server.port = None, 0
             self._closing.wait(AGAIN_S)
