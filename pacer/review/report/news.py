@@ -222,7 +222,7 @@ def _missed(review: Review, called: Called) -> Iterator[News]:
         gone = done.skipped + done.cut + done.unreached
         if done.planned and gone >= MISSED_SHARE * done.planned:
             text = f"{called.lane(done.lane)} swam {done.done:,} of {done.planned:,} {unit}"
-            parts = ((done.skipped, "skipped"), (done.cut, "broken off"), (done.unreached, "not reached"))
+            parts = ((done.skipped, "skipped"), (done.cut, "cut short"), (done.unreached, "not reached"))
             figure = ", ".join(f"{far:,} {unit} {word}" for far, word in (*parts, (done.added, "added")) if far)
             yield News(MISSED, gone / done.planned, sentence(text), figure, done.lane)
         if done.paused_ms >= LONG_PAUSE_MS:

@@ -21,7 +21,7 @@ MOST_COLUMNS = 8  #: times side by side; more continue in the next row
 
 def plan_table(review: Review) -> Table:
     """How much of the plan each lane did."""
-    unit, columns = review.unit, ("skipped", "broken off", "not reached", "added", "paused")
+    unit, columns = review.unit, ("skipped", "cut short", "not reached", "added", "paused")
     rows = []
     for done in review.plan:
         values = (done.skipped, done.cut, done.unreached, done.added)
