@@ -162,7 +162,7 @@ class LineNowPage(HeldPage):
         top += high + 0.5 * self.gap
         if self.pane is not None:
             gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
-            said, self._fixes = said_tiles((*self.remarks.here, *gets), self, self.width)
+            said, self._fixes = said_tiles((*self.said.here, *gets), self, self.width)
             return [*tiles, *(tile._replace(top=tile.top + top) for tile in said)]
         choice = self.choice
         chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}
@@ -176,13 +176,13 @@ class LineNowPage(HeldPage):
             rests,
         ]
         for group in groups:
-            rows = self._in_rows(group, inner)
-            if len(rows) > 1 and group is ways:
-                rows = self._in_rows([(name, label.removeprefix("on ")) for name, label in group], inner)
-            for row in rows:
-                x, spare = self.gap, inner - sum(wide for *_, wide in row) - (len(row) - 1) * self.gap
-                for name, label, wide in row:
-                    wide += spare / len(row)
+            placed = self._in_rows(group, inner)
+            if len(placed) > 1 and group is ways:
+                placed = self._in_rows([(name, label.removeprefix("on ")) for name, label in group], inner)
+            for across in placed:
+                x, spare = self.gap, inner - sum(wide for *_, wide in across) - (len(across) - 1) * self.gap
+                for name, label, wide in across:
+                    wide += spare / len(across)
                     tiles.append(
                         Tile(
                             name,
@@ -231,12 +231,12 @@ class LineNowPage(HeldPage):
         """Do what a key is for."""
         word, _, value = name.partition(" ")
         if name.startswith(PREFIX):
-            put(self.pane.draft, name.removeprefix(PREFIX))
-            self.pane.edited()
+            put(self.typed.draft, name.removeprefix(PREFIX))
+            self.typed.edited()
         elif name in self._fixes:
             self._apply(self._fixes[name])
         elif name == "letters":
-            self.show_letters(self.pane)
+            self.show_letters(self.typed)
         elif word == "count":
             self._choose(count=int(value))
         elif word == "far":
@@ -256,7 +256,7 @@ class LineNowPage(HeldPage):
         elif name == "keys":
             self.end_typing()
         elif name == "undo":
-            self.pane.undo()
+            self.typed.undo()
         elif name in RUNS:
             self.run(all_the_same=name == "run tight")
         elif name == "leave":
@@ -306,7 +306,7 @@ class LineNowPage(HeldPage):
     def close_down(self) -> None:
         """Release the keyboard."""
         if self.pane is not None:
-            self.remarks.leave()
+            self.said.leave()
             self.pane.focus = False
 
     def back(self) -> None:
@@ -315,6 +315,18 @@ class LineNowPage(HeldPage):
             self.end_typing()
         else:
             self.press("leave")
+
+    @property
+    def typed(self) -> WritingPane:
+        """What the set is typed in, while it is."""
+        assert self.pane is not None, "a set is typed"
+        return self.pane
+
+    @property
+    def said(self) -> Remarks:
+        """Its notes meanwhile."""
+        assert self.remarks is not None, "a set is typed"
+        return self.remarks
 
     # -- typing -----------------------------------------------------------------------------------------------------
 
@@ -344,7 +356,7 @@ class LineNowPage(HeldPage):
     def end_typing(self) -> None:
         """Back to the keys."""
         if self.pane is not None:
-            self.remarks.leave()
+            self.said.leave()
             self.pane.focus = False
             self.remove_widget(self.pane)
             self.pane = self.remarks = None
@@ -353,15 +365,15 @@ class LineNowPage(HeldPage):
 
     def _typed(self) -> None:
         self._work_out_quietly()
-        self.remarks.edited()
+        self.said.edited()
 
     def _moved(self) -> None:
-        self.remarks.say()
+        self.said.say()
         self.show_bar()
 
     def _work_out_quietly(self) -> None:
-        reading = self.pane.reading
-        self.totals = totals(reading.plan, self.squad) if reading.whole else None
+        reading = self.typed.reading
+        self.totals = totals(reading.plan, self.squad) if reading.whole and reading.plan is not None else None
         self._say()
         self.show_bar()
 
@@ -371,8 +383,8 @@ class LineNowPage(HeldPage):
             self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _apply(self, fix: Fix) -> None:
-        self.pane.fix(fix)
-        self.remarks.settle()
+        self.typed.fix(fix)
+        self.said.settle()
 
     def on_touch_down(self, touch) -> bool:
         """While a finger is on the screen nothing moves."""
