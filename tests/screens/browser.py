@@ -90,8 +90,6 @@ class Firefox:
     needs = ("firefox-esr",)
 
     def __init__(self) -> None:
-        from websockets.sync.client import connect
-
         self.profile = tempfile.mkdtemp(prefix="firefox-")
         prefs = {
             "media.autoplay.default": 0,
@@ -107,11 +105,20 @@ class Firefox:
         self.process = subprocess.Popen(
             [*command, "--remote-debugging-port", "0"], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True
         )
+        self.opened = ExitStack()
+        try:
+            self._speak()
+        except BaseException:
+            self.quit()
+            raise
+
+    def _speak(self) -> None:
+        from websockets.sync.client import connect
+
         assert self.process.stderr is not None
         address = next(
             found[1] for row in self.process.stderr if (found := re.search(r"BiDi listening on (ws://\S+)", row))
         )
-        self.opened = ExitStack()
         self.socket = self.opened.enter_context(connect(f"{address}/session", max_size=None, compression=None))
         self.numbers = count(1)
         self.ask("session.new", capabilities={})
