@@ -208,6 +208,9 @@ class DrillBookPage(AskingPage):
         return True
 
     def _undo(self) -> None:
+        if not self.before:
+            self.tell("nothing to undo")
+            return
         before = self.before.pop()
         try:
             self.drills.put_back(before)
