@@ -11,7 +11,6 @@ from pacer.screens.messages import Join
 from pacer.screens.signing import is_signed, new_code, new_key, same
 
 VERSION = 1  #: of the protocol
-MOST_SCREENS = 64  #: connected at one time
 MOST_DEVICES = 256  #: remembered of one session
 
 
