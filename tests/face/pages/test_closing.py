@@ -31,6 +31,10 @@ ASKING = {
     "rewritten",
     "break off",
     "another copy",
+    "a drill's field",
+    "enter a time",
+    "a column",
+    "placed times",
 }
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
 OLD = {"Done", "Return", "Leave it", "Back", "OK", "Exit", "All lanes", "All sessions", "Close list"}
