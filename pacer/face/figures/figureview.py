@@ -52,6 +52,13 @@ class FigureView(Widget):
         """The mark under a finger at window coordinates, within `reach` pixels."""
         return None if self.drawing is None else self.drawing.mark_at(x - self.x, y - self.y, reach)
 
+    def said_at(self, x: float, y: float, reach: float) -> str | None:
+        """What the mark under a finger says, "" where there is none; None for a finger beside the figure."""
+        if self.parent is None or not self.collide_point(x, y):
+            return None
+        mark = self.mark_at(x, y, reach)
+        return mark.said if mark is not None else ""
+
     def _draw(self, *_args) -> None:
         self._words.clear()
         self.drawing = None

@@ -217,12 +217,10 @@ class SeasonPage(Page):
 
     def on_touch_down(self, touch) -> bool:
         """A touch on the figure tells what a dot rests on."""
-        if self.figure.parent is not None and self.figure.collide_point(*touch.pos):
-            mark = self.figure.mark_at(touch.x, touch.y, REACH_MM * self.mm)
-            if mark is not None and mark.said:
-                self.tell(mark.said)
-            return True
-        return super().on_touch_down(touch)
+        said = self.figure.said_at(touch.x, touch.y, REACH_MM * self.mm)
+        if said:
+            self.tell(said)
+        return said is not None or bool(super().on_touch_down(touch))
 
 
 def _said(entry: CalendarEntry) -> str:
