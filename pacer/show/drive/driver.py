@@ -69,6 +69,7 @@ class Driver(Starting):
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
         self._drift: Drift | None = None
+        self._asked: tuple[Run, Run, Run] | None = None
 
     # -- the state of the session ----------------------------------------------------------------
 
@@ -164,8 +165,16 @@ class Driver(Starting):
 
     @property
     def _by_times(self) -> Run:
-        """The run to make an entry of: lanes leave again when they are back by their times, too."""
-        return self.run if self.seen is self.run else replace(self.run, by_times=self.seen.timeline)
+        """The run to make an entry of: lanes leave again when they are back by their times, too.
+
+        One and the same until either changes: what is worked out aside is asked for again by it.
+        """
+        run, seen = self.run, self.seen
+        if seen is run:
+            return run
+        if self._asked is None or self._asked[0] is not run or self._asked[1] is not seen:
+            self._asked = run, seen, replace(run, by_times=seen.timeline)
+        return self._asked[2]
 
     def hold(self, lanes: Lanes = None) -> Proposal:
         """Pause the lanes from now on."""

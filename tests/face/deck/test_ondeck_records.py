@@ -13,7 +13,7 @@ from pacer.face.deck.leaves.changeleaf import LEAVES, opened
 from pacer.face.deck.leaves.notetext import WordLeaf
 from pacer.face.tiles.column import Column
 from pacer.plan.model import ByLane, FixedHold, RateRange
-from pacer.session.journal.entries import Begun, Ended
+from pacer.session.journal.entries import Begun, Ended, Refitted
 from pacer.session.journal.recordentries import (
     Amount,
     Corrected,
@@ -1000,3 +1000,18 @@ def test_no_row_of_a_sheet_is_cut_at_its_edge(deck, size, dpi, name):
     made.frame(20)
     body = made.shell.sheet.body
     assert [tile.name for tile in body.tiles if tile.top < body.height - 1 < tile.bottom - 1] == []
+
+
+def test_after_times_were_taken_the_rest_can_still_be_fitted(deck):
+    """The fit is worked out aside for one and the same run, asked about frame after frame."""
+    deck = deck()
+    deck.begin(0)
+    for place in range(3):
+        deck.skip_to(ends_ms(deck, 0) + 10_000 + 5_000 * place)
+        water(deck, 0)
+    assert deck.driver.seen is not deck.driver.run
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    on_sheet(deck, "step -1")
+    on_sheet(deck, "do", 600)
+    assert kinds(deck)[-1] is Refitted
