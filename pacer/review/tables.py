@@ -24,7 +24,7 @@ from pacer.timeline.layout import Timeline
 
 #: Where a new base comes from.
 BASES = (
-    "Every lane keeps its base until you change it. Review offers new ones from these times. "
+    "Every lane keeps its base until you change it. Review offers new ones if these times are enough to be sure. "
     "Test swims, a 400 and a 200 all out, say more: Squad, a lane, Test swims."
 )
 

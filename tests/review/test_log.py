@@ -117,10 +117,10 @@ lane 4: 500 m, less, went well, again
 lane 2: 500 m
 
 times (against expected)
-  lane 4, Warm-up, line 1
+  lane 4, Warm-up, set 1
     swimmer 1, repeat 1   0:39.1   +0.1  rest 0:20
     swimmer 2, repeat 1   0:41.1   +1.1  rest 0:18
-  lane 4, Main set, line 1
+  lane 4, Main set, set 1
     swimmer 1, repeat 1   1:23.6   +1.6  hold +1.6  rest 0:36  called
 
 stroke rates
@@ -129,12 +129,12 @@ stroke rates
 journal
     1     -0:10  the session is set to start
     2     -0:05  3 into the water
-    3      0:39  lane 4, swimmer 1 touched 0:39.1: Warm-up, line 1, repeat 1
-    4      0:46  lane 4, swimmer 2 touched 0:41.6: Warm-up, line 1, repeat 1
+    3      0:39  lane 4, swimmer 1 touched 0:39.1: Warm-up, set 1, repeat 1
+    4      0:46  lane 4, swimmer 2 touched 0:41.6: Warm-up, set 1, repeat 1
     5      0:50  the time in entry 4 is 0:41.1
     6      1:10  lane 4 paused
     7      1:56  lane 4 to leave again at 2:05
-    8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, line 1, repeat 1
+    8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, set 1, repeat 1
     9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
    10      6:35  lane 2: hips
    11      6:40  a swimmer joins lane 2, base 1:35
@@ -210,14 +210,14 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (Rated(0, 0, (0,)), "lane 4: a stroke rate that could not be worked out"),
         (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
         (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
-        (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up, line 2: good"),
+        (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up, set 2: good"),
         (
             Touched(0, 0, 1, 1, 2, 3, 4, 0, 4812),
-            "lane 4, swimmer 2 touched 0:48.1: section 2, round 2, line 3, repeat 4",
+            "lane 4, swimmer 2 touched 0:48.1: section 2, round 2, set 3, repeat 4",
         ),
         (
             Touched(0, 0, 1, 2, 1, 3, 4, 0, 4812),
-            "lane 4, swimmer 2 touched 0:48.1: Main set, round 1, line 3, repeat 4",
+            "lane 4, swimmer 2 touched 0:48.1: Main set, round 1, set 3, repeat 4",
         ),
         (Noted(0, "good", section=0), "Warm-up: good"),
         (Noted(0, "warm water"), "warm water"),

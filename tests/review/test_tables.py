@@ -44,7 +44,7 @@ def test_lanes_times_and_what_happened(tables):
     assert [row[0] for row in tables["Lanes"].rows] == ["4", "2"] and all(
         re.fullmatch(r"[\d,]+ m", row[1]) for row in tables["Lanes"].rows
     )
-    assert tables["Times of lane 4, Warm-up, line 1"].rows[0][:3] == ("1", "1", "0:39.1")
+    assert tables["Times of lane 4, Warm-up, set 1"].rows[0][:3] == ("1", "1", "0:39.1")
     happened = tables["What happened"].rows
     assert happened[0][:2] == ("18:01:13", "-0:10") and happened[0][2] == "The session is set to start."
     assert all(row[2][0].isupper() or row[2][0].isdigit() for row in happened) and all(
@@ -91,9 +91,9 @@ def test_corrections_and_undos_are_described_without_numbers(tmp_path):
         Corrected(75 * S, 40, 4000),
     )
     assert rows[1:4] == [
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 corrected to 0:41.1.",
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is deleted.",
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time deleted before corrected to 0:41.2.",
+        "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: 0:41.6 corrected to 0:41.1.",
+        "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: 0:41.1 is deleted.",
+        "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: a time deleted before corrected to 0:41.2.",
     ]
     assert rows[5] == "Undone, the record of 18:02:23: lane 2: hips."
     assert rows[6:] == [

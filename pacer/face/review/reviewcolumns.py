@@ -54,7 +54,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
     elif not lookback.reading.learned:
         column.say("Bases and factors come from times on sets without a target. None were taken.", colour="dim")
     elif not offers:
-        column.say("Nothing to change: the times fit the squad's bases and factors.", colour="dim")
+        column.say("No offers: these times fit the bases and factors, or there are too few to be sure.", colour="dim")
     if offers:
         column.say(_whose(lookback), colour="dim")
     column.skip(0.5)

@@ -44,13 +44,13 @@ class Names:
         return name or f"section {index + 1}"
 
     def line(self, section: int, line: int | None, round: int | None = None) -> str:
-        """`Warm-up, line 2`, `Main set, round 2, line 1`; with the round if there are several."""
+        """`Warm-up, set 2`, `Main set, round 2, set 1`; with the round if there are several."""
         rounds = round is not None and (round > 1 or section in self.several)
         return ", ".join(
             [
                 self.section(section),
                 *([f"round {round}"] if rounds else []),
-                *([] if line is None else [f"line {line}"]),
+                *([] if line is None else [f"set {line}"]),
             ]
         )
 

@@ -60,8 +60,8 @@ def test_a_corrected_time_is_still_the_screens(touches):
 
 def test_the_journal_says_who(touches):
     names = Names([3], ["Main set"])
-    assert said(touches[0], names) == "lane 3, swimmer 1 touched 1:31.2: Main set, line 1, repeat 1"
-    assert said(touches[1], names) == "lane 3, swimmer 2 touched 1:32.0: Main set, line 1, repeat 1 (screen 3)"
+    assert said(touches[0], names) == "lane 3, swimmer 1 touched 1:31.2: Main set, set 1, repeat 1"
+    assert said(touches[1], names) == "lane 3, swimmer 2 touched 1:32.0: Main set, set 1, repeat 1 (screen 3)"
     assert said(Stopped(7, "screen 3", 18), names) == "stop all (screen 3)"
 
 

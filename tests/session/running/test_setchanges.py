@@ -333,7 +333,7 @@ def test_on_disk_in_words_and_in_the_log():
         run = apply(run, entry)
     assert [said(entry, names_of(timeline)) for entry in journal] == [
         "all lanes: added, next: 4 x 25 fly on 0:40",
-        "all lanes: Main set, line 1 skipped",
+        "all lanes: Main set, set 1 skipped",
     ]
     kept_lines = tuple(Line(number, 0, entry, line_from_entry(entry)) for number, entry in enumerate(journal, 1))
     kept = KeptSession(Listed(1, "", "25 m", 0, "", 1, 1, 2), session_of(timeline), kept_lines)
