@@ -152,7 +152,7 @@ def _moved(
     else:
         made = counts
     why = [f"{lanes_named(further, squad)} swam all of it"] if further else []
-    why += [f"{lanes_named(back, squad)} did not get it done"] if back else []
+    why += [f"{lanes_named(back, squad)} did not finish it"] if back else []
     return made, "; ".join(why)
 
 

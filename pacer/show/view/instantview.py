@@ -17,6 +17,7 @@ from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.lanescreen import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
+from pacer.show.wording.briefing import spans
 from pacer.show.wording.readings import (
     clock_reading,
     count_down,
@@ -120,8 +121,13 @@ def marks_of(texts: Sequence[BandText], later: Sequence[bool]) -> tuple[Mark, ..
 
 
 def dial_section(texts: Sequence[BandText], section: str) -> str:
-    """What the dial says in place of the section."""
-    return say("stop at wall") if any(text.state == STOP for text in texts) else section
+    """What the dial says in place of the section: who has to stop, where not everybody has."""
+    stopping = [int(text.lane) for text in texts if text.state == STOP]
+    if not stopping:
+        return section
+    if len(stopping) == len(texts):
+        return say("stop at wall")
+    return f"{say('one lane' if len(stopping) == 1 else 'lanes', numbers=spans(stopping))}: {say('stop')}"
 
 
 def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:

@@ -215,7 +215,7 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
 
     words = [f"{does('stop')} at {'' if brief else 'the '}wall"] if fate.stops else []
     if fate.waits:
-        words.append(does("wait"))
+        words.append(does("pause"))
     elif fate.tells_when and fate.leaves_ms is None:
         words.append("nothing left to swim")
     elif fate.tells_when:

@@ -13,7 +13,8 @@ from pacer.show.wording.readings import wall_reading
 _CALLED = {
     j.Held: "pause", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
     j.IntervalChanged: "interval",
-    j.LinePutIn: "set added", j.LineLeftOut: "set skipped", j.SwimmerJoined: "swimmer joins", j.SwimmerLeft: "swimmer out",
+    j.LinePutIn: "set added", j.LineLeftOut: "set skipped", j.SwimmerJoined: "swimmer joins",
+    j.SwimmerLeft: "swimmer out",
     j.SwimmerChanged: "swimmer moved", j.LaneJoined: "joins a lane", j.Refitted: "finish by",
 }  # fmt: skip
 

@@ -187,7 +187,7 @@ def test_as_many_rounds_as_were_swum_where_they_were_not_all():
     review = review_of(kept(timeline, journal))
     page = next_page(review, NOTHING, EMPTY_BOOK, TODAY)
     assert main_of(page).rounds == ByLane((4, 2))
-    assert page.steps[0].text == "Main set, rounds 4 / 2: lane 1 swam all of it; lane 2 did not get it done."
+    assert page.steps[0].text == "Main set, rounds 4 / 2: lane 1 swam all of it; lane 2 did not finish it."
 
 
 @pytest.mark.parametrize(

@@ -593,3 +593,15 @@ def test_a_swimmer_who_is_taken_back_to_a_lane_stands_at_no_wall_while_others_sw
     assert pool_view(undone, again + 12_000).bands[0].places[2] >= 0, "with the next send-off they are back"
     joined = apply(run, presses.join(run, at_ms, 0))
     assert pool_view(joined, at_ms + 10_000).bands[0].places[3] == HOME, "who joins waits at the wall"
+
+
+def test_the_dial_says_which_lanes_stop_where_not_all_do():
+    from types import SimpleNamespace
+
+    from pacer.show.view.instantview import dial_section
+
+    lanes = [SimpleNamespace(lane=str(number), state="stop" if number > 2 else "ready") for number in (1, 2, 3, 4)]
+    assert dial_section(lanes, "Main set") == "lanes 3, 4: STOP"
+    assert dial_section(lanes[:3], "Main set") == "lane 3: STOP"
+    assert dial_section(lanes[2:], "Main set") == "STOP AT WALL"
+    assert dial_section(lanes[:2], "Main set") == "Main set"
