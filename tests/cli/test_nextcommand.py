@@ -3,42 +3,22 @@
 from __future__ import annotations
 
 import json
-import shutil
 
 import pytest
 
 from pacer.cli.commands import main
 from pacer.plan.notation.reader import read_plan
-from pacer.shipped import PLANS, SQUADS
-from tests.face.review.seriesscene import keep_series
 
-pytestmark = pytest.mark.real_clock
+pytestmark = [pytest.mark.real_clock, pytest.mark.usefixtures("series_home")]
 DAY = ["--day", "2026-03-24"]
 
 
-@pytest.fixture(scope="module")
-def swum(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("kept")
-    keep_series(folder)
-    shutil.copytree(PLANS, folder / "plans")
-    shutil.copytree(SQUADS, folder / "squads")
-    return folder
+def plans(series_home):
+    return {path.name: path.read_bytes() for path in (series_home / "plans").iterdir()}
 
 
-@pytest.fixture(autouse=True)
-def home(swum, tmp_path, monkeypatch):
-    folder = tmp_path / "kept"
-    shutil.copytree(swum, folder)
-    monkeypatch.setenv("PACER_HOME", str(folder))
-    return folder
-
-
-def plans(home):
-    return {path.name: path.read_bytes() for path in (home / "plans").iterdir()}
-
-
-def test_the_page_and_why_and_nothing_written(home, capsys):
-    before = plans(home)
+def test_the_page_and_why_and_nothing_written(series_home, capsys):
+    before = plans(series_home)
     assert main(["next", "Long-axis", "rotation", *DAY]) == 0
     told = capsys.readouterr()
     plan = read_plan(told.out)
@@ -48,7 +28,7 @@ def test_the_page_and_why_and_nothing_written(home, capsys):
         "1. Skill set, halved to a revisit: 6 x 50 becomes 3 x 50.",
         "2. Focus: rolling from the hips at swimming speed, which three-stroke switch is for.",
     ]
-    assert plans(home) == before
+    assert plans(series_home) == before
 
 
 def test_without_steps(capsys):
@@ -59,10 +39,10 @@ def test_without_steps(capsys):
     assert "three-stroke switch" in told.out and told.err.splitlines()[0].endswith("(left out)")
 
 
-def test_written_when_asked(home, capsys):
+def test_written_when_asked(series_home, capsys):
     assert main(["next", *DAY, "--write"]) == 0
     path = capsys.readouterr().out.strip()
-    made = home / "plans" / "long-axis-rotation-5.txt"
+    made = series_home / "plans" / "long-axis-rotation-5.txt"
     assert path == str(made) and read_plan(made.read_text(encoding="utf-8")).title == "Long-axis rotation 5"
     assert main(["next", *DAY, "--write"]) == 0
     assert capsys.readouterr().out.strip().endswith("long-axis-rotation-6.txt"), "nothing is overwritten"

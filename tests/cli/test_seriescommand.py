@@ -3,32 +3,12 @@
 from __future__ import annotations
 
 import json
-import shutil
 
 import pytest
 
 from pacer.cli.commands import main
-from pacer.shipped import PLANS, SQUADS
-from tests.face.review.seriesscene import keep_series
 
-pytestmark = pytest.mark.real_clock
-
-
-@pytest.fixture(scope="module")
-def swum(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("kept")
-    keep_series(folder)
-    shutil.copytree(PLANS, folder / "plans")
-    shutil.copytree(SQUADS, folder / "squads")
-    return folder
-
-
-@pytest.fixture(autouse=True)
-def home(swum, tmp_path, monkeypatch):
-    folder = tmp_path / "kept"
-    shutil.copytree(swum, folder)
-    monkeypatch.setenv("PACER_HOME", str(folder))
-    return folder
+pytestmark = [pytest.mark.real_clock, pytest.mark.usefixtures("series_home")]
 
 
 def test_at_a_glance(capsys):
@@ -78,8 +58,10 @@ def test_as_json(capsys):
     assert [one["absent"] for one in named["sessions"]] == [[], ["Orla"], ["Bram", "Pilar"]]
 
 
-def test_gaps_are_a_setting(home, capsys):
-    (home / "settings.json").write_text(json.dumps({"revisit_days": 10, "revisit_growth": 150}), encoding="utf-8")
+def test_gaps_are_a_setting(series_home, capsys):
+    (series_home / "settings.json").write_text(
+        json.dumps({"revisit_days": 10, "revisit_growth": 150}), encoding="utf-8"
+    )
     assert main(["series", "--day", "2026-03-24"]) == 0
     told = capsys.readouterr().out
     assert "Due 10 days after the first visit, then after 15, 23 and 34 days." in told

@@ -384,40 +384,20 @@ def season(*names):
 CSV = b"Bib,Name,Time\n4,Wren,1:22.1\n7,Ash,1:25.0\n"
 
 
-def from_a_file(*names):
+def from_a_file(coach):
     """A file of times was chosen."""
-
-    def arrive(coach):
-        entering("lane 2", "set 2")(coach)
-        coach.page.chosen(CSV, "thursday evening.csv")
-        for name in names:
-            coach.page.press(name)
-
-    return arrive
+    entering("lane 2", "set 2")(coach)
+    coach.page.chosen(CSV, "thursday evening.csv")
 
 
-def new_entry(*names):
+def new_entry(coach):
     """A session that ran without pacer."""
-
-    def arrive(coach):
-        coach.desk.enter_session()
-        coach.frame()
-        for name in names:
-            coach.page.press(name)
-
-    return arrive
+    coach.desk.enter_session()
 
 
-def drill_book(*names):
-    """The drill book, after these presses."""
-
-    def arrive(coach):
-        coach.desk.drill_book()
-        coach.frame()
-        for name in names:
-            coach.page.press(name)
-
-    return arrive
+def drill_book(coach):
+    """The drill book."""
+    coach.desk.drill_book()
 
 
 def swimmers_from_a_file(coach):
@@ -430,16 +410,16 @@ def swimmers_from_a_file(coach):
 
 PAGES = {
     "swimmers from a file": swimmers_from_a_file,
-    "drill book": drill_book(),
-    "a drill": drill_book("drill 1"),
-    "a drill's field": drill_book("drill 1", "field how"),
+    "drill book": drill_book,
+    "a drill": pressed("drill 1", first=drill_book),
+    "a drill's field": pressed("drill 1", "field how", first=drill_book),
     "enter": entering(),
     "enter main set": entering("lane 2", "set 2"),
     "enter a time": entering("lane 2", "set 2", "swim 1 3"),
-    "a column": from_a_file(),
-    "placed times": from_a_file("means skip"),
-    "which plan": new_entry(),
-    "which day": new_entry("plan 1"),
+    "a column": from_a_file,
+    "placed times": pressed("means skip", first=from_a_file),
+    "which plan": new_entry,
+    "which day": pressed("plan 1", first=new_entry),
     "moving": moving,
     "moved": moved,
     "pasted": copied,

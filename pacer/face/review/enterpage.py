@@ -21,8 +21,6 @@ from pacer.review.swum.swims import Swum
 from pacer.session.records.touches import tenths
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.enteringtimes import EnteringTimes, SwimmerRow
-from pacer.show.measure.legibility import Glass
-from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.columns import UnknownColumns
 
@@ -40,12 +38,10 @@ class EnterPage(AskingPage):
         self,
         entering: EnteringTimes,
         *,
-        theme: Theme = DARK,
-        glass: Glass | None = None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
-        super().__init__(theme, glass, close=on_close, **kwargs)
+        super().__init__(close=on_close, **kwargs)
         self.entering = entering
         self.lane = next(iter(entering.lanes), 0)
         self.set = 0  #: by place among the lane's sets

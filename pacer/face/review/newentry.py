@@ -16,8 +16,6 @@ from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import date_said
 from pacer.show.after.enteringtimes import session_without, timeline_of
-from pacer.show.measure.legibility import Glass
-from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
@@ -40,13 +38,11 @@ class NewEntryPage(AskingPage):
         squad: Squad,
         now_ms: Callable[[], int],
         *,
-        theme: Theme = DARK,
-        glass: Glass | None = None,
         on_made: Callable[[int], None] = lambda number: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
-        super().__init__(theme, glass, close=on_close, **kwargs)
+        super().__init__(close=on_close, **kwargs)
         self.store, self.cards, self.squad, self.now_ms = store, tuple(cards), squad, now_ms
         self.on_made = on_made
         self.chosen: Card | None = None

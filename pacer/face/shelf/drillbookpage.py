@@ -13,8 +13,6 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
-from pacer.show.measure.legibility import Glass
-from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.drillwriter import with_drill
 from pacer.squad.register.drillfile import DrillFile
@@ -42,12 +40,10 @@ class DrillBookPage(AskingPage):
         self,
         drills: DrillFile,
         *,
-        theme: Theme = DARK,
-        glass: Glass | None = None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
-        super().__init__(theme, glass, close=on_close, **kwargs)
+        super().__init__(close=on_close, **kwargs)
         self.drills = drills
         self.at: int | None = None  #: the open drill, by its place in the book
         self.before: list[str | None] = []  #: the file before each change; None: there was none
