@@ -32,7 +32,7 @@ from pacer.cli.arguments import (
     timeline_for,
 )
 from pacer.cli.askedcolumns import add_columns, read_asking
-from pacer.cli.check import check
+from pacer.cli.checkcommand import check
 from pacer.cli.drillcommand import add_drills
 from pacer.cli.entering import add_enter
 from pacer.cli.exporting import add_export
