@@ -36,7 +36,7 @@ from pacer.cli.checkcommand import check
 from pacer.cli.drillcommand import add_drills
 from pacer.cli.entercommand import add_enter
 from pacer.cli.exportcommand import add_export
-from pacer.cli.importing import add_import
+from pacer.cli.importcommand import add_import
 from pacer.cli.nextcommand import add_next
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
