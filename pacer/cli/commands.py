@@ -39,7 +39,7 @@ from pacer.cli.exportcommand import add_export
 from pacer.cli.importcommand import add_import
 from pacer.cli.nextcommand import add_next
 from pacer.cli.readcommand import read
-from pacer.cli.reviewing import review
+from pacer.cli.reviewcommand import review
 from pacer.cli.seasoncommand import add_season
 from pacer.cli.seriescommand import add_series
 from pacer.cli.sessions import log, resume, run
