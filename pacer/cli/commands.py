@@ -43,7 +43,7 @@ from pacer.cli.reviewcommand import review
 from pacer.cli.seasoncommand import add_season
 from pacer.cli.seriescommand import add_series
 from pacer.cli.sessions import log, resume, run
-from pacer.cli.sheets import add_sheet
+from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import pool_from_text
