@@ -42,7 +42,7 @@ from pacer.cli.readcommand import read
 from pacer.cli.reviewcommand import review
 from pacer.cli.seasoncommand import add_season
 from pacer.cli.seriescommand import add_series
-from pacer.cli.sessions import log, resume, run
+from pacer.cli.sessioncommands import log, resume, run
 from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
