@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from pacer.cli.arguments import UNREADABLE, Told, read_named
+from pacer.cli.inputoutput import UNREADABLE, Told, read_named
 from pacer.disk import reason_of
 from pacer.session.storage.datafolder import home
 from pacer.squad.files.columns import SKIP, Column, Kind, UnknownColumns, answer_of

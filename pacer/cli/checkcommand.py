@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from typing import Any
 
-from pacer.cli.arguments import (
+from pacer.cli.inputoutput import (
     FINE,
     SEVERITY_SAID,
     STOPPED,

@@ -15,7 +15,13 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from pathlib import Path
 
-from pacer.cli.arguments import (
+from pacer.cli.askedcolumns import add_columns, read_asking
+from pacer.cli.checkcommand import check
+from pacer.cli.drillcommand import add_drills
+from pacer.cli.entercommand import add_enter
+from pacer.cli.exportcommand import add_export
+from pacer.cli.importcommand import add_import
+from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,
@@ -31,12 +37,6 @@ from pacer.cli.arguments import (
     squad_of,
     timeline_for,
 )
-from pacer.cli.askedcolumns import add_columns, read_asking
-from pacer.cli.checkcommand import check
-from pacer.cli.drillcommand import add_drills
-from pacer.cli.entercommand import add_enter
-from pacer.cli.exportcommand import add_export
-from pacer.cli.importcommand import add_import
 from pacer.cli.nextcommand import add_next
 from pacer.cli.readcommand import read
 from pacer.cli.reviewcommand import review

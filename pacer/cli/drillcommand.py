@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from dataclasses import asdict
 
-from pacer.cli.arguments import FINE, STOPPED, Told, book_here, bytes_of, print_json, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, bytes_of, print_json, read_named
 from pacer.show.wording.drilltext import book_text, drill_text
 from pacer.squad.files.drillreader import drills_from_bytes
 

@@ -7,7 +7,8 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pacer.cli.arguments import (
+from pacer.cli.askedcolumns import add_columns, read_asking
+from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,
@@ -19,7 +20,6 @@ from pacer.cli.arguments import (
     say_squad,
     timeline_for,
 )
-from pacer.cli.askedcolumns import add_columns, read_asking
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.recordentries import FROM

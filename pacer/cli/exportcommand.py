@@ -8,7 +8,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.limits import labels_of

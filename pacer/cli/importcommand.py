@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Callable
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, bytes_of, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, bytes_of, read_named
 from pacer.disk import reason_of
 from pacer.session.storage.store import Store, StoreTrouble
 

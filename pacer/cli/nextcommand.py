@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of, named, view_here
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.series.nextpage import NextPage, NoDraft

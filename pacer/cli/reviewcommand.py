@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from pacer.cli.arguments import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
+from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.nextplan import PlanChange, plan_change
 from pacer.review.learning.offers import Offer

@@ -9,8 +9,8 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.exportcommand import texts_in
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of
 from pacer.plan.library.cards import card_of
 from pacer.plan.times import text_from_ms

@@ -8,8 +8,8 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
 from pacer.cli.exportcommand import texts_in
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
 from pacer.plan.library.cards import card_of
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pacer.cli.arguments import (
+from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
