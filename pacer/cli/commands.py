@@ -15,8 +15,8 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from pathlib import Path
 
-from pacer.cli.askedcolumns import add_columns, read_asking
 from pacer.cli.checkcommand import check
+from pacer.cli.columnoptions import add_columns, read_asking
 from pacer.cli.drillcommand import add_drills
 from pacer.cli.entercommand import add_enter
 from pacer.cli.exportcommand import add_export

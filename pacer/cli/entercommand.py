@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pacer.cli.askedcolumns import add_columns, read_asking
+from pacer.cli.columnoptions import add_columns, read_asking
 from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
