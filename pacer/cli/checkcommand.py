@@ -23,9 +23,9 @@ from pacer.cli.inputoutput import (
     timeline_for,
 )
 from pacer.plan.encoding import lines_of, text_from_bytes
-from pacer.plan.limits import labels_of
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.fixes import Fix, fixes_for
 from pacer.plan.text.livepage import LiveReading
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords

@@ -11,10 +11,10 @@ from pathlib import Path
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.encoding import text_from_bytes
-from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
 from pacer.session.timezone import local_day

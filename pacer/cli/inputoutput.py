@@ -11,10 +11,10 @@ from datetime import datetime
 from pathlib import Path
 
 from pacer.plan.library.drillbook import DrillBook
-from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import plan_from_bytes
 from pacer.plan.problem import Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.session.storage.datafolder import home

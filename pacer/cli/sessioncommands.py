@@ -22,9 +22,9 @@ from pacer.cli.inputoutput import (
     timeline_for,
 )
 from pacer.plan.encoding import text_from_bytes
-from pacer.plan.limits import labels_of
 from pacer.plan.notation.reader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.log import list_json, list_text, session_json, session_text
 from pacer.session.storage.openings import Opened, end_again, open_again, open_new

@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 
 from pacer.plan.absences import plan_for_lanes
-from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
+from pacer.plan.repeatlimit import labels_of
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from tests.reference.random_plans import GROUPS

@@ -10,7 +10,6 @@ from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.encoding import lines_of
-from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.headerline import Header
@@ -21,6 +20,7 @@ from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit, Problem, Unreadable
+from pacer.plan.repeatlimit import too_many_repeats
 from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS

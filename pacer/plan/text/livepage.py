@@ -10,12 +10,12 @@ from typing import Any
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.encoding import check_page
-from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.pagereader import MAX_SHOWN, PageReader
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.repeatlimit import too_many_repeats
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
 #: The kinds of line on a page.

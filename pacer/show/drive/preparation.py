@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from pacer.plan.absences import plan_for_lanes
 from pacer.plan.encoding import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.whereabouts import line_said
 from pacer.session.storage.openings import running
 from pacer.session.storage.recovery import Recovery, recover

@@ -6,7 +6,6 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.plan.limits import labels_of
 from pacer.plan.model import (
     Activity,
     BaseHold,
@@ -34,6 +33,7 @@ from pacer.plan.model import (
 )
 from pacer.plan.notation.reader import plan_from_bytes, pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
+from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.words.ownwords import OwnWords
 
