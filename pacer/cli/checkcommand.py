@@ -22,7 +22,7 @@ from pacer.cli.inputoutput import (
     squad_of,
     timeline_for,
 )
-from pacer.plan.encoding import lines_of, text_from_bytes
+from pacer.plan.filetext import lines_of, text_from_bytes
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.repeatlimit import labels_of

@@ -20,7 +20,7 @@ from pacer.cli.inputoutput import (
     say_squad,
     timeline_for,
 )
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.recordentries import FROM
 from pacer.session.storage.kept import KeptSession, session_of

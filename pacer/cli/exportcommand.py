@@ -10,7 +10,7 @@ from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Unreadable

@@ -21,7 +21,7 @@ from pacer.cli.inputoutput import (
     squad_of,
     timeline_for,
 )
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.reader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of

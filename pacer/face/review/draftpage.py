@@ -10,7 +10,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.tile import Bar, Text
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.library.cards import Card
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.whereabouts import line_said

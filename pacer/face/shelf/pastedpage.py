@@ -8,7 +8,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.pasted.questions import Question
 from pacer.plan.pasted.scrap import Kind

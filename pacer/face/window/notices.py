@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from pacer.face.window.stage import Stage
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.text.whereabouts import line_said
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS

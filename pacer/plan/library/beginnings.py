@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.notation.pagelines import KEY
 from pacer.plan.text.livepage import COMMENT, HEADER, SECTION, LiveReading
 from pacer.plan.words.vocabulary import HEADER_KEYS

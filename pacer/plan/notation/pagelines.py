@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.encoding import shown
+from pacer.plan.filetext import shown
 from pacer.plan.problem import Problem
 from pacer.plan.words.labels import BY_SPEED
 from pacer.plan.words.vocabulary import HEADER_KEYS

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.tokens import tokens_of
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.headerline import Header

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.encoding import check_page, text_from_bytes
+from pacer.plan.filetext import check_page, text_from_bytes
 from pacer.plan.model import Plan, Pool
 from pacer.plan.notation.headerline import Header, pool_of
 from pacer.plan.notation.pagelines import Row

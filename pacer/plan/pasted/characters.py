@@ -6,7 +6,7 @@ import re
 import unicodedata
 from itertools import pairwise
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.scrap import Scrap, Total
 
 TAB = 4  #: columns

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest, rows_above
 from pacer.plan.pasted.characters import scraps_of
 from pacer.plan.pasted.head import Head, head_of

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pacer.plan.encoding import MAX_COLUMNS, check_page, lines_of
+from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import Plan
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.margins import difference, sums_of

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 
 INDENT = "  "
 MAX_CHANGES = 1_000  #: that can be undone

@@ -9,7 +9,7 @@ from typing import Any
 
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.encoding import check_page
+from pacer.plan.filetext import check_page
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row

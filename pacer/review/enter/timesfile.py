@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.files.columns import SKIP, Kind, meanings_of
 from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from pacer.disk import write_whole
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import archive_bytes

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.problem import Problem, Unreadable
 
 MOST_CHARACTERS = 1_000_000

@@ -5,7 +5,7 @@ It is beside the squad's reader because both report where in a TOML text a probl
 
 from __future__ import annotations
 
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.drillbook import Drill, DrillBook, same_name
 from pacer.plan.problem import Unreadable
 from pacer.squad.files.document import Document, Table

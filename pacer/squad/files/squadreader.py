@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.problem import Unreadable
 from pacer.plan.words.vocabulary import EFFORTS_SAID, LINE_WORDS, SECTION_WORDS

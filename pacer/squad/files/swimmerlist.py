@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import partial
 from types import MappingProxyType
 
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.times import BadTime, text_from_ms
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
-from pacer.plan.encoding import text_from_bytes
+from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.problem import Unreadable
 from pacer.squad.files.drillreader import drills_from_bytes, read_drills

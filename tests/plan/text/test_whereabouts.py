@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.encoding import lines_of
+from pacer.plan.filetext import lines_of
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.whereabouts import MOST_LETTERS, line_said
 

@@ -6,7 +6,7 @@ import time
 
 import pytest
 
-from pacer.plan.encoding import MAX_BYTES, MAX_CHARACTERS, MAX_COLUMNS, MAX_LINES
+from pacer.plan.filetext import MAX_BYTES, MAX_CHARACTERS, MAX_COLUMNS, MAX_LINES
 from pacer.plan.notation.reader import plan_from_bytes, read_plan
 from pacer.plan.problem import Unreadable
 
