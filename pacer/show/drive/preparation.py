@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from pacer.plan.absences import plan_for_lanes
+from pacer.plan.absentlanes import plan_for_lanes
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
