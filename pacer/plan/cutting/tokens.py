@@ -13,7 +13,7 @@ from fractions import Fraction
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.meanings import TIME_TO, asked, one_of_two_times, percent, which
 from pacer.plan.cutting.mistakes import Mistake
-from pacer.plan.cutting.settling import settled
+from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.cutting.wrongwords import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.model import MAX_SESSION_MS, Pool
