@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.cutting.filling import (
+from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
+from pacer.plan.cutting.unmarkedparts import (
     bracket_on,
     lists_side_by_side,
     next_sets,
@@ -16,7 +17,6 @@ from pacer.plan.cutting.filling import (
     segments_filled,
     work_first,
 )
-from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
 
 #: Words for an interval that are written after it.
 _BEHIND = frozenset({"turnaround", "t/a"})
