@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.plan.cutting.ambiguouswords import TIME_TO, asked, one_of_two_times, percent, which
 from pacer.plan.cutting.linetoken import Token
-from pacer.plan.cutting.meanings import TIME_TO, asked, one_of_two_times, percent, which
 from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordreader import WordReader
