@@ -11,8 +11,8 @@ import re
 from fractions import Fraction
 
 from pacer.plan.cutting.ambiguouswords import TIME_TO, asked, one_of_two_times, percent, which
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.linetoken import Token
-from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.cutting.wrongwords import NAME_FIRST, bad_time, near_work, strange

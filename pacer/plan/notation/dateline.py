@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.linemistakes import Mistake
 
 EXAMPLE = "as in date: 2026-03-05 18:30, or date: 5 March 2026"
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")

@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 from typing import Any
 
-from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.pagelines import COLON, KEY, Row

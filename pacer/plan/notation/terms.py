@@ -13,8 +13,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from itertools import pairwise
 
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.linetoken import Token
-from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
-from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.library.beginnings import header_of
 from pacer.plan.library.cards import Card
 from pacer.plan.notation.dateline import date_of
