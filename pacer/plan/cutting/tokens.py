@@ -14,8 +14,8 @@ from pacer.plan.cutting.ambiguouswords import TIME_TO, asked, one_of_two_times, 
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.tokenorder import settled
+from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.cutting.wrongwords import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.model import MAX_SESSION_MS, Pool
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime, ms_from_text
