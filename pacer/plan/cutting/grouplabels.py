@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.cutting.linetoken import Token
-from pacer.plan.cutting.shares import Shares
+from pacer.plan.cutting.somerepeats import Shares
 from pacer.plan.words.pieces import (
     ANOTHER_GROUP,
     BEFORE_COUNT,
