@@ -9,7 +9,7 @@ import sys
 import lark
 import pytest
 
-from pacer.plan.cutting.tokens import tokens_of
+from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.notation import parser
 from pacer.plan.notation.reader import read_plan
 
