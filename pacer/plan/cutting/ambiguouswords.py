@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import WORK, Token
+from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import Activity, Pool
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK

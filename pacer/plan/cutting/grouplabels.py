@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.linetoken import Token
 from pacer.plan.cutting.somerepeats import Shares
+from pacer.plan.cutting.token import Token
 from pacer.plan.words.pieces import (
     ANOTHER_GROUP,
     BEFORE_COUNT,

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from pacer.plan.cutting.ambiguouswords import TIME_TO, asked, one_of_two_times, percent, which
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader

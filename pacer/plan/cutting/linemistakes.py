@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.linetoken import WORK, Token
+from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
 

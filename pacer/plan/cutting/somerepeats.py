@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.cutting.cutstate import Cutter
-from pacer.plan.cutting.linetoken import WORK, Token
+from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
 from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LISTED, NTH, REVERSE_IM, SHARE
 

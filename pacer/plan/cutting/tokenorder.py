@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
+from pacer.plan.cutting.token import WORK, Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
     bracket_on,
     lists_side_by_side,

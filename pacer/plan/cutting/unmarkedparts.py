@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.linetoken import WORK, Token, kinds_of
+from pacer.plan.cutting.token import WORK, Token, kinds_of
 
 LEAST = 25  #: the least distance that can be a set of its own
 

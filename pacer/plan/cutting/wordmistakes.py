@@ -6,7 +6,7 @@ import re
 
 from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, percent, quoted
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime
 from pacer.plan.words.vocabulary import (

@@ -6,7 +6,7 @@ import re
 
 from pacer.plan.cutting.ambiguouswords import alternative, choice_of, laps, one_to_other, up_and_back
 from pacer.plan.cutting.grouplabels import GroupLabels
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.words.pieces import (

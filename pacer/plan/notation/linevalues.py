@@ -8,7 +8,7 @@ from typing import Any
 from lark import Tree
 
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool, Span, Unit
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import lines_of
 from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds

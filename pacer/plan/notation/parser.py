@@ -11,7 +11,7 @@ from lark.lexer import Lexer
 
 from pacer.disk import whole_file
 from pacer.plan.cutting.linemistakes import explain
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")
 #: The parser's tables as Lark saves them: reading them takes a tenth of the time of computing them.

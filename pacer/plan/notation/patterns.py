@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from lark import Tree
 
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import IM_SEQUENCE, Activity, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
 from pacer.plan.notation.linevalues import (
     Node,

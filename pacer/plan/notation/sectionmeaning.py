@@ -8,7 +8,7 @@ from typing import Any, ClassVar
 from lark import Tree
 
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import Flexible, Section
 from pacer.plan.notation.headerline import long_time
 from pacer.plan.notation.linevalues import Node, Values, first_token, kind_of, last_token, trees_in

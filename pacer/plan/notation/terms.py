@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section
 from pacer.plan.notation.linevalues import trees_in

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from pacer.plan.cutting.linecutter import tokens_of
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import KEY, row_of
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words

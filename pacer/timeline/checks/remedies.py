@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from pacer.plan.cutting.linecutter import tokens_of
-from pacer.plan.cutting.linetoken import Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import row_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
