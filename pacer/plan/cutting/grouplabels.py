@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.plan.cutting.somerepeats import Shares
 from pacer.plan.cutting.token import Token
-from pacer.plan.words.pieces import (
+from pacer.plan.words.linepatterns import (
     ANOTHER_GROUP,
     BEFORE_COUNT,
     BEFORE_VALUE,

@@ -19,8 +19,7 @@ from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.model import MAX_SESSION_MS, Pool
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime, ms_from_text
-from pacer.plan.words.ownwords import NO_WORDS, OwnWords
-from pacer.plan.words.pieces import (
+from pacer.plan.words.linepatterns import (
     EACH_STROKE,
     FASTER_BASE,
     FILLERS,
@@ -34,6 +33,7 @@ from pacer.plan.words.pieces import (
     SECONDS,
     WORK,
 )
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import UNITS
 

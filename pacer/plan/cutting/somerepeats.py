@@ -7,7 +7,7 @@ import re
 from pacer.plan.cutting.cutstate import Cutter
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
-from pacer.plan.words.pieces import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LISTED, NTH, REVERSE_IM, SHARE
+from pacer.plan.words.linepatterns import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LISTED, NTH, REVERSE_IM, SHARE
 
 _ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
 

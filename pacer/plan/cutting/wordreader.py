@@ -9,7 +9,7 @@ from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import Activity, Stroke, Trend
-from pacer.plan.words.pieces import (
+from pacer.plan.words.linepatterns import (
     ANY_TIME,
     BARE_NUMBER,
     BETWEEN_ROUNDS,
