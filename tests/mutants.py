@@ -16,7 +16,7 @@ from pathlib import Path
 from unittest.mock import patch
 
 from pacer.cli.commands import main
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.session import timesource
 from pacer.squad.files.squadreader import read_squad

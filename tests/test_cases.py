@@ -18,7 +18,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.layout import build_timeline

@@ -136,7 +136,7 @@ def test_a_command_that_fails_says_so_and_keeps_the_evidence(tmp_path, monkeypat
 
 
 def test_a_plan_whose_totals_fail_says_so_on_the_shelf(monkeypatch):
-    from pacer.plan.notation.reader import read_plan
+    from pacer.plan.notation.planreader import read_plan
     from pacer.show.wording.totalstext import summary
     from pacer.timeline.summary.totals import failed_totals
 

@@ -23,7 +23,7 @@ from pacer.cli.inputoutput import (
     timeline_for,
 )
 from pacer.plan.filetext import lines_of, text_from_bytes
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.fixes import Fix, fixes_for

@@ -46,7 +46,7 @@ from pacer.cli.sessioncommands import log, resume, run
 from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.text.canonical import write_line, write_plan
 from pacer.plan.times import half_up
 from pacer.plan.words.ownwords import NO_WORDS

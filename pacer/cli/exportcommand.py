@@ -12,7 +12,7 @@ from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, p
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.session.storage.store import Store, StoreTrouble

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import plan_from_bytes
+from pacer.plan.notation.planreader import plan_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import BadTime, ms_from_text

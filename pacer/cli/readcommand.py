@@ -8,7 +8,7 @@ from typing import Any
 
 from pacer.cli.inputoutput import FINE, STOPPED, bytes_of, print_json, read_named, said_name, squad_of
 from pacer.plan.filetext import text_from_bytes
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.pasted.understood import Line, Understood, understand
 from pacer.plan.words.ownwords import NO_WORDS
 

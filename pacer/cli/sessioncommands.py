@@ -22,7 +22,7 @@ from pacer.cli.inputoutput import (
     timeline_for,
 )
 from pacer.plan.filetext import text_from_bytes
-from pacer.plan.notation.reader import pool_from_text, read_line
+from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS

@@ -17,7 +17,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 
 from table import Row, measured, print_table, shown, spread_of
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
 from tests.reference.fit_model import Session, Solved, random_session, seconds_of

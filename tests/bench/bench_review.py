@@ -24,7 +24,7 @@ import pandas
 from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.review.report.reviewtext import Reading
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import season_of, trends, visits

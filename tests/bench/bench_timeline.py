@@ -28,14 +28,14 @@ import simpy
 from sessions import sixty_lines, ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.running.instant import lane_states
 from pacer.timeline.layout import build_timeline
 
 FIRST_READING = """
 import time
 begun = time.process_time()
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 read_plan({text!r})
 print(time.process_time() - begun)
 """

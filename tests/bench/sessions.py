@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 
 TWO_HOURS = """\

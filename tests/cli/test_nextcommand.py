@@ -7,7 +7,7 @@ import json
 import pytest
 
 from pacer.cli.commands import main
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 
 pytestmark = [pytest.mark.real_clock, pytest.mark.usefixtures("series_home")]
 DAY = ["--day", "2026-03-24"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Ended, Held, Stopped
 from pacer.session.running.run import apply, fresh
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer

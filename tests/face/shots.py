@@ -26,7 +26,7 @@ def demo_run(
     squad_name: str = "thursday", plan: str = "long-axis-rotation-3", lanes: int | None = None, swimmers: int = 8
 ):
     """A demo plan begun at 18:00, swum by a demo squad, or by `lanes` lanes from fast to slow."""
-    from pacer.plan.notation.reader import read_plan
+    from pacer.plan.notation.planreader import read_plan
     from pacer.session.journal.entries import Begun
     from pacer.session.running.run import apply, fresh
     from pacer.squad.files.squadreader import read_squad
@@ -60,7 +60,7 @@ def views() -> dict:
     from pacer.face.clock.dial import DialView
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
-    from pacer.plan.notation.reader import read_plan
+    from pacer.plan.notation.planreader import read_plan
     from pacer.session.journal.entries import Begun, Held
     from pacer.session.running.run import apply, fresh
     from pacer.show.view.instantview import dial_view, lane_view, pool_view

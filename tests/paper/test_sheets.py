@@ -20,7 +20,7 @@ from pacer.paper.paperpages import A4, LETTER
 from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.registersheet import register_sheet
 from pacer.paper.reviewsheet import review_sheet
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.report.reviewtext import Reading

@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from tests.plan.accounting import missing, mutated

@@ -7,7 +7,7 @@ import time
 import pytest
 
 from pacer.plan.filetext import MAX_BYTES, MAX_CHARACTERS, MAX_COLUMNS, MAX_LINES
-from pacer.plan.notation.reader import plan_from_bytes, read_plan
+from pacer.plan.notation.planreader import plan_from_bytes, read_plan
 from pacer.plan.problem import Unreadable
 
 PAGE = "title: Thursday, “long” axis\npool: 25 m\n\nMain set\n\t4 x 100 free on 1:40\n"

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.characters import plain
 from pacer.plan.pasted.understood import Understood, understand
 from pacer.plan.text.canonical import write_plan

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan

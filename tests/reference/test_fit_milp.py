@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
 from pacer.timeline.layout import build_timeline

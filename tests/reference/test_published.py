@@ -9,7 +9,7 @@ from math import gcd
 import pytest
 
 from pacer.plan.model import Unit
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import METRES_PER_YARD, Pace
 from pacer.timeline.layout import build_timeline

@@ -28,7 +28,7 @@ from pacer.plan.model import (
     Trend,
     Unit,
 )
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.fit.counts import fit

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 import pytest
 import simpy
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.traffic import rooms
 from pacer.timeline.layout import build_timeline

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterable
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.whoswam import replayed
 from pacer.session.journal.entries import Begun, Ended

@@ -13,7 +13,7 @@ from typing import Any
 from websockets.asyncio.client import ClientConnection, connect
 from websockets.exceptions import ConnectionClosed
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.screens.lanescreens import LaneScreens
 from pacer.screens.screenline import Limits
 from pacer.screens.signing import mac_of

@@ -9,7 +9,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardlist import card_list
 from pacer.session.journal.entries import Begun, Held, Stopped
 from pacer.session.running.run import apply, fresh

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import (
     Begun,
     Ended,

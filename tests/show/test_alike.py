@@ -14,7 +14,7 @@ import pytest
 from pacer.face.pages.squadtiles import base_known, lane_sheet_tiles, lane_tiles, pace_said
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.totalsboard import lane_words
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.canonical import write_line
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.startlist import ready

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad

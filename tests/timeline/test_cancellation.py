@@ -4,7 +4,7 @@ import time
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.cancellation import GivenUp, step, while_wanted
 from pacer.timeline.summary.totals import totals

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.timeline.layout import build_timeline
 from pacer.timeline.paces import rests_on

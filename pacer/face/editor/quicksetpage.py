@@ -15,7 +15,7 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.model import POOLS
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.fixes import Fix

@@ -14,7 +14,7 @@ from pacer.face.pages.questionpage import AskingPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingRows
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.timesource import boot_ms

@@ -14,7 +14,7 @@ from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.plan.library.shelf import ShelfTrouble
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.columns import UnknownColumns

@@ -23,7 +23,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.orderboard import OrderBoard
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED

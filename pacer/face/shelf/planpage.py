@@ -18,7 +18,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.library.cards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.model import POOLS
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft

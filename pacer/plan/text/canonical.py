@@ -47,7 +47,7 @@ def write_plan(plan: Plan) -> str:
     section go to the top of the page or right above that section. Raises ValueError for a
     plan that cannot be written, such as one with a nameless section that is not the first.
 
-    >>> from pacer.plan.notation.reader import read_line, pool_from_text
+    >>> from pacer.plan.notation.planreader import read_line, pool_from_text
     >>> print(write_plan(read_line("8x50 fr ez on 1:00", pool_from_text("25m"))), end="")
     pool: 25 m
     <BLANKLINE>
@@ -83,7 +83,7 @@ def write_plan(plan: Plan) -> str:
 def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
     """Each line of the page from which a plan was read, in standard form; a cue belongs to the line it is for.
 
-    >>> from pacer.plan.notation.reader import read_plan
+    >>> from pacer.plan.notation.planreader import read_plan
     >>> rows_by_line(read_plan("pool: 25m\\nMain\\n2x50 kick"))
     {2: ('Main',), 3: ('  2 x 50 kick',)}
     """
@@ -99,7 +99,7 @@ def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
 def write_line(line: SetLine) -> str:
     """A set line as text, without indentation; its own cue is at the end.
 
-    >>> from pacer.plan.notation.reader import read_line, pool_from_text
+    >>> from pacer.plan.notation.planreader import read_line, pool_from_text
     >>> write_line(read_line('6 x 50 d catch-up "long" rest 15', pool_from_text("25m")).sections[0].items[0])
     '6 x 50 drill catch-up, rest 0:15 "long"'
     """

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from pacer.plan.library.beginnings import next_title
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.review.learning.learned import learn

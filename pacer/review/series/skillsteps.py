@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
 from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
-from pacer.plan.notation.reader import read_line
+from pacer.plan.notation.planreader import read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import section_head, write_line
 from pacer.plan.times import MINUTE_MS
@@ -121,7 +121,7 @@ def _told(before: Section, after: Section) -> str:
 def short_line(line: SetLine) -> str:
     """A set's count and distance without its work.
 
-    >>> from pacer.plan.notation.reader import pool_from_text
+    >>> from pacer.plan.notation.planreader import pool_from_text
     >>> short_line(read_line("6 x 50 kick on 1:10", pool_from_text("25 m")).sections[0].items[0])
     '6 x 50'
     """

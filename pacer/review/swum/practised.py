@@ -31,7 +31,7 @@ class Practised(NamedTuple):
 def inner_sections(plan: Plan) -> range:
     """The sections that count for the focus, by their index.
 
-    >>> from pacer.plan.notation.reader import read_plan
+    >>> from pacer.plan.notation.planreader import read_plan
     >>> inner_sections(read_plan("pool: 25 m\\nWarm-up\\n  100\\nMain set\\n  100\\nSwim-down\\n  100"))
     range(1, 2)
     """

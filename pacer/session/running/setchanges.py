@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
-from pacer.plan.notation.reader import read_line
+from pacer.plan.notation.planreader import read_line
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
@@ -27,7 +27,7 @@ from pacer.timeline.track import Pass, Track
 def lines_of(text: str, pool: Pool, gear: OwnWords | tuple[str, ...] = ()) -> tuple[Item, ...]:
     """The items in `text`. Raises Unreadable if it is not a line, or has a section's name or a flexible count.
 
-    >>> from pacer.plan.notation.reader import pool_from_text
+    >>> from pacer.plan.notation.planreader import pool_from_text
     >>> [line.count.entries for line in lines_of("10 x 100 on 1:40", pool_from_text("25 m"))]
     [(10,)]
     """

@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record

@@ -172,7 +172,7 @@ def session_without(store: Store, timeline: Timeline, plan_text: str, begun_ms: 
 
 def timeline_of(plan_text: str, squad: Squad) -> Timeline:
     """The session of a plan with those who were there. Raises Unreadable, CannotRun."""
-    from pacer.plan.notation.reader import read_plan
+    from pacer.plan.notation.planreader import read_plan
     from pacer.timeline.summary.planned import planned
 
     return planned(read_plan(plan_text, squad.words), squad)[0]

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from pacer.disk import reason_of, write_whole
-from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.review.series.due import Gaps
 from pacer.session.running.poolclock import WallTop

@@ -15,7 +15,7 @@ _ROUNDS = re.compile(r"(?<![\w/])(\d+)(?=\s+rounds?\b)", re.IGNORECASE)
 def fewer_rounds(plan: Plan | None, lines: Sequence[str], over_ms: int) -> tuple[Fix, ...]:
     """A fix for each section of the page `lines` whose rounds are fixed; none unless it overruns by `over_ms`.
 
-    >>> from pacer.plan.notation.reader import read_plan
+    >>> from pacer.plan.notation.planreader import read_plan
     >>> page = "pool: 25 m\\nbooking: 10 min\\nMain set, 3 rounds\\n  4 x 100 free on 2:00".split("\\n")
     >>> [(fix.says, fix.applied(page)[2]) for fix in fewer_rounds(read_plan("\\n".join(page)), page, 1)]
     [('Main set, 1 to 3 rounds', 'Main set, 1 to 3 rounds')]

@@ -14,7 +14,7 @@ from pacer.squad.squad import Lane
 def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     """Who gets what of the page's line `line` (from 1), as a sentence; "" where all lanes have the same.
 
-    >>> from pacer.plan.notation.reader import read_plan
+    >>> from pacer.plan.notation.planreader import read_plan
     >>> from pacer.squad.files.squadreader import default_squad
     >>> from dataclasses import replace
     >>> lane = default_squad(()).lanes[0]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pacer.plan.model import Plan, Pool
-from pacer.plan.notation.reader import read_line
+from pacer.plan.notation.planreader import read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.squad import Squad

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Moved, Unit
 from pacer.show.drive.driver import Driver
 from pacer.timeline.layout import build_timeline

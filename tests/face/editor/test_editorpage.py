@@ -9,7 +9,7 @@ from kivy.base import EventLoop
 from kivy.graphics import InstructionGroup, Rectangle
 
 from pacer.face.editor.pagepainter import MARKS
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import text_from_ms

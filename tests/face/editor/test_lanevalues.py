@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.show.editing.lanevalues import entries_said
 from pacer.squad.files.squadreader import default_squad
 from tests.face.coach import Coach

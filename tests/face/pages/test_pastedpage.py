@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from tests.face.coach import Coach
 
 PAGE = """\

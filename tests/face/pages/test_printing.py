@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from pacer.plan.library.drillbook import EMPTY_BOOK
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 from pacer.squad.files.squadreader import squad_from_bytes
 

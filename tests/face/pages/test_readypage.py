@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from kivy.tests.common import UnitTestTouch
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.summary.planned import planned
 from tests.show.editing.test_startlist import EVENING_MS, HEAD, squad

@@ -6,7 +6,7 @@ import random
 import re
 from pathlib import Path
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.storage.kept import KeptSession
 from pacer.session.storage.store import Store
 from pacer.squad.files.squadreader import read_squad

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from tests.face.coach import ESCAPE, Coach
 from tests.face.review.seriesscene import TUESDAY_MS, keep_series
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.timeline.summary.planned import planned
 from tests.face.coach import ESCAPE, Coach
 from tests.face.drawing import pixels

@@ -11,7 +11,7 @@ import random
 import pytest
 
 from pacer.cli.textform import block
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.run import NOTICE_MS, apply, fresh

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan, named_in
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.shipped import DRILLS, PLANS
 from pacer.squad.files.drillreader import drills_from_bytes
 

@@ -17,7 +17,7 @@ from pacer.plan.library import shelf as shelves
 from pacer.plan.library.beginnings import following_plan, header_of, with_header
 from pacer.plan.library.cards import card_of, found
 from pacer.plan.library.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 
 ROOT = Path(__file__).parents[3]
 DEMOS = sorted((ROOT / "assets" / "plans").glob("*.txt"))

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.notation.pagereader import MAX_SHOWN
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 
 CATALOGUE = tomllib.loads((Path(__file__).parents[1] / "mistakes.toml").read_text(encoding="utf-8"))

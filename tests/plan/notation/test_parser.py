@@ -11,7 +11,7 @@ import pytest
 
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.notation import parser
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 
 LINES = (
     "4 x 200 as 50 drill six-kick switch \"six kicks\" / 50 back, on 4:00 / 4:20 / 4:45", "A 10 / B 8 x 100 kick",
@@ -77,7 +77,7 @@ def test_what_the_grammar_leaves_open_goes_on_with_what_was_begun(caplog, monkey
 
 def test_reading_brings_no_window_along():
     code = (
-        "import sys, pacer.plan.notation.reader as p; p.read_plan('pool: 25 m\\n100'); "
+        "import sys, pacer.plan.notation.planreader as p; p.read_plan('pool: 25 m\\n100'); "
         "print([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -36,7 +36,7 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
-from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
+from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_line, write_plan
 from tests.reference.random_plans import random_plan_text

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.filetext import lines_of
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.whereabouts import MOST_LETTERS, line_said
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))

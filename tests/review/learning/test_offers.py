@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.review.learning.learned import learn
 from pacer.review.learning.nextplan import plan_change
 from pacer.review.learning.offers import offers_of

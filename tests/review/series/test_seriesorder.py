@@ -5,7 +5,7 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.review.series.seriesorder import SeriesPage, all_series
 
 ASSETS = Path(__file__).parents[3] / "assets"

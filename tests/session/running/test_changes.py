@@ -309,7 +309,7 @@ def test_joining_at_a_send_off_that_does_not_exist_changes_nothing(timeline):
 
 def test_a_refit_uses_the_counts_in_the_entry():
     plan = "pool: 25 m\nMain set, 1 to 3 rounds\n  2 x 50 on 1:00\nSwim-down\n  1 to 4 x 50 on 1:00\n"
-    from pacer.plan.notation.reader import read_plan
+    from pacer.plan.notation.planreader import read_plan
     from pacer.squad.files.squadreader import read_squad
 
     timeline = build_timeline(read_plan(plan), read_squad(TWO_LANES), {(0, None): (3, 2), (1, 1): (2, 2)})

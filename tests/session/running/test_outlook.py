@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,

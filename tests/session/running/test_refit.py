@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
 from pacer.session.running.changes import rest_of

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Ended
 from pacer.session.storage.openings import open_new
 from pacer.session.storage.store import Store

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.times import ms_from_text
 from pacer.show.editing.margintimes import followed, margin_times
 from pacer.squad.files.squadreader import read_squad

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.show.editing.startlist import gear_out, ready
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer

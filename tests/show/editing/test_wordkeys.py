@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.headerline import pool_of
-from pacer.plan.notation.reader import read_line
+from pacer.plan.notation.planreader import read_line
 from pacer.plan.text.draft import Draft
 from pacer.plan.words.vocabulary import LINE_WORDS
 from pacer.show.editing.drillkeys import drills_in

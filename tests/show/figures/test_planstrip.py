@@ -6,7 +6,7 @@ from itertools import groupby, pairwise
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
 from pacer.session.running.run import apply, fresh
 from pacer.shipped import PLANS, SQUADS

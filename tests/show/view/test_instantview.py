@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.cli.textform import block
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running import presses

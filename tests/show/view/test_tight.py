@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.cli.textform import block
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
 from pacer.session.running.instant import places

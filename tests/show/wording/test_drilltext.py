@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.paper.coachsheet import coach_sheet
 from pacer.paper.paperpages import A4
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.draft import Draft, Spot
 from pacer.session.journal.entries import Begun
 from pacer.session.running.run import apply, fresh

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, CountChanged, Unit
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.findings import CannotRun, Severity

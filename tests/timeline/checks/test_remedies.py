@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.livepage import LiveReading
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.traffic import Apart, Catch, InOrder, Into, findings_of_traffic, rooms
 from pacer.timeline.findings import Severity

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Pace
 from pacer.timeline.course import Course, TakeUp

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.livepage import LiveReading
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.planchecks import findings

@@ -31,7 +31,7 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
-from pacer.plan.notation.reader import plan_from_bytes, pool_from_text, read_line, read_plan
+from pacer.plan.notation.planreader import plan_from_bytes, pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.canonical import write_plan
