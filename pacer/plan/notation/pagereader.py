@@ -13,7 +13,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.headerline import Header
-from pacer.plan.notation.meaning import LineMeaning
+from pacer.plan.notation.linemeaning import LineMeaning
 from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning

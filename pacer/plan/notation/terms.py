@@ -18,8 +18,8 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section
+from pacer.plan.notation.linemeaning import LineMeaning
 from pacer.plan.notation.linevalues import trees_in
-from pacer.plan.notation.meaning import LineMeaning
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.words.ownwords import OwnWords
