@@ -34,7 +34,7 @@ from pacer.plan.notation.linevalues import (
     trees_in,
     up_and_down,
 )
-from pacer.plan.notation.works import joined
+from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import Edit
 
 #: The distance from which a number alone more likely means metres than lengths. Common practice, no source.

@@ -18,7 +18,7 @@ from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED,
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
-from pacer.plan.notation.works import joined
+from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import Edit, Problem, Unreadable
 from pacer.plan.repeatlimit import too_many_repeats
 from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work

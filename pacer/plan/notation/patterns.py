@@ -17,7 +17,7 @@ from pacer.plan.notation.linevalues import (
     text_of,
     trees_in,
 )
-from pacer.plan.notation.works import NOTHING, Works
+from pacer.plan.notation.workmeaning import NOTHING, Works
 from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
