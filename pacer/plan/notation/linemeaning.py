@@ -22,7 +22,6 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
-from pacer.plan.notation.details import Details
 from pacer.plan.notation.linevalues import (
     Node,
     first_token,
@@ -34,6 +33,7 @@ from pacer.plan.notation.linevalues import (
     trees_in,
     up_and_down,
 )
+from pacer.plan.notation.setdetails import Details
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import Edit
 
