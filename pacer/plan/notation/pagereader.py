@@ -12,12 +12,12 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import lines_of
 from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
+from pacer.plan.notation.furthermistakes import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.linemeaning import LineMeaning
 from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
-from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import Edit, Problem, Unreadable
 from pacer.plan.repeatlimit import too_many_repeats
