@@ -26,7 +26,7 @@ from pacer.plan.model import (
     SetLine,
 )
 from pacer.plan.notation.linevalues import Node, first_token, last_token, leaves_in, text_of, trees_in
-from pacer.plan.notation.patterns import Patterns, greatest_count
+from pacer.plan.notation.repeatpatterns import Patterns, greatest_count
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
