@@ -6,9 +6,9 @@ import re
 from dataclasses import replace
 
 from pacer.plan.pasted.characters import is_rule, take_total
-from pacer.plan.pasted.head import head_of
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
+from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest, rows_above
 from pacer.plan.pasted.characters import scraps_of
-from pacer.plan.pasted.head import Head, head_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.kinds import sort_out
+from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
 from pacer.plan.pasted.wording import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
