@@ -11,7 +11,7 @@ from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.kinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
-from pacer.plan.pasted.wording import reword
+from pacer.plan.pasted.setwording import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
 
 INDENT = "  "
