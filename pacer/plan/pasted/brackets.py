@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.pasted.kinds import ROUNDS
+from pacer.plan.pasted.linekinds import ROUNDS
 from pacer.plan.pasted.scrap import Kind, Scrap
 
 _QUOTES = re.compile(r"\"[^\"]*\"|“[^”]*”")

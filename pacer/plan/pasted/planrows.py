@@ -8,7 +8,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest, rows_above
 from pacer.plan.pasted.characters import scraps_of
 from pacer.plan.pasted.joining import join
-from pacer.plan.pasted.kinds import sort_out
+from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
 from pacer.plan.pasted.setwording import reword

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pacer.plan.pasted.kinds import LABEL
+from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
