@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import Plan
 from pacer.plan.pasted.characters import visible
-from pacer.plan.pasted.margins import difference, sums_of
+from pacer.plan.pasted.marginsums import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind
