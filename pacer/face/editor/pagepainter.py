@@ -15,7 +15,7 @@ from pacer.face.kit.ink import Arrow, Box, Frame, Plate, RoundPlate, StateShape,
 from pacer.face.kit.textures import TextureStore, below_base, font_size
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.livepage import SECTION, Reading
-from pacer.plan.text.stretches import stretches
+from pacer.plan.text.styledstretches import stretches
 from pacer.plan.words.ownwords import OwnWords
 from pacer.show.editing.margintimes import MarginTime
 from pacer.show.editing.pagecolours import ink_of

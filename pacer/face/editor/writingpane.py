@@ -21,7 +21,7 @@ from pacer.face.kit.textures import CAP, font_size, measure
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LiveReading, Reading
-from pacer.plan.text.stretches import Stretch, stretches
+from pacer.plan.text.styledstretches import Stretch, stretches
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.show.drive.keybar import GAP_MM, TARGET_MM
 from pacer.show.editing.pagelayout import Note, Paper

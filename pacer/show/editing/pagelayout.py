@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.stretches import Stretch
+from pacer.plan.text.styledstretches import Stretch
 
 #: Width of a word or a space as drawn, regular or bold: letters drawn together are closer than one by one.
 Advance = Callable[[str, bool], float]

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.stretches import Stretch
+from pacer.plan.text.styledstretches import Stretch
 from pacer.show.editing.pagelayout import Note, Paper, wrapped
 
 CAP, TARGET, GAP = 10.0, 60.0, 12.0

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.text.livepage import LiveReading
-from pacer.plan.text.stretches import stretches
+from pacer.plan.text.styledstretches import stretches
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 
