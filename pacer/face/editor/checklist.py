@@ -10,8 +10,8 @@ from pacer.face.tiles.board import Bar, Board, Text, Tile
 from pacer.face.tiles.page import Page
 from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.plan.problem import Problem
+from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import Reading
-from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.summary.totals import Totals

@@ -17,8 +17,8 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
-from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.drillkeys import complete, drills_in, growing_names
 from pacer.show.editing.wordkeys import PREFIX, put
 from pacer.show.measure.legibility import Glass

@@ -15,8 +15,8 @@ from pacer.face.tiles.page import Page
 from pacer.plan.model import Plan
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
+from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import Reading
-from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.fewerrounds import fewer_rounds, overrun_said
 from pacer.show.editing.lanevalues import entries_said
 from pacer.show.editing.pagelayout import Note

@@ -13,7 +13,7 @@ from pacer.face.tiles.tile import Bar, Text
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.cards import Card
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.whereabouts import line_said
+from pacer.plan.text.linename import line_said
 from pacer.review.report.called import counted
 from pacer.review.series.nextpage import NextPage
 from pacer.show.editing.linenotes import lanes_said

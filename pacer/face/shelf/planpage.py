@@ -22,7 +22,7 @@ from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft
-from pacer.plan.text.whereabouts import line_said
+from pacer.plan.text.linename import line_said
 from pacer.session.timezone import date_said
 from pacer.shipped import DRILLS
 from pacer.show.editing.linenotes import lanes_said

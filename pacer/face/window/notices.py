@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from pacer.face.window.stage import Stage
 from pacer.plan.filetext import lines_of
-from pacer.plan.text.whereabouts import line_said
+from pacer.plan.text.linename import line_said
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.running.instant import lane_states

@@ -2,6 +2,6 @@
 
 **Decided**
 
-- On the screen a line is named by its section and its own first words (`pacer/plan/text/whereabouts.py`); line
+- On the screen a line is named by its section and its own first words (`pacer/plan/text/linename.py`); line
   numbers are for the command line.
 """

@@ -12,7 +12,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
-from pacer.plan.text.whereabouts import line_said
+from pacer.plan.text.linename import line_said
 from pacer.session.storage.openings import running
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
-from pacer.plan.text.whereabouts import line_said
+from pacer.plan.text.linename import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.readings import wall_reading

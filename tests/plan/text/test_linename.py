@@ -6,7 +6,7 @@ import pytest
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.whereabouts import MOST_LETTERS, line_said
+from pacer.plan.text.linename import MOST_LETTERS, line_said
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGE = """\
