@@ -47,7 +47,7 @@ from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text
-from pacer.plan.text.canonical import write_line, write_plan
+from pacer.plan.text.standardform import write_line, write_plan
 from pacer.plan.times import half_up
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.squad.files.squadwriter import write_squad

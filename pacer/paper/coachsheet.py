@@ -10,7 +10,7 @@ from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Item, Section, SetLine
-from pacer.plan.text.canonical import section_head, write_line
+from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.cautions import CAUTIONS
 from pacer.show.figures.drawing import drawn, height_for

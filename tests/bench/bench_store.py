@@ -22,7 +22,7 @@ from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
 from pacer.face.kit.screen import settle_in
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Touched

@@ -17,7 +17,7 @@ import pytest
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.characters import plain
 from pacer.plan.pasted.understood import Understood, understand
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from tests.plan.accounting import missing, mutated
 
 _STAMP = re.compile(

@@ -15,7 +15,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from tests.plan.whiteboard import (
     ABOVE,
     HERE,

@@ -12,9 +12,9 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fixes_of

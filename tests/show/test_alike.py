@@ -15,7 +15,7 @@ from pacer.face.pages.squadtiles import base_known, lane_sheet_tiles, lane_tiles
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.totalsboard import lane_words
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.startlist import ready
 from pacer.show.view.instantview import _out_words

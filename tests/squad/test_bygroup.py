@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.squad.bygroup import by_group
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.findings import CannotRun

@@ -20,9 +20,9 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.linename import line_said
+from pacer.plan.text.standardform import write_plan
 from pacer.session.timezone import date_said
 from pacer.shipped import DRILLS
 from pacer.show.editing.linenotes import lanes_said

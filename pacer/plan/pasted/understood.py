@@ -15,9 +15,9 @@ from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.problem import Problem
-from pacer.plan.text.canonical import rows_by_line, write_plan
 from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from pacer.plan.model import Plan, SetLine
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline

@@ -17,7 +17,7 @@ from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.review.learning.learned import learn
 from pacer.review.series.mainsteps import main_steps
 from pacer.review.series.pagesteps import Kind, PageStep, applied

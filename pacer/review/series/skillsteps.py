@@ -14,7 +14,7 @@ from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_
 from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
 from pacer.plan.notation.planreader import read_line
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import section_head, write_line
+from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.ownwords import OwnWords
 from pacer.review.report.called import counted

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 from pacer.plan.model import SetLine
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.review.swum.spread import drift_ms, mean_ms, spread_ms
 from pacer.review.swum.swims import Swum
 from pacer.timeline.laneline import LaneLine

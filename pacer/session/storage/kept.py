@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad

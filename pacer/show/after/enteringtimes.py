@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, ran_without, rows_without, undoing
 from pacer.review.enter.placedtimes import Placed, PlacedTime, SetKey, place_times, set_name, timed_swims
 from pacer.review.enter.timesfile import TIMES, TimesFile, read_times

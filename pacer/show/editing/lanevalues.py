@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from pacer.plan.model import Group, Item, Plan, Section, swum_by
-from pacer.plan.text.canonical import entries_by_lane
+from pacer.plan.text.standardform import entries_by_lane
 from pacer.show.editing.linenotes import lanes_said
 from pacer.squad.bygroup import by_group
 from pacer.squad.squad import Lane

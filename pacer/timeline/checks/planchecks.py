@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, SetLine
-from pacer.plan.text.canonical import entries_by_lane
+from pacer.plan.text.standardform import entries_by_lane
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.testswims import doubts_of

@@ -28,7 +28,7 @@ from pacer.plan.model import (
     Pool,
     SetLine,
 )
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.squad import Pace
 from pacer.timeline.linenumbers import with_lines

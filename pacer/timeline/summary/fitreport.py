@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 
 from pacer.plan.model import ByLane, Flexible, SetLine
-from pacer.plan.text.canonical import write_line
+from pacer.plan.text.standardform import write_line
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
 from pacer.timeline.fit.counts import Fit, fit
 from pacer.timeline.fit.mostswum import missed_said

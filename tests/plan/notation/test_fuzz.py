@@ -9,7 +9,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 
 HEADER = (
     "title: Long-axis rotation 3", "pool: 25 m", "booking: 60 min", "focus: backstroke rotation",

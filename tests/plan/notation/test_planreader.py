@@ -34,7 +34,7 @@ from pacer.plan.model import (
 from pacer.plan.notation.planreader import plan_from_bytes, pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.plan.words.ownwords import OwnWords
 
 POOL = Pool(Fraction(25), Unit.METRE)

@@ -11,7 +11,7 @@ import pytest
 from pacer.plan.library.drillbook import EMPTY_BOOK, named_in
 from pacer.plan.model import ByLane
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.review.series.due import Gaps
 from pacer.review.series.nextpage import NextPage, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage

@@ -11,7 +11,7 @@ import pytest
 
 from pacer.cli.textform import block
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state, last_swims, places

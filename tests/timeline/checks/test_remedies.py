@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.standardform import write_plan
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.remedies import fix_together, fixes_of
 from pacer.timeline.findings import CannotRun

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.planchecks import too_tight

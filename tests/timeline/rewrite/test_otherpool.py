@@ -8,7 +8,7 @@ import pytest
 
 from pacer.plan.model import Pool, Unit
 from pacer.plan.notation.planreader import pool_from_text, read_plan
-from pacer.plan.text.canonical import write_plan
+from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.layout import build_timeline
 from pacer.timeline.linenumbers import numbered_lines

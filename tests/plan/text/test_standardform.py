@@ -38,7 +38,7 @@ from pacer.plan.model import (
 )
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.canonical import write_line, write_plan
+from pacer.plan.text.standardform import write_line, write_plan
 from tests.reference.random_plans import random_plan_text
 
 CANONICAL = """\
