@@ -7,8 +7,8 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pacer.plan.library.beginnings import header_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
+from pacer.plan.library.newplan import header_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem, Unreadable

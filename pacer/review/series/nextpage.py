@@ -12,8 +12,8 @@ from difflib import SequenceMatcher
 from functools import partial
 from typing import NamedTuple
 
-from pacer.plan.library.beginnings import next_title
 from pacer.plan.library.drillbook import DrillBook
+from pacer.plan.library.newplan import next_title
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
