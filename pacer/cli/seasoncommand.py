@@ -12,7 +12,7 @@ from typing import Any
 from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of
-from pacer.plan.library.cards import card_of
+from pacer.plan.library.plancards import card_of
 from pacer.plan.times import text_from_ms
 from pacer.review.report.called import counted
 from pacer.review.season.ledger import Ledger

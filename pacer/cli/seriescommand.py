@@ -10,7 +10,7 @@ from pathlib import Path
 
 from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
-from pacer.plan.library.cards import card_of
+from pacer.plan.library.plancards import card_of
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.seriesorder import Series

@@ -11,7 +11,7 @@ from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.tile import Bar, Text
 from pacer.plan.filetext import lines_of
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.linename import line_said
 from pacer.review.report.called import counted

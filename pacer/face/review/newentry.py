@@ -11,7 +11,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import date_said

@@ -15,7 +15,7 @@ from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.plan.filetext import lines_of
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text

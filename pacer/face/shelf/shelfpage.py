@@ -15,8 +15,8 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.plan.library.cards import Card, found
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft
 from pacer.session.timesource import wall_ms

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from kivy.clock import Clock
 
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.planstrip import strip
 from pacer.signal.worker import Worker

@@ -20,8 +20,8 @@ from threading import Lock
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.filetext import check_page, text_from_bytes
-from pacer.plan.library.cards import Card, card_of
 from pacer.plan.library.newplan import following_plan, header_of, new_plan, next_title, with_header
+from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.problem import Unreadable
 
 PLANS, AWAY, DRAFTS, EARLIER = "plans", "put-away", "drafts", "earlier"

@@ -8,8 +8,8 @@ from datetime import date
 from typing import NamedTuple
 
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.library.cards import Card
 from pacer.plan.library.newplan import header_of
+from pacer.plan.library.plancards import Card
 from pacer.plan.notation.dateline import date_of
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.kept import Listed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from time import monotonic
 
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 from pacer.review.report.historytables import season_tables
 from pacer.review.season.calendardays import CalendarEntry, entries_of
 from pacer.review.season.ledger import Ledger

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from datetime import date
 from time import monotonic
 
-from pacer.plan.library.cards import Card
 from pacer.plan.library.drillbook import DrillBook, named_in
 from pacer.plan.library.newplan import header_of
+from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps

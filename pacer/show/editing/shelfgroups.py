@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from pacer.plan.library.cards import Card
+from pacer.plan.library.plancards import Card
 
 WEEK_MS = 7 * 24 * 3_600_000
 THIS_WEEK, OTHERS = "This week", "Other plans"

@@ -14,8 +14,8 @@ import pytest
 
 from pacer import disk
 from pacer.plan.library import shelf as shelves
-from pacer.plan.library.cards import card_of, found
 from pacer.plan.library.newplan import following_plan, header_of, with_header
+from pacer.plan.library.plancards import card_of, found
 from pacer.plan.library.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
 from pacer.plan.notation.planreader import read_plan
 

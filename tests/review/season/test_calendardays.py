@@ -6,7 +6,7 @@ from datetime import date
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.plan.library.cards import card_of
+from pacer.plan.library.plancards import card_of
 from pacer.review.season.calendardays import entries_of, month_of, next_month
 from pacer.session.storage.kept import Listed
 

@@ -1,6 +1,6 @@
 """Plans on the shelf: this week's first, each series in its order, then the rest; every plan once."""
 
-from pacer.plan.library.cards import card_of
+from pacer.plan.library.plancards import card_of
 from pacer.show.editing.shelfgroups import OTHERS, THIS_WEEK, WEEK_MS, shelf_groups
 
 NOW = 1_764_003_600_000
