@@ -13,7 +13,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import near
 from pacer.squad.files.keyplaces import Path, Place, places_in
-from pacer.squad.files.syntax import UNREAD, toml_from_text
+from pacer.squad.files.tomlsyntax import UNREAD, toml_from_text
 from pacer.squad.refusal import Refused, shown
 
 T = TypeVar("T")

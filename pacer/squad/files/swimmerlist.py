@@ -17,7 +17,7 @@ from pacer.squad.files.celltimes import cell_ms
 from pacer.squad.files.columns import SKIP, Kind, meanings_of
 from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
 from pacer.squad.files.document import Document, plain_text
-from pacer.squad.files.syntax import check_length
+from pacer.squad.files.tomlsyntax import check_length
 from pacer.squad.pace import checked_pace, pace_from_text
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial
