@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from pacer.plan.model import Unit
-from pacer.squad.files.document import Table
+from pacer.squad.files.tomldocument import Table
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Lane, Pace, Swimmer

@@ -8,7 +8,7 @@ from __future__ import annotations
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.drillbook import Drill, DrillBook, same_name
 from pacer.plan.problem import Unreadable
-from pacer.squad.files.document import Document, Table
+from pacer.squad.files.tomldocument import Document, Table
 
 KEYS = ("name", "also", "focus", "how", "look-for", "faults", "gear", "easier", "harder")
 MAX_DRILLS = 500

@@ -14,7 +14,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.words.vocabulary import EFFORTS_SAID, LINE_WORDS, SECTION_WORDS
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
-from pacer.squad.files.document import Document, Table
+from pacer.squad.files.tomldocument import Document, Table
 from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import (
     DEFAULT_SPACING_MS,
