@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.plan.library.drillbook import Drill, DrillBook
-from pacer.squad.files.comments import with_comments
 from pacer.squad.files.drillreader import read_drills
+from pacer.squad.files.tomlcomments import with_comments
 
 HEADER = "[[drill]]"
 

@@ -15,9 +15,9 @@ from pathlib import Path
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
-from pacer.squad.files.comments import with_comments
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad

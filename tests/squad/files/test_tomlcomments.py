@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from pacer.squad.files.comments import with_comments
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads
