@@ -12,7 +12,7 @@ from pacer.plan.model import Span
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import near
-from pacer.squad.files.keyplaces import Path, Place, places_in
+from pacer.squad.files.tomlkeyplaces import Path, Place, places_in
 from pacer.squad.files.tomlsyntax import UNREAD, toml_from_text
 from pacer.squad.refusal import Refused, shown
 

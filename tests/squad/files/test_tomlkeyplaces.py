@@ -5,7 +5,7 @@ import tomllib
 
 import pytest
 
-from pacer.squad.files.keyplaces import places_in
+from pacer.squad.files.tomlkeyplaces import places_in
 from tests.reference.random_squads import random_squad_toml
 
 TRICKY = '''
