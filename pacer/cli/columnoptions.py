@@ -10,7 +10,7 @@ from typing import TypeVar
 from pacer.cli.inputoutput import UNREADABLE, Told, read_named
 from pacer.disk import reason_of
 from pacer.session.storage.datafolder import home
-from pacer.squad.files.columns import SKIP, Column, Kind, UnknownColumns, answer_of
+from pacer.squad.files.csvcolumns import SKIP, Column, Kind, UnknownColumns, answer_of
 from pacer.squad.register.columnmemory import ColumnMemory
 
 Read = TypeVar("Read")

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.show.measure.typesizes import TITLE
-from pacer.squad.files.columns import SKIP, Kind
-from pacer.squad.files.columns import Column as Asked
+from pacer.squad.files.csvcolumns import SKIP, Kind
+from pacer.squad.files.csvcolumns import Column as Asked
 
 
 class ColumnsAsked:

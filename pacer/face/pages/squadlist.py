@@ -17,7 +17,7 @@ from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
-from pacer.squad.files.columns import UnknownColumns
+from pacer.squad.files.csvcolumns import UnknownColumns
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit

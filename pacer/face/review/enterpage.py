@@ -22,7 +22,7 @@ from pacer.session.records.touches import tenths
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.enteringtimes import EnteringTimes, SwimmerRow
 from pacer.show.measure.typesizes import TITLE
-from pacer.squad.files.columns import UnknownColumns
+from pacer.squad.files.csvcolumns import UnknownColumns
 
 ACROSS = 6  #: at most this many times side by side
 CELL = 6.5  #: least width of one, in character heights

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
-from pacer.squad.files.columns import SKIP, Kind, meanings_of
+from pacer.squad.files.csvcolumns import SKIP, Kind, meanings_of
 from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
 
 _REPEAT = re.compile(r"(?:repeat |rep )?(\d{1,3})", re.ASCII)

@@ -14,7 +14,7 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.times import BadTime, text_from_ms
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base
 from pacer.squad.files.celltimes import cell_ms
-from pacer.squad.files.columns import SKIP, Kind, meanings_of
+from pacer.squad.files.csvcolumns import SKIP, Kind, meanings_of
 from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
 from pacer.squad.files.tomldocument import Document, plain_text
 from pacer.squad.files.tomlsyntax import check_length

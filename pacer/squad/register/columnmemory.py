@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from pacer.disk import write_whole
-from pacer.squad.files.columns import Kind, plain_name
+from pacer.squad.files.csvcolumns import Kind, plain_name
 
 NAME = "columns.json"
 MOST = 500  #: columns of one kind that are remembered; beyond that the oldest go

@@ -31,7 +31,7 @@ from pacer.session.storage.kept import session_of
 from pacer.session.storage.openings import reopens, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now
-from pacer.squad.files.columns import Column, UnknownColumns
+from pacer.squad.files.csvcolumns import Column, UnknownColumns
 from pacer.squad.refusal import Refused
 from tests.review.made import noisy, timed
 from tests.session.pages import session

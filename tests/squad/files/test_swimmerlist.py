@@ -8,7 +8,7 @@ import pytest
 
 from pacer.plan.model import Unit
 from pacer.plan.problem import Unreadable
-from pacer.squad.files.columns import Column, UnknownColumns, answer_of
+from pacer.squad.files.csvcolumns import Column, UnknownColumns, answer_of
 from pacer.squad.files.swimmerlist import (
     SWIMMERS,
     SwimmerList,
