@@ -19,7 +19,7 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.run import replay
 from pacer.session.storage.kept import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
-from pacer.squad.files.unnamed import without_names
+from pacer.squad.files.withoutnames import without_names
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import Timeline
 

@@ -14,7 +14,7 @@ from pacer.review.exports.textmerge import marked
 from pacer.review.log import entry_json, session_json
 from pacer.session.storage.kept import KeptSession
 from pacer.session.storage.samesession import rows_of
-from pacer.squad.files.unnamed import without_names
+from pacer.squad.files.withoutnames import without_names
 
 README = """pacer archive
 

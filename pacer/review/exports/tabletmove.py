@@ -24,7 +24,7 @@ from pacer.session.storage.store import Store
 from pacer.session.storage.takingin import TakenIn, take_in
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
-from pacer.squad.files.unnamed import without_names
+from pacer.squad.files.withoutnames import without_names
 from pacer.squad.register import squadfolder
 from pacer.squad.register.drillfile import NAME as DRILLS
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.storage.kept import KeptSession
-from pacer.squad.files.unnamed import without_names
+from pacer.squad.files.withoutnames import without_names
 
 
 class Row(NamedTuple):

@@ -21,7 +21,7 @@ from pacer.session.journal.recordentries import Noted
 from pacer.session.storage.samesession import joined, rows_of
 from pacer.session.storage.store import Store
 from pacer.session.storage.takingin import take_in
-from pacer.squad.files.unnamed import without_names
+from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed
 from tests.session.pages import session
