@@ -25,7 +25,7 @@ from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace, Squad, Trial
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
-from pacer.squad.trials.testset import TestSwimsRefused, doubts_about, in_one_unit
+from pacer.squad.trials.trial import TestSwimsRefused, doubts_about, in_one_unit
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000
