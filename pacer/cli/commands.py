@@ -54,10 +54,10 @@ from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
+from pacer.squad.trials.basefromtrials import Trust, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.origin import tenths
 from pacer.squad.trials.proposal import propose_lanes
-from pacer.squad.trials.testswims import Trust, base_from_tests
 from pacer.squad.trials.trial import trial_from_text
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.linenumbers import numbered_lines

@@ -23,7 +23,7 @@ from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
-from pacer.squad.trials.testswims import doubts_of
+from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned

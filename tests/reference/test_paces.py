@@ -20,8 +20,8 @@ from pacer.plan.model import Unit
 from pacer.plan.times import half_up, ms_from_text, text_from_ms
 from pacer.squad.squad import Pace, Trial
 from pacer.squad.trials import testswims
+from pacer.squad.trials.basefromtrials import Method, Trust, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
-from pacer.squad.trials.testswims import Method, Trust, base_from_tests
 from pacer.squad.trials.trial import trial_from_text
 
 

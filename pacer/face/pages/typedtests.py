@@ -16,7 +16,7 @@ from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.squad import Trial
-from pacer.squad.trials.testswims import TIMED_SWIM_MS, FoundBase, base_from_tests
+from pacer.squad.trials.basefromtrials import TIMED_SWIM_MS, FoundBase, base_from_tests
 
 DISTANCES = (100, 200, 400, 800, 1500, 3000)
 

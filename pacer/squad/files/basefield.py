@@ -10,8 +10,8 @@ from pacer.squad.files.tomldocument import Table
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Lane, Pace, Swimmer
+from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, MOST_EXPONENT
-from pacer.squad.trials.testswims import FoundBase, base_from_tests
 from pacer.squad.trials.trial import trial_from_text
 
 

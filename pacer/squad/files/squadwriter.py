@@ -12,7 +12,7 @@ from pacer.squad.files.basefield import follows_slowest
 from pacer.squad.pace import text_from_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import DEFAULT_SPACING_MS, Lane, Squad, Swimmer, Trial
-from pacer.squad.trials.testswims import TIMED_SWIM_MS, base_from_tests
+from pacer.squad.trials.basefromtrials import TIMED_SWIM_MS, base_from_tests
 
 
 def write_squad(squad: Squad) -> str:

@@ -21,8 +21,8 @@ from pacer.squad.files.tomlsyntax import check_length
 from pacer.squad.pace import checked_pace, pace_from_text
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial
+from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
-from pacer.squad.trials.testswims import FoundBase, base_from_tests
 from pacer.squad.trials.trial import names_a_trial, trial_from_text
 
 NAMED = ("first name", "name", "last name")  #: what a name is put together from, in this order

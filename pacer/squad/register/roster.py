@@ -32,8 +32,8 @@ from pacer.squad.squad import (
     Swimmer,
     Trial,
 )
+from pacer.squad.trials.basefromtrials import base_from_tests
 from pacer.squad.trials.proposal import propose_lanes
-from pacer.squad.trials.testswims import base_from_tests
 
 Away = Collection[tuple[int, int]]
 

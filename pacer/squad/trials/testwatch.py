@@ -18,7 +18,7 @@ from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
-from pacer.squad.trials.testswims import FoundBase, base_from_tests
+from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 
 #: The usual pair of distances, in the order in which they are usually swum (common practice, no source).
 USUAL = (400, 200)

@@ -14,7 +14,7 @@ from pacer.plan.model import GEAR, ByLane, SetLine
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
-from pacer.squad.trials.testswims import doubts_of
+from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.checks.sendoffs import faster_than_meant, off_the_clock, too_tight

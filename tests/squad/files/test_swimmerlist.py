@@ -17,7 +17,7 @@ from pacer.squad.files.swimmerlist import (
     swimmers_from_toml,
 )
 from pacer.squad.squad import Pace, Swimmer
-from pacer.squad.trials.testswims import Method
+from pacer.squad.trials.basefromtrials import Method
 
 TOML = """
 [[swimmer]]

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
-from pacer.squad.trials.testswims import Trust
+from pacer.squad.trials.basefromtrials import Trust
 from pacer.squad.trials.testwatch import (
     Phase,
     arrived,

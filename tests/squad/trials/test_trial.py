@@ -5,7 +5,7 @@ import pytest
 from pacer.cli.commands import main
 from pacer.plan.model import Unit
 from pacer.squad.squad import Trial
-from pacer.squad.trials.testswims import Trust, base_from_tests
+from pacer.squad.trials.basefromtrials import Trust, base_from_tests
 from pacer.squad.trials.trial import doubts_about
 
 ASKED = "are the distance and the time right?"
