@@ -37,7 +37,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
 from pacer.squad.trials import testwatch as watch
-from pacer.squad.trials.testwatch import Phase, TestSwim
+from pacer.squad.trials.trialwatch import Phase, TestSwim
 
 LEAD_IN_MS = 10_000
 NOTICE_MS = 5_000

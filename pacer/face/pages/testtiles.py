@@ -12,7 +12,7 @@ from pacer.face.tiles.page import PageKey
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane
-from pacer.squad.trials.testwatch import USUAL, Moment, Offer, Phase, TestSwim, time_said
+from pacer.squad.trials.trialwatch import USUAL, Moment, Offer, Phase, TestSwim, time_said
 
 DISTANCES = (*USUAL, 100, 800, 1500)
 

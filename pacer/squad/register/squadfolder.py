@@ -21,7 +21,7 @@ from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad
-from pacer.squad.trials.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
+from pacer.squad.trials.trialwatch import TestSwim, broken_off, data_from_swim, swim_from_data
 
 FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
 TODAY = "today.json"  #: which squad is current, and who is absent

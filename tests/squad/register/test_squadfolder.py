@@ -11,8 +11,8 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
 from pacer.squad.squad import Pace
-from pacer.squad.trials.testwatch import arrived, begun
-from pacer.squad.trials.testwatch import new_swim as fresh_swim
+from pacer.squad.trials.trialwatch import arrived, begun
+from pacer.squad.trials.trialwatch import new_swim as fresh_swim
 
 ASSETS = Path(__file__).parents[3] / "assets" / "squads"
 DEMOS = [ASSETS / "thursday.toml", ASSETS / "masters.toml"]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.basefromtrials import Trust
-from pacer.squad.trials.testwatch import (
+from pacer.squad.trials.trialwatch import (
     Phase,
     arrived,
     begun,
@@ -25,7 +25,7 @@ from pacer.squad.trials.testwatch import (
     taken_back,
     time_said,
 )
-from pacer.squad.trials.testwatch import new_swim as fresh_swim
+from pacer.squad.trials.trialwatch import new_swim as fresh_swim
 
 ZERO = 1_000_000
 
