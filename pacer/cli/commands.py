@@ -55,8 +55,8 @@ from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmer
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.basefromtrials import Trust, base_from_tests
+from pacer.squad.trials.baseorigin import tenths
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
-from pacer.squad.trials.origin import tenths
 from pacer.squad.trials.proposal import propose_lanes
 from pacer.squad.trials.trial import trial_from_text
 from pacer.timeline.findings import CannotRun

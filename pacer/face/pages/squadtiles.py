@@ -13,7 +13,7 @@ from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.squad import Lane, Pace, Swimmer
-from pacer.squad.trials.origin import base_text, origin, tenths
+from pacer.squad.trials.baseorigin import base_text, origin, tenths
 
 FIELD = "–"  #: shown for an empty value
 

@@ -15,7 +15,7 @@ from math import gcd, lcm
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
 from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
 from pacer.squad.squad import Squad
-from pacer.squad.trials.origin import tenths
+from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.linenumbers import numbered_lines, with_lines

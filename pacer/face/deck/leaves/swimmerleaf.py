@@ -11,7 +11,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
 from pacer.show.drive.offer import Proposal
 from pacer.show.wording.viewtext import nth
-from pacer.squad.trials.origin import base_text
+from pacer.squad.trials.baseorigin import base_text
 
 CHOOSE = ("tap the lane's number", "tap a lane")
 
