@@ -57,7 +57,7 @@ from pacer.squad.squad import Trial
 from pacer.squad.trials.basefromtrials import Trust, base_from_tests
 from pacer.squad.trials.baseorigin import tenths
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
-from pacer.squad.trials.proposal import propose_lanes
+from pacer.squad.trials.laneproposal import propose_lanes
 from pacer.squad.trials.trial import trial_from_text
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.linenumbers import numbered_lines

@@ -12,7 +12,7 @@ from pacer.plan.model import Pool, Unit
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Pace, Squad, Swimmer
-from pacer.squad.trials.proposal import LanesRefused, propose_lanes
+from pacer.squad.trials.laneproposal import LanesRefused, propose_lanes
 
 SHORT = Pool(Fraction(25), Unit.METRE)
 LONG = Pool(Fraction(50), Unit.METRE)

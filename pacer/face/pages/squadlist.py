@@ -23,7 +23,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.columnmemory import ColumnMemory
 from pacer.squad.register.squadfolder import SUFFIX, Squads, SquadsTrouble
-from pacer.squad.trials.proposal import propose_lanes
+from pacer.squad.trials.laneproposal import propose_lanes
 
 CSV = ".csv"
 #: Test swims that a column may be, besides those that its name says.

@@ -33,7 +33,7 @@ from pacer.squad.squad import (
     Trial,
 )
 from pacer.squad.trials.basefromtrials import base_from_tests
-from pacer.squad.trials.proposal import propose_lanes
+from pacer.squad.trials.laneproposal import propose_lanes
 
 Away = Collection[tuple[int, int]]
 
