@@ -21,7 +21,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.reference.simulation import Row, simulate
 
 CASES = sorted((Path(__file__).parent / "cases").glob("*.txt"))

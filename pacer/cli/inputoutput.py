@@ -25,8 +25,8 @@ from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.timeline import Timeline
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 _AT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d")

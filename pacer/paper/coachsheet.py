@@ -18,8 +18,8 @@ from pacer.show.figures.planstrip import strip
 from pacer.show.wording.drilltext import coach_lines, how_said
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import all_findings
+from pacer.timeline.timeline import Timeline
 
 CAP = HAND_CAP
 TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, relative to the text's

@@ -17,8 +17,8 @@ from pacer.plan.times import text_from_ms
 from pacer.show.measure.legibility import character_mm
 from pacer.show.wording.settext import line_words
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.leavetable import clock_reading
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 
 #: From how far a swimmer at the wall reads a sheet at the lane's end, in metres; our choice.

@@ -9,7 +9,7 @@ from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.registersheet import register_sheet
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Unit
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 def usual_size(timeline: Timeline) -> PaperSize:

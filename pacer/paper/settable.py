@@ -8,7 +8,7 @@ from typing import NamedTuple
 from pacer.plan.model import Group, Item, SetLine
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 
 NOBODY = "–"  #: for a lane that does not swim the set

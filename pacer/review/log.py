@@ -21,7 +21,7 @@ from pacer.session.storage.kept import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
 from pacer.squad.files.withoutnames import without_names
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 FORMAT = "pacer-log/1"
 

@@ -20,7 +20,7 @@ from pacer.session.running.run import replay
 from pacer.session.storage.kept import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 #: Where a new base comes from.
 BASES = (

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pacer.plan.decimals import short_decimal
 from pacer.squad.factors import merged_factors
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ from pacer.screens.screenpage import page_bytes
 from pacer.session.journal.entries import Begun
 from pacer.session.running.run import Run, apply, fresh
 from pacer.show.view.instantview import pool_view
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 SLICE_MS, FRAMES, FRAME_S = 60_000, 1_500, 1 / 60
 

@@ -23,7 +23,7 @@ from pacer.session.journal.entries import Begun
 from pacer.session.records.touches import swim, touched
 from pacer.show.drive.driver import Driver
 from pacer.show.view.instantview import pool_view
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 
 def main() -> None:

@@ -84,7 +84,7 @@ def face_app():
 
     from pacer.face.window.app import FaceApp
     from pacer.show.drive.settings import Settings
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
 
     return FaceApp(build_timeline(two_hours(), ten_lanes()), "", (), Settings(cautions_read=1_000))
 
@@ -148,7 +148,7 @@ def at_speed() -> None:
     from kivy.graphics.opengl import glFinish
     from sessions import ten_lanes, two_hours
 
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
     from tests.face.deck.leaves import Deck
 
     made = build_timeline(two_hours(), ten_lanes())

@@ -27,9 +27,9 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 from pacer.show.figures.planstrip import strip
 from pacer.squad.files.squadreader import squad_from_bytes
-from pacer.timeline.layout import build_timeline
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.summary.totals import totals
+from pacer.timeline.timeline import build_timeline
 
 
 def main() -> None:

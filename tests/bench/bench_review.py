@@ -31,7 +31,7 @@ from pacer.review.season.season import season_of, trends, visits
 from pacer.review.swum.review import review_of
 from pacer.session.storage.kept import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.review.made import noisy, timed
 from tests.review.season.stored import stored
 

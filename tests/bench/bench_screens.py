@@ -131,7 +131,7 @@ def session(minutes: int):
     from pacer.session.timesource import boot_ms
     from pacer.show.drive.driver import Driver
     from pacer.show.drive.journalwriter import OnDisk
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
 
     with tempfile.TemporaryDirectory() as folder:
         store = Store(folder)

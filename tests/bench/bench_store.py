@@ -34,7 +34,7 @@ from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, now
 from pacer.show.view.instantview import pool_view
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.session.deck import press
 
 FRAME_S = 1 / 60

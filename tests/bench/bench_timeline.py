@@ -30,7 +30,7 @@ from table import Row, against, alone, print_table, shown, spread_of
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.running.instant import lane_states
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 FIRST_READING = """
 import time

@@ -28,7 +28,7 @@ from table import Row, alone, print_table, shown
 from pacer.session.journal.entries import Begun
 from pacer.session.running.run import apply, fresh
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 FRAME_MS = 17
 FRAMES = 6_000

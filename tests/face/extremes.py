@@ -8,7 +8,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Ended, Held, Stopped
 from pacer.session.running.run import apply, fresh
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 DRILL = "shoulder-to-the-sky switch with long pause"[:40]
 CUE = "The head never moves, the ceiling line does not either; six kicks, then roll from the hips, not the shoulders."

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from pacer.plan.model import ByLane, FixedInterval, Part, Pattern, Plan, Pool, Section, Segment, SetLine, Unit, Work
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 
 def line(count, distance, on=None, rest=None, cue=""):

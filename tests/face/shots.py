@@ -32,7 +32,7 @@ def demo_run(
     from pacer.squad.files.squadreader import read_squad
     from pacer.squad.squad import Lane, Pace, Squad, Swimmer
     from pacer.timeline.fit.counts import fit
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
 
     written = read_plan((ROOT / "assets" / "plans" / f"{plan}.txt").read_text(encoding="utf-8"))
     if lanes is None:
@@ -66,7 +66,7 @@ def views() -> dict:
     from pacer.show.view.instantview import dial_view, lane_view, pool_view
     from pacer.show.wording.briefing import changeover_view
     from pacer.squad.files.squadreader import read_squad
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
     from tests.show.view.test_tight import PLAN, SQUAD
 
     three = demo_run("masters")

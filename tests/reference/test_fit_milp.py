@@ -10,7 +10,7 @@ import pytest
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.reference.fit_model import Solved, random_session
 
 

@@ -12,8 +12,8 @@ from pacer.plan.model import Unit
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import METRES_PER_YARD, Pace
-from pacer.timeline.layout import build_timeline
 from pacer.timeline.summary.leavetable import clock_reading
+from pacer.timeline.timeline import build_timeline
 
 
 def timeline_of(lines: str, base: str = "1:20", pool: str = "25 m", swimmers: int = 1, spacing: str = "0:05"):

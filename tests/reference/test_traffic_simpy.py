@@ -16,7 +16,7 @@ import simpy
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.traffic import rooms
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 # Common practice, no source.
 WORK = {

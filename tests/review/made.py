@@ -12,7 +12,7 @@ from pacer.session.journal.entries import Begun, Ended
 from pacer.session.journal.recordentries import Touched
 from pacer.session.storage.kept import KeptSession, Line, Listed, session_of
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import Timeline, build_timeline
+from pacer.timeline.timeline import Timeline, build_timeline
 
 S = 1000
 ZERO_WALL_MS = 1_772_470_883_456  # a Monday evening

@@ -18,7 +18,7 @@ from pacer.session.storage.kept import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.review.test_log import PLAN, SQUAD, ZERO
 
 

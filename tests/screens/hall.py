@@ -21,7 +21,7 @@ from pacer.session.journal.entries import Begun
 from pacer.session.timesource import boot_ns
 from pacer.show.drive.driver import Driver
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 PLAN = "title: Long-axis rotation 2\npool: 25 m\nMain set\n  20 x 100 free on 2:00\n"
 SQUAD = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:30"\nswimmers = 2\n' for number in (3, 4, 5))

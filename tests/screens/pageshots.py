@@ -15,7 +15,7 @@ from pacer.session.journal.entries import Begun, Held, Stopped
 from pacer.session.running.run import apply, fresh
 from pacer.shipped import DRILLS
 from pacer.squad.files.drillreader import read_drills
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.screens.browser import Chromium, Firefox, page_with
 from tests.screens.runs import demo
 

@@ -26,7 +26,7 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.counts import fit
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
 from tests.show.view.test_tight import PLAN, SQUAD

@@ -3,7 +3,7 @@
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.running.run import replay
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 #: Lane 4 leaves at 0:00 1:00 2:00 3:00, main 5:00 7:00 9:00, swim-down 12:00; lane 5 likewise, lane 4 ends at 13:25,
 #: lane 5 at 13:40.

@@ -9,7 +9,7 @@ from pacer.plan.text.standardform import write_plan
 from pacer.squad.bygroup import by_group
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 
 def squad_of(groups: str):

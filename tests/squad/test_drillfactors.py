@@ -8,7 +8,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.plan.library.test_drillbook import BOOK
 
 SQUAD = """[[lane]]

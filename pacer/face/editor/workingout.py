@@ -16,8 +16,8 @@ from pacer.show.figures.figure import Figure, Spot
 from pacer.show.figures.planstrip import strip
 from pacer.squad.squad import Squad
 from pacer.timeline.cancellation import GivenUp
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
+from pacer.timeline.timeline import Timeline
 
 _log = logging.getLogger(__name__)
 

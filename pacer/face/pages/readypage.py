@@ -25,7 +25,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.timeline.findings import Finding
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"

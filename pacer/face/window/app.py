@@ -30,7 +30,7 @@ from pacer.signal.worker import Worker
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:  # imported when sound is opened, after the first picture
     from pacer.signal.device import Device

@@ -14,7 +14,7 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE
 from pacer.timeline.findings import Finding
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 WORKING = (("Working out the session", "This plan leaves more open than usual, so it takes a moment."),)
 

@@ -14,7 +14,7 @@ from pacer.session.storage.kept import KeptSession, Line, Listed, Session, count
 from pacer.session.storage.samesession import KeptRows, Row, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.storage.takingin import take_in
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 class Entering(NamedTuple):

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from pacer.plan.model import Plan
 from pacer.session.storage.kept import Listed
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 PRODID = "-//pacer//sessions//EN"
 MOST_OCTETS = 75  #: of a line, without its end

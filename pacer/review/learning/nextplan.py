@@ -9,8 +9,8 @@ from pacer.plan.model import Plan, SetLine
 from pacer.plan.text.standardform import write_line
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 

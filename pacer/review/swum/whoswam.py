@@ -19,7 +19,7 @@ from pacer.session.running.run import apply, fresh
 from pacer.session.storage.kept import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline, build_timeline
+from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import NEVER
 
 

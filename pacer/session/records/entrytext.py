@@ -12,7 +12,7 @@ from pacer.session.journal import recordentries as r
 from pacer.session.journal.recordentries import was_entered
 from pacer.session.records.strokes import counted, decimals, rating
 from pacer.session.records.touches import tenths
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from pacer.session.records.touches import Taken, swim_of
 from pacer.session.running.instant import lates
 from pacer.session.running.ongoing import Run
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass, Track
 
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04

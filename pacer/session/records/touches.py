@@ -16,7 +16,7 @@ from pacer.session.running.breakoff import to_its_end
 from pacer.session.running.ongoing import Run, now_of
 from pacer.session.running.swumtrack import left
 from pacer.timeline.hazards import flagged
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.session.running.instant import from_far, late, span_of, swims_in, swum_at
 from pacer.session.running.swumtrack import left
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER
 
 

@@ -8,8 +8,8 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
 READY_MS = 10_000  #: the last seconds before a send-off, in which a lane gets ready

@@ -11,7 +11,7 @@ from pacer.session.running.instant import NOTICE_MS, READY_MS, back_ms
 from pacer.session.running.ongoing import Position, Run, laid, now_of, planned, position, still_to_come, take_up
 from pacer.session.running.swumtrack import closed, kept, last_touch, stopped, under_way, without
 from pacer.timeline.course import TakeUp
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 GRACE_MS = 5_000  #: how long after a send-off a lane can still leave late on it, or miss it

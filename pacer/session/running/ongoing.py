@@ -10,7 +10,7 @@ from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.swumtrack import kept
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 

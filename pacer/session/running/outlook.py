@@ -12,7 +12,7 @@ from pacer.session.running.breakoff import swum_of, to_its_end
 from pacer.session.running.ongoing import Run
 from pacer.session.running.run import apply
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 

@@ -46,8 +46,8 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.undo import take_back
 from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import up_to
+from pacer.timeline.timeline import Timeline
 
 __all__ = [
     "LEAD_IN_MS",

@@ -19,8 +19,8 @@ from pacer.session.running.setchanges import leave_out
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
 #: A repeat of a track by its section, round, place in the lane's program, and number within the line.

@@ -13,7 +13,7 @@ from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Squad
-from pacer.timeline.layout import Timeline, build_timeline
+from pacer.timeline.timeline import Timeline, build_timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from pacer.session.storage.kept import Listed, session_of
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from pacer.session.journal.recordentries import Record
 from pacer.session.running.run import Run, apply, replay
 from pacer.session.storage.kept import KeptSession
 from pacer.session.timesource import Now
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 OVER_MS = 30 * MINUTE_MS  #: this long after its last touch, a session is hardly still running
 DOUBT_MS = 2_000  #: two clocks always differ by up to this much

@@ -20,7 +20,7 @@ from pacer.show.drive.timesofday import zone_of
 from pacer.squad.register.columnmemory import ColumnMemory
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 class SetRow(NamedTuple):

@@ -22,7 +22,7 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.drive.starting import Starting
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:
     from pacer.session.records.overrun import Remedy

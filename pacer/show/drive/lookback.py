@@ -31,8 +31,8 @@ from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.timeline import Timeline
 
 
 class OfferRow(NamedTuple):

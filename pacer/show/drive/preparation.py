@@ -22,8 +22,8 @@ from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
-from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import all_findings, planned
+from pacer.timeline.timeline import Timeline
 
 
 class Clocks:

@@ -16,9 +16,9 @@ from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.readings import wall_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.layout import Timeline
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.totals import Totals, totals_of
+from pacer.timeline.timeline import Timeline
 
 FEW = 3  #: checks shown at once; the rest on request
 

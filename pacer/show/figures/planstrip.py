@@ -10,7 +10,7 @@ from pacer.show.figures.figure import Axis, Bar, Figure, Key, Note, Spot, Tick, 
 from pacer.show.figures.scaleticks import minute_ticks
 from pacer.squad.squad import Lane
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER
 
 #: The part of a lane's row filled by its bars.

@@ -30,7 +30,7 @@ from pacer.show.wording.settext import doing_words
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 _BEGUN = Begun(0, 0, 0, "+00:00")  #: for a run that is only looked at
 

@@ -18,7 +18,7 @@ from pacer.show.wording.readings import clock_reading, count_down, count_up
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Pass
 
 _KEPT = 512  #: texts remembered for a lane, and repeats

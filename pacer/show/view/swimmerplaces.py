@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.session.running.instant import from_far, lates, swims_in
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 HOME = -1.0
 FAR = -2.0

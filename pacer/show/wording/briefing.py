@@ -16,8 +16,8 @@ from pacer.show.wording.settext import doing_words, length_words, rate_words, se
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
+from pacer.timeline.timeline import Timeline
 
 T = TypeVar("T")
 

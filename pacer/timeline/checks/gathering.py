@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pacer.plan.model import SetLine
 from pacer.timeline.cancellation import step
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
+from pacer.timeline.timeline import Timeline
 
 
 def each_line(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:

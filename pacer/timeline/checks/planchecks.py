@@ -23,8 +23,8 @@ from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import all_items, numbered_lines
+from pacer.timeline.timeline import Timeline
 
 LONG_STAND_MS = 120_000  #: a lane that waits longer gets a note
 COLD_STAND_MS = 180_000  #: children who wait longer get cold

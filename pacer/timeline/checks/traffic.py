@@ -17,8 +17,8 @@ from pacer.plan.times import text_from_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape, up_to
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 
 CLOSE_MS = 2_000  #: a swimmer closer than this behind the one ahead has caught up

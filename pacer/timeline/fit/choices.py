@@ -14,9 +14,9 @@ from pacer.plan.model import Flexible
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.fit.oneround import once_round
 from pacer.timeline.fit.walk import Walk
-from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.searchbudget import Work
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 _LAID_OUT = 250  # steps for laying out one lane's section

@@ -15,8 +15,8 @@ from pacer.timeline.fit.mostswum import at_most
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.layout import Timeline
 from pacer.timeline.searchbudget import TooMuch, Work, spread
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Counts, Track
 
 #: The budget of a fit, in steps of `Work`: for the exact answer; if that is not enough, for a good one, and for each

@@ -11,7 +11,7 @@ from pacer.timeline.checks.traffic import findings_of_traffic
 from pacer.timeline.findings import Finding
 from pacer.timeline.fit.counts import Fit, fit
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.layout import Timeline, build_timeline
+from pacer.timeline.timeline import Timeline, build_timeline
 
 
 def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:

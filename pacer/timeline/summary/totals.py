@@ -9,9 +9,9 @@ from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import pytest
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Moved, Unit
 from pacer.show.drive.driver import Driver
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import squad
 
 PLAN = """pool: 25 m

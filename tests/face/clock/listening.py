@@ -8,7 +8,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.clock.session_child import SOUNDING, session
 from tests.signal.recording import Heard, heard, samples
 

@@ -8,7 +8,7 @@ from pacer.face.clock.sound import VIBRATE_MS, Sounds
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
 from pacer.signal.clip import COUNTDOWNS, LEAD_MS, STOP_ALL
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import line, plan, squad, timeline
 
 SILENT = Settings()

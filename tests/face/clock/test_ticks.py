@@ -8,7 +8,7 @@ from pacer.plan.model import RateRange
 from pacer.session.records.rates import beats
 from pacer.show.view.instantview import lane_view, pool_view
 from pacer.signal.clip import COUNTDOWNS, RATE_HZ, TICK, samples
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.clock.test_sound import Deck
 from tests.face.sessions import line, plan, squad
 

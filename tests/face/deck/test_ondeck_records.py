@@ -30,7 +30,7 @@ from pacer.session.journal.recordentries import (
     Withdrawn,
 )
 from pacer.session.records.notes import MARKS, summaries
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 from tests.face.sessions import line, plan, squad
 

@@ -16,7 +16,7 @@ from pacer.show.drive.settings import Settings
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.readings import clock_reading, count_down
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.deck.leaves import READ
 from tests.face.sessions import line, plan, squad
 

@@ -18,7 +18,7 @@ from pacer.session.running.run import NOTICE_MS, apply, fresh
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.session.deck import SQUAD
 
 S = 1000

@@ -8,7 +8,7 @@ from pacer.plan.model import RateRange
 from pacer.session.journal.entries import Begun, Held
 from pacer.session.records.rates import beats, target
 from pacer.session.running.run import apply, fresh
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import line, plan, squad
 
 WANTED = RateRange(32, 40)

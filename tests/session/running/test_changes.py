@@ -17,7 +17,7 @@ from pacer.session.journal.entries import (
     SwimmerJoined,
     SwimmerLeft,
 )
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, left, run, sends, session
 
 S = 1000

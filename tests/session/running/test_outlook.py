@@ -23,7 +23,7 @@ from pacer.session.running.outlook import outlook
 from pacer.session.running.run import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.outlooktext import outlook_text
 from tests.session.pages import TWO_LANES, check, sends, session

@@ -11,7 +11,7 @@ from pacer.session.running.changes import rest_of
 from pacer.session.running.run import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 S = 1000
 PLAN = """\

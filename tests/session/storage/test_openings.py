@@ -136,7 +136,7 @@ def test_the_timeline_to_run_is_the_one_that_is_found_again(store):
     from fractions import Fraction
 
     from pacer.squad.squad import Pace
-    from pacer.timeline.layout import build_timeline
+    from pacer.timeline.timeline import build_timeline
 
     plain = session()
     lanes = tuple(

@@ -6,7 +6,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.times import ms_from_text
 from pacer.show.editing.margintimes import followed, margin_times
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.coach import ASSETS
 
 PAGE = """pool: 25 m

@@ -13,8 +13,8 @@ from pacer.shipped import PLANS, SQUADS
 from pacer.show.figures.fills import PATTERNS
 from pacer.show.figures.planstrip import strip
 from pacer.squad.files.squadreader import default_squad, read_squad
-from pacer.timeline.layout import build_timeline
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.timeline import build_timeline
 
 DEMOS = sorted(PLANS.glob("*.txt"))
 

@@ -25,7 +25,7 @@ from pacer.show.wording.readings import count_down, count_up
 from pacer.show.wording.viewtext import stretch
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
 

@@ -16,7 +16,7 @@ from pacer.session.running.run import apply, fresh
 from pacer.show.view.instantview import lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 S = 1000
 PLAN = """\

@@ -15,8 +15,8 @@ from pacer.show.view.briefingrows import told_rows
 from pacer.show.wording.briefing import changeover_view
 from pacer.squad.files.squadreader import default_squad
 from pacer.timeline.findings import Severity
-from pacer.timeline.layout import build_timeline
 from pacer.timeline.summary.planned import all_findings
+from pacer.timeline.timeline import build_timeline
 from tests.plan.library.test_drillbook import BOOK
 
 HOW = "Six kicks on one side, then one stroke rolls you over: six kicks on the other side."

@@ -10,7 +10,7 @@ from pacer.session.running.run import apply, fresh
 from pacer.show.wording.forecast import ways_of
 from pacer.show.wording.pressed import moved_ways, resumed_ways
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import timeline
 
 EVENING_MS = 1_772_470_880_000  # 2 March 2026, 17:01:20 UTC

@@ -11,7 +11,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 SQUAD = """
 [[lane]]

@@ -9,7 +9,7 @@ from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.hazards import hazard_lines, warning_in
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 SQUAD = """
 [[lane]]

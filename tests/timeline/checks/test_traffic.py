@@ -10,7 +10,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.traffic import Apart, Catch, InOrder, Into, findings_of_traffic, rooms
 from pacer.timeline.findings import Severity
-from pacer.timeline.layout import build_timeline
+from pacer.timeline.timeline import build_timeline
 
 LANE = '[[lane]]\nbase = "{}"\nswimmers = {}\nspacing = "{}"\n'
 

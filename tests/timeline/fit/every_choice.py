@@ -13,8 +13,8 @@ from pacer.plan.model import Flexible, Plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Counts, Track
 
 Key = tuple[int, int | None]

@@ -13,9 +13,9 @@ from pacer.squad.squad import Pace
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Deviation
 from pacer.timeline.fit.counts import fit, fit_rest
-from pacer.timeline.layout import Timeline, build_timeline
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.fitreport import fit_json, fit_report
+from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import Track
 from tests.reference.random_squads import meeting
 from tests.timeline.fit.every_choice import best_of_all, crowded_page, least_counts, places, random_lanes, random_page

@@ -10,8 +10,8 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.planchecks import too_tight
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.layout import build_timeline
 from pacer.timeline.rewrite.intervals import USUAL_RATIO, suggest
+from pacer.timeline.timeline import build_timeline
 
 THREE = '[[lane]]\nbase = "1:18"\n[[lane]]\nbase = "1:29"\n[[lane]]\nbase = "1:47"\n'
 
