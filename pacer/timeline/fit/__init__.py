@@ -18,7 +18,7 @@ least.
 - `fit_rest` is the live refit: the same search from wherever each lane is. What has been swum, rounds that have begun
   and lines that are past keep their counts. It reads no clock: its input is where and when each lane resumes, and an
   end in session time. Lines added or skipped on deck stay so; an added line has no count to choose.
-- It counts its work, not time (`pacer.timeline.searchbudget`), so that two tablets agree. If the exact answer would
+- It counts its work, not time (`pacer.timeline.stepcounter`), so that two tablets agree. If the exact answer would
   take too long, the result is the best found, with a bound on what it misses (`mostswum`), and every place that shows
   it says so.
 """

@@ -15,7 +15,7 @@ from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.fit.oneround import once_round
 from pacer.timeline.fit.walk import Walk
 from pacer.timeline.linenumbers import numbered_lines
-from pacer.timeline.searchbudget import Work
+from pacer.timeline.stepcounter import Work
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 

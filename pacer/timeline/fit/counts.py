@@ -15,7 +15,7 @@ from pacer.timeline.fit.mostswum import at_most
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.searchbudget import TooMuch, Work, spread
+from pacer.timeline.stepcounter import TooMuch, Work, spread
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Counts, Track
 

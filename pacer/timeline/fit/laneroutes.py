@@ -14,8 +14,8 @@ from pacer.plan.model import Plan
 from pacer.timeline.course import TakeUp
 from pacer.timeline.fit.bounds import Bounds
 from pacer.timeline.fit.choices import Choice, Choices
-from pacer.timeline.searchbudget import spread
 from pacer.timeline.shape import up_to
+from pacer.timeline.stepcounter import spread
 
 NEVER = -(1 << 62)
 

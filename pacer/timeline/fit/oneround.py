@@ -8,8 +8,8 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.searchbudget import Work
 from pacer.timeline.shape import up_to
+from pacer.timeline.stepcounter import Work
 
 
 class Once(NamedTuple):

@@ -16,7 +16,7 @@ from pacer.timeline.fit.ceiling import Ceiling
 from pacer.timeline.fit.laneroutes import Joint, Way
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.retrace import Move, Retrace
-from pacer.timeline.searchbudget import spread
+from pacer.timeline.stepcounter import spread
 
 _FEW = 8  # starts of each section that the first pass follows
 

@@ -14,7 +14,7 @@ from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
 from pacer.timeline.fit.counts import Fit, fit
 from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.linenumbers import numbered_lines
-from pacer.timeline.searchbudget import TooMuch
+from pacer.timeline.stepcounter import TooMuch
 from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import Track
 
