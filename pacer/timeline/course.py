@@ -14,7 +14,7 @@ from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.programs import Programs, too_many
+from pacer.timeline.laneprograms import Programs, too_many
 from pacer.timeline.shape import up_to
 from pacer.timeline.track import Pass, Track
 
