@@ -23,7 +23,7 @@ from pacer.show.wording.totalstext import summary
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.register.roster import Roster
 from pacer.timeline.checks.planchecks import findings
-from pacer.timeline.paces import base_said, rests_on
+from pacer.timeline.pacebasis import base_said, rests_on
 from pacer.timeline.summary.fitreport import fit_report
 from pacer.timeline.summary.leavetable import timeline_table
 from pacer.timeline.summary.planned import planned

@@ -4,7 +4,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
-from pacer.timeline.paces import rests_on
+from pacer.timeline.pacebasis import rests_on
 from pacer.timeline.timeline import build_timeline
 
 PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")

@@ -16,7 +16,7 @@ from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.readings import wall_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.paces import base_said, rests_on
+from pacer.timeline.pacebasis import base_said, rests_on
 from pacer.timeline.summary.totals import Totals, totals_of
 from pacer.timeline.timeline import Timeline
 

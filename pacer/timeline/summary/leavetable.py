@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pacer.plan.model import SetLine, Unit
 from pacer.plan.times import half_up, text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.paces import pace_said, rests_on
+from pacer.timeline.pacebasis import pace_said, rests_on
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 

@@ -14,7 +14,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
-from pacer.timeline.paces import base_said
+from pacer.timeline.pacebasis import base_said
 
 
 class ChangeLeaf(Leaf):
