@@ -17,7 +17,7 @@ from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
-from pacer.timeline.checks.sendoffs import faster_than_meant, off_the_clock, too_tight
+from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostswum import missed_said
