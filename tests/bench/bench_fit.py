@@ -19,7 +19,7 @@ from table import Row, measured, print_table, shown, spread_of
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from tests.reference.fit_model import Session, Solved, random_session, seconds_of
 
 

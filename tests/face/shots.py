@@ -31,7 +31,7 @@ def demo_run(
     from pacer.session.running.run import apply, fresh
     from pacer.squad.files.squadreader import read_squad
     from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-    from pacer.timeline.fit.counts import fit
+    from pacer.timeline.fit.fitcounts import fit
     from pacer.timeline.timeline import build_timeline
 
     written = read_plan((ROOT / "assets" / "plans" / f"{plan}.txt").read_text(encoding="utf-8"))

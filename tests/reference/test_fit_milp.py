@@ -9,7 +9,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
 from tests.reference.fit_model import Solved, random_session
 

@@ -31,7 +31,7 @@ from pacer.plan.model import (
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import meeting, random_squad
 from tests.reference.simulation import simulate

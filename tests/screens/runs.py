@@ -25,7 +25,7 @@ from pacer.shipped import PLANS, SQUADS
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad

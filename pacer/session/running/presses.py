@@ -53,7 +53,7 @@ from pacer.timeline.shape import up_to
 from pacer.timeline.track import Track
 
 if TYPE_CHECKING:
-    from pacer.timeline.fit.counts import Fit
+    from pacer.timeline.fit.fitcounts import Fit
 
 
 def mark(run: Run, at_ms: int) -> int:
@@ -203,7 +203,7 @@ def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
 
     It may take up to 0.3 s. Raises CannotRun as `fit_rest` does.
     """
-    from pacer.timeline.fit.counts import fit_rest  # imported here: a session that follows its plan needs no fit
+    from pacer.timeline.fit.fitcounts import fit_rest  # imported here: a session that follows its plan needs no fit
 
     return fit_rest(run.course, rest.entries, [rest.tracks[lane] for lane in range(len(rest.tracks))], end_ms=out_ms)
 

@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass, replace
 from pacer.plan.model import ByLane, Flexible, SetLine
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
-from pacer.timeline.fit.counts import Fit, fit
+from pacer.timeline.fit.fitcounts import Fit, fit
 from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.stepcounter import TooMuch

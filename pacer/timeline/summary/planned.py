@@ -9,7 +9,7 @@ from pacer.timeline.checks.drillnames import findings_of_drills
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
 from pacer.timeline.findings import Finding
-from pacer.timeline.fit.counts import Fit, fit
+from pacer.timeline.fit.fitcounts import Fit, fit
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.timeline import Timeline, build_timeline
 

@@ -22,7 +22,7 @@ from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
 from pacer.session.running.run import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.outlooktext import outlook_text

@@ -10,7 +10,7 @@ from pacer.session.running import presses
 from pacer.session.running.changes import rest_of
 from pacer.session.running.run import apply, fresh
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.fit.counts import fit
+from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
 
 S = 1000

@@ -163,7 +163,7 @@ def test_a_lane_that_is_not_paused_cannot_be_resumed(timeline):
 
 def test_the_fit_knows_which_repeats_are_sat_out():
     from pacer.session.running.changes import rest_of
-    from pacer.timeline.fit.counts import fit_rest
+    from pacer.timeline.fit.fitcounts import fit_rest
 
     timeline = session(
         "pool: 25 m\nbooking: 30 min\nWarm-up\n  50 on 1:00\nMain set, 1 to 9 rounds\n  2 x 100 on 2:00\n"

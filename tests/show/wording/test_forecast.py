@@ -139,7 +139,7 @@ def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(ru
 
 
 def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
-    from pacer.timeline.fit.counts import fit
+    from pacer.timeline.fit.fitcounts import fit
 
     plan, squad = (
         read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"),

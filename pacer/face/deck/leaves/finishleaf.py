@@ -22,7 +22,7 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
 from pacer.show.wording.readings import wall_reading
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.fit.counts import Fit
+from pacer.timeline.fit.fitcounts import Fit
 from pacer.timeline.fit.mostswum import missed_said
 
 STEPS = (-5, -1, 1, 5)

@@ -12,7 +12,7 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Pace
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Deviation
-from pacer.timeline.fit.counts import fit, fit_rest
+from pacer.timeline.fit.fitcounts import fit, fit_rest
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.fitreport import fit_json, fit_report
 from pacer.timeline.timeline import Timeline, build_timeline
@@ -617,7 +617,7 @@ def test_many_lines_with_a_choice_in_one_section_are_fitted_exactly(head, rows):
 def test_a_fit_cut_short_misses_no_more_than_it_says(monkeypatch):
     plan, squad = six_that_run_on()
     exact = fit(plan, squad)
-    monkeypatch.setattr("pacer.timeline.fit.counts.EXACT", 50_000)
+    monkeypatch.setattr("pacer.timeline.fit.fitcounts.EXACT", 50_000)
     found = fit(plan, squad)
     assert found.over_ms == 0 and found.distance <= exact.distance <= found.distance + found.missed
     assert found.distance > 0.95 * exact.distance
@@ -635,8 +635,8 @@ def test_small_fits_cut_short_miss_no_more_than_they_say(monkeypatch):
         limit = rng.randint(3, 20) * MINUTE
         exact = fit(plan, squad, end_ms=limit)
         with monkeypatch.context() as less:
-            less.setattr("pacer.timeline.fit.counts.EXACT", rng.choice((0, 50)))
-            less.setattr("pacer.timeline.fit.counts.GOOD", rng.choice((0, 1_000, 100_000)))
+            less.setattr("pacer.timeline.fit.fitcounts.EXACT", rng.choice((0, 50)))
+            less.setattr("pacer.timeline.fit.fitcounts.GOOD", rng.choice((0, 1_000, 100_000)))
             found = fit(plan, squad, end_ms=limit)
         if exact.over_ms or found.missed is None:
             continue
