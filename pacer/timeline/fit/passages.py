@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from pacer.timeline.course import TakeUp
-from pacer.timeline.fit.bounds import Bounds
 from pacer.timeline.fit.choices import Choices, least_of
 from pacer.timeline.fit.laneroutes import Chain, Joint, LaneWays
+from pacer.timeline.fit.timebounds import Bounds
 
 ROOT = -1  # the start of lanes that enter the plan each at its own time
 
