@@ -9,8 +9,8 @@ its best repeat allows, and the time is spent where it brings the most distance.
 from __future__ import annotations
 
 from pacer.plan.model import MAX_SESSION_MS
-from pacer.timeline.fit.ceiling import Ceiling
 from pacer.timeline.fit.choices import Choices
+from pacer.timeline.fit.mostahead import Ceiling
 
 
 def missed_said(missed: int, unit: str) -> str:
