@@ -20,7 +20,7 @@ from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
-from pacer.timeline.fit.mostswum import missed_said
+from pacer.timeline.fit.mostdistance import missed_said
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.linenumbers import all_items, numbered_lines

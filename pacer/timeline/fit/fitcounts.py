@@ -11,7 +11,7 @@ from pacer.squad.squad import Squad
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.fit.choices import Choices, Key
 from pacer.timeline.fit.laneroutes import Way
-from pacer.timeline.fit.mostswum import at_most
+from pacer.timeline.fit.mostdistance import at_most
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines

@@ -23,7 +23,7 @@ from pacer.show.wording.overruntext import finish_ways, remedy_ways
 from pacer.show.wording.readings import wall_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.fitcounts import Fit
-from pacer.timeline.fit.mostswum import missed_said
+from pacer.timeline.fit.mostdistance import missed_said
 
 STEPS = (-5, -1, 1, 5)
 WORKING = ("…",)
