@@ -64,8 +64,8 @@ from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
 from pacer.timeline.summary.fitreport import fit_json, fit_report
-from pacer.timeline.summary.leavetable import timeline_json, timeline_table
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.summary.timelinetable import timeline_json, timeline_table
 
 
 def main(arguments: list[str] | None = None) -> int:

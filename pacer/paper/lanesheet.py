@@ -17,7 +17,7 @@ from pacer.plan.times import text_from_ms
 from pacer.show.measure.legibility import character_mm
 from pacer.show.wording.settext import line_words
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.summary.leavetable import clock_reading
+from pacer.timeline.summary.timelinetable import clock_reading
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 

@@ -31,8 +31,8 @@ from pacer.show.measure.legibility import character_mm
 from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.summary.leavetable import clock_reading
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.summary.timelinetable import clock_reading
 from pacer.timeline.timeline import build_timeline
 from tests.face.extremes import PLAN as LONGEST
 from tests.review.made import timed

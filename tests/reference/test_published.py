@@ -12,7 +12,7 @@ from pacer.plan.model import Unit
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import METRES_PER_YARD, Pace
-from pacer.timeline.summary.leavetable import clock_reading
+from pacer.timeline.summary.timelinetable import clock_reading
 from pacer.timeline.timeline import build_timeline
 
 

@@ -25,8 +25,8 @@ from pacer.squad.register.roster import Roster
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.pacebasis import base_said, rests_on
 from pacer.timeline.summary.fitreport import fit_report
-from pacer.timeline.summary.leavetable import timeline_table
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.summary.timelinetable import timeline_table
 from pacer.timeline.summary.totals import totals_of
 from tests.reference.random_plans import GROUPS
 from tests.reference.random_squads import random_squad_toml

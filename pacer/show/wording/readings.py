@@ -10,7 +10,7 @@ import time
 from functools import lru_cache
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
-from pacer.timeline.summary.leavetable import clock_reading
+from pacer.timeline.summary.timelinetable import clock_reading
 
 __all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading"]
 

@@ -20,7 +20,7 @@ from pacer.timeline.course import Course
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.linenumbers import numbered_lines, with_lines
 from pacer.timeline.shape import up_to
-from pacer.timeline.summary.leavetable import rest_ratio
+from pacer.timeline.summary.timelinetable import rest_ratio
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.
