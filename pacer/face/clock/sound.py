@@ -127,7 +127,7 @@ class Sounds:
 
     def _tick(self, now_ms: int) -> None:
         """Hand over the ticks that are due soon. A count-down replaces them: it ranks higher."""
-        from pacer.session.records.rates import beats  # not needed before
+        from pacer.session.records.ratetargets import beats  # not needed before
 
         run, player, ticks = self.driver.run, self.player, self._ticks
         if player is None or ticks is None or run.begun is None or run.ended_ms is not None or run.stopped:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 
 from pacer.plan.model import RateRange
-from pacer.session.records.rates import beats
+from pacer.session.records.ratetargets import beats
 from pacer.show.view.instantview import lane_view, pool_view
 from pacer.signal.clip import COUNTDOWNS, RATE_HZ, TICK, samples
 from pacer.timeline.timeline import build_timeline

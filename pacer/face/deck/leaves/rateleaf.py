@@ -10,7 +10,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
-from pacer.session.records.rates import Target, target
+from pacer.session.records.ratetargets import Target, target
 from pacer.session.records.strokes import TIMED_CYCLES, Length, counted, decimals, rated, rating
 from pacer.show.wording.viewtext import nth
 
