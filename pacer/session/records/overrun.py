@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
-from pacer.session.records.expected import Pace, expected
+from pacer.session.records.expectedtimes import Pace, expected
 from pacer.session.running import presses
 from pacer.session.running.changes import line_in_hand
 from pacer.session.running.ongoing import Run

@@ -5,12 +5,12 @@ import random
 import pytest
 
 from pacer.session.journal.entries import Begun
-from pacer.session.records.expected import expected, paces
+from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.foretold import foretold
 from pacer.session.running.run import apply, fresh
 from pacer.timeline.checks.traffic import InOrder
 from tests.session.pages import session
-from tests.session.records.test_expected import swum, taken
+from tests.session.records.test_expectedtimes import swum, taken
 
 S = 1000
 PLAN = "pool: 25 m\nMain set\n  8 x 100 on 2:00\n  4 x 50 on 1:10\n"

@@ -5,11 +5,11 @@ import random
 import pytest
 
 from pacer.session.journal.entries import Begun, CountChanged, IntervalChanged
-from pacer.session.records.expected import expected, paces
+from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.overrun import over_ms, pressed, remedies
 from pacer.session.running.run import apply, fresh
 from tests.session.pages import session
-from tests.session.records.test_expected import swum, taken
+from tests.session.records.test_expectedtimes import swum, taken
 
 S = 1000
 #: By hand: 8 × 100 on 1:40, 80 s each: the last leaves at 700, touches at 780 (785 the second): 13:05, booked to 13:10.

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from pacer.session.journal.entries import Begun, Held
-from pacer.session.records.expected import Off, Pace, expected, pace_of, paces
+from pacer.session.records.expectedtimes import Off, Pace, expected, pace_of, paces
 from pacer.session.records.touches import Taken, swim, touched
 from pacer.session.running.instant import last_swims, places
 from pacer.session.running.run import apply, fresh
