@@ -11,7 +11,7 @@
   `tests/bench/bench_expected.py`.
 - If the finish drifts past the booking, the coach hears of it once, with the least cut in rest and the fewest repeats
   less that bring it back (`overrun.py`); they are keys on the page Finish by, with their preview. A catch that only the
-  times predict is reported once for each set of a lane (`foretold.py`).
+  times predict is reported once for each set of a lane (`foretoldcatches.py`).
 - A touch is the leader's, then the next swimmer's. A swimmer who was sent off again is passed over if somebody who was
   not is nearer to their prediction, unless the swimmer ahead has a time on the same repeat: then they are late, and it
   is their turn. Nobody is so late that it would be another swim: a fifth above the prediction, more than 5 s after the

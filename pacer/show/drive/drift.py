@@ -7,7 +7,7 @@ Worked out on another thread: no frame waits for it.
 from __future__ import annotations
 
 from pacer.session.records.expectedtimes import paces
-from pacer.session.records.foretold import Foretold, foretold
+from pacer.session.records.foretoldcatches import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
 from pacer.session.records.touches import Taken
 from pacer.session.running.ongoing import Run

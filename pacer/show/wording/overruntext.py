@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import IntervalChanged
-from pacer.session.records.foretold import Foretold
+from pacer.session.records.foretoldcatches import Foretold
 from pacer.session.records.overrun import Remedy
 from pacer.session.running.changes import line_in_hand
 from pacer.session.running.ongoing import Run
