@@ -12,7 +12,7 @@ from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.strokes import decimals, rating
+from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Taken, difference, tenths, times, told
 from pacer.session.running.breakoff import swum
 from pacer.session.running.ongoing import Run

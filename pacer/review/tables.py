@@ -13,7 +13,7 @@ from pacer.review.log import against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.strokes import decimals, rating
+from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import tenths, told
 from pacer.session.running.ongoing import Run
 from pacer.session.running.run import replay

@@ -12,7 +12,7 @@ from dataclasses import replace
 from pacer.screens.messages import Act
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
-from pacer.session.records.strokes import rated, rating
+from pacer.session.records.strokefigures import rated, rating
 from pacer.session.records.touches import Taken, due, touched
 from pacer.session.running.run import Run
 

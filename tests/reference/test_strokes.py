@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.session.journal.recordentries import LengthCounted, Rated
-from pacer.session.records.strokes import counted, rated, rating, stroke_index, stroke_length, stroke_rate
+from pacer.session.records.strokefigures import counted, rated, rating, stroke_index, stroke_length, stroke_rate
 
 
 @pytest.mark.parametrize(

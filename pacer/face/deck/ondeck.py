@@ -17,7 +17,7 @@ from pacer.face.kit.ink import Box
 from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
-from pacer.session.records.strokes import decimals, rating
+from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import follows, offered

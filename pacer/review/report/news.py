@@ -18,7 +18,7 @@ from pacer.review.swum.sureness import LEAST, OFF, is_off, share_over
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
-from pacer.session.records.strokes import decimals
+from pacer.session.records.strokefigures import decimals
 
 LEAST_OF_SWIMMER = 6  #: times that a swimmer needs to count as slower or faster than written
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before

@@ -14,7 +14,7 @@ from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.review.tables import Table
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
-from pacer.session.records.strokes import decimals
+from pacer.session.records.strokefigures import decimals
 
 MOST_COLUMNS = 8  #: times side by side; more continue in the next row
 

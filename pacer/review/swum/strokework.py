@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import LengthCounted, Rated
-from pacer.session.records.strokes import counted, rating, stroke_index, stroke_length
+from pacer.session.records.strokefigures import counted, rating, stroke_index, stroke_length
 
 LAST = 100  #: look for a falling stroke rate in the last 100 of a repeat or a set
 FALL = Fraction(8, 100)  #: report a fall from this share on; two rates of three cycles differ by less. Our own choice.

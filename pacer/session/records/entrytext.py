@@ -10,7 +10,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
 from pacer.session.journal.recordentries import was_entered
-from pacer.session.records.strokes import counted, decimals, rating
+from pacer.session.records.strokefigures import counted, decimals, rating
 from pacer.session.records.touches import tenths
 from pacer.timeline.timeline import Timeline
 

@@ -8,7 +8,7 @@ from functools import partial
 from typing import NamedTuple
 
 from pacer.plan.model import RateRange
-from pacer.session.records.strokes import target_rate, ticks
+from pacer.session.records.strokefigures import target_rate, ticks
 from pacer.session.running.ongoing import now_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import Track

@@ -21,7 +21,7 @@ from pacer.session.journal.recordentries import (
     Withdrawn,
 )
 from pacer.session.records.notes import MARKS, MOST_LETTERS, Heads, heads, marks_from_text, summaries, text_from_marks
-from pacer.session.records.strokes import counted, rated, rating, target_rate, ticks
+from pacer.session.records.strokefigures import counted, rated, rating, target_rate, ticks
 from pacer.session.records.touches import at_wall, called, due, over, swim_of, times, told, touched
 from pacer.session.records.watches import Watch, filed, pressed, watches
 from pacer.session.running.presses import withdraw

@@ -11,7 +11,7 @@ from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
-from pacer.session.records.strokes import TIMED_CYCLES, Length, counted, decimals, rated, rating
+from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, decimals, rated, rating
 from pacer.show.wording.viewtext import nth
 
 IDLE_MS = 6_000  #: without a tap for this long the taps are saved: at 10 cycles a minute the next would have come
