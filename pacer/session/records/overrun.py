@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
 from pacer.session.records.expectedtimes import Pace, expected
 from pacer.session.running import presses
-from pacer.session.running.changes import line_in_hand
+from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.ongoing import Run
 from pacer.session.running.outlook import outlook
 from pacer.timeline.cancellation import step

@@ -30,7 +30,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.journal.recordentries import Record, Withdrawn, standing
-from pacer.session.running.changes import line_in_hand, rest_of
+from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.moves import due
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import next_top

@@ -11,7 +11,7 @@ from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import IntervalChanged
 from pacer.session.records.foretoldcatches import Foretold
 from pacer.session.records.overrun import Remedy
-from pacer.session.running.changes import line_in_hand
+from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.ongoing import Run
 from pacer.show.wording.forecast import named
 from pacer.show.wording.readings import wall_reading

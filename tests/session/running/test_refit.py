@@ -7,7 +7,7 @@ import pytest
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
-from pacer.session.running.changes import rest_of
+from pacer.session.running.countchanges import rest_of
 from pacer.session.running.run import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit

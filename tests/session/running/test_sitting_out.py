@@ -162,7 +162,7 @@ def test_a_lane_that_is_not_paused_cannot_be_resumed(timeline):
 
 
 def test_the_fit_knows_which_repeats_are_sat_out():
-    from pacer.session.running.changes import rest_of
+    from pacer.session.running.countchanges import rest_of
     from pacer.timeline.fit.fitcounts import fit_rest
 
     timeline = session(

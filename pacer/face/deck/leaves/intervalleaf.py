@@ -9,7 +9,7 @@ from pacer.face.deck.leaves.typedentry import typed_tiles
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.running import presses
-from pacer.session.running.changes import line_in_hand
+from pacer.session.running.countchanges import line_in_hand
 from pacer.show.drive.offer import Proposal
 
 

@@ -13,7 +13,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.session.journal.recordentries import HeadsCounted, Noted
 from pacer.session.records.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
-from pacer.session.running.changes import line_in_hand
+from pacer.session.running.countchanges import line_in_hand
 from pacer.session.storage.datafolder import home
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.quickmarks import read_marks, write_marks
