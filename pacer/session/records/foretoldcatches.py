@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.ongoing import Run
-from pacer.session.running.setchanges import lines_ahead
 from pacer.timeline.checks.traffic import Catch, Help, rooms
 
 

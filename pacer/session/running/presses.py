@@ -30,6 +30,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.journal.recordentries import Record, Withdrawn, standing
+from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.moves import due
 from pacer.session.running.ongoing import Run
@@ -45,7 +46,6 @@ from pacer.session.running.run import (
     resume_mark,
     soonest_ms,
 )
-from pacer.session.running.setchanges import ahead, lines_of, places_for
 from pacer.session.running.undo import touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
