@@ -16,7 +16,7 @@ from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import tenths, told
 from pacer.session.running.ongoing import Run
-from pacer.session.running.run import replay
+from pacer.session.running.replay import replay
 from pacer.session.storage.kept import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun

@@ -11,7 +11,7 @@ from typing import Any, Protocol
 
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.drive.soundplan import sound_instants
 
 CHUNK_MS = 60_000

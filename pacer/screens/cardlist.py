@@ -21,7 +21,7 @@ from itertools import pairwise
 from typing import Any
 
 from pacer.plan.library.drillbook import DrillBook
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.measure.fitting import cue_words
 from pacer.show.view.bandtext import needs_of
 from pacer.show.view.instantview import (

@@ -14,7 +14,7 @@ from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import rated, rating
 from pacer.session.records.touches import Taken, due, touched
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 
 STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: who pressed it was told to shout
 AHEAD_MS = 1_000  #: an act may be ahead of the tablet by so much and its bound: no clock is that wrong and sure

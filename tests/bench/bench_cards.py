@@ -24,7 +24,7 @@ from sessions import ten_lanes, two_hours
 from pacer.screens.cardlist import CardMaker, card_list, pack
 from pacer.screens.screenpage import page_bytes
 from pacer.session.journal.entries import Begun
-from pacer.session.running.run import Run, apply, fresh
+from pacer.session.running.replay import Run, apply, fresh
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.timeline import build_timeline
 

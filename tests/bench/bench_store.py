@@ -27,7 +27,7 @@ from pacer.session.journal.entries import Begun
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Touched
 from pacer.session.running.outlook import outlook
-from pacer.session.running.run import apply, fresh, replay
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.keeper import begin
 from pacer.session.storage.kept import session_of
 from pacer.session.storage.schema import sum_of

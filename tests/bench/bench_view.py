@@ -26,7 +26,7 @@ from sessions import ten_lanes, two_hours
 from table import Row, alone, print_table, shown
 
 from pacer.session.journal.entries import Begun
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.timeline.timeline import build_timeline
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Ended, Held, Stopped
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.timeline import build_timeline
 

@@ -28,7 +28,7 @@ def demo_run(
     """A demo plan begun at 18:00, swum by a demo squad, or by `lanes` lanes from fast to slow."""
     from pacer.plan.notation.planreader import read_plan
     from pacer.session.journal.entries import Begun
-    from pacer.session.running.run import apply, fresh
+    from pacer.session.running.replay import apply, fresh
     from pacer.squad.files.squadreader import read_squad
     from pacer.squad.squad import Lane, Pace, Squad, Swimmer
     from pacer.timeline.fit.fitcounts import fit
@@ -62,7 +62,7 @@ def views() -> dict:
     from pacer.face.clock.poolview import PoolView
     from pacer.plan.notation.planreader import read_plan
     from pacer.session.journal.entries import Begun, Held
-    from pacer.session.running.run import apply, fresh
+    from pacer.session.running.replay import apply, fresh
     from pacer.show.view.instantview import dial_view, lane_view, pool_view
     from pacer.show.wording.briefing import changeover_view
     from pacer.squad.files.squadreader import read_squad

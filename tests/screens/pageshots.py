@@ -12,7 +12,7 @@ sys.path.insert(0, str(ROOT))
 from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardlist import card_list
 from pacer.session.journal.entries import Begun, Held, Stopped
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DRILLS
 from pacer.squad.files.drillreader import read_drills
 from pacer.timeline.timeline import build_timeline

@@ -8,7 +8,7 @@ import random
 import pytest
 
 from pacer.screens.cardlist import CardMaker, card_list, pack
-from pacer.session.running.run import fresh
+from pacer.session.running.replay import fresh
 from pacer.shipped import DRILLS
 from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view

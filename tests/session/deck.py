@@ -35,7 +35,7 @@ from pacer.session.journal.recordentries import (
     Watched,
 )
 from pacer.session.running.addandskip import lines_ahead
-from pacer.session.running.run import NOTICE_MS, apply, late_mark, move_mark, resume_mark
+from pacer.session.running.replay import NOTICE_MS, apply, late_mark, move_mark, resume_mark
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 

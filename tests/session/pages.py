@@ -1,7 +1,7 @@
 """Plans and squads for the tests of the running session, written as a coach writes them."""
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.running.run import replay
+from pacer.session.running.replay import replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import build_timeline
 

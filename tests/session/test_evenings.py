@@ -21,7 +21,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.instant import State, lane_state, places
 from pacer.session.running.moves import GRACE_MS
-from pacer.session.running.run import fresh, replay
+from pacer.session.running.replay import fresh, replay
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, session
 

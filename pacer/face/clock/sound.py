@@ -10,7 +10,7 @@ from bisect import bisect_right
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
 from pacer.signal.clip import LONG_MS, STOP_ALL, TICK

@@ -4,7 +4,7 @@
 
 - The next repeat is the one that leaves next, or the one after it if the lane is already getting ready for that. The
   previous repeat is the last one left on. So one press brings the next send-off forward, a second press skips one, and
-  "previous" repeats what was just swum. Evidence: `tests/session/running/test_run.py`.
+  "previous" repeats what was just swum. Evidence: `tests/session/running/test_replay.py`.
 - Distance swum counts in whole lengths (`running/breakoff.py`): a repeat that was broken off counts up to the wall
   where the leader stops. A swimmer told to stop in the last lengths of a repeat finishes it: it counts whole, its touch
   is due, and a lane in which nobody stopped short keeps its next send-off. A touch belongs to the swim that a swimmer
@@ -17,7 +17,7 @@
 - A head count from before the start is recorded right after `Begun`; a coach who leaves the page first counts again.
 - Swimmers who break off swim on to the home wall (`instant.swims_in`): the screen shows them there. No send-off from a
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it
-  (`run.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a length out
+  (`replay.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a length out
   were told to leave).
 - Undo reverses what has not happened yet, and rewrites nothing that has (`pacer/session/running/undo.py`). If a lane's
   departures and swimmers' places are the same with and without the change, the lane resumes exactly as before it. If

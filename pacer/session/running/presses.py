@@ -35,7 +35,7 @@ from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.moves import due
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import next_top
-from pacer.session.running.run import (
+from pacer.session.running.replay import (
     NOTICE_MS,
     apply,
     broken_off_mark,

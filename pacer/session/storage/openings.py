@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.run import REOPEN_MS, replay
+from pacer.session.running.replay import REOPEN_MS, replay
 from pacer.session.storage.keeper import Keeper, begin, carry_on
 from pacer.session.storage.kept import Listed, session_of
 from pacer.session.storage.recovery import Recovery, recover

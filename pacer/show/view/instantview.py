@@ -13,7 +13,7 @@ from functools import lru_cache
 from pacer.plan.times import MINUTE_MS, whole_up
 from pacer.session.journal.entries import Begun, Stopped
 from pacer.session.running.moves import stop
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.lanescreen import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow

@@ -10,7 +10,7 @@ from bisect import bisect_right
 
 from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import Ways
 from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandText

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.viewvalues import STOP, WAIT, BandCard, BandText, LaneCard, LaneNow, Leaver
 from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go

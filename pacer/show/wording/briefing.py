@@ -9,7 +9,7 @@ from typing import NamedTuple, TypeVar
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Group, Item, Part, SetLine
 from pacer.plan.times import text_from_ms
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.wording.drilltext import hows
 from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words

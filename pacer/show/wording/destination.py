@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 from pacer.session.journal.entries import Moved, Unit
-from pacer.session.running.run import Run
+from pacer.session.running.replay import Run
 from pacer.show.wording.briefing import spans
 from pacer.show.wording.settext import line_words, repeat_words
 from pacer.show.wording.viewtext import say

@@ -14,7 +14,7 @@ from pacer.cli.textform import block
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Stopped, Unit
 from pacer.session.running import presses
-from pacer.session.running.run import NOTICE_MS, apply, fresh
+from pacer.session.running.replay import NOTICE_MS, apply, fresh
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME
 from pacer.squad.files.squadreader import read_squad

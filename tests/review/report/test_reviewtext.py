@@ -12,7 +12,7 @@ from pacer.review.report.reviewtext import FORMAT, Reading, review_json, review_
 from pacer.review.swum.review import review_of
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.recordentries import Noted
-from pacer.session.running.run import fresh
+from pacer.session.running.replay import fresh
 from pacer.squad.register.roster import Roster
 from tests.review.made import ZERO_WALL_MS, S, kept, timed
 from tests.review.report.test_news import PLAN, SQUAD, TIMELINE, by

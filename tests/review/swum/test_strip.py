@@ -6,7 +6,7 @@ import pytest
 
 from pacer.review.swum.review import review_of
 from pacer.session.journal.entries import Begun
-from pacer.session.running.run import fresh
+from pacer.session.running.replay import fresh
 from tests.review.made import ZERO_WALL_MS, S, kept, timed
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import session

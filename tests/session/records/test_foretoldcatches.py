@@ -7,7 +7,7 @@ import pytest
 from pacer.session.journal.entries import Begun
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.foretoldcatches import foretold
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.timeline.checks.traffic import InOrder
 from tests.session.pages import session
 from tests.session.records.test_expectedtimes import swum, taken

@@ -7,7 +7,7 @@ from itertools import pairwise
 from pacer.plan.model import RateRange
 from pacer.session.journal.entries import Begun, Held
 from pacer.session.records.ratetargets import beats, target
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import line, plan, squad
 

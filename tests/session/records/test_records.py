@@ -25,7 +25,7 @@ from pacer.session.records.strokefigures import counted, rated, rating, target_r
 from pacer.session.records.touches import at_wall, called, due, over, swim_of, times, told, touched
 from pacer.session.records.watches import Watch, filed, pressed, watches
 from pacer.session.running.presses import withdraw
-from pacer.session.running.run import replay
+from pacer.session.running.replay import replay
 from tests.session.pages import session
 
 S = 1000

@@ -1,4 +1,4 @@
-"""Late, missed, more, fewer, other intervals, swimmers and lanes, worked by hand (see test_run for the session)."""
+"""Late, missed, more, fewer, other intervals, swimmers and lanes, worked by hand (see test_replay for the session)."""
 
 import pytest
 

@@ -20,7 +20,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
-from pacer.session.running.run import apply, fresh, replay
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline

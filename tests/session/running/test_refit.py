@@ -8,7 +8,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
 from pacer.session.running.countchanges import rest_of
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline

@@ -21,7 +21,7 @@ from pacer.session.journal.entries import (
     Stopped,
     Unit,
 )
-from pacer.session.running.run import fresh, late_mark, resume_mark
+from pacer.session.running.replay import fresh, late_mark, resume_mark
 from tests.session.pages import run, sends, session
 
 S = 1000

@@ -17,7 +17,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from pacer.session.journal.entries import Held, LeftLate, LineLeftOut, LinePutIn, Missed, Resumed, Stopped, TakenBack
 from pacer.session.running import presses
 from pacer.session.running.presses import mark
-from pacer.session.running.run import apply, fresh, late_mark, replay, resume_mark
+from pacer.session.running.replay import apply, fresh, late_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
 from tests.session.naive import Naive, Repeat
 from tests.session.pages import check, sends, session

@@ -12,7 +12,7 @@ from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import back_ms, places
 from pacer.session.running.outlook import outlook
-from pacer.session.running.run import NOTICE_MS, apply, fresh, replay
+from pacer.session.running.replay import NOTICE_MS, apply, fresh, replay
 from pacer.session.running.undo import departures
 from pacer.timeline.findings import CannotRun
 from tests.session.outlooktext import outlook_text

@@ -21,7 +21,7 @@ from itertools import islice
 from pathlib import Path
 
 from pacer.session.journal.entries import Begun, CarriedOn
-from pacer.session.running.run import apply, fresh, replay
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.kept import session_of
 from pacer.session.storage.recovery import recover

@@ -6,7 +6,7 @@ import pytest
 
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Matched, Resumed, TakenBack
 from pacer.session.running.poolclock import matched, next_top, reading_ms
-from pacer.session.running.run import apply, fresh, replay
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.datafolder import home_of
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.kept import session_of

@@ -14,7 +14,7 @@ import pytest
 from pacer.session.journal.entries import Begun, Ended, Held, Resumed, Stopped, TakenBack
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Noted, Touched
-from pacer.session.running.run import replay
+from pacer.session.running.replay import replay
 from pacer.session.storage import keeper as keepers
 from pacer.session.storage import store as stores
 from pacer.session.storage.keeper import NotKept, begin, carry_on

@@ -12,7 +12,7 @@ from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
 from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
-from pacer.session.running.run import replay
+from pacer.session.running.replay import replay
 from pacer.show.drive.driver import STALE_MS, Driver
 from pacer.signal.schedule import SECTION_START, Wanted
 from tests.face.sessions import timeline

@@ -15,7 +15,7 @@ from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state, last_swims, places
-from pacer.session.running.run import apply, fresh, resume_mark
+from pacer.session.running.replay import apply, fresh, resume_mark
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import _out_words, dial_view, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways

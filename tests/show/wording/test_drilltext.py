@@ -7,7 +7,7 @@ from pacer.paper.paperpages import A4
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.draft import Draft, Spot
 from pacer.session.journal.entries import Begun
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DEMO_PLAN
 from pacer.show.editing.drillkeys import complete, drills_offered, growing_names
 from pacer.show.editing.startlist import ready

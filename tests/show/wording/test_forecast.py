@@ -6,7 +6,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, CountChanged, Unit
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
-from pacer.session.running.run import apply, fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.show.wording.forecast import ways_of
 from pacer.show.wording.pressed import moved_ways, resumed_ways
 from pacer.squad.files.squadreader import read_squad

@@ -13,7 +13,7 @@ from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
 from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import State, lane_state, places, stops
-from pacer.session.running.run import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.session.running.replay import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, left, run, sends, session
@@ -253,7 +253,7 @@ def all_back(monkeypatch):
 
     The tests below work out by hand where lanes go; `test_marks` covers when swimmers are back.
     """
-    monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
+    monkeypatch.setattr("pacer.session.running.replay.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
 
 
 def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
