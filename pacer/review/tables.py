@@ -15,8 +15,8 @@ from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import tenths, told
-from pacer.session.running.ongoing import Run
 from pacer.session.running.replay import replay
+from pacer.session.running.runstate import Run
 from pacer.session.storage.kept import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun

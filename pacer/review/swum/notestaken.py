@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Noted
-from pacer.session.running.ongoing import now_of
+from pacer.session.running.runstate import now_of
 
 
 class NoteTaken(NamedTuple):

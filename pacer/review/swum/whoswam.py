@@ -14,8 +14,8 @@ from typing import NamedTuple
 from pacer.review.log import known_ms
 from pacer.session.journal.entries import Entry, Held, Stopped, SwimmerJoined
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.ongoing import Run
 from pacer.session.running.replay import apply, fresh
+from pacer.session.running.runstate import Run
 from pacer.session.storage.kept import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun

@@ -24,7 +24,7 @@ from typing import NamedTuple
 from pacer.plan.model import Activity
 from pacer.session.records.touches import Taken, swim_of
 from pacer.session.running.instant import lates
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass, Track

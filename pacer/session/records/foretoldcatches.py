@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pacer.session.running.addandskip import lines_ahead
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.timeline.checks.traffic import Catch, Help, rooms
 
 

@@ -14,8 +14,8 @@ from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
 from pacer.session.records.expectedtimes import Pace, expected
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
-from pacer.session.running.ongoing import Run
 from pacer.session.running.outlook import outlook
+from pacer.session.running.runstate import Run
 from pacer.timeline.cancellation import step
 from pacer.timeline.laneline import LEAST_REST_MS
 

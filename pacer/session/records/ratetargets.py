@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import RateRange
 from pacer.session.records.strokefigures import target_rate, ticks
-from pacer.session.running.ongoing import now_of
+from pacer.session.running.runstate import now_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import Track
 

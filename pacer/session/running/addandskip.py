@@ -16,7 +16,7 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
 from pacer.session.running.countchanges import goes_on_ms, shorter
-from pacer.session.running.ongoing import Run, as_planned, laid, now_of, position
+from pacer.session.running.runstate import Run, as_planned, laid, now_of, position
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity

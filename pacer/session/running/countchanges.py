@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
-from pacer.session.running.ongoing import Run, as_planned, laid, now_of, planned, position, still_to_come
+from pacer.session.running.runstate import Run, as_planned, laid, now_of, planned, position, still_to_come
 from pacer.session.running.swumtrack import kept, under_way
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Entry
 from pacer.session.running.breakoff import swum_of, to_its_end
-from pacer.session.running.ongoing import Run
 from pacer.session.running.replay import apply
+from pacer.session.running.runstate import Run
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track

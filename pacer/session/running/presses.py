@@ -33,7 +33,6 @@ from pacer.session.journal.recordentries import Record, Withdrawn, standing
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.moves import due
-from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import next_top
 from pacer.session.running.replay import (
     NOTICE_MS,
@@ -46,6 +45,7 @@ from pacer.session.running.replay import (
     resume_mark,
     soonest_ms,
 )
+from pacer.session.running.runstate import Run
 from pacer.session.running.undo import touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity

@@ -42,7 +42,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Record
 from pacer.session.running import changes, moves, setchanges, swimmermoves
 from pacer.session.running.instant import NOTICE_MS, back_ms
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.session.running.undo import take_back
 from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun

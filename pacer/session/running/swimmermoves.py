@@ -9,7 +9,7 @@ from bisect import bisect_left
 from dataclasses import replace
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
-from pacer.session.running.ongoing import Position, Run, as_planned, laid, now_of, position, take_up
+from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
 from pacer.squad.squad import Lane, Pace, Swimmer
 

@@ -15,7 +15,7 @@ from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped,
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import places
 from pacer.session.running.moves import hold
-from pacer.session.running.ongoing import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
+from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity

@@ -10,7 +10,7 @@ from pacer.session.records.expectedtimes import paces
 from pacer.session.records.foretoldcatches import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
 from pacer.session.records.touches import Taken
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.wording.overruntext import catch_ways, overrun_ways
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 
 
 @dataclass(frozen=True, slots=True)

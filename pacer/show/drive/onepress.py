@@ -9,7 +9,7 @@ from typing import NamedTuple
 from pacer.session.journal.entries import Entry, Lanes, Unit
 from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
 

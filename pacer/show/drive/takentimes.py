@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
 from pacer.session.records.expectedtimes import Following
 from pacer.session.records.touches import Taken, at_wall, times
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 
 
 class TakenTimes:

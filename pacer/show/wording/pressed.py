@@ -6,8 +6,8 @@ from bisect import bisect_right
 
 from pacer.session.journal.entries import Held, Moved, Resumed
 from pacer.session.running.breakoff import to_its_end
-from pacer.session.running.ongoing import Run
 from pacer.session.running.outlook import Outlook, outlook
+from pacer.session.running.runstate import Run
 from pacer.show.wording.destination import ways_to
 from pacer.show.wording.forecast import finish, metres, named, waits
 from pacer.show.wording.readings import clock_reading

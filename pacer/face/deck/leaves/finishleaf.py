@@ -16,7 +16,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.records.overrun import Remedy, over_ms, pressed
 from pacer.session.running import presses
-from pacer.session.running.ongoing import Run
+from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.offer import Proposal
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
