@@ -23,7 +23,7 @@ from pacer.cli.inputoutput import (
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.recordentries import FROM
-from pacer.session.storage.kept import KeptSession, session_of
+from pacer.session.storage.savedsession import KeptSession, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
 from pacer.show.drive.timesofday import zone_of

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
 from pacer.session.records.entrytext import Names, said
 from pacer.session.records.touches import tenths
-from pacer.session.storage.kept import KeptSession, Line
+from pacer.session.storage.savedsession import KeptSession, Line
 from pacer.session.timezone import time_of_day
 
 

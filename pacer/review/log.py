@@ -17,7 +17,7 @@ from pacer.session.records.touches import Taken, difference, tenths, times, told
 from pacer.session.running.breakoff import swum
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
-from pacer.session.storage.kept import KeptSession, Line, Listed
+from pacer.session.storage.savedsession import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
 from pacer.squad.files.withoutnames import without_names
 from pacer.timeline.findings import CannotRun

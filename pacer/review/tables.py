@@ -17,7 +17,7 @@ from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import tenths, told
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
-from pacer.session.storage.kept import KeptSession, Listed
+from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 
 #: A session counts as swum if it lasts at least this long: a shorter one was given up, or started by accident.
 LEAST_SWUM_MS = 120_000

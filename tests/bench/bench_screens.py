@@ -126,7 +126,7 @@ def session(minutes: int):
 
     from pacer.session.journal.entries import Begun
     from pacer.session.storage.keeper import begin
-    from pacer.session.storage.kept import session_of
+    from pacer.session.storage.savedsession import session_of
     from pacer.session.storage.store import Store
     from pacer.session.timesource import boot_ms
     from pacer.show.drive.driver import Driver

@@ -29,7 +29,7 @@ from pacer.session.journal.recordentries import Touched
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.keeper import begin
-from pacer.session.storage.kept import session_of
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, now

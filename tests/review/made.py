@@ -10,7 +10,7 @@ from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.whoswam import replayed
 from pacer.session.journal.entries import Begun, Ended
 from pacer.session.journal.recordentries import Touched
-from pacer.session.storage.kept import KeptSession, Line, Listed, session_of
+from pacer.session.storage.savedsession import KeptSession, Line, Listed, session_of
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import Timeline, build_timeline
 

@@ -36,7 +36,7 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.storage.keeper import begin
-from pacer.session.storage.kept import session_of
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.squad.files.squadreader import read_squad

@@ -14,7 +14,7 @@ from pacer.review.tables import about, session_tables
 from pacer.session.journal.entries import Ended, SectionSet
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
-from pacer.session.storage.kept import session_of
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.squad.files.squadreader import read_squad

@@ -20,7 +20,7 @@ from pacer.screens.screenline import Limits
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.storage.keeper import begin, carry_on
-from pacer.session.storage.kept import session_of
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.show.drive.journalwriter import OnDisk

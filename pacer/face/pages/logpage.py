@@ -11,7 +11,7 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.tables import Table, about, session_tables
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure

@@ -41,7 +41,7 @@ from pacer.squad.register.squadfolder import Squads
 if TYPE_CHECKING:
     from pacer.face.window.keyboard import Keyboard
     from pacer.face.window.shell import Shell
-    from pacer.session.storage.kept import Listed
+    from pacer.session.storage.savedsession import Listed
 
 #: How long a session is worked out before a page says so: usually it is ready by then.
 PATIENCE_S = 0.05

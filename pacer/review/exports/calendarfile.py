@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from pacer.plan.model import Plan
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from pacer.timeline.timeline import Timeline
 
 PRODID = "-//pacer//sessions//EN"

@@ -17,7 +17,7 @@ from pacer.review.swum.review import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.journal.recordentries import unnamed_source
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.timeline.findings import CannotRun
 
 TEXT, WHOLE, NUMBER, TRUTH, TIME = "text", "whole", "number", "truth", "time"

@@ -19,7 +19,7 @@ from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivereading import Archive
 from pacer.review.exports.bundle import HiddenTexts, archive_files
 from pacer.review.exports.textmerge import Bare, base_of, new_texts
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.store import Store
 from pacer.session.storage.takingin import TakenIn, take_in
 from pacer.squad.files.drillreader import read_drills

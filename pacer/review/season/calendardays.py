@@ -12,7 +12,7 @@ from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.notation.dateline import date_of
 from pacer.review.wasswum import counts_as_swum
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day, time_of_day
 
 

@@ -19,7 +19,7 @@ from pacer.review.swum.practised import practised_in
 from pacer.review.swum.review import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import local_day
 from pacer.timeline.findings import CannotRun

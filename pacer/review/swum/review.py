@@ -16,7 +16,7 @@ from pacer.review.swum.whoswam import Person, Replayed, replayed
 from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times
-from pacer.session.storage.kept import KeptSession, Listed
+from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.squad.squad import Squad
 
 

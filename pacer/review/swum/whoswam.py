@@ -16,7 +16,7 @@ from pacer.session.journal.entries import Entry, Held, Stopped, SwimmerJoined
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline, build_timeline

@@ -20,7 +20,7 @@ from pacer.session.journal.entries import Begun, Ended, Entry, TakenBack
 from pacer.session.journal.jsonlines import STEERING, WORDS, line_from_entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage import store as stores
-from pacer.session.storage.kept import KeptSession, Line, Session
+from pacer.session.storage.savedsession import KeptSession, Line, Session
 from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store, StoreTrouble, is_damage, said
 from pacer.session.timesource import Now, now

@@ -10,8 +10,8 @@ from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import REOPEN_MS, replay
 from pacer.session.storage.keeper import Keeper, begin, carry_on
-from pacer.session.storage.kept import Listed, session_of
 from pacer.session.storage.recovery import Recovery, recover
+from pacer.session.storage.savedsession import Listed, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.timeline import Timeline

@@ -13,7 +13,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import CarriedOn, Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import Run, apply, replay
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.timesource import Now
 from pacer.timeline.timeline import Timeline
 

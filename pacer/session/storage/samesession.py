@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from pacer.session.journal.recordentries import unnamed_source
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.files.withoutnames import without_names
 
 

@@ -14,8 +14,8 @@ from pathlib import Path
 from pacer.session.journal.jsonlines import BadLine, NewerLine, entry_from_line
 from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
-from pacer.session.storage.kept import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.salvage import merge, set_aside
+from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.schema import sum_of
 
 FILE = "sessions.sqlite"

@@ -14,7 +14,7 @@ from pacer.review.report.called import Called
 from pacer.review.swum.review import Review, review_of
 from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import BY_HAND, FROM, Corrected, Touched
-from pacer.session.storage.kept import KeptSession, session_of
+from pacer.session.storage.savedsession import KeptSession, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.timesofday import zone_of
 from pacer.squad.register.columnmemory import ColumnMemory

@@ -862,7 +862,7 @@ def test_record_is_on_the_bar_when_the_session_is_over_and_what_was_said_can_be_
 def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     from pacer.cli.commands import main
     from pacer.session.storage.keeper import begin
-    from pacer.session.storage.kept import session_of
+    from pacer.session.storage.savedsession import session_of
     from pacer.session.storage.store import Store
     from pacer.session.timesource import Now
     from pacer.show.drive.journalwriter import OnDisk

@@ -6,7 +6,7 @@ import random
 from pathlib import Path
 
 from pacer.session.journal.recordentries import Noted, Rated
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.store import Store
 from tests.review.made import ZERO_WALL_MS, predicted, timed
 from tests.review.season.stored import DAY_MS, stored

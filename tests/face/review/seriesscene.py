@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.store import Store
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.summary.planned import planned

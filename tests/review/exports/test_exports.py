@@ -28,7 +28,7 @@ from pacer.review.exports.csvfiles import cell_of, csv_files, safe_text
 from pacer.review.exports.exporttables import TABLES, TEXT, Column, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json, schema
 from pacer.session.journal.recordentries import Noted, Rated
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, timed
 from tests.session.pages import session
 

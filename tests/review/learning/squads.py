@@ -9,7 +9,7 @@ from math import exp
 from pacer.review.learning.factorparts import stretches_of
 from pacer.review.learning.learned import BASE_PRIOR, PRIORS
 from pacer.review.swum.swims import Swum
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.timeline.timeline import Timeline
 from tests.review.made import timed
 from tests.session.pages import session

@@ -10,7 +10,7 @@ from pathlib import Path
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.storage import schema
-from pacer.session.storage.kept import KeptSession
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from pacer.plan.library.plancards import card_of
 from pacer.review.season.calendardays import entries_of, month_of, next_month
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 
 PLAN = "title: {}\n{}pool: 25 m\n\nMain set\n  4 x 100 on 2:00\n"
 THURSDAY_MS = 1_772_733_600_000  # 2026-03-05 18:00 UTC

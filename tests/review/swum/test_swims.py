@@ -24,7 +24,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Noted, Touched
 from pacer.session.running.breakoff import swum
 from pacer.session.running.replay import fresh
-from pacer.session.storage.kept import Listed
+from pacer.session.storage.savedsession import Listed
 from tests.review.made import ZERO_WALL_MS, S, kept, kept_of
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import session

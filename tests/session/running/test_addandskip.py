@@ -24,7 +24,7 @@ from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead, lines_of
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh, replay
-from pacer.session.storage.kept import KeptSession, Line, Listed, session_of
+from pacer.session.storage.savedsession import KeptSession, Line, Listed, session_of
 from pacer.timeline.deviation import Deviation, Put
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.hazards import hazard_lines

@@ -23,8 +23,8 @@ from pathlib import Path
 from pacer.session.journal.entries import Begun, CarriedOn
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.keeper import begin, carry_on
-from pacer.session.storage.kept import session_of
 from pacer.session.storage.recovery import recover
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from tests.session.deck import PLAN, SQUAD, evening

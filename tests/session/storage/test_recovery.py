@@ -9,8 +9,8 @@ from pacer.session.running.poolclock import matched, next_top, reading_ms
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.datafolder import home_of
 from pacer.session.storage.keeper import begin, carry_on
-from pacer.session.storage.kept import session_of
 from pacer.session.storage.recovery import recover, recovered
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, now
 from tests.session.pages import THREE_SECTIONS, session

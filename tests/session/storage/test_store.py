@@ -18,7 +18,7 @@ from pacer.session.running.replay import replay
 from pacer.session.storage import keeper as keepers
 from pacer.session.storage import store as stores
 from pacer.session.storage.keeper import NotKept, begin, carry_on
-from pacer.session.storage.kept import session_of
+from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.schema import APPLICATION, MIGRATIONS, VERSION, migrate, sum_of
 from pacer.session.storage.store import FILE, Damaged, InUse, Store, StoreTrouble
 from pacer.session.timesource import Now
