@@ -27,8 +27,8 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.log import list_json, list_text, session_json, session_text
-from pacer.session.storage.openings import Opened, end_again, open_again, open_new
 from pacer.session.storage.recovery import Recovery
+from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import now
 from pacer.squad.files.squadreader import default_squad

@@ -9,7 +9,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.times import MINUTE_MS
-from pacer.session.storage.openings import Opened, open_new
+from pacer.session.storage.startandresume import Opened, open_new
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE

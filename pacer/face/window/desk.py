@@ -25,7 +25,7 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
-from pacer.session.storage.openings import Opened, running
+from pacer.session.storage.startandresume import Opened, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks, Start

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from kivy.uix.widget import Widget
 
 from pacer.plan.library.shelf import Shelf
-from pacer.session.storage.openings import Opened
+from pacer.session.storage.startandresume import Opened
 from pacer.session.storage.store import Store
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks, Start

@@ -9,7 +9,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.nextpage import NoDraft
-from pacer.session.storage.openings import reopens
+from pacer.session.storage.startandresume import reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.seasonview import SeasonView
 from pacer.show.after.seriesview import SeriesView

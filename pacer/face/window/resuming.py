@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from pacer.face.window.deskpart import DeskPart
 from pacer.plan.problem import Unreadable
-from pacer.session.storage.openings import Opened, end_again, open_again, reopen
 from pacer.session.storage.recovery import Recovery
+from pacer.session.storage.startandresume import Opened, end_again, open_again, reopen
 from pacer.session.storage.store import InUse, StoreTrouble
 from pacer.show.drive.preparation import broken_off
 from pacer.timeline.findings import CannotRun

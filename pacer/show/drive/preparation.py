@@ -13,8 +13,8 @@ from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.linename import line_said
-from pacer.session.storage.openings import running
 from pacer.session.storage.recovery import Recovery, recover
+from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
 from pacer.squad.bygroup import by_group

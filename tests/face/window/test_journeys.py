@@ -10,7 +10,7 @@ from kivy.tests.common import UnitTestTouch
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.notes import Heads, heads
-from pacer.session.storage.openings import running
+from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.show.drive.settings import Settings
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach

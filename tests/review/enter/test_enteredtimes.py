@@ -27,8 +27,8 @@ from pacer.review.exports.exporttables import exported
 from pacer.review.learning.learned import learn
 from pacer.review.log import session_json, session_text
 from pacer.review.swum.review import review_of
-from pacer.session.storage.openings import reopens, running
 from pacer.session.storage.savedsession import session_of
+from pacer.session.storage.startandresume import reopens, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now
 from pacer.squad.files.csvcolumns import Column, UnknownColumns

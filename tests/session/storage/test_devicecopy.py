@@ -7,7 +7,7 @@ import pytest
 
 from pacer.session.journal.entries import Begun, Held
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
-from pacer.session.storage.openings import open_new
+from pacer.session.storage.startandresume import open_new
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from tests.face.sessions import timeline

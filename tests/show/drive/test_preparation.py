@@ -4,7 +4,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Ended
-from pacer.session.storage.openings import open_new
+from pacer.session.storage.startandresume import open_new
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.show.drive.preparation import CannotStart, Clocks, broken_off, started

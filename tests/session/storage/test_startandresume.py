@@ -9,7 +9,7 @@ from pacer.cli.textform import run_in_text
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.entries import CarriedOn, Ended, Held, TakenBack
 from pacer.session.running.replay import REOPEN_MS
-from pacer.session.storage.openings import open_again, open_new, reopen, reopens, running
+from pacer.session.storage.startandresume import open_again, open_new, reopen, reopens, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now
 from pacer.show.drive.driver import Driver
