@@ -7,8 +7,8 @@ import shutil
 import pytest
 
 from pacer.cli.commands import main
+from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.store import Store
-from pacer.session.storage.takingin import take_in
 from pacer.shipped import PLANS
 from tests.review.exports.test_merging import EVENINGS
 

@@ -20,8 +20,8 @@ from pacer.review.exports.archivereading import Archive
 from pacer.review.exports.bundle import HiddenTexts, archive_files
 from pacer.review.exports.textmerge import Bare, base_of, new_texts
 from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.sessionimport import TakenIn, take_in
 from pacer.session.storage.store import Store
-from pacer.session.storage.takingin import TakenIn, take_in
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.withoutnames import without_names

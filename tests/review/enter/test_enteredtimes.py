@@ -250,7 +250,7 @@ def test_nothing_can_be_added_to_a_session_that_never_ended(store):
     rows = ROWS.rows[:1]
     from dataclasses import replace
 
-    from pacer.session.storage.takingin import take_in
+    from pacer.session.storage.sessionimport import take_in
 
     take_in(store, [replace(ROWS, rows=rows)])
     with pytest.raises(StoreTrouble, match="never ended"):
@@ -262,7 +262,7 @@ def test_a_session_of_last_week_does_not_hide_an_interrupted_one(store):
 
     from pacer.session.journal.entries import Begun
     from pacer.session.journal.jsonlines import line_from_entry
-    from pacer.session.storage.takingin import take_in
+    from pacer.session.storage.sessionimport import take_in
 
     later = ROWS.rows[0]._replace(line=line_from_entry(Begun(0, 0, BEGUN_MS + 86_400_000, "+00:00")))
     take_in(store, [replace(ROWS, rows=(later,))])

@@ -19,8 +19,8 @@ from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import line_from_entry
 from pacer.session.journal.recordentries import Noted
 from pacer.session.storage.samesession import joined, rows_of
+from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.store import Store
-from pacer.session.storage.takingin import take_in
 from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed

@@ -114,7 +114,7 @@ def repacked(data, changed, right=False):
 
 @pytest.mark.parametrize(("name", "bad"), list(bad_ones()), ids=[name for name, _ in bad_ones()])
 def test_a_hostile_archive_changes_nothing(tmp_path, name, bad):
-    from pacer.session.storage.takingin import take_in
+    from pacer.session.storage.sessionimport import take_in
 
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN, "squads/masters.toml": SQUAD})
     take_in(one.store, EVENINGS)
