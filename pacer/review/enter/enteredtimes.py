@@ -10,9 +10,9 @@ from pacer.review.enter.placedtimes import PlacedTime
 from pacer.session.journal.entries import Begun, Ended, Entry
 from pacer.session.journal.jsonlines import WORDS, entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Corrected, Record, Touched, Withdrawn, standing, was_entered
-from pacer.session.storage.samesession import KeptRows, Row, rows_of
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.sessionimport import take_in
+from pacer.session.storage.sessionmerge import KeptRows, Row, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.timeline.timeline import Timeline
 

@@ -11,7 +11,7 @@ from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
 from pacer.review.exports.bundle import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
-from pacer.session.storage.samesession import KeptRows, Row
+from pacer.session.storage.sessionmerge import KeptRows, Row
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 

@@ -7,8 +7,8 @@ import sqlite3
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pacer.session.storage.samesession import KeptRows, Row, joined
 from pacer.session.storage.schema import fill_standing, sum_of
+from pacer.session.storage.sessionmerge import KeptRows, Row, joined
 from pacer.session.storage.store import Store, StoreTrouble, said
 
 

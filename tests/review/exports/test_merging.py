@@ -18,8 +18,8 @@ from pacer.review.exports.textmerge import marked, new_texts
 from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import line_from_entry
 from pacer.session.journal.recordentries import Noted
-from pacer.session.storage.samesession import joined, rows_of
 from pacer.session.storage.sessionimport import take_in
+from pacer.session.storage.sessionmerge import joined, rows_of
 from pacer.session.storage.store import Store
 from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
