@@ -149,7 +149,7 @@ PRIVATE: dict[str, set[str]] = {
     "face/window/monkey.py": {"_rows"},
     "face/window/test_app.py": {"_clock", "_now_ms"},
     "plan/notation/test_parser.py": {"_tables_key"},
-    "review/test_log.py": {"_SAID"},
+    "review/test_sessionlog.py": {"_SAID"},
     "screens/test_inbrowser.py": {"_loop"},
     "screens/test_laneserver.py": {"_glance", "_loop"},
     "session/storage/killed.py": {"_exit"},

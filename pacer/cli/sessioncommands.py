@@ -26,7 +26,7 @@ from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS
-from pacer.review.log import list_json, list_text, session_json, session_text
+from pacer.review.sessionlog import list_json, list_text, session_json, session_text
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new
 from pacer.session.storage.store import Store, StoreTrouble

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from pacer.plan.problem import Unreadable
 from pacer.review.eventlist import happened, lost
-from pacer.review.log import against, known, lane_swum, shown_in_order, took
+from pacer.review.sessionlog import against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries

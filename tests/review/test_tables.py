@@ -19,7 +19,7 @@ from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import build_timeline
-from tests.review.test_log import PLAN, SQUAD, ZERO
+from tests.review.test_sessionlog import PLAN, SQUAD, ZERO
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
 from pacer.review.exports.textmerge import marked
-from pacer.review.log import entry_json, session_json
+from pacer.review.sessionlog import entry_json, session_json
 from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.squad.files.withoutnames import without_names

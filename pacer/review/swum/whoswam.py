@@ -11,7 +11,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from pacer.review.log import known_ms
+from pacer.review.sessionlog import known_ms
 from pacer.session.journal.entries import Entry, Held, Stopped, SwimmerJoined
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import apply, fresh

@@ -25,7 +25,7 @@ from pacer.review.enter.timesfile import read_times
 from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import exported
 from pacer.review.learning.learned import learn
-from pacer.review.log import session_json, session_text
+from pacer.review.sessionlog import session_json, session_text
 from pacer.review.swum.review import review_of
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.startandresume import reopens, running

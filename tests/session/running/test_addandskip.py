@@ -5,7 +5,7 @@ import pytest
 from pacer.plan.model import SetLine
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
-from pacer.review.log import session_json, session_text
+from pacer.review.sessionlog import session_json, session_text
 from pacer.session.journal.entries import (
     CountChanged,
     Held,

@@ -6,7 +6,7 @@ import json
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.log import FORMAT, list_json, list_text, session_json, session_text
+from pacer.review.sessionlog import FORMAT, list_json, list_text, session_json, session_text
 from pacer.review.tables import session_tables
 from pacer.session.journal.entries import (
     Begun,
