@@ -14,10 +14,10 @@ from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of
 from pacer.plan.library.plancards import card_of
 from pacer.plan.times import text_from_ms
+from pacer.review.logtables import Table
 from pacer.review.report.called import counted
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, Total, Visit
-from pacer.review.tables import Table
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import weekday_and_date
 from pacer.show.after.seasonview import SeasonView

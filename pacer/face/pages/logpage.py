@@ -10,7 +10,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
-from pacer.review.tables import Table, about, session_tables
+from pacer.review.logtables import Table, about, session_tables
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.figures.drawing import height_for

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.table import say_table, wide
+from pacer.review.logtables import Table, about
 from pacer.review.report.called import sentence
 from pacer.review.report.reviewtables import (
     distance_tables,
@@ -18,7 +19,6 @@ from pacer.review.report.reviewtables import (
     stroke_table,
 )
 from pacer.review.swum.timedsets import TimedSet
-from pacer.review.tables import Table, about
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.lookback import Lookback

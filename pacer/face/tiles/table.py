@@ -9,7 +9,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
-from pacer.review.tables import Table
+from pacer.review.logtables import Table
 
 LEAST = 6.0  #: least width of a last column of long texts, in character heights
 PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room

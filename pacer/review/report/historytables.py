@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from pacer.plan.times import text_from_ms
+from pacer.review.logtables import Table
 from pacer.review.report.called import counted, signed, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
-from pacer.review.tables import Table
 from pacer.session.timezone import date_said
 
 MOST_WEEKS = 12  #: the latest ones

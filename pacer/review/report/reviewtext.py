@@ -9,6 +9,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.nextplan import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
+from pacer.review.logtables import Table, about
 from pacer.review.report.called import Called, sentence
 from pacer.review.report.news import News, news_of, paragraph
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
@@ -16,7 +17,6 @@ from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import TimedSet
-from pacer.review.tables import Table, about
 from pacer.review.wasswum import counts_as_swum
 
 FORMAT = "pacer-review/1"

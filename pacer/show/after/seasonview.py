@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from time import monotonic
 
 from pacer.plan.library.plancards import Card
+from pacer.review.logtables import Table
 from pacer.review.report.historytables import season_tables
 from pacer.review.season.calendardays import CalendarEntry, entries_of
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Season, Visit, lane_visits, season_of, visits
-from pacer.review.tables import Table
 
 
 class SeasonView:

@@ -17,13 +17,13 @@ from pacer.plan.problem import Unreadable
 from pacer.review.learning.nextplan import change_between
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, take, undo
+from pacer.review.logtables import Table
 from pacer.review.report.historytables import history_tables, season_tables
 from pacer.review.report.offerwords import change_lines, evidence_text, left_out_text, offer_text
 from pacer.review.report.reviewtext import Reading
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.review import Review, review_of
-from pacer.review.tables import Table
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused

@@ -10,7 +10,7 @@ import sqlite3
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.tables import about, session_tables
+from pacer.review.logtables import about, session_tables
 from pacer.session.journal.entries import Ended, SectionSet
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
