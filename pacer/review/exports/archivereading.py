@@ -9,7 +9,7 @@ from typing import Any
 
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
-from pacer.review.exports.bundle import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
+from pacer.review.exports.archivecontent import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.storage.sessionmerge import KeptRows, Row
 from pacer.squad.files.drillreader import read_drills

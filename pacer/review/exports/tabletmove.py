@@ -16,8 +16,8 @@ from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import archive_bytes
+from pacer.review.exports.archivecontent import HiddenTexts, archive_files
 from pacer.review.exports.archivereading import Archive
-from pacer.review.exports.bundle import HiddenTexts, archive_files
 from pacer.review.exports.textmerge import Bare, base_of, new_texts
 from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.sessionimport import TakenIn, take_in

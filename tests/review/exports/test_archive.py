@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.review.exports.archive import MANIFEST, MOST_FILES, BadArchive, archive_bytes, files_of
-from pacer.review.exports.bundle import archive_files
+from pacer.review.exports.archivecontent import archive_files
 from pacer.review.exports.exporttables import exported
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Noted

@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pacer.review.exports.archive import archive_bytes
+from pacer.review.exports.archivecontent import archive_files
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.bundle import archive_files
 from pacer.review.exports.textmerge import marked, new_texts
 from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import line_from_entry
