@@ -103,7 +103,7 @@ def _dated(folder: Path) -> Iterator[Plan]:
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
-    from pacer.review.exports.tabletmove import export_archive, texts_of
+    from pacer.review.exports.tabletarchive import export_archive, texts_of
 
     texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
     return export_archive([one.kept for one in sessions], texts, options.names)

@@ -23,7 +23,7 @@ def take_archive(options: argparse.Namespace) -> int:
     # Imported here so that no other command has to wait for it.
     from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
-    from pacer.review.exports.tabletmove import import_archive
+    from pacer.review.exports.tabletarchive import import_archive
 
     data = read_named(lambda: bytes_of(options.archive), options.archive)
     try:

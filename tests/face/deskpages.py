@@ -334,7 +334,7 @@ def moving(coach):
 def moved(coach):
     """What came of an import, with another version of a plan."""
     from pacer.review.exports.archivecontent import HiddenTexts
-    from pacer.review.exports.tabletmove import TabletTexts, export_archive
+    from pacer.review.exports.tabletarchive import TabletTexts, export_archive
     from pacer.show.after.moving import imported
 
     coach.desk.move()

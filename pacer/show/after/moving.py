@@ -9,7 +9,7 @@ from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import ics_text, swum_event
-from pacer.review.exports.tabletmove import Imported, export_archive, import_archive, texts_of
+from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
 from pacer.session.storage.store import Store, StoreTrouble
 
 

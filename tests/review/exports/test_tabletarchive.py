@@ -10,7 +10,7 @@ import pytest
 
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.tabletmove import export_archive, import_archive, texts_of
+from pacer.review.exports.tabletarchive import export_archive, import_archive, texts_of
 from pacer.session.storage.store import Store, StoreTrouble
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.exports.test_merging import EVENINGS
