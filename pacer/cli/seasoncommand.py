@@ -15,7 +15,7 @@ from pacer.cli.seriescommand import day_of
 from pacer.plan.library.plancards import card_of
 from pacer.plan.times import text_from_ms
 from pacer.review.logtables import Table
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, Total, Visit
 from pacer.session.storage.store import Store, StoreTrouble

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
-from pacer.review.report.called import Called, seconds, signed, tenths_of
+from pacer.review.report.reviewnames import Called, seconds, signed, tenths_of
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import TimedSet

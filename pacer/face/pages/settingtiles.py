@@ -8,7 +8,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Text, Tile
 from pacer.plan.model import POOLS
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
 from pacer.show.measure.typesizes import TITLE

@@ -14,7 +14,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.linename import line_said
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.review.series.nextpage import NextPage
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.measure.legibility import Glass

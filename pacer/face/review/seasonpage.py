@@ -14,8 +14,8 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
-from pacer.review.report.called import counted
 from pacer.review.report.historytables import history_tables
+from pacer.review.report.reviewnames import counted
 from pacer.review.season.calendardays import CalendarEntry, month_of, next_month
 from pacer.review.season.season import Visit
 from pacer.session.storage.store import StoreTrouble

@@ -12,7 +12,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
-from pacer.review.report.called import counted, listed, sentence
+from pacer.review.report.reviewnames import counted, listed, sentence
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited

@@ -13,7 +13,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.logtables import Table
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.review.series.seriestext import due_text, missed_rows
 from pacer.review.series.visited import Visited
 from pacer.session.storage.store import StoreTrouble

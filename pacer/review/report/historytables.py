@@ -6,7 +6,7 @@ from datetime import date
 
 from pacer.plan.times import text_from_ms
 from pacer.review.logtables import Table
-from pacer.review.report.called import counted, signed, tenths_of, whole_time
+from pacer.review.report.reviewnames import counted, signed, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.session.timezone import date_said
 

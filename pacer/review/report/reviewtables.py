@@ -7,8 +7,8 @@ from decimal import Decimal
 
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
-from pacer.review.report.called import Called, sentence, signed, tenths_of, whole_time
 from pacer.review.report.offerwords import left_out_text
+from pacer.review.report.reviewnames import Called, sentence, signed, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without

@@ -10,9 +10,9 @@ from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.nextplan import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
 from pacer.review.logtables import Table, about
-from pacer.review.report.called import Called, sentence
 from pacer.review.report.news import News, news_of, paragraph
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
+from pacer.review.report.reviewnames import Called, sentence
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.review import Review

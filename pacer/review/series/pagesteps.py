@@ -11,7 +11,7 @@ from enum import IntEnum
 from typing import NamedTuple
 
 from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
-from pacer.review.report.called import listed
+from pacer.review.report.reviewnames import listed
 from pacer.review.swum.practised import inner_sections
 from pacer.squad.squad import Squad
 from pacer.timeline.linenumbers import all_items, with_lines

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import ByLane, Flexible, Plan, Section
 from pacer.plan.text.standardform import section_head
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, distance_of, lanes_named, most_rounds, with_line, with_section
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.review import Review

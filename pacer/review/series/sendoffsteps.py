@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from pacer.plan.model import ByLane, FixedInterval, Interval, PerHundredInterval, Plan, RateRange, SetLine
 from pacer.plan.times import half_up, text_from_ms
-from pacer.review.report.called import counted, seconds
+from pacer.review.report.reviewnames import counted, seconds
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.review import Review

@@ -10,7 +10,7 @@ from datetime import date
 from typing import Any
 
 from pacer.plan.times import text_from_ms
-from pacer.review.report.called import counted, listed, sentence
+from pacer.review.report.reviewnames import counted, listed, sentence
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited

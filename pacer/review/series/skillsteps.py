@@ -17,7 +17,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.ownwords import OwnWords
-from pacer.review.report.called import counted
+from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import (
     NEW_SKILL,
     ONCE,

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from pacer.plan.times import half_up
-from pacer.review.report.called import counted, tenths_of
+from pacer.review.report.reviewnames import counted, tenths_of
 from pacer.review.season.season import Visit
 from pacer.session.timezone import date_said
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Tick, Trace

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.times import text_from_ms
-from pacer.review.report.called import Called, sentence
+from pacer.review.report.reviewnames import Called, sentence
 from pacer.review.swum.strokework import Stroke
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks

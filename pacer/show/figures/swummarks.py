@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from pacer.review.report.called import Called, seconds
+from pacer.review.report.reviewnames import Called, seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 
 from pacer.plan.times import ms_from_text
-from pacer.review.report.called import Called, seconds
+from pacer.review.report.reviewnames import Called, seconds
 from pacer.review.swum.review import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shipped import PLANS, SQUADS
