@@ -11,8 +11,8 @@ from pacer.plan.times import half_up, text_from_ms
 from pacer.review.report.reviewnames import counted, seconds
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
+from pacer.review.swum.beyondchance import LEAST, is_off
 from pacer.review.swum.review import Review
-from pacer.review.swum.sureness import LEAST, is_off
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LEAST_REST_MS
