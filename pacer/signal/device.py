@@ -16,7 +16,7 @@ from typing import Any
 
 from pacer.signal import battery
 from pacer.signal.battery import Reading
-from pacer.signal.facade import Facade, open_facade
+from pacer.signal.plyerfacade import Facade, open_facade
 from pacer.signal.worker import Worker
 
 log = logging.getLogger(__name__)

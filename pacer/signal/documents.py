@@ -11,7 +11,7 @@ import logging
 import os
 from collections.abc import Callable
 
-from pacer.signal.facade import Facade
+from pacer.signal.plyerfacade import Facade
 
 log = logging.getLogger(__name__)
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from pacer.signal.clip import CLIPS, STOP_ALL, Clip, clear_files, clip_file
-from pacer.signal.facade import Facade, open_facade
 from pacer.signal.output import Output, Unavailable
+from pacer.signal.plyerfacade import Facade, open_facade
 
 
 class PlyerOutput(Output):

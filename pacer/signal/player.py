@@ -19,11 +19,11 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from pacer.signal.clip import STOP_ALL, Clip, still_right
-from pacer.signal.facade import leave_java
 from pacer.signal.output import Output, Unavailable
 from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import SilentOutput
+from pacer.signal.plyerfacade import leave_java
 
 log = logging.getLogger(__name__)
 

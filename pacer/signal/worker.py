@@ -6,7 +6,7 @@ import logging
 import threading
 from collections.abc import Callable
 
-from pacer.signal.facade import leave_java
+from pacer.signal.plyerfacade import leave_java
 
 log = logging.getLogger(__name__)
 

@@ -21,7 +21,7 @@ from kivy.utils import platform
 from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
 from pacer.signal.documents import MOST_BYTES, by_uri
 from pacer.signal.exportfolder import outside
-from pacer.signal.facade import leave_java, open_facade
+from pacer.signal.plyerfacade import leave_java, open_facade
 
 log = logging.getLogger(__name__)
 

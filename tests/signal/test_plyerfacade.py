@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 import pacer.signal
-from pacer.signal.facade import leave_java, open_facade
+from pacer.signal.plyerfacade import leave_java, open_facade
 
 
 def plyer_with(monkeypatch, **facades):
