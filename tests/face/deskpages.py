@@ -335,7 +335,7 @@ def moved(coach):
     """What came of an import, with another version of a plan."""
     from pacer.review.exports.archivecontent import HiddenTexts
     from pacer.review.exports.tabletarchive import TabletTexts, export_archive
-    from pacer.show.after.moving import imported
+    from pacer.show.after.tabletexports import imported
 
     coach.desk.move()
     plan = coach.desk.shelf.text("long-axis-rotation-3")

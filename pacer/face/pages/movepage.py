@@ -17,7 +17,7 @@ from pacer.face.tiles.column import Cell
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.after.moving import archive, calendar, imported, leaving
+from pacer.show.after.tabletexports import archive, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
