@@ -9,7 +9,7 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.answering import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.show.drive.keybar import GAP_MM, PADDING_MM, Key, Placed, arrange
+from pacer.show.drive.sessionkeys import GAP_MM, PADDING_MM, Key, Placed, arrange
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.theme import Theme
 

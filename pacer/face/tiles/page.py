@@ -25,7 +25,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
-from pacer.show.drive.keybar import arrange
+from pacer.show.drive.sessionkeys import arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording import closing

@@ -27,7 +27,7 @@ from pacer.face.window.notices import Notices
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.keybar import Moment
+from pacer.show.drive.sessionkeys import Moment
 from pacer.show.drive.settings import Settings
 from pacer.show.drive.starttime import StartTime
 from pacer.show.measure.flash import Flash

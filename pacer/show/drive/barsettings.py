@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from pacer.show.drive.keybar import Key
+from pacer.show.drive.sessionkeys import Key
 from pacer.show.drive.settings import RANGES, Settings
 
 GROWTH_STEP = 25  #: per cent

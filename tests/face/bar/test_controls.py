@@ -11,7 +11,7 @@ from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
 from pacer.face.tiles.fill import HELD_MS
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
-from pacer.show.drive.keybar import GAP_MM, TARGET_MM
+from pacer.show.drive.sessionkeys import GAP_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass
 from tests.face.deck.leaves import READ

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.show.drive.keybar import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
+from pacer.show.drive.sessionkeys import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.
 SWIMMING_WORDS = {
