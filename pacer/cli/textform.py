@@ -13,7 +13,7 @@ from pacer.session.records.entrytext import names_of, said
 from pacer.session.records.touches import due, times, touched
 from pacer.session.running.presses import take_back
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolNow
 

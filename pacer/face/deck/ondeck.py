@@ -19,8 +19,8 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import follows, offered
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.swumtimes import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 

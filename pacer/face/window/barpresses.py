@@ -10,8 +10,8 @@ from pacer.face.bar.controls import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.session.journal.entries import Lanes, Stopped, Unit
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.settings import Settings
 from pacer.show.drive.starttime import StartTime
 

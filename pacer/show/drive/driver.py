@@ -18,7 +18,7 @@ from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import REOPEN_MS, Run, apply, replay
 from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.starting import Starting
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.timeline.findings import CannotRun

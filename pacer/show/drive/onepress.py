@@ -11,7 +11,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
 from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 
 
 class Change(NamedTuple):

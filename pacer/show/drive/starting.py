@@ -8,7 +8,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
 from pacer.show.wording.readings import clock_reading
 

@@ -402,7 +402,7 @@ def test_the_view_beside_the_sheet_is_seen(deck, size):
 
 def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
     """Where it counts down meanwhile, what is read is never out of date; it is done and told."""
-    from pacer.show.drive.offer import Proposal
+    from pacer.show.drive.pressproposal import Proposal
 
     deck = deck()
     deck.begin(20_000)

@@ -9,7 +9,7 @@ import pytest
 
 from pacer.session.journal.entries import Held
 from pacer.session.journal.recordentries import Touched
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from tests.face.deck.sheet import water
 from tests.face.kit.test_drawing import said
 from tests.face.shots import demo_run

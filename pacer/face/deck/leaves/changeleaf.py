@@ -12,8 +12,8 @@ from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import text_from_ms
 from pacer.session.running.poolclock import matched
-from pacer.show.drive.offer import Proposal
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
+from pacer.show.drive.pressproposal import Proposal
 from pacer.timeline.pacebasis import base_said
 
 

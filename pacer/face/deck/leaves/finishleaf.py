@@ -18,7 +18,7 @@ from pacer.session.records.overrun import Remedy, over_ms, pressed
 from pacer.session.running import presses
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
 from pacer.show.wording.readings import wall_reading
 from pacer.timeline.findings import CannotRun

@@ -10,7 +10,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 
 
 class IntervalLeaf(Leaf):

@@ -10,7 +10,7 @@ from pacer.plan.times import SECOND_MS
 from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds

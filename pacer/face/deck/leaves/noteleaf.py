@@ -15,7 +15,7 @@ from pacer.session.journal.recordentries import HeadsCounted, Noted
 from pacer.session.records.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
 from pacer.session.running.countchanges import line_in_hand
 from pacer.session.storage.datafolder import home
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.quickmarks import read_marks, write_marks
 from pacer.show.wording.viewtext import nth
 

@@ -9,7 +9,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.starttime import EARLIER, LATER, StartTime
 from pacer.show.drive.timesofday import next_time_of_day
 

@@ -12,7 +12,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.plan.problem import Unreadable
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 from pacer.show.editing.quickset import COUNTS, DISTANCES, WORKS, LineChoice, leaves, stepped
 from pacer.show.wording.settext import line_words
 
