@@ -21,7 +21,7 @@ from pacer.review.report.reviewtables import (
 from pacer.review.swum.timedsets import TimedSet
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.lookback import Lookback
+from pacer.show.drive.pastsession import Lookback
 
 ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room
 TILE = 18  #: width of a swimmer's tile in character heights

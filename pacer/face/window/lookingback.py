@@ -40,7 +40,7 @@ class LookingBack(DeskPart):
     def review(self, number: int) -> None:
         """A session's review, and what it offers."""
         from pacer.face.review.reviewpage import ReviewPage
-        from pacer.show.drive.lookback import Lookback
+        from pacer.show.drive.pastsession import Lookback
 
         lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
         try:

@@ -4,7 +4,7 @@ import pytest
 
 from pacer.plan.library.shelf import Shelf
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.lookback import Lookback
+from pacer.show.drive.pastsession import Lookback
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.squadfolder import Squads
 from tests.face.review.scene import ASSETS, NEXT, PLAN, keep, squad_text
