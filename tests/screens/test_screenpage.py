@@ -8,7 +8,7 @@ import esprima
 import pytest
 
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
-from pacer.show.measure.band import KINDS, LEAST_DART, SEEN_MM
+from pacer.show.measure.poollayout import KINDS, LEAST_DART, SEEN_MM
 from pacer.show.view import bandtext
 from pacer.signal import clip
 from tests.screens.subsetfont import FACES, LETTERS, subset

@@ -14,8 +14,8 @@ from pacer.face.clock.water import Swimmers
 from pacer.face.kit.ground import Ground
 from pacer.face.kit.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
-from pacer.show.measure.band import Rows
 from pacer.show.measure.fitting import FOOT, LINE
+from pacer.show.measure.poollayout import Rows
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandtext import BOLD, GAP, MARK, present_ways, rows_of, says_name
 from pacer.show.view.viewvalues import Band, BandText

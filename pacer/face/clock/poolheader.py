@@ -6,8 +6,8 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.kit.ink import Box, Digits, Plate, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
-from pacer.show.measure.band import Header
 from pacer.show.measure.fitting import Item, filled
+from pacer.show.measure.poollayout import Header
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import PoolNow
 from pacer.show.wording.viewtext import clock_ways, say

@@ -13,8 +13,8 @@ from pacer.face.clock.poolheader import HeaderPart
 from pacer.face.clock.water import Ropes
 from pacer.face.kit.ground import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
-from pacer.show.measure.band import header_of, rows_of
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.poollayout import header_of, rows_of
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandtext import GAP
 from pacer.show.view.viewvalues import PoolNow

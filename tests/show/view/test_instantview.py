@@ -520,7 +520,7 @@ def test_views_need_no_window():
     """In a fresh interpreter: what is shown at an instant is worked out without Kivy or plyer."""
     code = (
         "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, "
-        "pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.band\n"
+        "pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.poollayout\n"
         "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
