@@ -34,7 +34,7 @@ from pacer.show.view.instantview import (
     session_words,
 )
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.lanescreen import foot_ways, lane_card, lane_changes, later_ways
+from pacer.show.view.onelaneview import foot_ways, lane_card, lane_changes, later_ways
 from pacer.show.view.viewvalues import BandCard, BandText
 from pacer.show.wording.briefing import spans
 from pacer.show.wording.viewtext import clock_ways, say

@@ -12,7 +12,7 @@ from pacer.session.running.replay import fresh
 from pacer.shipped import DRILLS
 from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
-from pacer.show.view.lanescreen import foot_ways, later_ways
+from pacer.show.view.onelaneview import foot_ways, later_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
 from tests.screens.shown import clock, down, in_force, lane_words, up

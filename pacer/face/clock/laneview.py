@@ -17,7 +17,7 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import FOOT, LINE, cue_words
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
-from pacer.show.view.lanescreen import foot_ways, later_ways
+from pacer.show.view.onelaneview import foot_ways, later_ways
 from pacer.show.view.viewvalues import LaneNow
 from pacer.show.wording.viewtext import clock_ways, say
 

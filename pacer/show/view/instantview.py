@@ -15,7 +15,7 @@ from pacer.session.journal.entries import Begun, Stopped
 from pacer.session.running.moves import stop
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.lanescreen import lane_at
+from pacer.show.view.onelaneview import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
 from pacer.show.wording.briefing import spans
 from pacer.show.wording.readings import (
