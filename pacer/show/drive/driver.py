@@ -178,7 +178,7 @@ class Driver(Starting):
 
     def hold(self, lanes: Lanes = None) -> Proposal:
         """Pause the lanes from now on."""
-        from pacer.show.wording.pressed import held_ways  # not needed for the first picture
+        from pacer.show.wording.pressedtext import held_ways  # not needed for the first picture
 
         return self._offer_in_words(
             lambda run, at_ms: presses.hold(run, at_ms, lanes),
@@ -189,7 +189,7 @@ class Driver(Starting):
 
     def resume(self, lanes: Lanes = None) -> Proposal:
         """Let paused lanes leave at the next mark of the clock that gives them notice."""
-        from pacer.show.wording.pressed import resumed_ways  # not needed for the first picture
+        from pacer.show.wording.pressedtext import resumed_ways  # not needed for the first picture
 
         return self._offer_in_words(
             lambda run, at_ms: presses.resume(run, at_ms, lanes),
@@ -204,7 +204,7 @@ class Driver(Starting):
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
         """Send the lanes to the next (`step` 1) or previous (-1) repeat, line or section."""
-        from pacer.show.wording.pressed import moved_ways  # not needed for the first picture
+        from pacer.show.wording.pressedtext import moved_ways  # not needed for the first picture
 
         where = "after" if step > 0 else "before"
         return self._offer_in_words(
