@@ -131,7 +131,7 @@ class Driver(Starting):
     def offer(self, make: Callable[[Run, int], Entry | None], *nothing: str) -> Proposal:
         """What the entry made by `make(run, at_ms)` would do. If it makes none, `nothing` says why."""
         from pacer.session.running.outlook import outlook
-        from pacer.show.wording.forecast import ways_of  # not needed for the first picture
+        from pacer.show.wording.forecasttext import ways_of  # not needed for the first picture
 
         at_ms = self._session_ms()
         if at_ms is None:
