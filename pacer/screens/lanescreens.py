@@ -28,7 +28,7 @@ from pacer.screens.screenpage import page_bytes
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.show.drive.driver import Driver
-from pacer.show.wording.swumtimes import time_ways
+from pacer.show.wording.touchtext import time_ways
 
 HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are

@@ -21,7 +21,7 @@ from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.onepress import follows, offered
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.wording.swumtimes import time_ways
+from pacer.show.wording.touchtext import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
 TOLD_MS = 1_500

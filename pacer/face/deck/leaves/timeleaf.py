@@ -16,7 +16,7 @@ from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, Taken, called, due, over, swim_of, tenths
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.wording.swumtimes import time_ways, value_ways
+from pacer.show.wording.touchtext import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
 
 SHOWN = 12  #: how many of the latest times the sheet shows
