@@ -8,7 +8,7 @@ from pacer.session.journal.entries import Held, Moved, Resumed
 from pacer.session.running.breakoff import to_its_end
 from pacer.session.running.outlook import Outlook, outlook
 from pacer.session.running.runstate import Run
-from pacer.show.wording.destination import ways_to
+from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, named, waits
 from pacer.show.wording.readings import clock_reading
 from pacer.show.wording.settext import set_words
