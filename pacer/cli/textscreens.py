@@ -10,7 +10,7 @@ from pacer.screens.lanescreens import LaneScreens
 from pacer.screens.qrcode import qr_terminal
 from pacer.session.records.entrytext import names_of, said
 from pacer.show.drive.driver import Driver
-from pacer.show.wording.readings import spaced_code
+from pacer.show.wording.timereadings import spaced_code
 
 APPROVE = "y"
 

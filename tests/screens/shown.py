@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 
-from pacer.show.wording.readings import clock_reading, count_down, count_up
+from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 
 
 def in_force(cards: Iterable[dict], at_ms: int) -> dict[str, dict]:

@@ -13,7 +13,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.sessionkeys import Key
-from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
+from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
 from pacer.timeline.findings import Finding
 
 if TYPE_CHECKING:

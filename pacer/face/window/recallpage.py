@@ -14,8 +14,8 @@ from pacer.session.storage.recovery import Recovery
 from pacer.session.timesource import boot_ms
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.readings import clock_reading, count_up
 from pacer.show.wording.recoverytext import recall_words
+from pacer.show.wording.timereadings import clock_reading, count_up
 
 STOP = PageKey("stop", "STOP ALL")
 LARGE = 2.4  #: height of the clock, in character heights

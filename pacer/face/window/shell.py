@@ -34,7 +34,7 @@ from pacer.show.measure.flash import Flash
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
-from pacer.show.wording.readings import clock_reading
+from pacer.show.wording.timereadings import clock_reading
 from pacer.timeline.findings import Finding, Severity
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
-from pacer.show.wording.readings import clock_reading
+from pacer.show.wording.timereadings import clock_reading
 
 #: A time of day farther ahead than this is hardly what the coach meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS

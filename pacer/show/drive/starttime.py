@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.plan.times import MINUTE_MS
 from pacer.show.drive.driver import Driver
-from pacer.show.wording.readings import wall_reading
+from pacer.show.wording.timereadings import wall_reading
 
 STEP_MIN = 5  #: minutes that one press moves it
 EARLIER, LATER = "Earlier", "Later"  #: the keys that move it

@@ -13,7 +13,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.text.linename import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
-from pacer.show.wording.readings import wall_reading
+from pacer.show.wording.timereadings import wall_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.pacebasis import base_said, rests_on

@@ -18,7 +18,8 @@ from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
 from pacer.show.wording.briefing import spans
-from pacer.show.wording.readings import (
+from pacer.show.wording.settext import doing_words
+from pacer.show.wording.timereadings import (
     clock_reading,
     count_down,
     count_up,
@@ -26,7 +27,6 @@ from pacer.show.wording.readings import (
     seconds_to_go,
     wall_reading,
 )
-from pacer.show.wording.settext import doing_words
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines

@@ -14,8 +14,8 @@ from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import Ways
 from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandText
-from pacer.show.wording.readings import clock_reading, count_down, count_up
 from pacer.show.wording.settext import doing_words, length_words, name_words
+from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.timeline import Timeline

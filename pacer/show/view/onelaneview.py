@@ -7,8 +7,8 @@ from bisect import bisect_right
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.viewvalues import STOP, WAIT, BandCard, BandText, LaneCard, LaneNow, Leaver
-from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.show.wording.settext import line_words, set_words
+from pacer.show.wording.timereadings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.show.wording.viewtext import nth, say
 
 LEAVING_MS = 1_500  #: how long `GO` is shown for each swimmer

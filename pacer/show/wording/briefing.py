@@ -11,8 +11,8 @@ from pacer.plan.model import Break, Group, Item, Part, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.session.running.replay import Run
 from pacer.show.wording.drilltext import hows
-from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
+from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine

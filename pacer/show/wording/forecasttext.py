@@ -13,7 +13,7 @@ from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, 
 from pacer.session.running.addandskip import lines_of
 from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.runstate import Run
-from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
+from pacer.show.wording.timereadings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.linenumbers import all_items
 

@@ -10,8 +10,8 @@ from pacer.session.running.outlook import Outlook, outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, named, waits
-from pacer.show.wording.readings import clock_reading
 from pacer.show.wording.settext import set_words
+from pacer.show.wording.timereadings import clock_reading
 
 
 def held_ways(run: Run, entry: Held) -> tuple[str, ...]:

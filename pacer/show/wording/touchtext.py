@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import difference, tenths, told
 from pacer.session.running.runstate import Run
-from pacer.show.wording.readings import count_down
+from pacer.show.wording.timereadings import count_down
 from pacer.show.wording.viewtext import nth
 
 

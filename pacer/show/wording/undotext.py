@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pacer.session.journal import entries as j
 from pacer.session.journal.recordentries import Corrected, Noted, Record
 from pacer.session.records.entrytext import Names, said
-from pacer.show.wording.readings import wall_reading
+from pacer.show.wording.timereadings import wall_reading
 
 #: Changes, named as on the keys that make them.
 _CALLED = {

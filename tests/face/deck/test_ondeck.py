@@ -422,7 +422,7 @@ def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
 
 def test_out_by_opens_at_the_end_as_it_is(deck):
     """A minute earlier is the first thing that may cost something."""
-    from pacer.show.wording.readings import wall_reading
+    from pacer.show.wording.timereadings import wall_reading
 
     deck = deck()
     deck.begin(20_000)

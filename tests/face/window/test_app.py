@@ -14,7 +14,7 @@ from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed, Stopped
 from pacer.show.drive.settings import Settings
 from pacer.show.view.instantview import pool_view
-from pacer.show.wording.readings import clock_reading, count_down
+from pacer.show.wording.timereadings import clock_reading, count_down
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.timeline import build_timeline
 from tests.face.deck.leaves import READ

@@ -21,7 +21,7 @@ from pacer.show.view.instantview import _out_words, dial_view, forget, lane_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways
 from pacer.show.view.viewvalues import WAIT
 from pacer.show.wording.briefing import changeover_view
-from pacer.show.wording.readings import count_down, count_up
+from pacer.show.wording.timereadings import count_down, count_up
 from pacer.show.wording.viewtext import stretch
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.findings import CannotRun

@@ -20,7 +20,7 @@ from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
-from pacer.show.wording.readings import wall_reading
+from pacer.show.wording.timereadings import wall_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.fitcounts import Fit
 from pacer.timeline.fit.mostdistance import missed_said
