@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from pacer.face.bar.controls import ControlBar
+from pacer.face.bar.controlbar import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.session.journal.entries import Lanes, Stopped, Unit
 from pacer.show.drive.driver import Driver

@@ -17,7 +17,7 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.controls import ControlBar
+from pacer.face.bar.controlbar import ControlBar
 from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light

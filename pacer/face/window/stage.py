@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.controls import ControlBar
+from pacer.face.bar.controlbar import ControlBar
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass
