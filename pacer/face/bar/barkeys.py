@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.answering import words_for
+from pacer.face.bar.baranswer import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
 from pacer.show.drive.sessionkeys import GAP_MM, PADDING_MM, Key, Placed, arrange

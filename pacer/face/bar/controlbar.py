@@ -12,7 +12,7 @@ from collections.abc import Callable
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.answering import HINT, BarAnswer, room_beside, words_for
+from pacer.face.bar.baranswer import HINT, BarAnswer, room_beside, words_for
 from pacer.face.bar.barkeys import BarKeys, KeyLook
 from pacer.face.bar.locktrack import LockTrack
 from pacer.face.bar.stopkey import StopKey

@@ -6,7 +6,7 @@ import random
 import pytest
 from kivy.tests.common import UnitTestTouch
 
-from pacer.face.bar.answering import HINT
+from pacer.face.bar.baranswer import HINT
 from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
 from pacer.face.tiles.fill import HELD_MS
