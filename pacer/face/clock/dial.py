@@ -11,7 +11,7 @@ from math import cos, pi, sin
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
 from kivy.graphics.texture import Texture
 
-from pacer.face.clock.dialbox import DialBoxes, chips_around, dial_boxes
+from pacer.face.clock.diallayout import DialBoxes, chips_around, dial_boxes
 from pacer.face.clock.faceview import FaceView
 from pacer.face.kit.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.quads import Quads, covered
