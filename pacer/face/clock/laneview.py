@@ -9,7 +9,7 @@ from kivy.graphics import InstructionGroup
 from kivy.properties import ColorProperty
 
 from pacer.face.clock.faceview import FaceView
-from pacer.face.clock.lanebox import CAPITALS, LaneBoxes, lane_boxes
+from pacer.face.clock.lanelayout import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.clock.ribbon import Ribbon
 from pacer.face.kit.ground import Ground, keep_ground
 from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
 
-from pacer.face.clock.lanebox import too_small
+from pacer.face.clock.lanelayout import too_small
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Picture, Text, Tile

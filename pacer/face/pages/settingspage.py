@@ -9,7 +9,7 @@ from pathlib import Path
 from kivy.clock import Clock
 from kivy.utils import platform
 
-from pacer.face.clock.lanebox import too_small
+from pacer.face.clock.lanelayout import too_small
 from pacer.face.pages.questionpage import AskingPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingRows
 from pacer.face.tiles.board import Board, Tile

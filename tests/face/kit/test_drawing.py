@@ -204,7 +204,7 @@ def test_the_count_down_grows_with_the_glass(window):
 @pytest.mark.parametrize("size, dpi", [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
 def test_what_is_said_of_a_small_glass_is_what_is_drawn(window, size, dpi):
     """Over a bar of controls, minutes and seconds to go, with everything else that a lane's view can show."""
-    from pacer.face.clock.lanebox import BAR_SHARE, too_small
+    from pacer.face.clock.lanelayout import BAR_SHARE, too_small
     from pacer.show.measure.legibility import Glass
 
     glass = Glass.of_dpi(dpi)
