@@ -10,8 +10,8 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
-from pacer.face.deck.running import Running
 from pacer.face.deck.sheet import Sheet
+from pacer.face.deck.shellfordeck import Running
 from pacer.face.deck.tags import Tags
 from pacer.face.kit.ink import Box
 from pacer.session.journal.recordentries import Rated, Record, Touched
