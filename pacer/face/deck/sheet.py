@@ -22,7 +22,7 @@ from pacer.show.measure.theme import Theme
 from pacer.show.wording.closing import CLOSE
 
 if TYPE_CHECKING:
-    from pacer.face.deck.keyedline import KeyedLine
+    from pacer.face.deck.sheetline import KeyedLine
 
 FIELD_MM = 9.0  #: height of a line to write in: only the keys below it are touched
 
@@ -130,7 +130,7 @@ class Sheet(Widget):
         high, gap = FIELD_MM * mm, GAP_MM * mm
         field, fresh = self.field, self.field is None
         if field is None:
-            from pacer.face.deck.keyedline import KeyedLine  # not needed before
+            from pacer.face.deck.sheetline import KeyedLine  # not needed before
 
             field = self.field = KeyedLine(
                 draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close")
