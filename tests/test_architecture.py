@@ -127,7 +127,7 @@ PRIVATE: dict[str, set[str]] = {
     "face/clock/session_child.py": {"_changed", "_max_fps", "_output"},
     "face/deck/test_ondeck.py": {"_reading", "_words"},
     "face/deck/test_screensleaf.py": {"_said"},
-    "face/deck/test_tags.py": {"_tile_at"},
+    "face/deck/test_viewtags.py": {"_tile_at"},
     "face/deskpages.py": {"_rest", "_take"},
     "face/editor/test_editorpage.py": {
         "_draw_row",

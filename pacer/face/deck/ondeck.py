@@ -12,7 +12,7 @@ from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.shellfordeck import Running
-from pacer.face.deck.tags import Tags
+from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
 from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
