@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.whose import CHOOSE, PlaceLeaf, swimmer_ways
+from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.plan.model import Stroke

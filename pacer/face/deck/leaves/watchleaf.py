@@ -6,7 +6,7 @@ from collections.abc import Hashable
 
 from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.whose import place_cells, place_of, swimmers_of
+from pacer.face.deck.leaves.placeleaf import place_cells, place_of, swimmers_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.journal.recordentries import Press, Watched
 from pacer.session.records.touches import tenths
