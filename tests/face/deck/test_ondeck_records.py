@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from pacer.face.deck.leaves.changeleaf import LEAVES, opened
-from pacer.face.deck.leaves.notetext import WordLeaf
+from pacer.face.deck.leaves.wordleaf import WordLeaf
 from pacer.face.tiles.column import Column
 from pacer.plan.model import ByLane, FixedHold, RateRange
 from pacer.session.journal.entries import Begun, Ended, Refitted

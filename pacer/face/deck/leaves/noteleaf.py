@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
-from pacer.face.deck.leaves.notetext import WordLeaf
 from pacer.face.deck.leaves.placeleaf import PlaceLeaf, who_ways
+from pacer.face.deck.leaves.wordleaf import WordLeaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.session.journal.recordentries import HeadsCounted, Noted
