@@ -11,7 +11,7 @@ from pacer.face.deck.leaves.noteleaf import HeadsLeaf, NotesLeaf
 from pacer.face.deck.leaves.rateleaf import RateLeaf
 from pacer.face.deck.leaves.sectionleaf import SectionsLeaf
 from pacer.face.deck.leaves.setleaf import LineInLeaf, LineOutLeaf
-from pacer.face.deck.leaves.sumleaf import SumLeaf
+from pacer.face.deck.leaves.summaryleaf import SumLeaf
 from pacer.face.deck.leaves.swimmerleaf import SwimmersLeaf, WithLeaf
 from pacer.face.deck.leaves.timeleaf import TimesLeaf
 from pacer.face.deck.leaves.watchleaf import WatchLeaf
