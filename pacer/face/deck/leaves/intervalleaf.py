@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.typedentry import typed_tiles
+from pacer.face.deck.leaves.padtiles import typed_tiles
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.running import presses

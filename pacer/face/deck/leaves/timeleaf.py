@@ -9,8 +9,8 @@ from collections.abc import Hashable
 from itertools import islice
 
 from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
+from pacer.face.deck.leaves.padtiles import short_pad_tiles
 from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, who_ways
-from pacer.face.deck.leaves.typedentry import short_pad_tiles
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.journal.recordentries import Corrected, Touched

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.typedentry import letter_tiles, next_set
+from pacer.face.deck.leaves.padtiles import letter_tiles, next_set
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.text.draft import Draft
 
