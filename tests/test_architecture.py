@@ -139,7 +139,7 @@ PRIVATE: dict[str, set[str]] = {
         "_work_out",
     },
     "face/editor/test_lanevalues.py": {"_untried"},
-    "face/editor/test_remarks.py": {"_fixes", "_rest", "_take", "_trying", "_untried"},
+    "face/editor/test_notetiming.py": {"_fixes", "_rest", "_take", "_trying", "_untried"},
     "face/figures/test_figureview.py": {"_words"},
     "face/pages/test_pastedpage.py": {"_brought", "_take"},
     "face/pages/test_settingspage.py": {"_dark"},

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.editor.linetiles import room_for_one, said_tiles, who_gets_what
-from pacer.face.editor.remarks import Remarks
+from pacer.face.editor.notetiming import Remarks
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of

@@ -11,9 +11,9 @@ from dataclasses import replace
 from kivy.clock import Clock
 
 from pacer.face.editor.linetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
+from pacer.face.editor.notetiming import Remarks
 from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
 from pacer.face.editor.pagepainter import Margin
-from pacer.face.editor.remarks import Remarks
 from pacer.face.editor.stripfoot import StripFoot
 from pacer.face.editor.workingout import WorkedOut, WorkingOut
 from pacer.face.editor.writingpane import WritingPane
