@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.editor.linetiles import room_for_one, said_tiles, who_gets_what
+from pacer.face.editor.notetiles import room_for_one, said_tiles, who_gets_what
 from pacer.face.editor.notetiming import Remarks
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.textures import measure

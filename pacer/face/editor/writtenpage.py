@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from kivy.clock import Clock
 
-from pacer.face.editor.linetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
+from pacer.face.editor.notetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
 from pacer.face.editor.notetiming import Remarks
 from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
 from pacer.face.editor.pagepainter import Margin
