@@ -168,7 +168,7 @@ def editor(coach, name="long-axis-rotation-3"):
     coach.desk.write(name)
     page = coach.page
     page._rest.cancel()
-    from pacer.face.editor.workingout import WorkedOut, worked_out
+    from pacer.face.editor.pageresults import WorkedOut, worked_out
 
     plan = page.reading.plan
     page._take(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from kivy.graphics import InstructionGroup
 from kivy.uix.widget import Widget
 
-from pacer.face.editor.workingout import WorkedOut
+from pacer.face.editor.pageresults import WorkedOut
 from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.ink import Box, Plate, Words
 from pacer.face.kit.textures import measure

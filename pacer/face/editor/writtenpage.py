@@ -14,8 +14,8 @@ from pacer.face.editor.notetiles import fitting, notes_now, said_height, said_ti
 from pacer.face.editor.notetiming import Remarks
 from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
 from pacer.face.editor.pagepainter import Margin
+from pacer.face.editor.pageresults import WorkedOut, WorkingOut
 from pacer.face.editor.stripfoot import StripFoot
-from pacer.face.editor.workingout import WorkedOut, WorkingOut
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.typingpace import KeyPace
 from pacer.face.tiles.board import Board

@@ -17,7 +17,7 @@ TIGHT = (
 
 
 def worked(found):
-    from pacer.face.editor.workingout import WorkedOut
+    from pacer.face.editor.pageresults import WorkedOut
 
     return WorkedOut(found)
 
