@@ -10,7 +10,7 @@ from kivy.clock import Clock
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.editor.pagecommands import PageCommands
+from pacer.face.editor.editorcommands import PageCommands
 from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
 from pacer.face.editor.typist import Typist
 from pacer.face.editor.writingfinger import WritingFinger
