@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 
 from pacer.face.editor.checklist import CheckList
 from pacer.face.editor.editorkeys import writing_keys
+from pacer.face.editor.editorsaving import Saving
 from pacer.face.editor.pageresults import WorkedOut
-from pacer.face.editor.saving import Saving
 from pacer.face.editor.writtenpage import WrittenPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
