@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
-from pacer.face.editor.typist import Typist
+from pacer.face.editor.editorkeyboard import Typist
 from pacer.face.kit.clipboard import copied, pasted
 from pacer.plan.text.draft import Draft
 

@@ -7,8 +7,8 @@ from typing import Protocol
 
 from kivy.clock import Clock
 
+from pacer.face.editor.editorkeyboard import Typist
 from pacer.face.editor.pagepainter import PaperInk
-from pacer.face.editor.typist import Typist
 from pacer.face.kit.scroller import Scroller
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix

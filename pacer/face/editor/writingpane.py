@@ -11,8 +11,8 @@ from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.editor.editorcommands import PageCommands
+from pacer.face.editor.editorkeyboard import Typist
 from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
-from pacer.face.editor.typist import Typist
 from pacer.face.editor.writingfinger import WritingFinger
 from pacer.face.kit.ground import keep_ground
 from pacer.face.kit.ink import Box, Words
