@@ -15,7 +15,7 @@ def main(arguments: list[str] | None = None) -> int:
     if arguments is None:
         arguments = sys.argv[1:]
     if not arguments:
-        from pacer.face.kit.screen import has_screen
+        from pacer.face.kit.kivysetup import has_screen
 
         if has_screen():
             from pacer.face.window.deskapp import open_desk

@@ -18,7 +18,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.face.kit.screen import NO_SCREEN
+from pacer.face.kit.kivysetup import NO_SCREEN
 
 ROOT = Path(__file__).parents[1]
 PLAN = "title: Away from home\npool: 25 m\n\nMain set\n  4 x 50 free on 1:10\n"
@@ -26,7 +26,7 @@ PLAN = "title: Away from home\npool: 25 m\n\nMain set\n  4 x 50 free on 1:10\n"
 #: The installed command itself, looked at as soon as the desk or a session is drawn.
 LOOKED_AT = """
 import runpy, sys
-from pacer.face.kit.screen import prepare_kivy
+from pacer.face.kit.kivysetup import prepare_kivy
 prepare_kivy(full=False)
 from kivy.app import App
 from kivy.clock import Clock

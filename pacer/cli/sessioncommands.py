@@ -94,7 +94,7 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
     """Whether to resume it: the coach is asked in the terminal. Without a terminal, the window resumes it and says so;
     the text form ends and says what to type.
     """
-    from pacer.face.kit.screen import has_screen
+    from pacer.face.kit.kivysetup import has_screen
     from pacer.show.wording.recoverytext import recall_words
 
     if not sys.stdin.isatty() and not text and has_screen():
@@ -142,7 +142,7 @@ def resume(_options: argparse.Namespace) -> int:
 
 def _open(opened: Opened, found: tuple[Finding, ...], options: argparse.Namespace) -> int:
     """Open the app on a session, or run it as text if asked to or if there is no screen."""
-    from pacer.face.kit.screen import has_screen, why_none
+    from pacer.face.kit.kivysetup import has_screen, why_none
 
     text = options.text
     if not text and not has_screen():

@@ -52,7 +52,7 @@ def memory_kb() -> int:
 def sized(own: bool) -> None:
     """Set up Kivy, by its defaults or as this app does (`own`), for a window of the measured size."""
     if own:
-        from pacer.face.kit.screen import prepare_kivy
+        from pacer.face.kit.kivysetup import prepare_kivy
 
         prepare_kivy(full=False)
     from kivy.config import Config
@@ -77,7 +77,7 @@ def empty_app(own: bool):
 def face_app():
     """The app with the session, from reading the plan on; there is nothing to confirm."""
     sized(own=True)
-    from pacer.face.kit.screen import open_window
+    from pacer.face.kit.kivysetup import open_window
 
     open_window(full=False)
     from sessions import ten_lanes, two_hours

@@ -113,7 +113,7 @@ class Steps:
 
 def run(kind: str, steps: Steps | None) -> None:
     """The whole of it; without `steps` in real time."""
-    from pacer.face.kit.screen import prepare_kivy
+    from pacer.face.kit.kivysetup import prepare_kivy
     from pacer.session import timesource
 
     prepare_kivy()

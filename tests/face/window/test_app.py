@@ -479,7 +479,7 @@ def test_the_app_runs_keeps_the_screen_awake_and_leaves_the_home_folder_alone(tm
 
 
 def test_whether_there_is_a_screen():
-    script = "from pacer.face.kit.screen import has_screen; print(has_screen())"
+    script = "from pacer.face.kit.kivysetup import has_screen; print(has_screen())"
     assert run_python(script).stdout == "False\n"
     assert run_python(script, DISPLAY=":7777").stdout == "False\n"
     done = run_python(script, SDL_VIDEODRIVER="nonsense")
@@ -489,7 +489,7 @@ def test_whether_there_is_a_screen():
 
 def test_without_a_screen_asking_brings_no_kivy():
     done = run_python(
-        "import sys; from pacer.face.kit.screen import has_screen; has_screen(); print('kivy' in sys.modules)"
+        "import sys; from pacer.face.kit.kivysetup import has_screen; has_screen(); print('kivy' in sys.modules)"
     )
     assert done.stdout == "False\n"
 
@@ -497,15 +497,15 @@ def test_without_a_screen_asking_brings_no_kivy():
 def test_main_opens_the_desk_and_without_a_screen_the_demo_session(monkeypatch):
     import main
     import pacer.cli.commands
-    import pacer.face.kit.screen
+    import pacer.face.kit.kivysetup
     import pacer.face.window.deskapp
 
     asked, opened = [], []
     monkeypatch.setattr(pacer.cli.commands, "main", lambda arguments: asked.append(arguments) or 0)
     monkeypatch.setattr(pacer.face.window.deskapp, "open_desk", lambda: opened.append(1))
-    monkeypatch.setattr(pacer.face.kit.screen, "has_screen", lambda: True)
+    monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: True)
     assert main.main([]) == 0 and (asked, opened) == ([], [1])
-    monkeypatch.setattr(pacer.face.kit.screen, "has_screen", lambda: False)
+    monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: False)
     assert main.main([]) == 0
     assert main.main(["mine.txt"]) == 0
     assert main.main(["mine.txt", "--squad", "mine.toml"]) == 0
@@ -552,7 +552,7 @@ def test_a_session_that_runs_is_carried_on_at_the_second_where_it_is(tmp_path):
 def test_nothing_of_kivys_covers_the_session(tmp_path):
     """Kivy's F1 key opens settings of its own; here it does nothing. And its labels have the one rule they need."""
     done = run_python(
-        "from pacer.face.kit.screen import prepare_kivy; prepare_kivy(full=False)\n"
+        "from pacer.face.kit.kivysetup import prepare_kivy; prepare_kivy(full=False)\n"
         "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\n"
         "from kivy.uix.label import Label\n"
         "rules = {rule.name for _, rule in Builder.rules}\n"

@@ -11,8 +11,8 @@ ROOT = Path(__file__).parents[3]
 
 FIRST = """
 import os, signal, sys
-import pacer.face.kit.screen
-pacer.face.kit.screen.prepare_kivy(full=False)
+import pacer.face.kit.kivysetup
+pacer.face.kit.kivysetup.prepare_kivy(full=False)
 from pacer.face.window import deskapp
 from kivy.app import App
 from kivy.clock import Clock
