@@ -11,7 +11,7 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.clock.ribbon import Ribbon
 from pacer.face.clock.water import Swimmers
-from pacer.face.kit.ground import Ground
+from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE

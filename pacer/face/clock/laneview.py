@@ -11,7 +11,7 @@ from kivy.properties import ColorProperty
 from pacer.face.clock.faceview import FaceView
 from pacer.face.clock.lanelayout import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.clock.ribbon import Ribbon
-from pacer.face.kit.ground import Ground, keep_ground
+from pacer.face.kit.background import Ground, keep_ground
 from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import FOOT, LINE, cue_words

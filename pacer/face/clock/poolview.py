@@ -11,7 +11,7 @@ from pacer.face.clock.faceview import FaceView
 from pacer.face.clock.laneband import BandPart, deck_width
 from pacer.face.clock.poolheader import HeaderPart
 from pacer.face.clock.water import Ropes
-from pacer.face.kit.ground import Ground
+from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.poollayout import header_of, rows_of

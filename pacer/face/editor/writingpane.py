@@ -14,7 +14,7 @@ from pacer.face.editor.editorcommands import PageCommands
 from pacer.face.editor.editorkeyboard import Typist
 from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
 from pacer.face.editor.writingfinger import WritingFinger
-from pacer.face.kit.ground import keep_ground
+from pacer.face.kit.background import keep_ground
 from pacer.face.kit.ink import Box, Words
 from pacer.face.kit.scroller import Scroller
 from pacer.face.kit.textures import CAP, font_size, measure

@@ -15,7 +15,7 @@ from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.figures.figureview import FigureView
-from pacer.face.kit.ground import keep_ground
+from pacer.face.kit.background import keep_ground
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
 from pacer.face.kit.squares import draw_squares
