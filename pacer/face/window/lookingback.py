@@ -165,7 +165,7 @@ class LookingBack(DeskPart):
 
     def move(self) -> None:
         """Everything on this tablet as one file, and such a file from another tablet."""
-        from pacer.face.pages.movepage import MovePage
+        from pacer.face.pages.archivepage import MovePage
 
         def came_in() -> None:
             self.squads.read()
