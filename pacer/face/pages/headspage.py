@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.pages.rosterpage import RosterPage
+from pacer.face.pages.squadchangepage import RosterPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from pacer.face.pages.columnsasked import ColumnsAsked
 from pacer.face.pages.filechooser import Files
-from pacer.face.pages.rosterpage import SquadActs
+from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.pages.rosterpage import RosterPage
+from pacer.face.pages.squadchangepage import RosterPage
 from pacer.face.pages.squadlist import SquadList
 from pacer.face.pages.squadquestions import OF_LANE, ask_base, ask_name, ask_of_lane
 from pacer.face.pages.squadtiles import (

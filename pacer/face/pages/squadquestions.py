@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.face.pages.rosterpage import SquadActs
+from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, keep_said
 from pacer.face.tiles.numberpad import Pad
 from pacer.plan.times import half_up

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.face.pages.rosterpage import SquadActs
+from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, pace_said
 from pacer.face.pages.testtiles import DOUBTED, doubt_tiles
 from pacer.face.tiles.board import Tile
