@@ -50,7 +50,7 @@ class WhoSwims(DeskPart):
 
     def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
         """Test swims of a lane."""
-        from pacer.face.pages.testpage import TestPage
+        from pacer.face.pages.testswimpage import TestPage
 
         looks = {**self.looks, "glass": replace(self.looks["glass"], hands=WET)}  # they are taken on deck
         self.show(
