@@ -14,7 +14,7 @@ from kivy.clock import Clock
 from pacer.face.kit.keycodes import SPACE
 from pacer.face.pages.questionpage import AskingPage
 from pacer.face.pages.squadtiles import called
-from pacer.face.pages.testtiles import (
+from pacer.face.pages.testswimtiles import (
     DOUBTED,
     choice_tiles,
     doubt_tiles,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, pace_said
-from pacer.face.pages.testtiles import DOUBTED, doubt_tiles
+from pacer.face.pages.testswimtiles import DOUBTED, doubt_tiles
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
