@@ -18,7 +18,7 @@ from pacer.face.pages.squadtiles import (
     proposal_tiles,
     swimmer_tiles,
 )
-from pacer.face.pages.typedtests import TypedTests
+from pacer.face.pages.typedtestswims import TypedTests
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.orderboard import OrderBoard
