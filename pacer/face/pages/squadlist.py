@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from pacer.face.pages.columnsasked import ColumnsAsked
+from pacer.face.pages.columnquestions import ColumnsAsked
 from pacer.face.pages.filechooser import Files
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.tiles.board import Tile

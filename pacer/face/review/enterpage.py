@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from pacer.face.pages.columnsasked import ColumnsAsked
+from pacer.face.pages.columnquestions import ColumnsAsked
 from pacer.face.pages.filechooser import Files
 from pacer.face.pages.questionpage import AskingPage
 from pacer.face.tiles.board import Board
