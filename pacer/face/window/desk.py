@@ -209,7 +209,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     def home(self) -> None:
         """The shelf, and the ways to everything else."""
-        from pacer.face.shelf.home import HomePage
+        from pacer.face.shelf.homepage import HomePage
 
         self._let_go()
         self._counted = None
