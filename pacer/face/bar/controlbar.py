@@ -16,7 +16,7 @@ from pacer.face.bar.baranswer import HINT, BarAnswer, room_beside, words_for
 from pacer.face.bar.barkeys import BarKeys, KeyLook
 from pacer.face.bar.locktrack import LockTrack
 from pacer.face.bar.stopkey import StopKey
-from pacer.face.tiles.fill import HELD_MS
+from pacer.face.tiles.longpress import HELD_MS
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import GAP_MM, LEAST_SHARE, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, keys_for
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm

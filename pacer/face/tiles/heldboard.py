@@ -12,7 +12,7 @@ from kivy.clock import Clock
 
 from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
-from pacer.face.tiles.fill import Fill
+from pacer.face.tiles.longpress import Fill
 
 TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to keep pressed
 

@@ -9,7 +9,7 @@ from kivy.tests.common import UnitTestTouch
 from pacer.face.bar.baranswer import HINT
 from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
-from pacer.face.tiles.fill import HELD_MS
+from pacer.face.tiles.longpress import HELD_MS
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
 from pacer.show.drive.sessionkeys import GAP_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
