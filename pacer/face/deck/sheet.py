@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.heldboard import HeldBoard
+from pacer.face.tiles.longpressboard import HeldBoard
 from pacer.show.drive.sessionkeys import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass

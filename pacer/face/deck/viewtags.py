@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
-from pacer.face.tiles.heldboard import TRACK_MM, HeldBoard
+from pacer.face.tiles.longpressboard import TRACK_MM, HeldBoard
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
 from pacer.show.drive.sessionkeys import PADDING_MM, TARGET_MM

@@ -23,7 +23,7 @@ from pacer.face.pages.testswimtiles import (
     taken_at_first,
     tap_tile,
 )
-from pacer.face.tiles.heldboard import TapBoard
+from pacer.face.tiles.longpressboard import TapBoard
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.times import MINUTE_MS

@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection
 from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board, Text, Tile
-from pacer.face.tiles.heldboard import HeldBoard
+from pacer.face.tiles.longpressboard import HeldBoard
 from pacer.face.tiles.page import Page
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme

@@ -8,7 +8,7 @@ import threading
 import pytest
 
 from pacer.face.kit.ink import HANGING
-from pacer.face.tiles.heldboard import TRACK_MM
+from pacer.face.tiles.longpressboard import TRACK_MM
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,
