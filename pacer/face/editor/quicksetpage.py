@@ -12,7 +12,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
-from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.longpresspage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text

@@ -11,7 +11,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
-from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.longpresspage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook

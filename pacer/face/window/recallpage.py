@@ -8,7 +8,7 @@ from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.longpresspage import HeldPage
 from pacer.face.tiles.page import PageKey
 from pacer.session.storage.recovery import Recovery
 from pacer.session.timesource import boot_ms
