@@ -16,7 +16,7 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.window.beginning import Beginning
+from pacer.face.window.deskstart import Beginning
 from pacer.face.window.firststart import FirstStart
 from pacer.face.window.lookingback import LookingBack
 from pacer.face.window.resuming import Resuming
