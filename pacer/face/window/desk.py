@@ -17,9 +17,9 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.window.desklog import LookingBack
+from pacer.face.window.deskresume import Resuming
 from pacer.face.window.deskstart import Beginning
 from pacer.face.window.firststart import FirstStart
-from pacer.face.window.resuming import Resuming
 from pacer.face.window.whoswims import WhoSwims
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import counts_as_swum
