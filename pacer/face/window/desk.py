@@ -16,11 +16,11 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
+from pacer.face.window.deskfirststart import FirstStart
 from pacer.face.window.desklog import LookingBack
 from pacer.face.window.deskresume import Resuming
 from pacer.face.window.desksquad import WhoSwims
 from pacer.face.window.deskstart import Beginning
-from pacer.face.window.firststart import FirstStart
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
