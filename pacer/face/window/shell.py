@@ -22,8 +22,8 @@ from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
 from pacer.face.window.barpresses import BarPresses
-from pacer.face.window.lanehand import LaneHand
 from pacer.face.window.notices import Notices
+from pacer.face.window.viewchoice import LaneHand
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
