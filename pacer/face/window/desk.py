@@ -39,7 +39,7 @@ from pacer.squad.register.roster import Roster, present
 from pacer.squad.register.squadfolder import Squads
 
 if TYPE_CHECKING:
-    from pacer.face.window.keyboard import Keyboard
+    from pacer.face.window.sessionkeyboard import Keyboard
     from pacer.face.window.shell import Shell
     from pacer.session.storage.savedsession import Listed
 
@@ -361,7 +361,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         if not self.busy:
             return False
         if self.shell is not None:
-            from pacer.face.window.keyboard import STILL_RUNNING
+            from pacer.face.window.sessionkeyboard import STILL_RUNNING
 
             self.shell.bar.tell(*STILL_RUNNING)
         else:

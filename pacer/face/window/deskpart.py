@@ -20,7 +20,7 @@ from pacer.squad.register.squadfolder import Squads
 from pacer.squad.squad import Squad
 
 if TYPE_CHECKING:
-    from pacer.face.window.keyboard import Keyboard
+    from pacer.face.window.sessionkeyboard import Keyboard
     from pacer.face.window.shell import Shell
 
 

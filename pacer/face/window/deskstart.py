@@ -213,7 +213,7 @@ class Beginning(DeskPart):
 
         `back` is where Close leads before it has begun, `page` the page that flagged lines are on.
         """
-        from pacer.face.window.keyboard import Keyboard
+        from pacer.face.window.sessionkeyboard import Keyboard
         from pacer.face.window.shell import Shell
         from pacer.show.drive.driver import Driver
         from pacer.show.drive.journalwriter import OnDisk

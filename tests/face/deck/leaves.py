@@ -32,7 +32,7 @@ class Deck:
     frame_ms = 20
 
     def __init__(self, window, size=(1280, 800), dpi=149.5, lanes=3, settings=READ, made=None, store=None, **shell):
-        from pacer.face.window.keyboard import Keyboard  # it brings the window, which a fixture opens
+        from pacer.face.window.sessionkeyboard import Keyboard  # it brings the window, which a fixture opens
         from pacer.face.window.shell import Shell
 
         self.window, self.whole = window, tuple(window.size)
