@@ -62,7 +62,7 @@ class Resuming(DeskPart):
             self.home()
 
     def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
-        from pacer.face.window.recallpage import RecallPage
+        from pacer.face.window.resumepage import RecallPage
 
         def stop() -> None:
             self.carry_on(number)
