@@ -18,7 +18,7 @@ from pacer.show.drive.starttime import StartTime
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.settingkeys import SettingUp
+    from pacer.face.window.barsettingkeys import SettingUp
     from pacer.screens.lanescreens import Counted
 
 #: Takes the place of an entry if the press confirms something outside the journal.

@@ -40,7 +40,7 @@ from pacer.timeline.findings import Finding, Severity
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.settingkeys import SettingUp
+    from pacer.face.window.barsettingkeys import SettingUp
 
 FLASH_MM = 3.0
 #: How often gliding things move (swimmers, how far a segment is done, the hand): a frame without a visible change is
@@ -118,7 +118,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
     def setting_up(self) -> SettingUp:
         """The settings on the bar; created at first use."""
         if self._setting_up is None:
-            from pacer.face.window.settingkeys import SettingUp
+            from pacer.face.window.barsettingkeys import SettingUp
 
             self._setting_up = SettingUp(self)
         return self._setting_up
