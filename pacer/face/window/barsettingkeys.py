@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.face.window.stage import Stage
+from pacer.face.window.shellforpages import Stage
 from pacer.show.drive.barsettings import adjusted, lane_keys, setting_keys, tuning_keys
 from pacer.show.drive.latencytuning import Tuning
 from pacer.show.drive.sessionkeys import Key

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pacer.face.window.stage import Stage
+from pacer.face.window.shellforpages import Stage
 from pacer.plan.filetext import lines_of
 from pacer.plan.text.linename import line_said
 from pacer.plan.times import MINUTE_MS
