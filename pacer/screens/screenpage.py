@@ -3,7 +3,7 @@
 Sizes, colours and words that the tablet's own views go by are written into the script as `TABLET`, so that they stand
 once. No framework, no build step. What a browser must have, and since which version: classes, arrow functions,
 destructuring with defaults, `const` (ES2015 to 2017: Chrome 58, Firefox 52, Safari 10.1, 2017), WebSocket, CSS custom
-properties and `calc` (Chrome 49, Firefox 31, Safari 9.1), WOFF fonts, `tomldocument.fonts` (Chrome 35, Firefox 41,
+properties and `calc` (Chrome 49, Firefox 31, Safari 9.1), WOFF fonts, `document.fonts` (Chrome 35, Firefox 41,
 Safari 10), canvas text measures. Used where there: Web Audio (`webkitAudioContext` before Safari 14.1), full screen
 (not on iPhones), the wake lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
 """

@@ -40,7 +40,7 @@ check says so.
   further repeat at their own touch. The line takes max over swimmers (sum of the swimmer's rounded repeat times),
   rounded up to a multiple of `clock`.
 
-**Which lines, how often** (`programs`)
+**Which lines, how often** (`laneprograms`)
 
 - T12. The first section starts at 0 for all lanes. If a line names groups, lanes of other groups leave it out. A lane
   with no repeat in a section does not swim it.
@@ -81,7 +81,7 @@ check says so.
 - The same walk lays out a whole session and the rest of one (`Course.lay`): it starts from wherever lanes are, so
   pause, next and the refit of a running session follow the same rules. If only some lanes are moved, `Course.rejoin`
   lays those out between the common starts, which stay as they are: nobody else waits.
-- A line added on deck is the last of its section (`programs`): it has the next free number, and `Course.order` says
+- A line added on deck is the last of its section (`laneprograms`): it has the next free number, and `Course.order` says
   when its turn comes. So a recorded line, count, interval or time always means the same line. Rejected: a plan with the
   line in its place (every later number would change in the journal's past), a list of repeats per lane (later rounds,
   refits and lanes that join would not know of it).

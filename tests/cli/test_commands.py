@@ -121,13 +121,13 @@ def test_a_mistake_in_a_line_is_shown(capsys):
 
 def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys, monkeypatch):
     from pacer.cli import textform
-    from pacer.face.kit import screen
+    from pacer.face.kit import kivysetup
 
     ran = []
-    monkeypatch.setattr(screen, "has_screen", lambda: False)
+    monkeypatch.setattr(kivysetup, "has_screen", lambda: False)
     monkeypatch.setattr(textform, "run_in_text", lambda driver, beside: ran.append(driver))
     assert main(["run", PLAN, "--squad", SQUAD]) == 0
-    assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
+    assert capsys.readouterr().out == kivysetup.NO_SCREEN + "\n"
     assert len(ran[0].run.timeline.lanes) == 6
 
 
@@ -135,17 +135,17 @@ def test_where_only_opengl_is_missing_the_sentence_says_so(monkeypatch):
     """A bare Debian with a screen."""
     import ctypes
 
-    from pacer.face.kit import screen
+    from pacer.face.kit import kivysetup
 
     def cannot_load(name, *_):
         raise OSError(f"{name}: cannot open shared object file: No such file or directory")
 
     monkeypatch.setattr(ctypes, "CDLL", cannot_load)
     monkeypatch.setenv("DISPLAY", ":0")
-    assert screen.why_none() == screen.NO_OPENGL
+    assert kivysetup.why_none() == kivysetup.NO_OPENGL
     for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
         monkeypatch.delenv(name, raising=False)
-    assert screen.why_none() == screen.NO_SCREEN
+    assert kivysetup.why_none() == kivysetup.NO_SCREEN
 
 
 def test_pace_from_two_swims_in_any_order(capsys):

@@ -19,7 +19,7 @@ from scipy.stats import linregress
 from pacer.plan.model import Unit
 from pacer.plan.times import half_up, ms_from_text, text_from_ms
 from pacer.squad.squad import Pace, Trial
-from pacer.squad.trials import testswims
+from pacer.squad.trials import basefromtrials
 from pacer.squad.trials.basefromtrials import Method, Trust, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.trial import trial_from_text
@@ -213,7 +213,7 @@ def test_no_line_is_faster_than_its_longest_trial_unless_something_is_wrong(pair
     """A speed above the longer trial's own is impossible if the anaerobic distance is zero or more."""
     try:
         found = base_from_tests([Trial(25 * lengths, pace * lengths // 4) for lengths, pace in pairs])
-    except testswims.TestSwimsRefused:
+    except basefromtrials.TestSwimsRefused:
         return
     assert found.pace.ms >= found.trials[-1].per_100_ms or found.anaerobic_distance < 0 or len(pairs) > 2
     assert (found.anaerobic_distance < 0) <= any("below zero" in advice for advice in found.advice)
@@ -327,7 +327,7 @@ def test_an_exponent_of_one_leaves_the_pace():
     ],
 )
 def test_contradictions_are_refused(text, message):
-    with pytest.raises(testswims.TestSwimsRefused) as refused:
+    with pytest.raises(basefromtrials.TestSwimsRefused) as refused:
         base_from_tests(trials(text))
     assert message in refused.value.message
     assert refused.value.hint
@@ -339,9 +339,9 @@ def test_other_refusals():
         [Trial(100 * n, 90_000 * n) for n in range(1, 22)],
         [Trial(200, 150_000), Trial(400, 320_000, Unit.METRE)],
     ):
-        with pytest.raises(testswims.TestSwimsRefused):
+        with pytest.raises(basefromtrials.TestSwimsRefused):
             base_from_tests(wrong)
-    with pytest.raises(testswims.TestSwimsRefused, match="exponent must be between"):
+    with pytest.raises(basefromtrials.TestSwimsRefused, match="exponent must be between"):
         base_from_tests(trials("400 5:20"), exponent=Decimal("1.4"))
 
 
@@ -372,5 +372,5 @@ def test_written_trials(swum, result, expected):
     ],
 )
 def test_what_is_no_trial(swum, result):
-    with pytest.raises(testswims.TestSwimsRefused):
+    with pytest.raises(basefromtrials.TestSwimsRefused):
         trial_from_text(swum, result)

@@ -131,7 +131,7 @@ def test_how_a_drill_is_swum_comes_from_the_book():
 
 
 def unpacked(packed):
-    """As `plancards.js` does it."""
+    """As `cards.js` does it."""
     made = []
     for shape, *row in packed["cards"]:
         keys = packed["shapes"][shape]

@@ -28,7 +28,7 @@ class Commanded(Protocol):
 
 
 class PageCommands:
-    """The commands, under the names that `typist` and the keys of a page use."""
+    """The commands, under the names that `editorkeyboard` and the keys of a page use."""
 
     def rub(self: Commanded) -> None:
         """Erase the selection, or the character before the cursor."""

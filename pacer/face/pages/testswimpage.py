@@ -36,7 +36,7 @@ from pacer.signal.worker import Worker
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
-from pacer.squad.trials import testwatch as watch
+from pacer.squad.trials import trialwatch as watch
 from pacer.squad.trials.trialwatch import Phase, TestSwim
 
 LEAD_IN_MS = 10_000

@@ -40,7 +40,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.journal.recordentries import Record
-from pacer.session.running import changes, moves, setchanges, swimmermoves
+from pacer.session.running import addandskip, countchanges, moves, swimmermoves
 from pacer.session.running.instant import NOTICE_MS, back_ms
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import take_back
@@ -78,11 +78,11 @@ _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     SectionSet: moves.set_section,
     LeftLate: moves.leave_late,
     Missed: moves.miss,
-    CountChanged: changes.change_count,
-    IntervalChanged: changes.change_interval,
-    Refitted: changes.refit,
-    LinePutIn: setchanges.put_in,
-    LineLeftOut: setchanges.leave_out,
+    CountChanged: countchanges.change_count,
+    IntervalChanged: countchanges.change_interval,
+    Refitted: countchanges.refit,
+    LinePutIn: addandskip.put_in,
+    LineLeftOut: addandskip.leave_out,
     SwimmerJoined: swimmermoves.join,
     SwimmerLeft: swimmermoves.leave,
     SwimmerChanged: swimmermoves.change,

@@ -528,12 +528,13 @@ def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi)
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
-    from pacer.show.drive import keybar
+    from pacer.show.drive import sessionkeys
 
     longer = {
-        name: tuple(label + "~" * -(-len(label) // 2) for label in labels) for name, labels in keybar.LABELS.items()
+        name: tuple(label + "~" * -(-len(label) // 2) for label in labels)
+        for name, labels in sessionkeys.LABELS.items()
     }
-    monkeypatch.setattr(keybar, "LABELS", longer)
+    monkeypatch.setattr(sessionkeys, "LABELS", longer)
     deck = deck(size, dpi)
     deck.begin(20_000)
     for what in ("", "settings", "sounding"):

@@ -594,11 +594,11 @@ def test_the_keyboard_is_let_go_when_the_sheet_goes(deck):
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_on_a_tablet_a_note_is_written_without_its_keyboard_and_stop_all_stays_live(deck, monkeypatch, size, dpi):
     """A tablet draws its keyboard where a window asks for one, over the foot of the glass: none is asked for."""
-    from pacer.face.deck import keyedline
+    from pacer.face.deck import sheetline
 
     deck = deck(size, dpi)
     deck.begin(12_000)
-    monkeypatch.setattr(keyedline, "platform", "android")
+    monkeypatch.setattr(sheetline, "platform", "android")
     asked = []
     monkeypatch.setattr(deck.window, "request_keyboard", lambda *args, **_: asked.append(args))
     record(deck, "notes")
@@ -671,11 +671,11 @@ def test_a_letter_is_one_touch_nearly_always(deck):
 
 
 def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):
-    from pacer.face.deck import keyedline
+    from pacer.face.deck import sheetline
 
     deck = deck()
     deck.begin(12_000)
-    monkeypatch.setattr(keyedline, "platform", "android")
+    monkeypatch.setattr(sheetline, "platform", "android")
     record(deck, "notes")
     on_sheet(deck, "write")
     for letter in "5 hipz":
