@@ -1,7 +1,7 @@
 """What is worth knowing about a session, the worst first, each in a sentence with the figure behind it.
 
-`beyondchance` decides whether a lane or a swimmer is slower or faster than written; a swimmer needs six times or more in
-the session. Outliers do not count here either. The limits are our own.
+`beyondchance` decides whether a lane or a swimmer is slower or faster than written; a swimmer needs six times or more
+in the session. Outliers do not count here either. The limits are our own.
 """
 
 from __future__ import annotations

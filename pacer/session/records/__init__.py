@@ -2,10 +2,10 @@
 
 **Decided**
 
-- During a session, recorded times correct the expectation (`expectedtimes.py`): where swimmers are drawn, when they touch,
-  who catches whom, when all are out. The expectation is the session's own track with other bases, so that every view
-  follows it by its usual rules; the send-offs stay, and the effect of a press is worked out from the plan. Rejected: a
-  ratio passed to each rule that predicts (a rule that forgot it would disagree with the others).
+- During a session, recorded times correct the expectation (`expectedtimes.py`): where swimmers are drawn, when they
+  touch, who catches whom, when all are out. The expectation is the session's own track with other bases, so that every
+  view follows it by its usual rules; the send-offs stay, and the effect of a press is worked out from the plan.
+  Rejected: a ratio passed to each rule that predicts (a rule that forgot it would disagree with the others).
 - A ratio counts once it is more than chance, and in steps of half a per cent: a swimmer who swims as predicted is drawn
   as before, and a time that changes nothing costs no frame. Evidence: `tests/session/records/test_expectedtimes.py`,
   `tests/bench/bench_expected.py`.

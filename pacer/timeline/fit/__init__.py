@@ -19,6 +19,6 @@ least.
   and lines that are past keep their counts. It reads no clock: its input is where and when each lane resumes, and an
   end in session time. Lines added or skipped on deck stay so; an added line has no count to choose.
 - It counts its work, not time (`pacer.timeline.stepcounter`), so that two tablets agree. If the exact answer would
-  take too long, the result is the best found, with a bound on what it misses (`mostdistance`), and every place that shows
-  it says so.
+  take too long, the result is the best found, with a bound on what it misses (`mostdistance`), and every place that
+  shows it says so.
 """
