@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
-from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Item, Section, SetLine
 from pacer.plan.text.standardform import section_head, write_line
@@ -80,7 +80,7 @@ def _strip(timeline: Timeline, width: float) -> Piece:
 
 
 def _heading(text: str, width: float) -> list[Piece]:
-    return [rule(width, "ink"), *words(text, width, 1.25 * CAP, bold=True), gap(0.5)]
+    return [bookmark(text), rule(width, "ink"), *words(text, width, 1.25 * CAP, bold=True), gap(0.5)]
 
 
 class LaneTable:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import numbered_items
-from pacer.paper.sheetflow import Cell, Flow, Piece, gap, row, rule, words
+from pacer.paper.sheetflow import Cell, Flow, Piece, bookmark, gap, row, rule, words
 from pacer.plan.model import Break, Effort, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.legibility import character_mm
@@ -50,7 +50,7 @@ def _head(timeline: Timeline, lane: int, width: float, caps: tuple[float, float]
     of = timeline.lanes[lane]
     apart = f"{len(of.swimmers)} swimmers, {text_from_ms(of.spacing_ms)} apart" if len(of.swimmers) > 1 else ""
     facts = [timeline.plan.title, apart]
-    rows = words(f"LANE {of.number}", width, 1.5 * caps[0], bold=True)
+    rows = [bookmark(f"Lane {of.number}"), *words(f"LANE {of.number}", width, 1.5 * caps[0], bold=True)]
     return rows + [piece for fact in facts if fact for piece in words(fact, width, caps[1], colour="dim")]
 
 

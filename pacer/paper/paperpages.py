@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line
 
@@ -28,6 +29,13 @@ A4 = PaperSize("a4", 210.0, 297.0)
 LETTER = PaperSize("letter", 8.5 * MM_PER_INCH, 11 * MM_PER_INCH)
 
 
+class Bookmark(NamedTuple):
+    """An entry of a file's outline: its words, and how high on the page it leads to."""
+
+    text: str
+    y: float
+
+
 @dataclass(slots=True)
 class Page:
     """One page being filled. What is put on it first is drawn below later drawings of the same kind."""
@@ -37,6 +45,7 @@ class Page:
     lines: list[Line] = field(default_factory=list)
     blobs: list[Blob] = field(default_factory=list)
     letterings: list[Lettering] = field(default_factory=list)
+    bookmarks: list[Bookmark] = field(default_factory=list)
 
     def put(self, drawing: Drawing, x: float, y: float) -> None:
         """Put a drawing with its lower left corner there."""

@@ -1,4 +1,4 @@
-"""Pages as a PDF file with its fonts, title and language."""
+"""Pages as a PDF file with its fonts, title, language and outline."""
 
 from __future__ import annotations
 
@@ -58,6 +58,9 @@ def _add_fonts(pdf: Any, pages: Sequence[Page]) -> None:
 
 def _draw(pdf: Any, page: Page) -> None:
     high = page.size.height
+    for mark in page.bookmarks:
+        pdf.set_y(high - mark.y)
+        pdf.start_section(mark.text)
     for block in page.blocks:
         _block(pdf, block, high)
     for line in page.lines:

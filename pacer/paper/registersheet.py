@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
-from pacer.paper.sheetflow import HAND_CAP, THIN, Cell, Flow, Piece, gap, row, words
+from pacer.paper.sheetflow import HAND_CAP, THIN, Cell, Flow, Piece, bookmark, gap, row, words
 from pacer.show.figures.drawing import Line
 from pacer.show.measure.wordwrap import wrapped_words
 from pacer.squad.squad import Squad
@@ -34,7 +34,7 @@ def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
         head = _row(f"Lane {lane.number}{group}", names, bold=True)
         said = [one.name or f"swimmer {place}" for place, one in enumerate(lane.swimmers, 1)]
         flow.repeated = (dates,)
-        flow.block([head, *[_row(name, names) for name in said[:1]]])
+        flow.block([bookmark(f"Lane {lane.number}"), head, *[_row(name, names) for name in said[:1]]])
         flow.repeated = (dates, head)
         for name in said[1:]:
             flow.block([_row(name, names)])

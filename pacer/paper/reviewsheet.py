@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
-from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.review.report.reviewnames import Called, seconds, signed, tenths_of
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import Review
@@ -78,7 +78,7 @@ def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence
     """A figure with its heading; `below` stays with it."""
     laid = drawn(figure, flow.width, high, CAP, width_of)
     heading = words(title, flow.width, 1.25 * CAP, bold=True, hang=4)
-    flow.block([rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
+    flow.block([bookmark(title), rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
 
 
 def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.paperpages import Bookmark, Page, PaperSize
 from pacer.show.figures.drawing import Block, Drawing, Lettering, Line
 from pacer.show.measure.legibility import character_mm
 from pacer.show.measure.wordwrap import wrapped_words
@@ -86,6 +86,11 @@ def rule(width: float, colour: str = "line") -> Piece:
         page.lines.append(Line(((left, top - 0.5), (left + width, top - 0.5)), THIN, colour))
 
     return Piece(1.0, put)
+
+
+def bookmark(text: str) -> Piece:
+    """An entry of the file's outline that leads to what comes next; nothing is printed."""
+    return Piece(0, lambda page, left, top: page.bookmarks.append(Bookmark(text, top)))
 
 
 def picture(drawing: Drawing) -> Piece:

@@ -18,6 +18,7 @@ from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import A4, LETTER
 from pacer.paper.pdffile import pdf_bytes
+from pacer.paper.planpapers import plan_papers
 from pacer.paper.registersheet import register_sheet
 from pacer.paper.reviewsheet import review_sheet
 from pacer.plan.notation.planreader import read_plan
@@ -268,3 +269,21 @@ def readable(line):
     except Unreadable:
         return False
     return True
+
+
+@pytest.mark.parametrize("lanes", [1, 6])
+def test_every_file_has_a_title_a_language_and_an_outline_that_leads_to_its_parts(lanes):
+    timeline = planned(read_plan(MANY_SETS), squad_of(lanes))[0]
+    made = plan_papers(timeline, "Many", A4, lanes=True, register=True)
+    outlines = {}
+    for name, data in made:
+        reader = PdfReader(BytesIO(data))
+        kind = name.rpartition(", ")[2]
+        assert reader.metadata.title and reader.root_object["/Lang"] == "en-GB", name
+        outlines[kind] = [one["/Title"] for one in reader.outline]
+        for one in reader.outline:
+            page = reader.pages[reader.get_destination_page_number(one)].extract_text()
+            assert one["/Title"].casefold() in page.casefold(), (name, one["/Title"])
+    parts = [f"Part {part}, 2 rounds" for part in range(1, 6)]
+    assert outlines["coach.pdf"] == [*parts, "Totals", "Checks"]
+    assert outlines["lanes.pdf"] == outlines["register.pdf"] == [f"Lane {n + 1}" for n in range(lanes)]

@@ -106,7 +106,7 @@ class DraftPage(Page):
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
         column.skip(1.0)
         if not self.draft.steps:
-            column.say("The session gives no reason to change anything.", bold=True)
+            column.say("There is no reason to change anything.", bold=True)
         for number, step in enumerate(self.draft.steps, 1):
             on = number not in self.without
             key = Cell(f"step {number}", ("on" if on else "off",), look="lit" if on else "key")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from dataclasses import replace
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.wrap import rows_of
@@ -23,9 +23,10 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import write_plan
-from pacer.session.timezone import date_said
+from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
 from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.planstrip import strip
@@ -46,8 +47,8 @@ TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 class CardPage(Page):
     """The plan `name` of `shelf`; `away` if it is hidden.
 
-    `on_run(text)`, `on_write(name)` and `on_close()` are what the coach wants next; `on_close` is also called when the
-    plan has left the shelf.
+    `on_run(text)`, `on_write(name)`, `on_next(name)` (the next page of its series) and `on_close()` are what the coach
+    wants next; `on_close` is also called when the plan has left the shelf.
     """
 
     def __init__(
@@ -58,16 +59,18 @@ class CardPage(Page):
         *,
         away: bool = False,
         swum_ms: int | None = None,
+        now_ms: Callable[[], int] = wall_ms,
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str], None] = lambda text: None,
         on_write: Callable[[str], None] = lambda name: None,
+        on_next: Callable[[str], None] = lambda name: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
         super().__init__(theme, glass, over=True, **kwargs)
-        self.shelf, self.squad, self.away, self.swum_ms = shelf, squad, away, swum_ms
-        self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
+        self.shelf, self.squad, self.away, self.swum_ms, self.now_ms = shelf, squad, away, swum_ms, now_ms
+        self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
         self.files = Files(shelf)
         self.printing: Printing | None = None
         self.board = Board(self.press)
@@ -82,7 +85,7 @@ class CardPage(Page):
 
     def read(self, name: str) -> None:
         """Read a plan's card again."""
-        self.card: Card = self.shelf.card(name, self.away)
+        self.card: Card = replace(self.shelf.card(name, self.away), swum_ms=self.swum_ms)
         self.totals: Totals | None = None
         self.figure: Figure | None = None
         if self.card.plan is not None:
@@ -111,7 +114,7 @@ class CardPage(Page):
         return (
             PageKey("run", "Start", fine, main=True),
             PageKey("write", "Write"),
-            PageKey("following", "Next of series"),
+            PageKey("next", "Next page", self.card.plan is not None),
             PageKey("copy", "Copy"),
             PageKey("title", "Rename"),
             PageKey("pool", "Pool", self.card.plan is not None),
@@ -166,7 +169,7 @@ class CardPage(Page):
         card, gap, inner = self.card, self.gap, self.width - 2 * self.gap
         tiles, written = [], lines_of(card.text)
         top = gap
-        about = ", ".join(filter(None, (card.focus, card.pool, swum_said(self.swum_ms)[0])))
+        about = ", ".join(filter(None, (card.focus, card.pool, when_said(card, self.now_ms())[0])))
         for text, bold, colour, scale in ((card.title, True, "ink", TITLE), (about, False, "dim", 1.0)):
             if text:
                 tiles.append(self._line(text, top, bold, colour, scale))
@@ -269,8 +272,11 @@ class CardPage(Page):
             self._run()
         elif name == "write":
             self.on_write(card.name)
-        elif name == "following":
-            self.on_write(shelf.following(card.name).name)
+        elif name == "next":
+            if card.plan is None:
+                self.tell("Fix the errors first")
+            else:
+                self.on_next(card.name)
         elif name == "copy":
             self.on_write(shelf.copy(card.name).name)
         elif name in ("title", "pool"):
@@ -370,16 +376,3 @@ class CardPage(Page):
             return
         self._altered = write_plan(plan)
         self._ask("alter")
-
-
-def swum_said(swum_ms: int | None) -> tuple[str, ...]:
-    """When a plan was last swum, in local time; the longest way first.
-
-    >>> swum_said(None)
-    ('not swum yet',)
-    """
-    if swum_ms is None:
-        return ("not swum yet",)
-    day = datetime.fromtimestamp(swum_ms / 1000)
-    short = date_said(day, short=True)
-    return f"last swum {date_said(day)}", f"swum {short}", f"swum {short.rpartition(' ')[0]}"

@@ -9,7 +9,7 @@ from pacer.face.kit.clipboard import pasted
 from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
 from pacer.face.shelf.pastedpage import PastedPage, Pasting
-from pacer.face.shelf.planpage import CardPage, swum_said
+from pacer.face.shelf.planpage import CardPage
 from pacer.face.shelf.shelftotals import Counting
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
@@ -20,6 +20,7 @@ from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft
 from pacer.session.timesource import wall_ms
+from pacer.show.editing.plandates import when_said
 from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -34,7 +35,8 @@ STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greates
 class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
-    `swum` says when each title was last swum (time of day in ms). `on_run(text)`, `on_write(name)` and `on_close()`
+    `swum` says when each title was last swum (time of day in ms). `on_run(text)`, `on_write(name)`, `on_next(name)` and
+    `on_close()`
     are what the coach wants next; `pool` and `booking` are those of new plans.
     """
 
@@ -52,13 +54,14 @@ class ShelfPage(Page):
         glass: Glass | None = None,
         on_run: Callable[[str], None] = lambda text: None,
         on_write: Callable[[str], None] = lambda name: None,
+        on_next: Callable[[str], None] = lambda name: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
         self.pool, self.booking, self.now_ms, self.book = pool, booking, now_ms, book
-        self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
+        self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
         self.pasting = Pasting(shelf, pool)
         self.files = Files(shelf, aside=self.pasting.take)
         self.away = False
@@ -198,11 +201,11 @@ class ShelfPage(Page):
         return made
 
     def _card_tile(self, card: Card, x: float, top: float, width: float) -> Tile:
-        """A plan: its title, when it was swum, its focus and totals, and its strip."""
+        """A plan: its title, when it is planned or was swum, its focus and totals, and its strip."""
         row, pad = round(ROW * self.cap), self.inset
         inner = width - 2 * pad
         counted, figure = self.counting.of(card), self.counting.strip_of(card)
-        said = swum_said(card.swum_ms)
+        said = when_said(card, self.now_ms())
         right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
         about = ", ".join(filter(None, (card.focus, card.pool)))
         ways, bold, colour = self._totals_words(card, counted)
@@ -294,10 +297,12 @@ class ShelfPage(Page):
             self.squad,
             away=self.away,
             swum_ms=card.swum_ms if card else None,
+            now_ms=self.now_ms,
             theme=self.theme,
             glass=self.glass,
             on_run=self.on_run,
             on_write=self.on_write,
+            on_next=self.on_next,
             on_close=self.close_card,
         )
         self.search.focus = False

@@ -237,6 +237,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 book=self.drills.book,
                 on_run=self.run,
                 on_write=self.write,
+                on_next=self.next_of,
                 on_close=self.close,
                 **self.looks,
             )

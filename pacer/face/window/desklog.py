@@ -89,23 +89,44 @@ class LookingBack(DeskPart):
 
     def next_page(self, number: int, then: Callable[[], None]) -> None:
         """The next page of a series, drafted from a session; `then` leads back. Nothing is written unasked."""
+        self._draft(lambda view: number, "", then)
+
+    def next_of(self, name: str) -> None:
+        """The next page, drafted from the last session of a plan on the shelf, else from the plan itself."""
+        title = self.shelf.card(name).title
+        self._draft(lambda view: view.last_of_plan(title), name, lambda: self._back_to(name))
+
+    def _back_to(self, name: str) -> None:
+        """The plan's page on the shelf again."""
+        self.home()
+        self.page.open_card(name)
+
+    def _draft(self, session: Callable[[SeriesView], int | None], name: str, then: Callable[[], None]) -> None:
+        """The next page, drafted from a session; from the plan of that name where there is no session."""
         from pacer.face.review.draftpage import DraftPage
         from pacer.session.timezone import day_said
 
-        view = self.series_view()
+        view, today = self.series_view(), date.fromisoformat(self.clocks.day())
         try:
             view.read_on()
-            listed = self.store.session(number).listed
-            draft = view.next_page(number, date.fromisoformat(self.clocks.day()))
-        except (StoreTrouble, NoDraft) as trouble:
+            number = session(view)
+            if number is None:
+                title = self.shelf.card(name).title
+                draft = view.next_of_plan(self.shelf.card(name), self.roster.squad, today)
+                after = f"{title}, which was not swum yet: the main set stays as it is"
+            else:
+                listed = self.store.session(number).listed
+                draft, title = view.next_page(number, today), listed.title
+                day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
+                after = f"{title or 'an untitled session'}{day}"
+        except (StoreTrouble, NoDraft, ShelfTrouble) as trouble:
             self._tell(str(trouble))
             return
-        day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
         self.show(
             DraftPage(
                 draft,
-                f"{listed.title or 'an untitled session'}{day}",
-                view.following(listed.title),
+                after,
+                view.following(title),
                 on_write=self._write_on,
                 on_open=self.write,
                 on_close=then,

@@ -77,6 +77,10 @@ class DeskPart:
         """Write a plan."""
         raise NotImplementedError
 
+    def next_of(self, name: str) -> None:
+        """The next page of the series of a plan on the shelf."""
+        raise NotImplementedError
+
     def run(
         self,
         text: str,

@@ -1,4 +1,4 @@
-"""Start a new plan: an empty frame, a copy, or the next of a series. And change a page's header lines in place.
+"""Start a new plan from an empty frame, name the next of a series, and change a page's header lines in place.
 
 All of this works on text that may have errors elsewhere.
 """
@@ -9,7 +9,6 @@ import re
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.pagelines import KEY
-from pacer.plan.text.livepage import COMMENT, HEADER, SECTION, LiveReading
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
 _NUMBER = re.compile(r"(.*?)(\s*)(\d+)(\D*)")
@@ -87,28 +86,3 @@ def next_title(title: str) -> str:
         return f"{title} 2"
     before, gap, number, after = match.groups()
     return f"{before}{gap}{int(number) + 1}{after}"
-
-
-def following_plan(text: str) -> str:
-    """The next plan of a series, which revisits this one.
-
-    The first and the last section stay; the sets in between become comments, to use again or delete.
-    """
-    lines = lines_of(text)
-    kinds = LiveReading().read(lines).kinds
-    heads = [number for number, kind in enumerate(kinds) if kind == SECTION]
-    first = heads[0] if heads else 0
-    inner = range(heads[1], heads[-1]) if len(heads) > 2 else range(0)
-    made = [line for line, kind in zip(lines[:first], kinds) if kind == HEADER]
-    if made:
-        made.append("")
-    for number, line in enumerate(lines[first:], start=first):
-        bare = line.strip()
-        if number in inner and bare and kinds[number] not in (SECTION, COMMENT):
-            line = f"{line[: len(line) - len(line.lstrip())]}# {bare}"
-        made.append(line)
-    page, title = "\n".join(made), header_of(text).get("title", "")
-    page = with_header(page, "date", "")
-    if title:
-        page = with_header(with_header(page, "title", next_title(title)), "revisits", title)
-    return page

@@ -7,9 +7,11 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.library.newplan import header_of
 from pacer.plan.model import Plan
+from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 
@@ -32,6 +34,20 @@ class Card:
     changed_ms: int
     swum_ms: int | None = None
     away: bool = False
+
+    @property
+    def planned(self) -> str:
+        """The date that the plan says, even if other lines of it cannot be read; "" for none.
+
+        >>> card_of("roll", "date: 5 March 2026 18:30\\npool: 25 m\\n  4 x 50 drlil").planned
+        '2026-03-05 18:30'
+        """
+        if self.plan is not None:
+            return self.plan.date
+        try:
+            return date_of(header_of(self.text).get("date", ""))
+        except Mistake:
+            return ""
 
 
 def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear: tuple[str, ...] = ()) -> Card:

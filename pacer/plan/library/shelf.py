@@ -20,7 +20,7 @@ from threading import Lock
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.filetext import check_page, text_from_bytes
-from pacer.plan.library.newplan import following_plan, header_of, new_plan, next_title, with_header
+from pacer.plan.library.newplan import header_of, new_plan, with_header
 from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.problem import Unreadable
 
@@ -157,16 +157,6 @@ class Shelf:
         text = with_header(text, "date", "")  # it is for another day
         return self.add(with_header(text, "title", self._free_title(f"{title}, copy")))
 
-    def following(self, name: str) -> Card:
-        """Add the next plan of the series: a frame, with this plan's sets as comments. Raises ShelfTrouble."""
-        text = self.text(name)
-        if not header_of(text).get("title"):
-            text = with_header(text, "title", name)
-        text = following_plan(text)
-        title = header_of(text)["title"]
-        free = self._free_title(title, next_title)
-        return self.add(text if free == title else with_header(text, "title", free))
-
     def add(self, text: str, name: str = "") -> Card:
         """Add a text to the shelf, named by its title, otherwise `name`. Raises ShelfTrouble."""
         title = header_of(text).get("title") or name or "plan"
@@ -300,11 +290,11 @@ class Shelf:
             return None
         return text if found and f"{head}\n" == _DRAFT_HEAD.format(len(text)) else None
 
-    def _free_title(self, title: str, following=None) -> str:
+    def _free_title(self, title: str) -> str:
         taken = {card.title.casefold() for card in self.cards()}
         number, free = 2, title
         while free.casefold() in taken:
-            free, number = following(free) if following else f"{title} {number}", number + 1
+            free, number = f"{title} {number}", number + 1
         return free
 
     def _free_name(self, title: str) -> str:

@@ -7,10 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
-from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card
-from pacer.plan.notation.dateline import date_of
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day, time_of_day
@@ -47,20 +44,10 @@ def entries_of(sessions: Iterable[Listed], cards: Iterable[Card]) -> tuple[Calen
             made.append(CalendarEntry(date.fromisoformat(day), at, one.title or "Untitled", one.number))
     swum = {(entry.day, entry.title.casefold()) for entry in made}
     for card in cards:
-        on = planned_for(card)
+        on = card.planned
         if on and (date.fromisoformat(on[:10]), card.title.casefold()) not in swum:
             made.append(CalendarEntry(date.fromisoformat(on[:10]), on[11:], card.title, plan=card.name))
     return tuple(sorted(made, key=lambda entry: (entry.day, entry.at, entry.title.casefold(), entry.number or 0)))
-
-
-def planned_for(card: Card) -> str:
-    """The date that a plan on the shelf says, even where other lines of it cannot be read; "" for none."""
-    if card.plan is not None:
-        return card.plan.date
-    try:
-        return date_of(header_of(card.text).get("date", ""))
-    except Mistake:
-        return ""
 
 
 def month_of(year: int, month: int, entries: Iterable[CalendarEntry]) -> tuple[tuple[CalendarDay, ...], ...]:

@@ -4,7 +4,9 @@
   as many as it swam in full. If the fit chooses the rounds, the most goes up by one if a lane swam the most.
 - Send-offs: changed for a lane that was clearly faster or slower than written on a set, by as much as its slowest
   swimmer was on average, so that the rest stays the same; in steps of the plan's clock, never further than was swum,
-  and never so far that the lane's base leaves less than five seconds.
+  and never so far that the lane's base leaves less than five seconds. With `base+` the time on top of the base is
+  changed, by what is left after the base that the squad has now.
+- Target times (`hold`): the same, in whole seconds, against the target. The send-offs of such a set stay.
 - Rates: up by two if the rates taken reached the end of the range, down by two if they stayed below its start or fell
   in the last 100.
 
@@ -17,19 +19,21 @@ from collections.abc import Iterator
 
 from pacer.plan.model import Plan
 from pacer.review.series.pagesteps import PageStep, main_section
+from pacer.review.series.ratesteps import rate_step
 from pacer.review.series.roundsteps import how_it_went, round_steps
-from pacer.review.series.sendoffsteps import rate_step, send_off_step
+from pacer.review.series.sendoffsteps import send_off_step
 from pacer.review.swum.review import Review
+from pacer.squad.squad import Squad
 from pacer.timeline.linenumbers import numbered_lines
 
 
-def main_steps(plan: Plan, review: Review, out: frozenset[int]) -> Iterator[PageStep]:
-    """All steps of the main set. `out` holds the entries of times that were left out as outliers."""
+def main_steps(plan: Plan, review: Review, squad: Squad, out: frozenset[int]) -> Iterator[PageStep]:
+    """All steps of the main set, for `squad`. `out` holds the entries of times that were left out as outliers."""
     at = main_section(plan)
     went = how_it_went(review, at, out)
     yield from round_steps(plan, at, went, review.squad)
     for section, number, _, line in numbered_lines(plan):
         if section == at:
             tables = [table for table in review.sets if (table.section, table.line) == (at, number)]
-            yield from send_off_step(plan, at, number, line, tables, review, out)
+            yield from send_off_step(plan, at, number, line, tables, review, squad, out)
             yield from rate_step(at, number, line, review)

@@ -93,14 +93,20 @@ def next_page(
     plan = review.replay.begun.plan
     squads = [squad] if squad is not None and _alike(squad, review.squad) else []
     for swims in (*squads, review.squad):
-        swims = with_other_names(swims, book)
-        page = by_group(plan, swims.lanes)
-        try:
-            stands = _stands(page, swims)
-        except (CannotRun, Unreadable, ValueError):
-            continue
-        return _drafted(page, swims, stands, review, visited, book, today, frozenset(map(str.casefold, titles)))
+        drafted = _drafted(plan, swims, review, visited, book, today, titles)
+        if drafted is not None:
+            return drafted
     raise NoDraft("This version can't run the last page of the series: no next page can be drafted from it.")
+
+
+def next_of_plan(
+    plan: Plan, squad: Squad, visited: Visited, book: DrillBook, today: date, *, titles: Iterable[str] = ()
+) -> NextPage:
+    """Draft the page that follows a plan that was not swum yet: its main set stays. Raises NoDraft if it can't run."""
+    drafted = _drafted(plan, squad, None, visited, book, today, titles)
+    if drafted is None:
+        raise NoDraft("This plan can't run with this squad: fix what Checks says first.")
+    return drafted
 
 
 def _alike(one: Squad, other: Squad) -> bool:
@@ -108,27 +114,33 @@ def _alike(one: Squad, other: Squad) -> bool:
 
 
 def _drafted(
-    page: Plan,
+    plan: Plan,
     squad: Squad,
-    stands: _Stand,
-    review: Review,
+    review: Review | None,
     visited: Visited,
     book: DrillBook,
     today: date,
-    taken: Collection[str],
-) -> NextPage:
+    titles: Iterable[str],
+) -> NextPage | None:
+    """The draft; None if the plan cannot run with the squad."""
+    squad = with_other_names(squad, book)
+    page = by_group(plan, squad.lanes)
+    try:
+        stands = _stands(page, squad)
+    except (CannotRun, Unreadable, ValueError):
+        return None
+    taken = frozenset(map(str.casefold, titles))
     title = next_title(page.title) if page.title else "Next page"
     while title.casefold() in taken:
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
     remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
     base = replace(page, title=title, date="", revisits=page.title or page.revisits, comments=remarks)
-    out = frozenset(ratio.swim.entry for one in learn(review, book=book) for ratio in one.left_out)
     every = [
         *shorter_steps(base),
         *drill_steps(base, visited, book, today, squad.words),
-        *main_steps(base, review, out),
-        *_date_step(review, page.date, today),
+        *(_main_steps(base, review, squad, book) if review is not None else ()),
+        *_date_step(*_when(review, page.date), today),
     ]
     steps = [step for step in every if _runs(applied(base, [step]), squad, stands)]
     while steps and not _runs(applied(base, steps), squad, stands):
@@ -138,19 +150,38 @@ def _drafted(
     return NextPage(squad, base, write_plan(page), tuple(step for step in steps if step not in idle))
 
 
-def _date_step(review: Review, written: str, today: date) -> Iterator[PageStep]:
-    """The same weekday and time a week after the session, or a later week if that day has passed."""
-    listed = review.listed
-    if listed.begun_ms is None or not (day := local_day(listed.begun_ms, listed.zone)):
+def _main_steps(base: Plan, review: Review, squad: Squad, book: DrillBook) -> Iterator[PageStep]:
+    out = frozenset(ratio.swim.entry for one in learn(review, book=book) for ratio in one.left_out)
+    return main_steps(base, review, squad, out)
+
+
+def _when(review: Review | None, written: str) -> tuple[str, str]:
+    """The day of the last page and its time of day, each "" if not known: as it was swum, else as it says.
+
+    A page's own time comes before that at which the session began.
+    """
+    day, at = written[:10], written[11:]
+    listed = None if review is None else review.listed
+    if listed is None or listed.begun_ms is None:
+        return day, at
+    day = local_day(listed.begun_ms, listed.zone)
+    if day and not at:
+        hour, minute, _ = map(int, time_of_day(listed.begun_ms, listed.zone).split(":"))
+        minutes = min(MARK_MIN * round((60 * hour + minute) / MARK_MIN), 24 * 60 - MARK_MIN)
+        at = f"{minutes // 60:02d}:{minutes % 60:02d}"
+    return day, at
+
+
+def _date_step(day: str, at: str, today: date) -> Iterator[PageStep]:
+    """The same weekday and time a week later, or a later week if that day has passed."""
+    if not day:
         return
     following = date.fromisoformat(day) + WEEK
     while following < today:
         following += WEEK
-    hour, minute, _ = map(int, time_of_day(listed.begun_ms, listed.zone).split(":"))
-    minutes = min(MARK_MIN * round((60 * hour + minute) / MARK_MIN), 24 * 60 - MARK_MIN)
-    at = written[11:] or f"{minutes // 60:02d}:{minutes % 60:02d}"
-    text = f"Date: {weekday_and_date(following)}, {at}, the same day of the week."
-    yield PageStep("date", text, Kind.HEADER, partial(replace, date=f"{following.isoformat()} {at}"))
+    said = f"{weekday_and_date(following)}, {at}" if at else weekday_and_date(following)
+    made = f"{following.isoformat()} {at}".strip()
+    yield PageStep("date", f"Date: {said}, the same day of the week.", Kind.HEADER, partial(replace, date=made))
 
 
 def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:

@@ -1,136 +1,138 @@
-"""Send-offs and stroke rates of the main set on the next page, by the times and rates that were taken."""
+"""Send-offs and target times of the main set on the next page, by the times that were taken."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
+from math import ceil
+from typing import Any, NamedTuple
 
-from pacer.plan.model import ByLane, FixedInterval, Interval, PerHundredInterval, Plan, RateRange, SetLine
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
 from pacer.review.report.reviewnames import counted, seconds
+from pacer.review.series.aims import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
-from pacer.review.swum.beyondchance import LEAST, is_off
+from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.review import Review
-from pacer.review.swum.timedsets import Cell, TimedSet
+from pacer.review.swum.timedsets import TimedSet
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LEAST_REST_MS
 
-RATE_STEP = 2
-LEAST_RATE, MOST_RATE = 15, 90
+MARK_MS = 1_000  #: target times are whole seconds, or as far from them as the coach wrote them
+
+
+class Off(NamedTuple):
+    """A lane that was clearly off: slower (`sign` 1) or faster (−1); by how much on average, over how many times."""
+
+    sign: int
+    over_ms: float
+    taken: int
+    times: LaneTimes
 
 
 def send_off_step(
-    plan: Plan, at: int, number: int, line: SetLine, tables: Sequence[TimedSet], review: Review, out: frozenset[int]
+    plan: Plan,
+    at: int,
+    number: int,
+    line: SetLine,
+    tables: Sequence[TimedSet],
+    review: Review,
+    squad: Squad,
+    out: frozenset[int],
 ) -> Iterator[PageStep]:
-    """New send-offs for a line, if lanes clearly differed from what is written."""
-    by_lane = line.interval
-    if by_lane is None or any(len(entry) != 1 for entry in by_lane.entries) or line.hold is not None:
-        return
-    squad, clock = review.squad, plan.clock_ms
-    shifts: dict[int, tuple[int, float, int]] = {}
-    for table in tables:
-        shift = _shift(table, out)
-        if shift is not None:
-            shifts[table.lane] = shift
-    if not shifts:
-        return
-    distance = max(line.distance.entries) if line.distance is not None else 0
-    entries: list[tuple[Interval, ...]] = []
-    told: list[str] = []
-    for served, (old,) in zip(_served(by_lane, squad), by_lane.entries):
-        there = [lane for lane in served if any(table.lane == lane for table in tables)]
-        moves = [
-            _bounded(_marks(shifts[lane][0], old, clock, distance), old, clock, distance, _slowest(tables, lane))
-            if lane in shifts
-            else 0
-            for lane in there
-        ]
-        move = max(moves, default=0)
-        if len(served) > len(there):  # a lane that nobody timed keeps what it has
-            move = max(move, 0)
-        new = _later(old, move)
-        entries.append((new,))
-        if new != old:
-            lanes = [lane for lane in there if lane in shifts]
-            worst = max(lanes, key=lambda lane: shifts[lane][0])
-            over, times = shifts[worst][1:]
-            way = "slower" if over > 0 else "faster"
-            told.append(
-                f"{lanes_named(lanes, squad)} on {_said(new)} instead of {_said(old)} "
-                f"({seconds(over)} {way} than written over {counted(times, 'time')})"
-            )
-    if not told:
-        return
-    made = replace(by_lane, entries=tuple(entries))
-    text = f"{short_line(line)}: {'; '.join(told)}."
-    yield PageStep(
-        f"on {number}",
-        text,
-        Kind.CHANGE,
-        lambda page: with_line(page, at, number, lambda old: replace(old, interval=made)),
-    )
+    """New target times for a line that has some, else new send-offs, if lanes clearly differed from what is written.
 
-
-def _shift(table: TimedSet, out: frozenset[int]) -> tuple[int, float, int] | None:
-    """How far the slowest swimmer of a lane was off on average, the lane's mean, and the number of times behind it.
-
-    None if the lane was not clearly off.
+    `squad` swims the next page.
     """
-    rows = [[cell for cell in row.cells if cell.entry not in out] for row in table.rows]
-    cells: list[Cell] = [cell for row in rows for cell in row]
-    sign = 1 if is_off(cells, 1) else -1 if is_off(cells, -1) else 0
-    if not sign or len(cells) < LEAST:
-        return None
-    slowest = max(sum(cell.over_ms for cell in row) / len(row) for row in rows if row)
-    return half_up(Fraction(slowest)), sum(cell.over_ms for cell in cells) / len(cells), len(cells)
+    off = _lanes_off(plan, tables, review, squad, out)
+    if not off:
+        return
+    there = {table.lane for table in tables}
+    if line.hold is not None:
+        hold, said = _moved(line.hold, MARK_MS, off, there, squad, target=True)
+        yield from _step("hold", at, number, line, said, {"hold": hold})
+    elif line.interval is not None and all(len(entry) == 1 for entry in line.interval.entries):
+        once: ByLane[Any] = ByLane(
+            tuple(entry for (entry,) in line.interval.entries), line.interval.labels, line.interval.said
+        )
+        moved, said = _moved(once, plan.clock_ms, off, there, squad, target=False)
+        intervals: ByLane[Any] = ByLane(tuple((entry,) for entry in moved.entries), moved.labels, moved.said)
+        yield from _step("on", at, number, line, said, {"interval": intervals})
 
 
-def _marks(shift_ms: int, old: Interval, clock_ms: int, distance: int) -> int:
-    """A change in milliseconds, rounded to the clock's marks, always towards the later send-off."""
-    if isinstance(old, PerHundredInterval) and distance:
-        shift_ms = half_up(Fraction(100 * shift_ms, distance))
-    return -(-shift_ms // clock_ms) * clock_ms
+def _step(
+    name: str, at: int, number: int, line: SetLine, said: Sequence[str], changed: dict[str, Any]
+) -> Iterator[PageStep]:
+    if said:
+        text = f"{short_line(line)}: {'; '.join(said)}."
+        change = lambda page: with_line(page, at, number, lambda old: replace(old, **changed))  # noqa: E731
+        yield PageStep(f"{name} {number}", text, Kind.CHANGE, change)
 
 
-def _slowest(tables: Sequence[TimedSet], lane: int) -> int:
-    """The longest predicted time of a lane."""
-    return max(cell.predicted_ms for table in tables if table.lane == lane for row in table.rows for cell in row.cells)
+def _lanes_off(
+    plan: Plan, tables: Sequence[TimedSet], review: Review, squad: Squad, out: frozenset[int]
+) -> dict[int, Off]:
+    """The lanes (by index) that were clearly off."""
+    unit, found = plan.pool.unit, {}
+    for lane in {table.lane for table in tables}:
+        mine = [table for table in tables if table.lane == lane]
+        cells = [cell for table in mine for row in table.rows for cell in row.cells if cell.entry not in out]
+        sign = 1 if is_off(cells, 1) else -1 if is_off(cells, -1) else 0
+        if sign and lane < len(squad.lanes):
+            bases = review.squad.lanes[lane].base.per_100(unit), squad.lanes[lane].base.per_100(unit)
+            over = sum(cell.over_ms for cell in cells) / len(cells)
+            found[lane] = Off(sign, over, len(cells), lane_times(mine, out, *bases))
+    return found
 
 
-def _bounded(move_ms: int, old: Interval, clock_ms: int, distance: int, slowest_ms: int) -> int:
-    """A move to an earlier send-off, limited so that the slowest swimmer keeps some rest by the base."""
-    least_ms = slowest_ms + LEAST_REST_MS
-    match old:
-        case FixedInterval(ms):
-            pass
-        case PerHundredInterval(ms) if distance:
-            least_ms = -(-100 * least_ms // distance)
-        case _:
-            return 0
-    return max(move_ms, min(0, -(-(least_ms - ms) // clock_ms) * clock_ms))
+def _moved(
+    by_lane: ByLane[Any], mark_ms: int, off: dict[int, Off], there: set[int], squad: Squad, *, target: bool
+) -> tuple[ByLane[Any], list[str]]:
+    """The entries, each moved as far as all lanes that use it allow; and what is said of it."""
+    entries: list[Interval | Hold] = []
+    told = []
+    for served, written in zip(_served(by_lane, squad), by_lane.entries):
+        aim = aim_of(written)
+        timed = [lane for lane in served if lane in there]
+        moves = [_marks(aim, off[lane], mark_ms, target=target) if lane in off else 0 for lane in timed]
+        move = max(moves, default=0)
+        if len(served) > len(timed):  # a lane that nobody timed keeps what it has
+            move = max(move, 0)
+        new = aim_of(aim.later(move))
+        entries.append(new.written)
+        if new != aim:
+            lanes = [lane for lane in timed if lane in off]
+            worst = off[max(lanes, key=lambda lane: moves[timed.index(lane)])]
+            told.append(_said(aim, new, lanes_named(lanes, squad), len(lanes), worst, target=target))
+    return replace(by_lane, entries=tuple(entries)), told
 
 
-def _later(old: Interval, move_ms: int) -> Interval:
-    match old:
-        case FixedInterval(ms) if ms + move_ms > 0:
-            return FixedInterval(ms + move_ms)
-        case PerHundredInterval(ms) if ms + move_ms > 0:
-            return PerHundredInterval(ms + move_ms)
-    return old
+def _said(old: Aim, new: Aim, lanes: str, count: int, worst: Off, *, target: bool) -> str:
+    way = "slower" if worst.sign > 0 else "faster"
+    why = f"{seconds(worst.over_ms)} {way} than {'the target' if target else 'written'}"
+    why += f" over {counted(worst.taken, 'time')}"
+    if old.by_base and worst.times.now != worst.times.before:
+        why += ", less what the new base changes"
+    verb = ("holds" if count == 1 else "hold") if target else "on"
+    return f"{lanes} {verb} {new.text} instead of {old.text} ({why})"
 
 
-def _said(interval: Interval) -> str:
-    match interval:
-        case FixedInterval(ms):
-            return text_from_ms(ms)
-        case PerHundredInterval(ms):
-            return f"{text_from_ms(ms)} per 100"
-    return f"base+{text_from_ms(interval.extra_ms)}"
+def _marks(aim: Aim, off: Off, mark_ms: int, *, target: bool) -> int:
+    """How far a lane moves an aim, in whole marks: always rounded to the later one.
+
+    An earlier send-off leaves the slowest swimmer some rest by the base.
+    """
+    shift = off.times.shift(aim)
+    if shift * off.sign <= 0:  # a new base has done it already
+        return 0
+    move = ceil(shift / mark_ms) * mark_ms
+    if move < 0 and not target:
+        least = off.times.least(aim, LEAST_REST_MS)
+        move = max(move, min(0, ceil((least - aim.amount_ms) / mark_ms) * mark_ms))
+    return max(move, -aim.amount_ms) if aim.by_base else move
 
 
-def _served(by_lane: ByLane, squad: Squad) -> list[list[int]]:
+def _served(by_lane: ByLane[Any], squad: Squad) -> list[list[int]]:
     """The lanes (by index) that use each entry."""
     if by_lane.labels is not None:
         return [[at for at, lane in enumerate(squad.lanes) if lane.group == label] for label in by_lane.labels]
@@ -139,43 +141,3 @@ def _served(by_lane: ByLane, squad: Squad) -> list[list[int]]:
         [at for at in range(len(squad.lanes)) if at == place or (place == last and at > last)]
         for place in range(last + 1)
     ]
-
-
-# -- stroke rates ----------------------------------------------------------------------------------------
-
-
-def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[PageStep]:
-    if line.rate is None:
-        return
-    taken = [
-        stroke.rate
-        for stroke in review.strokes
-        if stroke.swim is not None and (stroke.swim.section, stroke.swim.line) == (at, number)
-    ]
-    if len(taken) < LEAST:
-        return
-    fell = [fall for fall in review.falls if (fall.swim.section, fall.swim.line) == (at, number)]
-    mean = sum(taken, Fraction(0)) / len(taken)
-    low, high = sorted((line.rate.start, line.rate.end))
-    if fell:
-        step, why = -RATE_STEP, f"{counted(len(fell), 'swimmer')} fell in the last 100"
-    elif mean >= high:
-        step, why = RATE_STEP, f"{len(taken)} rates averaged {half_up(mean)}"
-    elif mean < low:
-        step, why = -RATE_STEP, f"{len(taken)} rates averaged {half_up(mean)}"
-    else:
-        return
-    made = RateRange(line.rate.start + step, line.rate.end + step)
-    if min(made.start, made.end) < LEAST_RATE or max(made.start, made.end) > MOST_RATE:
-        return
-    text = f"{short_line(line)}: rate {_range(made)} instead of {_range(line.rate)} ({why})."
-    yield PageStep(
-        f"rate {number}",
-        text,
-        Kind.CHANGE,
-        lambda page: with_line(page, at, number, lambda old: replace(old, rate=made)),
-    )
-
-
-def _range(rate: RateRange) -> str:
-    return str(rate.start) if rate.start == rate.end else f"{rate.start}-{rate.end}"

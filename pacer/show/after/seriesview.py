@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from dataclasses import replace
 from datetime import date
 from time import monotonic
 
@@ -12,7 +13,7 @@ from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
-from pacer.review.series.nextpage import NextPage, NoDraft, next_page
+from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Visited, diary_of, visited_of
 from pacer.review.swum.review import review_of
@@ -71,9 +72,20 @@ class SeriesView:
         except (Unreadable, CannotRun):
             raise NoDraft("This version can't run that session's plan: no next page can be drafted.") from None
         squad = next((one for one in self._squads if one.name == review.squad.name), None)
-        taken = [card.title for card in self._cards] + [one.title for one in self._diary.sessions]
         visited = self.visited(self.series_of(review.listed.title), review.squad.name)
-        return next_page(review, visited, self.book, today, squad=squad, titles=taken)
+        return next_page(review, visited, self.book, today, squad=squad, titles=self._titles())
+
+    def next_of_plan(self, card: Card, squad: Squad, today: date) -> NextPage:
+        """The next page, drafted from a plan on the shelf that was not swum yet. Raises NoDraft."""
+        if card.plan is None:
+            raise NoDraft("Fix the errors first.")
+        visited = self.visited(self.series_of(card.title), squad.name)
+        plan = replace(card.plan, title=card.title)
+        return next_of_plan(plan, squad, visited, self.book, today, titles=self._titles())
+
+    def _titles(self) -> list[str]:
+        """The titles that are in use."""
+        return [card.title for card in self._cards] + [one.title for one in self._diary.sessions]
 
     def following(self, title: str) -> Card | None:
         """The plan on the shelf that revisits the one of this title."""
@@ -82,7 +94,14 @@ class SeriesView:
 
     def last_session(self, series: Series) -> int | None:
         """The number of the session of a series that was swum last, whichever squad swam it."""
-        swum = [one.number for one in self._diary.sessions if one.title.casefold() in series.keys]
+        return self._last(series.keys)
+
+    def last_of_plan(self, title: str) -> int | None:
+        """The number of the last session of a plan, by its title."""
+        return self._last({title.casefold()})
+
+    def _last(self, keys: Collection[str]) -> int | None:
+        swum = [one.number for one in self._diary.sessions if one.title.casefold() in keys]
         return swum[-1] if swum else None
 
 

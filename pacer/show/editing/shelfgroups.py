@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from typing import NamedTuple
 
 from pacer.plan.library.plancards import Card
+from pacer.show.editing.plandates import planned_day
 
 WEEK_MS = 7 * 24 * 3_600_000
 THIS_WEEK, OTHERS = "This week", "Other plans"
@@ -25,13 +27,18 @@ def shelf_groups(
 ) -> tuple[ShelfGroup, ...]:
     """The groups that have plans; each plan is in one group.
 
-    This week: swum or written within seven days; demos still `as_it_came` don't count. A series is two or more plans
-    whose titles differ only by their number, in that order.
+    This week: planned for today or the next seven days, the next one first; then what was swum or written within seven
+    days; demos still `as_it_came` don't count. A series is two or more plans whose titles differ only by their number,
+    in that order.
     """
-    recent = [
+    within = datetime.fromtimestamp((now_ms + WEEK_MS) / 1000).date()
+    days = {card.name: day for card in cards if (day := planned_day(card, now_ms)) is not None and day <= within}
+    coming = sorted((card for card in cards if card.name in days), key=lambda card: card.planned)
+    recent = coming + [
         card
         for card in cards
-        if now_ms - (card.swum_ms or 0) < WEEK_MS or (now_ms - card.changed_ms < WEEK_MS and not as_it_came(card))
+        if card.name not in days
+        and (now_ms - (card.swum_ms or 0) < WEEK_MS or (now_ms - card.changed_ms < WEEK_MS and not as_it_came(card)))
     ]
     rest = [card for card in cards if card not in recent]
     series: dict[str, list[tuple[int, Card]]] = {}

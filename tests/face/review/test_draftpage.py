@@ -71,6 +71,21 @@ def test_from_the_series_and_back_with_nothing_written(coach):
     assert type(coach.page).__name__ == "EditorPage" and names(coach) == before
 
 
+def test_the_shelf_drafts_the_same_page_as_the_review(coach):
+    """From a plan that was swum: its last session. From one that was not: its own sets, the main set as it is."""
+    coach.desk.next_page(3, coach.desk.home)
+    coach.frame(20)
+    wanted = coach.page.draft.text()
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Next page")
+    assert coach.sees("Drafted from Long-axis rotation 3, Thursday 19 March 2026.")
+    assert coach.page.draft.text() == wanted
+    coach.key(ESCAPE)
+    assert coach.page.card.card.title == "Long-axis rotation 3"
+
+
 def test_words_stay_inside(coach):
     coach.desk.next_page(3, coach.desk.home)
     coach.frame(20)

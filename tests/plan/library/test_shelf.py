@@ -14,7 +14,7 @@ import pytest
 
 from pacer import disk
 from pacer.plan.library import shelf as shelves
-from pacer.plan.library.newplan import following_plan, header_of, with_header
+from pacer.plan.library.newplan import header_of, with_header
 from pacer.plan.library.plancards import card_of, found
 from pacer.plan.library.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
 from pacer.plan.notation.planreader import read_plan
@@ -100,7 +100,7 @@ def test_unchanged_demos_come_last_in_the_order_of_their_series(shelf, tmp_path)
     assert names(shelf) == [own, *demos], "whatever the clock said"
     assert names(shelf, swum={"Roll": 2 * 3_600_000}) == [own, *demos]
     assert names(shelf, swum={"Long-axis rotation 2": 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
-    later = shelf.following(demos[3]).name
+    later = shelf.copy(demos[3]).name
     shelf.keep(demos[2], shelf.text(demos[2]) + "# mine\n")
     assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [
         own,
@@ -169,38 +169,6 @@ def test_a_copy_is_the_same_under_another_title(shelf):
     assert card.title == "Long-axis rotation 3, copy" and card.name != "long-axis-rotation-3"
     assert card.plan.sections == shelf.card("long-axis-rotation-3").plan.sections
     assert shelf.copy("long-axis-rotation-3").title == "Long-axis rotation 3, copy 2"
-
-
-def test_the_next_of_a_series_revisits_and_keeps_the_frame(shelf):
-    card = shelf.following("long-axis-rotation-4")
-    assert card.title == "Long-axis rotation 5" and "revisits: Long-axis rotation 4" in card.text
-    live = [line for line in card.text.split("\n") if not line.lstrip().startswith("#")]
-    old = shelf.card("long-axis-rotation-4").plan
-    assert [line.split(",")[0] for line in live if line and not line[0].isspace() and ":" not in line] == [
-        section.name for section in old.sections
-    ]
-    filled = "\n".join(line.replace("# ", "", 1) if line.startswith("  #") else line for line in card.text.split("\n"))
-    assert read_plan(filled).sections == old.sections
-    assert read_plan(filled).changeover_ms == old.changeover_ms
-    assert {problem.message.split("”")[1] for problem in card.problems} == {" has no lines"}
-
-
-def test_the_next_of_a_series_skips_titles_in_use(shelf):
-    assert shelf.following("long-axis-rotation-2").title == "Long-axis rotation 5"
-
-
-def test_the_next_of_a_plan_without_a_title_is_named_by_its_file(shelf):
-    name = shelf.add("pool: 25 m\nA\n  100\nB\n  200\nC\n  300", "turns").name
-    assert shelf.following(name).text == "title: turns 2\npool: 25 m\nrevisits: turns\n\nA\n  100\nB\n  # 200\nC\n  300"
-
-
-def test_the_next_of_a_page_with_few_sections_keeps_all_lines():
-    page = "title: T\npool: 25 m\n\nWarm-up\n  100\nMain set\n  200"
-    assert following_plan(page) == "title: T 2\npool: 25 m\nrevisits: T\n\nWarm-up\n  100\nMain set\n  200"
-    assert (
-        read_plan(following_plan("title: T\npool: 25 m\n\n  100\n  200")).sections
-        == read_plan("pool: 25 m\n\n  100\n  200").sections
-    )
 
 
 # -- headers --------------------------------------------------------------------------------------------
@@ -466,10 +434,9 @@ def broken(monkeypatch):
         lambda shelf: shelf.new(),
         lambda shelf: shelf.bring_in(ROLL.encode()),
         lambda shelf: shelf.copy("long-axis-rotation-1"),
-        lambda shelf: shelf.following("long-axis-rotation-1"),
         lambda shelf: shelf.rename("long-axis-rotation-1", "Other"),
     ],
-    ids=["keep", "jot", "new", "bring in", "copy", "following", "rename"],
+    ids=["keep", "jot", "new", "bring in", "copy", "rename"],
 )
 def test_a_failing_disk_is_reported_and_nothing_is_lost(shelf, tmp_path, broken, do, where, number, why):
     before = everything(tmp_path / "pacer" / PLANS)

@@ -12,13 +12,15 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, named_in
 from pacer.plan.model import ByLane
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
+from pacer.review.series.aims import aim_of
 from pacer.review.series.due import Gaps
-from pacer.review.series.nextpage import NextPage, next_page
+from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage
 from pacer.review.series.visited import Diary, visited_of
 from pacer.review.swum.review import review_of
 from pacer.session.journal.entries import Begun, Ended, Missed
 from pacer.shipped import DRILLS
+from pacer.squad.bygroup import by_group
 from pacer.squad.files.drillreader import drills_from_bytes
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.findings import CannotRun, Severity
@@ -36,12 +38,13 @@ CORPUS = list(pages())
 WHOLE = 57  #: plans that are tried each time; of the others every third is
 
 
-def drafted(text, squad, share, book=BOOK, visited=NOTHING):
-    """The next page after a session in which each lane's times were `share(lane)` of the predicted ones."""
+def drafted(text, squad, share, book=BOOK, visited=NOTHING, now=None):
+    """The next page, for the squad `now`, after a session in which each lane's times were `share(lane)` of the
+    predicted ones."""
     timeline = planned(read_plan(text, squad.words), squad)[0]
     rng = random.Random(text)
     swum = timed(timeline, lambda swim: round(swim.predicted_ms * rng.gauss(share(swim.lane), 0.005)) or None)
-    return next_page(review_of(swum), visited, book, TODAY)
+    return next_page(review_of(swum), visited, book, TODAY, squad=now)
 
 
 def worst(page: NextPage, without=()):
@@ -121,6 +124,21 @@ def test_it_is_for_the_same_day_of_the_week_at_the_same_time():
     assert dated.plan({len(dated.steps)}).date == ""
 
 
+def test_a_page_that_was_not_swum_keeps_its_main_set():
+    _, text, squad = CORPUS[2]
+    plan = read_plan(text.replace("pool:", "date: 2026-03-19 18:30\npool:", 1))
+    page = next_of_plan(plan, squad, NOTHING, BOOK, TODAY)
+    assert [step.name.split(" ")[0] for step in page.steps] == ["shorter", "focus", "drill", "date"]
+    assert page.plan().date == "2026-03-26 18:30" and page.plan().revisits == "Long-axis rotation 3"
+    main = by_group(plan, squad.lanes).sections[2]
+    assert next(one for one in page.plan().sections if one.name == "Main set") == main
+    undated = next_of_plan(read_plan(text), squad, NOTHING, BOOK, TODAY)
+    assert undated.steps[-1].name != "date" and not worst(undated)[Severity.STOPS]
+    tight = read_plan("pool: 25 m\n\nMain set\n  A: 100\n")
+    with pytest.raises(NoDraft, match="can't run"):
+        next_of_plan(tight, read_squad(SQUAD), NOTHING, BOOK, TODAY)
+
+
 def test_a_title_that_is_taken_is_passed_over():
     _, text, squad = CORPUS[2]
     timeline = planned(read_plan(text), squad)[0]
@@ -144,8 +162,8 @@ Swim-down, easy
 """
 
 
-def page_of(rounds="2 rounds", on="2:20", share=lambda lane: 1.0, book=EMPTY_BOOK, squad=SQUAD):
-    return drafted(ROUNDS.format(rounds=rounds, on=on), read_squad(squad), share, book)
+def page_of(rounds="2 rounds", on="2:20", share=lambda lane: 1.0, book=EMPTY_BOOK, squad=SQUAD, now=None):
+    return drafted(ROUNDS.format(rounds=rounds, on=on), read_squad(squad), share, book, now=now)
 
 
 def said(page):
@@ -198,7 +216,11 @@ def test_as_many_rounds_as_were_swum_where_they_were_not_all():
         ("2:20 / 2:40", {0: 0.93, 1: 1.0}, (135_000, 160_000), "4 x 100: lane 1 on 2:15 instead of 2:20 (5."),
         ("2:20 / 2:40", {0: 1.0, 1: 1.045}, (140_000, 165_000), "lane 2 on 2:45 instead of 2:40 (4."),
         ("2:20 per 100 / 2:40 per 100", {0: 0.86, 1: 1.0}, (130_000, 160_000), "on 2:10 per 100 instead of 2:20"),
-        ("base+0:40", {0: 0.9, 1: 0.9}, None, None),
+        # 10 % of 1:20 is 8 s, of 1:40 it is 10 s: the line's one entry moves by what the lane that gained least did.
+        ("base+0:40", {0: 0.9, 1: 0.9}, (35_000,), "all lanes on base+0:35 instead of base+0:40 (8 s faster than"),
+        ("base+0:40", {0: 0.9, 1: 1.0}, None, None),
+        ("base+0:40 / base+0:50", {0: 1.0, 1: 1.045}, (40_000, 55_000), "lane 2 on base+0:55 instead of base+0:50 (4."),
+        ("base+0:10", {0: 0.85, 1: 0.85}, (5_000,), "on base+0:05 instead of base+0:10 (12.1 s faster"),  # 5 s rest
     ],
 )
 def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
@@ -209,8 +231,57 @@ def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
         return
     (step,) = steps
     entries = main_of(page).items[0].interval.entries
-    assert tuple(getattr(one, "interval_ms", getattr(one, "per_100_ms", 0)) for (one,) in entries) == wanted
+    assert tuple(aim_of(one).amount_ms for (one,) in entries) == wanted
     assert said in step.text and "over 16 times" in step.text
+
+
+@pytest.mark.parametrize(
+    ("hold", "share", "wanted", "said"),
+    [
+        # 3 % of 1:22 is 2.5 s: two whole seconds were swum. A lane that kept its target keeps it.
+        ("1:22 / 1:42", {0: 0.97, 1: 1.0}, (80_000, 102_000), "lane 1 holds 1:20 instead of 1:22 (2.3 s faster than"),
+        ("1:22 / 1:42", {0: 1.03, 1: 1.03}, (85_000, 105_000), "lane 1 holds 1:25 instead of 1:22 (2.6 s slower than"),
+        ("1:22", {0: 0.97, 1: 1.0}, None, None),
+        ("base+0:06", {0: 0.97, 1: 0.97}, (4_000,), "all lanes hold base+0:04 instead of base+0:06 (2.7 s faster than"),
+        ("base+0:02", {0: 0.9, 1: 0.9}, (0,), "all lanes hold base+0:00 instead of base+0:02"),  # no less than the base
+    ],
+)
+def test_targets_move_by_what_was_swum(hold, share, wanted, said):
+    page = page_of(on=f"3:00, hold {hold}", share=share.get)
+    steps = [step for step in page.steps if step.name.startswith(("on ", "hold "))]
+    if wanted is None:
+        assert steps == []
+        return
+    (step,) = steps
+    line = main_of(page).items[0]
+    assert tuple(aim_of(one).amount_ms for one in line.hold.entries) == wanted
+    assert said in step.text and "than the target over 16 times" in step.text
+    assert write_plan(page.plan({page.steps.index(step) + 1})).count(f"hold {hold}") == 1
+    assert "on 3:00" in page.text(), "the send-off stays"
+
+
+def test_a_new_base_is_not_counted_twice():
+    """The squad's bases went down by the 5 % that were swum: `base+` has moved with them, `on 2:20` has not."""
+    faster = read_squad(SQUAD.replace("1:20", "1:16").replace("1:40", "1:35"))
+    assert not [
+        step for step in page_of(on="base+0:40", share=lambda lane: 0.95, now=faster).steps if step.name == "on 1"
+    ]
+    assert not [
+        step
+        for step in page_of(on="3:00, hold base+0:06", share=lambda lane: 0.95, now=faster).steps
+        if step.name == "hold 1"
+    ]
+    assert [
+        step for step in page_of(on="2:20 / 2:40", share=lambda lane: 0.92, now=faster).steps if step.name == "on 1"
+    ]
+    partly = read_squad(SQUAD.replace("1:20", "1:19").replace("1:40", "1:39"))
+    (step,) = [
+        step for step in page_of(on="base+0:40", share=lambda lane: 0.9, now=partly).steps if step.name == "on 1"
+    ]
+    assert step.text == (
+        "4 x 100: all lanes on base+0:35 instead of base+0:40 (8 s faster than written over 16 times, less what the "
+        "new base changes)."
+    )
 
 
 def test_a_send_off_is_not_moved_to_where_it_cannot_be_made():

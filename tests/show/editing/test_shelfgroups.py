@@ -1,14 +1,16 @@
 """Plans on the shelf: this week's first, each series in its order, then the rest; every plan once."""
 
+from dataclasses import replace
+from datetime import datetime, timedelta
+
 from pacer.plan.library.plancards import card_of
+from pacer.show.editing.plandates import when_said
 from pacer.show.editing.shelfgroups import OTHERS, THIS_WEEK, WEEK_MS, shelf_groups
 
 NOW = 1_764_003_600_000
 
 
 def card(title, changed_ms=0, swum_ms=None):
-    from dataclasses import replace
-
     made = card_of(title.casefold().replace(" ", "-"), f"title: {title}\npool: 25 m\n\nMain set\n  100\n", changed_ms)
     return replace(made, swum_ms=swum_ms)
 
@@ -36,3 +38,32 @@ def test_a_demo_as_it_came_is_not_this_weeks_and_a_week_ends_after_seven_days():
     (group,) = shelf_groups([demo, old], NOW, lambda each: each is demo)
     assert group.heading != THIS_WEEK and set(group.cards) == {demo, old}
     assert shelf_groups([], NOW) == ()
+
+
+def test_what_is_planned_within_a_week_comes_first_the_next_one_on_top():
+    today = datetime.fromtimestamp(NOW / 1000).date()
+
+    def on(title, days, at=" 18:30"):
+        made = card(title)
+        return card_of(made.name, made.text.replace("pool:", f"date: {today + timedelta(days)}{at}\npool:"))
+
+    later, soon, now, gone = on("Roll 9", 9), on("Roll 2", 2), on("Roll 1", 0), on("Roll 0", -1)
+    swum = replace(on("Turns 1", 0), swum_ms=NOW - 1000)
+    (week, rest) = shelf_groups([later, soon, swum, gone, now], NOW)
+    assert week == (THIS_WEEK, (now, soon, swum)) and {each.title for each in rest.cards} == {"Roll 9", "Roll 0"}
+    assert when_said(now, NOW)[:2] == ("planned for today, 18:30", "planned for today")
+    assert [way.split(" ")[0] for way in when_said(soon, NOW)] == ["planned"] * 4
+    assert when_said(replace(soon, swum_ms=NOW - WEEK_MS), NOW) == when_said(soon, NOW), "swum before, planned again"
+    assert when_said(gone, NOW)[0].startswith("not swum on ") and when_said(swum, NOW)[0].startswith("last swum ")
+    assert when_said(card("Sculls"), NOW) == ("not swum yet",)
+
+
+def test_how_a_planned_day_is_said():
+    plan = card_of("a", "title: A\ndate: 2026-03-26 18:30\npool: 25 m\n  100")
+    before = int(datetime(2026, 3, 20, 9).timestamp() * 1000)
+    assert when_said(plan, before) == (
+        "planned for Thursday 26 March 2026, 18:30",
+        "planned Thu 26 Mar, 18:30",
+        "planned Thu 26 Mar",
+        "planned 26 Mar",
+    )

@@ -1,0 +1,43 @@
+"""What the shelf says of a plan's day: when it is planned, or when it was last swum. No Kivy."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from pacer.plan.library.plancards import Card
+from pacer.session.timezone import date_said, weekday_and_date
+
+
+def planned_day(card: Card, now_ms: int) -> date | None:
+    """The day that a plan is for, if that is today or later and it was not swum on it; the tablet's own days."""
+    day = _day_of(card.planned)
+    if day is None or day < datetime.fromtimestamp(now_ms / 1000).date() or _swum_on(card.swum_ms, day):
+        return None
+    return day
+
+
+def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
+    """When a plan is planned, else when it was last swum, in local time; the longest way first."""
+    day, at = _day_of(card.planned), card.planned[11:]
+    if planned_day(card, now_ms) is not None and day is not None:
+        whole, short = weekday_and_date(day), date_said(day, short=True).rpartition(" ")[0]
+        near = f"{whole[:3]} {short}"
+        if day == datetime.fromtimestamp(now_ms / 1000).date():
+            whole = short = "today"
+            near = "for today"
+        comma = f", {at}" if at else ""
+        ways = (f"planned for {whole}{comma}", f"planned {near}{comma}", f"planned {near}", f"planned {short}")
+        return tuple(dict.fromkeys(ways))
+    if card.swum_ms is None:
+        return ("not swum yet",) if day is None else (f"not swum on {date_said(day)}", "not swum yet")
+    swum = datetime.fromtimestamp(card.swum_ms / 1000)
+    short = date_said(swum, short=True)
+    return f"last swum {date_said(swum)}", f"swum {short}", f"swum {short.rpartition(' ')[0]}"
+
+
+def _day_of(planned: str) -> date | None:
+    return date.fromisoformat(planned[:10]) if planned else None
+
+
+def _swum_on(swum_ms: int | None, day: date) -> bool:
+    return swum_ms is not None and datetime.fromtimestamp(swum_ms / 1000).date() >= day
