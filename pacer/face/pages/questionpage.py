@@ -11,6 +11,7 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import Page, PageKey
+from pacer.face.tiles.question import aside, asked
 from pacer.plan.text.draft import Draft
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -85,14 +86,30 @@ class AskingPage(Page):
             self.remove_widget(self.field)
         self.asked, self.pad, self.field = "", None, None
 
+    @property
+    def asks(self) -> bool:
+        """Whether the page is a question, left by answering it."""
+        return bool(self.asked) and not self.pinned()
+
+    @property
+    def apart(self) -> bool:
+        """Whether the question has the page to itself, and nothing on it changes under a finger."""
+        return self.asks and not self.typing
+
     def column(self, width: float, x: float = 0.0) -> Column:
         """A column on a board of that width."""
+        if self.apart:
+            width, x = width - 2 * aside(self), x + aside(self)
         return Column(width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=x + self.gap, top=self.gap)
 
     def show_board(self, board: Board, x: float, width: float, tiles: Sequence[Tile]) -> None:
         """Show a board, from the bar to the top of the page, with room below its last tile."""
         if board.parent is None:
             self.add_widget(board, index=len(self.children))
+        if self.apart:
+            tiles = asked(self, tiles)
+        elif self.asks:
+            self.draw_up_bar(max((tile.bottom for tile in tiles), default=0.0) + self.gap)
         high = self.top - self.bar.top
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (x, self.bar.top), (width, max(1, high))

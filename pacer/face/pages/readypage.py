@@ -262,7 +262,7 @@ class ReadyPage(HeldPage):
                     width,
                     high,
                     (Text((words,), bold=True, across="middle", lines=count),),
-                    "lit" if done else "key",
+                    "lit" if done else "main",
                 )
             )
             top = tiles[-1].bottom + self.gap

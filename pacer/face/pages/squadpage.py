@@ -110,10 +110,19 @@ class SquadPage(RosterPage):
         )
         return *of_lane, *rest
 
+    @property
+    def asks(self) -> bool:
+        """Whether something is asked that stays where it is while it is answered."""
+        return self.typing or self.apart or bool(self.pad_key())
+
+    @property
+    def apart(self) -> bool:
+        """Whether names are asked about."""
+        return self.list is not None and self.asked == "squads" and self.list.asks_names
+
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of what is shown over the page, of a lane shown without the list, or of the page."""
-        names_asked = self.list is not None and self.asked == "squads" and self.list.asks_names
-        if self.typing or self.asked in ("propose", "tests") or names_asked:
+        if self.typing or self.asked in ("propose", "tests") or self.apart:
             return ()
         if self.asked:
             return (CLOSE._replace(name="leave it"),)

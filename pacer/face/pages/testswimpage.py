@@ -181,8 +181,6 @@ class TestPage(AskingPage):
 
     def lay_page(self) -> None:
         """What is asked, what to swim next, or the swim under way."""
-        if self.width < 2:
-            return
         self.show_board(self.board, self.x, self.width, self._tiles())
         self.boards = [self.board]
         self.lay_field()

@@ -8,13 +8,10 @@ from pacer.face.pages.questionpage import AskingPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import PageKey
+from pacer.face.tiles.question import ABOVE, SHORT, aside
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import CLOSE
-
-SHORT = 0.5  #: of the page's height: a text up to that is short
-SHORT_SHARE = 0.7  #: of the width, that a short one has
-ABOVE = 0.36  #: of the free height, above a short one
 
 
 class TextPage(AskingPage):
@@ -36,6 +33,11 @@ class TextPage(AskingPage):
         self.paragraphs, self.ways = tuple(paragraphs), tuple(answers)
         self.board = Board(self.press)
 
+    @property
+    def asks(self) -> bool:
+        """Whether it is left by an answer."""
+        return not self.pinned()
+
     def keys(self) -> Sequence[PageKey]:
         """What can be done after reading."""
         return tuple(PageKey(name, label) for name, label, _ in self.ways if label != CLOSE)
@@ -46,13 +48,12 @@ class TextPage(AskingPage):
 
     def lay_page(self) -> None:
         """The whole text, scrolling if it is longer than the page; a short one is in the middle."""
-        high, side = self.top - self.bar.top, (1 - SHORT_SHARE) / 2 * self.width
-        tiles = self._tiles(self.column(self.width - 2 * side, side))
+        high, side = self.top - self.bar.top, aside(self)
+        tiles = self._tiles(self.column(self.width if self.asks else self.width - 2 * side, 0 if self.asks else side))
         foot = max((tile.bottom for tile in tiles), default=0.0)
-        if foot <= SHORT * high:
-            down = ABOVE * (high - foot)
-            tiles = [tile._replace(top=tile.top + down) for tile in tiles]
-        else:
+        if not self.asks and foot <= SHORT * high:
+            tiles = [tile._replace(top=tile.top + ABOVE * (high - foot)) for tile in tiles]
+        elif not self.asks:
             tiles = self._tiles(self.column(self.width))
         self.show_board(self.board, self.x, self.width, tiles)
         self.boards = [self.board]
@@ -61,7 +62,7 @@ class TextPage(AskingPage):
         for heading, text in self.paragraphs:
             column.say(heading, bold=True)
             column.say(text, colour="dim")
-            column.skip(0.7)
+            column.skip(0.7 if (heading, text) != self.paragraphs[-1] else 0.0)
         return column.tiles
 
     def press(self, name: str) -> None:

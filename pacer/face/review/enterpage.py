@@ -53,6 +53,11 @@ class EnterPage(AskingPage):
 
     # -- what the bar shows -------------------------------------------------------------------------------
 
+    @property
+    def asks(self) -> bool:
+        """Whether something is asked; columns are many keys, which fill the page."""
+        return self.typing or self.asked == "placed"
+
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
         return () if self.asked else (CLOSE,)

@@ -67,7 +67,7 @@ class ReviewPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """The views; the open one is highlighted. From the summary the coach goes on to the next page."""
-        views = tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+        views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
         return (*views, PageKey("next", "Next page")) if self.view == "summary" else views
 
     def lay_page(self) -> None:

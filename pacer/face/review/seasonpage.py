@@ -79,7 +79,7 @@ class SeasonPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """The views, and other months of the calendar."""
-        views = tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+        views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
         months = (PageKey("earlier", "Month before"), PageKey("later", "Month after"))
         return (*views, *months) if self.view == "calendar" else views
 

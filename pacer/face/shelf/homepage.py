@@ -11,6 +11,8 @@ from pacer.face.shelf.shelfpage import ShelfPage
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
+from pacer.face.tiles.question import aside, asked
+from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster
 
 
@@ -30,7 +32,7 @@ class HomePage(ShelfPage):
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, with the log and the cautions among the first."""
         if self.closing:
-            return (PageKey("stay", "Cancel", main=True),)
+            return PageKey("quit", "Close the app"), PageKey("stay", "Cancel", main=True)
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
@@ -39,15 +41,7 @@ class HomePage(ShelfPage):
 
     def _tiles(self) -> list[Tile]:
         if self.closing:
-            asked = Column(
-                self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap
-            )
-            asked.say("Close the app? Everything is saved.", bold=True)
-            asked.skip()
-            asked.row(
-                Cell("end", ("Close the app",))
-            )  # far from the key that asked: a second tap there does not close it
-            return asked.tiles
+            return self._closing_tiles()
         tiles = super()._tiles()
         if self.away or self.searching:
             return tiles
@@ -70,6 +64,23 @@ class HomePage(ShelfPage):
         down = column.top - self.gap
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 
+    def _closing_tiles(self) -> list[Tile]:
+        """The question, far from the key that asked: a second tap there does not close the app."""
+        side = aside(self) + self.gap
+        column = Column(self.width - 2 * side, self.cap, self.padding, self.gap, self.target, x=side, top=self.gap)
+        column.say("Close the app?", bold=True, scale=TITLE)
+        column.say("Everything is saved.", colour="dim")
+        column.skip(0.5)
+        return column.tiles
+
+    def lay_page(self) -> None:
+        """The shelf, or the question in its middle."""
+        super().lay_page()
+        if self.closing:
+            tiles = asked(self, self.board.tiles)
+            self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+            self.board.show(tiles, self.cap, self.padding)
+
     def back(self) -> None:
         """Escape: the question first."""
         if self.closing:
@@ -81,7 +92,7 @@ class HomePage(ShelfPage):
         if name in ("leave", "stay"):
             self.closing = name == "leave"
             self.lay_out()
-        elif name == "end":
+        elif name == "quit":
             self.tell("closing …")  # it takes a moment: show that first
             self._ending()
         elif name in self.ways:

@@ -13,6 +13,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.question import aside, asked
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
@@ -124,14 +125,18 @@ class CardPage(Page):
         )
 
     def lay_page(self) -> None:
-        """The card, or a question above the bar."""
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
+        """The card, or a question with the bar below it."""
         tiles = {
             "": self._card_tiles,
             "title": self._question_tiles,
             "pool": self._question_tiles,
             "alter": self._altered_tiles,
         }[self.asked]()
+        if self.field is not None:
+            self.draw_up_bar(max(tile.bottom for tile in tiles) + self.gap)
+        elif self.asked:
+            tiles = list(asked(self, tiles))
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
         self.board.show(tiles, self.cap, self.padding)
         if self.field is not None:
             self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
@@ -162,6 +167,7 @@ class CardPage(Page):
             high,
             (Text((text,), (0, 0, inner, high), bold, colour, up="top", lines=len(rows), cap=scale),),
             "plain",
+            heading=bold,
         )
 
     def _card_tiles(self) -> list[Tile]:
@@ -244,12 +250,13 @@ class CardPage(Page):
         return [line, *column.tiles]
 
     def _altered_tiles(self) -> list[Tile]:
-        written = lines_of(self.card.text)
-        tiles, top = [self._line("Changes for this pool:", self.gap, True)], 0.0
+        written, side = lines_of(self.card.text), self.gap + aside(self)
+        wide = self.width - 2 * side
+        tiles, top = [self._line("Changes for this pool:", self.gap, True, x=side, width=wide)], 0.0
         top = tiles[0].bottom + self.gap
         for each in self._alterations:
             place = f"{line_said(written, each.line)}: " if each.line else ""
-            tiles.append(self._line(f"{place}{each.was} becomes {each.now} ({each.why})", top))
+            tiles.append(self._line(f"{place}{each.was} becomes {each.now} ({each.why})", top, x=side, width=wide))
             top = tiles[-1].bottom + 0.5 * self.gap
         return tiles
 

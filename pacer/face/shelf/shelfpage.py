@@ -171,7 +171,8 @@ class ShelfPage(Page):
             if group.heading:
                 row = round(ROW * self.cap)
                 box = (0, 0, self.width - 2 * self.gap, row)
-                tiles.append(Tile("", self.gap, top, box[2], row, (Text((group.heading,), box, True, "dim"),), "plain"))
+                words = Text((group.heading,), box, True, "dim")
+                tiles.append(Tile("", self.gap, top, box[2], row, (words,), "plain", heading=True))
                 top = tiles[-1].bottom
             tiles += self._grid(group.cards, top)
             top = max(tile.bottom for tile in tiles) + self.gap

@@ -173,8 +173,8 @@ class Board(Widget):
         foot = self.foot
         self._clip(self.y + foot, self.top)
         moves = self._down is not None or not self.scroller.rests
-        for tile in self.tiles:
-            if self._in_view(tile):
+        for place, tile in enumerate(self.tiles):
+            if self._in_view(tile) and (not foot or moves or self._resting.followed(place, self._begins_in_view)):
                 if not foot or moves or self._in_view(tile, whole=True):
                     self._draw_tile(tile, self.box_of(tile))
                 else:
@@ -186,6 +186,12 @@ class Board(Widget):
         group.add(ScissorPop())
         if foot:
             draw_more(group, Box(self.x, self.y, self.width, foot), self._more(), self.cap, self.theme)
+
+    def _begins_in_view(self, tile: Tile) -> bool:
+        box, part = self.box_of(tile), tile.texts[0].box if len(tile.texts) == 1 else None
+        if tile.look == "plain" and part is not None:
+            box = Box(box.x, box.top - part[1] - part[3] / tile.texts[0].lines, box.width, 0)
+        return box.y >= self.y + self.foot - 1.5 or tile.height > self.seen
 
     def _clip(self, low: float, high: float) -> None:
         x, y = self.to_window(self.x, low)

@@ -87,7 +87,7 @@ class Column:
         rows = rows_of(text, self.width, self.cap * scale, bold)[:most]
         high = len(rows) * round(ROW * self.cap * scale)
         words = Text((text,), (0, 0, self.width, high), bold, colour, across, "top", len(rows), scale)
-        tile = Tile(name, self.x, self.top, self.width, high, (words,), "plain")
+        tile = Tile(name, self.x, self.top, self.width, high, (words,), "plain", heading=bold and not name)
         self.tiles.append(tile)
         self.top += high
         return tile
@@ -126,7 +126,8 @@ class Column:
     def flow(self, *cells: Cell) -> None:
         """Things side by side, in the fewest rows that have room for the shortest way to say each.
 
-        Each row shares out what is left over.
+        Several rows are columns of one width if all fit into that; else each row shares out what is left over, the last
+        one no more of it than the others.
         """
         rows: list[list[Cell]] = [[]]
         used = 0.0
@@ -137,10 +138,16 @@ class Column:
                 used = 0.0
             rows[-1].append(cell._replace(width=wide))
             used += wide + self.gap
+        across = -(-len(cells) // len(rows))
+        each = (self.width - self.gap * (across - 1)) / across
+        if len(rows) > 1 and all(cell.share == 1.0 and cell.width <= each for row in rows for cell in row):
+            self.grid([cell._replace(width=each) for row in rows for cell in row], across)
+            return
+        grows = self.width
         for row in rows:
             spare = self.width - sum(cell.width for cell in row) - self.gap * (len(row) - 1)
-            shares = sum(cell.share for cell in row)
-            self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
+            grows = min(grows, spare / sum(cell.share for cell in row))
+            self.row(*(cell._replace(width=cell.width + grows * cell.share) for cell in row))
 
     def keys(self, *cells: Cell, across: int) -> None:
         """Things of one width in rows of at most `across`, each high enough for two lines.

@@ -1,9 +1,11 @@
-"""The strip along a board's foot that says which way there is more, and the places where a board can rest uncut."""
+"""The strip along a board's foot that says which way there is more, and what is seen above it: no tile cut, no heading
+alone.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from kivy.graphics import InstructionGroup
 
@@ -16,7 +18,10 @@ ABOVE, BELOW = "More above", "More below"
 
 
 class Stops:
-    """Offsets at which one of `tiles`, or a row of its words, begins at the upper edge."""
+    """Where a board of `tiles` may rest: `offsets` at which one, or a row of its words, begins at the upper edge.
+
+    `under` leads from each heading to the next thing below it, both by their place.
+    """
 
     def __init__(self, tiles: Sequence[Tile] = (), padding: float = 0.0):
         stops = {0.0}
@@ -29,6 +34,8 @@ class Stops:
                     row = text.box[3] / text.lines
                     stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
         self.offsets = sorted(stops)
+        self.under = {place: under for place, tile in enumerate(tiles) if (under := _under(tile, tiles)) is not None}
+        self._tiles = tiles
 
     def from_(self, offset: float) -> float:
         """The first one not less, or the last."""
@@ -38,9 +45,33 @@ class Stops:
         """The last one not more, or the first."""
         return self.offsets[max(0, bisect_right(self.offsets, offset) - 1)]
 
+    def followed(self, place: int, seen: Callable[[Tile], bool]) -> bool:
+        """Whether what is below a heading is seen too; so is everything that is no heading."""
+        while place in self.under:
+            place = self.under[place]
+            if not seen(self._tiles[place]):
+                return False
+        return True
+
     def nearest(self, offset: float) -> float:
         """The nearest."""
         return min(self.offsets, key=lambda stop: abs(stop - offset))
+
+
+def _under(heading: Tile, tiles: Sequence[Tile]) -> int | None:
+    """The place of what is next below a heading, None if nothing is, or if it is no heading."""
+    if not heading.heading:
+        return None
+    below = (
+        (tile.top, place)
+        for place, tile in enumerate(tiles)
+        if tile.top >= heading.bottom - 1
+        and (tile.texts or tile.pictures or tile.name)
+        and tile.x < heading.x + heading.width
+        and heading.x < tile.x + tile.width
+    )
+    nearest = min(below, default=None)
+    return None if nearest is None else nearest[1]
 
 
 def draw_more(group: InstructionGroup, box: Box, more: tuple[bool, bool], cap: float, theme: Theme) -> None:

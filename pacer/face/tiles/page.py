@@ -32,6 +32,7 @@ from pacer.show.wording import closing
 
 TELL_S = 5.0  #: how long a message is shown
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
+MOST_KEY = 12.0  #: greatest width of a key that has room to grow, in character heights
 WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -40,8 +41,8 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 class PageKey(NamedTuple):
     """A key on a page's bar.
 
-    One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action; `later` as for
-    the session's bar.
+    One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
+    that is open; `later` as for the session's bar.
     """
 
     name: str
@@ -49,6 +50,7 @@ class PageKey(NamedTuple):
     able: bool = True
     main: bool = False
     later: bool = False
+    lit: bool = False
 
 
 CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
@@ -131,7 +133,10 @@ class Page(PageGrid):
             return ()
         asked = keys, room, rows, cap, self.mm
         if (asked,) != self._arranged[:1]:
-            self._arranged = asked, arrange(keys, lambda label: measure(label, cap, True) + 1, room, self.mm, rows)
+            self._arranged = (
+                asked,
+                arrange(keys, lambda label: measure(label, cap, True) + 1, room, self.mm, rows, most=MOST_KEY * cap),
+            )
         return self._arranged[1]
 
     def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
@@ -157,12 +162,18 @@ class Page(PageGrid):
         self.show_bar()
         self.lay_page()
 
+    def draw_up_bar(self, below: float, aside: float = 0.0) -> None:
+        """Put the bar `below` pixels from the top, and as many `aside`: keys that answer are near what is asked."""
+        self.bar.size = (self.width - 2 * aside, self.bar.height)
+        self.bar.pos = (self.x + aside, max(self.bar.y, self.top - below - self.bar.height))
+        self.show_bar()
+
     def show_bar(self) -> None:
         """Lay out the bar's keys, or show the message."""
         if self.width < 2 or self.height < 2:
             return
         gap, rows = self.gap, self._rows
-        room = (self.width - 2 * gap, self.bar.height - 2 * gap)
+        room = (self.bar.width - 2 * gap, self.bar.height - 2 * gap)
         if self._told:
             text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)
             self.bar.show([Tile("told", gap, gap, *room, (text,), "lit")], self.cap, self.padding)
@@ -205,7 +216,7 @@ class Page(PageGrid):
             width,
             height,
             (label,),
-            "main" if getattr(key, "main", False) else "key",
+            "lit" if getattr(key, "lit", False) else "main" if getattr(key, "main", False) else "key",
             getattr(key, "able", True),
         )
 

@@ -49,7 +49,7 @@ def table_tiles(
         for head, wide in zip(heads, wides):
             texts.append(Text((head.text,), (left, 0, wide + 1, row), colour="dim", across=head.across, cap=scale))
             left += wide + between
-        tiles.append(Tile("", x, top, width, row, tuple(texts), "plain"))
+        tiles.append(Tile("", x, top, width, row, tuple(texts), "plain", heading=True))
         top += row
     for line in lines:
         left, high = 0.0, row

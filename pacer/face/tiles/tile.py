@@ -56,7 +56,8 @@ class Tile(NamedTuple):
     `look`: key (with an edge), main (the page's main action), lit (chosen), row (a band of water), plain (only its
     words).
 
-    A tile that is not `able` is dim; pressing it still says why.
+    A tile that is not `able` is dim; pressing it still says why. A `heading` is never the last thing seen: it is drawn
+    only with what it is about.
     """
 
     name: str
@@ -70,6 +71,7 @@ class Tile(NamedTuple):
     bars: tuple[Bar, ...] = ()
     pictures: tuple[Picture, ...] = ()
     squares: tuple[Squares, ...] = ()
+    heading: bool = False
 
     @property
     def bottom(self) -> float:

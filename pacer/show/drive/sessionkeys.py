@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 from typing import NamedTuple
 
 from pacer.show.drive.starttime import EARLIER, LATER
@@ -218,12 +219,13 @@ def arrange(
     mm: float,
     rows: int = 1,
     time: str = "23:59",
+    most: float = inf,
 ) -> tuple[tuple[Placed, ...], ...]:
     """The keys on pages of `rows` rows each; if there is more than one page, each ends with `More`.
 
     `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
-    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over. On a screen too narrow for a
-    key and `More` side by side, the key is squeezed.
+    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, none growing wider than `most`
+    if there is only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
     more = Key("more")
@@ -264,11 +266,18 @@ def arrange(
         while whole:
             pages.append(filled(whole, (more,)))
     height = (room[1] - gap * (rows - 1)) / rows
-    return tuple(_placed(page, width, room[0], height, gap, rows) for page in pages)
+    most = most if len(pages) == 1 else inf
+    return tuple(_placed(page, width, room[0], height, gap, rows, most) for page in pages)
 
 
 def _placed(
-    page: list[list[Key]], width: Callable[[Key], float], across: float, height: float, gap: float, rows: int
+    page: list[list[Key]],
+    width: Callable[[Key], float],
+    across: float,
+    height: float,
+    gap: float,
+    rows: int,
+    most: float,
 ) -> tuple[Placed, ...]:
     made = []
     for number, row in enumerate(page):
@@ -277,7 +286,7 @@ def _placed(
         if spare < 0:
             widths[0] += spare
         else:
-            widths = [wide + spare / len(row) for wide in widths]
+            widths = [max(wide, min(wide + spare / len(row), most)) for wide in widths]
         x, y = 0.0, (rows - 1 - number) * (height + gap)
         for key, wide in zip(row, widths):
             made.append(Placed(key, x, y, wide, height))
