@@ -340,6 +340,7 @@ def moved(coach):
     coach.desk.move()
     plan = coach.desk.shelf.text("long-axis-rotation-3")
     texts = TabletTexts({"long-axis-rotation-3": plan + "\n", "sprints": plan}, {}, {}, HiddenTexts({}, {}))
+    coach.page.pressed = "import"
     coach.page.said = imported(coach.desk.store, export_archive([], texts, True))
     coach.page.lay_out()
 

@@ -13,7 +13,7 @@ from pacer.disk import reason_of, write_whole
 from pacer.face.pages.filechooser import Files
 from pacer.face.pages.questionpage import AskingPage
 from pacer.face.tiles.board import Board
-from pacer.face.tiles.column import Cell
+from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
@@ -50,6 +50,7 @@ class MovePage(AskingPage):
         self.store, self.day, self.on_import = store, day, on_import
         self.names = False  #: whether swimmers' names are included
         self.said: tuple[str, ...] = ()  #: the result of the last export or import
+        self.pressed = ""  #: the key that began it
         self.busy = ""  #: what is going on at the moment
         self.board = Board(self.press)
         self._worker = Worker("moving")
@@ -65,45 +66,66 @@ class MovePage(AskingPage):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """What can be done."""
-        free = not self.busy
-        return (
-            PageKey("export", "Export", free, main=True),
-            PageKey("import", "Import", free),
-            PageKey("calendar", "Calendar", free),
-        )
+        """Nothing: each key is with what it is about."""
+        return ()
 
     def lay_page(self) -> None:
-        """What is exported and imported, and the result."""
-        column = self.column(self.width)
+        """What is exported and imported, each with its keys and its result; side by side if there is room."""
+        half = self.width / 2
+        column = self.column(self.width if self.upright else half)
+        self._say_export(column)
+        column.skip(1.2)
+        self._say_calendar(column)
+        column.skip(1.2)
+        second = column if self.upright else self.column(half, half)
+        self._say_import(second)
+        self.show_board(self.board, self.x, self.width, [*column.tiles, *(() if second is column else second.tiles)])
+        self.boards = [self.board]
+
+    def _say_export(self, column: Column) -> None:
         column.say("Export", bold=True, scale=TITLE)
         for sentence in self._leaving():
             column.say(sentence)
         column.say("Other programs can read it: it holds plain text, and tables as CSV and JSON.", colour="dim")
         column.skip(0.6)
         column.row(
+            Cell("export", ("Export",), look="main", able=not self.busy),
             Cell("names", (NAMES[self.names],), look="lit" if self.names else "key"),
-            *(() if self.upright else (Cell(look="plain"),)),
         )
         if self.names:
             warning = "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
             column.say(warning, colour="warn")
         else:
             column.say("Swimmers' names and the words of notes stay here.", colour="dim")
-        column.skip(1.2)
+        self._say_result("export", column)
+
+    def _say_calendar(self, column: Column) -> None:
+        column.say("Calendar", bold=True, scale=TITLE)
+        column.say("The sessions you ran, as a file for a calendar app. Nobody is named.", colour="dim")
+        column.skip(0.6)
+        column.row(Cell("calendar", ("Calendar file",), able=not self.busy), Cell(look="plain"))
+        self._say_result("calendar", column)
+
+    def _say_import(self, column: Column) -> None:
         column.say("Import", bold=True, scale=TITLE)
         column.say(
             "Imports what another tablet exported. Nothing here is overwritten or doubled, and a plan you "
             "hid stays hidden.",
             colour="dim",
         )
-        column.skip(1.2)
+        column.skip(0.6)
+        column.row(Cell("import", ("Import",), able=not self.busy), Cell(look="plain"))
+        self._say_result("import", column)
+
+    def _say_result(self, name: str, column: Column) -> None:
+        """What is going on, or what came of it, below the key that was pressed."""
+        if name != self.pressed:
+            return
+        column.skip(0.6)
         if self.busy:
             column.say(self.busy, bold=True)
         for number, sentence in enumerate(self.said):
             column.say(sentence, bold=not number)
-        self.show_board(self.board, self.x, self.width, column.tiles)
-        self.boards = [self.board]
 
     def _leaving(self) -> tuple[str, ...]:
         try:
@@ -115,10 +137,15 @@ class MovePage(AskingPage):
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
+        if name == "leave":
+            self.close()
+            return
+        if self.busy:
+            self.tell(self.busy)
+            return
+        if name != "names":
+            self.pressed = name
         match name:
-            case "leave":
-                self.close()
-                return
             case "names":
                 self.names = not self.names
             case "export":
@@ -170,6 +197,7 @@ class MovePage(AskingPage):
 
     def take(self, data: bytes, _name: str) -> bool:
         """An archive was chosen."""
+        self.pressed = "import"
         self._do("Importing …", lambda: imported(self.store, data), self._merged)
         return True
 

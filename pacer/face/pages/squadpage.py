@@ -117,8 +117,9 @@ class SquadPage(RosterPage):
 
     @property
     def apart(self) -> bool:
-        """Whether names are asked about."""
-        return self.list is not None and self.asked == "squads" and self.list.asks_names
+        """Whether names or a doubtful time are asked about."""
+        doubts = self.asked == "tests" and self.typed is not None and bool(self.typed.doubts)
+        return doubts or (self.asked == "squads" and self.list is not None and self.list.asks_names)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of what is shown over the page, of a lane shown without the list, or of the page."""

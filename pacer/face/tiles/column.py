@@ -126,7 +126,7 @@ class Column:
     def flow(self, *cells: Cell) -> None:
         """Things side by side, in the fewest rows that have room for the shortest way to say each.
 
-        Several rows are columns of one width if all fit into that; else each row shares out what is left over, the last
+        They are columns of one width if all fit into that; else each row shares out what is left over, the last
         one no more of it than the others.
         """
         rows: list[list[Cell]] = [[]]
@@ -140,7 +140,7 @@ class Column:
             used += wide + self.gap
         across = -(-len(cells) // len(rows))
         each = (self.width - self.gap * (across - 1)) / across
-        if len(rows) > 1 and all(cell.share == 1.0 and cell.width <= each for row in rows for cell in row):
+        if all(cell.share == 1.0 and cell.width <= each for row in rows for cell in row):
             self.grid([cell._replace(width=each) for row in rows for cell in row], across)
             return
         grows = self.width

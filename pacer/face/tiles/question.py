@@ -1,6 +1,6 @@
 """How a question is laid out: its words, and directly below them the keys that answer it.
 
-A short one is a little above the middle of the page, with free space on both sides if the page is wider than high.
+A short one is a little above the middle of the page, with free space on both sides if the page is wide.
 """
 
 from __future__ import annotations
@@ -10,14 +10,14 @@ from collections.abc import Sequence
 from pacer.face.tiles.page import Page
 from pacer.face.tiles.tile import Tile
 
-ASIDE = 0.15  #: of the width, on either side of a question on a wide page
+WIDE = 44.0  #: greatest width of a question, in character heights
 SHORT = 0.5  #: of the page's height: a question up to that, with its keys, is short
 ABOVE = 0.36  #: of the free height, above a short one
 
 
 def aside(page: Page) -> float:
     """The space on either side of a question."""
-    return 0.0 if page.upright else round(ASIDE * page.width)
+    return round(max(0.0, page.width - WIDE * page.cap) / 2)
 
 
 def asked(page: Page, tiles: Sequence[Tile]) -> tuple[Tile, ...]:

@@ -224,8 +224,8 @@ def arrange(
     """The keys on pages of `rows` rows each; if there is more than one page, each ends with `More`.
 
     `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
-    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, none growing wider than `most`
-    if there is only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
+    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
+    only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
     more = Key("more")

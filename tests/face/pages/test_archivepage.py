@@ -46,7 +46,7 @@ def test_names_leave_only_if_asked_for(coach):
         assert (b'name = "Orla' in texts or b'name = "Wren' in texts or texts.count(b"name = ") > 4) is names
         path.unlink()
         coach.touch("Names: left out" if not names else "Names: included")
-    coach.touch("Calendar")
+    coach.touch("Calendar file")
     done(coach)
     assert [path.suffix for path in (coach.desk.folder / "out").iterdir()] == [".ics"]
 

@@ -94,3 +94,20 @@ def test_what_changes_nothing_says_so_and_does_not(coach, name):
         else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
     )
     assert before == after and UNCHANGED not in labels(in_front(coach))
+
+
+#: What is asked by many keys, or changes while it is answered: its answers stay at the foot.
+FILLING = {"proposal", "no proposal", "typed tests", "a column"}
+
+
+def test_the_keys_that_answer_are_below_what_is_asked(coach):
+    wrong = []
+    for name in sorted(ASKING - FILLING):
+        PAGES[name](coach)
+        coach.frame()
+        page = in_front(coach)
+        lowest = min(board.box_of(tile).y for board in page.boards for tile in board.tiles if tile.texts)
+        scrolls = any(board.foot for board in page.boards)  # a long title of a plan that others have begun meanwhile
+        if not scrolls and not 0 <= lowest - page.bar.top <= 3 * page.gap:
+            wrong.append((name, lowest, page.bar.top))
+    assert not wrong

@@ -241,3 +241,13 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
             5.0,
         )
         assert swum_out == pages, "nor once all are out"
+
+
+def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
+    few, many = (Key("lock"), Key("dial")), tuple(map(Key, ("lock", "dial", "pool", "mute", "change", "record")))
+    (page,) = arrange(few, width_of(1), (300, 18), 1, most=60)
+    assert [each.width for each in page] == [60, 60] and page[0].x == 0
+    (page,) = arrange((Key("close"), Key("cautions")), width_of(1), (300, 18), 1, most=30)
+    assert [each.width for each in page] == [30, 43], "never narrower than its name"
+    pages = arrange(many, width_of(1), (100, 18), 1, most=20)
+    assert len(pages) > 1 and all(abs(page[-1].x + page[-1].width - 100) < 0.01 for page in pages)
