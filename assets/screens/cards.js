@@ -48,5 +48,12 @@ const up = (sinceMs, atMs) => sinceMs === null ? "" : countUp(Math.floor((atMs -
 // The pace clock's reading: the second of the minute.
 const reading = ms => ":" + two(((Math.floor(ms / 1000) % 60) + 60) % 60);
 
+// Where a swimmer is: lengths from the home wall, out (0 to 1) and back (1 to 2); -1 waiting there, -2 at the far wall,
+// -3 in another lane.
+function placeOf(card, atMs) {
+  const since = atMs - card.left_ms, gone = card.way.filter(piece => piece[0] <= since), piece = gone[gone.length - 1] || card.way[0];
+  return piece[1] < 0 ? piece[1] : (piece[1] + (since - piece[0]) * piece[2] / 1e6) % 2;
+}
+
 // The share of the lit stretch that is done.
 const doneOf = (card, atMs) => card.from_ms === null ? 0 : Math.min(1, Math.max(0, (atMs - card.from_ms) / card.takes_ms));

@@ -305,7 +305,7 @@ class Digits extends Piece {
   }
 }
 
-// The shape of a state, for eyes that see no colour, in a square of 100.
+// Shapes, for eyes that see no colour, in a square of 100.
 const SHAPES = {
   poised: '<path d="M6 4h16v92H6z"/><path d="M36 14v72l56-36z" fill="none" stroke="currentColor" stroke-width="10" stroke-linejoin="round"/>',
   arrow: '<path d="M14 6v88l82-44z"/>',
@@ -319,19 +319,26 @@ const SHAPES = {
   pause: '<path d="M14 8h26v84H14zM60 8h26v84H60z"/>',
   tick: '<path d="M10 50l30 32 52-66" fill="none" stroke="currentColor" stroke-width="18" stroke-linecap="round" stroke-linejoin="round"/>',
   dots: '<circle cx="17" cy="50" r="11"/><circle cx="51" cy="50" r="11"/><circle cx="85" cy="50" r="11"/>',
+  dart: '<path d="M0 0L100 50L0 100L28 50z"/>',
   warning: '<path d="M6 92h88L50 8zM50 38v24" fill="none" stroke="currentColor" stroke-width="12" stroke-linejoin="round" stroke-linecap="round"/>' +
     '<circle cx="50" cy="77" r="6"/>'
 };
 
-class StateShape extends Piece {
+class Shape extends Piece {
   constructor(canvas) { super(canvas, "div", "shape"); }
-  put(name, box, colour) {
-    const side = Math.min(box.width, box.height);
-    this.at(new Box(box.x + (box.width - side) / 2, box.y + (box.height - side) / 2, side, side));
+  fill(name, box, colour) {
+    this.at(box);
     this.style({ color: colour });
     if (name !== this.name) {
       this.name = name;
-      this.node.innerHTML = '<svg viewBox="0 0 100 100" fill="currentColor">' + SHAPES[name] + "</svg>";
+      this.node.innerHTML = '<svg viewBox="0 0 100 100" preserveAspectRatio="none" fill="currentColor">' + SHAPES[name] + "</svg>";
     }
+  }
+}
+
+class StateShape extends Shape {
+  put(name, box, colour) {
+    const side = Math.min(box.width, box.height);
+    this.fill(name, new Box(box.x + (box.width - side) / 2, box.y + (box.height - side) / 2, side, side), colour);
   }
 }

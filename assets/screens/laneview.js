@@ -209,7 +209,8 @@ class LaneView {
     const card = this.card, glass = this.glass, theme = this.theme, state = TABLET.states[card.state];
     const work = Boolean(card.doing[0]);
     const extra = card.several || this.isSwum, cued = laneBoxes(this.box, glass, true, work, extra);
-    this.told = card.cue || (work && card.lit < 0 && this.tells(card.how, cued) ? card.how : "");
+    const how = work && card.lit < 0 && this.tells(card.how, cued) ? card.how : "";
+    this.told = card.state === "talk" && how || card.cue || how;
     const laid = String([Boolean(this.told), work, extra]);
     if (laid !== this.laid) {
       this.laid = laid;
@@ -253,7 +254,8 @@ class LaneView {
     [this.hero, this.heroLabel, this.heroArrow, this.leave, this.leaveLabel, this.leavers].forEach(piece => piece.style({ opacity: grey }));
   }
 
-  // How a drill is swum stands in the place of a cue, before the swim, where all of it has room: half of it would mislead.
+  // How a drill is swum stands in the place of a cue before the swim, and before a cue at the changeover, where all of
+  // it has room: half of it would mislead.
   tells(how, boxes) {
     if (!how || !boxes.cue) return false;
     return largest(how, boxes.cue.width, boxes.cue.height, boxes.cueCap, boxes.labelCap, false, 3).cap >= boxes.labelCap - 0.01;
@@ -328,7 +330,7 @@ class LaneView {
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
     this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
       { bold: true, lines: 2 });
-    if (boxes.cue) this.cue.put(this.told, boxes.cue, boxes.cueCap, coach, ink, { lines: card.cue ? 2 : 3 });
+    if (boxes.cue) this.cue.put(this.told, boxes.cue, boxes.cueCap, coach, ink, { lines: this.told === card.cue ? 2 : 3 });
     else this.cue.clear();
   }
 
@@ -345,9 +347,10 @@ class LaneView {
       this.tight.clear();
       ahead = 0;
     }
-    const room = boxes.footLeft.but({ x: sign.x + ahead, width: Math.max(0, boxes.footLeft.width - ahead) });
+    this.footRight.put(card.after, boxes.footRight, coach, coach, this.dim, { across: "right" });
+    const right = Math.max(boxes.footLeft.right, boxes.footRight.right - this.footRight.width - coach);  // what those words leave
+    const room = boxes.footLeft.but({ x: sign.x + ahead, width: Math.max(0, right - sign.x - ahead) });
     const short = card.foot[card.foot.length - 1];
     this.footLeft.put(!ahead || measure(short, coach) <= room.width ? card.foot : "", room, coach, coach, this.ink);
-    this.footRight.put(card.after, boxes.footRight, coach, coach, this.dim, { across: "right" });
   }
 }

@@ -169,7 +169,7 @@ const link = (function () {
   const clock = new SlewedClock(precision());
   const me = {
     state: "connecting", why: "", waitMs: 0, number: 0, role: "shows", lanes: [], title: "", picked: null,
-    begun: false, ended: false, stopped: false, aloneSince: null, cards: [], keyed: false,
+    begun: false, ended: false, stopped: false, aloneSince: null, cards: [], keyed: false, host: location.host,
     onCards() {}, onState() {}, onNumber() {}, onAnswer() {},
   };
   let saved = read();
@@ -193,6 +193,7 @@ const link = (function () {
     if (!found || !/^[0-9a-f]{16}$/.test(found.device)) found = { device: random(8) };
     found.pending = found.pending || [];
     found.n = found.n || 0;
+    found.host = location.host; // this page came from there just now
     return found;
   }
 
@@ -221,7 +222,10 @@ const link = (function () {
   function connect() {
     clearTimeout(retry);
     if (socket) drop();
-    const mine = (socket = new WebSocket("ws://" + location.host + "/link"));
+    const hosts = Array.from(new Set([saved.host, location.host].concat(saved.hosts || [])));
+    me.host = hosts[tries % hosts.length]; // the tablet's address may have changed: it has told us its others
+    try { socket = new WebSocket("ws://" + me.host + "/link"); } catch (e) { return again(); /* no address */ }
+    const mine = socket;
     hello = null;
     const since = local();
     setTimeout(() => { if (mine === socket && !hello && local() - since > 4000) again(); }, 5000);
@@ -250,12 +254,8 @@ const link = (function () {
   }
 
   function join() {
-    if (saved.session !== hello.session) {
-      saved = { device: saved.device, session: hello.session, lane: saved.lane, view: saved.view, pending: [], n: 0 };
-      keep();
-    }
     const asked = { type: "join", v: PROTOCOL, device: saved.device, session: hello.session };
-    const key = !usedUp && scanned ? scanned : saved.key;
+    const key = !usedUp && scanned ? scanned : code ? "" : saved.key;
     if (key) asked.mac = macOf(key, ["join", hello.session, saved.device, hello.nonce].join(" "));
     else if (code) asked.code = code;
     else if (saved.token) asked.token = saved.token;
@@ -269,6 +269,7 @@ const link = (function () {
   }
 
   function refused(told) {
+    const ours = saved.session === hello.session, answers = code || usedUp || told.why === "shut";
     code = "";
     if (told.why === "version") return location.reload();
     if (told.why === "session") return again(300);
@@ -284,35 +285,46 @@ const link = (function () {
       usedUp = true; // another device was faster with it: what we had before still serves
       return again(100);
     }
-    if (told.why === "used") delete saved.key;
-    if (told.why !== "shut") delete saved.token;
+    if (ours && told.why === "used") delete saved.key;
+    if (ours && told.why !== "shut") delete saved.token;
     keep();
-    ask(told.why, told.wait_ms);
+    ask(answers ? told.why : "", told.wait_ms);
     if (told.why === "shut") change({ state: "refused" });
     if (told.wait_ms) setTimeout(() => { if (me.state === "refused") change({ state: "code" }); }, told.wait_ms);
   }
 
   function joined(told) {
+    if (saved.session !== hello.session) { // another session takes its screens over
+      Object.assign(saved, { session: hello.session, pending: [], n: 0, at: null });
+      me.cards = [];
+    }
     if (scanned && !usedUp) saved.key = scanned;
+    else if (told.token) delete saved.key;
     scanned = code = "";
     usedUp = false;
     if (told.token) saved.token = told.token;
     saved.n = Math.max(saved.n, told.acts);
-    if (saved.lane === undefined && told.lane !== null) Object.assign(saved, { lane: told.lane, view: told.view });
+    Object.assign(saved, { host: me.host, hosts: told.hosts });
+    if (saved.wall === undefined && told.lane !== null) Object.assign(saved, { wall: String(told.lanes[told.lane]), view: told.view });
+    saved.lane = told.lanes.map(String).indexOf(saved.wall); // the number on the wall: another squad may have other lanes
     keep();
     if (boot !== told.boot) clock.reset();
     boot = told.boot;
     tries = 0;
     version = -1;
-    const known = saved.lane !== undefined && saved.lane < told.lanes.length;
+    const known = saved.lane >= 0;
     change({
       state: "joined", why: "", number: told.number, role: told.role, lanes: told.lanes, title: told.title,
       picked: known ? { lane: saved.lane, view: saved.view } : null, keyed: told.keyed,
     });
-    if (known) send({ type: "pick", lane: saved.lane, view: saved.view });
+    if (known) sendPick();
     made = 0;
     exchange();
     saved.pending.slice().forEach(submit);
+  }
+
+  function sendPick() {
+    send({ type: "pick", lane: saved.lane, view: saved.view, at_ms: saved.at });
   }
 
   // -- what is heard -------------------------------------------------------------------------------------------------
@@ -335,6 +347,10 @@ const link = (function () {
         break;
       case "cards": cards(told); break;
       case "role": change({ role: told.role }); break;
+      case "hosts":
+        saved.hosts = told.hosts;
+        keep();
+        break;
       case "show number": me.onNumber(told.for_ms); break;
       case "away":
         change({ state: "away", why: "away" });
@@ -399,12 +415,18 @@ const link = (function () {
     connect();
   };
   me.pick = function (lane, view) {
-    Object.assign(saved, { lane, view });
+    const at = me.now();
+    Object.assign(saved, { lane, view, wall: String(me.lanes[lane]), at: at === null ? null : Math.round(at) });
     keep();
     version = -1;
     me.cards = [];
     change({ picked: { lane, view } });
-    send({ type: "pick", lane, view });
+    sendPick();
+  };
+  me.find = function (address) {
+    saved.host = address.indexOf(":") < 0 ? address + ":" + location.port : address;
+    tries = 0;
+    connect();
   };
   me.now = function () {
     const at = zero === null ? null : clock.read(local());

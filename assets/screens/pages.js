@@ -118,12 +118,22 @@ function widthPage(keep) {
   draw();
   return [
     made("h1", "How wide is this screen?"),
-    made("p", "The lit part, from left to right, as you hold it now. A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."),
+    made("p", "So that swimmers can read it from the water: how large a digit is depends on this. The lit part, from left to " +
+      "right, as you hold it now. A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."),
     number,
     keysOf([{ text: "− 5", press: change(-5) }, { text: "− 0.5", press: change(-0.5) }, { text: "+ 0.5", press: change(0.5) },
       { text: "+ 5", press: change(5) }]),
     keysOf([{ text: "Save", look: "main", press: () => keep(window.innerWidth / (cm * 10)) }])
   ];
+}
+
+// The tablet's address may have changed.
+function addressPage(host, find) {
+  const field = made("input");
+  field.value = host;
+  return [made("h1", "Address on the tablet"),
+    made("p", "The tablet shows it under More, Lane screens. Both must be on the same network."), field,
+    keysOf([{ text: "Find", look: "main", press: () => find(field.value.trim()) }])];
 }
 
 // How far away swimmers can stand.

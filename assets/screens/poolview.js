@@ -4,6 +4,7 @@ const GAP = 0.75;  // between the words of a row, in character heights
 const WARNING = 1.3;  // the width of the sign before a warning, in character heights
 const BOLD = ["distance", "tight"], UPPER = ["next", "distance", "now", "present"];
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
+const GLIDE_MS = 250;  // how often swimmers move
 const BAR = 0.34, SLIM = 0.2, PITCH_HEAD = 1.5, LEAST_DART = 5, SEEN_MM = 2;
 // Ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights, a swimmer's height, strips.
 const KINDS = [[3, "labels", 7.6, 0.5, 2], [2, "labels", 6.1, 0.5, 2], [2, "bar", 4.2, 0.33, 2], [2, "slim", 3.68, 0.2, 2],
@@ -123,7 +124,15 @@ class PoolView {
   }
   show(parts, atMs, stale) {
     this.header.show(inForce(parts.pool, atMs), atMs);
-    this.bands.forEach((band, lane) => band.show(inForce(parts["band " + lane], atMs), atMs, stale));
+    const glides = Math.floor(atMs / GLIDE_MS) * GLIDE_MS, moves = glides !== this.glides;
+    this.glides = glides;
+    this.bands.forEach((band, lane) => {
+      band.show(inForce(parts["band " + lane], atMs), atMs, stale);
+      if (!moves) return;
+      const places = [];
+      for (let cards; (cards = parts["swimmer " + lane + " " + places.length]);) places.push(placeOf(inForce(cards, glides), glides));
+      band.swim(places);
+    });
   }
 }
 
@@ -145,12 +154,15 @@ class PoolBand {
     this.ribbon = new Ribbon(canvas);
     this.swum = new Digits(canvas, "swum", false);
     this.warning = new StateShape(canvas);
+    this.swimmers = [];
     this.layWater();
     this.layDeck();
   }
 
   layWater() {
     const { rows, box, water } = this, unit = rows.unit, edge = Math.max(1, 0.12 * rows.dart);
+    this.outY = box.y + edge;
+    this.backY = rows.strips === 1 ? this.outY : box.top - edge - rows.dart;
     this.left = water.x + 0.5 * unit;
     this.wide = water.right - 0.3 * unit - water.x - 0.6 * unit;
     const low = box.y + edge + rows.dart, high = rows.strips === 1 ? box.top - edge : box.top - edge - rows.dart;
@@ -213,6 +225,19 @@ class PoolBand {
     this.count.show(count);
     if (card.lit >= 0 && this.rows.ribbon) this.ribbon.show(doneOf(card, atMs));
     this.swum.show(this.hasSwum ? swum : "");
+  }
+
+  // The swimmers, a dart each: out on one side, back on the other, in a row where they wait.
+  swim(places) {
+    const { rows, water, swimmers } = this, high = Math.round(rows.dart), wide = Math.round(rows.dart * 1.7);
+    const x = water.x + 2, way = water.right - 0.3 * rows.unit - x - wide;
+    let home = 0, far = 0;
+    places.forEach((place, number) => {
+      const dart = swimmers[number] = swimmers[number] || new Shape(this.canvas), back = place >= 1 || place === -2;
+      const from = place >= 0 ? (back ? 2 - place : place) * way : place === -1 ? 0.62 * wide * home++ : way - 0.62 * wide * far++;
+      dart.fill("dart", new Box(x + Math.floor(from), Math.round(back ? this.backY : this.outY), wide, high), this.theme.swimmer);
+      dart.style({ transform: back ? "scaleX(-1)" : "none", display: place === -3 ? "none" : "block" });
+    });
   }
 
   write() {

@@ -2,6 +2,7 @@
 
 const OLD_MS = 60000;  // alone for so long, send-offs are promised no more
 const NOTICED_MS = 3000;  // a shorter silence is none
+const FLASH = { lit: 180, apart: 400, late: 500, mm: 3 };
 const OPTIONS_MS = 8000;  // the keys go away by themselves
 
 const screen_ = {
@@ -57,11 +58,27 @@ function drawAt(atMs) {
   const pool = screen_.parts.pool ? inForce(screen_.parts.pool, atMs) : null, stopped = Boolean(pool && pool.stopped);
   if (stopped && screen_.stopped === false) sound.stopAll();
   screen_.stopped = stopped;
-  const aloneMs = link.aloneSince === null ? 0 : atMs - link.aloneSince;
+  const aloneMs = link.aloneSince === null || link.ended ? 0 : atMs - link.aloneSince;  // what is over changes no more
   const strip = stripFor(aloneMs), bar = helperBar();
   const width = window.innerWidth, height = Math.max(1, window.innerHeight - strip - bar);
   viewFor(stopped ? "stopped" : link.picked.view, width, height).show(screen_.parts, atMs, aloneMs >= OLD_MS);
 }
+
+// The flash at what is counted down to, for who cannot hear it: never more than three in a second (WCAG 2.2, 2.3.1).
+const flash = {
+  seen: Infinity, began: -1e9, shown: false,
+  at(now, instants) {
+    const after = Math.max(this.seen, now - FLASH.late);
+    if (now - this.began >= FLASH.apart && instants.some(at => at > after && at <= now)) this.began = now;
+    this.seen = now;
+    const lit = now >= this.began && now - this.began < FLASH.lit;
+    if (lit === this.shown) return;
+    this.shown = lit;
+    const colour = TABLET.themes[screen_.theme].flip;
+    Object.assign(by("lit").style, { display: lit ? "block" : "none", background: colour + "73",
+      boxShadow: "inset 0 0 0 " + glassNow().px(FLASH.mm) + "px " + colour });
+  }
+};
 
 // The strip that says since when the screen is alone; its height.
 function stripFor(aloneMs) {
@@ -136,6 +153,7 @@ function takeTouch() {
 function takeStroke() {
   const now = link.now(), marks = helper.marks;
   if (now === null) return;
+  if (!marks.length) helper.lane = link.picked.lane;
   marks.push(Math.round(now));
   clearTimeout(helper.timer);
   helper.timer = setTimeout(sendStrokes, 3000);
@@ -147,7 +165,7 @@ function sendStrokes() {
   const marks = helper.marks;
   helper.marks = [];
   if (marks.length < 3) say("Not enough: press three times or more");
-  else act("rate", { lane: link.picked.lane, marks_ms: marks, cycles: 1 });
+  else act("rate", { lane: helper.lane, marks_ms: marks, at_ms: marks[marks.length - 1], cycles: 1 });
 }
 
 // STOP ALL wants half a second's press.
@@ -184,6 +202,7 @@ function options(shown) {
     { text: sound.on ? "Beeps off" : "Beeps on", press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
     { text: "Screen width", press: () => { options(false); screen_.asks = "width"; } }
   ];
+  if (link.aloneSince !== null) keys.push({ text: "Find the tablet", press: () => { options(false); screen_.asks = "address"; } });
   const whole = document.documentElement, ask = whole.requestFullscreen || whole.webkitRequestFullscreen;
   const leave = document.exitFullscreen || document.webkitExitFullscreen;
   const filled_ = document.fullscreenElement || document.webkitFullscreenElement;
@@ -228,7 +247,11 @@ function front() {
     const wait = link.waitMs ? " Wait " + countDown(Math.ceil(link.waitMs / 1000)) + "." : "";
     return [link.state + link.why + wait, () => [made("h1", link.state === "away" ? REFUSED.away : (REFUSED[link.why] || "The tablet said no.") + wait)]];
   }
-  if (!link.lanes || !link.lanes.length) return ["looking", () => [made("h1", "Looking for the tablet…"), made("p", "This device and the tablet must be on the same network.")]];
+  if (screen_.asks === "address") return ["address", () => addressPage(link.host, address => { screen_.asks = ""; link.find(address); })];
+  if (!link.lanes || !link.lanes.length) {
+    return ["looking", () => [made("h1", "Looking for the tablet…"), made("p", "This device and the tablet must be on the same network."),
+      keysOf([{ text: "Other address", press: () => { screen_.asks = "address"; } }])]];
+  }
   if (!link.picked || screen_.asks === "lane") {
     return ["lane", () => lanePage(link.lanes, link.picked, (lane, view) => { screen_.asks = ""; link.pick(lane, view); wake(); }, link.title || "")];
   }
@@ -248,13 +271,16 @@ function frame() {
   page.show(name, make);
   const now = link.now();
   if (!name) drawAt(now === null ? 0 : Math.floor(now));
+  if (now !== null) flash.at(now, name || aloneFor(now) >= OLD_MS ? [] : sound.beeps);
   requestAnimationFrame(frame);
 }
 
+const aloneFor = now => link.aloneSince === null ? 0 : now - link.aloneSince;
+
 // Send-offs that may have changed are not promised aloud either.
 function beep() {
-  const now = link.now(), old = now !== null && link.aloneSince !== null && now - link.aloneSince >= OLD_MS;
-  if (old || link.ended) sound.silence(); else sound.update(now);
+  const now = link.now();
+  if (link.ended || aloneFor(now) >= OLD_MS) sound.silence(); else sound.update(now);
 }
 
 function showNumber(forMs) {
@@ -270,7 +296,7 @@ function begin() {
     screen_.parts = partsOf(list);
     sound.plan((screen_.parts.beep || []).map(card => card.at_ms));
   };
-  link.onState = () => { page.shown = page.shown === "lane" || page.shown === "width" ? page.shown : "?"; };
+  link.onState = () => { page.shown = ["lane", "width", "address"].indexOf(page.shown) >= 0 ? page.shown : "?"; };
   link.onNumber = showNumber;
   link.onAnswer = (n, done, says) => say(says || (done ? "Saved" : "Not taken"));
   if (link.cards) link.onCards(link.cards);

@@ -206,7 +206,7 @@ def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
         return None
     from pacer.cli.textscreens import TextScreens  # brings the server along
 
-    return TextScreens(driver, folder, picture=sys.stdout.isatty())
+    return TextScreens(driver, folder, sys.stdout)
 
 
 # -- the log

@@ -5,9 +5,10 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TextIO
 
 from pacer.screens.lanescreens import LaneScreens
-from pacer.screens.qrcode import qr_terminal
+from pacer.screens.qrcode import can_draw, qr_terminal
 from pacer.session.records.entrytext import names_of, said
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.timereadings import spaced_code
@@ -20,9 +21,10 @@ class TextScreens:
 
     keys_said = f"{APPROVE} lets the screen that joined last help"
 
-    def __init__(self, driver: Driver, folder: Path, *, picture: bool):
+    def __init__(self, driver: Driver, folder: Path, out: TextIO):
         self.screens = LaneScreens(driver, folder)
-        self._picture = picture
+        self._keys = out.isatty()  # else nobody can let a screen help
+        self._picture = can_draw(out.encoding)
         self._said: tuple[str, str, str] | None = None
         self._known: set[int] | None = None
         self._trouble = ""
@@ -44,7 +46,7 @@ class TextScreens:
         for row in screens.rows:
             if row.number not in self._known:
                 self._known.add(row.number)
-                may = f"; press {APPROVE} to let it help" if row.can_help and not row.helps else ""
+                may = f"; press {APPROVE} to let it help" if self._keys and row.can_help and not row.helps else ""
                 yield f"screen {row.number} joined{may}"
 
     def _where(self) -> str:
@@ -55,7 +57,7 @@ class TextScreens:
         if self._picture:
             drawn = io.StringIO()
             qr_terminal(screens.scanned, drawn)
-            told += f"; scan this to help too:\n\n{drawn.getvalue()}"
+            told += f"; {'scan this to help too' if self._keys else 'or scan this'}:\n\n{drawn.getvalue()}"
         return told
 
     def key(self, key: str) -> str | None:

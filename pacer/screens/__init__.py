@@ -22,9 +22,11 @@ milliseconds on a device's own clock, `at_ms` whole milliseconds of session time
 | tablet | `hello` v, session, nonce | first; the nonce is what a join signs |
 | screen | `join` v, device, session, and one of: code; token; mac | first answer, within 5 s; device: 16 hex digits |
 | tablet | `refused` why, wait_ms | why: code, shut, used, away, full, session, version; then it closes |
-| tablet | `joined` number, role, lanes, title, token, boot, acts, lane, view, keyed | token: for who joined by the \
-code; lanes: their numbers; acts: the highest n that was counted; lane, view: picked before; keyed: it can be approved |
-| screen | `pick` lane, view | view: lane, dial, pool; the tablet sends that card list from then on |
+| tablet | `joined` number, role, lanes, title, token, boot, acts, lane, view, keyed, hosts | token: for who joined by \
+the code; lanes: their numbers; acts: the highest n that was counted; lane, view: picked before; keyed: it can be \
+approved; hosts: the tablet's addresses |
+| screen | `pick` lane, view, at_ms | view: lane, dial, pool; the tablet sends that card list from then on; at_ms: \
+since when, null before a start |
 | screen | `time` t1_ms, bound_ms | bound_ms: the screen's own estimate, null before it has one; for the tablet's list |
 | tablet | `time` t1_ms, t2_ms, t3_ms | t2 and t3 on the tablet's clock that never jumps |
 | tablet | `state` zero_ms, begun, ended, stopped | zero_ms: of the tablet's clock; null before a start is set |
@@ -32,14 +34,22 @@ code; lanes: their numbers; acts: the highest n that was counted; lane, view: pi
 on, the same one adds |
 | screen | `act` body, mac | body: JSON text of n, kind, at_ms, bound_ms and what the kind needs |
 | tablet | `answer` n, done, says | to an act, again for each time it comes |
-| tablet | `role` role · `show number` for_ms · `away` | the coach approved it, asks for its number, sends it away |
+| tablet | `role` role · `show number` for_ms · `away` · `hosts` hosts | the coach approved it, asks for its number, \
+sends it away; the tablet's addresses have changed |
 
 Acts: `touch` lane; `rate` lane, marks_ms (session time of each press, ascending), cycles; `stop all`. `n` counts up
 from 1 for each device; each counts once, whenever it comes.
 
 **Roles.** A device *shows* until the coach approves it on the tablet; then it *helps*: its acts become journal entries
 that name it ("screen 3") and keep their bound. Only a device that has a key of its own can be approved: one that
-scanned the QR code.
+scanned the QR code. An act counts only at the lane that the device helped at by the act's own time, however late it
+comes: `Device.turns` has since when it helps where.
+
+**The next session** takes the devices over: they join it by what they have, at the lane with the same number, and show.
+Who helps, the coach says again. Those that were sent away are forgotten.
+
+**Another address.** A page goes on where it was loaded; it tries the addresses that the tablet had told it, and one
+that is typed. The tablet knows the addresses it has had: a page from there is no stranger's.
 
 **Keys.** The QR code is `http://ADDRESS:PORT/#KEY`, 32 hex digits. What is behind # never leaves the browser. A key
 serves one device: the first to prove it (HMAC-SHA256 of the nonce) has it, and the tablet draws another. So
@@ -60,6 +70,7 @@ alone. What a listener would gain by the code, a screen, they see anyway.
     link.role             "shows" or "helps"; link.keyed: whether it can be approved to help
     link.lanes            the numbers on the wall, in the squad's order
     link.title            of the session
+    link.host             the address that was tried last; link.find(address) tries another
     link.pick(lane, view) lane is an index; link.picked = {lane, view} is kept on the device, null before
     link.now()            session ms, null before a start is set or before the clock is known; never runs backwards
     link.bound()          the greatest error of now(), ms; null as now()

@@ -8,6 +8,7 @@ say a thing are lists, the longest first. No card names a swimmer.
 | --- | --- | --- |
 | `lane` | lane | a lane's own view |
 | `band 0`, `band 1` … | dial, pool | a lane's row, by its index |
+| `swimmer 0 0` … | pool | where a lane's swimmer is, by both indexes: `swimmercards` |
 | `pool` | all | session, section, the dial's marks, all stopped |
 | `beep` | all | at this instant ends a count-down that the tablet sounds |
 
@@ -21,6 +22,7 @@ from itertools import pairwise
 from typing import Any
 
 from pacer.plan.library.drillbook import DrillBook
+from pacer.screens.swimmercards import home_cards, swimmer_cards
 from pacer.session.running.replay import Run
 from pacer.show.measure.fitting import cue_words
 from pacer.show.view.bandtext import needs_of
@@ -70,6 +72,7 @@ def card_list(
     else:
         for index in range(len(run.timeline.tracks)):
             cards += maker.band(index, kind == "pool", from_ms, until_ms)
+            cards += maker.swimmers(index, from_ms, until_ms) if kind == "pool" else []
     cards += [{"part": "beep", "at_ms": at_ms} for at_ms in sounds if from_ms <= at_ms < until_ms]
     return sorted(cards, key=lambda card: card["at_ms"])
 
@@ -125,6 +128,18 @@ class CardMaker:
         """A lane's row in the dial, or its band in the `pool`."""
         instants = self._instants(lane, from_ms, until_ms, LaneReader.changes)
         return _changing([self._band(lane, pool, at) for at in instants])
+
+    def swimmers(self, lane: int, from_ms: int, until_ms: int) -> list[Card]:
+        """Where a lane's swimmers are."""
+        reader, run = self.reader.lanes[lane], self.run
+        if self.home is not None and self.home.is_out(lane, from_ms):
+            out = self.home.reader.lanes[lane]
+            home_ms = out.stops[-1][1]
+            cards = swimmer_cards(out, from_ms, min(until_ms, home_ms))
+            return cards + (home_cards(out, home_ms) if home_ms < until_ms else [])
+        if run.begun is None or run.ended_ms is not None:
+            return home_cards(reader, from_ms)
+        return swimmer_cards(reader, from_ms, until_ms)
 
     def pool(self, from_ms: int, until_ms: int) -> list[Card]:
         """What is said of all lanes together."""

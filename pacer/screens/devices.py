@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass, fields, replace
+from itertools import count
 from typing import Any
 
 from pacer.screens.lockout import Lockout
@@ -11,7 +12,14 @@ from pacer.screens.messages import Join
 from pacer.screens.signing import is_signed, new_code, new_key, same
 
 VERSION = 1  #: of the protocol
-MOST_DEVICES = 256  #: remembered of one session
+MOST_DEVICES = 256  #: remembered
+MOST_TURNS = 32  #: of one device
+MOST_HOSTS = 16
+SLACK_MS = 1_000  #: an act counts for the lane that the device was at so long before or after, at most
+BEFORE_MS = -(10**9)  #: before every start
+
+Turn = tuple[int, int | None]
+"""From this session time on a device helps at that lane; None: at none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +34,27 @@ class Device:
     away: bool = False  #: the coach has sent it away
     lane: int | None = None
     view: str = "lane"
+    here: bool = True  #: it has joined this session, not only one before
+    turns: tuple[Turn, ...] = ()
 
     @property
     def source(self) -> str:
         """What journal entries call it."""
         return f"screen {self.number}"
+
+    def helped(self, lane: int, at_ms: int, bound_ms: int) -> bool:
+        """Whether the coach had let it help at that lane at its own time `at_ms`, which may be off by its bound.
+
+        >>> phone = Device(1, "", turns=((0, 2), (60_000, 3), (90_000, None)))
+        >>> [phone.helped(2, at_ms, 20) for at_ms in (5_000, 60_010, 70_000)], phone.helped(3, 95_000, 20)
+        ([True, True, False], False)
+        """
+        slack_ms = min(bound_ms, SLACK_MS)
+        ends = (*(since_ms for since_ms, _ in self.turns[1:]), None)
+        return any(
+            at == lane and since_ms - slack_ms <= at_ms and (end_ms is None or at_ms < end_ms + slack_ms)
+            for (since_ms, at), end_ms in zip(self.turns, ends)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +72,7 @@ class Devices:
         self.session = session or new_key()  #: what names the session to its screens
         self.code, self.key = new_code(), new_key()
         self.known: dict[str, Device] = {}
+        self.hosts: tuple[str, ...] = ()  #: addresses with port that a page may have been loaded from
         self.lockout = Lockout()
 
     def join(self, asked: Join, nonce: str, address: str, now_ms: int) -> Device | Refusal:
@@ -64,14 +89,16 @@ class Devices:
         if known is not None and known.key:
             return Refusal("used")  # a device that has a key proves it
         if asked.token is not None:
-            return known if known is not None and same(known.token, asked.token) else Refusal("code")
+            if known is None or not same(known.token, asked.token):
+                return Refusal("code")
+            return self._keep(known)
         return self._by_code(asked, known, address, now_ms)
 
     def _by_key(self, asked: Join, known: Device | None, nonce: str) -> Device | Refusal:
         mac = asked.mac or ""
         signed = ("join", self.session, asked.device, nonce)
         if known is not None and known.key and is_signed(known.key, mac, *signed):
-            return known
+            return self._keep(known)
         if not is_signed(self.key, mac, *signed):
             return Refusal("used")
         key, self.key = self.key, new_key()
@@ -88,14 +115,16 @@ class Devices:
         return self._keep(replace(known or self._fresh(asked.device), token=new_key()))
 
     def _fresh(self, name: str) -> Device:
-        return Device(max((one.number for one in self.known.values()), default=0) + 1, name)
+        taken = {one.number for one in self.known.values()}
+        return Device(next(number for number in count(1) if number not in taken), name)
 
     def _keep(self, device: Device) -> Device:
-        self.known[device.name] = device
-        if len(self.known) > MOST_DEVICES:  # who only showed is forgotten first
-            least = next((name for name, one in self.known.items() if not one.key and one is not device), None)
-            if least is not None:
-                del self.known[least]
+        self.known[device.name] = device = device if device.here else replace(device, here=True)
+        if len(self.known) > MOST_DEVICES:  # who was not here yet is forgotten first, then who only showed
+            others = [one for one in self.known.values() if one is not device]
+            least = min(others, key=lambda one: (one.here, bool(one.key)))
+            if not (least.here and least.key):
+                del self.known[least.name]
         return device
 
     # -- what the coach and the device decide ------------------------------------------------------------
@@ -104,6 +133,20 @@ class Devices:
         """The device as it is now."""
         self.known[name] = made = replace(self.known[name], **values)
         return made
+
+    def turn(self, name: str, since_ms: int, lane: int | None) -> Device:
+        """From that session time on it helps at that lane, or at none."""
+        turns = self.known[name].turns
+        if turns and turns[-1][1] == lane:
+            return self.known[name]
+        since_ms = max(since_ms, turns[-1][0]) if turns else since_ms
+        return self.change(name, turns=(*turns, (since_ms, lane))[-MOST_TURNS:])
+
+    def name_hosts(self, hosts: tuple[str, ...]) -> bool:
+        """The tablet is found at these; return whether one of them is new."""
+        new = tuple(host for host in hosts if host not in self.hosts)
+        self.hosts = (*self.hosts, *new)[-MOST_HOSTS:]
+        return bool(new)
 
     def numbered(self, number: int) -> Device | None:
         """The device with that number."""
@@ -121,6 +164,7 @@ class Devices:
             "session": self.session,
             "code": self.code,
             "key": self.key,
+            "hosts": list(self.hosts),
             "devices": [asdict(one) for one in self.known.values()],
         }
 
@@ -130,15 +174,34 @@ def devices_from(told: Any) -> Devices:
     try:
         made = Devices(_hex(told["session"]))
         made.code, made.key = _digits(told["code"]), _hex(told["key"])
+        made.hosts = tuple(host for host in told["hosts"] if _is(host, str))
         kinds = {each.name: each.type for each in fields(Device)}
         for one in told["devices"]:
-            right = all(_fits(one[name], str(kind)) for name, kind in kinds.items())
+            turns = one["turns"] = tuple(tuple(turn) for turn in one["turns"])
+            right = all(_fits(one[name], str(kind)) for name, kind in kinds.items() if name != "turns")
+            right = right and all(_is(since_ms, int) and _is(lane, int, type(None)) for since_ms, lane in turns)
             if not right or one.keys() != kinds.keys() or (one["key"] and not _hex(one["key"])):
                 raise ValueError("a device is not as it should be")
             made.known[one["name"]] = Device(**one)
     except (KeyError, TypeError, AttributeError) as wrong:
         raise ValueError(f"not what was kept: {json.dumps(str(wrong))}") from None
     return made
+
+
+def for_next_session(before: Devices) -> Devices:
+    """Those that were not sent away join the next session by what they have; none of them helps yet, nor has a lane."""
+    made = Devices()
+    made.hosts = before.hosts
+    made.known = {
+        name: replace(one, helps=False, lane=None, view="lane", here=False, turns=())
+        for name, one in before.known.items()
+        if not one.away
+    }
+    return made
+
+
+def _is(value: Any, *kinds: type) -> bool:
+    return type(value) in kinds
 
 
 def _fits(value: Any, kind: str) -> bool:

@@ -1,7 +1,7 @@
 """What is kept of lane screens beside a session, so that they find it again after the tablet was killed.
 
-A file of its own, which no archive and no export takes along: it holds keys. It is the last session's; with another
-session another one takes its place.
+A file of its own, which no archive and no export takes along: it holds keys. The next session takes its devices over:
+nobody scans twice, but who helps is asked again.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pacer.disk import write_whole
 from pacer.screens.devices import Devices, devices_from
 
 FILE = "screens.json"
-VERSION = 1
+VERSION = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +40,13 @@ def keep_screens(folder: Path, kept: KeptScreens) -> None:
     path.chmod(0o600)
 
 
-def kept_screens(folder: Path, number: int | None) -> KeptScreens | None:
-    """The saved screens of session `number`; None if there are none or they cannot be read: then all pair again."""
+def kept_screens(folder: Path) -> KeptScreens | None:
+    """The screens of the last session that had any; None if they cannot be read: then all pair again."""
     try:
         told = json.loads((folder / FILE).read_bytes())
-        if told["v"] != VERSION or told["number"] != number or number is None:
+        if told["v"] != VERSION:
             return None
-        made = KeptScreens(number, bool(told["on"]), int(told["port"]), told["screens"])
+        made = KeptScreens(int(told["number"]), bool(told["on"]), int(told["port"]), told["screens"])
         made.opened()
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
@@ -55,5 +55,5 @@ def kept_screens(folder: Path, number: int | None) -> KeptScreens | None:
 
 def were_on(folder: Path, number: int | None) -> bool:
     """Whether session `number` was running with lane screens when the tablet was killed."""
-    kept = kept_screens(folder, number)
-    return kept is not None and kept.on
+    kept = kept_screens(folder)
+    return kept is not None and kept.on and kept.number == number

@@ -19,12 +19,13 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.addresses import addresses
 from pacer.screens.cardfeed import Shown
 from pacer.screens.cardlist import card_list, pack
-from pacer.screens.devices import Devices
+from pacer.screens.devices import Devices, for_next_session
 from pacer.screens.helperacts import entry_of
 from pacer.screens.keptscreens import KeptScreens, keep_screens, kept_screens
-from pacer.screens.laneserver import Delivered, LaneServer, Row
+from pacer.screens.laneserver import Delivered, LaneServer
 from pacer.screens.screenline import Limits
 from pacer.screens.screenpage import page_bytes
+from pacer.screens.screenrows import Row
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.show.drive.driver import Driver
@@ -34,6 +35,7 @@ HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are
 PORTS = 10
 PATIENCE = 8  #: quarters of a second that the port which screens know is waited for
+LOOK_S = 5.0  #: how often it is looked for other addresses
 AGAIN_S = 2.0  #: until a server that died is started again
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
@@ -60,10 +62,12 @@ class LaneScreens:
     ):
         self.driver, self.trouble, self._off = driver, "", False
         self._folder, self._host, self._clock_ms = folder, host or HOST, driver.exact_ms
-        kept = None if folder is None else kept_screens(folder, driver.number)
+        kept = None if folder is None else kept_screens(folder)
         self._ports = _ports(port, None if kept is None else kept.port)
-        self._kept_number = None if kept is None else kept.number
         devices = Devices() if kept is None else kept.opened()
+        self._kept_number = driver.number
+        if kept is not None and kept.number != driver.number:
+            devices, self._kept_number = for_next_session(devices), None
         self._acts_done = {
             (entry.source, entry.act): True
             for entry in driver.journal
@@ -259,8 +263,12 @@ class LaneScreens:
 
     async def _look_for_addresses(self) -> None:
         while True:
-            self._addresses = ("127.0.0.1",) if self._host == "127.0.0.1" else await asyncio.to_thread(addresses)
-            await asyncio.sleep(5)
+            found = ("127.0.0.1",) if self._host == "127.0.0.1" else await asyncio.to_thread(addresses)
+            hosts = tuple(f"{address}:{self.server.port}" for address in found)
+            if self.server.port and hosts != self.server.hosts:
+                self.server.name_hosts(hosts)
+            self._addresses = found
+            await asyncio.sleep(LOOK_S if self.server.port else 0.1)
 
     def _stop(self) -> None:
         loop, task = self._loop, self._task

@@ -18,7 +18,7 @@ from websockets.asyncio.server import Server, ServerConnection, serve
 from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
-from pacer.screens.devices import VERSION, Device, Devices, Refusal
+from pacer.screens.devices import BEFORE_MS, VERSION, Device, Devices, Refusal
 from pacer.screens.messages import (
     Act,
     BadMessage,
@@ -30,6 +30,7 @@ from pacer.screens.messages import (
     message_of,
 )
 from pacer.screens.screenline import Bucket, Limits, ScreenLine
+from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
 from pacer.screens.webgate import WebGate
 
@@ -37,19 +38,6 @@ POLICY_VIOLATION = 1008  #: RFC 6455, section 7.4.1
 GLANCE_S = 1.0  #: how often the coach's list is updated
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
-
-
-class Row(NamedTuple):
-    """A screen on the coach's list. `lane` is an index; `gone_ms`: since when it is not connected, tablet's clock."""
-
-    number: int
-    lane: int | None
-    view: str
-    connected: bool
-    gone_ms: int | None
-    bound_ms: float | None
-    helps: bool
-    can_help: bool
 
 
 class Delivered(NamedTuple):
@@ -80,6 +68,7 @@ class LaneServer:
         self.rows: tuple[Row, ...] = ()  #: the coach's list
         self.stamp = 0  #: goes up when the QR code, the code or the list's devices have changed
         self.port = 0
+        self.hosts: tuple[str, ...] = ()
         self._clock_ms, self._boot = clock_ms, boot
         self._keep = keep
         self._page = page
@@ -92,7 +81,7 @@ class LaneServer:
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
         """Serve until cancelled. Raises OSError where the port cannot be had."""
         self._unkept = asyncio.Event()
-        gate = WebGate(self._page, self.limits)
+        gate = WebGate(self._page, self.limits, lambda: self.devices.hosts)
         self._screens.clear()
         self._feeds.clear()
         quiet = logging.getLogger("pacer.screens.sockets")
@@ -144,6 +133,14 @@ class LaneServer:
         """Write the devices down."""
         self._unkept.set()
 
+    def name_hosts(self, hosts: tuple[str, ...]) -> None:
+        """The tablet is found at these addresses now: screens try them where they lose it."""
+        self.hosts = hosts
+        if self.devices.name_hosts(hosts):
+            self._unkept.set()
+        for screen in self._screens.values():
+            screen.put(_text("hosts", hosts=hosts))
+
     def answer(self, device: str, n: int, done: bool, says: str) -> None:
         """What came of an act."""
         told = _text("answer", n=n, done=done, says=says)
@@ -160,6 +157,7 @@ class LaneServer:
         if device is None or (helps and not device.key):
             return
         self._change(device.name, helps=helps)
+        self._take_turn(device.name, device.lane if helps else None)
         self._changed()
         if screen := self._screens.get(device.name):
             screen.put(_text("role", role=_role(screen.device)), urgent=True)
@@ -176,6 +174,7 @@ class LaneServer:
         if device is None:
             return
         self._change(device.name, away=True, helps=False)
+        self._take_turn(device.name, None)
         self._changed()
         if screen := self._screens.get(device.name):
             screen.put(_text("away"), urgent=True)
@@ -269,11 +268,13 @@ class LaneServer:
                 screen.put(
                     lambda: _text("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
                 )
-            case Pick(lane, view):
+            case Pick(lane, view, at_ms):
                 if self._feeds.shown is not None and lane >= len(self._feeds.shown.run.timeline.tracks):
                     raise BadMessage("there is no such lane")
                 screen.picked = (lane, view)
                 self._change(screen.device.name, lane=lane, view=view)
+                if screen.device.helps:
+                    self._take_turn(screen.device.name, lane, at_ms)
                 self._unkept.set()
                 self._forget_feeds()
                 self._feed(screen)
@@ -290,8 +291,10 @@ class LaneServer:
         known = self._answers.get(device.name, {}).get(act.n)
         if known is not None:
             screen.put(known, urgent=True)
-        elif not device.helps:
+        elif act.lane is None and not device.helps or not device.turns:
             screen.put(_text("answer", n=act.n, done=False, says="The coach has to approve this screen"), urgent=True)
+        elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
+            screen.put(_text("answer", n=act.n, done=False, says="This screen was not at that lane then"), urgent=True)
         elif len(self.acts) < 4 * self.limits.queued:
             self.acts.append(Delivered(device.name, device.source, act))
 
@@ -313,6 +316,7 @@ class LaneServer:
             lane=device.lane,
             view=device.view,
             keyed=bool(device.key),
+            hosts=self.hosts,
         )
 
     def _state(self) -> str:
@@ -347,23 +351,19 @@ class LaneServer:
             self._glance()
 
     def _glance(self) -> None:
-        self.rows = tuple(
-            Row(
-                one.number,
-                one.lane,
-                one.view,
-                one.name in self._screens,
-                None if one.name in self._screens else self._gone.get(one.name),
-                self._screens[one.name].bound_ms if one.name in self._screens else None,
-                one.helps,
-                bool(one.key),
-            )
-            for one in self.devices.known.values()
-            if not one.away
-        )
+        self.rows = rows_of(self.devices, self._screens, self._gone)
 
     def _change(self, name: str, **values: Any) -> None:
         made = self.devices.change(name, **values)
+        if name in self._screens:
+            self._screens[name].device = made
+
+    def _take_turn(self, name: str, lane: int | None, at_ms: int | None = None) -> None:
+        """A device helps at that lane, or at none, since `at_ms` or from now on."""
+        shown = self._feeds.shown
+        begun = shown is not None and shown.run.begun is not None
+        now_ms = shown.at_ms(self._clock_ms()) if shown is not None and begun else BEFORE_MS
+        made = self.devices.turn(name, now_ms if at_ms is None else min(at_ms, now_ms), lane)
         if name in self._screens:
             self._screens[name].device = made
 

@@ -35,10 +35,11 @@ class Join:
 
 @dataclass(frozen=True, slots=True)
 class Pick:
-    """What a screen wants to show."""
+    """What a screen wants to show, and since which session time, if it knows."""
 
     lane: int
     view: str
+    at_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def message_of(text: str | bytes) -> Message:
     """The message that a frame holds. Raises BadMessage.
 
     >>> message_of('{"type": "pick", "lane": 2, "view": "dial"}')
-    Pick(lane=2, view='dial')
+    Pick(lane=2, view='dial', at_ms=None)
     """
     if not isinstance(text, str):
         raise BadMessage("not text")
@@ -161,6 +162,10 @@ def _ms_or_none(value: Any) -> float | None:
     return None if value is None else abs(_ms(value))
 
 
+def _whole_or_none(value: Any) -> int | None:
+    return None if value is None else _whole(-_MOST_MS, _MOST_MS)(value)
+
+
 def _one_of(*words: str) -> Check:
     def check(value: Any) -> str:
         if value not in words:
@@ -202,7 +207,7 @@ _MESSAGES = {
             "mac": _HEX_64,
         },
     ),
-    "pick": _reader(Pick, {"lane": _LANE, "view": _one_of(*VIEWS)}),
+    "pick": _reader(Pick, {"lane": _LANE, "view": _one_of(*VIEWS), "at_ms": _whole_or_none}),
     "time": _reader(ClockAsked, {"t1_ms": _ms, "bound_ms": _ms_or_none}),
     "act": _reader(SignedAct, {"body": _text(r"[\s\S]{1,2048}"), "mac": _HEX_64}),
 }

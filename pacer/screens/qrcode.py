@@ -22,8 +22,24 @@ def qr_rows(text: str) -> tuple[str, ...]:
     return tuple("".join("#" if dark else "." for dark in row) for row in made.matrix_iter(border=QUIET))
 
 
+_DRAWN = {"##": " ", "#.": "▄", ".#": "▀", "..": "█"}
+
+
+def can_draw(encoding: str | None) -> bool:
+    """Whether an encoding has the letters that it is drawn with.
+
+    >>> can_draw("utf-8"), can_draw("cp437"), can_draw("ascii"), can_draw(None)
+    (True, True, False, False)
+    """
+    try:
+        "".join(_DRAWN.values()).encode(encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
 def qr_terminal(text: str, out: TextIO) -> None:
-    """Draw it with letters, light on dark: for a terminal."""
+    """Draw it with letters, light on dark: for a terminal, or a log that is read in one."""
     rows = qr_rows(text)
     for upper, lower in zip(rows[::2], (*rows[1::2], "." * len(rows[0]))):
-        out.write("".join({"##": " ", "#.": "▄", ".#": "▀", "..": "█"}[a + b] for a, b in zip(upper, lower)) + "\n")
+        out.write("".join(_DRAWN[a + b] for a, b in zip(upper, lower)) + "\n")

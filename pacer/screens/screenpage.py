@@ -109,7 +109,20 @@ def _tablet() -> dict[str, Any]:
 
 
 def _theme(theme: Theme) -> dict[str, str]:
-    names = ("ground", "deck", "water", "ink", "dim", "line", "rope", "float_", "flip", "flip_ink", "on_state")
+    names = (
+        "ground",
+        "deck",
+        "water",
+        "ink",
+        "dim",
+        "line",
+        "rope",
+        "float_",
+        "flip",
+        "flip_ink",
+        "on_state",
+        "swimmer",
+    )
     return {"name": theme.name} | {name: _code(theme.colour(name)) for name in names}
 
 

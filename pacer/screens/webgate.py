@@ -8,6 +8,7 @@ import re
 import socket
 import time
 from collections import Counter
+from collections.abc import Callable, Container
 from hashlib import sha256
 from http import HTTPStatus
 from typing import Any
@@ -25,8 +26,8 @@ SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow o
 class WebGate:
     """Answers requests, and counts connections from their first byte on."""
 
-    def __init__(self, page: bytes, limits: Limits):
-        self._page, self._limits, self._policy = page, limits, policy_of(page)
+    def __init__(self, page: bytes, limits: Limits, hosts: Callable[[], Container[str]] = tuple):
+        self._page, self._limits, self._policy, self._hosts = page, limits, policy_of(page), hosts
         self._open: Counter[str] = Counter()
         self._came: dict[str, Bucket] = {}
 
@@ -55,7 +56,7 @@ class WebGate:
         """The page; None for the WebSocket.
 
         A name in Host means that somebody's page was led here by a name of its own (DNS rebinding), another Origin that
-        the page is not ours.
+        the page is not ours. A page that was loaded before the tablet got another address is: `hosts` are the tablet's.
         """
         host, port = connection.local_address[:2]
         names = {f"{host}:{port}", *([f"localhost:{port}"] if host.startswith("127.") else [])}
@@ -67,13 +68,15 @@ class WebGate:
             return self._page_at(asked[0])
         if path != "/link":
             return _said(HTTPStatus.NOT_FOUND, "There is nothing here.\n")
-        if request.headers.get_all("Origin") != [f"http://{asked[0]}"]:
+        origins = request.headers.get_all("Origin")
+        from_us = len(origins) == 1 and origins[0].startswith("http://")
+        if not from_us or not (origins[0][7:] == asked[0] or origins[0][7:] in self._hosts()):
             return _said(HTTPStatus.FORBIDDEN, "Use the page of the tablet.\n")
         return None
 
     def _page_at(self, host: str) -> Response:
         more = {
-            "Content-Security-Policy": f"{self._policy}; connect-src 'self' ws://{host}",
+            "Content-Security-Policy": f"{self._policy}; connect-src ws://{host} ws://*:{host.rpartition(':')[2]}",
             "X-Content-Type-Options": "nosniff",
             "Referrer-Policy": "no-referrer",
             "Cache-Control": "no-cache",

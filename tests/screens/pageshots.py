@@ -19,7 +19,13 @@ from pacer.timeline.timeline import build_timeline
 from tests.screens.browser import Chromium, Firefox, page_with
 from tests.screens.runs import demo
 
-SIZES = {"320x568": (320, 568, 5.2), "768x1024": (768, 1024, 5.0), "1280x800": (1280, 800, 5.9)}  # CSS pixels a mm
+SIZES = {
+    "320x568": (320, 568, 5.2),
+    "375x667": (375, 667, 5.6),
+    "500x900": (500, 900, 6.0),
+    "768x1024": (768, 1024, 5.0),
+    "1280x800": (1280, 800, 5.9),
+}  # CSS pixels a mm
 FIREFOX = "firefox"
 MAIN_MS = 26 * 60_000
 

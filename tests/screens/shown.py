@@ -47,6 +47,13 @@ def lane_words(card: dict, at_ms: int) -> dict:
     return words | {"hero": hero, "hero_label": label, "swum": up(card["sent_ms"], at_ms)}
 
 
+def place(card: dict, at_ms: int) -> float:
+    """Where a swimmer is."""
+    since_ms = at_ms - (card["left_ms"] or 0)
+    piece = ([piece for piece in card["way"] if piece[0] <= since_ms] or card["way"])[-1]
+    return piece[1] if piece[1] < 0 else (piece[1] + (since_ms - piece[0]) * piece[2] / 1e6) % 2
+
+
 def clock(card: dict, at_ms: int) -> str:
     """The pace clock's reading."""
     return clock_reading(at_ms, card["phase_ms"])

@@ -15,7 +15,7 @@ from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.onelaneview import foot_ways, later_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
-from tests.screens.shown import clock, down, in_force, lane_words, up
+from tests.screens.shown import clock, down, in_force, lane_words, place, up
 
 INSTANTS = 60
 
@@ -68,7 +68,7 @@ def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
         for _ in range(INSTANTS):
             at_ms = rng.randrange(from_ms, until_ms + 1)
             found = in_force(cards, at_ms)
-            pool, view = found["pool"], pool_view(run, at_ms, phase_ms=run.phase_ms, places=False)
+            pool, view = found["pool"], pool_view(run, at_ms, phase_ms=run.phase_ms)
             dial = dial_view(run, at_ms, phase_ms=run.phase_ms)
             session = pool["session"] or down(pool["to_ms"], at_ms) or up(pool["since_ms"], at_ms)
             assert session == view.session
@@ -85,6 +85,11 @@ def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
                     text.lane, text.state, text.word, text.shape, text.clock, text.leave_label, text.name
                 ]  # fmt: skip
                 assert (down(card["leave_ms"], at_ms), up(card["sent_ms"], at_ms)) == (band.count, band.swum)
+                swimmers = [place(found[f"swimmer {lane} {number}"], at_ms) for number in range(len(band.places))]
+                assert f"swimmer {lane} {len(swimmers)}" not in found
+                for there, here in zip(swimmers, band.places):
+                    apart = abs((there - here + 1) % 2 - 1) if min(there, here) >= 0 else abs(there - here)
+                    assert apart < 0.002, (swimmers, band.places)
 
 
 def test_minutes_put_together_are_the_whole():

@@ -10,7 +10,7 @@ from contextlib import closing, contextmanager
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.entries import Begun, Ended, Held
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.savedsession import session_of
@@ -173,7 +173,7 @@ def test_what_was_pressed_without_a_network_is_sent_when_it_is_back(chromium):
         before = told(chromium, "now()")
         until(lambda: told(chromium, "aloneSince") is not None, 8)
         assert told(chromium, "now()") - before > 2_500, "it goes on"
-        assert "No tablet for" in said(chromium)
+        until(lambda: "No tablet for" in said(chromium))
         until(lambda: frames.counted, 20)
         entry = frames.counted[0].entry
         assert abs(entry.at_ms - pressed) < 100, "its time is the helper's, without the network's delay"
@@ -205,6 +205,72 @@ def test_the_tablet_is_killed_and_resumed_and_nobody_types_twice(chromium, tmp_p
         assert told(chromium, "state") == "joined" and told(chromium, "number") == 1
         assert told(chromium, "now()") > going_on
         until(lambda: "SWIM" in said(chromium) or "REST" in said(chromium) or "READY" in said(chromium))
+
+
+def test_the_session_ends_and_the_next_one_takes_its_screen_over(chromium, tmp_path):
+    """Ended in the middle of a swim: swimmers stop at the wall, then it is over, and so it stays without the tablet."""
+    store = Store(tmp_path)
+    store.open()
+    clock = lambda: Now(now_ms(), 1_772_470_883_456, "a")  # noqa: E731
+
+    @contextmanager
+    def session(ago_ms):
+        keeper = begin(store, session_of(driver().run.timeline, PLAN), clock=clock)
+        made = driver(OnDisk(keeper, wait=True), began_ago_ms=None)
+        made.append(Begun(-ago_ms, now_ms() - ago_ms, 0, boot="a"))
+        with closing(keeper), hall(made, tmp_path, port=None) as screens, played(screens) as frames:
+            yield screens, frames
+
+    with session(30_000) as (screens, frames):
+        open_page(chromium, screens)
+        type_code(chromium, screens.code)
+        pick(chromium, "5")
+        until(lambda: "SWIM" in said(chromium))
+        frames.append(Ended)
+        until(lambda: "STOP AT WALL" in said(chromium) or "FINISH" in said(chromium))
+        chromium.execute_script("const ended = link.now; link.now = () => ended() + 200000;")  # they are home
+        until(lambda: "DONE" in said(chromium))
+        assert told(chromium, "ended")
+    until(lambda: told(chromium, "aloneSince") is not None, 15)
+    time.sleep(0.5)
+    assert "DONE" in said(chromium) and "No tablet" not in said(chromium)
+    with session(20_000) as (screens, _):
+        until(lambda: told(chromium, "ended") is False and told(chromium, "aloneSince") is None, 20)
+        chromium.execute_script("location.reload()")
+        until(lambda: "SWIM" in said(chromium))
+        assert told(chromium, "picked") == {"lane": 2, "view": "lane"} and told(chromium, "number") == 1
+        assert [row[:4] for row in screens.rows] == [(1, 2, "lane", True)]
+
+
+def test_the_tablet_has_another_address_and_is_found_without_scanning(chromium):
+    """This machine has 127.0.0.2 too. The tablet told both; from one on it answers at the other alone."""
+    with hall(host="0.0.0.0") as screens, played(screens):
+        port = screens.server.port
+        until(lambda: screens.server.hosts)
+        screens._loop.call_soon_threadsafe(screens.server.name_hosts, (f"127.0.0.1:{port}", f"127.0.0.2:{port}"))
+        chromium.get(f"http://127.0.0.1:{port}/none")
+        chromium.execute_script("localStorage.clear();")
+        chromium.get(f"http://127.0.0.1:{port}/")
+        type_code(chromium, screens.code)
+        pick(chromium)
+    until(lambda: told(chromium, "aloneSince") is not None, 15)
+    kept = screens.server.devices
+    with hall(host="127.0.0.2", port=port) as screens, played(screens):
+        screens.server.devices = kept
+        until(lambda: told(chromium, "aloneSince") is None, 40)
+        assert told(chromium, "host") == f"127.0.0.2:{port}" and told(chromium, "state") == "joined"
+        assert chromium.execute_script("return location.hostname;") == "127.0.0.1"
+    with hall(host="127.0.0.3", port=port) as screens, played(screens):
+        screens.server.devices = kept
+        until(lambda: told(chromium, "aloneSince") is not None, 15)
+        chromium.find_element("id", "view").click()
+        press(chromium, "Find the tablet")
+        field = until(lambda: chromium.find_elements("css selector", "input"))[0]
+        field.clear()
+        field.send_keys("127.0.0.3")
+        press(chromium, "Find")
+        until(lambda: told(chromium, "aloneSince") is None, 20)
+        assert told(chromium, "host") == f"127.0.0.3:{port}"
 
 
 def test_two_browsers_on_one_lane_say_the_same(chromium):

@@ -9,14 +9,14 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.screens.devices import MOST_DEVICES, Device, Devices, Refusal
-from pacer.screens.keptscreens import FILE, KeptScreens, keep_screens, kept_screens
+from pacer.screens.devices import MOST_DEVICES, MOST_TURNS, Device, Devices, Refusal, for_next_session
+from pacer.screens.keptscreens import FILE, KeptScreens, keep_screens, kept_screens, were_on
 from pacer.screens.lockout import MOST_WRONG, SHUT_AFTER, SHUT_MS, Lockout
 from pacer.screens.messages import Join
 from pacer.screens.signing import mac_of, new_key
 
 NONCE = "0f" * 16
-PHONE, OTHER = "0123456789abcdef", "fedcba9876543210"
+PHONE, OTHER, THIRD = "0123456789abcdef", "fedcba9876543210", "00000000000000ff"
 
 
 @pytest.fixture
@@ -121,25 +121,70 @@ def test_all_of_it_is_kept_with_the_session(devices, tmp_path):
     joined(devices, by_key(devices, devices.key))
     joined(devices, by_code(devices, name=OTHER))
     devices.change(PHONE, helps=True, lane=2, view="dial")
+    devices.turn(PHONE, 5_000, 2)
+    devices.turn(PHONE, 9_000, None)
+    devices.name_hosts(("10.0.0.7:8080",))
     keep_screens(tmp_path, KeptScreens(12, True, 8080, devices.as_json()))
     assert (tmp_path / FILE).stat().st_mode & 0o777 == 0o600
-    found = kept_screens(tmp_path, 12)
-    assert (found.on, found.port) == (True, 8080)
+    found = kept_screens(tmp_path)
+    assert (found.number, found.on, found.port) == (12, True, 8080)
     again = found.opened()
-    assert (again.known, again.code, again.key, again.session) == (
-        devices.known, devices.code, devices.key, devices.session,
+    assert (again.known, again.code, again.key, again.session, again.hosts) == (
+        devices.known, devices.code, devices.key, devices.session, ("10.0.0.7:8080",),
     )  # fmt: skip
-    assert kept_screens(tmp_path, 13) is None and kept_screens(tmp_path, None) is None
+    assert were_on(tmp_path, 12) and not were_on(tmp_path, 13) and not were_on(tmp_path, None)
+
+
+def test_the_next_session_takes_them_over_but_whom_the_coach_sent_away(devices):
+    key = devices.key
+    joined(devices, by_key(devices, key))
+    shows = joined(devices, by_code(devices, name=OTHER))
+    joined(devices, by_code(devices, name=THIRD))
+    devices.change(PHONE, helps=True, lane=2)
+    devices.turn(PHONE, 0, 2)
+    devices.change(THIRD, away=True)
+    following = for_next_session(devices)
+    assert following.session != devices.session and (following.code, following.key) != (devices.code, devices.key)
+    assert [one.here for one in following.known.values()] == [False, False]
+    back = joined(following, by_key(following, key))
+    assert (back.number, back.here, back.helps, back.lane, back.turns) == (1, True, False, None, ())
+    token = Join(1, OTHER, following.session, token=shows.token)
+    assert joined(following, token).number == 2
+    assert joined(following, replace(token, device=THIRD, token=new_key())) == Refusal("code")
+    assert joined(following, by_code(following, name=THIRD)).number == 3
+
+
+def test_who_was_not_here_yet_is_forgotten_first(devices):
+    for number in range(MOST_DEVICES):
+        joined(devices, by_key(devices, devices.key, f"{number:016x}"))
+    following = for_next_session(devices)
+    for number in range(200):
+        joined(following, by_code(following, name=f"a{number:015x}"))
+    assert len(following.known) == MOST_DEVICES and sum(one.here for one in following.known.values()) == 200
+    numbers = [one.number for one in following.known.values()]
+    assert len(set(numbers)) == len(numbers)
+
+
+def test_since_when_it_helps_where_ascends_and_is_not_kept_for_ever(devices):
+    joined(devices, by_key(devices, devices.key))
+    devices.turn(PHONE, 60_000, 1)
+    devices.turn(PHONE, 50_000, 2)  # it says that it changed before it was approved
+    assert devices.turn(PHONE, 70_000, 2).turns == ((60_000, 1), (60_000, 2))
+    for number in range(100):
+        devices.turn(PHONE, 80_000, number % 2)
+    assert len(devices.known[PHONE].turns) == MOST_TURNS
 
 
 def damaged(told):
     device = told["screens"]["devices"][0]
     yield "half a file", "{"
     yield "no device", {**told, "screens": {**told["screens"], "devices": [7]}}
-    for name, value in (("key", "xy"), ("number", "1"), ("helps", 1), ("lane", "2"), ("more", 1)):
+    for name, value in (("key", "xy"), ("number", "1"), ("helps", 1), ("lane", "2"), ("more", 1), ("turns", [[1]]),
+                        ("turns", [["1", 2]]), ("turns", 7)):  # fmt: skip
         yield name, {**told, "screens": {**told["screens"], "devices": [{**device, name: value}]}}
     yield "code", {**told, "screens": {**told["screens"], "code": "12345"}}
-    yield "version", {**told, "v": 2}
+    yield "version", {**told, "v": 1}
+    yield "hosts", {**told, "screens": {**told["screens"], "hosts": 7}}
 
 
 def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path):
@@ -148,7 +193,7 @@ def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path)
     told = json.loads((tmp_path / FILE).read_text())
     for name, wrong in damaged(told):
         (tmp_path / FILE).write_text(wrong if isinstance(wrong, str) else json.dumps(wrong))
-        assert kept_screens(tmp_path, 12) is None, name
+        assert kept_screens(tmp_path) is None, name
 
 
 def test_the_server_is_not_imported_before_it_is_turned_on():

@@ -15,6 +15,7 @@ import time
 from dataclasses import replace
 
 import pytest
+from websockets.exceptions import InvalidStatus
 
 from pacer.screens.screenline import Limits
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
@@ -46,12 +47,15 @@ async def framed(screens, coroutine):
         drawing.cancel()
 
 
-async def helping(screens, one, name=PHONE):
-    """Join by the key of the QR code, be approved, and pick lane 0."""
+async def helping(screens, one, name=PHONE, since_ms=0):
+    """Join by the key of the QR code, be approved, and pick lane 0; as if that were long ago."""
     told = await one.join(name=name, key=screens.scanned.partition("#")[2])
     await one.send("pick", lane=0, view="lane")
     screens.approve(told["number"])
     assert (await one.hear("role"))["role"] == "helps"
+    if since_ms is not None:
+        screens._loop.call_soon_threadsafe(lambda: screens.server._change(name, turns=((since_ms, 0),)))
+        until(lambda: screens.server.devices.known[name].turns == ((since_ms, 0),))
     return told
 
 
@@ -218,6 +222,46 @@ def test_doubled_late_and_reordered_acts_count_once_where_they_belong():
         assert all(answer["done"] for answer in answers) and len(counted) == 2
 
 
+async def answered(one, act):
+    await one.send("act", **act)
+    return await one.hear("answer")
+
+
+def test_an_act_counts_at_the_lane_that_the_screen_was_at_by_the_acts_own_time():
+    """The helper goes from lane 0 to lane 1 at 100 s; what was pressed before comes after."""
+
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            early = await answered(one, one.signed("touch", at_ms=91_000, lane=1))
+            await one.send("pick", lane=1, view="lane", at_ms=100_000)
+            late = await answered(one, one.signed("touch", at_ms=91_500, lane=0))
+            wrong = await answered(one, one.signed("touch", at_ms=120_000, lane=0))
+            now = await answered(one, one.signed("touch", at_ms=screens.driver.at_ms(), lane=1))
+            screens.approve(1, False)
+            await one.hear("role")
+            kept = await answered(one, one.signed("touch", at_ms=102_000, lane=1))
+            return [early, late, wrong, now, kept]
+
+    with hall(driver(began_ago_ms=212_000)) as screens:
+        answers, _ = asyncio.run(framed(screens, play(screens)))
+        assert [answer["done"] for answer in answers] == [False, True, False, True, True], answers
+        assert {answers[0]["says"], answers[2]["says"]} == {"This screen was not at that lane then"}
+        touches = [(entry.at_ms, entry.lane) for entry in screens.driver.journal if isinstance(entry, Touched)]
+        assert touches[0] == (91_500, 0) and [lane for _, lane in touches] == [0, 1, 1]
+
+
+def test_an_act_from_before_the_coach_let_it_help_counts_nothing():
+    async def play(screens):
+        async with screen(screens) as one:
+            await helping(screens, one, since_ms=None)
+            return await answered(one, one.signed("touch", at_ms=91_000, lane=0))
+
+    with hall(driver(began_ago_ms=157_000)) as screens:
+        answer, _ = asyncio.run(framed(screens, play(screens)))
+        assert not answer["done"] and len(screens.driver.journal) == 1
+
+
 def test_a_stop_that_comes_too_late_stops_nothing():
     async def play(screens):
         async with screen(screens) as one:
@@ -334,6 +378,44 @@ def test_after_a_kill_screens_find_the_session_again_and_nobody_scans_twice(tmp_
         assert len(touches) == 1
 
 
+def test_the_next_session_takes_its_screens_over(tmp_path):
+    """The same keys serve, under another name of the session; what was pressed in the one before counts nothing."""
+    store = Store(tmp_path)
+    store.open()
+    clock = lambda: Now(now_ms(), 1_772_470_883_456, "a")  # noqa: E731
+    seen = {}
+
+    def session():
+        made = driver(began_ago_ms=None)
+        keeper = begin(store, session_of(made.run.timeline, PLAN), clock=clock)
+        made = driver(OnDisk(keeper, wait=True), began_ago_ms=None)
+        made.append(Begun(-91_000, now_ms() - 91_000, 0, boot="a"))
+        until(lambda: (made.settle(), made.number)[1] is not None)
+        return keeper, made
+
+    async def first(screens):
+        async with screen(screens) as one:
+            await helping(screens, one)
+            seen["key"], seen["act"] = one.key, one.signed("stop all", at_ms=screens.driver.at_ms())
+        until(
+            lambda: (tmp_path / "screens.json").exists() and '"helps": true' in (tmp_path / "screens.json").read_text()
+        )
+
+    async def second(screens):
+        async with screen(screens) as one:
+            told = await one.join(key=seen["key"])
+            assert (told["type"], told["number"], told["role"], told["lane"]) == ("joined", 1, "shows", None)
+            await one.send("act", **seen["act"])
+            await one.gone()
+        assert not screens.driver.run.stopped
+
+    for play in (first, second):
+        keeper, made = session()
+        with contextlib.closing(keeper), hall(made, tmp_path, port=None) as screens:
+            assert screens.rows == (), "who was here before is not on the list"
+            asyncio.run(framed(screens, play(screens)))
+
+
 def test_the_server_dies_and_comes_back_by_itself(monkeypatch):
     monkeypatch.setattr("pacer.screens.lanescreens.AGAIN_S", 0.2)
 
@@ -433,6 +515,20 @@ def test_another_pages_script_gets_no_socket(origin):
         more = UPGRADE.replace("{key}", "dGhlIHNhbXBsZSBub25jZQ==") + origin
         told = asyncio.run(raw(screens, get("/link", more=more).replace("{port}", str(screens.server.port))))
         assert told.startswith(b"HTTP/1.1 403 ")
+
+
+def test_a_page_from_an_address_that_the_tablet_has_had_is_no_stranger():
+    async def play(screens):
+        screens._loop.call_soon_threadsafe(screens.server.name_hosts, ("10.0.0.7:8080",))
+        until(lambda: screens.server.devices.hosts[-1:] == ("10.0.0.7:8080",))
+        async with screen(screens, origin="http://10.0.0.7:8080") as one:
+            assert (await one.join(code=screens.code))["type"] == "joined"
+        with pytest.raises(InvalidStatus):
+            async with screen(screens, origin="http://10.0.0.8:8080"):
+                pass
+
+    with hall() as screens:
+        asyncio.run(play(screens))
 
 
 @pytest.mark.parametrize(

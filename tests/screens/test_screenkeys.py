@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.screens.cardlist import card_list
+from pacer.show.view.instantview import pool_view
 from tests.screens.browser import Chromium, needs, page_with
 from tests.screens.hall import until
 from tests.screens.runs import demo
@@ -99,7 +100,7 @@ def test_a_helper_times_touches_and_strokes(page):
     until(lambda: len(page.run("return link.acts")) == 2)
     assert page.run("return link.acts[1]") == [
         "rate",
-        {"lane": 0, "marks_ms": [101_000, 102_500, 104_000], "cycles": 1},
+        {"lane": 0, "marks_ms": [101_000, 102_500, 104_000], "at_ms": 104_000, "cycles": 1},
     ]
 
 
@@ -110,6 +111,73 @@ def test_two_presses_are_no_rate(page):
         key(page, "Stroke rate").click()
     until(lambda: "Not enough" in words(page))
     assert page.run("return link.acts") == []
+
+
+def test_strokes_count_where_they_were_pressed(page):
+    """The lane is changed before they are sent."""
+    to_view(page, "helps")
+    until(lambda: "Stroke rate" in words(page))
+    for at_ms in (101_000, 102_500, 104_000):
+        page.run("link.at = values[0]", at_ms)
+        key(page, "Stroke rate").click()
+    page.run("link.at = 106000; link.picked = {lane: 1, view: 'lane'}")
+    until(lambda: page.run("return link.acts"))
+    assert page.run("return link.acts[0][1]") == {
+        "lane": 0,
+        "marks_ms": [101_000, 102_500, 104_000],
+        "at_ms": 104_000,
+        "cycles": 1,
+    }
+
+
+LIT = """
+const lit = [];
+for (link.at = values[0]; link.at <= values[1]; link.at += 20) {
+  flash.at(link.at, sound.beeps);
+  if (by("lit").style.display === "block") lit.push(link.at);
+}
+return lit;
+"""
+
+
+def test_what_is_heard_is_seen_and_never_flashes_more_than_three_times_a_second(page):
+    page.run("link.now = () => null")  # its own frames light nothing
+    page.run(
+        "flash.seen = 9000; flash.began = -1e9; flash.shown = false; sound.beeps = [10000, 10150, 10300, 10500, 10900]"
+    )
+    lit = page.run(LIT, 9_000, 12_000)
+    begins = [at for at in lit if at - 20 not in lit]
+    assert begins == [10_000, 10_500, 10_900] and all(at + 180 not in lit for at in begins)
+    page.run("sound.beeps = [20000]")
+    assert page.run(LIT, 25_000, 26_000) == [], "what was missed by seconds flashes no more"
+    page.run("sound.beeps = []")
+    assert page.run(LIT, 27_000, 28_000) == []
+
+
+def test_swimmers_are_where_the_cards_say(page):
+    run = demo("long-axis-rotation-3", "thursday")
+    numbers = [str(lane.number) for lane in run.timeline.lanes]
+    at_ms = 26 * 60_000
+    page.run(
+        "link.lanes = values[1]; link.picked = {lane: 0, view: 'pool'}; setWidth(5); link.at = values[2];"
+        "link.onCards(values[0]);",
+        card_list(run, 0, "pool", at_ms, at_ms + 60_000), numbers, at_ms,
+    )  # fmt: skip
+    until(lambda: page.run("return screen_.view instanceof PoolView && screen_.view.glides") is not None)
+    for later_ms in (500, 9_750, 31_250):
+        page.run("link.at = values[0]; drawAt(link.at)", at_ms + later_ms)
+        drawn = page.run("""return screen_.view.bands.map(band => band.swimmers.map(dart => {
+            const spot = dart.node.getBoundingClientRect(), water = band.water;
+            return [(spot.left - water.x - 2) / (water.right - 0.3 * band.rows.unit - water.x - 2 - spot.width),
+                dart.node.style.transform === "scaleX(-1)"]; }));""")
+        places = [band.places for band in pool_view(run, at_ms + later_ms, glide_ms=250).bands]
+        assert [len(lane) for lane in drawn] == [len(lane) for lane in places]
+        for swimmers, wanted in zip(drawn, places):
+            for (share, back), place in zip(swimmers, wanted):
+                if place >= 0:
+                    assert back == (place >= 1) and abs(share - (2 - place if back else place)) < 0.01
+                else:
+                    assert back == (place == -2) and (share > 0.7 if back else share < 0.3)
 
 
 def test_stop_all_wants_half_a_second(page):

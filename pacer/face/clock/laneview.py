@@ -223,11 +223,6 @@ class _Face:
             self.tight.clear()
             ahead = 0.0
         ways = foot_ways(view.set_words, text)
-        room = boxes.foot_left._replace(
-            x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead)
-        )
-        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(ways[-1], coach) <= room.width
-        self.foot_left.put(ways if fits else "", room, coach, coach, ink)
         self.foot_right.put(
             view.after if self.foot_end >= boxes.foot_right.right else "",
             boxes.foot_right,
@@ -236,6 +231,12 @@ class _Face:
             dim,
             across=boxes.foot_across,
         )
+        right = boxes.foot_left.right
+        if boxes.foot_across == "right":  # what the words there leave
+            right = max(right, boxes.foot_right.right - self.foot_right.width - coach)
+        room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(right, self.foot_end) - sign.x - ahead))
+        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(ways[-1], coach) <= room.width
+        self.foot_left.put(ways if fits else "", room, coach, coach, ink)
 
     def _label_hero(self, label: str, dim, coach: float) -> None:
         """What is counted, over the end of the digits, with an arrow to them."""

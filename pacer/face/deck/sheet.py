@@ -39,7 +39,7 @@ class Sheet(Widget):
         super().__init__(**kwargs)
         self.deck = deck
         self.head = Board(self._press)
-        self.body = HeldBoard(self._press, lambda _name: self._short(), (), deck.driver.now_ms, began=deck.ask)
+        self.body = HeldBoard(self._press, self._short, (), deck.driver.now_ms, began=deck.ask)
         self.boards = [self.head, self.body]
         self._stamp: Hashable = None
         self._leaf: Leaf | None = None
@@ -182,8 +182,8 @@ class Sheet(Widget):
             deck.changed += 1
         self.tick()
 
-    def _short(self) -> None:
-        self.deck.let_go()
+    def _short(self, name: str) -> None:
+        self.deck.let_go(name)
         self.tick()
 
     def on_touch_down(self, touch) -> bool:

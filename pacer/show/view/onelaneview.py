@@ -156,5 +156,5 @@ def later_ways(leavers: tuple[Leaver, ...]) -> tuple[str, ...]:
 def foot_ways(set_words: str, text: BandText) -> tuple[str, ...]:
     """The set in hand with repeat and round, the longest way first."""
     ways = ((set_words, text.repeat[0], text.round[0]), (set_words, text.repeat[-1], text.round[-1]),
-            (set_words, text.repeat[-1]))  # fmt: skip
+            (set_words, text.repeat[-1]), (set_words,))  # fmt: skip
     return tuple("  ".join(filter(None, way)) for way in ways)

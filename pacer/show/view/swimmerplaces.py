@@ -121,6 +121,14 @@ class Ways:
             index -= 1
         return HOME
 
+    def way(self, index: int, swimmer: int, at_ms: int) -> Way | None:
+        """The way on which a swimmer has left last; None for none. `index`: the repeat the lane last left on."""
+        for number in range(index, -1, -1):
+            repeat = self.known.get(number) or self._made(number)
+            if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
+                return repeat.ways[swimmer]
+        return None
+
     def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
         """When and where a swimmer touches on repeat `index`; None if that is not so simple."""
         if index < 0:
@@ -141,14 +149,12 @@ class Ways:
 
     def wall(self, index: int, swimmer: int, at_ms: int) -> float:
         """The wall at which the swimmer's current repeat ends; `index` is the repeat the lane last left on."""
-        while index >= 0:
-            repeat = self.known.get(index) or self._made(index)
-            if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
-                wall = repeat.ways[swimmer].offsets[-1]
-                assert wall is not None, "a way ends at a wall"
-                return wall
-            index -= 1
-        return HOME
+        way = self.way(index, swimmer, at_ms)
+        if way is None:
+            return HOME
+        wall = way.offsets[-1]
+        assert wall is not None, "a way ends at a wall"
+        return wall
 
     def _made(self, index: int) -> Repeat:
         if len(self.known) >= _KEPT:

@@ -44,10 +44,29 @@ def turned_on(glass):
 
 def test_off_until_it_is_turned_on_and_off_again(glass):
     assert glass.shell.switch.screens is None
-    leaf, screens = turned_on(glass)
+    _, screens = turned_on(glass)
     assert screens.address.startswith("http://127.0.0.1:") and len(screens.code) == 6
-    leaf.press("turn off")
+    do(glass, "turn off")
     assert glass.shell.switch.screens is None
+
+
+def do(glass, name):
+    """Keep a key of the sheet pressed until it is full."""
+    deck = glass.shell.deck.deck
+    assert name in deck.leaf.held()
+    deck.ask(name)
+    deck.do(name)
+
+
+def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
+    _, screens = turned_on(glass)
+    sheet, deck = glass.shell.deck.sheet, glass.shell.deck.deck
+    sheet.tick()
+    assert "turn off" in sheet.body.held
+    deck.ask("turn off")
+    assert deck.note() == (("no screen is served any more", "turn screens off"), True)
+    deck.let_go("turn off")
+    assert deck.note()[0][0] == "no screen is served any more – keep pressing" and glass.shell.switch.screens is screens
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
@@ -73,14 +92,14 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             )
             leaf.press("screen 1")
             assert glass.shell.deck.deck.leaf.title == "Screen 1"
-            glass.shell.deck.deck.leaf.press("let help")
+            do(glass, "let help")
             await one.hear("role")
             glass.now_ms += 40_000
             at_ms = glass.shell.driver.at_ms()
             await one.send("act", **one.signed("touch", at_ms=at_ms - 500, lane=0))
             await framed(lambda: isinstance(glass.shell.driver.journal[-1], Touched))
             await framed(lambda: leaf._said(screens.rows[0])[0] == "Screen 1, helps")
-            glass.shell.deck.deck.leaf.press("send away")
+            do(glass, "send away")
             await one.gone()
             await framed(lambda: len(screens.rows) == 1)
 

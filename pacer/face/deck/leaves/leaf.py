@@ -100,6 +100,10 @@ class Leaf:
         """What a tile that is kept pressed would do."""
         return NOTHING
 
+    def is_beside(self, name: str) -> bool:
+        """Whether a tile that is kept pressed changes nothing in the journal: `press` does it then."""
+        return False
+
     def done(self, name: str) -> None:
         """Called after its proposal was done."""
 
@@ -249,10 +253,10 @@ class Deck:
         if self.asked is not None and self.driver.now_ms() - self.asked.asked_ms >= ASK_MS:
             self.ask(name)
 
-    def let_go(self) -> None:
+    def let_go(self, name: str = "") -> None:
         """It was let go too soon: keep what it would do on the screen."""
         asked, self.asked = self.asked, None
-        if asked is None or asked.entry is None:
+        if asked is None or asked.entry is None and not self.leaf.is_beside(name):
             self.tell("Keep pressing")
         else:
             self.tell(*(f"{way} – keep pressing" for way in asked.ways), "Keep pressing")
@@ -260,6 +264,10 @@ class Deck:
     def do(self, name: str) -> None:
         """It was pressed until full: do what was read, at the current instant if that comes to the same."""
         leaf, asked, self.asked = self.leaf, self.asked, None
+        if leaf.is_beside(name):
+            leaf.press(name)
+            self.changed += 1
+            return
         if asked is None or asked.entry is None:
             self.tell(*(asked or NOTHING).ways)
             return

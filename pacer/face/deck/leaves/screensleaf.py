@@ -11,10 +11,11 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.plan.times import text_from_ms
 from pacer.screens.qrcode import qr_rows
+from pacer.show.drive.offer import Proposal
 
 if TYPE_CHECKING:
     from pacer.screens.lanescreens import LaneScreens
-    from pacer.screens.laneserver import Row
+    from pacer.screens.screenrows import Row
 
 OFF = (
     "Old phones and tablets with a browser show a lane each, in step with this tablet. They join over the pool's "
@@ -23,6 +24,12 @@ OFF = (
 SURE_MS = 100.0  #: a clock that may be off by more than this is marked as unsure
 QR_ROOM = 0.5  #: the QR code's share of the height seen at once
 QR_CAPS = 9.0  #: its least height, in character heights
+#: Keys to keep pressed, and what they do.
+_ASKED = {
+    "turn off": ("no screen is served any more", "turn screens off"),
+    "let help": ("it takes times and has STOP ALL", "let it help"),
+    "send away": ("it shows nothing more of this session", "send it away"),
+}
 
 
 class ScreensLeaf(Leaf):
@@ -119,8 +126,22 @@ class ScreensLeaf(Leaf):
             how = "not here" if gone_s is None else f"gone {text_from_ms(gone_s * 1000)}"
         elif row.bound_ms is not None:
             how = f"within {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "clock not sure yet"
+        if row.connected and self.driver.run.ended_ms is not None:
+            how = "session over"
         more = ", helps" if row.helps else ", can help" if row.can_help else ""
         return f"Screen {row.number}{more}", (f"{where}, {how}", where) if how else (where,)
+
+    def held(self) -> frozenset[str]:
+        """What takes screens from their swimmers, or lets one change the session."""
+        return frozenset(_ASKED)
+
+    def is_beside(self, name: str) -> bool:
+        """All of them: the journal has what helpers do, not who they are."""
+        return name in _ASKED
+
+    def ask(self, name: str) -> Proposal:
+        """What a key would do."""
+        return Proposal(None, _ASKED[name])
 
     def press(self, name: str) -> None:
         """Turn on or off, make another code, or open a screen."""
@@ -168,7 +189,7 @@ class OneScreenLeaf(ScreensLeaf):
         column.row(Cell("send away", ("Send away",)))
         if not row.can_help:
             column.say("It joined by the typed code, so it only shows. To let it help, scan the QR code with it.")
-        else:
+        elif not row.helps:
             column.say(
                 "A screen that helps takes touches and stroke rates, and has STOP ALL. Its times say so in the review."
             )

@@ -1,0 +1,68 @@
+"""Where swimmers are, as cards of the pool: each has the way of one swimmer through one repeat.
+
+A way is a list of [since, place, speed]: from `since` ms after the swimmer has left (`left_ms`), the place is lengths
+of the pool gone from the home wall, modulo 2, and `speed` lengths in 1,000 s. A place below 0 stands still: at a wall,
+or in another lane (`show/view/swimmerplaces`). The same way of several swimmers is sent once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.swimmerplaces import AWAY, HOME, Way, Ways
+
+Pieces = list[list[float]]
+
+
+def swimmer_cards(reader: LaneReader, from_ms: int, until_ms: int) -> list[dict[str, Any]]:
+    """The cards of a lane's swimmers in force at `from_ms` and up to before `until_ms`."""
+    return [card for swimmer in range(reader.ways.swimmers) for card in _of_one(reader, swimmer, from_ms, until_ms)]
+
+
+def home_cards(reader: LaneReader, at_ms: int) -> list[dict[str, Any]]:
+    """From `at_ms` on everybody is at the home wall."""
+    return [_card(reader, swimmer, at_ms, None, [[0, HOME, 0]]) for swimmer in range(reader.ways.swimmers)]
+
+
+def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> Iterator[dict[str, Any]]:
+    track, ways = reader.track, reader.ways
+
+    def index_at(at_ms: int) -> int:
+        return track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+
+    first, last = index_at(from_ms), index_at(until_ms)
+    instants = {from_ms}
+    for index in range(max(0, first - 1), last + 1):
+        instants.add(track.sendoffs[index])
+        if swimmer < len(track.pass_at(index).laneline.bases):
+            instants.add(ways.leaves(index, swimmer))
+    before: tuple[int | None, Pieces] | None = None
+    for at_ms in sorted(at_ms for at_ms in instants if from_ms <= at_ms < until_ms):
+        found = _in_force(ways, index_at(at_ms), swimmer, at_ms)
+        if found != before:
+            yield _card(reader, swimmer, at_ms, *found)
+        before = found
+
+
+def _in_force(ways: Ways, index: int, swimmer: int, at_ms: int) -> tuple[int | None, Pieces]:
+    """When the swimmer left, and the way since then."""
+    if index >= 0 and swimmer in ways.away.get(ways.track.pass_of[index], ()):
+        return None, [[0, AWAY, 0]]
+    way = ways.way(index, swimmer, at_ms)
+    return (None, [[0, HOME, 0]]) if way is None else (round(way.bounds[1]), _pieces(way))
+
+
+def _pieces(way: Way) -> Pieces:
+    left = way.bounds[1]
+    made: Pieces = []
+    for since, offset, speed in zip(way.bounds[1:], way.offsets[2:], way.speeds[2:]):
+        assert offset is not None, "who has left is somewhere"
+        place = offset if speed is None else round((offset + since * speed) % 2, 4)
+        made.append([round(since - left), place, 0 if speed is None else round(speed * 1e6, 3)])
+    return made
+
+
+def _card(reader: LaneReader, swimmer: int, at_ms: int, left_ms: int | None, way: Pieces) -> dict[str, Any]:
+    return {"part": f"swimmer {reader.lane} {swimmer}", "at_ms": at_ms, "left_ms": left_ms, "way": way}
