@@ -156,7 +156,7 @@ class LaneServer:
         device = self.devices.numbered(number)
         if device is None or (helps and not device.key):
             return
-        self._change(device.name, helps=helps)
+        self.change(device.name, helps=helps)
         self._take_turn(device.name, device.lane if helps else None)
         self._changed()
         if screen := self._screens.get(device.name):
@@ -173,7 +173,7 @@ class LaneServer:
         device = self.devices.numbered(number)
         if device is None:
             return
-        self._change(device.name, away=True, helps=False)
+        self.change(device.name, away=True, helps=False)
         self._take_turn(device.name, None)
         self._changed()
         if screen := self._screens.get(device.name):
@@ -272,7 +272,7 @@ class LaneServer:
                 if self._feeds.shown is not None and lane >= len(self._feeds.shown.run.timeline.tracks):
                     raise BadMessage("there is no such lane")
                 screen.picked = (lane, view)
-                self._change(screen.device.name, lane=lane, view=view)
+                self.change(screen.device.name, lane=lane, view=view)
                 if screen.device.helps:
                     self._take_turn(screen.device.name, lane, at_ms)
                 self._unkept.set()
@@ -353,7 +353,8 @@ class LaneServer:
     def _glance(self) -> None:
         self.rows = rows_of(self.devices, self._screens, self._gone)
 
-    def _change(self, name: str, **values: Any) -> None:
+    def change(self, name: str, **values: Any) -> None:
+        """A device is otherwise now."""
         made = self.devices.change(name, **values)
         if name in self._screens:
             self._screens[name].device = made

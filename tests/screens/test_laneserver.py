@@ -54,7 +54,7 @@ async def helping(screens, one, name=PHONE, since_ms=0):
     screens.approve(told["number"])
     assert (await one.hear("role"))["role"] == "helps"
     if since_ms is not None:
-        screens._loop.call_soon_threadsafe(lambda: screens.server._change(name, turns=((since_ms, 0),)))
+        screens._loop.call_soon_threadsafe(lambda: screens.server.change(name, turns=((since_ms, 0),)))
         until(lambda: screens.server.devices.known[name].turns == ((since_ms, 0),))
     return told
 

@@ -11,7 +11,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.plan.times import text_from_ms
 from pacer.screens.qrcode import qr_rows
-from pacer.show.drive.offer import Proposal
+from pacer.show.drive.pressproposal import Proposal
 
 if TYPE_CHECKING:
     from pacer.screens.lanescreens import LaneScreens
