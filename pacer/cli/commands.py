@@ -370,12 +370,15 @@ def _parser() -> argparse.ArgumentParser:
     logs = command("log", log, "list the sessions, or show one of them", plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
-    logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    logs.add_argument("--names", action="store_true", help="with names and the words of notes: personal data")
+    logs.add_argument("--hidden", action="store_true", help="list the hidden sessions")
+    logs.add_argument("--hide", action="store_true", help="hide session N: it counts nowhere, and nothing is deleted")
+    logs.add_argument("--show", action="store_true", help="show session N again")
     reviews = command("review", review, "review a session: the worst news first, then what it offers", plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session (the last one)")
     reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
     reviews.add_argument("--json", action="store_true", help="as one JSON object")
-    reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    reviews.add_argument("--names", action="store_true", help="with names and the words of notes: personal data")
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
         add(command)
     command(

@@ -106,7 +106,9 @@ def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
     from pacer.review.exports.tabletarchive import export_archive, texts_of
 
     texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
-    return export_archive([one.kept for one in sessions], texts, options.names)
+    store = Store(folder)
+    hidden = [] if options.sessions else [store.session(listed.number) for listed in store.sessions(hidden=True)]
+    return export_archive([*(one.kept for one in sessions), *hidden], texts, options.names)
 
 
 def texts_in(folder: Path, pattern: str) -> dict[str, str]:

@@ -24,6 +24,7 @@ def take_archive(options: argparse.Namespace) -> int:
     from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
     from pacer.review.exports.tabletarchive import import_archive
+    from pacer.show.after.tabletexports import hidings_said
 
     data = read_named(lambda: bytes_of(options.archive), options.archive)
     try:
@@ -46,6 +47,8 @@ def take_archive(options: argparse.Namespace) -> int:
     print(f"sessions: {taken.new} new, {taken.fuller} completed, {taken.same} already here")
     for what, names in (("plans", brought.plans), ("squads", brought.squads), ("drill books", brought.drills)):
         print(f"{what}: {', '.join(names) or 'none new'}")
+    for row in hidings_said(brought):
+        print(row)
     for here, new in brought.other:
         print(f"{here} is another one there: it is kept beside yours as {new}")
     return FINE

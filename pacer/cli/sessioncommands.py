@@ -27,6 +27,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.sessionlog import list_json, list_text, session_json, session_text
+from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new
 from pacer.session.storage.store import Store, StoreTrouble
@@ -214,17 +215,26 @@ def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
 
 
 def log(options: argparse.Namespace) -> int:
-    """`pacer log`: the sessions, or one of them."""
+    """`pacer log`: the sessions, or one of them; hides one, or shows it again."""
     store = Store()
+    if (options.hide or options.show) and options.session is None:
+        raise Told("pacer log: say which session, by its number", UNREADABLE)
     try:
         for told in store.open():
             print(told, file=sys.stderr)
+        if options.hide or options.show:
+            (hide if options.hide else show_again)(store, options.session)
         if options.session is None:
-            sessions = store.sessions()
+            sessions = store.sessions(options.hidden)
             print_json(list_json(sessions)) if options.json else print(list_text(sessions))
+        elif options.hide:
+            print(
+                f"Session {options.session} is hidden and counts nowhere. pacer log {options.session} --show shows it."
+            )
         else:
             kept = store.session(options.session)
-            print_json(session_json(kept, names=options.names)) if options.json else print(session_text(kept))
+            text = session_text(kept, names=options.names)
+            print_json(session_json(kept, names=options.names)) if options.json else print(text)
     except StoreTrouble as trouble:
         raise Told(f"pacer log: {trouble}", STOPPED) from None
     return FINE

@@ -57,12 +57,15 @@ def took(one: Listed) -> str:
     return text_from_ms(max(0, one.ended_ms - one.begun_ms) // 1000 * 1000)
 
 
-def session_text(kept: KeptSession) -> str:
-    """One session: its plan, how it went, times, and every press. Swimmers by their places, no names."""
-    return "\n\n".join("\n".join(rows) for rows in _session_blocks(kept))
+def session_text(kept: KeptSession, *, names: bool = False) -> str:
+    """One session: its plan, how it went, times, and every press. Swimmers by their places, no names.
+
+    The words of notes, which may contain a name, only with `names`.
+    """
+    return "\n\n".join("\n".join(rows) for rows in _session_blocks(kept, words=names))
 
 
-def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
+def _session_blocks(kept: KeptSession, *, words: bool) -> tuple[tuple[str, ...], ...]:
     """The same in blocks of rows; the first row of each is its heading."""
     blocks = [_head(kept)]
     names, run = Names((), ()), None
@@ -74,7 +77,7 @@ def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
     blocks.append(list(kept.lost))
     if run is not None:
         blocks += [_lanes(kept, timeline, run, names), _times(kept, run, names), _rates(kept, names)]
-    blocks.append(_entries(kept.lines, names))
+    blocks.append(_entries(kept.lines, names, words))
     return tuple(tuple(rows) for rows in blocks if rows)
 
 
@@ -188,16 +191,19 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
     return ["stroke rates", *rows] if rows else []
 
 
-def _entries(lines: Iterable[Line], names: Names) -> list[str]:
-    """Every entry as a sentence, with its number and session time."""
-    rows = [f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {said(_unnamed(line.entry), names)}" for line in lines]
+def _entries(lines: Iterable[Line], names: Names, words: bool) -> list[str]:
+    """Every entry as a sentence, with its number and session time; notes with their `words`."""
+    told = [(line, line.entry if words else _unnamed(line.entry)) for line in lines]
+    rows = [f"{line.number:>5}  {clock(entry.at_ms):>8}  {said(entry, names)}" for line, entry in told]
     return ["journal", *rows] if rows else ["Nothing was pressed."]
 
 
 def _unnamed(entry: Entry | Record) -> Entry | Record:
-    """An entry without the name of its source file, which may contain a swimmer's name."""
+    """An entry without a note's words and the name of its source file, which may contain a swimmer's name."""
     if isinstance(entry, Begun | Touched | Corrected):
         return replace(entry, source=unnamed_source(entry.source))
+    if isinstance(entry, Noted):
+        return replace(entry, text="a note")
     return entry
 
 

@@ -475,3 +475,28 @@ def test_a_review(monkeypatch, capsys, written):
     assert told.startswith("Review of session 1: ") and "it doesn't count as swum" in told and "Orla" not in told
     assert main(["review", "1", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["format"] == "pacer-review/1"
+
+
+def test_a_session_is_hidden_shown_again_and_its_notes_keep_their_words(tmp_path, monkeypatch, capsys):
+    from pacer.session.storage.sessionimport import take_in
+    from pacer.session.storage.store import Store
+    from tests.review.exports.test_merging import EVENINGS
+
+    monkeypatch.setenv("PACER_HOME", str(tmp_path))
+    take_in(Store(tmp_path), EVENINGS[1:2])
+
+    def said(*words, code=0):
+        assert main(["log", *words]) == code
+        return "".join(capsys.readouterr())
+
+    for asked in (["1"], ["1", "--json"]):
+        assert "Kit was late" not in said(*asked) and "Kit was late" in said(*asked, "--names")
+    for asked in ([], ["--json"]):
+        assert main(["review", "1", *asked]) == 0 and "Kit was late" not in capsys.readouterr().out
+        assert main(["review", "1", *asked, "--names"]) == 0 and "Kit was late" in capsys.readouterr().out
+    assert said("1", "--hide") == "Session 1 is hidden and counts nowhere. pacer log 1 --show shows it.\n"
+    assert said() == "No sessions yet.\n" and said("--hidden").splitlines()[1].startswith("1 ")
+    assert "the session is hidden" in said("1")
+    said("1", "--show")
+    assert "No sessions yet" in said("--hidden") and "No sessions yet" not in said()
+    assert "say which session" in said("--hide", code=2) and "There is no session 9" in said("9", "--hide", code=1)

@@ -136,7 +136,7 @@ journal
     7      1:56  lane 4 to leave again at 2:05
     8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, set 1, repeat 1
     9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
-   10      6:35  lane 2: hips
+   10      6:35  lane 2: a note
    11      6:40  a swimmer joins lane 2, base 1:35
    12     11:40  lane 4: less, went well, again
    13     11:50  2 out of the water

@@ -7,12 +7,13 @@ from types import MappingProxyType
 
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
-from pacer.face.tiles.column import ROW, Column
+from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.logtables import Table, about, session_tables
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.after.loglist import LogList
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
@@ -28,7 +29,8 @@ class LogPage(Page):
 
     A tap opens one; with `number` that session is open from the start. `on_squad(number)` goes to the squad, where new
     bases come from, `on_close()` closes. A session that `reopens()` returns can be resumed: `on_resume(number)`.
-    `on_review(number)` opens its review. `ways` open pages about many sessions, by the words on their keys.
+    `on_review(number)` opens its review. `ways` open pages about many sessions, by the words on their keys. A session
+    can be hidden, and shown again.
     """
 
     def __init__(
@@ -49,13 +51,13 @@ class LogPage(Page):
     ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
+        self.list = LogList(store)
         self.reopens, self.on_resume, self.on_review, self.ways = reopens, on_resume, on_review, ways
         self.on_enter = on_enter
-        self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()  #: of the open session
         self.figure: Figure | None = None  #: how it went
         self.strips = LogStrips(store, self._strip_came)
-        self.strips.want([one.number for one in self.sessions])
+        self.strips.want([one.number for one in self.list.sessions])
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
@@ -71,24 +73,25 @@ class LogPage(Page):
         """Make no more strips."""
         self.strips.close()
 
-    def _listed(self) -> tuple[tuple[Listed, ...], str]:
-        try:
-            return tuple(one for one in self.store.sessions() if one.begun_ms is not None), ""
-        except StoreTrouble as trouble:
-            return (), str(trouble)
-
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of the open session, or of the log."""
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """For the list: pages about many sessions; for an open session: review, new bases, and Resume if just ended."""
-        ended = self._ended() if self.tables else None
-        resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
-        review = PageKey("review", "Review", main=True)
+        here = self.list
+        undo = (PageKey("undo", "Undo"),) if here.can_undo else ()
+        if here.away:
+            return (PageKey("show", "Show again", main=True),) if self.tables else undo
         if not self.tables:
-            return tuple(PageKey(words, words) for words in self.ways)
-        return (review, PageKey("enter", "Enter times"), PageKey("bases", "New bases"), *resume)
+            hidden = (PageKey("away", "Hidden sessions"),) if here.hidden else ()
+            return (*undo, *(PageKey(words, words) for words in self.ways), *hidden)
+        ended = self._ended()
+        resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
+        keep = (PageKey("keep", "Keep this one"),) if self.number in here.doubles else ()
+        review = PageKey("review", "Review", main=True)
+        enter, bases = PageKey("enter", "Enter times"), PageKey("bases", "New bases")
+        return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", "Hide"))
 
     def _ended(self) -> Listed | None:
         try:
@@ -109,17 +112,24 @@ class LogPage(Page):
 
     def _list(self, column: Column) -> None:
         """A tile for each session, in as many columns as there is room for: what it was, when, and how it went."""
-        if not self.sessions:
-            column.say(self.trouble or "No sessions yet.", bold=True)
+        sessions, doubles = self.list.sessions, self.list.doubles
+        if self.list.away and sessions:
+            column.say("Hidden sessions count nowhere. Tap one to show it again.", bold=True)
+            column.skip(0.5)
+        if not sessions:
+            nothing = "Nothing is hidden." if self.list.away else "No sessions yet."
+            column.say(self.list.trouble or nothing, bold=True)
         across = max(1, min(3, int((column.width + self.gap) // (CARD * self.cap))))
         wide, row, pad = (column.width - (across - 1) * self.gap) / across, round(ROW * self.cap), self.inset
         inner, strip = wide - 2 * pad, round(STRIP * self.cap)
-        for number, one in enumerate(self.sessions):
+        for number, one in enumerate(sessions):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
+            twice = "Possible double: " if one.number in doubles else ""
+            ways = tuple(f"{twice}{way}" for way in about(one))
             texts = (
                 Text((one.title or "Untitled",), (pad, 0.5 * pad, inner, row), True),
-                Text(about(one), (pad, 0.5 * pad + row, inner, row), colour="dim"),
+                Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),
             )
             figure, box = self.strips.of(one.number), (pad, 0.7 * pad + 2 * row, inner, strip)
             tiles = Tile(
@@ -138,8 +148,19 @@ class LogPage(Page):
             column.say(table.heading, bold=True, scale=1.0 if number else TITLE)
             say_table(column, table)
             column.skip(1.5)
+            if not number and self.number is not None:
+                self._say_twins(column, self.list.twins(self.number))
             if not number and self.figure is not None:
                 self._strip(column, self.figure)
+
+    def _say_twins(self, column: Column, twins: Sequence[Listed]) -> None:
+        """Which other sessions are perhaps the same as the open one."""
+        for one in twins:
+            column.say(self.list.twin_said(self.number or 0, one), colour="warn")
+            column.row(Cell(f"session {one.number}", ("Open the other one",)), Cell(look="plain"))
+        if twins:
+            column.say("Keep this one hides the other. Until you choose, both count.", colour="dim")
+            column.skip(1.0)
 
     def _strip(self, column: Column, figure: Figure) -> None:
         """How the session went."""
@@ -171,6 +192,9 @@ class LogPage(Page):
         if name == "resume" and self.number is not None:
             self.on_resume(self.number)
             return
+        if name in ("away", "hide", "keep", "show", "undo"):
+            self._choose(name)
+            return
         number = int(name.removeprefix("session "))
         try:
             self.tables, self.number = session_tables(self.store.session(number)), number
@@ -181,11 +205,45 @@ class LogPage(Page):
         self.board.scroller.to(0)
         self.lay_out()
 
+    def _choose(self, name: str) -> None:
+        """Hide the open session or its doubles, show one again, undo that, or list the hidden ones."""
+        said: tuple[str, ...] = ()
+        try:
+            match name, self.number:
+                case "away", _:
+                    self.list.turn(away=True)
+                case "undo", _:
+                    self.list.undo()
+                case "hide", int(number):
+                    self.list.hide(number)
+                    said = "Hidden: it counts nowhere now. Undo shows it again.", "Hidden"
+                case "show", int(number):
+                    self.list.show_again(number)
+                    said = ("It is in the log again.",)
+                case "keep", int(number):
+                    hidden = self.list.keep(number)
+                    said = ("The other one is hidden." if hidden == 1 else f"{hidden} others are hidden.",)
+        except StoreTrouble as trouble:
+            said = (str(trouble),)
+        if name != "keep":
+            self._to_list()
+        self.lay_out()
+        if said:
+            self.tell(*said)
+
+    def _to_list(self) -> None:
+        self.tables = ()
+        self.strips.want([one.number for one in self.list.sessions])
+        self.board.scroller.to(0)
+
     def back(self) -> None:
-        """From a session to the list; from the list, close."""
+        """From a session to the list; from the hidden ones to the log; from there, close."""
         if self.tables:
-            self.tables = ()
-            self.board.scroller.to(0)
-            self.lay_out()
+            self._to_list()
+        elif self.list.away:
+            self.list.turn(away=False)
+            self._to_list()
         else:
             self.close()
+            return
+        self.lay_out()

@@ -57,6 +57,8 @@ def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wal
     """Add entries to a session that is over, all or none. Raises StoreTrouble."""
     if kept.listed.ended_ms is None:
         raise StoreTrouble(f"Session {kept.listed.number} was never ended. Resume it and end it first.")
+    if kept.listed.hidden:
+        raise StoreTrouble(f"Session {kept.listed.number} is hidden. Show it again first.")
     if kept.lost:
         raise StoreTrouble(f"Session {kept.listed.number} is damaged: nothing can be added to it.")
     there = rows_of(kept)
@@ -115,6 +117,9 @@ def begin_without(store: Store, rows: KeptRows, entries: Sequence[Entry | Record
     twin = next((one for one in store.sessions() if one.begun_ms == begun_ms), None)
     if twin is not None:
         raise StoreTrouble(f"Session {twin.number} started at that time: add the times to that one.")
+    away = next((one for one in store.sessions(hidden=True) if one.begun_ms == begun_ms), None)
+    if away is not None and store.session(away.number).session.plan == rows.plan:
+        raise StoreTrouble(f"Session {away.number} is the same one, and hidden: show it again.")
     wall_ms = rows.rows[-1].wall_ms + 1  # a later time, so that the times count as one entering
     more = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, len(rows.rows) + 1))
     take_in(store, [replace(rows, rows=(*rows.rows, *more))])

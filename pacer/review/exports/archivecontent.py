@@ -22,7 +22,7 @@ plans/      plans, as they were written
 squads/     squads, TOML
 hidden/     plans and squads that were hidden
 drills.toml the drill book
-sessions/   every session in full, JSON: plan, squad, what was pressed
+sessions/   every session in full, JSON: plan, squad, what was pressed; one that ends with "hidden" is in no table
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
 manifest.json lists every file with its length and its SHA-256.
 
@@ -54,7 +54,8 @@ def archive_files(
 
     Sessions are numbered in order of their start, so that two tablets with the same sessions make the same archive.
     """
-    sessions = [exported(one) for one in in_order(kept)]
+    every = [exported(one) for one in in_order(kept)]
+    sessions = [one for one in every if not one.kept.listed.hidden]
     files = {"README.txt": README + (WITH if names else WITHOUT)}
     for folder, texts in (("plans", plans), ("hidden/plans", hidden.plans)):
         files |= {f"{folder}/{name}.txt": text for name, text in marked(texts).items()}
@@ -62,7 +63,7 @@ def archive_files(
         for name, text in marked(texts, without_names).items():
             files[f"{folder}/{name}.toml"] = text if names else without_names(text)
     files |= {f"{name}.toml": text for name, text in marked(drills).items()}
-    for one in sessions:
+    for one in every:
         files[f"sessions/{one.kept.listed.number:06d}.json"] = _json(whole_session(one, names))
     files["tables/export.json"] = _json(export_json(sessions, names))
     files["tables/export.schema.json"] = SCHEMA_FILE.read_text(encoding="utf-8")

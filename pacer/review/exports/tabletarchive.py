@@ -1,12 +1,13 @@
 """Everything of one tablet into an archive, and an archive into a tablet.
 
 A plan or a squad that is hidden here stays hidden, even if the archive has it unhidden; one that is hidden there and
-unknown here is imported hidden. If two texts of one name differ, both are kept.
+unknown here is imported hidden. If two texts of one name differ, both are kept. A session that was hidden on one of the
+tablets is hidden on both (`session/storage/hiding.py`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
@@ -15,11 +16,12 @@ from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
+from pacer.review.doubles import possible_doubles
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import HiddenTexts, archive_files
 from pacer.review.exports.archivereading import Archive
 from pacer.review.exports.textmerge import Bare, base_of, new_texts
-from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionimport import TakenIn, take_in
 from pacer.session.storage.store import Store
 from pacer.squad.files.drillreader import read_drills
@@ -50,6 +52,8 @@ class Imported:
     """What an archive brought: sessions, and the names of texts that are new.
 
     `other`: texts of which another version was imported: the name here, and the name that the other version got.
+    `hidden`: sessions that were in the log, and that the other tablet has hidden; `shown`: the other way round.
+    `doubles`: new sessions that are perhaps the same as one that was here, each with the number of that one.
     """
 
     sessions: TakenIn
@@ -57,6 +61,9 @@ class Imported:
     squads: tuple[str, ...]
     drills: tuple[str, ...]
     other: tuple[tuple[str, str], ...]
+    hidden: tuple[Listed, ...] = ()
+    shown: tuple[Listed, ...] = ()
+    doubles: tuple[tuple[Listed, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,14 +98,26 @@ def import_archive(store: Store, archive: Archive) -> Imported:
     """
     folder = Path(store.folder)
     ours = texts_of(folder)
+    seen, away = ({one.number for one in store.sessions(hidden)} for hidden in (False, True))
     taken = take_in(store, archive.sessions)
+    now = store.sessions()
     other: list[tuple[str, str]] = []
     plans = _merge(folder, PLANS, ours.plans, ours.hidden.plans, archive.plans, str, other)
     _merge(folder, HIDDEN_PLANS, ours.hidden.plans, ours.plans, archive.hidden.plans, str, other)
     squads = _merge(folder, SQUADS, ours.squads, ours.hidden.squads, archive.squads, without_names, other)
     _merge(folder, HIDDEN_SQUADS, ours.hidden.squads, ours.squads, archive.hidden.squads, without_names, other)
     drills = _merge(folder, BOOKS, ours.drills, {}, archive.drills, str, other)
-    return Imported(taken, plans, squads, drills, tuple(other))
+    hidden = tuple(one for one in store.sessions(hidden=True) if one.number in seen)
+    shown = tuple(one for one in now if one.number in away)
+    return Imported(taken, plans, squads, drills, tuple(other), hidden, shown, _doubles(store, now, seen))
+
+
+def _doubles(store: Store, now: Sequence[Listed], seen: Collection[int]) -> tuple[tuple[Listed, int], ...]:
+    """New sessions that are perhaps the same as others; `seen` holds the numbers of those that were here before."""
+    if all(one.number in seen for one in now):
+        return ()
+    twins = possible_doubles(store, now)
+    return tuple((one, twins[one.number][0]) for one in now if one.number in twins and one.number not in seen)
 
 
 def _merge(

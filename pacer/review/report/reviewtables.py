@@ -160,7 +160,7 @@ def spent_table(review: Review, called: Called) -> Table:
 
 
 def notes_table(review: Review, called: Called) -> Table:
-    """Notes, and where they were taken."""
+    """Notes, and where they were taken; without names their words are left out, because they may contain some."""
     rows = []
     for note in review.notes:
         about = (
@@ -169,7 +169,7 @@ def notes_table(review: Review, called: Called) -> Table:
         where = "" if note.section is None else called.section(note.section)
         if note.section is not None and note.line is not None:
             where += f", set {note.line}"
-        rows.append((clock(note.at_ms), about, where, sentence(note.text)))
+        rows.append((clock(note.at_ms), about, where, sentence(note.text) if called.names else "only with names"))
     return Table("Notes", tuple(rows), ("at", "about", "where", "note"))
 
 

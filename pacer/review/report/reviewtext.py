@@ -129,7 +129,7 @@ def review_json(reading: Reading) -> dict:
         "notes": [
             {
                 "at_ms": note.at_ms,
-                "text": note.text,
+                "text": note.text if reading.called.names else "",
                 "lane": None if note.lane is None else lanes[note.lane],
                 "person": note.who,
                 "section": note.section,

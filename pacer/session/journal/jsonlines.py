@@ -54,6 +54,8 @@ KINDS: dict[str, type] = {
     "noted": recordentries.Noted,
     "heads counted": recordentries.HeadsCounted,
     "lane summed": recordentries.LaneSummed,
+    "hidden": recordentries.Hidden,
+    "shown again": recordentries.ShownAgain,
 }
 WORDS = {kind: word for word, kind in KINDS.items()}
 

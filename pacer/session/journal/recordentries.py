@@ -193,8 +193,33 @@ class LaneSummed:
         return self.amount is not None and self.feel is not None
 
 
+@dataclass(frozen=True, slots=True)
+class Hidden:
+    """The whole session is hidden from the log: it counts nowhere, and nothing of it is deleted."""
+
+    at_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShownAgain:
+    """The hidden session is in the log again."""
+
+    at_ms: int
+
+
 Record = (
-    Touched | Corrected | Withdrawn | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed
+    Touched
+    | Corrected
+    | Withdrawn
+    | Rated
+    | LengthCounted
+    | Watched
+    | WatchFiled
+    | Noted
+    | HeadsCounted
+    | LaneSummed
+    | Hidden
+    | ShownAgain
 )
 
 

@@ -219,4 +219,6 @@ _SAID: dict[type, Callable[[Any, Names], str]] = {
     r.Noted: _noted,
     r.HeadsCounted: lambda e, n: f"{e.heads} {'into' if e.into else 'out of'} the water",
     r.LaneSummed: _summed,
+    r.Hidden: lambda e, n: "the session is hidden",
+    r.ShownAgain: lambda e, n: "the session is shown again",
 }

@@ -79,7 +79,7 @@ class Listed:
 
     `begun_ms`, `ended_ms` and `seen_ms` are wall time, UTC since 1970; None if unknown.
 
-    `seen_ms`: when something of it was last saved. `entries`: how many the journal has.
+    `seen_ms`: when something of it was last saved. `entries`: how many the journal has. `hidden`: it is not in the log.
     """
 
     number: int
@@ -90,6 +90,7 @@ class Listed:
     ended_ms: int | None
     seen_ms: int | None
     entries: int
+    hidden: bool = False
 
 
 @dataclass(frozen=True, slots=True)

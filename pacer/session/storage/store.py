@@ -11,7 +11,8 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
-from pacer.session.journal.jsonlines import BadLine, NewerLine, entry_from_line
+from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_from_line
+from pacer.session.journal.recordentries import Hidden
 from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
 from pacer.session.storage.salvage import merge, set_aside
@@ -264,10 +265,13 @@ class Store:
         except (sqlite3.Error, OSError) as error:
             raise StoreTrouble(said(error, self.path)) from error
 
-    def sessions(self) -> tuple[Listed, ...]:
-        """All sessions, the last started first, whatever their numbers. Raises StoreTrouble."""
+    def sessions(self, hidden: bool = False) -> tuple[Listed, ...]:
+        """All sessions, the last started first, whatever their numbers; those that are `hidden` instead.
+
+        Raises StoreTrouble.
+        """
         with self._reading() as connection:
-            return () if connection is None else tuple(_listed(connection))
+            return () if connection is None else tuple(one for one in _listed(connection) if one.hidden is hidden)
 
     def session(self, number: int) -> KeptSession:
         """One session with its journal.
@@ -300,12 +304,13 @@ def _is_newer(path: Path) -> bool:
 
 def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterator[Listed]:
     query = f"""select session.number, title, pool, begun_ms, zone, ended_ms, seen_ms,
-                       coalesce((select max(entry.number) from entry where entry.session = session.number), 0)
+                       coalesce((select max(entry.number) from entry where entry.session = session.number), 0),
+                       (select kind from entry where session = session.number order by entry.number desc limit 1)
                 from session left join standing on standing.session = session.number
                 {"" if number is None else "where session.number = ?"}
                 order by coalesce(begun_ms, {2**62}) desc, session.number desc"""
     for row in connection.execute(query, () if number is None else (number,)):
-        number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries = row
+        number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries, last = row
         yield Listed(
             int(number_),
             str(title),
@@ -315,6 +320,7 @@ def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterat
             _ms(ended_ms),
             _ms(seen_ms),
             int(entries),
+            last == WORDS[Hidden],
         )
 
 

@@ -10,7 +10,9 @@ from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import ics_text, swum_event
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
+from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timezone import day_said
 
 
 def leaving(store: Store) -> tuple[str, ...]:
@@ -18,7 +20,7 @@ def leaving(store: Store) -> tuple[str, ...]:
     told: list[str] = []
     texts = texts_of(Path(store.folder), told.append)
     what = (
-        _count(len(store.sessions()), "session"),
+        _count(len(_all(store)), "session"),
         _count(len(texts.plans) + len(texts.hidden.plans), "plan"),
         _count(len(texts.squads) + len(texts.hidden.squads), "squad"),
         "the drill book" if texts.drills else "",
@@ -28,8 +30,12 @@ def leaving(store: Store) -> tuple[str, ...]:
 
 def archive(store: Store, names: bool) -> bytes:
     """Everything of the tablet as an archive. Raises StoreTrouble."""
-    kept = [store.session(listed.number) for listed in store.sessions()]
+    kept = [store.session(listed.number) for listed in _all(store)]
     return export_archive(kept, texts_of(Path(store.folder)), names)
+
+
+def _all(store: Store) -> tuple[Listed, ...]:
+    return (*store.sessions(), *store.sessions(hidden=True))
 
 
 def calendar(store: Store) -> bytes:
@@ -62,8 +68,28 @@ def _said(brought: Imported) -> tuple[str, ...]:
             rows.append(f"{what}: {', '.join(names)}.")
     if not (taken.new or taken.fuller or brought.plans or brought.squads or brought.drills):
         rows.append("Everything in it was here already.")
+    rows += hidings_said(brought)
     rows += [f"Two versions of {here}: yours is unchanged, the other one is {new}." for here, new in brought.other]
     return tuple(rows)
+
+
+def hidings_said(brought: Imported) -> list[str]:
+    """What an import hid or brought back, and which sessions are there twice perhaps."""
+    rows = []
+    for what, sessions in (("Hidden, as on the other tablet", brought.hidden), ("Back in the log", brought.shown)):
+        if sessions:
+            rows.append(f"{what}: {', '.join(map(called, sessions))}.")
+    rows += [
+        f"Possible double: {called(one)} (sessions {other} and {one.number}). Choose in the log."
+        for one, other in brought.doubles
+    ]
+    return rows
+
+
+def called(one: Listed) -> str:
+    """A session by its title and its day."""
+    day = "" if one.begun_ms is None else f", {day_said(one.begun_ms, one.zone)}"
+    return f"{one.title or 'an untitled session'}{day}"
 
 
 def _count(number: int, what: str) -> str:

@@ -16,10 +16,10 @@ from pacer.review.exports.archivecontent import archive_files
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.textmerge import marked, new_texts
 from pacer.session.journal.entries import SwimmerJoined
-from pacer.session.journal.jsonlines import line_from_entry
-from pacer.session.journal.recordentries import Noted
+from pacer.session.journal.jsonlines import WORDS, line_from_entry
+from pacer.session.journal.recordentries import Hidden, Noted, ShownAgain
 from pacer.session.storage.sessionimport import take_in
-from pacer.session.storage.sessionmerge import joined, rows_of
+from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store
 from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
@@ -51,6 +51,26 @@ def cut(rows, entries):
     return replace(rows, rows=rows.rows[: max(1, entries)])
 
 
+def more(rows, *entries):
+    """The session with more entries, with the time of the entry before them."""
+    for entry in entries:
+        last = rows.rows[-1]
+        row = Row(last.number + 1, last.wall_ms, WORDS[type(entry)], line_from_entry(entry))
+        rows = replace(rows, rows=(*rows.rows, row))
+    return rows
+
+
+#: What a tablet did to a session after it was swum.
+AFTERWARDS = [
+    (),
+    (Hidden(9),),
+    (Hidden(9), ShownAgain(9)),
+    (Noted(9, "a"),),
+    (Noted(9, "b"), Hidden(9)),
+    (Noted(9, "b"), Hidden(9), ShownAgain(9), Hidden(9)),
+]
+
+
 class Tablet:
     """A store and its texts."""
 
@@ -61,7 +81,8 @@ class Tablet:
         self.plans, self.squads = dict(plans or {}), dict(squads or {})
 
     def exports(self, names=True):
-        kept = [self.store.session(listed.number) for listed in self.store.sessions()]
+        listed = [*self.store.sessions(), *self.store.sessions(hidden=True)]
+        kept = [self.store.session(one.number) for one in listed]
         return archive_bytes(archive_files(kept, self.plans, self.squads, {}, names), {"names": names})
 
     def imports(self, data):
@@ -72,7 +93,12 @@ class Tablet:
         return taken
 
 
-sessions_of = st.lists(st.tuples(st.sampled_from(range(len(EVENINGS))), st.integers(1, 40)), max_size=3)
+sessions_of = st.lists(
+    st.tuples(st.sampled_from(range(len(EVENINGS))), st.integers(1, 40), st.sampled_from(AFTERWARDS)), max_size=3
+)
+whole_sessions = st.lists(
+    st.tuples(st.sampled_from(range(2)), st.sampled_from([5, 40]), st.sampled_from(AFTERWARDS)), max_size=3
+)
 texts_of = st.dictionaries(st.sampled_from(["thursday", "monday"]), st.sampled_from(["a", "b", "c"]), max_size=2)
 squads_of = st.dictionaries(
     st.sampled_from(["masters", "juniors"]),
@@ -82,7 +108,7 @@ squads_of = st.dictionaries(
 
 
 def some(chosen):
-    return [cut(EVENINGS[which], entries) for which, entries in chosen]
+    return [more(cut(EVENINGS[which], entries), *after) for which, entries, after in chosen]
 
 
 @settings(max_examples=15, deadline=None)
@@ -99,6 +125,31 @@ def test_either_way_makes_the_same_bytes(one, two, plans_a, plans_b, squads_a, s
         again = a.imports(b.exports(names))
         assert again[:2] == (0, 0) or not names
         assert a.exports(False) == b.exports(False)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(whole_sessions, min_size=3, max_size=3), st.permutations(range(3)), st.booleans())
+def test_three_tablets_agree_whatever_the_order_also_on_what_is_hidden(stores, order, names):
+    """Merging is commutative, associative and idempotent: tablets that have seen the same archives are the same."""
+    with tempfile.TemporaryDirectory() as folder:
+        one, two, three = (Tablet(Path(folder) / str(n), some(chosen)) for n, chosen in enumerate(stores))
+        archives = [tablet.exports(names) for tablet in (one, two, three)]
+        in_order, other_order, by_pairs = (Tablet(Path(folder) / name) for name in ("x", "y", "z"))
+        for place in range(3):
+            in_order.imports(archives[place])
+            other_order.imports(archives[order[place]])
+        two.imports(archives[2])
+        by_pairs.imports(two.exports(names))
+        by_pairs.imports(archives[0])
+        wanted = in_order.exports(names)
+        assert other_order.exports(names) == by_pairs.exports(names) == wanted
+        assert in_order.imports(wanted)[:2] == (0, 0) and in_order.exports(names) == wanted
+        shown = {rows_of(in_order.store.session(one.number)).rows for one in in_order.store.sessions()}
+        for mine in shown:
+            assert mine[-1].kind != "hidden"
+        for listed in in_order.store.sessions(hidden=True):
+            gone = rows_of(in_order.store.session(listed.number)).rows
+            assert not any(mine == gone[: len(mine)] for mine in shown), "hidden, and back as an earlier copy"
 
 
 def test_export_and_import_lose_nothing(tmp_path):
@@ -138,7 +189,7 @@ def test_journals_that_differ_are_two_sessions():
 
 @pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0), (1, 0, 2)])
 def test_three_tablets_in_any_order(tmp_path, order):
-    kept = [[(0, 3)], [(0, 9), (1, 4)], [(1, 40)]]
+    kept = [[(0, 3, ())], [(0, 9, ()), (1, 4, ())], [(1, 40, ())]]
     tablets = [Tablet(tmp_path / str(n), some(chosen)) for n, chosen in enumerate(kept)]
     archives = [tablet.exports() for tablet in tablets]
     sink = Tablet(tmp_path / "sink")

@@ -1,0 +1,42 @@
+"""Hide a session from the log, and show it again.
+
+Both are entries of the session's journal, so that they hold on every tablet that takes them in, and a copy that has
+them not yet does not bring the session back. If another tablet added something to the session meanwhile, what it has is
+a session of its own (`sessionmerge`), and that one is not hidden: nobody has looked at it yet.
+
+The entries have the time of the entry before them, so that a session hidden on two tablets is still one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.session.journal.jsonlines import WORDS, line_from_entry
+from pacer.session.journal.recordentries import Hidden, ShownAgain
+from pacer.session.storage.sessionimport import take_in
+from pacer.session.storage.sessionmerge import Row, rows_of
+from pacer.session.storage.store import Store, StoreTrouble
+
+
+def hide(store: Store, number: int) -> None:
+    """Hide a session. Raises StoreTrouble if it is not over, or damaged."""
+    _add(store, number, hidden=True)
+
+
+def show_again(store: Store, number: int) -> None:
+    """Show a hidden session again. Raises StoreTrouble."""
+    _add(store, number, hidden=False)
+
+
+def _add(store: Store, number: int, *, hidden: bool) -> None:
+    kept = store.session(number)
+    if kept.listed.hidden is hidden:
+        return
+    if kept.listed.ended_ms is None:
+        raise StoreTrouble(f"Session {number} was never ended. Resume it and end it first.")
+    if kept.lost:
+        raise StoreTrouble(f"Session {number} is damaged, and stays as it is.")
+    there, last = rows_of(kept), kept.lines[-1]
+    entry = Hidden(last.entry.at_ms) if hidden else ShownAgain(last.entry.at_ms)
+    row = Row(last.number + 1, last.wall_ms, WORDS[type(entry)], line_from_entry(entry))
+    take_in(store, [replace(there, rows=(*there.rows, row))])

@@ -1,0 +1,103 @@
+"""The log as a list: its sessions, the hidden ones, those that are there twice perhaps; hiding, and Undo. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from pacer.review.doubles import possible_doubles
+from pacer.review.report.reviewnames import counted
+from pacer.session.records.touches import times
+from pacer.session.storage.hiding import hide, show_again
+from pacer.session.storage.savedsession import Listed
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timezone import time_of_day
+
+
+class LogList:
+    """The sessions in `store`, the last one first; the hidden ones instead if `away`."""
+
+    def __init__(self, store: Store):
+        self.store, self.away = store, False
+        self.sessions: tuple[Listed, ...] = ()
+        self.hidden = 0  #: how many sessions are hidden
+        self.doubles: Mapping[int, tuple[int, ...]] = {}  #: sessions that are here twice perhaps, with the others
+        self.trouble = ""  #: why the sessions can't be read
+        self._moved: tuple[int, ...] = ()  #: what was hidden or shown again last
+        self.read()
+
+    def read(self) -> None:
+        """Read the store again."""
+        self.sessions, self.hidden, self.doubles, self.trouble = (), 0, {}, ""
+        try:
+            listed, hidden = (self.store.sessions(hidden) for hidden in (False, True))
+            self.sessions = tuple(one for one in (hidden if self.away else listed) if one.begun_ms is not None)
+            self.hidden = len(hidden)
+            self.doubles = possible_doubles(self.store, listed)
+        except StoreTrouble as trouble:
+            self.trouble = str(trouble)
+
+    def turn(self, away: bool) -> None:
+        """List the hidden sessions, or the log."""
+        self.away, self._moved = away, ()
+        self.read()
+
+    # -- actions: each raises StoreTrouble, and then Undo reverses what was done so far -------------------------
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether something was hidden or shown again just now."""
+        return bool(self._moved)
+
+    def hide(self, number: int) -> None:
+        """Hide a session."""
+        self._each([number])
+
+    def keep(self, number: int) -> int:
+        """Keep this session and hide those that are perhaps the same; how many that were."""
+        others = self.doubles.get(number, ())
+        self._each(others)
+        return len(others)
+
+    def show_again(self, number: int) -> None:
+        """Show a hidden session again, and list the log."""
+        self.away = False
+        self._each([number])
+
+    def undo(self) -> None:
+        """Reverse the last of these."""
+        moved, self._moved = self._moved, ()
+        self._each(moved)
+        self._moved = ()
+
+    def _each(self, numbers: Sequence[int]) -> None:
+        """Hide those that are shown, and show those that are hidden."""
+        done = []
+        try:
+            away = {one.number for one in self.store.sessions(hidden=True)}
+            for number in numbers:
+                (show_again if number in away else hide)(self.store, number)
+                done.append(number)
+        finally:
+            self._moved = tuple(done)
+            self.read()
+
+    # -- what is said ------------------------------------------------------------------------------------------
+
+    def twins(self, number: int) -> tuple[Listed, ...]:
+        """The sessions that are perhaps the same as this one."""
+        return tuple(one for one in self.sessions if one.number in self.doubles.get(number, ()))
+
+    def twin_said(self, number: int, one: Listed) -> str:
+        """What makes a session perhaps the same as the open one, and how many times each has."""
+        mine, its = (self._times(each) for each in (number, one.number))
+        at = time_of_day(one.begun_ms or 0, one.zone)[:5]
+        return (
+            f"Another session has the same plan, squad and day, and began at {at}. "
+            f"It may be the same one, from another tablet. It has {counted(its, 'time')}, this one {mine}."
+        )
+
+    def _times(self, number: int) -> int:
+        try:
+            return len(times(self.store.session(number).journal))
+        except StoreTrouble:
+            return 0

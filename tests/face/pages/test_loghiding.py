@@ -1,0 +1,68 @@
+"""The log: a session is hidden and comes back; two that may be one are named, and one press keeps one of them."""
+
+import pytest
+
+from pacer.session.storage.sessionimport import take_in
+from pacer.session.storage.sessionmerge import rows_of
+from tests.face.coach import Coach
+from tests.face.review.seriesscene import TUESDAY_MS, keep_series
+from tests.review.test_doubles import entered
+
+SIZES = {"across": (1280, 800, 149.5), "upright": (800, 1280, 149.5), "small": (1024, 600, 117.5)}
+
+
+@pytest.fixture(params=list(SIZES))
+def coach(request, window, tmp_path):
+    keep_series(tmp_path)
+    *size, dpi = SIZES[request.param]
+    made = Coach(window, tmp_path, tuple(size), dpi, wall_ms=TUESDAY_MS)
+    yield made
+    made.leave()
+
+
+def titles(coach):
+    return [one.title for one in coach.page.list.sessions]
+
+
+def test_hidden_and_back(coach):
+    everything = ["Long-axis rotation 3", "Long-axis rotation 2", "Long-axis rotation 1"]
+    coach.desk.log()
+    coach.frame()
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Hide")
+    assert titles(coach) == [everything[0], everything[2]] and coach.page.says.startswith("Hidden: it counts nowhere")
+    coach.page.hush()
+    coach.touch("Undo")
+    assert titles(coach) == everything
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Hide")
+    coach.page.hush()
+    coach.desk.home()
+    coach.frame()
+    assert next(card for card in coach.page.cards if card.title == everything[1]).swum_ms is None
+    coach.desk.log()
+    coach.frame()
+    coach.touch("Hidden sessions")
+    assert titles(coach) == [everything[1]]
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Show again")
+    assert titles(coach) == everything
+
+
+def test_one_of_two_that_may_be_the_same(coach, tmp_path):
+    store = coach.desk.store
+    for place, times in (("a", 3), ("b", 5)):
+        take_in(store, [rows_of(entered(tmp_path / place, times).session(1))])
+    coach.desk.log()
+    coach.frame()
+    assert len(titles(coach)) == 5 and coach.sees("Possible double: ")
+    coach.page.press("session 4")
+    coach.frame()
+    assert coach.sees("It may be the same one, from another tablet. It has 5 times, this one 3.")
+    coach.touch("Open the other one")
+    assert coach.sees("It has 3 times, this one 5.")
+    coach.touch("Keep this one")
+    assert coach.page.says == "The other one is hidden." and not coach.sees("from another tablet")
+    coach.page.hush()
+    coach.touch("Undo")
+    assert len(titles(coach)) == 5 and coach.sees("Possible double: ")

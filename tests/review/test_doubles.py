@@ -1,0 +1,75 @@
+"""Sessions that may be one: entered on two tablets, or run on one and entered on the other."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from pacer.review.doubles import APART_MS, possible_doubles
+from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_without
+from pacer.review.enter.placedtimes import PlacedTime, timed_swims
+from pacer.review.swum.review import review_of
+from pacer.session.storage.savedsession import session_of
+from pacer.session.storage.sessionimport import take_in
+from pacer.session.storage.sessionmerge import rows_of
+from pacer.session.storage.store import Store
+from pacer.show.after.loglist import LogList
+from tests.review.exports.test_exports import PLAN, SQUAD
+from tests.session.pages import session
+
+TIMELINE = session(PLAN, SQUAD)
+BEGUN_MS = 1_772_470_800_000
+
+
+def entered(folder, times, begun_ms=BEGUN_MS, squad=SQUAD):
+    """A tablet on which the session was entered, with so many of its times."""
+    store = Store(folder)
+    store.open()
+    timeline = TIMELINE if squad is SQUAD else session(PLAN, squad)
+    number = begin_without(store, rows_without(session_of(timeline, PLAN), timeline, begun_ms, "+00:00", "by hand"))
+    rng = random.Random(times)
+    swims = timed_swims(review_of(store.session(number)))[:times]
+    placed = [PlacedTime(swim, round(swim.predicted_ms * rng.uniform(0.98, 1.02)) // 10) for swim in swims]
+    keep(store, store.session(number), entering(store.session(number), placed, "by hand").entries, begun_ms + times)
+    return store
+
+
+def test_times_entered_on_two_tablets_are_a_possible_double_with_one_press(tmp_path):
+    a, b = entered(tmp_path / "a", 3), entered(tmp_path / "b", 5)
+    take_in(a, [rows_of(b.session(1))])
+    assert possible_doubles(a, a.sessions()) == {1: (2,), 2: (1,)}, "side by side, and named"
+    log = LogList(a)
+    (other,) = log.twins(1)
+    assert "It has 5 times, this one 3." in log.twin_said(1, other)
+    assert log.keep(1) == 1 and [one.number for one in log.sessions] == [1] and not log.doubles
+    assert log.can_undo
+    log.undo()
+    assert log.doubles == {1: (2,), 2: (1,)} and not log.can_undo
+    log.keep(2)
+    take_in(a, [rows_of(b.session(1))])
+    assert LogList(a).doubles == {} and [one.number for one in LogList(a).sessions] == [2]
+
+
+@pytest.mark.parametrize(("apart_ms", "doubles"), [(APART_MS, True), (APART_MS + 1, False), (0, False)])
+def test_the_same_plan_and_squad_within_a_quarter_of_an_hour(tmp_path, apart_ms, doubles):
+    """Another squad at the very same time is another session."""
+    a = entered(tmp_path / "a", 2)
+    b = entered(tmp_path / "b", 2, BEGUN_MS + apart_ms, SQUAD if apart_ms else SQUAD.replace("1:20", "1:25"))
+    take_in(a, [rows_of(b.session(1))])
+    assert len(a.sessions()) == 2
+    assert bool(possible_doubles(a, a.sessions())) is doubles
+
+
+def test_another_plan_is_no_double_and_only_sessions_near_each_other_are_read(tmp_path):
+    a = entered(tmp_path / "a", 2)
+    other = rows_of(entered(tmp_path / "b", 2).session(1))
+    take_in(a, [replace(other, plan=PLAN + "\nSwim-down\n  100 choice\n", counts="[]")])
+    for day in range(1, 6):
+        entered_rows = rows_without(session_of(TIMELINE, PLAN), TIMELINE, BEGUN_MS + day * 86_400_000, "+00:00", "")
+        take_in(a, [entered_rows])
+    read = []
+    watched = a.session
+    a.session = lambda number: read.append(number) or watched(number)
+    assert possible_doubles(a, a.sessions()) == {} and sorted(read) == [1, 2]
