@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Activity, Stroke
-from pacer.squad.squad import Squad
+from pacer.squad.squad import Lane, Squad
 
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _STROKES = frozenset(str(stroke) for stroke in Stroke)
@@ -20,8 +20,16 @@ def with_other_names(squad: Squad, book: DrillBook) -> Squad:
 
     A session keeps its own copy of the squad, so its times do not change when the book does.
     """
-    lanes = tuple(replace(lane, factors=_spread(lane.factors, book)) if lane.factors else lane for lane in squad.lanes)
-    return replace(squad, lanes=lanes, factors=_spread(squad.factors, book))
+    return replace(
+        squad, lanes=tuple(_of_lane(lane, book) for lane in squad.lanes), factors=_spread(squad.factors, book)
+    )
+
+
+def _of_lane(lane: Lane, book: DrillBook) -> Lane:
+    if any(one.factors for one in lane.swimmers):
+        swimmers = [replace(one, factors=_spread(one.factors, book)) if one.factors else one for one in lane.swimmers]
+        lane = replace(lane, swimmers=tuple(swimmers))
+    return replace(lane, factors=_spread(lane.factors, book)) if lane.factors else lane
 
 
 def _spread(factors: Mapping[str, Fraction], book: DrillBook) -> Mapping[str, Fraction]:

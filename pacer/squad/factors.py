@@ -1,7 +1,7 @@
 """Time factors: how much longer each kind of work takes than swimming at threshold.
 
-A factor is looked up in the squad's and the lane's own factors, merged by `merged_factors`,
-and failing that in `DEFAULTS`. The most specific name found in either wins:
+A factor is looked up in the squad's, the lane's and the swimmer's own factors, merged by `merged_factors`,
+and failing that in `DEFAULTS`. The most specific name found in any of them wins:
 `drill six-kick switch` over `drill`, `kick back` over `kick`, `fins kick` over `fins`.
 """
 
@@ -15,7 +15,7 @@ from functools import lru_cache
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
 from pacer.plan.words.vocabulary import SHORT_FORMS, SYNONYMS, near
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import Lane, Squad
+from pacer.squad.squad import Lane, Squad, Swimmer
 
 #: Common practice, no source. A squad sets its own, and the log refines them.
 DEFAULTS: Mapping[str, Fraction] = {
@@ -80,9 +80,10 @@ def gear_factor(gear: str, activity: Activity, factors: Mapping[str, Fraction]) 
     return _first_of((f"{gear} {activity}", gear), factors, _ONE)
 
 
-def merged_factors(squad: Squad, lane: Lane) -> Mapping[str, Fraction]:
-    """The squad's factors, overridden by the lane's own; `DEFAULTS` is not included."""
-    return {**squad.factors, **lane.factors} if lane.factors else squad.factors
+def merged_factors(squad: Squad, lane: Lane, swimmer: Swimmer | None = None) -> Mapping[str, Fraction]:
+    """The squad's factors, overridden by the lane's own, then by the swimmer's; `DEFAULTS` is not included."""
+    own = lane.factors if swimmer is None else {**lane.factors, **swimmer.factors}
+    return {**squad.factors, **own} if own else squad.factors
 
 
 def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:

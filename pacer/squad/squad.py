@@ -68,13 +68,14 @@ class Swimmer:
     """One swimmer. A name is personal data: it is never shown on a propped screen.
 
     `tests` are the test swims that gave the base, () if the base was written. A swimmer without their `own` base
-    has the lane's, and follows it when it changes.
+    has the lane's, and follows it when it changes. `factors` are this swimmer's own and override the lane's.
     """
 
     base: Pace
     name: str = ""
     tests: tuple[Trial, ...] = field(default=(), compare=False)
     own: bool = field(default=True, compare=False)
+    factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}), hash=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,12 +26,13 @@ check says so.
 - T13. Change events: at each boundary inside a repeat where the work (after defaults, with its effort as resolved) or
   the cue (R6) differs. Ladder entries are repeats, not segments. Segments of zero length do not exist. A segmented
   repeat that stops early stops after a whole segment.
-- T17. Factors of squad and lane merge by name, the lane's first; then the most specific name wins: activity with stroke
-  and name, activity with name, activity with stroke, activity; gear with activity, gear.
+- T17. Factors of squad, lane and swimmer merge by name, the swimmer's first, then the lane's; then the most specific
+  name wins: activity with stroke and name, activity with name, activity with stroke, activity; gear with activity,
+  gear. The slowest swimmer of a repeat is the one who takes longest for it, whatever the bases are.
 - T18. `doing` gives the segment's own distance even if there is no change event at its end. `of` stays as written if
   `for` or `at most` cuts the line short.
 
-**Send-offs of a line** (`laneline`)
+**Send-offs of a line** (`linemaker`, `laneline`)
 
 - T5. `on`: the leader leaves every interval. `base+` intervals use the lane's base: round(base x d/100 + extra) half
   up, then up to a multiple of `clock`. `per` intervals: rounded half up, not moved to the clock. `rest R`: the slowest

@@ -144,8 +144,8 @@ def _line_times(line: LaneLine, skipped: int, count: int) -> list[tuple[list[int
     made = []
     kinds = line.kind_of[skipped : skipped + count]
     changes = [(kind, j - 1) for kind in kinds for j in line.kinds[kind][0].changes]
-    for base in line.bases:
-        own = [shape.times(base, hold) for shape, hold in line.kinds]
+    for swimmer, base in enumerate(line.bases):
+        own = [shape.times(base, hold) for shape, hold in line.kinds_of(swimmer)]
         swims = [own[0][-1]] * count if len(own) == 1 else [own[kind][-1] for kind in kinds]
         made.append((swims, [own[kind][place] for kind, place in changes] if changes else []))
     return made

@@ -1,7 +1,7 @@
 """One set line as one lane swims it: the number of repeats, each send-off, and when all have touched.
 
 All times count from the line's own start, so that a line swum in several rounds is worked out
-only once (T5 and T6 of the package).
+only once. `linemaker` makes them.
 """
 
 from __future__ import annotations
@@ -10,23 +10,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from copy import copy
 from fractions import Fraction
 from itertools import accumulate
-from operator import add, sub
-from typing import NamedTuple
+from operator import add
 
-from pacer.plan.model import (
-    BaseHold,
-    BaseInterval,
-    FixedInterval,
-    Hold,
-    Interval,
-    Section,
-    SetLine,
-    Unit,
-)
-from pacer.plan.times import half_up
-from pacer.squad.squad import Lane
-from pacer.timeline.cancellation import step
-from pacer.timeline.shape import Shape, shape_keys, shape_of, up_to
+from pacer.plan.model import SetLine
+from pacer.timeline.shape import Shape, up_to
 
 LEAST_REST_MS = 5_000  #: less rest is as good as none
 
@@ -39,8 +26,9 @@ class LaneLine:
     from that send-off to the next; `takes_ms` is their sum, the time to the next line. `own`: for a line swum straight
     through, each swimmer's own send-offs less the spacing (`own[k][i]`, with one entry more than repeats: the last
     touch), otherwise None. `kinds`: the shapes among its repeats, each once, with their hold times;
-    `kind_of[i]`: which of them repeat i is. `leader`: the line as another lane swims it, whose send-offs this lane goes
-    by (else None).
+    `kind_of[i]`: which of them repeat i is. `personal`: the same shapes for each swimmer with factors of their own, by
+    place; they differ only in how long the work takes. `leader`: the line as another lane swims it, whose send-offs
+    this lane goes by (else None).
     """
 
     __slots__ = (
@@ -59,6 +47,7 @@ class LaneLine:
         "number",
         "offsets",
         "own",
+        "personal",
         "shapes",
         "spacing_ms",
         "takes_ms",
@@ -70,6 +59,7 @@ class LaneLine:
     shapes: tuple[Shape, ...]
     kinds: tuple[tuple[Shape, int | Fraction | None], ...]
     kind_of: tuple[int, ...]
+    personal: Mapping[int, tuple[Shape, ...]]
     spacing_ms: int
     bases: tuple[int | Fraction, ...]
     holds: tuple[int | Fraction | None, ...]
@@ -86,8 +76,7 @@ class LaneLine:
     @property
     def slowest(self) -> tuple[int, ...]:
         """The slowest swimmer's time on each repeat."""
-        base = max(self.bases)
-        slowest = [shape.total(base, hold) for shape, hold in self.kinds]
+        slowest = [max(times) for times in self.totals()]
         return tuple([slowest[kind] for kind in self.kind_of])
 
     @property
@@ -135,7 +124,25 @@ class LaneLine:
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """The times of `swimmer` (from 0) to the end of each segment of repeat `repeat` (from 0)."""
-        return self.shapes[repeat].times(self.bases[swimmer], self.holds[repeat])
+        return self.shape(repeat, swimmer).times(self.bases[swimmer], self.holds[repeat])
+
+    def shape(self, repeat: int, swimmer: int) -> Shape:
+        """Repeat `repeat` (from 0) as `swimmer` swims it, with factors of their own if they have any."""
+        own = self.personal.get(swimmer) if self.personal else None
+        return self.shapes[repeat] if own is None else own[self.kind_of[repeat]]
+
+    def kinds_of(self, swimmer: int) -> Sequence[tuple[Shape, int | Fraction | None]]:
+        """The `kinds` as `swimmer` swims them."""
+        own = self.personal.get(swimmer) if self.personal else None
+        return self.kinds if own is None else [(shape, hold) for shape, (_, hold) in zip(own, self.kinds)]
+
+    def totals(self) -> list[list[int]]:
+        """For each kind of repeat, every swimmer's time."""
+        made = [shape.totals(self.bases, hold) for shape, hold in self.kinds]
+        for place in self.personal:
+            for times, (shape, hold) in zip(made, self.kinds_of(place)):
+                times[place] = shape.total(self.bases[place], hold)
+        return made
 
     def leaves(self, repeat: int, swimmer: int, skipped: int = 0) -> int:
         """When `swimmer` leaves on `repeat`, from the line's start, if the line began at repeat `skipped`."""
@@ -168,10 +175,8 @@ class LaneLine:
         kinds = [(shape, None if hold is None else round(hold * held)) for shape, hold in self.kinds]
         made.kinds, made.holds = tuple(kinds), tuple([kinds[kind][1] for kind in self.kind_of])
         if self.own is not None:
-            totals = [shape.totals(bases, hold) for shape, hold in kinds]
-            made.own = tuple(
-                zip(*accumulate([totals[kind] for kind in self.kind_of], _added, initial=[0] * len(bases)))
-            )
+            totals = made.totals()
+            made.own = tuple(zip(*accumulate([totals[kind] for kind in self.kind_of], added, initial=[0] * len(bases))))
             made.offsets = made.own[0][:-1]
         return made
 
@@ -184,193 +189,6 @@ class LaneLine:
         return up_to(max(own[-1] - own[skipped] for own in self.own), self.clock_ms)
 
 
-class Repeats(NamedTuple):
-    """The repeats of a line, the same for all lanes with the same count, distances and factors.
-
-    `kinds`: the shapes among them, each once, and `holds`, their hold times if the line has none of its own;
-    `kind_of[i]`: the kind of repeat i.
-    """
-
-    line: SetLine  #: kept, so that no other line gets its id
-    shapes: tuple[Shape, ...]
-    kinds: tuple[tuple[Shape, None], ...]
-    holds: tuple[None, ...]
-    kind_of: tuple[int, ...]
-    distance: int
-
-
-class LineMaker:
-    """Make `LaneLine`s for one lane, sharing repeats with lanes that have the same factors.
-
-    `known` is the shared store; it belongs to one set of factors.
-    """
-
-    def __init__(
-        self,
-        lane: Lane,
-        index: int,
-        unit: Unit,
-        clock_ms: int,
-        factors: Mapping[str, Fraction],
-        known: dict[tuple, Repeats],
-    ):
-        self.lane = lane
-        self.index = index
-        self.clock_ms = clock_ms
-        self.factors = factors
-        self.known = known
-        self.base = lane.base.per_100(unit)
-        self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
-        self.slowest: int | Fraction = 0
-        self.last: list[
-            int
-        ] = []  #: places of swimmers who can be the last to touch: all who leave after them are faster
-        for place in reversed(range(len(self.bases))):
-            if self.bases[place] > self.slowest:
-                self.slowest = self.bases[place]
-                self.last.append(place)
-
-    def make(
-        self,
-        line: SetLine,
-        number: int,
-        section: Section,
-        count: int,
-        *,
-        more: int = 0,
-        interval_ms: int | None = None,
-        leader: LaneLine | None = None,
-    ) -> LaneLine:
-        """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count).
-
-        `more` repeats are added at the end (negative: left out) without changing those before; they are like
-        the last one, except for work that comes in turn. `interval_ms` replaces the written interval, and
-        `leader`, the same line of another lane, replaces the whole schedule.
-        """
-        step()
-        made = LaneLine()
-        made.line, made.number, made.clock_ms, made.leader = line, number, self.clock_ms, leader
-        _, made.shapes, made.kinds, made.holds, made.kind_of, made.distance = self._repeats(line, section, count, more)
-        made.count = len(made.shapes)
-        made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
-        made.bases = self.bases
-        if line.hold is not None:
-            hold = line.hold.for_lane(self.index, self.lane.group)
-            made.kinds = tuple([(shape, self._held(hold, shape)) for shape, _ in made.kinds])
-            made.holds = tuple([made.kinds[kind][1] for kind in made.kind_of])
-        intervals = self._intervals(made, count, interval_ms)
-        if intervals is None:
-            self._straight_through(made)
-        else:
-            self._one_by_one(made, intervals)
-        return made
-
-    def _repeats(self, line: SetLine, section: Section, count: int, more: int) -> Repeats:
-        length = line.distance.for_lane(self.index, self.lane.group) if line.distance is not None else 0
-        # Only the section's effort and cue affect a line.
-        key = (id(line), section.effort, section.cue, length, count, more)
-        found = self.known.get(key)
-        if found is None:
-            lengths = (length,) * count if line.ladder is None else line.ladder
-            if more < 0:
-                lengths = lengths[: max(0, len(lengths) + more)]
-            elif more:
-                lengths += (lengths[-1] if lengths else length,) * more
-            found = self.known[key] = self._worked_out(line, section, lengths)
-        return found
-
-    def _worked_out(self, line: SetLine, section: Section, lengths: tuple[int, ...]) -> Repeats:
-        kinds: dict[tuple, Shape] = {}
-        keys = list(zip(lengths, shape_keys(line, len(lengths))))
-        for repeat, key in enumerate(keys, 1):
-            if key not in kinds:
-                kinds[key] = shape_of(line, section, repeat, key[0], self.factors)
-        places = {key: place for place, key in enumerate(kinds)}
-        return Repeats(
-            line,
-            tuple([kinds[key] for key in keys]),
-            tuple([(shape, None) for shape in kinds.values()]),
-            (None,) * len(keys),
-            tuple([places[key] for key in keys]),
-            sum(lengths),
-        )
-
-    def _held(self, hold: Hold, shape: Shape) -> int | Fraction:
-        """The hold time of a repeat."""
-        if isinstance(hold, BaseHold):
-            return Fraction((self.base + hold.extra_ms) * shape.distance, 100)
-        return hold.hold_ms
-
-    def _intervals(self, made: LaneLine, written: int, interval_ms: int | None) -> tuple[int, ...] | None:
-        """The time from each send-off to the next.
-
-        None for a line swum straight through. `written` is the count without added repeats.
-        """
-        line, leader = made.line, made.leader
-        if leader is not None and leader.own is None:
-            return leader.intervals
-        if interval_ms is not None:
-            return (interval_ms,) * made.count
-        if line.interval is not None:
-            chosen = line.interval.for_lane(self.index, self.lane.group)
-            known = [[self._interval(interval, shape.distance) for shape, _ in made.kinds] for interval in chosen]
-            if len(chosen) > 1:
-                share = max(1, (written if line.ladder is None else len(line.ladder)) // len(chosen))
-                return tuple([known[min(i // share, len(chosen) - 1)][kind] for i, kind in enumerate(made.kind_of)])
-            each = known[0]
-        elif line.rest_ms is not None:
-            rest = line.rest_ms.for_lane(self.index, self.lane.group)
-            each = [up_to(shape.total(self.slowest, hold) + rest, self.clock_ms) for shape, hold in made.kinds]
-        else:
-            return None
-        return (each[0],) * made.count if len(each) == 1 else tuple([each[kind] for kind in made.kind_of])
-
-    def _interval(self, interval: Interval, length: int) -> int:
-        if isinstance(interval, FixedInterval):
-            return interval.interval_ms
-        if isinstance(interval, BaseInterval):
-            return up_to(_hundredth(self.base * length) + interval.extra_ms, self.clock_ms)
-        return _hundredth(interval.per_100_ms * length)
-
-    def _one_by_one(self, made: LaneLine, intervals: tuple[int, ...]) -> None:
-        """Work out the schedule of a line whose repeats have their own send-offs."""
-        made.own, made.intervals = None, intervals
-        # From the leader's send-off to the last touch, by kind of repeat.
-        tails = [
-            max([place * made.spacing_ms + shape.total(self.bases[place], hold) for place in self.last])
-            for shape, hold in made.kinds
-        ]
-        if len(tails) == 1 and intervals.count(intervals[0]) == made.count:
-            each, tail = intervals[0], tails[0]
-            takes = made.takes_ms = each * made.count
-            made.offsets, made.ends = range(0, takes, each), range(tail, tail + takes, each)
-            made.end_ms = takes - each + tail
-            return
-        *offsets, made.takes_ms = accumulate(intervals, initial=0)
-        made.offsets = tuple(offsets)
-        made.ends = tuple([offset + tails[kind] for offset, kind in zip(offsets, made.kind_of)])
-        made.end_ms = max(made.ends, default=0)
-
-    def _straight_through(self, made: LaneLine) -> None:
-        """Work out the schedule of a line swum without a stop: everybody leaves again at their own touch."""
-        totals = [shape.totals(self.bases, hold) for shape, hold in made.kinds]
-        nobody = [0] * len(self.bases)
-        reached = list(
-            accumulate([totals[kind] for kind in made.kind_of], _added, initial=nobody)
-        )  # each swimmer's sum after each repeat
-        leads = range(0, made.spacing_ms * len(self.bases), made.spacing_ms)
-        made.own = tuple(zip(*reached))
-        made.offsets = made.own[0][:-1]
-        made.intervals = tuple(map(sub, made.own[0][1:], made.offsets))
-        made.ends = tuple([max(map(add, leads, sums)) for sums in reached[1:]])
-        made.end_ms = max(made.ends, default=0)
-        made.takes_ms = up_to(max(reached[-1]), self.clock_ms) if made.leader is None else made.leader.takes_ms
-
-
-def _added(sums: list[int], row: list[int]) -> list[int]:
+def added(sums: list[int], row: list[int]) -> list[int]:
+    """Two rows of times added, swimmer by swimmer."""
     return list(map(add, sums, row))
-
-
-def _hundredth(value: int | Fraction) -> int:
-    """A hundredth of `value`, rounded half up."""
-    return (value + 50) // 100 if isinstance(value, int) else half_up(Fraction(value, 100))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
+from fractions import Fraction
 from itertools import count
 from typing import NamedTuple, Self
 
@@ -18,7 +19,8 @@ from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.deviation import Deviation, Put, Spot
 from pacer.timeline.findings import CannotRun, Finding, Remedy, Severity
-from pacer.timeline.laneline import LaneLine, LineMaker
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.linemaker import Factored, LineMaker
 from pacer.timeline.linenumbers import all_items
 from pacer.timeline.track import Counts
 
@@ -110,9 +112,16 @@ class Programs:
         return made.but(deviation=self.deviation.in_section(section))
 
     def _maker(self, lane: Lane, index: int) -> LineMaker:
-        factors = merged_factors(self.squad, lane)
-        known = self._stores.setdefault(tuple(sorted(factors.items())), {})
-        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, known)
+        personal = {
+            place: self._factored(merged_factors(self.squad, lane, swimmer))
+            for place, swimmer in enumerate(lane.swimmers)
+            if swimmer.factors
+        }
+        ordinary = self._factored(merged_factors(self.squad, lane))
+        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, ordinary, personal)
+
+    def _factored(self, factors: Mapping[str, Fraction]) -> Factored:
+        return Factored(factors, self._stores.setdefault(tuple(sorted(factors.items())), {}))
 
     def _page(self, lane: int) -> int:
         """The lane whose entries on the page the lane at index `lane` follows: mostly itself."""

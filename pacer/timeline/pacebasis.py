@@ -18,7 +18,7 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
     """
     base, told = base_said(timeline, lane), timeline.lanes[lane]
     long, short = origin(told, timeline.plan.pool.unit, timeline.squad.assumed)
-    own = _factors(merged_factors(timeline.squad, told))
+    own = _factors(merged_factors(timeline.squad, told), [one.factors for one in told.swimmers])
     return f"{pace_said(timeline, lane)} {long}, {own[0]}", f"{base} {short}, {own[1]}", f"{base} {short}", base
 
 
@@ -36,10 +36,18 @@ def base_said(timeline: Timeline, lane: int) -> str:
     return f"base {base_text(timeline.lanes[lane].base, timeline.plan.pool.unit)}"
 
 
-def _factors(own: Mapping[str, Fraction]) -> tuple[str, str]:
-    """The factors in words, in full and in short."""
-    if not own:
-        return "default factors", "default factors"
-    names: Sequence[str] = sorted(own)
-    told = ", ".join(f"{name} {short_decimal(own[name], 2)}" for name in names)
-    return f"own factor{'s' if len(names) > 1 else ''} {told}, default for the rest", "own factors"
+def _factors(lane: Mapping[str, Fraction], swimmers: Sequence[Mapping[str, Fraction]]) -> tuple[str, str]:
+    """The factors in words, in full and in short; a swimmer's own are told by place."""
+    said = f"own {factors_said(lane)}, default for the rest" if lane else "default factors"
+    theirs = [f"swimmer {place} own {factors_said(own)}" for place, own in enumerate(swimmers, 1) if own]
+    return ", ".join([said, *theirs]), "own factors" if lane or theirs else "default factors"
+
+
+def factors_said(own: Mapping[str, Fraction]) -> str:
+    """Factors in words.
+
+    >>> factors_said({"kick": Fraction(8, 5), "fly": Fraction(11, 10)}), factors_said({"kick": Fraction(8, 5)})
+    ('factors fly 1.1, kick 1.6', 'factor kick 1.6')
+    """
+    told = ", ".join(f"{name} {short_decimal(own[name], 2)}" for name in sorted(own))
+    return f"factor{'s' if len(own) > 1 else ''} {told}"

@@ -62,6 +62,8 @@ def random_squad_toml(rng: random.Random, *, labelled: bool = False) -> str:
             if rng.random() < 0.2:
                 rows.append(f'  name = "Swimmer {number}"')
             rows.append(f'  base = "{pace(rng)}{unit}"')
+            if rng.random() < 0.3:
+                rows += ["  [lane.swimmer.factors]", *factors(rng)]
     if rng.random() < 0.4:
         rows += ["", "[factors]", *factors(rng)]
     return "\n".join(rows) + "\n"

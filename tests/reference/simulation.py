@@ -133,7 +133,9 @@ class LaneOnThePage:
         self.squad = squad
         self.index = index
         self.lane: Lane = squad.lanes[index]
-        self.table = TABLE | dict(squad.factors) | dict(self.lane.factors)
+        ours = TABLE | dict(squad.factors) | dict(self.lane.factors)
+        self.tables = [ours | dict(swimmer.factors) for swimmer in self.lane.swimmers]
+        self.table = ours  # of the swimmer whose legs are being worked out
         self.rows: list[tuple[tuple[int, int, int, int], Row]] = []
         self.sent = 0  # repeats of swimmers so far, for a total order
         self.next_ms = 0  # the leader's next send-off
@@ -208,7 +210,7 @@ class LaneOnThePage:
         spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
         repeats = []
         for repeat in range(1, of + 1):
-            swims = [self.legs(line, section, repeat, swimmer.base) for swimmer in self.lane.swimmers]
+            swims = [self.legs(line, section, repeat, k) for k in range(len(self.lane.swimmers))]
             repeats.append((Place(section.name, round_number, line_number, repeat, of), swims))
         if line.interval is None and line.rest_ms is None:
             yield from self.swim_straight_through(repeats, spacing_ms)
@@ -272,11 +274,12 @@ class LaneOnThePage:
             happens("touch", place, done, legs[-1])
             order += 1
 
-    def legs(self, line: SetLine, section: Section, repeat: int, base: Pace) -> list[Leg]:
-        """One repeat, leg by leg, for a swimmer of pace `base`; the same in every round."""
-        which = (id(line), id(section), repeat, base)
+    def legs(self, line: SetLine, section: Section, repeat: int, k: int) -> list[Leg]:
+        """One repeat, leg by leg, for swimmer `k`; the same in every round."""
+        which = (id(line), id(section), repeat, k)
         if which not in self.worked_out:
-            self.worked_out[which] = self.work_out(line, section, repeat, base)
+            self.table = self.tables[k]
+            self.worked_out[which] = self.work_out(line, section, repeat, self.lane.swimmers[k].base)
         return self.worked_out[which]
 
     def work_out(self, line: SetLine, section: Section, repeat: int, base: Pace) -> list[Leg]:

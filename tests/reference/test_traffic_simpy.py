@@ -35,15 +35,22 @@ CLOSE_S = 2
 
 @dataclass
 class RandomLane:
-    """One lane and one line, as numbers and as text. `repeats`: the segments of each (metres, factor)."""
+    """One lane and one line, as numbers and as text. `repeats`: the segments of each (metres, work).
+
+    `own`: swimmers' own factors, by place and first word of the work, over the ordinary one.
+    """
 
     bases: list[float]
     spacing: float
-    repeats: list[list[tuple[int, float]]]
+    repeats: list[list[tuple[int, str]]]
     interval: int | None
     hold: float | None
     page: str
     squad: str
+    own: dict[tuple[int, str], float] = field(default_factory=dict)
+
+    def factor(self, place: int, work: str) -> float:
+        return WORK[work] * self.own.get((place, work.split()[0]), 1.0)
 
 
 def random_lane(rng: random.Random) -> RandomLane:
@@ -55,13 +62,13 @@ def random_lane(rng: random.Random) -> RandomLane:
     works = rng.sample(list(WORK), 2)
     if rng.random() < 0.5 and distance > LENGTH:
         written = f"{distance} as {LENGTH} {works[0]} / {LENGTH} {works[1]}"
-        repeats = [[(LENGTH, WORK[works[i % 2]]) for i in range(distance // LENGTH)]] * count
+        repeats = [[(LENGTH, works[i % 2]) for i in range(distance // LENGTH)]] * count
     elif rng.random() < 0.3:
         written = f"{distance} odd {works[0]} / even {works[1]}"
-        repeats = [[(distance, WORK[works[i % 2]])] for i in range(count)]
+        repeats = [[(distance, works[i % 2])] for i in range(count)]
     else:
         written = f"{distance} {works[0]}"
-        repeats = [[(distance, WORK[works[0]])]] * count
+        repeats = [[(distance, works[0])]] * count
     kind, detail, interval, hold = rng.randrange(4), "", None, None
     if kind:
         interval = 5 * rng.randint(20, 90)
@@ -70,10 +77,14 @@ def random_lane(rng: random.Random) -> RandomLane:
         hold = rng.randint(20, 200)
         detail += f", hold {hold // 60}:{hold % 60:02d}"
     page = f"pool: {LENGTH} m\n\n  {count} x {written}{detail}\n"
-    squad = f'[[lane]]\nspacing = "0:{spacing:04.1f}"\n' + "".join(
-        f'  [[lane.swimmer]]\n  base = "{int(base // 60)}:{base % 60:04.1f}"\n' for base in bases
-    )
-    return RandomLane(bases, spacing, repeats, interval, hold, page, squad)
+    own, rows = {}, [f'[[lane]]\nspacing = "0:{spacing:04.1f}"']
+    for place, base in enumerate(bases):
+        rows.append(f'  [[lane.swimmer]]\n  base = "{int(base // 60)}:{base % 60:04.1f}"')
+        word = works[0].split()[0]
+        if rng.random() < 0.3:
+            own[place, word] = rng.randint(85, 115) / 100
+            rows.append(f"  [lane.swimmer.factors]\n  {word} = {WORK[word] * own[place, word]:.6f}")
+    return RandomLane(bases, spacing, repeats, interval, hold, page, "\n".join(rows) + "\n", own)
 
 
 @dataclass
@@ -104,8 +115,9 @@ class Lane:
         for number in numbers:
             segments, metre = told.repeats[number - 1], 0
             self.passed[place, number, 0] = self.env.now
-            total = sum(metres * factor for metres, factor in segments)
-            for metres, factor in segments:
+            total = sum(metres * told.factor(place, work) for metres, work in segments)
+            for metres, work in segments:
+                factor = told.factor(place, work)
                 pace = told.bases[place] * factor / 100 if told.hold is None else told.hold * factor / total
                 for _ in range(metres):
                     yield self.env.timeout(pace)

@@ -42,6 +42,15 @@ def test_a_name_with_its_own_factor_keeps_it():
     assert squad.factors["kick"] == Fraction(14, 10)
 
 
+def test_a_swimmers_own_factor_has_all_names_too():
+    text = (
+        '[[lane]]\nbase = "1:40"\n[[lane.swimmer]]\n[[lane.swimmer]]\n[lane.swimmer.factors]\n"drill catch-up" = 1.5\n'
+    )
+    plan = read_plan("pool: 25 m\n100 drill catchup\n")
+    (found,) = build_timeline(plan, with_other_names(read_squad(text), BOOK)).tracks[0].passes
+    assert [found.laneline.times(0, who)[-1] for who in (0, 1)] == [130_000, 150_000]
+
+
 def test_the_squad_is_written_and_read_back():
     squad = with_other_names(read_squad(SQUAD), BOOK)
     assert read_squad(write_squad(squad)) == squad

@@ -117,6 +117,18 @@ def test_the_lanes_factors_override_the_squads():
     assert merged_factors(squad, lane) == {"kick": 4, "drill": 3}
 
 
+def test_a_swimmers_factors_override_the_lanes_and_the_squads():
+    squad = replace(default_squad(), factors={"kick": Fraction(2), "drill": Fraction(3), "fly": Fraction(1)})
+    lane = replace(squad.lanes[0], factors={"kick": Fraction(4), "drill": Fraction(5)})
+    swimmer = replace(lane.swimmers[0], factors={"kick": Fraction(2, 3)})
+    assert merged_factors(squad, lane, swimmer) == {"kick": Fraction(2, 3), "drill": 5, "fly": 1}
+    assert merged_factors(squad, lane, lane.swimmers[0]) == merged_factors(squad, lane)
+    # A more specific name of the lane still wins over a swimmer's general one.
+    named = replace(lane, factors={"drill six-kick switch": Fraction(3, 2)})
+    swimmer = replace(swimmer, factors={"drill": Fraction(2)})
+    assert activity_factor(DRILL, merged_factors(squad, named, swimmer)) == Fraction(3, 2)
+
+
 @pytest.mark.parametrize(
     "name", [*DEFAULTS, "build", "fins swim", "ankle band kick", "kick", "kick back", "drill IM switch"]
 )

@@ -41,6 +41,12 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
             "base 1:18 per 100 m as written, default factors",
             "base 1:18 as written",
         ),
+        (
+            '[[lane]]\nbase = "1:30"\n[[lane.swimmer]]\n[[lane.swimmer]]\nname = "Jo"\n'
+            "[lane.swimmer.factors]\nkick = 1.6\nfly = 1.1",
+            "base 1:30 per 100 m as written, default factors, swimmer 2 own factors fly 1.1, kick 1.6",
+            "base 1:30 as written",
+        ),
         ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
     ],
 )
@@ -59,3 +65,17 @@ def test_without_a_squad_the_pace_is_assumed():
         rests_on(build_timeline(PLAN, default_squad(())), 0)[0]
         == "base 1:40 per 100 m assumed, as there is no squad, default factors"
     )
+
+
+def test_the_slowest_of_a_set_is_who_takes_longest_for_it():
+    """By hand: 50 kick at base 1:40 and 1.45 takes 1:12.5, at base 1:30 and an own 2.0 1:30."""
+    squad = read_squad(
+        '[[lane]]\n[[lane.swimmer]]\nbase = "1:30"\n[lane.swimmer.factors]\nkick = 2\n[[lane.swimmer]]\nbase = "1:40"\n'
+    )
+    plan = read_plan("pool: 25 m\n4 x 50 kick, rest 0:10\n4 x 100, rest 0:10\n200 kick\n4 x 50 kick on 1:30\n")
+    kick, free, straight, tight = (found.laneline for found in build_timeline(plan, squad).tracks[0].passes)
+    assert [kick.times(0, who)[-1] for who in (0, 1)] == [90_000, 72_500]
+    assert kick.slowest == (90_000,) * 4 and set(kick.intervals) == {100_000}
+    assert free.slowest == (100_000,) * 4 and set(free.intervals) == {110_000}
+    assert straight.own is not None and [sums[-1] for sums in straight.own] == [360_000, 290_000]
+    assert straight.end_ms == 360_000 and tight.too_tight and tight.ends[0] == 90_000

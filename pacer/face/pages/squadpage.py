@@ -293,6 +293,10 @@ class SquadPage(RosterPage):
             self.lay_out()
         elif what in ("lane", "grip", "here", "name", "base", "swimmer", "to", "lanes") and number.isdigit():
             self._press_numbered(what, int(number))
+        elif what == "factor":
+            place = self.swimmer if self.asked == "swimmer" else None
+            self.change(lambda roster: edit.with_factor(roster, self.at, place, name.partition(" ")[2], None))
+            self.lay_out()
         elif not self.press_typing(name):
             self._press_named(name)
 

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
+from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
+from pacer.timeline.pacebasis import factors_said
 
 FIELD = "–"  #: shown for an empty value
 
@@ -192,10 +195,29 @@ def lane_tiles(
         Cell("add swimmer", ("Add a swimmer", "Add")),
         Cell("all here", ("All here",) if here < len(told.swimmers) else ("All absent",)),
     )
+    for said in _own_factors(told):
+        column.say(said, colour="dim", most=3)
     for place in order:
         column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
         column.top += column.target + column.gap
     return column.tiles
+
+
+def _own_factors(lane: Lane) -> Iterator[str]:
+    """The factors that a lane and its swimmers have of their own, a sentence each."""
+    if lane.factors:
+        yield f"This lane's own {factors_said(lane.factors)}."
+    for place, swimmer in enumerate(lane.swimmers):
+        if swimmer.factors:
+            yield f"{called(swimmer, place)}: own {factors_said(swimmer.factors)}."
+
+
+def _delete_factors(column: Column, factors: Mapping[str, Fraction]) -> None:
+    """A key for each own factor, which deletes it."""
+    if factors:
+        column.say("Own factors, each the time compared with swimming free at threshold. Tap one to delete it:", most=3)
+        column.skip(0.3)
+        column.flow(*(Cell(f"factor {name}", (f"{name} {short_decimal(factors[name], 2)}",)) for name in factors))
 
 
 def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Column) -> list[Tile]:
@@ -226,6 +248,7 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
         Cell("down", ("Move down", "Move down"), able=place < len(told.swimmers) - 1),
     )
     column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Delete", "Delete")))
+    _delete_factors(column, swimmer.factors)
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
         column.say("To another lane:")
@@ -251,6 +274,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"
     column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
     column.row(Cell("lane out", ("Delete lane", "Delete"), able=last > 0))
+    _delete_factors(column, told.factors)
     return column.tiles
 
 

@@ -89,8 +89,8 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
         spacing_ms, own = line.spacing_ms, line.own
         for index in range(found.first, found.first + found.count):
             repeat = found.skipped + index - found.first
-            shape, hold = line.shapes[repeat], line.holds[repeat]
-            leader_ms, distance = track.sendoffs[index], shape.distance
+            hold, distance = line.holds[repeat], line.shapes[repeat].distance
+            leader_ms = track.sendoffs[index]
             leaves_by, cut_ms = min(track.closed.get(index, NEVER), held_ms), track.cuts.get(index)
             for place, who in enumerate(replay.who(lane, leader_ms)[: len(line.bases)]):
                 left_ms = (
@@ -100,6 +100,7 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                 )
                 if left_ms > leaves_by or left_ms >= until_ms:
                     continue
+                shape = line.shape(repeat, place)
                 times = shape.times(line.bases[place], hold)
                 swum_ms = predicted_ms = times[-1]
                 swam, time_ms, entry, source, bound_ms = distance, None, 0, "", None

@@ -86,7 +86,7 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
         upcoming = -1
     elif leaves_in <= READY_MS:
         return LaneState(State.READY, index, upcoming, leaves_in, swum, 0, 0)
-    times = line.shapes[repeat].times(line.bases[0], line.holds[repeat])
+    times = line.times(repeat, 0)
     cut = track.cuts.get(index) if track.cuts else None
     if swum < times[-1] and (cut is None or at_ms < cut):
         segment, share = in_hand(times, swum)
@@ -274,7 +274,7 @@ def last_swims(
             leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
             if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
                 shape = line.shapes[repeat]
-                times = shape.times(line.bases[swimmer], line.holds[repeat])
+                times = line.times(repeat, swimmer)
                 cut = track.cuts.get(index, at_ms if broken_off else None)
                 if cut is not None and not shape.distance:  # a timed repeat ends at once
                     times = (max(0, min(times[-1], cut - leaves)),)

@@ -119,7 +119,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
     factors = _factors(table, "[lane.factors]", gear)
     base, found = base_and_tests(table, exponent)
-    swimmers = _swimmers(table, base, exponent)
+    swimmers = _swimmers(table, base, exponent, gear)
     if base is None and swimmers:
         try:
             base = slowest_pace(swimmer.base for swimmer in swimmers)
@@ -139,7 +139,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     )
 
 
-def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimmer, ...]:
+def _swimmers(lane: Table, base: Pace | None, exponent: Decimal, gear: tuple[str, ...]) -> tuple[Swimmer, ...]:
     """The lane's swimmers in leaving order; () if something about them is wrong."""
     count = lane.whole("swimmers", 1, MAX_SWIMMERS)
     if "swimmer" in lane and "swimmers" in lane:
@@ -166,15 +166,16 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimme
         return ()
     swimmers: list[Swimmer] = []
     for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
-        entry.known("a swimmer", ("name", "base", "tests"))
+        entry.known("a swimmer", ("name", "base", "tests", "factors"))
         name = entry.text("name", "Kit") or ""
+        factors = _factors(entry, "[lane.swimmer.factors]", gear)
         swims, found = base_and_tests(entry, exponent)
         if not has_base(entry):
             swims = base
             if base is None and not has_base(lane):
                 entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
         if swims:
-            swimmers.append(Swimmer(swims, name, found.trials if found else (), has_base(entry)))
+            swimmers.append(Swimmer(swims, name, found.trials if found else (), has_base(entry), factors))
     return tuple(swimmers)
 
 

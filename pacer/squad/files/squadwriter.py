@@ -45,7 +45,7 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
         rows.append(f"number = {lane.number}")
     if lane.group is not None:
         rows.append(f"group = {_quoted(lane.group)}")
-    alike = all(swimmer.base == lane.base and not swimmer.name and not swimmer.tests for swimmer in lane.swimmers)
+    alike = all(one.base == lane.base and not one.name and not one.tests and not one.factors for one in lane.swimmers)
     follows = not alike and follows_slowest(lane)
     if not follows:
         rows.append(_base(lane))
@@ -62,6 +62,8 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
         name = [f"name = {_quoted(swimmer.name)}"] if swimmer.name else []
         own = [_base(swimmer)] if swimmer.own or swimmer.base != lane.base else []
         blocks.append(["[[lane.swimmer]]", *name, *own])
+        if swimmer.factors:
+            blocks[-1] += ["  " + row for row in ("[lane.swimmer.factors]", *_factors(swimmer.factors))]
     return blocks[:1] + [["  " + row for row in rows] for rows in blocks[1:]]
 
 

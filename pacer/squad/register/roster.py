@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from pacer.plan.model import MAX_REPEATS, Pool, lane_label
@@ -248,6 +249,18 @@ def with_tests(roster: Roster, lane: int, place: int, trials: Sequence[Trial]) -
     """Take a swimmer's base from these test swims. Raises TestSwimsRefused."""
     found = base_from_tests(trials)
     return _with_swimmer(roster, lane, place, base=found.pace, tests=found.trials, own=True)
+
+
+def with_factor(roster: Roster, lane: int, place: int | None, name: str, value: Fraction | None) -> Roster:
+    """Change a swimmer's own factor, or with `place` None the lane's; None deletes it."""
+    told = roster.squad.lanes[lane]
+    whose = told if place is None else told.swimmers[place]
+    factors = {known: factor for known, factor in whose.factors.items() if known != name}
+    if value is not None:
+        factors[name] = value
+    if place is None:
+        return _with_lane(roster, lane, replace(told, factors=factors))
+    return _with_swimmer(roster, lane, place, factors=factors)
 
 
 def turned(roster: Roster, lane: int, place: int) -> Roster:

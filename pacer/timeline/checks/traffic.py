@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, pairwise
+from itertools import pairwise
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -93,13 +93,20 @@ class Room:
         return not self.catches and self.full_from is None
 
 
+class _Runner(NamedTuple):
+    """A swimmer's base, and with factors of their own the shape of each repeat (None: the lane's)."""
+
+    base: int | Fraction
+    shapes: tuple[Shape, ...] | None
+
+
 class _Lineup(NamedTuple):
-    """The swimmers' bases, their spacing, and the repeats: number, shape and hold.
+    """The swimmers, their spacing, and the repeats: number, shape and hold.
 
     `straight`: no stop between repeats. Otherwise only the first of equal repeats is in the list.
     """
 
-    bases: tuple[int | Fraction, ...]
+    runners: tuple[_Runner, ...]
     spacing_ms: int
     repeats: tuple[tuple[int, Shape, int | Fraction | None], ...]
     straight: bool
@@ -125,7 +132,7 @@ def rooms(timeline: Timeline) -> tuple[Room, ...]:
             beside = [(at, lineups[section, line, at]) for at in (lane - 1, lane + 1) if (section, line, at) in lineups]
             helps = tuple(_helps(lineup, lane, beside, timeline.plan.clock_ms))
         made.append(
-            Room(section, line, lane, len(lineup.bases), lineup.spacing_ms, catches, back, fits, full_from, helps)
+            Room(section, line, lane, len(lineup.runners), lineup.spacing_ms, catches, back, fits, full_from, helps)
         )
     return tuple(made)
 
@@ -155,53 +162,81 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
 
 def _lineup(found: Pass, length: Fraction) -> _Lineup:
     line, swum = found.laneline, range(found.skipped, found.skipped + found.count)
-    repeats = [(number, line.shapes[i], line.holds[i]) for number, i in enumerate(swum, 1)]
+    rows = [(number, line.shapes[i], line.holds[i], i) for number, i in enumerate(swum, 1)]
     if line.own is None:
-        firsts = {(shape, hold): number for number, shape, hold in reversed(repeats)}
-        repeats = sorted([(number, shape, hold) for (shape, hold), number in firsts.items()], key=itemgetter(0))
-    return _Lineup(line.bases, line.spacing_ms, tuple(repeats), line.own is not None, length)
+        firsts = {(shape, hold): (number, i) for number, shape, hold, i in reversed(rows)}
+        rows = sorted([(number, shape, hold, i) for (shape, hold), (number, i) in firsts.items()], key=itemgetter(0))
+    runners = []
+    for place, base in enumerate(line.bases):
+        own = tuple([line.shape(i, place) for *_, i in rows]) if place in line.personal else None
+        if own is not None and all(_alike(mine, shape) for mine, (_, shape, *_) in zip(own, rows)):
+            own = None
+        runners.append(_Runner(base, own))
+    repeats = tuple([(number, shape, hold) for number, shape, hold, _ in rows])
+    return _Lineup(tuple(runners), line.spacing_ms, repeats, line.own is not None, length)
+
+
+def _alike(one: Shape, other: Shape) -> bool:
+    """Whether the same base gives the same times: a swimmer's own factors may not concern this work."""
+    return all(mine * other.scale == theirs * one.scale for mine, theirs in zip(one.weights, other.weights))
 
 
 def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int | None]:
     """The catches, the leader's shortest time for two lengths, and the first repeat on which the lane is full."""
-    catches = tuple([catch for place in range(1, len(lineup.bases)) if (catch := _catch(lineup, place)) is not None])
+    catches = tuple([catch for place in range(1, len(lineup.runners)) if (catch := _catch(lineup, place)) is not None])
     back, full_from = None, None
     # On a line swum straight through, nobody waits at the wall after the first repeat.
-    for number, shape, hold in lineup.repeats[:1] if lineup.straight else lineup.repeats:
+    for at, (number, shape, hold) in enumerate(lineup.repeats[:1] if lineup.straight else lineup.repeats):
         if shape.distance < 2 * lineup.length:
             continue
-        two = _time_at(shape, hold, lineup.bases[0], 2 * lineup.length)
+        two = _time_at(_shape(lineup, 0, at), hold, lineup.runners[0].base, 2 * lineup.length)
         back = two if back is None else min(back, two)
-        if full_from is None and len(lineup.bases) > 1 and len(lineup.bases) * lineup.spacing_ms > two:
+        if full_from is None and len(lineup.runners) > 1 and len(lineup.runners) * lineup.spacing_ms > two:
             full_from = number
     return catches, back, full_from
+
+
+def _shape(lineup: _Lineup, place: int, at: int) -> Shape:
+    """The repeat at index `at` as the swimmer at `place` swims it."""
+    own = lineup.runners[place].shapes
+    return lineup.repeats[at][1] if own is None else own[at]
 
 
 def _catch(lineup: _Lineup, place: int) -> Catch | None:
     """Where the swimmer at `place` (from 0) first comes too close to the one ahead."""
     gap: int | Fraction = lineup.spacing_ms
-    faster = lineup.bases[place - 1] - lineup.bases[place]
-    if faster <= 0 and gap >= CLOSE_MS:
+    ahead, behind = lineup.runners[place - 1], lineup.runners[place]
+    faster, alike = ahead.base - behind.base, ahead.shapes is None and behind.shapes is None
+    if alike and faster <= 0 and gap >= CLOSE_MS:
         return None
-    for number, shape, hold in lineup.repeats:
+    for at, (number, shape, hold) in enumerate(lineup.repeats):
         if not shape.distance:
             continue
         if gap < CLOSE_MS:
             return Catch(number, Fraction(0), place + 1)
-        closes = Fraction(0) if hold is not None else faster * Fraction(shape.weights[-1], shape.scale)
-        if gap - closes < CLOSE_MS:
-            return Catch(number, _distance_at(shape, Fraction(gap - CLOSE_MS) / faster * shape.scale), place + 1)
+        if alike:  # what is gained grows all the way, or shrinks all the way
+            whole = Fraction(0) if hold is not None else faster * Fraction(shape.weights[-1], shape.scale)
+            if gap - whole >= CLOSE_MS:
+                gap -= whole if lineup.straight else 0
+                continue
+        gained = _gained(lineup, place, at)
+        for (start, end), (before, after) in zip(pairwise((0, *shape.ends)), pairwise((Fraction(0), *gained))):
+            if gap - after < CLOSE_MS:
+                share = (gap - before - CLOSE_MS) / (after - before)
+                return Catch(number, start + share * (end - start), place + 1)
         if lineup.straight:
-            gap -= closes
+            gap -= gained[-1]
     return None
 
 
-def _distance_at(shape: Shape, weight: Fraction) -> Fraction:
-    """The distance into the repeat at which the cumulated weight reaches `weight`."""
-    for (start, end), (light, heavy) in zip(pairwise((0, *shape.ends)), pairwise((0, *shape.weights))):
-        if weight < heavy:
-            return start + (weight - light) / (heavy - light) * (end - start)
-    return Fraction(shape.distance)
+def _gained(lineup: _Lineup, place: int, at: int) -> list[Fraction]:
+    """How much the swimmer at `place` has gained on the one ahead at the end of each segment of a repeat."""
+    hold, times = lineup.repeats[at][2], []
+    for who in (place - 1, place):
+        shape, base = _shape(lineup, who, at), lineup.runners[who].base
+        each = Fraction(base, shape.scale) if hold is None else Fraction(hold, shape.weights[-1])
+        times.append([each * weight for weight in shape.weights])
+    return [ahead - behind for ahead, behind in zip(*times)]
 
 
 def _time_at(shape: Shape, hold: int | Fraction | None, base: int | Fraction, distance: Fraction) -> Fraction:
@@ -218,8 +253,8 @@ def _time_at(shape: Shape, hold: int | Fraction | None, base: int | Fraction, di
 
 
 def _helps(lineup: _Lineup, lane: int, beside: Sequence[tuple[int, _Lineup]], clock_ms: int) -> Iterator[Help]:
-    order = sorted(range(len(lineup.bases)), key=lineup.bases.__getitem__)
-    if order != sorted(order) and _is_free(lineup._replace(bases=tuple([lineup.bases[k] for k in order]))):
+    order = sorted(range(len(lineup.runners)), key=lambda place: (_takes(lineup, place), lineup.runners[place].base))
+    if order != sorted(order) and _is_free(lineup._replace(runners=tuple([lineup.runners[k] for k in order]))):
         yield InOrder(tuple([k + 1 for k in order]))
     spacing = _spacing(lineup, clock_ms)
     if spacing is not None:
@@ -227,6 +262,12 @@ def _helps(lineup: _Lineup, lane: int, beside: Sequence[tuple[int, _Lineup]], cl
     into = _into(lineup, lane, beside)
     if into is not None:
         yield into
+
+
+def _takes(lineup: _Lineup, place: int) -> Fraction:
+    """How long a swimmer takes for one repeat of each kind, in multiples of a time that is the same for all."""
+    shapes = [_shape(lineup, place, at) for at, (_, shape, _) in enumerate(lineup.repeats) if shape.distance]
+    return lineup.runners[place].base * sum([Fraction(shape.weights[-1], shape.scale) for shape in shapes], Fraction(0))
 
 
 def _is_free(lineup: _Lineup) -> bool:
@@ -238,9 +279,9 @@ def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
     """The spacing nearest to the current one that leaves room: on the clock's marks, or else in whole seconds."""
     _, back, _ = _looked_at(lineup)
     least = max(
-        LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.bases))], default=0)
+        LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.runners))], default=0)
     )
-    most = least + 60_000 if back is None else int(back / len(lineup.bases))
+    most = least + 60_000 if back is None else int(back / len(lineup.runners))
     for mark in (clock_ms, 1_000):
         first, last = up_to(-int(-least // 1), mark), most // mark * mark
         if first <= last:
@@ -251,29 +292,34 @@ def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
 
 def _closing(lineup: _Lineup, place: int) -> Fraction:
     """The most that a swimmer gains on the one ahead, counted from the send-off."""
-    faster = lineup.bases[place - 1] - lineup.bases[place]
-    gains = [
-        faster * Fraction(shape.weights[-1], shape.scale) if hold is None and shape.distance else Fraction(0)
-        for _, shape, hold in lineup.repeats
-    ]
-    return max(Fraction(0), *(accumulate(gains) if lineup.straight else gains))
+    most = gone = Fraction(0)
+    for at, (_, shape, _) in enumerate(lineup.repeats):
+        if shape.distance:
+            gained = _gained(lineup, place, at)
+            most = max(most, gone + max(gained))
+            gone += gained[-1] if lineup.straight else 0
+    return most
 
 
 def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]]) -> Into | None:
     """Move one swimmer to a neighbouring lane so that both have room: the one nearest to it in pace.
 
-    If several are equally near, the first moves to the lane before, the last to the lane after.
+    If several are equally near, the first moves to the lane before, the last to the lane after. Nobody moves whose own
+    factors concern this work.
     """
     found: list[tuple[Fraction, int, int, int]] = []
-    if len(lineup.bases) < 2:
+    if len(lineup.runners) < 2:
         return None
     for lane, other in beside:
-        for place, base in enumerate(lineup.bases):
-            rest = lineup._replace(bases=lineup.bases[:place] + lineup.bases[place + 1 :])
-            at = sum(there <= base for there in other.bases)
-            joined = other._replace(bases=(*other.bases[:at], base, *other.bases[at:]))
+        for place, runner in enumerate(lineup.runners):
+            if runner.shapes is not None:  # with factors of their own: the other lane has no shapes for them
+                continue
+            base = runner.base
+            rest = lineup._replace(runners=lineup.runners[:place] + lineup.runners[place + 1 :])
+            at = sum(there.base <= base for there in other.runners)
+            joined = other._replace(runners=(*other.runners[:at], runner, *other.runners[at:]))
             if _is_free(rest) and _is_free(joined):
-                apart = [abs(Fraction(there) - base) for there in other.bases]
+                apart = [abs(Fraction(there.base) - base) for there in other.runners]
                 nearest = min(apart, default=Fraction(0))
                 found.append((nearest, place if lane < own_lane else -place, lane, place + 1))
     return Into(min(found)[3], min(found)[2]) if found else None

@@ -1,7 +1,10 @@
 """The squad edited by touch."""
 
+from fractions import Fraction
+
 import pytest
 
+from pacer.squad.register.roster import with_factor
 from pacer.squad.register.squadfolder import Squads
 from tests.face.coach import ESCAPE, RETURN, TAB, Coach
 
@@ -307,6 +310,24 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     coach.touch("5")
     coach.touch("Use these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
+
+
+def test_own_factors_are_shown_and_deleted(coach):
+    """What an accepted offer wrote: told below the lane's fields, deleted where the lane or swimmer is opened."""
+    coach = coach(UPRIGHT)
+    coach.touch("1:31")
+    coach.page.change(lambda roster: with_factor(roster, 2, None, "kick", Fraction(3, 2)))
+    coach.page.change(lambda roster: with_factor(roster, 2, 3, "drill six-kick switch", Fraction(8, 5)))
+    coach.page.lay_out()
+    coach.frame()
+    assert coach.sees("This lane's own factor kick 1.5.")
+    assert coach.sees("Bram: own factor drill six-kick switch 1.6.")
+    coach.finger(*middle(coach.page.one, "grip 3"))
+    coach.touch("drill six-kick switch 1.6")
+    assert lane(coach, 2).swimmers[3].factors == {} and lane(coach, 2).factors == {"kick": Fraction(3, 2)}
+    assert not coach.sees("drill six-kick switch 1.6")
+    coach.touch("Undo")
+    assert lane(coach, 2).swimmers[3].factors == {"drill six-kick switch": Fraction(8, 5)}
 
 
 def test_several_squads(coach):

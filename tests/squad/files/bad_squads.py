@@ -4,6 +4,7 @@ Each complaint is a place `line:column`, and words of the message or the hint.
 """
 
 LANE = '[[lane]]\nbase = "1:20"\n'
+SWIMMER = LANE + '[[lane.swimmer]]\nname = "Kit"\n'
 
 BAD_SQUADS = [
     # the file itself
@@ -121,4 +122,9 @@ BAD_SQUADS = [
     ("factor too great", LANE + "[lane.factors]\nkick = 5.01\n", ["4:8 between 0.2 and 5"]),
     ("factor too fine", LANE + "[factors]\nkick = 1.0000001\n", ["4:8 6 decimal places"]),
     ("factor twice", LANE + '[factors]\nkick = 1.5\n"KICK" = 1.5\n', ["5:1 given twice"]),
+    ("a swimmer's factor of nothing", SWIMMER + "[lane.swimmer.factors]\nkik = 1.5\n", ["6:1 perhaps kick"]),
+    ("a swimmer's factor too great", SWIMMER + "[lane.swimmer.factors]\nkick = 5.01\n", ["6:8 between 0.2 and 5"]),
+    ("a swimmer's factor as a number", SWIMMER + "factors = 1.5\n", ["5:1 [lane.swimmer.factors]"]),
+    ("the third swimmer's factor", SWIMMER + "[lane.swimmer.factors]\nkick = 1.5\n[[lane.swimmer]]\n"
+     '[[lane.swimmer]]\n[lane.swimmer.factors]\n"kick golf" = "1"\n', ["10:15 without quotes"]),
 ]  # fmt: skip

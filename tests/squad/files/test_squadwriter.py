@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pacer.plan.model import Unit
+from pacer.squad.files.comments import with_comments
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
@@ -48,7 +49,8 @@ def squads(draw):
                 base,
                 draw(
                     st.one_of(
-                        st.just(alike), st.lists(st.builds(Swimmer, paces, NAMES), min_size=1, max_size=4).map(tuple)
+                        st.just(alike),
+                        st.lists(st.builds(Swimmer, paces, NAMES, factors=FACTORS), min_size=1, max_size=4).map(tuple),
                     )
                 ),
                 draw(st.sampled_from([5_000, 10_000, 1_000, 2_500])),
@@ -99,6 +101,21 @@ def test_the_written_form():
         '  [[lane.swimmer]]\n  base = "1:42 /100 yd"\n\n'
         "[factors]\nkick = 1.45\n"
     )
+
+
+def test_swimmers_alike_but_for_a_factor_are_written_one_by_one():
+    base = Pace(90_000)
+    slow = Swimmer(base, own=False, factors={"kick": Fraction(8, 5)})
+    squad = Squad((Lane(1, base, (Swimmer(base, own=False), slow, Swimmer(base, own=False))),))
+    text = write_squad(squad)
+    assert text == (
+        '[[lane]]\nbase = "1:30"\n\n  [[lane.swimmer]]\n\n'
+        "  [[lane.swimmer]]\n    [lane.swimmer.factors]\n    kick = 1.6\n\n  [[lane.swimmer]]\n"
+    )
+    again = read_squad(text)
+    assert again == squad and not again.lanes[0].swimmers[1].own
+    said = text.replace("kick = 1.6", "kick = 1.6  # since her knee")
+    assert with_comments(text.replace("1.6", "1.5"), said) == said.replace("1.6", "1.5")
 
 
 def test_a_computed_pace_is_written_to_the_nearest_millisecond():
