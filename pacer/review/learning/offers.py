@@ -1,8 +1,9 @@
-"""Offers from the times: a new base pace for a lane or a swimmer, a new factor for a lane. The coach decides.
+"""Offers from the times: a new base pace or factor for a lane or a swimmer. The coach decides.
 
 A base is offered if there are four times or more, and it would change by at least half a per cent and by more than
 two standard deviations; a factor likewise, from two per cent on. If a lane's swimmers have the lane's base, that
-base is offered, from its slowest swimmer: everybody has to make the send-offs.
+base is offered, from its slowest swimmer: everybody has to make the send-offs. A swimmer with a name or a base of their
+own is offered a factor where it differs from the lane's for sure.
 """
 
 from __future__ import annotations
@@ -12,9 +13,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import exp
 
-from pacer.review.learning.learned import Estimate, Learned, learn, scaled
+from pacer.review.learning.learned import Estimate, Learned, learn, scaled, written_factor
 from pacer.review.swum.review import Review
-from pacer.squad.factors import DEFAULTS, LEAST, MOST, merged_factors
+from pacer.squad.factors import LEAST, MOST, merged_factors
 from pacer.squad.squad import Pace
 
 LEAST_TIMES = 4
@@ -28,8 +29,8 @@ class Offer:
     """A new base or factor. `session` is the session's number, `lane` the number on the wall, `who` the swimmer whose
     times it comes from.
 
-    `swimmer` is their name and `place` their place in the lane, if it is their own base (`place` None: the lane's base,
-    or its factor). `factor` is "" for a base. `old` is the value used in the session.
+    `swimmer` is their name and `place` their place in the lane, if it is their own base or factor (`place` None: the
+    lane's). `factor` is "" for a base. `old` is the value used in the session.
     """
 
     session: int
@@ -64,7 +65,8 @@ def offers_of(review: Review, learned: Sequence[Learned] | None = None) -> tuple
     for one in learn(review) if learned is None else learned:
         bases = sorted(_bases(review, one), key=_doubt)
         factors = sorted(_factors(review, one, merged_factors(squad, squad.lanes[one.lane])), key=_doubt)
-        made += [*bases, *factors]
+        personal = sorted(_personal(review, one), key=_doubt)
+        made += [*bases, *factors, *personal]
     return tuple(made)
 
 
@@ -110,22 +112,39 @@ def _tenth(ms: float) -> int:
 def _factors(review: Review, one: Learned, factors: Mapping[str, Fraction]) -> Iterator[Offer]:
     for name, estimate in one.factors.items():
         old = written_factor(name, factors)
-        new = Fraction(round(100 * scaled(old, estimate.log)), 100)
-        enough = estimate.times >= LEAST_TIMES and estimate.sure
-        enough = enough and abs(estimate.log) >= LEAST_FACTOR_CHANGE
-        if enough and new != old and LEAST <= new <= MOST:
-            lane = review.lanes[one.lane]
-            yield Offer(review.listed.number, lane, None, "", name, old, new, estimate, None)
+        new = _hundredth(scaled(old, estimate.log))
+        if _is_worth_a_factor(estimate, old, new):
+            yield Offer(review.listed.number, review.lanes[one.lane], None, "", name, old, new, estimate, None)
 
 
-def written_factor(name: str, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor in use for a name: the squad's or lane's own, the default, or its activity's.
+def _personal(review: Review, one: Learned) -> Iterator[Offer]:
+    """Swimmers' own factors; who has neither a name nor a base is not told apart from the others of the lane."""
+    squad = review.replay.begun.squad
+    lane = squad.lanes[one.lane]
+    for (who, name), estimate in one.personal.items():
+        person = review.people[who]
+        if not (person.name or person.own) or person.place >= len(lane.swimmers) or person.lane != one.lane:
+            continue
+        old = written_factor(name, merged_factors(squad, lane, lane.swimmers[person.place]))
+        new = _hundredth(scaled(old, estimate.log))
+        if _is_worth_a_factor(estimate, old, new):
+            yield Offer(
+                review.listed.number,
+                review.lanes[one.lane],
+                person.place,
+                person.name,
+                name,
+                old,
+                new,
+                estimate,
+                who,
+            )
 
-    >>> written_factor("drill six-kick switch", {}), written_factor("snorkel", {})
-    (Fraction(13, 10), Fraction(1, 1))
-    """
-    for known in (name, name.split(" ")[0]):
-        for table in (factors, DEFAULTS):
-            if known in table:
-                return table[known]
-    return Fraction(1)
+
+def _is_worth_a_factor(estimate: Estimate, old: Fraction, new: Fraction) -> bool:
+    enough = estimate.times >= LEAST_TIMES and estimate.sure and abs(estimate.log) >= LEAST_FACTOR_CHANGE
+    return enough and new != old and LEAST <= new <= MOST
+
+
+def _hundredth(value: float) -> Fraction:
+    return Fraction(round(100 * value), 100)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
-from fractions import Fraction
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
@@ -13,7 +12,7 @@ from pacer.review.learning.offers import Offer
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
-from pacer.squad.register.roster import Roster, with_base, with_swimmer_base
+from pacer.squad.register.roster import Roster, with_base, with_factor, with_swimmer_base
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 
 FILE = "offers.json"
@@ -70,7 +69,7 @@ def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
         return (
             with_base(roster, lane, offer.new) if place is None else with_swimmer_base(roster, lane, place, offer.new)
         )
-    return _with_factor(roster, lane, offer.factor, offer.new)
+    return with_factor(roster, lane, place, offer.factor, offer.new)
 
 
 def undo(roster: Roster, taken: Taken) -> Roster:
@@ -81,7 +80,7 @@ def undo(roster: Roster, taken: Taken) -> Roster:
     lane, place = at
     old = read_squad(taken.before).lanes[0]
     if taken.factor:
-        return _with_factor(roster, lane, taken.factor, old.factors.get(taken.factor))
+        return with_factor(roster, lane, place, taken.factor, old.factors.get(taken.factor))
     if place is None:
         made = with_base(roster, lane, old.base)
         return _with_lane(made, lane, replace(made.squad.lanes[lane], tests=old.tests))
@@ -95,21 +94,13 @@ def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
     """The current value of the place, as a small squad without names."""
     lane = squad.lanes[at[0]]
     if factor:
-        own = {factor: lane.factors[factor]} if factor in lane.factors else {}
+        factors = lane.factors if at[1] is None else lane.swimmers[at[1]].factors
+        own = {factor: factors[factor]} if factor in factors else {}
         return write_squad(Squad((Lane(1, Pace(100_000), (Swimmer(Pace(100_000), own=False),), factors=own),)))
     if at[1] is None:
         return write_squad(Squad((Lane(1, lane.base, (Swimmer(lane.base, own=False),), tests=lane.tests),)))
     one = replace(lane.swimmers[at[1]], name="")
     return write_squad(Squad((Lane(1, one.base, (replace(one, own=True),)),)))
-
-
-def _with_factor(roster: Roster, lane: int, name: str, value: Fraction | None) -> Roster:
-    """Set or delete a lane's own factor."""
-    old = roster.squad.lanes[lane]
-    factors = {known: factor for known, factor in old.factors.items() if known != name}
-    if value is not None:
-        factors[name] = value
-    return _with_lane(roster, lane, replace(old, factors=factors))
 
 
 def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:

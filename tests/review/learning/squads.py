@@ -1,13 +1,16 @@
-"""Simulated squads: true paces and factors drawn from the model's priors, and a session swum with them."""
+"""Simulated squads: true paces and factors drawn from the model's priors, and a session swum with them.
+
+A factor's deviation is the sum of what the whole squad has in common and of the lane's own, half of the variance each.
+"""
 
 from __future__ import annotations
 
 import random
 from dataclasses import dataclass, field
-from math import exp
+from math import exp, sqrt
 
 from pacer.review.learning.factorparts import stretches_of
-from pacer.review.learning.learned import BASE_PRIOR, PRIORS
+from pacer.review.learning.lanemodel import BASE_PRIOR, PRIORS, SWIMMER_PRIOR
 from pacer.review.swum.swims import Swum
 from pacer.session.storage.savedsession import KeptSession
 from pacer.timeline.timeline import Timeline
@@ -36,7 +39,7 @@ def squad_text(lanes: int = 2, swimmers: int = 3) -> str:
     for lane in range(lanes):
         blocks.append("[[lane]]")
         blocks += [
-            f'  [[lane.swimmer]]\n  name = "L{lane}S{place}"\n  base = "1:{20 + 10 * lane + place}"'
+            f'  [[lane.swimmer]]\n  name = "L{lane}S{place}"\n  base = "1:{20 + 6 * lane + place}"'
             for place in range(swimmers)
         ]
     return "\n".join(blocks) + "\n"
@@ -48,11 +51,18 @@ class Truth:
 
     bases: dict[int, float] = field(default_factory=dict)
     factors: dict[tuple[int, str], float] = field(default_factory=dict)
+    squad: dict[str, float] = field(default_factory=dict)
+    own: dict[tuple[int, str], float] = field(default_factory=dict)
     spoilt: set[tuple[int, int, int]] = field(default_factory=set)
 
 
-def simulated(seed: int, *, outliers: float = 0.0, noise: float = 0.02) -> tuple[KeptSession, Truth]:
-    """A session of a squad drawn from the priors. An outlier is a time 1.3 to 2.2 times too long or too short."""
+def simulated(
+    seed: int, *, outliers: float = 0.0, noise: float = 0.02, own: tuple[str, ...] = ()
+) -> tuple[KeptSession, Truth]:
+    """A session of a squad drawn from the priors. An outlier is a time 1.3 to 2.2 times too long or too short.
+
+    `own`: factors in which every swimmer differs from their lane.
+    """
     rng, truth = random.Random(seed), Truth()
     timeline: Timeline = session(PLAN, squad_text())
 
@@ -60,10 +70,15 @@ def simulated(seed: int, *, outliers: float = 0.0, noise: float = 0.02) -> tuple
         base = truth.bases.setdefault(swim.who, rng.gauss(0, BASE_PRIOR))
         whole = 0.0
         for stretch in stretches_of(swim.shape, swim.laneline.line, swim.repeat, {}):
-            off = sum(
-                part.weight * truth.factors.setdefault((swim.lane, part.name), rng.gauss(0, PRIORS[part.sort]))
-                for part in stretch.parts
-            )
+            off = 0.0
+            for part in stretch.parts:
+                half = PRIORS[part.sort] / sqrt(2)
+                if (swim.lane, part.name) not in truth.factors:
+                    common = truth.squad.setdefault(part.name, rng.gauss(0, half))
+                    truth.factors[swim.lane, part.name] = common + rng.gauss(0, half)
+                off += part.weight * truth.factors[swim.lane, part.name]
+                if part.name in own:
+                    off += part.weight * truth.own.setdefault((swim.who, part.name), rng.gauss(0, SWIMMER_PRIOR))
             whole += stretch.share * exp(off)
         time = swim.predicted_ms * exp(base) * whole * exp(rng.gauss(0, noise))
         if rng.random() < outliers:

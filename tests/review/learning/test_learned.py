@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from pacer.review.learning.learned import BASE_PRIOR, FAR, NOISE, learn
-from pacer.review.learning.posterior import Observed, posterior
+from pacer.review.learning.lanemodel import BASE_PRIOR
+from pacer.review.learning.learned import FAR, NOISE, learn
+from pacer.review.learning.posterior import Observed, Shared, joined, posterior
 from pacer.review.swum.review import review_of
 from tests.review.learning.squads import PLAN, simulated, squad_text
 from tests.review.made import S, predicted, timed
@@ -50,6 +51,89 @@ def test_one_unknown_is_the_shrunk_mean(times):
     density /= density.sum()
     assert found.means[0] == pytest.approx((grid * density).sum(), abs=1e-6)
     assert found.deviations[0] == pytest.approx(sqrt(((grid - found.means[0]) ** 2 * density).sum()), rel=1e-3)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_lanes_with_a_level_above_them_are_the_two_level_conjugate_model(seed):
+    """Compare with the dual form of the same model, which has no levels in it, computed with NumPy.
+
+    The levels are averaged out beforehand: the unknowns of all lanes have one prior covariance K, the times one design
+    X, and the posterior is K Xᵀ (X K Xᵀ + Σ)⁻¹ y with covariance K - K Xᵀ (X K Xᵀ + Σ)⁻¹ X K.
+    """
+    rng = random.Random(seed)
+    lanes, unknowns, levels = rng.randint(2, 5), rng.randint(2, 6), rng.randint(1, 2)
+    size, bases = lanes * unknowns, [rng.uniform(0.02, 0.1) for _ in range(unknowns)]
+    shared = []
+    for level in range(levels):
+        places = [level if rng.random() < 0.8 else None for _ in range(lanes)]
+        shared.append(Shared(places, rng.uniform(0.02, 0.1), rng.uniform(0.02, 0.1)))
+    prior = np.diag(bases * lanes) ** 2
+    priors = [list(bases) for _ in range(lanes)]
+    for one in shared:
+        there = [lane * unknowns + at for lane, at in enumerate(one.places) if at is not None]
+        for lane, at in enumerate(one.places):
+            if at is not None:
+                priors[lane][at] = one.within
+                prior[lane * unknowns + at, lane * unknowns + at] = one.within**2
+        prior[np.ix_(there, there)] += one.between**2
+    groups, rows, values, noises = [], [], [], []
+    for lane in range(lanes):
+        sigma, observed = rng.uniform(0.01, 0.04), []
+        for _ in range(rng.randint(lane == 0, 8)):
+            weights = {at: rng.uniform(-1, 1) for at in rng.sample(range(unknowns), rng.randint(1, unknowns))}
+            logs = [rng.gauss(0, 0.1) for _ in range(rng.randint(1, 5))]
+            observed.append(Observed(weights, len(logs), sum(logs) / len(logs)))
+            for value in logs:
+                row = np.zeros(size)
+                for at, weight in weights.items():
+                    row[lane * unknowns + at] = weight
+                rows.append(row)
+                values.append(value)
+                noises.append(sigma**2)
+        groups.append(posterior(observed, priors[lane], sigma))
+    design = np.array(rows).reshape(len(rows), size)
+    gain = prior @ design.T @ np.linalg.inv(design @ prior @ design.T + np.diag(noises))
+    means, covariance = gain @ np.array(values), prior - gain @ design @ prior
+    found = joined(groups, shared)
+    assert [mean for one in found for mean in one.means] == pytest.approx(means, rel=1e-6, abs=1e-9)
+    for lane, one in enumerate(found):
+        for a in range(unknowns):
+            for b in range(unknowns):
+                there = covariance[lane * unknowns + a, lane * unknowns + b]
+                assert one.covariance(a, b) == pytest.approx(there, rel=1e-6, abs=1e-9)
+
+
+def test_a_lane_with_few_times_is_shrunk_towards_the_squad():
+    """Three lanes swim a drill 20 % slower than written, the fourth has two odd times of it and no more."""
+    plan = "pool: 25 m\nMain\n  12 x 50 drill six-kick switch on 2:10\n  8 x 50 free on 1:30\n"
+    timeline = session(plan, squad_text(4, 2))
+
+    def takes(swim):
+        if swim.lane == 3 and (swim.repeat > 2 or swim.place):
+            return None
+        slow = 1.0 if swim.line == 2 else 1.05 if swim.lane == 3 else 1.2
+        return round(swim.predicted_ms * slow * (1 + 0.01 * (swim.repeat % 3 - 1)))
+
+    name = "drill six-kick switch"
+    *three, last = learn(review_of(timed(timeline, takes)))
+    (alone,) = learn(review_of(timed(timeline, lambda swim: takes(swim) if swim.lane == 3 else None)))
+    assert all(one.factors[name].log == pytest.approx(log(1.2), abs=0.01) for one in three)
+    assert alone.factors[name].log < last.factors[name].log < log(1.2)
+    assert last.factors[name].log > 1.05 * alone.factors[name].log
+    assert last.factors[name].deviation < alone.factors[name].deviation
+
+
+def test_a_lane_with_a_value_of_its_own_is_not_drawn_to_the_others():
+    """What the squad shares is how far it is from what was written: another value written is another question."""
+    plan = "pool: 25 m\nMain\n  12 x 50 drill six-kick switch on 2:10\n  8 x 50 free on 1:30\n"
+    own = '\n[[lane]]\nbase = "1:40"\n  [lane.factors]\n  "drill six-kick switch" = 1.56\n'
+    timeline = session(plan, squad_text(3, 2) + own)
+
+    def takes(swim):
+        return round(swim.predicted_ms * (1.2 if swim.lane < 3 and swim.line == 1 else 1))
+
+    *_, last = learn(review_of(timed(timeline, takes)))
+    assert abs(last.factors["drill six-kick switch"].log) < 1e-3
 
 
 @pytest.fixture(scope="module")
@@ -140,8 +224,26 @@ def test_a_swimmer_with_a_factor_of_their_own():
         return round(swim.predicted_ms * slow * rng.gauss(1, 0.01))
 
     (lane,) = learn(review_of(timed(timeline, takes)))
-    assert lane.own[1, "kick"].log > 0.02 and lane.own[1, "kick"].times == 20
+    personal = lane.personal[1, "kick"]
+    assert personal.log == pytest.approx(log(1.06), abs=2.5 * personal.deviation) and personal.times == 20
+    assert personal.log == pytest.approx(lane.own[1, "kick"].log + lane.factors["kick"].log)
+    assert abs(lane.bases[1].log) < 0.01, "the base is not blamed for the kick"
     assert (0, "kick") not in lane.own or lane.own[0, "kick"].log < 0
+
+
+def test_swimmers_own_factors_are_within_two_standard_errors():
+    """100 squads in which every swimmer differs from the lane in the drill, and in nothing else."""
+    off, chance = [], 0
+    for seed in range(100):
+        kept, truth = simulated(seed, own=("drill six-kick switch",))
+        for one in learn(review_of(kept)):
+            for (who, name), found in one.personal.items():
+                real = truth.factors[one.lane, name] + truth.own.get((who, name), 0.0)
+                chance += name != "drill six-kick switch"
+                off.append((found.log - real) / found.deviation)
+    assert len(off) > 200
+    assert sum(abs(value) <= 2 for value in off) / len(off) >= 0.95
+    assert chance / len(off) < 0.05, "hardly anybody differs in something else by chance"
 
 
 def test_predictions_with_learned_values_are_right():

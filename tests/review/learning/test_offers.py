@@ -126,6 +126,51 @@ def test_a_factor_accepted_and_undone():
     assert undo(made, taken) == roster
 
 
+LONG = "title: Thursday\npool: 25 m\nWarm-up\n  16 x 50 kick, rest 0:14\nMain set\n  16 x 100 free on base+0:20\n"
+
+
+def poor_kicker(swim):
+    """Kit kicks 12 % slower than written, Rowan and everybody else as written."""
+    return round(
+        swim.predicted_ms * (1.12 if swim.who == 2 and swim.section == 0 else 1 + 0.004 * (swim.repeat % 3 - 1))
+    )
+
+
+def test_a_factor_is_offered_to_a_swimmer_who_differs():
+    offers = offers_of(swum(poor_kicker, LONG))
+    (own,) = [offer for offer in offers if offer.swimmer]
+    assert (own.lane, own.place, own.swimmer, own.factor, own.old) == (4, 0, "Kit", "kick", Fraction(145, 100))
+    assert Fraction(158, 100) <= own.new <= Fraction(163, 100) and own.estimate.times == 16
+    nameless = SQUAD.replace('  name = "Kit"\n  base = "1:30"\n', "").replace("number = 4", 'number = 4\nbase = "1:30"')
+    assert not [offer for offer in offers_of(swum(poor_kicker, LONG, nameless)) if offer.place is not None]
+
+
+def test_a_swimmers_factor_is_accepted_used_and_undone():
+    """By hand: 50 kick takes Rowan 0:70.3 at 1:37 and 1.45, so every 1:25; Kit 0:72 at 1:30 and 1.6, so every 1:30."""
+    roster = Roster(read_squad(SQUAD))
+    (own,) = [offer for offer in offers_of(swum(poor_kicker, LONG)) if offer.swimmer]
+    made, taken = take(roster, own, "thursday")
+    assert made.squad.lanes[1].swimmers[0].factors == {"kick": own.new}
+    assert made.squad.lanes[1].swimmers[1].factors == {} and made.squad.lanes[0] == roster.squad.lanes[0]
+    change = plan_change(read_plan(LONG), roster.squad, made.squad)
+    (one,) = [one for one in change.sets if one.send_offs]
+    assert (one.lane, one.section) == (4, "Warm-up") and (one.before.interval_ms, one.after.interval_ms) == (
+        85 * S,
+        90 * S,
+    )
+    again = undo(read_back(made), taken)
+    assert again.squad == roster.squad and "Kit" not in taken.before + taken.after
+    # Swum again as before, it is now as written.
+    fits = swum(
+        lambda swim: round(swim.predicted_ms * (1 + 0.004 * (swim.repeat % 3 - 1))), LONG, write_squad(made.squad)
+    )
+    assert offers_of(fits) == ()
+
+
+def read_back(roster):
+    return Roster(read_squad(write_squad(roster.squad)), roster.away)
+
+
 def test_an_offer_is_undone_only_while_it_is_unchanged():
     roster = Roster(read_squad(SQUAD))
     offer = offers_of(swum(faster_and_slower))[0]
