@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pacer.plan.model import Unit
-from pacer.squad.files.comments import with_comments
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from tests.reference.random_squads import random_squad_toml
 
