@@ -11,6 +11,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
 from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Taken, difference, tenths, times, told
@@ -124,7 +125,9 @@ def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[
 
     Also how far it should swim by the plan when the session was `begun`, and by the plan after all changes on deck.
     """
-    return swum(run.timeline, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
+    until_ms = None if run.ended_ms is not None else known_ms(kept, run)  # at the end, all swam to the wall
+    seen = by_times(run, kept.journal)
+    return swum(seen.timeline, lane, until_ms), begun.distance(lane), run.timeline.distance(lane)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:

@@ -116,8 +116,7 @@ class CardMaker:
     def __init__(self, run: Run, whose: str = "own", book: DrillBook = EMPTY_BOOK):
         self.run, self.whose, self.book = run, whose, book
         self.reader = PoolReader(run.timeline, run.course)
-        ended_ms = run.ended_ms
-        self.home = None if ended_ms is None else Homeward(run.timeline, run.course, ended_ms)
+        self.home = None if run.ended_ms is None else Homeward(run.timeline, run.course)
         self._words: dict[BandText, Card] = {}
 
     def lane(self, lane: int, from_ms: int, until_ms: int) -> list[Card]:

@@ -239,15 +239,16 @@ def test_every_kind_of_entry_has_its_sentence():
 @pytest.mark.parametrize(
     ("ended_ms", "said_so"),
     [
-        (130 * S, "100 m of 500"),
-        (99 * S, "100 m of 500"),
-        (98 * S, "75 m of 500"),
-        (79 * S, "50 m of 500"),
+        (130 * S, "150 m of 500"),
+        (119 * S, "100 m of 500"),
+        (98 * S, "100 m of 500"),
+        (59 * S, "50 m of 500"),
+        (310 * S, "250 m of 500"),
         (900 * S, "500 m"),
     ],
 )
-def test_a_lane_has_swum_the_repeats_that_were_over_at_the_end(tmp_path, ended_ms, said_so):
-    """Lane 4 swims 50 in 0:39 on 1:00, a length in 0:19.5: two repeats are over at 1:39."""
+def test_a_lane_has_swum_to_the_wall_when_the_session_is_ended(tmp_path, ended_ms, said_so):
+    """Lane 4 swims 50 in 0:39 on 1:00, a length in 0:19.5, and comes home: the 100 from 5:00 ends after two lengths."""
     made = Store(tmp_path)
     made.open()
     seen = Now(ZERO.boot_ms + ended_ms, ZERO.wall_ms + ended_ms, "boot")

@@ -1,7 +1,8 @@
 """Every repeat on which every swimmer left, with its recorded time.
 
 Distances are known even without times: a repeat counts whole once its predicted time has passed, or once it has a
-time. A repeat that was broken off counts up to the wall where the swimmer stops, in whole lengths.
+time. A repeat that was broken off, also by the end of the session, counts up to the wall where the swimmer stops, in
+whole lengths. Where swimmers were then goes by the session's times, as on the screen.
 """
 
 from __future__ import annotations
@@ -12,11 +13,14 @@ from typing import NamedTuple
 
 from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
+from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import Taken
-from pacer.session.running.instant import from_far, lates, span_of, swims_in, swum_at
+from pacer.session.running.breakoff import counted, reach
+from pacer.session.running.instant import from_far, lates, span_of
+from pacer.session.running.swumtrack import left
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
-from pacer.timeline.track import NEVER, Pass
+from pacer.timeline.track import NEVER, Pass, Track
 
 
 class Swum(NamedTuple):
@@ -71,21 +75,26 @@ class Swims(NamedTuple):
 
 def swims_of(replay: Replayed, taken: Iterable[Taken]) -> Swims:
     """Every swim of a session, with its time after all corrections."""
+    taken = tuple(taken)
     known = {((entry := one.touched).lane, entry.swimmer, entry.left_ms): one for one in taken}
+    run = replay.run
+    parts = run.ended_ms is None or any(track.cuts for track in run.timeline.tracks)
+    seen = expected(run, paces(run, taken)) if taken and parts else run
     made: list[Swum] = []
-    for lane in range(len(replay.run.timeline.tracks)):
-        made += _of_lane(replay, lane, known)
+    for lane, track in enumerate(seen.timeline.tracks):
+        made += _of_lane(replay, lane, track, known)
     there = {swim.entry for swim in made}
     return Swims(tuple(made), tuple(one for one in known.values() if one.number not in there))
 
 
-def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Taken]) -> Iterator[Swum]:
-    track, until_ms = replay.run.timeline.tracks[lane], replay.until_ms
+def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, int, int], Taken]) -> Iterator[Swum]:
+    """The swims of a lane; `seen` is its track with the swimmers' speeds by their times."""
+    track, until_ms = replay.run.timeline.tracks[lane], NEVER if replay.run.ended_ms is not None else replay.until_ms
     span, held_ms = span_of(replay.run.timeline), NEVER if track.held_ms is None else track.held_ms
-    behind = lates(track)
-    far = [from_far(track, place, span, late) for place, late in enumerate(behind)] if track.cuts else []
-    for found in track.passes:
-        line = found.laneline
+    behind = lates(seen)
+    far = [from_far(seen, place, span, late) for place, late in enumerate(behind)] if track.cuts else []
+    for found, found_seen in zip(track.passes, seen.passes):
+        line, line_seen = found.laneline, found_seen.laneline
         spacing_ms, own = line.spacing_ms, line.own
         for index in range(found.first, found.first + found.count):
             repeat = found.skipped + index - found.first
@@ -101,17 +110,18 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                 if left_ms > leaves_by or left_ms >= until_ms:
                     continue
                 shape = line.shape(repeat, place)
-                times = shape.times(line.bases[place], hold)
-                swum_ms = predicted_ms = times[-1]
+                swum_ms = predicted_ms = shape.times(line.bases[place], hold)[-1]
                 swam, time_ms, entry, source, bound_ms = distance, None, 0, "", None
                 one = known.get((lane, place, left_ms))
                 if one is not None and _is_of(one.touched, found, repeat):
                     swum_ms = time_ms = one.touched.time_cs * 10
                     entry, source, bound_ms = one.number, one.touched.source, one.touched.bound_ms
-                elif cut_ms is not None or until_ms - behind[place].get(index, left_ms) < predicted_ms:
-                    leaves_ms = behind[place].get(index, left_ms)
-                    home = cut_ms is not None and index in far[place]
-                    swam, swum_ms = _part(shape, times, span, until_ms - leaves_ms, cut_ms, leaves_ms, home)
+                elif cut_ms is not None or until_ms != NEVER:
+                    leaves_ms = behind[place].get(index, left(found_seen, index, place))
+                    times = line_seen.times(repeat, place)
+                    if cut_ms is not None or until_ms - leaves_ms < times[-1]:
+                        home = cut_ms is not None and index in far[place]
+                        swam, swum_ms = _part(shape, times, span, until_ms - leaves_ms, cut_ms, leaves_ms, home)
                 yield Swum(
                     lane,
                     place,
@@ -144,15 +154,13 @@ def _part(
     ends = shape.ends
     if not shape.distance:  # a timed repeat ends at once
         return 0, max(0, min(times[-1], most_ms, NEVER if cut_ms is None else cut_ms - leaves_ms))
-    reach = swum_at(ends, times, most_ms)
-    if cut_ms is not None:
-        reach = min(reach, swims_in(ends, times, cut_ms - leaves_ms, span, from_far_wall))
-    if reach >= ends[-1] * 1000:
+    reached = reach(shape, times, span, most_ms, None if cut_ms is None else cut_ms - leaves_ms, from_far_wall)
+    if reached >= ends[-1] * 1000:
         return shape.distance, times[-1]
-    segment = bisect_right(ends, reach // 1000)
+    segment = bisect_right(ends, reached // 1000)
     began, start = (times[segment - 1], ends[segment - 1]) if segment else (0, 0)
-    took_ms = began + (reach - 1000 * start) * (times[segment] - began) // (1000 * (ends[segment] - start))
-    return reach // span * span // 1000, min(took_ms, max(0, most_ms))
+    took_ms = began + (reached - 1000 * start) * (times[segment] - began) // (1000 * (ends[segment] - start))
+    return counted(shape, reached, span), min(took_ms, max(0, most_ms))
 
 
 def _is_of(entry: Touched, found: Pass, repeat: int) -> bool:

@@ -7,12 +7,13 @@ session is replayed with a number in place of every name: the squad at any momen
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from pacer.review.sessionlog import known_ms
-from pacer.session.journal.entries import Entry, Held, Stopped, SwimmerJoined
+from pacer.session.journal.entries import Entry, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
@@ -20,7 +21,7 @@ from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline, build_timeline
-from pacer.timeline.track import NEVER
+from pacer.timeline.track import NEVER, Track
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +84,7 @@ def replayed(kept: KeptSession) -> Replayed:
         )
     ]
     run, changed = fresh(begun), [(-NEVER, _numbers(begun.squad))]
-    pauses: list[Pause] = []
-    waits: dict[int, int] = {}
+    paused = [[_Paused(track)] for track in begun.tracks]
     for entry in kept.journal:
         if isinstance(entry, Record):
             continue
@@ -101,26 +101,63 @@ def replayed(kept: KeptSession) -> Replayed:
         if run.timeline.squad is not before.timeline.squad:
             changed.append((entry.at_ms, _numbers(run.timeline.squad)))
         if run is not before:
-            pauses += _ended_pauses(run, entry, waits)
+            _note_pauses(run, entry, paused)
     until_ms = known_ms(kept, run)
     until_ms = NEVER if until_ms is None else until_ms
-    pauses += [Pause(lane, since, until_ms) for lane, since in waits.items() if since < until_ms < NEVER]
-    return Replayed(begun, run, tuple(people), tuple(pauses), until_ms, squad, tuple(changed))
+    pauses = [pause for lane in paused for pause in lane[-1].pauses]
+    if until_ms < NEVER:
+        pauses += [
+            Pause(lane, each[-1].since_ms, until_ms)
+            for lane, each in enumerate(paused)
+            if each[-1].since_ms is not None
+        ]
+    return Replayed(begun, run, tuple(people), _joined(pauses, until_ms), until_ms, squad, tuple(changed))
 
 
-def _ended_pauses(run: Run, entry: Entry, waits: dict[int, int]) -> list[Pause]:
-    """The pauses that an entry ends; it also updates `waits`, the paused lanes and since when."""
-    ended = []
+class _Paused(NamedTuple):
+    """A lane's pauses while it has this track; `since_ms`: since when it is paused, None if it is not."""
+
+    track: Track
+    since_ms: int | None = None
+    pauses: tuple[Pause, ...] = ()
+
+
+def _note_pauses(run: Run, entry: Entry, known: list[list[_Paused]]) -> None:
+    """Note in `known`, by lane, what an entry pauses or lets leave again.
+
+    Where Undo restores a lane's track, nothing has come of what was undone: its pauses are none.
+    """
     for lane, track in enumerate(run.timeline.tracks):
-        if track.held_ms is not None:
-            if isinstance(entry, Held | Stopped):
-                waits.setdefault(lane, track.held_ms)
-        elif lane in waits:
-            since = waits.pop(lane)
-            again = track.index_at(since) + 1
+        last = known[lane][-1]
+        if track is last.track or run.ended_ms is not None:
+            continue
+        if isinstance(entry, TakenBack) and any(track is each.track for each in known[lane]):
+            while known[lane][-1].track is not track:
+                known[lane].pop()
+        elif track.held_ms is not None:
+            since_ms = track.held_ms if last.since_ms is None else last.since_ms
+            known[lane].append(last._replace(track=track, since_ms=since_ms))
+        elif last.since_ms is not None:
+            again = track.index_at(last.since_ms) + 1
             leaves_ms = track.sendoffs[again] if again < len(track.sendoffs) else entry.at_ms
-            ended.append(Pause(lane, since, max(since, leaves_ms)))
-    return ended
+            pause = Pause(lane, last.since_ms, max(last.since_ms, leaves_ms))
+            known[lane].append(_Paused(track, None, (*last.pauses, pause)))
+        else:
+            known[lane].append(last._replace(track=track))
+
+
+def _joined(pauses: Iterable[Pause], until_ms: int) -> tuple[Pause, ...]:
+    """The pauses up to `until_ms`, in order. Where a lane was paused again before it had left, they are one."""
+    made: list[Pause] = []
+    for pause in sorted(pause._replace(until_ms=min(pause.until_ms, until_ms)) for pause in pauses):
+        if pause.until_ms <= pause.from_ms:
+            continue
+        last = made[-1] if made else None
+        if last is not None and last.lane == pause.lane and pause.from_ms < last.until_ms:
+            made[-1] = last._replace(until_ms=max(last.until_ms, pause.until_ms))
+        else:
+            made.append(pause)
+    return tuple(made)
 
 
 def _numbered(squad: Squad) -> Squad:

@@ -22,7 +22,7 @@ from statistics import median
 from typing import NamedTuple
 
 from pacer.plan.model import Activity
-from pacer.session.records.touches import Taken, swim_of
+from pacer.session.records.touches import Taken, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
 from pacer.timeline.laneline import LaneLine
@@ -161,6 +161,12 @@ def expected(run: Run, found: Sequence[Pace]) -> Run:
     everything else from `run`.
     """
     return _with(run, [_paced(track, pace) for track, pace in zip(run.timeline.tracks, found, strict=True)])
+
+
+def by_times(run: Run, journal: Iterable[object]) -> Run:
+    """The same by the times in the journal, after corrections."""
+    taken = times(journal)
+    return expected(run, paces(run, taken)) if taken else run
 
 
 def _with(run: Run, tracks: Sequence[Track]) -> Run:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pacer.session.running.instant import from_far, late, span_of, swims_in, swum_at
 from pacer.session.running.swumtrack import left
+from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER
 
@@ -63,8 +66,19 @@ def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = No
         return shape.distance
     times, behind, span = found.laneline.times(repeat, 0), late(track, 0), span_of(timeline)
     left_ms = behind.get(index, left(found, index, 0))
-    reach = NEVER if until_ms is None else swum_at(shape.ends, times, until_ms - left_ms)
-    if cut is not None:
-        far = index in from_far(track, 0, span, behind)
-        reach = min(reach, swims_in(shape.ends, times, cut - left_ms, span, far))
-    return shape.distance if reach >= shape.ends[-1] * 1000 else reach // span * span // 1000
+    most_ms = NEVER if until_ms is None else until_ms - left_ms
+    far = cut is not None and index in from_far(track, 0, span, behind)
+    return counted(shape, reach(shape, times, span, most_ms, None if cut is None else cut - left_ms, far), span)
+
+
+def reach(shape: Shape, times: Sequence[int], span: int, most_ms: int, cut_ms: int | None, far: bool) -> int:
+    """How far somebody swims of a repeat within `most_ms`, told to break off after `cut_ms` (None: not), in thousandths
+    of the unit like `span`, the pool's length. `far`: the repeat began at the far wall.
+    """
+    reached = swum_at(shape.ends, times, most_ms)
+    return reached if cut_ms is None else min(reached, swims_in(shape.ends, times, cut_ms, span, far))
+
+
+def counted(shape: Shape, reached: int, span: int) -> int:
+    """What counts of a repeat that was swum as far as `reached`: all of it, otherwise whole lengths."""
+    return shape.distance if reached >= shape.ends[-1] * 1000 else reached // span * span // 1000

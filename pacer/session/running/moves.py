@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from pacer.session.journal.entries import Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
+from pacer.session.journal.entries import Ended, Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
 from pacer.session.running.breakoff import stopped_short
 from pacer.session.running.instant import NOTICE_MS, READY_MS, back_ms
 from pacer.session.running.runstate import Position, Run, laid, now_of, planned, position, still_to_come, take_up
@@ -26,6 +26,12 @@ def hold(run: Run, entry: Held) -> Run:
 def stop(run: Run, entry: Stopped) -> Run:
     """Pause every lane, and stop those who are swimming."""
     return replace(_waiting(run, entry.at_ms, run.lanes(None), cut=True), stopped=True)
+
+
+def end(run: Run, entry: Ended) -> Run:
+    """End the session: whoever is swimming stops at the home wall, and nobody leaves any more."""
+    made = _waiting(run, entry.at_ms, run.lanes(None), cut=True)
+    return replace(made, ended_ms=entry.at_ms, stopped=False)
 
 
 def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:

@@ -87,7 +87,7 @@ _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     SwimmerLeft: swimmermoves.leave,
     SwimmerChanged: swimmermoves.change,
     LaneJoined: swimmermoves.join_lane,
-    Ended: lambda run, entry: replace(run, ended_ms=entry.at_ms, stopped=False),
+    Ended: moves.end,
 }
 
 #: The entries that set a run's clocks; Undo never reverses them.

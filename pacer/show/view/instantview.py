@@ -7,12 +7,10 @@ its texts.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from pacer.plan.times import MINUTE_MS, whole_up
-from pacer.session.journal.entries import Begun, Stopped
-from pacer.session.running.moves import stop
+from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import lane_at
@@ -57,7 +55,7 @@ def pool_view(
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     bands = tuple([lane.band(at_ms, run, phase_ms, places, glide_ms) for lane in reader.lanes])
     if run.ended_ms is not None:
-        home = _homeward(run.timeline, run.course, run.ended_ms)
+        home = _homeward(run.timeline, run.course)
         bands = tuple([home.band(lane, band, clock_ms, phase_ms, places, glide_ms) for lane, band in enumerate(bands)])
     elif any(walls):
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
@@ -85,7 +83,7 @@ def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: i
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     if run.ended_ms is not None:
-        home = _homeward(run.timeline, run.course, run.ended_ms)
+        home = _homeward(run.timeline, run.course)
         if home.is_out(lane, clock_ms):
             reader, run, at_ms = home.reader, home.run, clock_ms
     return lane_at(reader.lanes[lane], at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
@@ -174,9 +172,9 @@ def _instant(run: Run, at_ms: int) -> int:
 class Homeward:
     """The lanes of a session that was ended midway: swimmers out in the pool stop at the home wall."""
 
-    def __init__(self, timeline: Timeline, course: Course, ended_ms: int):
-        self.run = replace(stop(Run(course, timeline, _BEGUN), Stopped(ended_ms)), stopped=False)
-        self.reader = PoolReader(self.run.timeline, course)
+    def __init__(self, timeline: Timeline, course: Course):
+        self.run = Run(course, timeline, _BEGUN)
+        self.reader = PoolReader(timeline, course)
 
     def is_out(self, lane: int, at_ms: int) -> bool:
         """Whether somebody of the lane is still on the way home."""
@@ -191,8 +189,8 @@ class Homeward:
 
 
 @lru_cache(maxsize=2)
-def _homeward(timeline: Timeline, course: Course, ended_ms: int) -> Homeward:
-    return Homeward(timeline, course, ended_ms)
+def _homeward(timeline: Timeline, course: Course) -> Homeward:
+    return Homeward(timeline, course)
 
 
 # -- the top line ------------------------------------------------------------------------------------

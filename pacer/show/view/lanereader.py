@@ -309,7 +309,7 @@ class LaneReader:
         """
         whole, done, unit = (
             self.timeline.distance(self.lane),
-            swum(self.timeline, self.lane, run.ended_ms),
+            swum(self.timeline, self.lane),
             self.timeline.plan.pool.unit,
         )
         if not whole:

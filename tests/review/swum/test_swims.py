@@ -4,6 +4,7 @@ import random
 
 import pytest
 
+from pacer.review.sessionlog import lane_swum
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.plandone import plan_done
 from pacer.review.swum.review import review_of
@@ -17,15 +18,18 @@ from pacer.session.journal.entries import (
     LinePutIn,
     Missed,
     Resumed,
+    Stopped,
     SwimmerChanged,
     SwimmerJoined,
     SwimmerLeft,
+    TakenBack,
 )
 from pacer.session.journal.recordentries import Noted, Touched
-from pacer.session.running.breakoff import swum
+from pacer.session.records.expectedtimes import by_times
 from pacer.session.running.replay import fresh
 from pacer.session.storage.savedsession import Listed
-from tests.review.made import ZERO_WALL_MS, S, kept, kept_of
+from pacer.show.view.instantview import pool_view
+from tests.review.made import ZERO_WALL_MS, S, kept, kept_of, touch
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import session
 
@@ -60,11 +64,12 @@ def test_any_evening_adds_up(seed):
     journal = [BEGUN, *(entry for entry, _ in evening(rng, fresh(TIMELINE), 40))]
     if seed % 3:
         journal.append(Ended(max(entry.at_ms for entry in journal) + rng.choice((1, 40, 900)) * S))
-    review = review_of(kept(TIMELINE, journal))
+    made = kept(TIMELINE, journal)
+    review = review_of(made)
     by_touch = {(swim.lane, swim.at) for swim in review.swims if swim.time_ms is not None}
     for done in review.plan:
         if not any(lane == done.lane for lane, _ in by_touch):  # a time proves a repeat that was not predicted
-            assert done.done == swum(review.replay.run.timeline, done.lane, review.replay.until_ms)
+            assert done.done == lane_swum(made, TIMELINE, review.replay.run, done.lane)[0]
         assert done.done == done.planned - done.skipped - done.cut - done.unreached + done.added
         assert min(done) >= 0 and done.done == review.distances.of_lane(done.lane)
     cube = review.distances.by_person
@@ -134,9 +139,56 @@ def test_paused_cut_skipped_and_added():
 
 
 def test_a_session_that_was_ended_early_did_not_reach_the_rest():
+    """At 2:40, lane 3 is on the first length of its third 50: it swims on to the home wall, the end of the 50."""
     review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(160 * S)]))
     done = review.plan[0]
-    assert (done.done, done.cut, done.unreached, done.skipped) == (100, 50, 650, 0)
+    assert (done.done, done.cut, done.unreached, done.skipped) == (150, 0, 650, 0)
+    review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(review.replay.run.timeline.gates[1] + 20 * S)]))
+    assert [(done.done, done.cut, done.unreached) for done in review.plan] == [(250, 50, 500)] * 2
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_screen_log_and_review_count_the_same_metres(seed):
+    """An evening that is ended midway, with leaders' times that show them slower or faster than predicted."""
+    rng = random.Random(seed)
+    pace, journal = rng.choice((0.85, 1.0, 1.2)), [BEGUN]
+    for entry, _ in evening(rng, fresh(TIMELINE), rng.choice((3, 8)), steering=1.0):
+        journal.append(entry)
+    end_ms = journal[-1].at_ms + rng.choice((1, 12, 30, 70)) * S
+    for swim in swims_of(replayed(kept(TIMELINE, journal)), ())[0]:
+        touch_ms = swim.left_ms + round(swim.predicted_ms * pace)
+        if swim.whole and touch_ms < end_ms and not swim.place:
+            journal.append(touch(swim, touch_ms - swim.left_ms))
+    journal = [*sorted(journal, key=lambda entry: entry.at_ms), Ended(end_ms)]
+    saved = kept(TIMELINE, journal)
+    review = review_of(saved)
+    seen = by_times(review.replay.run, journal)
+    for lane, band in enumerate(pool_view(seen, end_ms + 3600 * S).bands):
+        said = int(band.text.distance.partition("/")[0].split()[0].replace(",", "") or 0)
+        assert lane_swum(saved, TIMELINE, review.replay.run, lane)[0] == said
+        assert review.distances.of_lane(lane) == said
+
+
+def test_a_pause_that_was_undone_at_once_was_none():
+    journal = [BEGUN, Held(100 * S, (0,)), TakenBack(104 * S, 110 * S), Stopped(500 * S), Resumed(520 * S, 540 * S)]
+    first, second = review_of(kept_of(THREE, TWO_LANES, [*journal, Ended(3000 * S)])).plan
+    assert (first.pauses, first.paused_ms) == (second.pauses, second.paused_ms) == (1, 40 * S)
+
+
+def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():
+    held, resumed = [BEGUN, Held(100 * S, (0,))], Resumed(120 * S, 140 * S, (0,))
+    again = [Stopped(130 * S), Resumed(150 * S, 170 * S)]
+    undone = [TakenBack(125 * S, 140 * S), Resumed(150 * S, 170 * S, (0,))]
+    for more in (again, undone):
+        done = review_of(kept_of(THREE, TWO_LANES, [*held, resumed, *more, Ended(3000 * S)])).plan[0]
+        assert (done.pauses, done.paused_ms) == (1, 70 * S)
+
+
+def test_pauses_that_were_undone_late_count_until_the_lane_left():
+    """Lane 3 was to leave at 2:30 and waited past it."""
+    journal = [BEGUN, Held(100 * S, (0,)), TakenBack(160 * S, 170 * S), Ended(3000 * S)]
+    done = review_of(kept_of(THREE, TWO_LANES, journal)).plan[0]
+    assert (done.pauses, done.paused_ms) == (1, 70 * S)
 
 
 def test_who_swam_when_places_change():

@@ -310,18 +310,19 @@ def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
 def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     """The warm-up is 2 x 50 on 1:30.
 
-    Base 1:20 and 1:35 swim 50 in about 0:40 and 0:48, so at 2:00 one is over and of the second one length.
+    Base 1:20 and 1:35 swim 50 in about 0:40 and 0:48, so at 2:00 one is over, and the second ends at the wall to which
+    they swim home.
     """
     under_way = pool_view(run, 120_000).bands
     assert all(place not in (HOME, FAR) for band in under_way for place in band.places)
     ended = apply(run, Ended(120_000))
     for at_ms in (170_000, 900_000):
         for band in pool_view(ended, at_ms).bands:
-            assert (band.text.word, band.text.distance) == ("DONE", "75/1,800 m")
+            assert (band.text.word, band.text.distance) == ("DONE", "100/1,800 m")
             assert set(band.places) == {HOME}, "nobody stands where the end caught them"
-        assert lane_view(ended, 1, at_ms).text.distance == "75/1,800 m"
+        assert lane_view(ended, 1, at_ms).text.distance == "100/1,800 m"
     later = apply(run, Ended(400_000))
-    assert pool_view(later, 900_000).bands[0].text.distance == "250/1,800 m", "another end is another text"
+    assert pool_view(later, 900_000).bands[0].text.distance == "300/1,800 m", "another end is another text"
     whole = apply(run, Ended(run.timeline.end_ms + 1_000))
     assert {band.text.distance for band in pool_view(whole, run.timeline.end_ms + 2_000).bands} == {"1,800 m"}
     none = apply(run, Ended(1_000))
