@@ -54,6 +54,19 @@ def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
     return sum(swum_of(timeline, lane, index, until_ms) for index in range(left_on))
 
 
+def in_all(timeline: Timeline, lane: int) -> tuple[int, int]:
+    """Repeats and distance of a lane's whole session, as it is planned now.
+
+    A repeat that is broken off counts as not done, but its distance as far as the leader swims.
+    """
+    track, distance = timeline.tracks[lane], timeline.distance(lane)
+    short = [index for index in track.cuts if not to_its_end(timeline, lane, index, 0)]
+    for index in short:
+        whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
+        distance -= whole - swum_of(timeline, lane, index)
+    return len(track.sendoffs) - len(short), distance
+
+
 def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None) -> int:
     """The distance of repeat `index` that the lane's leader has swum by `until_ms` (None: in the end), in pool units.
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
-from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Entry
-from pacer.session.running.breakoff import swum_of, to_its_end
-from pacer.session.running.replay import apply
+from pacer.plan.times import MINUTE_MS, SECOND_MS
+from pacer.session.journal.entries import Entry, Resumed
+from pacer.session.running.breakoff import in_all
+from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
 from pacer.session.running.runstate import Run
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -66,30 +68,62 @@ class Outlook:
         return not self.refused and bool(self.lanes or self.starts or self.end_ms != self.end_was_ms)
 
 
-def outlook(run: Run, entry: Entry) -> Outlook:
-    """The effect that `entry` would have on `run`."""
+def finish_ms(run: Run, at_ms: int) -> int:
+    """When everybody is out, as the screen says at `at_ms`; of a session that is paused as a whole: if it is resumed
+    then.
+    """
+    return run.ended_ms if run.ended_ms is not None else going(run, at_ms).timeline.end_ms
+
+
+def going(run: Run, at_ms: int) -> Run:
+    """The run; if all who have still to swim are paused, as it is once they are resumed at `at_ms`."""
+    tracks = run.timeline.tracks
+    if run.ended_ms is not None or not any(track.held_ms is not None for track in tracks):
+        return run
+    if any(track.held_ms is None and at_ms < track.end_ms for track in tracks):
+        return run
+    since_ms = min(track.held_ms for track in tracks if track.held_ms is not None)
+    at_ms = max(since_ms, at_ms - (at_ms - since_ms) % SECOND_MS)
+    return _resumed(run, resume_mark(run, at_ms))
+
+
+@lru_cache(8)
+def _resumed(run: Run, leave_ms: int) -> Run:
+    return apply(run, Resumed(leave_ms - NOTICE_MS, leave_ms))
+
+
+def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run) -> Outlook:
+    """The effect that `entry` would have on `run`.
+
+    `seen` gives the run by the session's times, from which the screen counts metres and knows the finish.
+    """
     was = run.timeline
     try:
         after = apply(run, entry)
     except CannotRun as refusal:
-        return Outlook(run, (), (), was.end_ms, was.end_ms, refusal.findings[0].message)
+        end_ms = finish_ms(seen(run), entry.at_ms)
+        return Outlook(run, (), (), end_ms, end_ms, refusal.findings[0].message)
     will = after.timeline
+    waiting = going(after, entry.at_ms)
+    planned = waiting, run if waiting is after else going(run, entry.at_ms)  # a wait that goes on is no effect of it
+    seen_will, seen_was = map(seen, planned)
     lanes = [
-        _lane(index, was, will, entry.at_ms)
+        _lane(index, was, will, entry.at_ms, in_all(seen_was.timeline, index), in_all(seen_will.timeline, index))
         for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
         if _differ(old, new)
     ]
     starts = [
         (section, start, later)
-        for section, start in sorted(was.gates.items())
-        if start is not None and (later := will.gates.get(section)) is not None and later != start
+        for section, start in sorted(planned[1].timeline.gates.items())
+        if start is not None and (later := planned[0].timeline.gates.get(section)) is not None and later != start
     ]
     tight = tuple(
         (lane, short_ms)
         for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
         if old is not new and (short_ms := _too_tight_by(old, new))
     )
-    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight, entry=entry)
+    end_ms, end_was_ms = (seen_will.timeline.end_ms, seen_was.timeline.end_ms)
+    return Outlook(after, tuple(lanes), tuple(starts), end_ms, end_was_ms, tight=tight, entry=entry)
 
 
 def _too_tight_by(old: Track, new: Track) -> int:
@@ -123,7 +157,9 @@ def _swum_by(track: Track) -> list[tuple]:
     return [(found.section, found.laneline.number, found.laneline.bases) for found in track.passes]
 
 
-def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
+def _lane(
+    lane: int, was: Timeline, will: Timeline, at_ms: int, done_was: tuple[int, int], done: tuple[int, int]
+) -> LaneOutlook:
     old, new = was.tracks[lane], will.tracks[lane]
     leaves = section = line = repeat = None
     longer: tuple[int, int | None] = 0, None
@@ -148,7 +184,7 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
                 next_ms = leaves - old.sendoffs[before]
                 longer = longer if longer[0] > next_ms and longer[1] != section else (next_ms, None)
             as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
-    (repeats, distance), (repeats_were, distance_was) = _done(will, lane), _done(was, lane)
+    (repeats, distance), (repeats_were, distance_was) = done, done_was
     return LaneOutlook(
         lane,
         leaves,
@@ -211,16 +247,6 @@ def _interval_ms(track: Track, index: int) -> int:
     """The interval of repeat `index`; 0 if it is swum straight through."""
     intervals, repeat = track.pass_at(index).laneline.intervals, track.repeat_in_line(index)
     return intervals[repeat] if repeat < len(intervals) else 0
-
-
-def _done(timeline: Timeline, lane: int) -> tuple[int, int]:
-    """Repeats and distance of a lane's whole session; a repeat that is broken off counts as far as the leader swims."""
-    track, distance = timeline.tracks[lane], timeline.distance(lane)
-    short = [index for index in track.cuts if not to_its_end(timeline, lane, index, 0)]
-    for index in short:
-        whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
-        distance -= whole - swum_of(timeline, lane, index)
-    return len(track.sendoffs) - len(short), distance
 
 
 def longer(told: Outlook) -> dict[tuple[int, int | None], list[int]]:

@@ -11,13 +11,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Begun, Ended, Entry, Lanes, Matched, Stopped, TakenBack, Unit
+from pacer.session.journal.entries import Begun, Entry, Lanes, Matched, Stopped, Unit
 from pacer.session.journal.recordentries import Record
 from pacer.session.records.touches import Taken
 from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
-from pacer.session.running.replay import REOPEN_MS, Run, apply, replay
+from pacer.session.running.replay import Run, apply, replay
 from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
+from pacer.show.drive.ending import Ending
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.starting import Starting
 from pacer.show.drive.takentimes import TakenTimes
@@ -26,6 +27,7 @@ from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:
     from pacer.session.records.overrun import Remedy
+    from pacer.session.running.outlook import Outlook
     from pacer.show.drive.drift import Drift
     from pacer.signal.schedule import Wanted
 
@@ -47,7 +49,7 @@ class Store(Protocol):
         """Accept `entry` for saving; None if it is already safe. Raises OSError if it cannot be saved."""
 
 
-class Driver(Starting):
+class Driver(Starting, Ending):
     """One session in progress. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(
@@ -130,7 +132,6 @@ class Driver(Starting):
 
     def offer(self, make: Callable[[Run, int], Entry | None], *nothing: str) -> Proposal:
         """What the entry made by `make(run, at_ms)` would do. If it makes none, `nothing` says why."""
-        from pacer.session.running.outlook import outlook
         from pacer.show.wording.forecasttext import ways_of  # not needed for the first picture
 
         at_ms = self._session_ms()
@@ -142,26 +143,36 @@ class Driver(Starting):
             return self._nothing(refusal.findings[0].message)
         if entry is None:
             return self._nothing(*nothing)
-        told = outlook(self.run, entry)
+        told = self._told(entry)
         return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
 
     def _offer_in_words(
         self,
         make: Callable[[Run, int], E | None],
-        words: Callable[[Run, Run, E], tuple[str, ...]],
+        words: Callable[[Run, Outlook], tuple[str, ...]],
         *nothing: str,
     ) -> Proposal:
-        """The same, worded by `words(run, after, entry)` instead of as an outlook."""
+        """The same, worded by `words(run, outlook)`."""
         at_ms = self._session_ms()
         if at_ms is None:
             return self._no_session()
         entry = make(self._by_times, at_ms)
         if entry is None:
             return self._nothing(*nothing)
-        try:
-            return self._propose(entry, *words(self.run, apply(self.run, entry), entry))
-        except CannotRun as refusal:
-            return self._nothing(refusal.findings[0].message)
+        told = self._told(entry)
+        return self._nothing(told.refused) if told.refused else self._propose(entry, *words(self.run, told))
+
+    def _told(self, entry: Entry) -> Outlook:
+        """What an entry would do; metres and the finish go by the times, as on the screen."""
+        from pacer.session.running.outlook import outlook  # not needed for the first picture
+
+        return outlook(self.run, entry, self._expected if self.times else lambda run: run)
+
+    def _expected(self, run: Run) -> Run:
+        """A run that may come, as it would be seen."""
+        from pacer.session.records.expectedtimes import expected, paces
+
+        return self.seen if run is self.run else expected(run, paces(run, self.times))
 
     @property
     def _by_times(self) -> Run:
@@ -182,7 +193,7 @@ class Driver(Starting):
 
         return self._offer_in_words(
             lambda run, at_ms: presses.hold(run, at_ms, lanes),
-            lambda run, _after, entry: held_ways(run, entry),
+            held_ways,
             "nothing left to pause",
             "nothing",
         )
@@ -193,7 +204,7 @@ class Driver(Starting):
 
         return self._offer_in_words(
             lambda run, at_ms: presses.resume(run, at_ms, lanes),
-            lambda run, after, entry: resumed_ways(run, after, entry),
+            resumed_ways,
             "nobody is paused",
         )
 
@@ -209,37 +220,11 @@ class Driver(Starting):
         where = "after" if step > 0 else "before"
         return self._offer_in_words(
             lambda run, at_ms: presses.move(run, at_ms, unit, step, lanes),
-            lambda run, after, entry: moved_ways(run, after, entry),
+            moved_ways,
             f"no {unit} {where} this one",
             f"nothing {where}",
             "nothing",
         )
-
-    def end(self) -> Proposal:
-        """End the session."""
-        at_ms = self._session_ms()
-        return self._no_session() if at_ms is None else self._propose(Ended(at_ms), "ends the session")
-
-    @property
-    def reopens(self) -> bool:
-        """Whether the session was ended, and recently enough to be resumed."""
-        ended_ms = self.run.ended_ms
-        if ended_ms is None or not isinstance(self.run.by, Ended):  # before the clock is read: a frame reads it once
-            return False
-        at_ms = self.at_ms()
-        return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
-
-    def reopen(self) -> Proposal:
-        """Resume an ended session as if it had never stopped."""
-        at_ms = self.at_ms()
-        if at_ms is None or not self.reopens:
-            return self._nothing(
-                f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
-                if self.ended
-                else "the session is running",
-                "too late" if self.ended else "running",
-            )
-        return self._propose(TakenBack(at_ms), "resumes the session as if it had never stopped", "resumes the session")
 
     # -- doing it ------------------------------------------------------------------------------------
 

@@ -59,7 +59,8 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     from pacer.show.wording.undotext import undone  # not needed for the first picture
 
     assert driver.run.by is not None, "there is something to undo"
-    what = undone(driver.run.by, names_of(driver.run.timeline), driver.run.begun)
+    timeline = driver.run.timeline
+    what = undone(driver.run.by, names_of(timeline), driver.run.begun, timeline.plan.booking_ms)
     return replace(
         proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
     )

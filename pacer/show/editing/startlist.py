@@ -13,7 +13,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.text.linename import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
-from pacer.show.wording.timereadings import wall_reading
+from pacer.show.wording.timereadings import finish_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.pacebasis import base_said, rests_on
@@ -55,6 +55,7 @@ class Ready:
     out: tuple[str, ...]
     late: bool
     end_ms: int
+    booking_ms: int | None
     gear: tuple[str, ...]
     drills: tuple[str, ...]
     confirm: tuple[Check, ...]
@@ -65,7 +66,7 @@ class Ready:
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out by the time of day, if the session starts now; rounded up to the minute."""
-        return f"start now, finish {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
+        return f"start now, finish {finish_reading(wall_ms, self.end_ms, self.booking_ms, zone)}"
 
 
 def ready(
@@ -95,6 +96,7 @@ def ready(
         summary(told),
         told.over_ms > 0,
         timeline.end_ms,
+        plan.booking_ms,
         gear_out(timeline),
         tuple(how_said(drill, True) for drill in drills_of_plan(plan, book)),
         confirm,

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import lru_cache
 
-from pacer.plan.times import MINUTE_MS, whole_up
+from pacer.plan.times import whole_up
 from pacer.session.journal.entries import Begun
+from pacer.session.running.outlook import finish_ms
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import lane_at
@@ -21,9 +22,9 @@ from pacer.show.wording.timereadings import (
     clock_reading,
     count_down,
     count_up,
+    finish_reading,
     hand_degrees,
     seconds_to_go,
-    wall_reading,
 )
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
@@ -206,27 +207,15 @@ def session_words(run: Run, at_ms: int) -> tuple[str, str]:
 
 
 def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
-    """When everybody is out, until when the pool is booked, and whether that is over.
-
-    A session that is paused as a whole ends later by as much.
-    """
-    end_ms = run.timeline.end_ms
-    waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
-    if waiting and all(track.held_ms is not None or track.end_ms <= at_ms for track in run.timeline.tracks):
-        end_ms += max(0, at_ms - min(waiting)) // 1000 * 1000
-    if run.ended_ms is not None:
-        end_ms = run.ended_ms
-    return _out_words(run.begun, end_ms, run.timeline.plan.booking_ms)
+    """When everybody is out, until when the pool is booked, and whether that is over."""
+    return _out_words(run.begun, finish_ms(run, at_ms), run.timeline.plan.booking_ms)
 
 
 @lru_cache(64)
 def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
     """Before a start is set, how much time is spare.
 
-    After that two times of day, one rounded up and the other down.
-
-    If all fits, everybody is out by the minute to which the pool is booked: a session is never called over for its
-    seconds.
+    After that two times of day, the finish and the minute to which the pool is booked.
     """
     if begun is None:
         end_s = -(-end_ms // 1000)
@@ -235,12 +224,11 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[s
             return out, (), False
         spare_s = booking_ms // 1000 - end_s
         return out, (say("over" if spare_s < 0 else "spare", time=count_up(abs(spare_s))),), spare_s < 0
-    out_ms = begun.wall_ms + end_ms
+    out = say("out", time=finish_reading(begun.wall_ms, end_ms, booking_ms, begun.zone))
     if booking_ms is None:
-        return say("out", time=wall_reading(out_ms, begun.zone)), (), False
-    booked_ms, over = (begun.wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS, end_ms > booking_ms
-    out = say("out", time=wall_reading(out_ms if over else min(out_ms, booked_ms), begun.zone))
-    time = wall_reading(booked_ms, begun.zone)
+        return out, (), False
+    over = end_ms > booking_ms
+    time = finish_reading(begun.wall_ms, booking_ms, booking_ms, begun.zone)
     return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
 
 

@@ -205,6 +205,8 @@ class LaneReader:
         swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
         shown = index if swimming else index + 1 if held else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
+        if name == "done" and shown < 0 and track.sendoffs:  # the session was ended before the lane left
+            shown = 0
         clock = (
             clock_reading(track.sendoffs[upcoming], phase_ms)
             if upcoming >= 0 and name not in ("done", WAIT, "held")

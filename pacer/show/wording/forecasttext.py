@@ -13,12 +13,14 @@ from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, 
 from pacer.session.running.addandskip import lines_of
 from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.runstate import Run
-from pacer.show.wording.timereadings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
+from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.linenumbers import all_items
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
+
+_SOONER = "to finish sooner, cut a round or skip a set"
 
 
 def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
@@ -28,7 +30,11 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     run = told.run
     earliest = _earliest(told)
     if not told.changes:
-        return (f"{earliest}; nothing would change", earliest) if earliest else ("nothing would change", "nothing")
+        return (
+            (f"{earliest}; nothing would change; {_SOONER}", f"{earliest}; nothing would change", earliest)
+            if earliest
+            else ("nothing would change", "nothing")
+        )
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
     end = finish(told)
@@ -41,7 +47,9 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if any(part))) or (
         "changes what comes later",
     )
-    return (*ways, earliest) if earliest else ways
+    if not earliest:
+        return ways
+    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace("the plan's ", ""))
 
 
 def waits(told: Outlook) -> list[str]:
@@ -81,16 +89,22 @@ def metres(told: Outlook) -> list[str]:
 
 
 def _earliest(told: Outlook) -> str:
-    """If the lanes can't finish by the time asked for: the earliest whole minute that they can.
+    """If the lanes can't finish by the time asked for: the earliest whole minute that the plan's counts give.
 
-    `03:29 is the earliest`; else "".
+    `03:29 is the earliest by the plan's rounds and repeats`; else "". Other presses may end the session earlier.
     """
     run = told.run
-    if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
+    if not isinstance(told.entry, Refitted) or run.timeline.end_ms <= told.entry.out_ms:
         return ""
-    if run.begun is None:
-        return f"{whole_up(told.end_ms)} is the earliest"
-    return f"{wall_reading(run.begun.wall_ms + told.end_ms, run.begun.zone)} is the earliest"
+    return f"{finish_at(run, run.timeline.end_ms)} is the earliest by the plan's rounds and repeats"
+
+
+def finish_at(run: Run, end_ms: int) -> str:
+    """An end of the session as the screen says it: a time of day, before the start a time from the zero."""
+    begun = run.begun
+    if begun is None:
+        return whole_up(end_ms)
+    return finish_reading(begun.wall_ms, end_ms, run.timeline.plan.booking_ms, begun.zone)
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
@@ -239,10 +253,5 @@ def _later(ms: int) -> str:
 
 
 def _end(told: Outlook) -> str:
-    begun = told.run.begun
     later = _later(told.end_ms - told.end_was_ms)
-    return (
-        f"finish {later}"
-        if begun is None
-        else f"finish {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
-    )
+    return f"finish {later}" if told.run.begun is None else f"finish {finish_at(told.run, told.end_ms)}, {later}"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.session.journal.entries import Held, Moved, Resumed
-from pacer.session.running.breakoff import to_its_end
-from pacer.session.running.outlook import Outlook, outlook
+from pacer.session.journal.entries import Moved, Resumed
+from pacer.session.running.breakoff import in_all, swum, to_its_end
+from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, named, waits
@@ -14,9 +14,8 @@ from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading
 
 
-def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
+def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     """Which lanes pause, which stop at the wall for it, and how much less they swim because of it."""
-    told = outlook(run, entry)
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
     waits = f"{named(run, waiting)} {'pauses' if len(waiting) == 1 else 'pause'}"
@@ -34,19 +33,23 @@ def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
     return (*(f"{both}, {lost}" for lost in far), both, *(f"{waits}, {lost}" for lost in far), waits)
 
 
-def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
-    """When the resumed lanes leave in `after`, on what, what is not swum again, who waits longer, when all are out."""
-    told = outlook(run, entry)
+def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
+    """When the resumed lanes leave, on what, what is not swum again, who waits longer, when all are out."""
+    after, entry = told.run, told.entry
+    assert isinstance(entry, Resumed)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     lost = _lost_said(after, waiting, entry.at_ms) + _less_said(told, waiting)
     plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
     ways = (*(f"{way}{lost}" for way in plain if lost), *plain)
-    return _warned(told, (*(f"{ways[0]}; {end}" for end in finish(told)), *ways))
+    end = [part.partition(", ")[0] for part in finish(told)]  # not how much later: the pause made it so
+    return _warned(told, (*(f"{ways[0]}; {each}" for each in end), *ways))
 
 
-def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
-    """Where lanes move to in `after`, when they leave, who stops or waits longer for it, and which lanes don't move."""
+def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
+    """Where lanes move to, when they leave, who stops or waits longer for it, and which lanes don't move."""
+    after, entry = told.run, told.entry
+    assert isinstance(entry, Moved)
     was, will, lanes = run.timeline.tracks, after.timeline.tracks, run.lanes(entry.lanes)
     going = [lane for lane in lanes if will[lane] is not was[lane]]
     staying = [lane for lane in lanes if will[lane] is was[lane]]
@@ -54,7 +57,6 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     where = ways_to(run, after, going, entry)
     whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
     full, brief = (tuple(f"{way}, {leaves[-1]}" for way in where), (where[-1], whither)) if where else (leaves, ())
-    told = outlook(run, entry)
     stops = [lane.lane for lane in told.lanes if lane.stops]
     stop = _stop_said(run, stops, "" if stops == going else f"{named(run, stops)} ") if stops else ""
     far = ", ".join([*([stop] if stop else []), *metres(told)])
@@ -67,6 +69,30 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     whole = f"{full[0]}; {named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going"
     whole_ways = (whole, *(f"{way}, {stays}" for way in full))
     return _warned(told, whole_ways, (*(f"{way}, {stays}" for way in (*brief, leaves[-1])), leaves[-1]))
+
+
+def ended_ways(was: Run, ended: Run) -> tuple[str, ...]:
+    """What the end cuts: who stops at the wall, how far the lanes have swum by then, and what they don't swim any more.
+
+    Both runs by the times, as the screen counts.
+    """
+    lanes, unit = range(len(was.timeline.tracks)), was.timeline.plan.pool.unit
+    done = [swum(ended.timeline, lane) for lane in lanes]
+    cut = [max(0, in_all(was.timeline, lane)[1] - far) for lane, far in zip(lanes, done)]
+    far = f"{_span(done)} {unit} swum"
+    ends = "ends the session"
+    if not any(cut):
+        return f"{ends}: all is swum, {_span(done)} {unit}", ends
+    stops = [lane for lane in lanes if ended.timeline.tracks[lane].cuts.keys() - was.timeline.tracks[lane].cuts.keys()]
+    stop = f"{named(was, stops)} {_stop_said(was, stops, '')}" if stops else ""
+    brief = f"{ends}: {far}, {_span(cut)} {unit} cut"
+    return (*(f"{brief}; {each}" for each in (stop,) if each), brief, f"{ends}, {_span(cut)} {unit} cut", ends)
+
+
+def _span(metres: list[int]) -> str:
+    """`450`, `450 to 1,800`."""
+    least, most = min(metres), max(metres)
+    return f"{least:,}" if least == most else f"{least:,} to {most:,}"
 
 
 def _stop_said(run: Run, stops: list[int], who: str) -> str:

@@ -12,7 +12,7 @@ from functools import lru_cache
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.timeline.summary.timelinetable import clock_reading
 
-__all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading"]
+__all__ = ["clock_reading", "count_down", "count_up", "finish_reading", "hand_degrees", "seconds_to_go", "wall_reading"]
 
 
 @lru_cache(512)
@@ -73,6 +73,22 @@ def wall_reading(wall_ms: int, zone: str = "") -> str:
         return f"{local.tm_hour:02d}:{local.tm_min:02d}"
     minutes = (seconds + offset) // 60 % (24 * 60)
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def finish_reading(zero_wall_ms: int, end_ms: int, booking_ms: int | None, zone: str = "") -> str:
+    """When everybody is out, as a time of day: rounded up to the minute.
+
+    If that is within the booking, it is the minute to which the pool is booked at the latest: a session is never called
+    over for its seconds. `zero_wall_ms`: the time of day of the session's zero.
+
+    >>> booking = 3_600_000
+    >>> [finish_reading(40_000, end, booking, "UTC") for end in (3_540_000, 3_590_000, booking, 3_600_001)]
+    ['01:00', '01:00', '01:00', '01:01']
+    """
+    out_ms = zero_wall_ms + end_ms
+    if booking_ms is not None and end_ms <= booking_ms:
+        out_ms = min(out_ms, (zero_wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS)
+    return wall_reading(out_ms, zone)
 
 
 def _offset(zone: str, seconds: int) -> int | None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pacer.session.journal import entries as j
 from pacer.session.journal.recordentries import Corrected, Noted, Record
 from pacer.session.records.entrytext import Names, said
-from pacer.show.wording.timereadings import wall_reading
+from pacer.show.wording.timereadings import finish_reading
 
 #: Changes, named as on the keys that make them.
 _CALLED = {
@@ -71,7 +71,7 @@ def _lanes_of(entry: j.Entry) -> j.Lanes:
     return getattr(entry, "lanes", None) if lane is None else (lane,)
 
 
-def undone(entry: j.Entry, names: Names, begun: j.Begun | None) -> str:
+def undone(entry: j.Entry, names: Names, begun: j.Begun | None, booking_ms: int | None = None) -> str:
     """What Undo undoes, in the words of the screen: without session times, which the screen never shows.
 
     >>> begun = j.Begun(0, 0, 61_200_000, "+00:00")
@@ -81,7 +81,7 @@ def undone(entry: j.Entry, names: Names, begun: j.Begun | None) -> str:
     'lane 2: resume'
     """
     if isinstance(entry, j.Refitted) and begun is not None:
-        return f"finish by {wall_reading(begun.wall_ms + entry.out_ms, begun.zone)}"
+        return f"finish by {finish_reading(begun.wall_ms, entry.out_ms, booking_ms, begun.zone)}"
     if isinstance(entry, j.SectionSet):
         return f"{names.of(entry.lanes)}: start {names.section(entry.section)}"
     undoing = undoing_change(entry)

@@ -32,6 +32,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Touched
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import MATCH
+from pacer.show.wording.forecasttext import finish_at
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 
 
@@ -517,7 +518,8 @@ def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
     deck.press("change", 60)
     on_sheet(deck, "out")
     on_sheet(deck, "step -1")
-    reading = deck.shell.deck.deck.leaf._reading(deck.shell.deck.deck.leaf.out_ms)
+    driver = deck.shell.driver
+    reading = finish_at(driver.run, deck.shell.deck.deck.leaf.out_ms)
     on_sheet(deck, "do", 500)
     on_sheet(deck, "close")
     assert f"undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)

@@ -19,7 +19,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running import presses
-from pacer.session.running.outlook import outlook
+from pacer.session.running.outlook import finish_ms, outlook
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit
@@ -125,7 +125,7 @@ def test_the_preview_is_what_happens():
     for entry, then in evening(rng, run, 60, steering=1.0):
         told = outlook(run, entry)
         assert [t.sendoffs for t in told.run.timeline.tracks] == [t.sendoffs for t in then.timeline.tracks]
-        assert told.end_ms == then.timeline.end_ms
+        assert told.end_ms == finish_ms(then, entry.at_ms)
         for lane in told.lanes:
             track = then.timeline.tracks[lane.lane]
             assert lane.leaves_ms is None or lane.leaves_ms in track.sendoffs

@@ -3,6 +3,7 @@
 import subprocess
 import sys
 import time
+from dataclasses import replace
 
 import pytest
 
@@ -14,7 +15,13 @@ from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.show.drive.driver import STALE_MS, Driver
+from pacer.show.drive.onepress import offered
+from pacer.show.editing.startlist import ready
+from pacer.show.view.instantview import pool_view
+from pacer.show.wording.forecasttext import finish_at
+from pacer.show.wording.timereadings import wall_reading
 from pacer.signal.schedule import SECTION_START, Wanted
+from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import timeline
 
 # 2026-03-02 18:01:23.456 in Paris, an hour before UTC's 18:01 (the offset then is +01:00).
@@ -262,11 +269,69 @@ def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_d
 def test_end(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.running
-    assert done(driver, driver.end()) == "ends the session"
+    assert done(driver, driver.end()) == "ends the session: 50 m swum, 650 m cut; all lanes stop at the wall"
     assert driver.journal[-1] == Ended(20_000)
+    assert {band.text.distance for band in pool_view(driver.seen, 600_000).bands} == {"50/700 m"}
     assert driver.ended and not driver.running
     assert driver.hold().says == "the session is over"
     assert driver.begin().entry is None
+
+
+def test_the_end_of_a_paused_session_says_what_it_cuts(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.stop_all())
+    clocks.go(300_000)
+    assert done(driver, driver.end()) == "ends the session: 50 m swum, 650 m cut"
+
+
+def test_the_end_says_nothing_of_metres_that_it_does_not_cut(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.end_ms + 1_000)
+    assert done(driver, driver.end()) == "ends the session: all is swum, 700 m"
+
+
+def test_a_finish_is_said_as_the_screen_says_it_in_every_place(clocks, store):
+    """Booked to 18:01:33 + 20 s, out 15 s before: all within the minute to which the pool is booked."""
+    made = timeline()
+    made = build_timeline(replace(made.plan, booking_ms=made.end_ms + 15_000), made.squad)
+    driver = Driver(made, now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "", store=store)
+    seconds = (EVENING_MS + 10_000 + made.end_ms) // 1000 % 60
+    clocks.go((20 - seconds) * 1000)
+    asked = ready(made, "").out_at(clocks.wall_ms + 10_000)
+    begun_at(driver, clocks, 20_000)
+    header = pool_view(driver.seen, driver.at_ms()).out
+    assert asked.endswith(header) and header.endswith(finish_at(driver.run, made.end_ms))
+    assert wall_reading(driver.run.begun.wall_ms + made.end_ms) not in header, "its seconds are not said as a minute"
+    later = driver.offer(lambda run, at_ms: presses.change_count(run, at_ms, 1), "nothing")
+    done(driver, later)
+    assert pool_view(driver.seen, driver.at_ms()).out in later.says
+
+
+def test_a_finish_goes_by_the_times_as_on_the_screen(driver, clocks):
+    """Everybody swims a tenth slower than predicted: the header knows, and so does what is said before a press."""
+    begun_at(driver, clocks, 0)
+    for track in driver.run.timeline.tracks:
+        lane = driver.run.timeline.tracks.index(track)
+        for index in range(2):
+            swum = swim(track, lane, index, 0)
+            clocks.boot_ms += max(0, swum.left_ms + round(swum.predicted_ms * 1.1) - driver.at_ms())
+            driver.append(touched(swum, swum.left_ms + round(swum.predicted_ms * 1.1)))
+    assert driver.seen.timeline.end_ms > driver.run.timeline.end_ms
+    for name in ("one more", "fewer"):
+        proposal = offered(driver, name, None)
+        done(driver, proposal)
+        assert pool_view(driver.seen, driver.at_ms()).out in proposal.says
+
+
+def test_a_session_that_is_paused_as_a_whole_says_its_finish_as_the_screen_does(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.stop_all())
+    clocks.go(400_000)
+    proposal = offered(driver, "one more", None)
+    assert done(driver, proposal).endswith(", 1:30 later"), "the pause is no effect of the press"
+    assert pool_view(driver.seen, driver.at_ms()).out in proposal.says
+    proposal = driver.resume()
+    done(driver, proposal)
+    assert pool_view(driver.seen, driver.at_ms()).out in proposal.says
 
 
 def test_a_session_runs_to_its_last_touch(driver, clocks):

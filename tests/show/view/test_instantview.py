@@ -206,7 +206,9 @@ def test_a_session_that_waits_as_a_whole_is_out_later(run):
     held = apply(run, Stopped(300_000))
     at_once, later = (pool_view(held, at_ms).out for at_ms in (300_000, 300_000 + 7 * 60_000))
     minutes = [int(out[-5:-3]) * 60 + int(out[-2:]) for out in (at_once, later)]
-    assert minutes[1] - minutes[0] == 7
+    assert minutes[1] - minutes[0] == 6, "of seven, one passes in the rest that they had anyway"
+    for at_ms, out in ((300_000, at_once), (300_000 + 7 * 60_000, later)):
+        assert pool_view(apply(held, presses.resume(held, at_ms)), at_ms).out == out, "as a resume would have it"
     # One lane that waits keeps nobody.
     assert pool_view(apply(run, Held(300_000, (0,))), 720_000).out == pool_view(run, 720_000).out
 
@@ -325,7 +327,9 @@ def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     assert pool_view(later, 900_000).bands[0].text.distance == "300/1,800 m", "another end is another text"
     whole = apply(run, Ended(run.timeline.end_ms + 1_000))
     assert {band.text.distance for band in pool_view(whole, run.timeline.end_ms + 2_000).bands} == {"1,800 m"}
-    none = apply(run, Ended(1_000))
+    soon = apply(run, Ended(1_000))
+    assert {band.text.distance for band in pool_view(soon, 900_000).bands} == {"50/1,800 m"}, "the way home is a 50"
+    none = apply(run, Ended(-1_000))
     assert {band.text.distance for band in pool_view(none, 900_000).bands} == {"0/1,800 m"}
 
 

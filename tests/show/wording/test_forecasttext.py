@@ -47,7 +47,7 @@ def test_a_lane_that_comes_early_to_a_section_is_said_to_wait_for_it_in_every_pr
     two = CountChanged(at_ms, -2, at_ms + 5 * S, lanes=(1,))
     assert all(way.startswith("lane 5 waits 4 min longer before Swim-down; ") for way in told(run, two, at_ms))
     on = presses.move(run, at_ms, Unit.LINE, 1, (1,))
-    ways = moved_ways(run, apply(run, on), on)
+    ways = moved_ways(run, outlook(run, on))
     assert ways[0].startswith("lane 5 waits ") and " min longer before Swim-down; lane 5 to 2 × 100 free, " in ways[0]
     assert any(not way.startswith("lane 5 waits") for way in ways), "where there is no room, without"
 
@@ -65,13 +65,13 @@ def test_a_round_fewer_for_one_lane_names_the_wait_that_it_then_has():
 def test_a_press_that_moves_all_says_when_all_are_out(run):
     at_ms = run.timeline.gates[1] + 20 * S
     on = presses.move(run, at_ms, Unit.SECTION, 1)
-    after = apply(run, on)
     assert (
-        "; stop at the wall, " in moved_ways(run, after, on)[0] and ", 10:00 earlier" in moved_ways(run, after, on)[0]
+        "; stop at the wall, " in moved_ways(run, outlook(run, on))[0]
+        and ", 10:00 earlier" in moved_ways(run, outlook(run, on))[0]
     )
     held = apply(run, presses.hold(run, at_ms))
     again = presses.resume(held, at_ms + 300 * S)
-    assert "; finish 17:" in resumed_ways(held, apply(held, again), again)[0]
+    assert "; finish 17:" in resumed_ways(held, outlook(held, again))[0]
 
 
 def test_several_lanes_leave_and_swim(run):
@@ -150,11 +150,12 @@ def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest()
     said = told(begun, asked, 20 * S)
     end_ms = EVENING_MS + apply(begun, asked).timeline.end_ms
     assert end_ms == EVENING_MS + 220 * S, "one round of four, the last 50 in 0:40: until 17:05:00"
-    assert all("17:05 is the earliest" in way for way in (said[0], said[-1]))
+    assert all("17:05 is the earliest by" in way for way in (said[0], said[-1]))
     later = presses.refit(begun, 20 * S, 221 * S)[0]
     assert "earliest" not in told(begun, later, 20 * S)[0]
     again = apply(begun, later)
     assert (
         told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0]
-        == "17:05 is the earliest; nothing would change"
+        == "17:05 is the earliest by the plan's rounds and repeats; nothing would change; "
+        "to finish sooner, cut a round or skip a set"
     )

@@ -16,11 +16,12 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.records.overrun import Remedy, over_ms, pressed
 from pacer.session.running import presses
+from pacer.session.running.outlook import finish_ms
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
-from pacer.show.wording.timereadings import wall_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.fitcounts import Fit
 from pacer.timeline.fit.mostdistance import missed_said
@@ -50,7 +51,17 @@ class OutByLeaf(Leaf):
         end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
         if latest_ms is not None and end_ms > latest_ms:
             return self._whole(latest_ms)
-        return self._whole(end_ms + MINUTE_MS - 1)
+        end_ms = self._whole(end_ms + MINUTE_MS - 1)
+        booking_ms = run.timeline.plan.booking_ms
+        return (
+            end_ms if booking_ms is None or run.timeline.end_ms > booking_ms else min(end_ms, self._whole(booking_ms))
+        )
+
+    @property
+    def _by_ms(self) -> int:
+        """By when all have to be out: in the minute to which the pool is booked, the booking's end."""
+        booking_ms = self.driver.run.timeline.plan.booking_ms
+        return self.out_ms if booking_ms is None or self._whole(booking_ms) != self.out_ms else booking_ms
 
     def _whole(self, ms: int) -> int:
         """That session time at a whole minute of the day, rounded down."""
@@ -58,16 +69,15 @@ class OutByLeaf(Leaf):
         wall_ms = ms if begun is None else begun.wall_ms + ms
         return ms - wall_ms % MINUTE_MS
 
-    def _reading(self, ms: int) -> str:
-        begun = self.driver.run.begun
-        return wall_reading(ms, "+00:00") if begun is None else wall_reading(begun.wall_ms + ms, begun.zone)
-
     def note(self) -> tuple[str, ...]:
         """The finish as planned."""
         over = over_ms(self.driver.run, self.driver.seen)
         if over:
             return finish_ways(self.driver.run, over)
-        now = self._reading(self.driver.run.timeline.end_ms)
+        run, seen = self.driver.run, self.driver.seen
+        now, going = (finish_at(run, finish_ms(each, self.at_ms)) for each in (run, seen))
+        if going != now:
+            return f"as planned: finish {now}; going by the times: {going}", f"plan: finish {now}"
         return f"as planned: finish {now}", f"plan: finish {now}"
 
     def stamp(self) -> Hashable:
@@ -88,7 +98,7 @@ class OutByLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The time, steps, and a key to do it."""
         column.row(
-            Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"),
+            Cell("", (finish_at(self.driver.run, self.out_ms),), look="plain", scale=1.6, across="left"),
             Cell("do", ("Make it fit",), look="main"),
         )
         column.row(
@@ -133,7 +143,7 @@ class OutByLeaf(Leaf):
                 return None
             if chosen.missed is not None:
                 missed.append(chosen.missed)
-            return presses.finish_by(run, at_ms, self.out_ms, rest.leave_ms, chosen)
+            return presses.finish_by(run, at_ms, self._by_ms, rest.leave_ms, chosen)
 
         proposal = self.driver.offer(refitted, *WORKING)
         if proposal.entry is None or not missed:
@@ -144,7 +154,7 @@ class OutByLeaf(Leaf):
 
     def _chosen(self, run: Run, rest: presses.Rest) -> Fit | None:
         """The fit of the rest, None while it is worked out. Raises CannotRun as the fit does."""
-        out_ms, where = self.out_ms, tuple(sorted(rest.entries.items()))
+        out_ms, where = self._by_ms, tuple(sorted(rest.entries.items()))
 
         def work() -> Fit | CannotRun:
             try:

@@ -1,0 +1,74 @@
+"""How a session ends, and is resumed after its end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pacer.plan.times import MINUTE_MS
+from pacer.session.journal.entries import Ended, Entry, TakenBack
+from pacer.session.running.outlook import Outlook
+from pacer.session.running.replay import REOPEN_MS, Run
+from pacer.show.drive.pressproposal import Proposal
+
+
+class Ending:
+    """Mixed into the driver, which has all of these."""
+
+    run: Run
+
+    @property
+    def ended(self) -> bool:
+        """Whether the session was ended."""
+        raise NotImplementedError
+
+    @property
+    def seen(self) -> Run:
+        """The run by the session's times."""
+        raise NotImplementedError
+
+    def at_ms(self) -> int | None:
+        """Session time now."""
+        raise NotImplementedError
+
+    def _expected(self, run: Run) -> Run:
+        raise NotImplementedError
+
+    def _offer_in_words(
+        self, make: Callable[[Run, int], Entry | None], words: Callable[[Run, Outlook], tuple[str, ...]], *nothing: str
+    ) -> Proposal:
+        raise NotImplementedError
+
+    def _propose(self, entry: Entry, *ways: str) -> Proposal:
+        raise NotImplementedError
+
+    def _nothing(self, *why: str) -> Proposal:
+        raise NotImplementedError
+
+    def end(self) -> Proposal:
+        """End the session."""
+        from pacer.show.wording.pressedtext import ended_ways  # not needed for the first picture
+
+        return self._offer_in_words(
+            lambda _run, at_ms: Ended(at_ms), lambda _run, told: ended_ways(self.seen, self._expected(told.run))
+        )
+
+    @property
+    def reopens(self) -> bool:
+        """Whether the session was ended, and recently enough to be resumed."""
+        ended_ms = self.run.ended_ms
+        if ended_ms is None or not isinstance(self.run.by, Ended):  # before the clock is read: a frame reads it once
+            return False
+        at_ms = self.at_ms()
+        return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
+
+    def reopen(self) -> Proposal:
+        """Resume an ended session as if it had never stopped."""
+        at_ms = self.at_ms()
+        if at_ms is None or not self.reopens:
+            return self._nothing(
+                f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
+                if self.ended
+                else "the session is running",
+                "too late" if self.ended else "running",
+            )
+        return self._propose(TakenBack(at_ms), "resumes the session as if it had never stopped", "resumes the session")
