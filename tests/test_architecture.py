@@ -125,7 +125,7 @@ PRIVATE: dict[str, set[str]] = {
     "bench/bench_screens.py": {"_feeds", "_loop", "_on_their_way", "_version"},
     "bench/bench_sound.py": {"_wave_form"},
     "face/clock/session_child.py": {"_changed", "_max_fps", "_output"},
-    "face/deck/test_ondeck.py": {"_reading", "_words"},
+    "face/deck/test_ondeck.py": {"_words"},
     "face/deck/test_screensleaf.py": {"_said"},
     "face/deck/test_viewtags.py": {"_tile_at"},
     "face/deskpages.py": {"_rest", "_take"},

@@ -29,7 +29,7 @@ def stop(run: Run, entry: Stopped) -> Run:
 
 
 def end(run: Run, entry: Ended) -> Run:
-    """End the session: whoever is swimming stops at the home wall, and nobody leaves any more."""
+    """End the session: swimmers stop at the home wall, and nobody leaves any more."""
     made = _waiting(run, entry.at_ms, run.lanes(None), cut=True)
     return replace(made, ended_ms=entry.at_ms, stopped=False)
 
