@@ -9,8 +9,9 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.baranswer import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.show.drive.sessionkeys import GAP_MM, PADDING_MM, Key, Placed, arrange
+from pacer.show.drive.sessionkeys import MORE, Key
 from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, Placed, arrange
 from pacer.show.measure.theme import Theme
 
 FOCUS_MM = 0.8
@@ -48,13 +49,13 @@ class BarKeys:
     def __init__(self, bar: Widget):
         self.bar = bar
         self.faces: list[KeyFace] = []
-        self.pages: tuple[tuple[Placed, ...], ...] = ()
+        self.pages: tuple[tuple[Placed[Key], ...], ...] = ()
         self.page = 0
         self.focus = ""  #: the name of the key that Enter presses
         self._names: list[str] = []
 
     @property
-    def shown(self) -> tuple[Placed, ...]:
+    def shown(self) -> tuple[Placed[Key], ...]:
         """The keys of the page in front, each with its place."""
         return self.pages[self.page] if self.pages else ()
 
@@ -72,7 +73,7 @@ class BarKeys:
         names, before = [key.name for key in keys], self._names_on(self.page)
         changed, self._names = names != self._names, names
         two = room[1] / rows - GAP_MM * look.mm * (rows - 1) / rows >= lines_height(2, look.cap)
-        self.pages = arrange(keys, look.narrowest if two else look.width_of, room, look.mm, rows, time)
+        self.pages = arrange(keys, MORE, look.narrowest if two else look.width_of, room, look.mm, rows, time)
         self.page = min(self.page, max(0, len(self.pages) - 1))
         if changed and self._names_on(self.page) != before:
             self.page = 0

@@ -9,7 +9,7 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
-from pacer.show.drive.sessionkeys import TARGET_MM
+from pacer.show.measure.keyrows import TARGET_MM
 from pacer.show.measure.lockgesture import Opening, Step
 from pacer.show.measure.theme import Theme
 

@@ -15,8 +15,8 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.longpressboard import HeldBoard
-from pacer.show.drive.sessionkeys import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.wording.closing import CLOSE

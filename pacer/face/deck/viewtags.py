@@ -17,8 +17,8 @@ from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.longpressboard import TRACK_MM, HeldBoard
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
-from pacer.show.drive.sessionkeys import PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
+from pacer.show.measure.keyrows import PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import STOP

@@ -23,8 +23,8 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.text.styledstretches import Stretch, stretches
 from pacer.plan.words.ownwords import NO_WORDS
-from pacer.show.drive.sessionkeys import GAP_MM, TARGET_MM
 from pacer.show.editing.pagelayout import Note, Paper
+from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 

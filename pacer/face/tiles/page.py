@@ -25,7 +25,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
-from pacer.show.drive.sessionkeys import arrange
+from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording import closing
@@ -52,7 +52,18 @@ class PageKey(NamedTuple):
     later: bool = False
     lit: bool = False
 
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """All names it may have: one."""
+        return (self.label,)
 
+    @property
+    def room(self) -> tuple[str, ...]:
+        """Nothing else takes its place."""
+        return ()
+
+
+MORE = PageKey("more", "More")  #: turns the bar's page
 CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
 
 
@@ -76,7 +87,8 @@ class Page(PageGrid):
         self.close = close
         self.bar = Board(self._press)
         self.boards: list[Board] = []
-        self._bar_page, self._pages, self._rows = 0, (), 1
+        self._bar_page, self._rows = 0, 1
+        self._pages: tuple[tuple[Placed[PageKey], ...], ...] = ()
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
@@ -126,17 +138,15 @@ class Page(PageGrid):
                 return rows
         return most
 
-    def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
+    def _in_pages(self, room: tuple[float, float], rows: int) -> tuple[tuple[Placed[PageKey], ...], ...]:
         """The keys on pages of the bar; unchanged keys stay where they were."""
         keys, cap = tuple(self.keys()), self.cap
         if not keys:
             return ()
         asked = keys, room, rows, cap, self.mm
         if (asked,) != self._arranged[:1]:
-            self._arranged = (
-                asked,
-                arrange(keys, lambda label: measure(label, cap, True) + 1, room, self.mm, rows, most=MOST_KEY * cap),
-            )
+            pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=MOST_KEY * cap)
+            self._arranged = asked, pages
         return self._arranged[1]
 
     def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
@@ -216,8 +226,8 @@ class Page(PageGrid):
             width,
             height,
             (label,),
-            "lit" if getattr(key, "lit", False) else "main" if getattr(key, "main", False) else "key",
-            getattr(key, "able", True),
+            "lit" if key.lit else "main" if key.main else "key",
+            key.able,
         )
 
     def _press(self, name: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kivy.uix.widget import Widget
 
-from pacer.show.drive.sessionkeys import GAP_MM, LEAST_SHARE, PADDING_MM, TARGET_MM
+from pacer.show.measure.keyrows import GAP_MM, LEAST_SHARE, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 

@@ -1,25 +1,16 @@
-"""Which keys are on the control bar, and how they are laid out when they do not all fit. No Kivy.
+"""Which keys are on a session's bar, by what the session is doing, the most needed first; and their names. No Kivy.
 
-The keys of a mode are in order of need. Those that find no room go behind `More`, page after page. No key is ever made
-too small for a wet thumb.
+`show/measure/keyrows.py` has their sizes, and lays them out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
 from pacer.show.drive.starttime import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
-
-#: The least side of a key and the least gap between two, in mm. Our choice: no published size for wet hands was found.
-TARGET_MM = 15.0
-GAP_MM = 3.0
-LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
-ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
-PADDING_MM = 1.5  #: between a key's edge and its name
 
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.
 LABELS = {
@@ -105,14 +96,7 @@ class Key(NamedTuple):
         return self.labels[self.variant]
 
 
-class Placed(NamedTuple):
-    """A key and its position: pixels from the lower left corner of the bar."""
-
-    key: Key
-    x: float
-    y: float
-    width: float
-    height: float
+MORE = Key("more")  #: turns the page
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +119,6 @@ class Moment:
     def stops(self) -> bool:
         """Whether STOP ALL is live: some may still be out after the end, so until it cannot be resumed any more."""
         return self.begun and (not self.over or self.reopens)
-
-
-#: From left to right; keys not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
 
 
 def _leads(moment: Moment) -> tuple[Key, ...]:
@@ -196,99 +176,3 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (first, following, change, record, mute, *views, *last)
     seen = (mute, *views) if moment.muted else (*views, mute)  # when muted, keep the key in sight
     return (first, following, change, *seen, record, *last)
-
-
-def _from_left(row: list[Key]) -> list[Key]:
-    """The keys of a page in display order: keys that belong together side by side, `More` last.
-
-    A key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
-    """
-
-    def place(key: Key) -> int:
-        if key.name == "more" or key.name == "end":
-            return len(_PLACES) + (2 if key.name == "more" else 1)
-        return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
-
-    return sorted(row, key=place)
-
-
-def arrange(
-    keys: tuple[Key, ...],
-    width_of: Callable[[str], float],
-    room: tuple[float, float],
-    mm: float,
-    rows: int = 1,
-    time: str = "23:59",
-    most: float = inf,
-) -> tuple[tuple[Placed, ...], ...]:
-    """The keys on pages of `rows` rows each; if there is more than one page, each ends with `More`.
-
-    `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
-    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
-    only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
-    """
-    gap, least = GAP_MM * mm, TARGET_MM * mm
-    more = Key("more")
-
-    def width(key: Key) -> float:
-        return max(
-            least,
-            max(
-                width_of(label.format(time=time))
-                for label in (*getattr(key, "labels", (key.label,)), *getattr(key, "room", ()))
-            )
-            + 2 * PADDING_MM * mm,
-        )
-
-    def in_rows(page: list[Key]) -> list[list[Key]] | None:
-        """The page's keys, row by row as displayed; None if they do not fit."""
-        made: list[list[Key]] = [[]]
-        used = 0.0
-        for key in _from_left(page):
-            if made[-1] and used + width(key) > room[0]:
-                made.append([])
-                used = 0.0
-            made[-1].append(key)
-            used += width(key) + gap
-        return made if len(made) <= rows else None
-
-    def filled(waiting: list[Key], last: tuple[Key, ...]) -> list[list[Key]]:
-        """Take from `waiting` the keys that fit a page ending with `last`."""
-        page = [waiting.pop(0)]
-        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
-            page.append(waiting.pop(0))
-        return in_rows([*page, *last]) or [[*page, *last]]
-
-    whole = list(keys)
-    pages = [filled(whole, ())]
-    if whole:
-        whole, pages = list(keys), []
-        while whole:
-            pages.append(filled(whole, (more,)))
-    height = (room[1] - gap * (rows - 1)) / rows
-    most = most if len(pages) == 1 else inf
-    return tuple(_placed(page, width, room[0], height, gap, rows, most) for page in pages)
-
-
-def _placed(
-    page: list[list[Key]],
-    width: Callable[[Key], float],
-    across: float,
-    height: float,
-    gap: float,
-    rows: int,
-    most: float,
-) -> tuple[Placed, ...]:
-    made = []
-    for number, row in enumerate(page):
-        widths = [width(key) for key in row]
-        spare = across - sum(widths) - gap * (len(row) - 1)
-        if spare < 0:
-            widths[0] += spare
-        else:
-            widths = [max(wide, min(wide + spare / len(row), most)) for wide in widths]
-        x, y = 0.0, (rows - 1 - number) * (height + gap)
-        for key, wide in zip(row, widths):
-            made.append(Placed(key, x, y, wide, height))
-            x += wide + gap
-    return tuple(made)

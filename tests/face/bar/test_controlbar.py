@@ -11,8 +11,8 @@ from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
 from pacer.face.tiles.longpress import HELD_MS
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
-from pacer.show.drive.sessionkeys import GAP_MM, TARGET_MM
 from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from tests.face.deck.leaves import READ
 from tests.face.deck.sheet import on_sheet

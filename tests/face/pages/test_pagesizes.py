@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.show.drive.sessionkeys import TARGET_MM
+from pacer.show.measure.keyrows import TARGET_MM
 from tests.face.coach import READ, Coach
 from tests.face.deskpages import PAGES
 

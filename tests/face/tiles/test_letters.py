@@ -6,7 +6,7 @@ Every character one touch away within its set, targets large enough, nothing typ
 import pytest
 
 from pacer.face.tiles.letters import SETS, Letters
-from pacer.show.drive.sessionkeys import TARGET_MM
+from pacer.show.measure.keyrows import TARGET_MM
 from tests.face.coach import Coach
 
 SIZES = {(1280, 800): 149.5, (800, 1280): 149.5, (1024, 600): 117.5}

@@ -5,7 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.show.drive.sessionkeys import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
+from pacer.show.drive.sessionkeys import LABELS, MORE, Key, Moment, keys_for
+from pacer.show.measure.keyrows import GAP_MM, TARGET_MM, arrange
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.
 SWIMMING_WORDS = {
@@ -62,7 +63,7 @@ def names(pages):
 def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
     wide, high, rows, mm = ROOMS[room]
     keys = keys_for(moment)
-    pages = arrange(keys, width_of(mm), (wide * mm, high * mm), mm, rows)
+    pages = arrange(keys, MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
     assert sorted(name for name in names(pages) if name != "more") == sorted(key.name for key in keys)
     for page in pages:
         assert len(pages) == 1 or page[-1].key.name == "more"
@@ -79,7 +80,7 @@ def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
 
 
 def test_with_room_for_all_there_is_no_more():
-    pages = arrange(keys_for(Moment()), lambda text: 10, (5_000, 100), 4)
+    pages = arrange(keys_for(Moment()), MORE, lambda text: 10, (5_000, 100), 4)
     assert len(pages) == 1 and "more" not in names(pages)
 
 
@@ -89,7 +90,7 @@ def test_what_is_needed_most_is_one_press_away(room):
     first = {
         each.key.name
         for each in arrange(
-            keys_for(Moment(begun=True, zero_passed=True)), width_of(mm), (wide * mm, high * mm), mm, rows
+            keys_for(Moment(begun=True, zero_passed=True)), MORE, width_of(mm), (wide * mm, high * mm), mm, rows
         )[0]
     }
     assert {"hold", "next"} <= first
@@ -101,7 +102,7 @@ SWUM = Moment(begun=True, zero_passed=True, whom="all")
 def places(moment, room):
     """Where the keys of the first page stand, by the one of them that stands there at its time."""
     wide, high, rows, mm = ROOMS[room]
-    page = arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)[0]
+    page = arrange(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)[0]
     return [
         ({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
         for each in page
@@ -131,7 +132,7 @@ def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
     wide, high, rows, mm = ROOMS[room]
 
     def pages(moment):
-        return arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)
+        return arrange(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
 
     swum, before = pages(moment), pages(replace(moment, zero_passed=False))
     assert before[: len(swum)] == swum
@@ -154,9 +155,9 @@ def test_the_keys_say_which_lanes_they_mean():
 def test_the_dial_is_one_press_from_a_lane(room):
     wide, high, rows, mm = ROOMS[room]
     lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
-    page = arrange(keys_for(lane), lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows)[
-        0
-    ]
+    page = arrange(
+        keys_for(lane), MORE, lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows
+    )[0]
     assert {"pool", "dial"} <= {each.key.name for each in page}
     assert [
         key.name for key in keys_for(Moment(begun=True, zero_passed=True, view="dial")) if key.name in ("pool", "dial")
@@ -227,7 +228,7 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
     """One habit's press, after More, ended the session."""
     for room in ((1280, 120), (800, 120), (1024, 90)):
         pages = arrange(
-            keys_for(Moment(begun=True, zero_passed=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0
+            keys_for(Moment(begun=True, zero_passed=True, whom="all")), MORE, lambda label: 12.0 * len(label), room, 5.0
         )
         lead = next(placed for placed in pages[0] if placed.key.name == "hold")
         page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
@@ -236,6 +237,7 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
         assert end.x >= lead.x + lead.width and end.key.held
         swum_out = arrange(
             keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")),
+            MORE,
             lambda label: 12.0 * len(label),
             room,
             5.0,
@@ -245,9 +247,9 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
 
 def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
     few, many = (Key("lock"), Key("dial")), tuple(map(Key, ("lock", "dial", "pool", "mute", "change", "record")))
-    (page,) = arrange(few, width_of(1), (300, 18), 1, most=60)
+    (page,) = arrange(few, MORE, width_of(1), (300, 18), 1, most=60)
     assert [each.width for each in page] == [60, 60] and page[0].x == 0
-    (page,) = arrange((Key("close"), Key("cautions")), width_of(1), (300, 18), 1, most=30)
+    (page,) = arrange((Key("close"), Key("cautions")), MORE, width_of(1), (300, 18), 1, most=30)
     assert [each.width for each in page] == [30, 43], "never narrower than its name"
-    pages = arrange(many, width_of(1), (100, 18), 1, most=20)
+    pages = arrange(many, MORE, width_of(1), (100, 18), 1, most=20)
     assert len(pages) > 1 and all(abs(page[-1].x + page[-1].width - 100) < 0.01 for page in pages)

@@ -1,0 +1,143 @@
+"""Keys in rows along the foot of a window: how large they are, how far apart, and in which order. No Kivy.
+
+Keys that find no room go behind `More`, page after page. No key is ever made too small for a wet thumb.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from math import inf
+from typing import Generic, NamedTuple, Protocol, TypeVar
+
+#: The least side of a key and the least gap between two, in mm. Our choice: no published size for wet hands was found.
+TARGET_MM = 15.0
+GAP_MM = 3.0
+LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
+ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
+PADDING_MM = 1.5  #: between a key's edge and its name
+
+#: From left to right; keys not named here keep the order of `keys_for`.
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
+
+
+class KeyInRow(Protocol):
+    """What the layout needs to know of a key."""
+
+    @property
+    def name(self) -> str:
+        """What it is, for the code."""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """All names it may have: it is as wide as the widest."""
+
+    @property
+    def room(self) -> tuple[str, ...]:
+        """Names of keys that take its place at other times."""
+
+    @property
+    def later(self) -> bool:
+        """Whether it is on pages of its own after the rest, so that it never moves them."""
+
+
+K = TypeVar("K", bound=KeyInRow)
+
+
+class Placed(NamedTuple, Generic[K]):
+    """A key and its position: pixels from the lower left corner of the bar."""
+
+    key: K
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+def _from_left(row: list[K]) -> list[K]:
+    """The keys of a page in display order: keys that belong together side by side, `More` last.
+
+    A key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
+    """
+
+    def place(key: K) -> int:
+        if key.name == "more" or key.name == "end":
+            return len(_PLACES) + (2 if key.name == "more" else 1)
+        return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
+
+    return sorted(row, key=place)
+
+
+def arrange(
+    keys: Sequence[K],
+    more: K,
+    width_of: Callable[[str], float],
+    room: tuple[float, float],
+    mm: float,
+    rows: int = 1,
+    time: str = "23:59",
+    most: float = inf,
+) -> tuple[tuple[Placed[K], ...], ...]:
+    """The keys on pages of `rows` rows each; if there is more than one page, each ends with the key `more`.
+
+    `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
+    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
+    only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
+    """
+    gap, least = GAP_MM * mm, TARGET_MM * mm
+
+    def width(key: K) -> float:
+        names = (*key.labels, *key.room)
+        return max(least, max(width_of(name.format(time=time)) for name in names) + 2 * PADDING_MM * mm)
+
+    def in_rows(page: list[K]) -> list[list[K]] | None:
+        """The page's keys, row by row as displayed; None if they do not fit."""
+        made: list[list[K]] = [[]]
+        used = 0.0
+        for key in _from_left(page):
+            if made[-1] and used + width(key) > room[0]:
+                made.append([])
+                used = 0.0
+            made[-1].append(key)
+            used += width(key) + gap
+        return made if len(made) <= rows else None
+
+    def filled(waiting: list[K], last: Sequence[K]) -> list[list[K]]:
+        """Take from `waiting` the keys that fit a page ending with `last`."""
+        page = [waiting.pop(0)]
+        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
+            page.append(waiting.pop(0))
+        return in_rows([*page, *last]) or [[*page, *last]]
+
+    whole = list(keys)
+    pages = [filled(whole, ())]
+    if whole:
+        whole, pages = list(keys), []
+        while whole:
+            pages.append(filled(whole, (more,)))
+    height = (room[1] - gap * (rows - 1)) / rows
+    most = most if len(pages) == 1 else inf
+    return tuple(_placed(page, width, room[0], height, gap, rows, most) for page in pages)
+
+
+def _placed(
+    page: list[list[K]],
+    width: Callable[[K], float],
+    across: float,
+    height: float,
+    gap: float,
+    rows: int,
+    most: float,
+) -> tuple[Placed[K], ...]:
+    made: list[Placed[K]] = []
+    for number, row in enumerate(page):
+        widths = [width(key) for key in row]
+        spare = across - sum(widths) - gap * (len(row) - 1)
+        if spare < 0:
+            widths[0] += spare
+        else:
+            widths = [max(wide, min(wide + spare / len(row), most)) for wide in widths]
+        x, y = 0.0, (rows - 1 - number) * (height + gap)
+        for key, wide in zip(row, widths):
+            made.append(Placed(key, x, y, wide, height))
+            x += wide + gap
+    return tuple(made)
