@@ -314,7 +314,7 @@ def series(*names):
         keep_series(coach.home)
         coach.desk.log()
         coach.frame()
-        coach.page.press("Series")
+        coach.page.press("series")
         for _ in range(20):
             coach.frame(20)
         for name in names:
@@ -372,7 +372,7 @@ def season(*names):
         coach.desk.shelf.add(dated_plan())
         coach.desk.log()
         coach.frame()
-        coach.page.press("Season")
+        coach.page.press("season")
         for _ in range(20):
             coach.frame(20)
         for name in names:

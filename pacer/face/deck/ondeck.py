@@ -4,6 +4,8 @@ lanes.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pacer.face.clock.faceview import FaceView
 from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
@@ -24,6 +26,10 @@ from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.touchtext import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
+if TYPE_CHECKING:
+    from pacer.face.clock.sound import Sounds
+    from pacer.screens.screenswitch import ScreenSwitch
+
 TOLD_MS = 1_500
 ACROSS = 0.46  #: the sheet's share of the width, on a screen wider than high
 UP = 0.5  #: its share of the height, on other screens
@@ -39,17 +45,7 @@ class OnDeck:
 
     def __init__(self, running: Running):
         self.running = running
-        self.deck = Deck(
-            running.driver,
-            running.chosen,
-            self._closed,
-            lambda: running.sounds,
-            None if len(running.driver.run.timeline.tracks) == 1 else self._fill,
-            self.changed,
-            lambda: running.touched_ms,
-            self._took_down,
-            running.switch,
-        )
+        self.deck = Deck(running.driver, self)
         self.sheet: Sheet | None = None
         self._shown = running.shown
         self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether it has answers for every lane
@@ -129,19 +125,44 @@ class OnDeck:
         """Remove the sheet."""
         if self.sheet is not None:
             self.deck.clear()
-            self._closed()
+            self.close()
 
-    def _closed(self) -> None:
+    # -- what the leaves act through ---------------------------------------------------------------------
+
+    @property
+    def sounds(self) -> Sounds:
+        """The session's sound."""
+        return self.running.sounds
+
+    @property
+    def switch(self) -> ScreenSwitch:
+        """What turns lane screens on."""
+        return self.running.switch
+
+    @property
+    def touched_ms(self) -> int:
+        """When the screen was last touched, on the driver's clock."""
+        return self.running.touched_ms
+
+    def chosen(self) -> int | None:
+        """The chosen lane, None for all."""
+        return self.running.chosen()
+
+    def close(self) -> None:
+        """Remove the sheet, whose last leaf has gone."""
         self.running.remove_widget(self.sheet)
         self.sheet = None
         self.running.take_in_hand(None)
         self.running.lay_out()
 
-    def _fill(self) -> None:
+    def fill(self) -> None:
+        """Show the chosen lane on the full screen."""
         lane = self.running.chosen()
         self.put_away()
         if lane is not None:
             self.running.fill(lane)
+
+    # -- where the sheet is ------------------------------------------------------------------------------
 
     def left_of(self, whole: Box) -> Box:
         """The room above the bar that the sheet leaves to the view: left of it, or above it."""
@@ -230,7 +251,7 @@ class OnDeck:
         entry = proposal.entry
         self._offer_back(None if entry is None or isinstance(entry, Record) else undoing_change(entry))
 
-    def _took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
+    def took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
         """A record was made that the next press undoes: a note, or a corrected or deleted time."""
         self._takes_back = self.deck.take_back
         self._offer_back(undoing_record(entry, self.running.driver.journal, ways))

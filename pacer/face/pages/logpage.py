@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from types import MappingProxyType
+from collections.abc import Sequence
+from typing import Protocol
 
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
@@ -24,36 +24,56 @@ CARD = 27  #: the least width of a session's tile, in character heights
 STRIP = 3.2  #: height of its strip, likewise
 
 
-class LogPage(Page):
-    """Lists the sessions in `store`.
+class LogActs(Protocol):
+    """What the log acts through. All but `resumable` lead to other pages."""
 
-    A tap opens one; with `number` that session is open from the start. `on_squad(number)` goes to the squad, where new
-    bases come from, `on_close()` closes. A session that `reopens()` returns can be resumed: `on_resume(number)`.
-    `on_review(number)` opens its review. `ways` open pages about many sessions, by the words on their keys. A session
-    can be hidden, and shown again.
+    def resumable(self) -> Listed | None:
+        """The session that ended just now and can still be resumed."""
+
+    def resume(self, number: int) -> None:
+        """Resume it."""
+
+    def review(self, number: int) -> None:
+        """The review of a session."""
+
+    def enter(self, number: int) -> None:
+        """Enter times of a session."""
+
+    def new_bases(self, number: int) -> None:
+        """The squad, and back to the session."""
+
+    def series(self) -> None:
+        """All series."""
+
+    def season(self) -> None:
+        """The season."""
+
+    def enter_session(self) -> None:
+        """Enter a session that ran without pacer."""
+
+    def home(self) -> None:
+        """Close the log."""
+
+
+class LogPage(Page):
+    """Lists the sessions in `store`. A tap opens one; with `number` that session is open from the start.
+
+    A session can be hidden, and shown again.
     """
 
     def __init__(
         self,
         store: Store,
+        acts: LogActs,
         number: int | None = None,
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,
-        on_squad: Callable[[int], None] = lambda number: None,
-        on_close: Callable[[], None] = lambda: None,
-        on_review: Callable[[int], None] = lambda number: None,
-        reopens: Callable[[], Listed | None] = lambda: None,
-        on_resume: Callable[[int], None] = lambda number: None,
-        on_enter: Callable[[int], None] = lambda number: None,
-        ways: Mapping[str, Callable[[], None]] = MappingProxyType({}),
         **kwargs,
     ):
-        super().__init__(theme, glass, on_close, **kwargs)
-        self.store, self.number, self.on_squad = store, number, on_squad
+        super().__init__(theme, glass, acts.home, **kwargs)
+        self.store, self.acts, self.number = store, acts, number
         self.list = LogList(store)
-        self.reopens, self.on_resume, self.on_review, self.ways = reopens, on_resume, on_review, ways
-        self.on_enter = on_enter
         self.tables: tuple[Table, ...] = ()  #: of the open session
         self.figure: Figure | None = None  #: how it went
         self.strips = LogStrips(store, self._strip_came)
@@ -62,7 +82,7 @@ class LogPage(Page):
         self.boards = [self.board]
         self.add_widget(self.board)
         if number is not None:
-            self.press(f"session {number}")
+            self._open(number)
         self.lay_out()
 
     def _strip_came(self) -> None:
@@ -85,7 +105,8 @@ class LogPage(Page):
             return (PageKey("show", "Show again", main=True),) if self.tables else undo
         if not self.tables:
             hidden = (PageKey("away", "Hidden sessions"),) if here.hidden else ()
-            return (*undo, *(PageKey(words, words) for words in self.ways), *hidden)
+            many = PageKey("series", "Series"), PageKey("season", "Season"), PageKey("enter session", "Enter session")
+            return (*undo, *many, *hidden)
         ended = self._ended()
         resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
         keep = (PageKey("keep", "Keep this one"),) if self.number in here.doubles else ()
@@ -95,7 +116,7 @@ class LogPage(Page):
 
     def _ended(self) -> Listed | None:
         try:
-            return self.reopens()
+            return self.acts.resumable()
         except StoreTrouble:
             return None
 
@@ -177,25 +198,19 @@ class LogPage(Page):
         if name == "leave":
             self.back()
             return
-        if name in self.ways:
-            self.ways[name]()
-            return
-        if name == "bases" and self.number is not None:
-            self.on_squad(self.number)
-            return
-        if name == "review" and self.number is not None:
-            self.on_review(self.number)
-            return
-        if name == "enter" and self.number is not None:
-            self.on_enter(self.number)
-            return
-        if name == "resume" and self.number is not None:
-            self.on_resume(self.number)
-            return
-        if name in ("away", "hide", "keep", "show", "undo"):
+        acts = self.acts
+        many = {"series": acts.series, "season": acts.season, "enter session": acts.enter_session}
+        one = {"bases": acts.new_bases, "review": acts.review, "enter": acts.enter, "resume": acts.resume}
+        if name in many:
+            many[name]()
+        elif name in one and self.number is not None:
+            one[name](self.number)
+        elif name in ("away", "hide", "keep", "show", "undo"):
             self._choose(name)
-            return
-        number = int(name.removeprefix("session "))
+        else:
+            self._open(int(name.removeprefix("session ")))
+
+    def _open(self, number: int) -> None:
         try:
             self.tables, self.number = session_tables(self.store.session(number)), number
             self.figure = self.strips.made(number)

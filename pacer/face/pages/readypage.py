@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
+from typing import Protocol
 
 from kivy.clock import Clock
 
@@ -15,8 +16,7 @@ from pacer.face.tiles.longpresspage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.session.timesource import boot_ms
-from pacer.show.drive.starttime import EARLIER, LATER, StartTime
+from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
 from pacer.show.editing.startlist import FEW, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
@@ -34,52 +34,77 @@ LANE = 1.1  #: height of a lane in the strip, in character heights
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
 
 
+class ReadyActs(Protocol):
+    """What the page acts through: the desk, for the session that is about to start."""
+
+    counts_heads: bool  #: whether there is a squad whose heads can be counted
+    can_write: bool  #: whether its plan is on the shelf
+
+    def wall_ms(self) -> int:
+        """The time of day."""
+
+    def now_ms(self) -> int:
+        """The clock that never jumps."""
+
+    def battery(self) -> str:
+        """A warning about the battery, "" for none."""
+
+    def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
+        """When the session would start: `how` is one of `BEGINS`, `at` the hour and minute for the last of them."""
+
+    def begin(self, how: str, at: tuple[int, int] | None) -> None:
+        """Start it so; `at` None: no other time of day was chosen."""
+
+    def clock(self) -> None:
+        """Show the clock."""
+
+    def heads(self) -> None:
+        """Count heads."""
+
+    def squad(self) -> None:
+        """Say who is here."""
+
+    def write(self, line: int | None) -> None:
+        """Write the plan, at a line."""
+
+    def new(self) -> None:
+        """Write another plan."""
+
+    def close(self) -> None:
+        """Leave the page."""
+
+
 class ReadyPage(HeldPage):
     """A session of the written `page` before its start.
 
     `demo`: it says that the plan came with the app. `counted`: how many heads went in; None: not yet.
 
-    `wall_ms` returns the time of day, `battery` a warning about it ("" for none). Once every flagged line is
-    confirmed, a long press begins the session with `on_begin(how)` ("begin", "top", or "time", which is `start`);
-    meanwhile it says what `begins(how)` returns. `on_start()` shows the clock. `on_heads()`, `on_squad()`,
-    `on_write(line)`, `on_new()` and `on_close()` open other pages. All of these but `on_close` may be missing.
+    Once every flagged line is confirmed, a long press on one of `BEGINS` begins the session; meanwhile it says when it
+    would start.
     """
 
     def __init__(
         self,
         timeline: Timeline,
         page: str,
+        acts: ReadyActs,
         findings: Sequence[Finding] = (),
         *,
         away: int = 0,
         title: str = "",
         demo: bool = False,
         counted: int | None = None,
-        wall_ms: Callable[[], int],
-        battery: Callable[[], str] = lambda: "",
         theme: Theme = DARK,
         glass: Glass | None = None,
-        on_start: Callable[[], None] = lambda: None,
-        on_begin: Callable[[str], None] | None = None,
-        begins: Callable[[str], tuple[str, ...]] = lambda how: (),
-        now_ms: Callable[[], int] = boot_ms,
-        on_heads: Callable[[], None] | None = None,
-        on_squad: Callable[[], None] | None = None,
-        on_write: Callable[[int | None], None] | None = None,
-        on_new: Callable[[], None] | None = None,
-        on_close: Callable[[], None] = lambda: None,
         book: DrillBook = EMPTY_BOOK,
         **kwargs,
     ):
-        super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
+        super().__init__(BEGINS, acts.now_ms, theme, glass, **kwargs)
         self.told = ready(timeline, page, findings, away=away, title=title, book=book)
         self.figure = strip(timeline)
-        self.demo, self.counted = demo, counted
+        self.demo, self.counted, self.acts = demo, counted, acts
         self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
-        self.wall_ms, self.battery = wall_ms, battery
-        self.on_begin, self.begins, self.start = on_begin, begins, StartTime(self)
-        self.on_start, self.on_heads, self.on_squad = on_start, on_heads, on_squad
-        self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
+        self.start = StartTime(acts)
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()  #: checks whose hint is shown
         self._opened: list[int] = []  #: the same in the order of opening
@@ -106,7 +131,7 @@ class ReadyPage(HeldPage):
             self.lay_out()
 
     def _now(self) -> tuple[str, str, str]:
-        return self.told.out_at(self.wall_ms()), self.battery(), str(self.start)
+        return self.told.out_at(self.acts.wall_ms()), self.acts.battery(), str(self.start)
 
     # -- what is shown --------------------------------------------------------------------------------------
 
@@ -119,17 +144,14 @@ class ReadyPage(HeldPage):
         """What can be done now."""
         able = self.all_confirmed
         labels = {"begin": "Start", "top": "At :00", "time": f"At {self.start}"}
-        keys = (
-            [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS]
-            if self.on_begin is not None
-            else []
+        return (
+            *(PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS),
+            PageKey("earlier", EARLIER),
+            PageKey("later", LATER),
+            PageKey("squad", "Who is here"),
+            *((PageKey("write", "Write"),) if self.acts.can_write else ()),
+            PageKey("start", "Show the clock", able),
         )
-        keys += [PageKey("earlier", EARLIER), PageKey("later", LATER)] if keys else []
-        if self.on_squad is not None:
-            keys.append(PageKey("squad", "Who is here"))
-        if self.on_write is not None:
-            keys.append(PageKey("write", "Write"))
-        return *keys, PageKey("start", "Show the clock", able, main=not keys)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
@@ -199,9 +221,9 @@ class ReadyPage(HeldPage):
 
         For a demo also the way to a plan of one's own. Side by side on an upright screen.
         """
-        both = self.demo and self.on_new is not None and self.upright
+        both = self.demo and self.upright
         wide = (width - self.gap) / 2 if both else width
-        if self.on_heads is None:
+        if not self.acts.counts_heads:
             tiles.append(self._words(self.told.heads[0], x, top, wide, True))
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
@@ -217,7 +239,7 @@ class ReadyPage(HeldPage):
             )
             tiles.append(self._pressed("heads", head, count, x, top, wide, "ink", "warn" if differ else "ink"))
         bottom = tiles[-1].bottom
-        if self.demo and self.on_new is not None:
+        if self.demo:
             place = (x + wide + self.gap, top) if both else (x, bottom + self.gap)
             tiles.append(self._pressed("new", *DEMO, *place, wide, "dim", "ink"))
             bottom = max(bottom, tiles[-1].bottom)
@@ -326,19 +348,18 @@ class ReadyPage(HeldPage):
 
     def would(self, name: str) -> tuple[str, ...]:
         """When it would start."""
-        return self.begins(name) if self.all_confirmed else UNCONFIRMED
+        return self.acts.starts(name, self.start.hour_minute()) if self.all_confirmed else UNCONFIRMED
 
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
         what, _, number = name.partition(" ")
-        if what in (*BEGINS, "start"):
-            if self.all_confirmed:
-                if what == "start":
-                    self.on_start()
-                elif self.on_begin is not None:
-                    self.on_begin(what)
-            else:
-                self.tell(*UNCONFIRMED)
+        acts = self.acts
+        if what in (*BEGINS, "start") and not self.all_confirmed:
+            self.tell(*UNCONFIRMED)
+        elif what in BEGINS:
+            acts.begin(what, self.start.chosen)
+        elif what == "start":
+            acts.clock()
         elif what in ("earlier", "later"):
             self.start.step(1 if what == "later" else -1)
             self.lay_out()
@@ -353,13 +374,10 @@ class ReadyPage(HeldPage):
         elif what == "more":
             self.all_checks = True
             self.lay_out()
-        elif what in ("squad", "heads", "new"):
-            if (way := {"squad": self.on_squad, "heads": self.on_heads, "new": self.on_new}[what]) is not None:
-                way()
-        elif what == "write" and self.on_write is not None:
-            self.on_write(self._line())
-        elif what == "leave":
-            self.on_close()
+        elif what == "write":
+            acts.write(self._line())
+        else:
+            {"squad": acts.squad, "heads": acts.heads, "new": acts.new, "leave": acts.close}[what]()
 
     def _line(self) -> int | None:
         """The plan's line to show in the editor.
@@ -375,4 +393,4 @@ class ReadyPage(HeldPage):
 
     def back(self) -> None:
         """Escape: close it."""
-        self.on_close()
+        self.acts.close()

@@ -12,8 +12,8 @@ from pacer.session.journal.entries import Lanes, Stopped, Unit
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
-from pacer.show.drive.starttime import StartTime
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds

@@ -9,6 +9,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.nextpage import NoDraft
+from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.startandresume import reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.seasonview import SeasonView
@@ -22,20 +23,15 @@ class LookingBack(DeskPart):
         """The sessions that were swum, or one of them."""
         from pacer.face.pages.logpage import LogPage
 
-        self.show(
-            LogPage(
-                self.store,
-                number,
-                on_squad=lambda opened: self.squad(lambda: self.log(opened)),
-                on_review=self.review,
-                on_close=self.home,
-                reopens=lambda: reopens(self.store, self.clocks.now()),
-                on_resume=self.resume,
-                on_enter=self.enter,
-                ways={"Series": self.series, "Season": self.season, "Enter session": self.enter_session},
-                **self.looks,
-            )
-        )
+        self.show(LogPage(self.store, self, number, **self.looks))
+
+    def resumable(self) -> Listed | None:
+        """The session that ended just now and can still be resumed."""
+        return reopens(self.store, self.clocks.now())
+
+    def new_bases(self, number: int) -> None:
+        """The squad, where new bases come from, and back to the session in the log."""
+        self.squad(lambda: self.log(number))
 
     def review(self, number: int) -> None:
         """A session's review, and what it offers."""

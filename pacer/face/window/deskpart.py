@@ -107,7 +107,8 @@ class DeskPart:
         """Head count before the start."""
         raise NotImplementedError
 
-    def _clock(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
+    def show_session(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
+        """Show a session's views."""
         raise NotImplementedError
 
     def resume(self, number: int) -> None:

@@ -95,7 +95,7 @@ class Resuming(DeskPart):
             self.told.append(str(trouble))
             self.home()
             return
-        self._clock(opened, told=opened.told)
+        self.show_session(opened, told=opened.told)
 
     def end_broken_off(self, number: int) -> None:
         """End the interrupted session."""

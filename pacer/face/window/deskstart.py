@@ -72,7 +72,7 @@ class Beginning(DeskPart):
             self.opened = open_new(self.store, found.timeline, found.text, clock=self.clocks.now)
             if at_once:
                 told, shown = self.opened.told, text or page
-                self._clock(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
+                self.show_session(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
             else:
                 self._ready(self.opened, text, found.findings(), again)
             then()
@@ -144,7 +144,7 @@ class Beginning(DeskPart):
             on_run=run,
             on_close=self.home,
             now_ms=self.clocks.boot,
-            begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"),
+            begins=lambda: self.starts(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"),
             **self.looks,
         )
         self.show(page)
@@ -153,39 +153,21 @@ class Beginning(DeskPart):
         """The page before the start of the plan `text`."""
         from pacer.face.pages.readypage import ReadyPage
 
-        def begin(how: str) -> None:
-            chosen = page.start.chosen
-            self._clock(opened, again=again, back=again)
-            if self.shell is not None:
-                self.shell.start.chosen = chosen
-                self.shell.act(how, self.shell.ask(how))
-
-        name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
         page = ReadyPage(
             opened.timeline,
             text or "",
+            ReadySession(self, opened, self._name_of(text), again),
             found,
             away=len(self.roster.away),
             demo=self._is_demo(text),
             counted=self._counted,
-            wall_ms=self.clocks.wall,
-            now_ms=self.clocks.boot,
-            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-            on_begin=begin,
-            begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()),
-            on_start=lambda: self._clock(opened, again=again, back=again),
-            on_heads=None if self.roster.squad.assumed else lambda: self.heads(again),
-            on_squad=lambda: self.squad(again),
-            on_write=(lambda line: self.write(name, line)) if name else None,
-            on_new=self.new,
-            on_close=self.home,
             book=self.drills.book,
             **self.looks,
         )
         self.show(page)
 
-    def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
+    def starts(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
         """When a session of that timeline would start if it were started now.
 
         `how` is one of the keys that start it, `at` the time of day for the one that needs it.
@@ -198,7 +180,7 @@ class Beginning(DeskPart):
             driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)
         ).ways
 
-    def _clock(
+    def show_session(
         self,
         opened: Opened,
         found: Sequence[Finding] = (),
@@ -250,6 +232,52 @@ class Beginning(DeskPart):
         shell.notices.demo, shell.notices.page = demo, page
         if driver.run.begun is None or told:
             shell.notices.greet()
+
+
+class ReadySession:
+    """What the page before the start acts through, for one session; `name` is its plan on the shelf, "" for none.
+
+    `again` makes the session anew, after the squad or the head count has changed.
+    """
+
+    def __init__(self, desk: Beginning, opened: Opened, name: str, again: Callable[[], None]):
+        self._desk, self._opened, self._name, self._again = desk, opened, name, again
+        self.counts_heads = not desk.roster.squad.assumed
+        self.can_write = bool(name)
+        self.wall_ms, self.now_ms = desk.clocks.wall, desk.clocks.boot
+        self.new, self.close = desk.new, desk.home
+
+    def battery(self) -> str:
+        """A warning about the battery, "" for none."""
+        device, timeline = self._desk.device, self._opened.timeline
+        return device.battery_warning(-(-timeline.end_ms // MINUTE_MS)) if device is not None else ""
+
+    def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
+        """When the session would start."""
+        return self._desk.starts(self._opened.timeline, how, at)
+
+    def begin(self, how: str, at: tuple[int, int] | None) -> None:
+        """Start it."""
+        self.clock()
+        if (shell := self._desk.shell) is not None:
+            shell.start.chosen = at
+            shell.act(how, shell.ask(how))
+
+    def clock(self) -> None:
+        """Show the clock."""
+        self._desk.show_session(self._opened, again=self._again, back=self._again)
+
+    def heads(self) -> None:
+        """Count heads."""
+        self._desk.heads(self._again)
+
+    def squad(self) -> None:
+        """Say who is here."""
+        self._desk.squad(self._again)
+
+    def write(self, line: int | None) -> None:
+        """Write the plan, at a line."""
+        self._desk.write(self._name, line)
 
 
 def _asked_already() -> Start | CannotStart:

@@ -28,8 +28,8 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.sessionkeys import Moment
+from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
-from pacer.show.drive.starttime import StartTime
 from pacer.show.measure.flash import Flash
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import THEMES

@@ -20,7 +20,7 @@ from pacer.session.running.replay import Run, apply, replay
 from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
 from pacer.show.drive.ending import Ending
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.starting import Starting
+from pacer.show.drive.sessionstart import Starting
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline

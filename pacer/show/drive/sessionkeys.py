@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
-from pacer.show.drive.starttime import EARLIER, LATER
+from pacer.show.drive.sessionstart import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
 
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.

@@ -15,6 +15,32 @@ FLAGGED = 'Main set\n  4 x 25 free "no breath to the flags", on 1:00, with snork
 PLAIN = "Main set, 1 to 3 rounds\n  4 x 100 back on 2:00, with fins\n"
 
 
+class Acts:
+    """What the page acts through; notes in `done` what was pressed."""
+
+    def __init__(self, done, battery="", can_write=False):
+        self.done, self.said, self.now, self.wall = done, battery, 0, EVENING_MS
+        self.counts_heads, self.can_write = False, can_write
+
+    def wall_ms(self):
+        return self.wall
+
+    def now_ms(self):
+        return self.now
+
+    def battery(self):
+        return self.said
+
+    def starts(self, how, at):
+        return (f"starts {how}",)
+
+    def begin(self, how, at):
+        self.done.append((how, at))
+
+    def __getattr__(self, name):
+        return lambda *args: self.done.append(name)
+
+
 class Hand:
     """A ready page in the window, and fingers on it."""
 
@@ -24,24 +50,16 @@ class Hand:
         from pacer.face.pages.readypage import ReadyPage
         from pacer.show.measure.legibility import Glass
 
-        self.window, self.idle, self.whole, self.wall_ms, self.done = (
-            window,
-            EventLoop.idle,
-            tuple(window.size),
-            EVENING_MS,
-            [],
-        )
+        self.window, self.idle, self.whole, self.done = window, EventLoop.idle, tuple(window.size), []
+        self.acts = Acts(self.done, **more)
         timeline = planned(read_plan(HEAD + text), squad(3, 2, 4))[0]
         self.page = ReadyPage(
             timeline,
             HEAD + text,
+            self.acts,
             findings(timeline),
-            wall_ms=lambda: self.wall_ms,
             glass=Glass.of_dpi(SIZES[size]),
             size_hint=(None, None),
-            on_start=lambda: self.done.append("start"),
-            on_close=lambda: self.done.append("close"),
-            **more,
         )
         window.size = size
         window.add_widget(self.page)
@@ -96,7 +114,7 @@ def test_one_touch_leads_to_the_clock(hand, size):
     made = hand(PLAIN, size)
     assert "Get: fins × 9" in made.says() and "9 swimmers in 3 lanes" in made.says()
     made.touch("start")
-    assert made.done == ["start"]
+    assert made.done == ["clock"]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -109,7 +127,7 @@ def test_flagged_lines_are_confirmed_first(hand, size):
     made.touch("confirm 0")
     assert "Main set: 4 x 25 free, on 1:00 … is confirmed" in made.says()
     made.touch("start")
-    assert made.done == ["start"]
+    assert made.done == ["clock"]
 
 
 def test_a_touch_on_a_check_shows_what_would_help(hand):
@@ -123,7 +141,7 @@ def test_a_touch_on_a_check_shows_what_would_help(hand):
 def test_the_time_of_day_goes_on(hand):
     made = hand(PLAIN, (1280, 800))
     before = made.says()
-    made.wall_ms += 60_000
+    made.acts.wall += 60_000
     assert made.says() == before
     made.page.tick()
     assert made.says() != before
@@ -141,9 +159,8 @@ def test_nothing_stands_over_anything_else(hand, size):
     made = hand(
         FLAGGED,
         size,
-        battery=lambda: "The battery (20 %) may last only 24 of the 60 minutes to come.",
-        on_squad=lambda: None,
-        on_write=lambda line: None,
+        battery="The battery (20 %) may last only 24 of the 60 minutes to come.",
+        can_write=True,
     )
     tiles = [tile for tile in made.page.board.tiles if tile.texts]
     for number, one in enumerate(tiles):

@@ -75,7 +75,7 @@ class ChangeLeaf(Leaf):
             else ["late", "miss", "fewer", "one more"]
         )
         names += (
-            [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"]
+            [*(["fill"] if not self.deck.one_lane else []), "times", "rate", "notes"]
             if one
             else ["out", "section", "line in", "line out", "match"]
         )
@@ -123,7 +123,7 @@ class ChangeLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Open another leaf, or show the lane on the full screen."""
-        if name == "fill" and self.deck.fill is not None:
-            self.deck.fill()
+        if name == "fill":
+            self.deck.acts.fill()
         else:
             self.deck.open(opened(self.deck, name))

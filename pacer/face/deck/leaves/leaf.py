@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from pacer.face.tiles.column import Cell
 from pacer.plan.times import SECOND_MS
@@ -111,38 +111,43 @@ class Leaf:
         """Called when it leaves the sheet."""
 
 
+class DeckActs(Protocol):
+    """What the leaves act through: the sheet, and the shell around it."""
+
+    @property
+    def sounds(self) -> Sounds:
+        """The session's sound."""
+
+    @property
+    def switch(self) -> ScreenSwitch:
+        """What turns lane screens on."""
+
+    @property
+    def touched_ms(self) -> int:
+        """When the screen was last touched, on the driver's clock."""
+
+    def chosen(self) -> int | None:
+        """The chosen lane, None for all."""
+
+    def fill(self) -> None:
+        """Show the chosen lane on the full screen."""
+
+    def close(self) -> None:
+        """Remove the sheet."""
+
+    def changed(self, proposal: Proposal) -> None:
+        """A change was made."""
+
+    def took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
+        """A record was made that can be undone; `ways` say which."""
+
+
 class Deck:
-    """The leaves of one session: those opened, the last on top, and what the sheet's note says.
+    """The leaves of one session: those opened, the last on top, and what the sheet's note says."""
 
-    `hand` is the chosen lane (None: all of them). `close()` removes the sheet, `sounds()` is the session's sound,
-    `fill()` shows the chosen lane on the full screen, `changed(proposal)` is called after a change, `took_down(entry,
-    ways)` after a record that can be undone; `touched_ms()` is when the screen was last touched, on the driver's
-    clock.
-    """
-
-    def __init__(
-        self,
-        driver: Driver,
-        hand: Callable[[], int | None],
-        close: Callable[[], None] = lambda: None,
-        sounds: Callable[[], Sounds] | None = None,
-        fill: Callable[[], None] | None = None,
-        changed: Callable[[Proposal], None] = lambda proposal: None,
-        touched_ms: Callable[[], int] | None = None,
-        took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None,
-        switch: ScreenSwitch | None = None,
-    ):
-        self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = (
-            driver,
-            hand,
-            close,
-            sounds,
-            fill,
-            changed,
-        )
-        self._took_down, self.switch = took_down, switch
+    def __init__(self, driver: Driver, acts: DeckActs):
+        self.driver, self.acts = driver, acts
         self._record: tuple[Record, tuple[str, ...]] | None = None  # the last record that can be undone, and its words
-        self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None  #: of the tile being pressed
         self._told: tuple[tuple[str, ...], int, int | None] | None = None  # what, until when, and of which lane
@@ -151,7 +156,12 @@ class Deck:
     @property
     def hand(self) -> int | None:
         """The chosen lane; the only one if there is only one."""
-        return 0 if len(self.driver.run.timeline.tracks) == 1 else self._hand()
+        return 0 if self.one_lane else self.acts.chosen()
+
+    @property
+    def one_lane(self) -> bool:
+        """Whether there is only one lane: it fills the screen anyway."""
+        return len(self.driver.run.timeline.tracks) == 1
 
     @property
     def lanes(self) -> Lanes:
@@ -179,7 +189,7 @@ class Deck:
         self.leaves.pop().leave()
         self._anew()
         if not self.leaves:
-            self._close()
+            self.acts.close()
 
     def clear(self) -> None:
         """Remove all leaves."""
@@ -215,7 +225,7 @@ class Deck:
     def took_down(self, entry: Record, *ways: str) -> None:
         """A record was made that the next press can undo; `ways` say which."""
         self._record = entry, ways
-        self._took_down(entry, ways)
+        self.acts.took_down(entry, ways)
 
     @property
     def has_record(self) -> bool:
@@ -278,7 +288,7 @@ class Deck:
             self.tell(*told)
         else:
             self._told = None
-            self._changed(chosen)
+            self.acts.changed(chosen)
             leaf.done(name)
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
@@ -293,7 +303,7 @@ class Deck:
         Anything timed counts from there. With a keyboard, now.
         """
         driver = self.driver
-        ago = driver.now_ms() - self._touched_ms()
+        ago = driver.now_ms() - self.acts.touched_ms
         return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)
 
     def second(self) -> int:

@@ -80,11 +80,7 @@ class RateLeaf(Leaf):
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
 
     def _ticks(self) -> bool:
-        return (
-            self.deck.sounds is not None
-            and self.deck.hand is not None
-            and self.deck.sounds().tick_lane == self.deck.hand
-        )
+        return self.deck.hand is not None and self.deck.acts.sounds.tick_lane == self.deck.hand
 
     def stamp(self) -> Hashable:
         """What was tapped, and what can be chosen."""
@@ -195,12 +191,12 @@ class RateLeaf(Leaf):
     def _tick(self) -> None:
         """Turn the lane's tick on or off."""
         deck = self.deck
-        if deck.sounds is not None and self._ticks():
-            deck.sounds().tick_lane = None
+        if self._ticks():
+            deck.acts.sounds.tick_lane = None
         elif self._target() is None:
             deck.tell("this set has no target rate", "no target rate")
-        elif deck.sounds is not None:
-            deck.sounds().tick_lane = deck.hand
+        else:
+            deck.acts.sounds.tick_lane = deck.hand
             deck.tell(f"ticks while the leader of {deck.lane_name()} swims", f"ticks for {deck.lane_name()}")
 
 

@@ -45,7 +45,7 @@ class ScreensLeaf(Leaf):
 
     @property
     def _screens(self) -> LaneScreens | None:
-        return self.deck.switch.screens if self.deck.switch is not None else None
+        return self.deck.acts.switch.screens
 
     def note(self) -> tuple[str, ...]:
         """How to join so that a screen can help, and so that it only shows."""
@@ -145,10 +145,10 @@ class ScreensLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Turn on or off, make another code, or open a screen."""
-        switch, screens = self.deck.switch, self._screens
-        if name == "turn on" and switch is not None:
+        switch, screens = self.deck.acts.switch, self._screens
+        if name == "turn on":
             switch.turn_on()
-        elif name == "turn off" and switch is not None:
+        elif name == "turn off":
             switch.turn_off()
         elif name == "new code" and screens is not None:
             screens.renew_code()

@@ -10,7 +10,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.starttime import EARLIER, LATER, StartTime
+from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
 from pacer.show.drive.timesofday import next_time_of_day
 
 WHEN = ("now", "top", "time")

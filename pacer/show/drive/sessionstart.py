@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Protocol
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry
@@ -10,10 +11,14 @@ from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
-from pacer.show.wording.timereadings import clock_reading
+from pacer.show.wording.timereadings import clock_reading, wall_reading
 
 #: A time of day farther ahead than this is hardly what the coach meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS
+
+
+STEP_MIN = 5  #: minutes that one press moves it
+EARLIER, LATER = "Earlier", "Later"  #: the keys that move it
 
 
 class Starting:
@@ -91,3 +96,39 @@ class Starting:
         top = self._known_top(now_ms)
         phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)
         return self._propose(Begun(-in_ms, now_ms + in_ms, wall, zone_of(wall), self._boot(), phase_ms), *ways)
+
+
+class TimeOfDay(Protocol):
+    """What has the time of day: a driver, a desk."""
+
+    def wall_ms(self) -> int:
+        """It, in ms."""
+
+
+class StartTime:
+    """The hour and minute by the tablet's time of day.
+
+    The next multiple of `STEP_MIN` that is a minute away, until another is chosen.
+    """
+
+    def __init__(self, clock: TimeOfDay):
+        self._clock = clock
+        self.chosen: tuple[int, int] | None = None
+
+    def hour_minute(self) -> tuple[int, int]:
+        """Hour and minute."""
+        if self.chosen is not None:
+            return self.chosen
+        hour, minute = map(int, wall_reading(self._clock.wall_ms() + MINUTE_MS).split(":"))
+        minute += -minute % STEP_MIN
+        return (hour + minute // 60) % 24, minute % 60
+
+    def __str__(self) -> str:
+        hour, minute = self.hour_minute()
+        return f"{hour:02d}:{minute:02d}"
+
+    def step(self, by: int) -> None:
+        """Move it by `by` steps (negative: earlier)."""
+        hour, minute = self.hour_minute()
+        total = (hour * 60 + minute + by * STEP_MIN) % (24 * 60)
+        self.chosen = total // 60, total % 60
