@@ -72,7 +72,10 @@ class Hand:
         self.window.size = self.whole
 
     def touch(self, name):
-        """A finger put down on a tile and lifted; what is out of view is dragged up first."""
+        """A finger put down on a tile and lifted; keys on another page, and what is out of view, are found first."""
+        for _ in range(3):
+            if self.page.board.tile(name) is None and self.page.bar.tile(name) is None:
+                self.tap("more")
         boards = (self.page.board, self.page.bar)
         for _ in range(12):
             found = {key: box for board in boards for key, box in board.placed()}
@@ -85,7 +88,11 @@ class Hand:
                 finger.touch_move(board.center_x, board.y + (0.8 + 0.03 * step) * board.height)
             finger.touch_up()
             self.idle()
-        box = found[name]
+        self.tap(name)
+
+    def tap(self, name):
+        """A finger on a tile in view."""
+        box = {key: box for board in (self.page.board, self.page.bar) for key, box in board.placed()}[name]
         finger = UnitTestTouch(box.x + box.width / 2, box.y + box.height / 2)
         finger.touch_down()
         finger.touch_up()
