@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NamedTuple
 
 from kivy.clock import Clock
 from kivy.core.window import Window
@@ -25,6 +24,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
+from pacer.face.tiles.pagekey import MORE, PageKey
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -38,32 +38,6 @@ WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
-class PageKey(NamedTuple):
-    """A key on a page's bar.
-
-    One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
-    that is open; `later` as for the session's bar.
-    """
-
-    name: str
-    label: str
-    able: bool = True
-    main: bool = False
-    later: bool = False
-    lit: bool = False
-
-    @property
-    def labels(self) -> tuple[str, ...]:
-        """All names it may have: one."""
-        return (self.label,)
-
-    @property
-    def room(self) -> tuple[str, ...]:
-        """Nothing else takes its place."""
-        return ()
-
-
-MORE = PageKey("more", "More")  #: turns the bar's page
 CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
 
 

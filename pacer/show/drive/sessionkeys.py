@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf
 from typing import NamedTuple
 
 from pacer.show.drive.sessionstart import EARLIER, LATER

@@ -1,0 +1,33 @@
+"""A key on a page's bar."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class PageKey(NamedTuple):
+    """A key on a page's bar.
+
+    One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
+    that is open; `later` as for the session's bar.
+    """
+
+    name: str
+    label: str
+    able: bool = True
+    main: bool = False
+    later: bool = False
+    lit: bool = False
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """All names it may have: one."""
+        return (self.label,)
+
+    @property
+    def room(self) -> tuple[str, ...]:
+        """Nothing else takes its place."""
+        return ()
+
+
+MORE = PageKey("more", "More")  #: turns the bar's page
