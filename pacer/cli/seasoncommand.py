@@ -13,7 +13,6 @@ from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of
 from pacer.plan.library.plancards import card_of
-from pacer.plan.times import text_from_ms
 from pacer.review.logtables import Table
 from pacer.review.report.reviewnames import counted
 from pacer.review.season.ledger import Ledger
@@ -21,6 +20,7 @@ from pacer.review.season.season import Attendance, Total, Visit
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import weekday_and_date
 from pacer.show.after.seasonview import SeasonView
+from pacer.squad.trials.baseorigin import tenths
 
 FORMAT = "pacer-season/1"
 OF_SWIMMERS = "By swimmer"
@@ -85,11 +85,12 @@ def _bases(view: SeasonView, names: bool) -> Iterator[str]:
     shown = {f"lane {lane}": mine for lane, mine in view.lanes.items()} | (dict(view.swimmers) if names else {})
     rows = tuple((who, *_change(mine), counted(len(mine), "session")) for who, mine in shown.items() if mine)
     if rows:
-        yield "\n".join(["Bases per 100", *_rows(Table("", rows, ("", "first", "last", "")))])
+        unit = next(mine[-1].base_unit for mine in shown.values() if mine)
+        yield "\n".join([f"Bases per 100 {unit}", *_rows(Table("", rows, ("", "first", "last", "")))])
 
 
 def _change(mine: Sequence[Visit]) -> tuple[str, str]:
-    return text_from_ms(mine[0].base_ms), text_from_ms(mine[-1].base_ms)
+    return tenths(mine[0].base_ms), tenths(mine[-1].base_ms)
 
 
 def _planned(view: SeasonView, today: date) -> Iterator[str]:
@@ -138,10 +139,11 @@ def _visits(visits: Mapping[str, Sequence[Visit]]) -> dict[str, list[dict[str, A
             {
                 "day": one.day,
                 "base_ms": one.base_ms,
+                "base_unit": one.base_unit,
                 "unit": one.unit,
                 "times": one.times,
                 "over": None if one.over is None else round(float(one.over), 4),
-                "tests": one.tests or None,
+                "tests": [{"swum": test.text, "day": test.day or None} for test in one.tests],
             }
             for one in mine
         ]

@@ -46,11 +46,15 @@ class Pace:
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A distance swum once, all out. `unit` None: the unit of the pool in question."""
+    """A distance swum once, all out. `unit` None: the unit of the pool in question.
+
+    `day`: when it was swum, or typed in (`2026-03-05`); "" if nobody wrote it down.
+    """
 
     distance: int | Fraction
     time_ms: int
     unit: Unit | None = None
+    day: str = field(default="", compare=False)
 
     @property
     def per_100_ms(self) -> Fraction:

@@ -63,7 +63,9 @@ def test_as_json(capsys):
     assert main(["season", "--json", "--names"]) == 0
     named = json.loads(capsys.readouterr().out)
     assert next(one for one in named["swimmers"] if one["name"] == "Orla")["of"] == 3
-    assert named["bases"]["swimmers"]["Greta"][0]["tests"] == "200 in 3:04, 400 in 6:24"
+    tests = [{"swum": "200 in 3:04", "day": None}, {"swum": "400 in 6:24", "day": None}]
+    assert named["bases"]["swimmers"]["Greta"][0]["tests"] == tests
+    assert {one["base_unit"] for one in told["bases"]["lanes"]["1"]} == {"m"}
 
 
 def test_no_day(capsys):

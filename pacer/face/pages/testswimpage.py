@@ -348,7 +348,9 @@ class TestPage(AskingPage):
         roster = self.roster
         for offer in self.offers():
             if offer.found is not None and offer.place not in self.left_out:
-                roster = edit.with_tests(roster, self.lane, offer.place, offer.trials + offer.earlier)
+                roster = edit.with_tests(
+                    roster, self.lane, offer.place, watch.swum_on(self.day, offer.trials) + offer.earlier
+                )
         try:
             self.squads.keep(self.name, roster, self.day)
         except SquadsTrouble as error:

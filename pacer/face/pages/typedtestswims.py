@@ -115,7 +115,7 @@ class TypedTests:
             self.trials.pop(self.distance, None)
         else:
             unit = next((trial.unit for trial in self.trials.values()), None)
-            self.trials[self.distance] = Trial(self.distance, time_ms, unit)
+            self.trials[self.distance] = Trial(self.distance, time_ms, unit, self.page.day)
         self.pad = None
 
     def _take_base(self) -> None:

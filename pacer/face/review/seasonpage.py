@@ -21,7 +21,7 @@ from pacer.review.season.season import Visit
 from pacer.session.storage.store import StoreTrouble
 from pacer.session.timezone import month_said, weekday_and_date
 from pacer.show.after.seasonview import SeasonView
-from pacer.show.figures.basetrace import base_trace
+from pacer.show.figures.basetrace import base_trace, converted_said
 from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -166,7 +166,7 @@ class SeasonPage(Page):
             *(self._choice(f"lane {lane}", f"Lane {lane}", name) for lane in self.season.lanes),
             *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
         )
-        column.say("Tap a dot to see what it rests on.", colour="dim")
+        column.say(f"Tap a dot to see what it rests on.{converted_said(visits)}", colour="dim")
         column.skip(0.8)
         for table in history_tables(name, visits, ()):
             column.say(table.heading, bold=True)

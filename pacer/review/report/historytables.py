@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from pacer.plan.times import text_from_ms
 from pacer.review.logtables import Table
 from pacer.review.report.reviewnames import counted, signed, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.session.timezone import date_said
+from pacer.squad.trials.baseorigin import tenths
 
 MOST_WEEKS = 12  #: the latest ones
 MOST_VISITS = 20  #: the latest ones
@@ -51,15 +51,16 @@ def _came(one: Attendance) -> str:
 def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ...]) -> tuple[Table, ...]:
     """A swimmer's sessions, base over time and the same set compared, the latest first."""
     shown = visits[::-1][:MOST_VISITS]
+    unit = visits[-1].base_unit if visits else "m"
     more = len(visits) - len(shown)
     heading = f"{name}: {counted(len(visits), 'session')}" + (f", the last {len(shown)}" if more else "")
     sessions = Table(
         heading,
         tuple(
-            (_day(one.day), f"{one.distance:,} {one.unit}", text_from_ms(one.base_ms), _over(one), one.title or "")
+            (_day(one.day), f"{one.distance:,} {one.unit}", tenths(one.base_ms), _over(one), one.title or "")
             for one in shown
         ),
-        ("day", "distance", "base", "against expected", "session"),
+        ("day", "distance", f"base per 100 {unit}", "against expected", "session"),
     )
     return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
 

@@ -8,6 +8,7 @@ because it has swimmers' names.
 from __future__ import annotations
 
 import contextlib
+import json
 import re
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
@@ -25,7 +26,7 @@ from pacer.session.timezone import local_day
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
-VERSION = 3  #: of the tables below and their content
+VERSION = 4  #: of the tables below and their content
 
 _TABLES = """
 create table session (
@@ -50,7 +51,7 @@ create table swam (
     swum_ms integer not null,
     rested_ms integer not null,
     stood_ms integer not null,
-    tests text not null,         -- the test swims that the base came from, '' for none
+    tests text not null,         -- the test swims that the base came from, a JSON list of texts and days
     primary key (name, session, who)
 ) without rowid;
 create table timed (
@@ -213,13 +214,14 @@ def _swam(review: Review) -> Iterable[tuple[object, ...]]:
 
 
 def _tests(review: Review, person: Person) -> str:
-    """The test swims that a swimmer's base came from, in words."""
+    """The test swims that a swimmer's base came from, in words, each with its day, "" if not known."""
     lanes = review.squad.lanes
     if person.lane >= len(lanes) or person.place >= len(lanes[person.lane].swimmers):
-        return ""  # joined while it ran
+        return "[]"  # joined while it ran
     lane, swimmer = lanes[person.lane], lanes[person.lane].swimmers[person.place]
     same = swimmer.name == person.name
-    return ", ".join(map(str, (swimmer.tests if swimmer.own else lane.tests) if same else ()))
+    tests = (swimmer.tests if swimmer.own else lane.tests) if same else ()
+    return json.dumps([(str(trial), trial.day) for trial in tests])
 
 
 def _of_series(review: Review | None) -> tuple[str, str, str]:

@@ -5,6 +5,7 @@ Distances are summed over all swimmers, in metres: a yard is 0.9144 m.
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -14,9 +15,10 @@ from itertools import groupby
 from operator import itemgetter
 from typing import NamedTuple
 
+from pacer.plan.model import Unit
 from pacer.plan.times import half_up
 from pacer.review.swum.spread import drift_ms
-from pacer.squad.squad import METRES_PER_YARD
+from pacer.squad.squad import METRES_PER_YARD, Pace
 
 _SPAN = "counts and begun_ms >= ? and begun_ms < ?"
 _TOTALS = f"""
@@ -64,8 +66,19 @@ class Attendance(NamedTuple):
     of: int
 
 
+class TrialSwum(NamedTuple):
+    """A test swim in words (`400 m in 5:40`), and its day; "" if not known."""
+
+    text: str
+    day: str
+
+
 class Visit(NamedTuple):
-    """A swimmer at one session. `time_ms` is the sum of their times, `predicted_ms` the sum of the predictions."""
+    """A swimmer at one session. `time_ms` is the sum of their times, `predicted_ms` the sum of the predictions.
+
+    `distance` is in the session's own `unit`; `base_ms` is per 100 of `base_unit`, the same for all sessions: that of
+    most of them, converted by distance alone (1 yd = 0.9144 m).
+    """
 
     session: int
     day: str
@@ -76,7 +89,8 @@ class Visit(NamedTuple):
     times: int
     time_ms: int
     predicted_ms: int
-    tests: str = ""
+    tests: tuple[TrialSwum, ...] = ()
+    base_unit: str = "m"
 
     @property
     def over(self) -> Fraction | None:
@@ -168,17 +182,20 @@ def lane_visits(ledger: sqlite3.Connection) -> dict[str, tuple[Visit, ...]]:
 
 def _visits(ledger: sqlite3.Connection, key: str, only: str, asked: tuple[str, ...]) -> dict[str, tuple[Visit, ...]]:
     of = _sessions(ledger)
+    base_unit = _usual_unit(of.values())
     took = {(who, session): sums for who, session, *sums in ledger.execute(_TOOK.format(key=key, only=only), asked)}
     made: dict[str, dict[int, Visit]] = {}
-    for who, session, distance, base_ms, tests in ledger.execute(_CAME_TO.format(key=key, only=only), asked):
-        mine = made.setdefault(str(who), {})
+    for who, session, distance, base_ms, told in ledger.execute(_CAME_TO.format(key=key, only=only), asked):
+        mine, tests = made.setdefault(str(who), {}), tuple(TrialSwum(*one) for one in json.loads(told))
+        _, day, title, unit = of[session]
+        base_ms = half_up(Pace(base_ms, Unit(unit)).per_100(Unit(base_unit)))
         if session in mine:
             before = mine[session]
             tests = tests if base_ms >= before.base_ms else before.tests  # of whom the base is
             distance, base_ms = distance + before.distance, max(base_ms, before.base_ms)
-        _, day, title, unit = of[session]
         times, time_ms, predicted_ms = took.get((who, session), (0, 0, 0))
-        mine[session] = Visit(session, day, title, distance, unit, base_ms, times, time_ms, predicted_ms, tests)
+        sums = (times, time_ms, predicted_ms)
+        mine[session] = Visit(session, day, title, distance, unit, base_ms, *sums, tests, base_unit)
     return {who: tuple(sorted(rows.values(), key=lambda one: of[one.session])) for who, rows in made.items()}
 
 
@@ -220,6 +237,12 @@ def _sessions(ledger: sqlite3.Connection) -> dict[int, tuple[int, str, str, str]
     """Each session's start, day, title and unit."""
     rows = ledger.execute("select number, begun_ms, day, title, unit from session where counts")
     return {number: (begun_ms, day, title, unit) for number, begun_ms, day, title, unit in rows}
+
+
+def _usual_unit(sessions: Iterable[tuple[int, str, str, str]]) -> str:
+    """The unit of most sessions; of the last one if there are as many of both."""
+    units = [unit for *_, unit in sorted(sessions, reverse=True)]
+    return max(dict.fromkeys(units), key=units.count, default="m")
 
 
 def _only(name: str | None) -> tuple[str, tuple[str, ...]]:

@@ -1,16 +1,16 @@
 """A base pace over time: the base as a line, what the times of each session came to, and where test swims gave it.
 
-All is per 100 of the unit that each session's pool had, as the squad says its bases.
+All is per 100 of one unit; test swims are on their own day, as far as it is known.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from pacer.plan.times import half_up
-from pacer.review.report.reviewnames import counted, tenths_of
-from pacer.review.season.season import Visit
+from pacer.review.report.reviewnames import counted, listed, tenths_of
+from pacer.review.season.season import TrialSwum, Visit
 from pacer.session.timezone import date_said
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks
@@ -25,36 +25,46 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
         return None
     days = [date.fromisoformat(visit.day).toordinal() for visit in shown]
     bases = [visit.base_ms for visit in shown]
+    per = f"per 100 {shown[-1].base_unit}"
     dots: list[Dot] = []
-    before = ""
+    before: tuple[TrialSwum, ...] = ()
     for visit, day, base in zip(shown, days, bases):
-        said = date_said(date.fromordinal(day), short=True)
         if visit.over is not None:
             timed = half_up(visit.base_ms * (1 + visit.over))
-            times = f"{counted(visit.times, 'time')} came to {tenths_of(timed)} per 100 {visit.unit}"
-            told = f"{said}: {times}, base {tenths_of(base)}"
-            dots.append(Dot(day, timed, "one", "disc", told))
+            times = f"{counted(visit.times, 'time')} came to {tenths_of(timed)} {per}"
+            dots.append(Dot(day, timed, "one", "disc", f"{_whole(day)}: {times}, base {tenths_of(base)}"))
         if visit.tests and visit.tests != before:
-            dots.append(Dot(day, base, "two", "diamond", f"{said}: base {tenths_of(base)} from {visit.tests}"))
+            dots += _tests(visit.tests, day, base)
         before = visit.tests
     values = [*bases, *(int(dot.y) for dot in dots)]
     beside = max(0, LEAST_SPAN_MS - max(values) + min(values)) // 2  # so that chance does not look like a change
     low, high = time_reach(min(values) - beside, max(values) + beside)
-    first, last = days[0], days[-1] + 1
+    first, last = min([days[0], *(int(dot.x) for dot in dots)]), days[-1] + 1
     points = [point for place in range(len(days)) for point in _step(place, days, bases)]
     keys = [Key("target", "base", "line")]
     keys += [Key("one", "as timed", "disc")] if any(dot.shape == "disc" for dot in dots) else []
     keys += [Key("two", "test swims", "diamond")] if any(dot.shape == "diamond" for dot in dots) else []
     return Figure(
-        title=f"{name}: base per 100",
+        title=f"{name}: base {per}",
         words=_words(name, shown, bases),
         x=Axis(first - 0.5, last, _day_ticks(first, days[-1])),
-        y=Axis(low, high, time_ticks(low, high), "base per 100", "min:s"),
+        y=Axis(low, high, time_ticks(low, high), f"base {per}", "min:s"),
         traces=(Trace((*points, (last, bases[-1])), "target", heavy=True),),
         dots=tuple(dots),
         keys=tuple(keys),
         grid=True,
     )
+
+
+def _tests(tests: Sequence[TrialSwum], session: int, base: int) -> Iterator[Dot]:
+    """A dot for each day on which test swims gave a base; those of an unknown day are on that of the session."""
+    by_day: dict[str, list[str]] = {}
+    for test in tests:
+        by_day.setdefault(test.day, []).append(test.text)
+    for day, texts in sorted(by_day.items()):
+        at = min(session, date.fromisoformat(day).toordinal()) if day else session
+        when = _whole(at) if day else f"By {_whole(at)}"
+        yield Dot(at, base, "two", "diamond", f"{when}: base {tenths_of(base)} from {listed(texts)}")
 
 
 def _step(place: int, days: Sequence[int], bases: Sequence[int]) -> list[tuple[int, int]]:
@@ -78,7 +88,18 @@ def _said(day: int) -> str:
 
 def _words(name: str, shown: Sequence[Visit], bases: Sequence[int]) -> str:
     since = date_said(date.fromisoformat(shown[0].day))
-    if len(set(bases)) == 1:
-        return f"{name}: base {tenths_of(bases[0])} per 100 over {counted(len(shown), 'session')} since {since}."
-    change = f"from {tenths_of(bases[0])} to {tenths_of(bases[-1])} per 100"
-    return f"{name}: base {change} over {counted(len(shown), 'session')} since {since}."
+    change = tenths_of(bases[0])
+    if len(set(bases)) > 1:
+        change = f"from {change} to {tenths_of(bases[-1])}"
+    per = f"per 100 {shown[-1].base_unit}"
+    return f"{name}: base {change} {per} over {counted(len(shown), 'session')} since {since}.{converted_said(shown)}"
+
+
+def converted_said(visits: Sequence[Visit]) -> str:
+    """A sentence where some sessions were in a pool of another unit than the bases are said in; else ""."""
+    other = {visit.unit for visit in visits} - {visit.base_unit for visit in visits}
+    return " Bases of sessions in another unit are converted by distance: 1 yd is 0.9144 m." if other else ""
+
+
+def _whole(day: int) -> str:
+    return date_said(date.fromordinal(day), short=True)

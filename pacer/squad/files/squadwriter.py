@@ -82,9 +82,10 @@ def _base(of: Lane | Swimmer) -> str:
 def _trial(trial: Trial) -> str:
     unit = f" {trial.unit}" if trial.unit else ""
     distance = short_decimal(Fraction(trial.distance), 2) + unit
+    day = f" on {trial.day}" if trial.day else ""
     if trial.time_ms == TIMED_SWIM_MS:
-        return f'"30 min" = "{distance}"'
-    return f'"{distance}" = "{text_from_ms(trial.time_ms)}"'
+        return f'"30 min" = "{distance}{day}"'
+    return f'"{distance}" = "{text_from_ms(trial.time_ms)}{day}"'
 
 
 def _factors(factors: Mapping[str, Fraction]) -> list[str]:

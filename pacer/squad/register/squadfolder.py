@@ -329,7 +329,9 @@ def nameless(squad: Squad) -> Squad:
 
 def _tests_of(squad: Squad) -> tuple:
     """A squad's test swims, which `==` ignores when it compares squads."""
-    return tuple((lane.tests, *(swimmer.tests for swimmer in lane.swimmers)) for lane in squad.lanes)
+    tests = [lane.tests for lane in squad.lanes]
+    tests += [swimmer.tests for lane in squad.lanes for swimmer in lane.swimmers]
+    return tuple((trials, tuple(trial.day for trial in trials)) for trials in tests)
 
 
 def _files(folder: Path) -> list[Path]:

@@ -7,8 +7,10 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
+from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.decimals import whole_or_exact
 from pacer.plan.model import Unit
+from pacer.plan.notation.dateline import date_of
 from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, half_up, ms_from_text, text_from_ms
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused, shown
@@ -31,9 +33,25 @@ class TestSwimsRefused(Refused):
 def trial_from_text(swum: str, result: str) -> Trial:
     """Read `400` and `5:40`, or for a timed swim `30 min` and `2400 m`. Raises TestSwimsRefused.
 
+    The result may say its day: `5:40 on 2026-03-05`.
+
     >>> str(trial_from_text("400 yd", "5:40")), str(trial_from_text("30 min", "2400 m"))
     ('400 yd in 5:40', '2400 m in 30:00')
+    >>> trial_from_text("400", "5:40 on 5 March 2026").day
+    '2026-03-05'
     """
+    result, _, said = result.partition(" on ")
+    return replace(_trial_of(swum, result), day=_day_of(said.strip()) if said else "")
+
+
+def _day_of(said: str) -> str:
+    try:
+        return date_of(said)[:10]
+    except Mistake as wrong:
+        raise TestSwimsRefused(wrong.message, 'for example: "400" = "5:40 on 2026-03-05"') from None
+
+
+def _trial_of(swum: str, result: str) -> Trial:
     by_distance = _DISTANCE.fullmatch(swum.strip())
     distance, time = (by_distance, result) if by_distance else (_DISTANCE.fullmatch(result.strip()), swum)
     try:

@@ -210,6 +210,11 @@ class Offer:
         return lead + (self.found.advice[0] if self.found.advice else "")
 
 
+def swum_on(day: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:
+    """Test swims with the day on which they were swum."""
+    return tuple(replace(trial, day=day) for trial in trials)
+
+
 def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | None = None) -> tuple[Offer, ...]:
     """The offers from finished test swims for each swimmer who did one, in leaving order.
 

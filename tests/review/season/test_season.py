@@ -106,7 +106,7 @@ def test_a_lane_over_time(store):
     with Ledger(store).open() as ledger:
         lanes, kit = lane_visits(ledger), visits(ledger, "Kit")["Kit"]
     assert set(lanes) == {"3", "4"} and [one.session for one in lanes["4"]] == [1, 2, 3, 5, 6]
-    assert [one.base_ms for one in lanes["3"]] == [82_000, 82_000, 79_000, 82_000, 82_000], "of its slowest"
+    assert [one.base_ms for one in lanes["3"]] == [82_000, 82_000, 79_000, 82_000, 89_676], "of its slowest"
     assert lanes["3"][2].times == kit[2].times and lanes["3"][0].times == 2 * kit[0].times
 
 
@@ -138,8 +138,9 @@ def test_a_swimmers_history(store):
         (2, "2026-03-05", "Monday", 80_000),
         (3, "2026-03-09", "Thursday", 79_000),
         (5, "2026-04-06", "Thursday", 78_000),
-        (6, "2026-04-07", "Away", 78_000),
+        (6, "2026-04-07", "Away", 85_302),  # 1:18 per 100 yd, of 0.9144 m
     ]
+    assert {row.base_unit for row in rows} == {"m"} and [row.unit for row in rows] == ["m"] * 4 + ["yd"]
     assert [row.distance for row in rows] == [500, 700, 500, 500, 500] and rows[0].unit == "m"
     assert float(rows[0].over) == pytest.approx(0.02, abs=0.01) and rows[0].times == 9
     assert isinstance(rows[0].over, Fraction)
@@ -152,6 +153,14 @@ def test_all_at_once_is_the_same_as_one_by_one(store):
         for name in everybody[0]:
             assert visits(ledger, name) == {name: everybody[0][name]}
             assert trends(ledger, name) == {name: everybody[1][name]}
+
+
+def test_as_many_of_both_units_are_in_that_of_the_last(tmp_path):
+    """International Yard and Pound Agreement, 1959: 1 yd = 0.9144 m."""
+    mixed = stored(tmp_path, [(evening(PLAN, 1.0, kit=20), 0), (evening(YARDS, 1.0, kit=10), 7)])
+    with Ledger(mixed).open() as ledger:
+        rows = visits(ledger, "Kit")["Kit"]
+    assert [(row.base_ms, row.base_unit) for row in rows] == [(round(80_000 * 0.9144), "yd"), (70_000, "yd")]
 
 
 def test_the_same_set_then_and_now(store):

@@ -148,6 +148,19 @@ def test_a_pace_from_test_swims_is_written_as_test_swims(tests):
     assert write_squad(again) == text
 
 
+def test_test_swims_with_and_without_their_days():
+    """Files of before have no days, and are read as ever."""
+    old = '[[lane]]\ntests = { "200" = "2:40", "400" = "5:40", "30 min" = "2025" }'
+    new = '[[lane]]\ntests = { "200" = "2:40 on 2026-02-24", "400" = "5:40", "30 min" = "2025 on 5 March 2026" }'
+    before, squad = read_squad(old), read_squad(new)
+    assert squad.lanes == before.lanes and {trial.day for trial in before.lanes[0].tests} == {""}
+    days = {trial.time_ms: trial.day for trial in squad.lanes[0].tests}
+    assert days == {160_000: "2026-02-24", 340_000: "", 1_800_000: "2026-03-05"}
+    text = write_squad(squad)
+    assert '"200" = "2:40 on 2026-02-24", "400" = "5:40", "30 min" = "2025 on 2026-03-05"' in text
+    assert write_squad(read_squad(text)) == text
+
+
 def test_test_swims_that_give_another_pace_are_not_written():
     trials = read_squad('[[lane]]\ntests = { 200 = "2:40", 400 = "5:40" }').lanes[0].tests
     pace = Pace(91_000)

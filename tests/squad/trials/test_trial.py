@@ -4,9 +4,10 @@ import pytest
 
 from pacer.cli.commands import main
 from pacer.plan.model import Unit
+from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.basefromtrials import Trust, base_from_tests
-from pacer.squad.trials.trial import doubts_about
+from pacer.squad.trials.trial import doubts_about, trial_from_text
 
 ASKED = "are the distance and the time right?"
 
@@ -59,3 +60,10 @@ def test_a_base_from_such_a_swim_is_rough_and_says_so_first():
 def test_pacer_pace_asks(capsys):
     assert main(["pace", "100=0:21.7"]) == 0
     assert ASKED in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("said", ["5:40 on Thursday", "5:40 on 2026-02-30"])
+def test_a_day_that_is_none_is_refused_with_an_example(said):
+    with pytest.raises(Refused) as wrong:
+        trial_from_text("400", said)
+    assert "400" in wrong.value.hint
