@@ -21,7 +21,7 @@ BELOW = {
     "signal": set(),
     "show": {"plan", "squad", "timeline", "session", "review", "signal"},
     "paper": {"plan", "squad", "timeline", "session", "review", "show"},
-    "screens": {"plan", "squad", "timeline", "session", "review", "show"},
+    "screens": {"plan", "squad", "timeline", "session", "review", "signal", "show"},
     "face": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "screens"},
     "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "screens", "face"},
 }

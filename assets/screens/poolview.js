@@ -1,19 +1,15 @@
 // The pool view: the pool seen from above, its lanes as bands between their ropes.
 
-const GAP = 0.75;  // between the words of a row, in character heights
-const WARNING = 1.3;  // the width of the sign before a warning, in character heights
+// KINDS are the ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights,
+// a swimmer's height, strips.
+const POOL = TABLET.pool, { kinds: KINDS, dart: LEAST_DART, seen: SEEN_MM, pitch: PITCH_HEAD, gap: GAP, mark: WARNING, glide: GLIDE_MS } = POOL;
 const BOLD = ["distance", "tight"], UPPER = ["next", "distance", "now", "present"];
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
-const GLIDE_MS = 250;  // how often swimmers move
-const BAR = 0.34, SLIM = 0.2, PITCH_HEAD = 1.5, LEAST_DART = 5, SEEN_MM = 2;
-// Ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights, a swimmer's height, strips.
-const KINDS = [[3, "labels", 7.6, 0.5, 2], [2, "labels", 6.1, 0.5, 2], [2, "bar", 4.2, 0.33, 2], [2, "slim", 3.68, 0.2, 2],
-  [2, "slim", 3.32, 0.2, 1], [1, "bar", 2.85, 0.33, 2], [1, "slim", 2.35, 0.18, 2], [1, "slim", 2.05, 0.25, 1],
-  [1, "", 1.62, 0.2, 1]];
+const BAR = 0.34, SLIM = 0.2;
 
 function bandRows(width, height, least, pxPerMm) {
   const needs = (kind, unit) => kind[2] + kind[4] * Math.max(0, LEAST_DART / unit - kind[3]);
-  const most = Math.max(least, Math.min(least * 2, width / (height < 11 * least ? 38 : 26)));
+  const most = Math.max(least, Math.min(least * POOL.largest, width / (height < POOL.tall * least ? POOL.wide : POOL.spare)));
   let kind = KINDS.find(each => height >= needs(each, least) * least);
   let unit = kind ? Math.min(height / needs(kind, least), most)
     : Math.min(least, height / KINDS[KINDS.length - 1][2], (height - LEAST_DART - 2) / LINE);

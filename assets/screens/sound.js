@@ -1,8 +1,6 @@
 // Beeps, handed to the browser's audio clock ahead of their instants. They need a first touch: browsers ask for it.
 
-const SHORT = { hertz: 880, ms: 200 }, LONG = { hertz: 1760, ms: 600 };
-const SHORTS = 3, RISE_MS = 5, FALL_MS = 20, PEAK = 0.95;
-const STOP_HERTZ = [1480, 1047], STOP_TONE_MS = 125;
+const BEEP = TABLET.beep;
 const AHEAD_MS = 6000;  // so much is handed over: a page in the background is woken once a second
 
 const sound = {
@@ -44,11 +42,11 @@ const sound = {
       this.zero = nowMs - started * 1000;
     }
     this.beeps.forEach(atMs => {
-      if (atMs < nowMs - 1000 || atMs > nowMs + AHEAD_MS + SHORTS * 1000) return;
-      for (let place = SHORTS; place >= 0; place--) {
+      if (atMs < nowMs - 1000 || atMs > nowMs + AHEAD_MS + BEEP.shorts * 1000) return;
+      for (let place = BEEP.shorts; place >= 0; place--) {
         const at = atMs - place * 1000, key = atMs + " " + place;
         if (key in this.handed || at < nowMs + 30 || at > nowMs + AHEAD_MS) continue;
-        this.handed[key] = this.tone((at - this.zero) / 1000, place ? SHORT : LONG);
+        this.handed[key] = this.tone((at - this.zero) / 1000, place ? BEEP.short : BEEP.long);
       }
     });
     Object.keys(this.handed).forEach(key => {
@@ -60,8 +58,8 @@ const sound = {
     const context = this.context, tone = context.createOscillator(), loud = context.createGain(), end = start + ms / 1000;
     tone.frequency.value = hertz;
     loud.gain.setValueAtTime(0, start);
-    loud.gain.linearRampToValueAtTime(PEAK, start + RISE_MS / 1000);
-    loud.gain.setValueAtTime(PEAK, end - FALL_MS / 1000);
+    loud.gain.linearRampToValueAtTime(BEEP.peak, start + BEEP.rise / 1000);
+    loud.gain.setValueAtTime(BEEP.peak, end - BEEP.fall / 1000);
     loud.gain.linearRampToValueAtTime(0, end);
     tone.connect(loud);
     loud.connect(context.destination);
@@ -77,8 +75,8 @@ const sound = {
     const now = this.context.currentTime + 0.02;
     for (let burst = 0; burst < 3; burst++) {
       for (let place = 0; place < 8; place++) {
-        const start = (burst * 10 + place) * STOP_TONE_MS;
-        this.tone(now + start / 1000, { hertz: STOP_HERTZ[place % 2], ms: STOP_TONE_MS });
+        const tone = BEEP.stop[place % 2];
+        this.tone(now + (burst * 10 + place) * tone.ms / 1000, tone);
       }
     }
   },

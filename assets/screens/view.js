@@ -2,7 +2,7 @@
 
 const OLD_MS = 60000;  // alone for so long, send-offs are promised no more
 const NOTICED_MS = 3000;  // a shorter silence is none
-const FLASH = { lit: 180, apart: 400, late: 500, mm: 3 };
+const FLASH = TABLET.flash, FLASH_MM = 3;
 const OPTIONS_MS = 8000;  // the keys go away by themselves
 
 const screen_ = {
@@ -44,7 +44,7 @@ class StopView {
   }
   show(parts, atMs) {
     const pool = inForce(parts.pool, atMs), box = this.box, ink = this.theme.on_state, flat = box.width >= box.height;
-    this.ground.put(box, "#FF8A4C");
+    this.ground.put(box, TABLET.stopGround);
     const centred = { bold: true, across: "middle", lines: flat ? 1 : 2 };
     this.title.put(pool.stopped, box.row(0.48, 0.96).inset(0.05 * box.width, 0), 0.4 * box.height, 1, ink, centred);
     this.clock.lay(box.row(0.14, 0.46).inset(0.05 * box.width, 0), 0.3 * box.height, ink, "middle");
@@ -76,7 +76,7 @@ const flash = {
     this.shown = lit;
     const colour = TABLET.themes[screen_.theme].flip;
     Object.assign(by("lit").style, { display: lit ? "block" : "none", background: colour + "73",
-      boxShadow: "inset 0 0 0 " + glassNow().px(FLASH.mm) + "px " + colour });
+      boxShadow: "inset 0 0 0 " + glassNow().px(FLASH_MM) + "px " + colour });
   }
 };
 
@@ -168,7 +168,7 @@ function sendStrokes() {
   else act("rate", { lane: helper.lane, marks_ms: marks, at_ms: marks[marks.length - 1], cycles: 1 });
 }
 
-// STOP ALL wants half a second's press.
+// STOP ALL wants as long a press as on the tablet.
 function stopKey() {
   const node = made("button", "STOP ALL", "stop");
   node.appendChild(made("i"));
@@ -177,7 +177,7 @@ function stopKey() {
     event.preventDefault();
     clearTimeout(timer);
     node.classList.add("pressed");
-    timer = setTimeout(() => { node.classList.remove("pressed"); act("stop all", {}); }, 500);
+    timer = setTimeout(() => { node.classList.remove("pressed"); act("stop all", {}); }, TABLET.stopMs);
   };
   const leave = () => { clearTimeout(timer); node.classList.remove("pressed"); };
   node.addEventListener("touchstart", begin, { passive: false });
@@ -216,6 +216,9 @@ function setTheme(name) {
   kept.set("theme", name);
   const theme = TABLET.themes[name], style = document.documentElement.style;
   ["ground", "deck", "water", "ink", "dim", "line"].forEach(key => style.setProperty("--" + key, theme[key]));
+  Object.keys(TABLET.states).forEach(key => style.setProperty("--state-" + key, TABLET.states[key]));
+  style.setProperty("--stop-ground", TABLET.stopGround);
+  style.setProperty("--stop-time", TABLET.stopMs + "ms");
   document.querySelector("meta[name=theme-color]").content = theme.ground;
 }
 

@@ -17,9 +17,12 @@ from functools import cache
 from typing import Any
 
 from pacer.shipped import ASSETS
-from pacer.show.measure import fitting, legibility
-from pacer.show.measure.theme import STATE_COLOURS, THEMES, Rgb, Theme
+from pacer.show.measure import fitting, flash, legibility, poollayout, pressing
+from pacer.show.measure.theme import STATE_COLOURS, STOP_GROUND, THEMES, Rgb, Theme
+from pacer.show.view import bandtext
+from pacer.show.view.swimmerplaces import GLIDE_MS
 from pacer.show.wording.viewtext import say
+from pacer.signal import clip
 
 FOLDER = ASSETS / "screens"
 SCRIPTS = (
@@ -94,6 +97,31 @@ def _tablet() -> dict[str, Any]:
         "mmAtMetre": legibility.character_mm(1),
         "rows": legibility.ROWS,
         "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
+        "stopMs": pressing.STOP_MS,
+        "stopGround": _code(STOP_GROUND),
+        "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS},
+        "beep": {
+            "short": {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS},
+            "long": {"hertz": clip.LONG_HZ, "ms": clip.LONG_MS},
+            "shorts": clip.SHORTS,
+            "peak": clip.PEAK,
+            "rise": clip.RISE_MS,
+            "fall": clip.FALL_MS,
+            "stop": [{"hertz": hertz, "ms": clip.STOP_TONE_MS} for hertz in clip.STOP_HZ],
+        },
+        "pool": {
+            "kinds": poollayout.KINDS,
+            "dart": poollayout.LEAST_DART,
+            "seen": poollayout.SEEN_MM,
+            "largest": poollayout.LARGEST,
+            "wide": poollayout.WIDE,
+            "tall": poollayout.TALL,
+            "spare": poollayout.SPARE,
+            "pitch": poollayout.LINE_PITCH,
+            "gap": bandtext.GAP,
+            "mark": bandtext.MARK,
+            "glide": GLIDE_MS,
+        },
         "themes": {name: _theme(theme) for name, theme in THEMES.items()},
         "at": say("at"),
         "words": {

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import esprima
 import pytest
 
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
-from pacer.show.measure.poollayout import KINDS, LEAST_DART, SEEN_MM
-from pacer.show.view import bandtext
+from pacer.show.measure.poollayout import KINDS
+from pacer.show.measure.pressing import STOP_MS
 from pacer.signal import clip
 from tests.screens.subsetfont import FACES, LETTERS, subset
 
 
 def script(name: str) -> str:
     return (FOLDER / name).read_text(encoding="utf-8")
-
-
-def constant(name: str, file: str) -> str:
-    """What a script has for a constant."""
-    return re.search(rf"\b{name} = (.+?)(?:, [A-Z_]+ =|;)", script(file))[1]
 
 
 def test_the_page_is_one_small_file():
@@ -31,34 +27,15 @@ def test_the_page_is_one_small_file():
     assert "url(data:font/woff;base64," in page and "/* " not in page.split("<script>")[0]
 
 
-def test_beeps_are_those_of_the_tablet():
-    names = ("SHORT", "LONG", "SHORTS", "RISE_MS", "FALL_MS", "PEAK", "STOP_HERTZ", "STOP_TONE_MS")
-    said = {name: constant(name, "sound.js") for name in names}
-    assert said == {
-        "SHORT": f"{{ hertz: {clip.SHORT_HZ}, ms: {clip.SHORT_MS} }}",
-        "LONG": f"{{ hertz: {clip.LONG_HZ}, ms: {clip.LONG_MS} }}",
-        "SHORTS": str(clip.SHORTS),
-        "RISE_MS": str(clip.RISE_MS),
-        "FALL_MS": str(clip.FALL_MS),
-        "PEAK": str(clip.PEAK),
-        "STOP_HERTZ": str(list(clip.STOP_HZ)),
-        "STOP_TONE_MS": str(clip.STOP_TONE_MS),
-    }
-
-
-def test_bands_are_divided_as_on_the_tablet():
-    kinds = [
-        [float(part) if re.fullmatch(r"[\d.]+", part) else part.strip('"') for part in each.split(", ")]
-        for each in re.findall(r"\[(\d, [^\]]+)\]", script("poolview.js").split("const KINDS")[1].split(";")[0])
-    ]
-    assert kinds == [list(kind) for kind in KINDS]
-    assert float(constant("LEAST_DART", "poolview.js")) == LEAST_DART
-    assert float(constant("SEEN_MM", "poolview.js")) == SEEN_MM
-    assert (float(constant("GAP", "poolview.js")), float(constant("WARNING", "poolview.js"))) == (
-        bandtext.GAP,
-        bandtext.MARK,
-    )
-    assert constant("PLACES", "poolview.js").startswith('["next"')
+def test_beeps_bands_and_the_press_of_stop_all_are_those_of_the_tablet():
+    """Numbers that the tablet's own views go by come with the page, and stand in no script again."""
+    page = page_bytes().decode()
+    tablet = json.loads(re.search(r"const TABLET=(\{.*?\});\n", page)[1])
+    assert tablet["stopMs"] == STOP_MS and "TABLET.stopMs" in page
+    assert tablet["beep"]["short"] == {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS}
+    assert [tuple(kind) for kind in tablet["pool"]["kinds"]] == list(KINDS)
+    for path in FOLDER.glob("*.js"):
+        assert not re.search(r"\b(500\)|880|1760|2\.85, |#FF8A4C)", script(path.name)), path.name
 
 
 @pytest.mark.parametrize("face, file", FACES.items())

@@ -6,12 +6,8 @@ from collections.abc import Callable
 
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import font_size
-from pacer.show.measure.theme import Theme, rgb
-
-STOP_MS = 500  #: how long to press it, with one finger or several
-
-STOP_GROUND = rgb("#FF8A4C")
-STOP_INK = rgb("#000000")
+from pacer.show.measure.pressing import STOP_MS
+from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
 
 
 class StopKey(KeyFace):

@@ -8,8 +8,8 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.stopkey import STOP_GROUND, STOP_INK
 from pacer.face.kit.textures import font_size, measure
+from pacer.show.measure.theme import STOP_GROUND, STOP_INK
 from pacer.show.wording.viewtext import WORDS, clock_ways
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

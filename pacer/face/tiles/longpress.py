@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-HELD_MS = 400  #: how long a key that changes the session has to be pressed
+from pacer.show.measure.pressing import HELD_MS
 
 
 class Fill:

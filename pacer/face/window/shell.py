@@ -34,6 +34,7 @@ from pacer.show.measure.flash import Flash
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
+from pacer.show.view.swimmerplaces import GLIDE_MS
 from pacer.show.wording.timereadings import clock_reading
 from pacer.timeline.findings import Finding, Severity
 
@@ -43,9 +44,6 @@ if TYPE_CHECKING:
     from pacer.face.window.barsettingkeys import SettingUp
 
 FLASH_MM = 3.0
-#: How often gliding things move (swimmers, how far a segment is done, the hand): a frame without a visible change is
-#: not drawn, which saves battery. A second is a whole number of these, so that both change in the same picture.
-GLIDE_MS = 250
 
 
 class Shell(LaneHand, BarPresses, FloatLayout):

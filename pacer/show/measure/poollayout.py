@@ -9,10 +9,10 @@ from typing import NamedTuple
 from pacer.show.measure.fitting import FOOT, LINE
 
 LARGEST = 2.0  #: characters grow to at most this multiple of the least height,
-WIDE = 38  #: LARGEST = 2.0  #: characters grow to at most this multiple of the least height,
-TALL = 11  #: WIDE = 38  #: and only as far as leaves a band this many characters wide,
-SPARE = 26  #: TALL = 11  #: or, in a band higher than this many of the least characters,
-LEAST_DART = 5  #: SPARE = 26  #: this many wide
+WIDE = 38  #: and only as far as leaves a band this many characters wide,
+TALL = 11  #: or, in a band higher than this many of the least characters,
+SPARE = 26  #: this many wide
+LEAST_DART = 5  #: least height of a swimmer in pixels
 #: Height of a swimmer that can be seen from some way off: characters grow only after swimmers have reached it.
 SEEN_MM = 2.0
 LINE_PITCH = 1.5  #: from one base line of the header to the next

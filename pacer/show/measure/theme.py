@@ -109,4 +109,6 @@ BRIGHT = Theme(
     flip_ink=rgb("#F0E442"),
 )
 
+STOP_GROUND, STOP_INK = rgb("#FF8A4C"), rgb("#000000")  #: STOP ALL and what it leads to, in both themes
+
 THEMES = MappingProxyType({theme.name: theme for theme in (DARK, BRIGHT)})

@@ -17,6 +17,9 @@ from pacer.timeline.timeline import Timeline
 HOME = -1.0
 FAR = -2.0
 AWAY = -3.0  #: in another lane: swam here before and will again, but does not swim this
+#: How often gliding things move (swimmers, how far a segment is done, the hand): a frame without a visible change is
+#: not drawn, which saves battery. A second is a whole number of these, so that both change in the same picture.
+GLIDE_MS = 250
 _KEPT = 256  #: repeats of a lane whose ways are remembered
 
 

@@ -7,13 +7,12 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar.baranswer import HINT
-from pacer.face.bar.stopkey import STOP_MS
 from pacer.face.kit.textures import CAP
-from pacer.face.tiles.longpress import HELD_MS
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.pressing import HELD_MS, STOP_MS
 from tests.face.deck.leaves import READ
 from tests.face.deck.sheet import on_sheet
 from tests.face.drawing import pixels
