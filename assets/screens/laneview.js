@@ -1,6 +1,6 @@
 // The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances.
 
-const CAPITALS = 1 + 2 * FOOT;
+const LABEL = 4.6, CAPITALS = 1 + 2 * FOOT;
 const capitals = box => new Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height);
 
 // Where its parts are, with a cue or without, with work to show, with leavers or a count-up.
@@ -10,8 +10,8 @@ function laneBoxes(box, glass, cue, work, extra) {
 }
 
 function landscape(box, unit, cue, work, extra) {
-  const w = box.width, h = box.height, gap = 0.022 * h, foot = 1.7 * unit;
-  const cueHigh = cue ? 0.13 * h : 0, workHigh = work ? (cue ? 0.15 : 0.19) * h : 0;
+  const w = box.width, h = box.height, gap = 0.018 * h, foot = 1.6 * unit;
+  const cueHigh = cue ? 0.11 * h : 0, workHigh = work ? (cue ? 0.15 : 0.19) * h : 0;
   const below = foot + (cue ? cueHigh + gap : 0) + (work ? workHigh + gap : 0);
   const top = new Box(box.x, box.y + below, w, h - below);
   const block = new Box(top.x, top.y, 0.15 * w, top.height);
@@ -21,10 +21,10 @@ function landscape(box, unit, cue, work, extra) {
   const right = new Box(box.right - 0.215 * w, top.y, 0.215 * w - gap, top.height).inset(0, gap);
   const middle = new Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap);
   const label = LINE * unit;
-  const said = new Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height);
+  const said = new Box(middle.x, middle.top - 0.195 * middle.height, middle.width, 0.195 * middle.height);
   const word = capitals(said.part(0, 0.56));
   const heroLabel = new Box(word.right + 0.8 * unit, said.y, middle.right - word.right - 0.8 * unit, said.height);
-  const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height);
+  const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - (cue ? 0.035 : 0.06) * top.height);
   const extraHigh = extra ? Math.max(0.2 * right.height, 3.1 * unit) : 0;
   const apart = 0.02 * right.height, clear = 0.2 * unit;
   const clockCap = Math.min((right.height - extraHigh) / 2 - label - apart - clear, right.width / 2.2);
@@ -57,9 +57,9 @@ function landscape(box, unit, cue, work, extra) {
 }
 
 function portrait(box, unit, cue, work, extra) {
-  const w = box.width, h = box.height, gap = 0.014 * h, foot = 1.6 * unit;
-  const cueHigh = cue ? 0.1 * h : 0, workHigh = work ? (cue ? 0.13 : 0.18) * h : 0;
-  const extraHigh = extra ? 0.075 * h : 0, clocks = 0.15 * h;
+  const w = box.width, h = box.height, gap = 0.012 * h, foot = 1.6 * unit;
+  const cueHigh = cue ? 0.095 * h : 0, workHigh = work ? (cue ? 0.125 : 0.18) * h : 0;
+  const extraHigh = extra ? 0.075 * h : 0, clocks = Math.max(0.105 * h, linesHeight(2, unit));
   const head = new Box(box.x, box.top - 0.18 * h, w, 0.18 * h);
   const block = new Box(head.x, head.y, 0.36 * w, head.height);
   let number = block.inset(0.06 * block.width, 0.12 * head.height);
@@ -78,19 +78,21 @@ function portrait(box, unit, cue, work, extra) {
   const lower = extra ? new Box(box.x + 2 * gap, y, w - 4 * gap, extraHigh) : null;
   y += extraHigh + (extra ? gap : 0);
   const pair = new Box(box.x + 2 * gap, y, w - 4 * gap, clocks);
-  const leave = pair.part(0, 0.5), now = pair.part(0.54, 1);
+  const leave = pair.part(0, 0.48), now = pair.part(0.52, 1), beside = LABEL * unit;
   y += clocks + gap;
   const hero = new Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap);
   return {
     block, number, shape, word, said: side, hero, heroWord: capitals(hero),
     heroLabel: new Box(side.x, side.y, side.width, label),
     rule: new Box(pair.x, pair.top + gap / 2, pair.width, Math.max(2, 0.002 * h)),
-    leaveLabel: leave.but({ y: leave.top - label, height: label }), leave: leave.but({ height: clocks - label - gap }),
-    nowLabel: now.but({ y: now.top - label, height: label }), now: now.but({ height: clocks - label - gap }),
+    leaveLabel: leave.but({ width: beside }),
+    leave: leave.but({ x: leave.x + beside, width: leave.width - beside, height: clocks - gap }),
+    nowLabel: now.but({ width: beside }),
+    now: now.but({ x: now.x + beside, width: now.width - beside, height: clocks - gap }),
     leavers: lower, swumLabel: lower && new Box(lower.x, lower.y - FOOT * unit, 0.3 * lower.width, label), swum: lower && lower.part(0.32, 1),
     segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
     footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "left",
-    total: leave.but({ height: clocks - label }), labelCap: unit, clockCap: clocks - label - gap,
+    total: leave, labelCap: unit, clockCap: Math.min(clocks - gap, (leave.width - beside) / 2.2),
     leaversCap: 0.6 * extraHigh, swumCap: 0.6 * extraHigh, doingCap: workHigh * 0.35, cueCap: 0.55 * cueHigh
   };
 }
@@ -283,9 +285,10 @@ class LaneView {
 
   writeClocks() {
     const card = this.card, boxes = this.boxes, coach = boxes.labelCap, ink = this.ink, dim = this.dim;
-    this.nowLabel.put(this.pool.whose, boxes.nowLabel, coach, coach, dim);
+    const lines = boxes.nowLabel.height >= linesHeight(2, coach) ? 2 : 1;
+    this.nowLabel.put(this.pool.whose, boxes.nowLabel, coach, coach, dim, { lines });
     this.now.lay(boxes.now, boxes.clockCap, ink, boxes.nowAcross, "bottom");
-    this.leaveLabel.put(card.leave_label, boxes.leaveLabel, coach, coach, dim);
+    this.leaveLabel.put(card.leave_label, boxes.leaveLabel, coach, coach, dim, { lines });
     this.leave.lay(boxes.leave, boxes.clockCap, ink, boxes.nowAcross);
     this.leave.show(card.leave);
     const swum = this.isSwum && card.kind !== "up";

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from pacer.face.kit.ink import Box, digits_width
 from pacer.face.kit.textures import CAP, COLON, DIGIT, font_size, measure
-from pacer.show.measure.fitting import FOOT, LINE
+from pacer.show.measure.fitting import FOOT, LINE, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
 
-BAR_SHARE = 0.15  #: the bar's share of a window's height
+BAR_SHARE = 0.2  #: the bar's greatest share of a window's height
+LABEL = 4.6  #: width of a clock's label beside it, in character heights
 CAPITALS = 1 + 2 * FOOT  #: height of a box for capitals alone, in capitals
 
 
@@ -70,9 +71,9 @@ def too_small(width: float, height: float, glass: Glass) -> str:
 
 def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
     w, h = box.width, box.height
-    gap = 0.022 * h
-    foot = 1.7 * unit
-    cue_high = 0.13 * h if cue else 0
+    gap = 0.018 * h
+    foot = 1.6 * unit
+    cue_high = 0.11 * h if cue else 0
     work_high = (0.15 if cue else 0.19) * h if work else 0
     below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
     top = Box(box.x, box.y + below, w, h - below)
@@ -85,11 +86,11 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
     label_cap = unit
     label = LINE * label_cap
-    said = Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height)
+    said = Box(middle.x, middle.top - 0.195 * middle.height, middle.width, 0.195 * middle.height)
     word = _capitals(said.part(0, 0.56))
     left = word.right + 0.8 * unit
     hero_label = Box(left, said.y, middle.right - left, said.height)
-    hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
+    hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - (0.035 if cue else 0.06) * top.height)
     # Right: when to leave, who leaves then or the time swum, and the clock; each clock below its label.
     extra_high = max(0.2 * right.height, 3.1 * unit) if extra else 0.0
     apart, clear = 0.02 * right.height, 0.2 * unit
@@ -143,12 +144,12 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
 
 def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
     w, h = box.width, box.height
-    gap = 0.014 * h
+    gap = 0.012 * h
     foot = 1.6 * unit
-    cue_high = 0.1 * h if cue else 0
-    work_high = (0.13 if cue else 0.18) * h if work else 0  # two lines, where one does not hold it
+    cue_high = 0.095 * h if cue else 0
+    work_high = (0.125 if cue else 0.18) * h if work else 0  # two lines, where one does not hold it
     extra_high = 0.075 * h if extra else 0
-    clocks = 0.15 * h
+    clocks = max(0.105 * h, lines_height(2, unit))
     head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
     block = Box(head.x, head.y, 0.36 * w, head.height)
     number = block.inset(0.06 * block.width, 0.12 * head.height)
@@ -170,7 +171,8 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     lower = Box(box.x + 2 * gap, y, w - 4 * gap, extra_high) if extra else None
     y += extra_high + (gap if extra else 0)
     pair = Box(box.x + 2 * gap, y, w - 4 * gap, clocks)
-    leave, now = pair.part(0, 0.5), pair.part(0.54, 1)
+    leave, now = pair.part(0, 0.48), pair.part(0.52, 1)
+    beside = LABEL * unit  # a clock's label is beside it, in two lines: the height is the count-down's
     y += clocks + gap
     hero = Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap)
     swum_label = Box(lower.x, lower.y - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
@@ -185,10 +187,10 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
         _capitals(hero),
         hero_label,
         Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
-        leave._replace(y=leave.top - label, height=label),
-        leave._replace(height=clocks - label - gap),
-        now._replace(y=now.top - label, height=label),
-        now._replace(height=clocks - label - gap),
+        leave._replace(width=beside),
+        leave._replace(x=leave.x + beside, width=leave.width - beside, height=clocks - gap),
+        now._replace(width=beside),
+        now._replace(x=now.x + beside, width=now.width - beside, height=clocks - gap),
         lower,
         swum_label,
         swum,
@@ -199,9 +201,9 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
         foot_box.part(0.52, 1),
         "right",
         "left",
-        leave._replace(height=clocks - label),
+        leave,
         label_cap,
-        clocks - label - gap,
+        min(clocks - gap, (leave.width - beside) / 2.2),
         0.6 * extra_high,
         0.6 * extra_high,
         work_high * 0.35,

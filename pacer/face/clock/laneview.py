@@ -14,7 +14,7 @@ from pacer.face.clock.ribbon import Ribbon
 from pacer.face.kit.background import Ground, keep_ground
 from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.kit.textures import measure
-from pacer.show.measure.fitting import FOOT, LINE, cue_words
+from pacer.show.measure.fitting import FOOT, LINE, cue_words, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
 from pacer.show.view.onelaneview import foot_ways, later_ways
@@ -270,9 +270,11 @@ class _Face:
 
     def _clocks(self, view: LaneNow, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes
-        self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim)
+        lines = 2 if boxes.now_label.height >= lines_height(2, boxes.label_cap) else 1
+        self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim, lines=lines)
         self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
-        self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
+        leave = (view.leave_label, say("at")) if view.leave else view.leave_label
+        self.leave_label.put(leave, boxes.leave_label, boxes.label_cap, coach, dim, lines=lines)
         self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)
         self.leave.show(view.leave)
         if boxes.leavers is None:

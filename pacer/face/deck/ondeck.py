@@ -23,6 +23,7 @@ from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.onepress import follows, offered
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.wording.touchtext import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
@@ -165,13 +166,18 @@ class OnDeck:
     # -- where the sheet is ------------------------------------------------------------------------------
 
     def left_of(self, whole: Box) -> Box:
-        """The room above the bar that the sheet leaves to the view: left of it, or above it."""
+        """The room above the bar that the sheet leaves to the view: left of it, or above it; or a strip for keys."""
         if self.sheet is None:
-            return whole
+            return whole._replace(y=whole.y + self._strip, height=whole.height - self._strip)
         if self._upright(whole):
             high = round(UP * whole.height)
             return whole._replace(y=whole.y + high, height=whole.height - high)
         return whole._replace(width=whole.width - round(ACROSS * whole.width))
+
+    @property
+    def _strip(self) -> int:
+        """The height below the view of keys that have no place over it."""
+        return round((TARGET_MM + GAP_MM) * self.running.mm) if self.tags.wants_strip and self.sheet is None else 0
 
     @staticmethod
     def _upright(whole: Box) -> bool:
@@ -183,7 +189,8 @@ class OnDeck:
         whole = running.room
         view = self.left_of(whole)
         self.tags.size_hint = (None, None)
-        self.tags.pos, self.tags.size = (view.x, view.y), (view.width, view.height)
+        self.tags.strip = self._strip
+        self.tags.pos, self.tags.size = (view.x, view.y - self._strip), (view.width, view.height + self._strip)
         self.tags.narrow = self.sheet is not None
         if self.sheet is not None:
             upright = self._upright(whole)
@@ -203,6 +210,8 @@ class OnDeck:
             self._offer_back(None)
         self.tags.tick(now_ms)
         self.tags.offer(SUM_UP if self._asks(now_ms) else ())
+        if self.tags.strip != self._strip:
+            self.running.lay_out()
         if self.sheet is not None:
             self.sheet.tick()
             if self.deck.leaves:

@@ -18,7 +18,7 @@ from pacer.face.tiles.longpressboard import TRACK_MM, HeldBoard
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
-from pacer.show.measure.keyrows import PADDING_MM, TARGET_MM
+from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import STOP
@@ -80,6 +80,8 @@ class Tags(HeldBoard):
         self._rows: dict[str, Box] = {}  # where a finger means a tag: over the whole height of its lane
         self._water: dict[int, Box] = {}  # tags that are not keys, by lane: a tap there is one on the water
         self.offered: tuple[str, ...] = ()
+        self.strip = 0  #: height of the room for that, below the view
+        self._crowded = False  # whether Undo has found no place over the view
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
         self._changed_lane: int | None = None  # the lane it is about; None: several, or all
@@ -106,10 +108,13 @@ class Tags(HeldBoard):
             self.lay_out()
 
     def offer(self, ways: tuple[str, ...]) -> None:
-        """Offer something, until it is tapped or () removes it."""
-        if ways != self.offered:
-            self.offered = ways
-            self.lay_out()
+        """Offer something below the view, until it is tapped or () removes it."""
+        self.offered = ways
+
+    @property
+    def wants_strip(self) -> bool:
+        """Whether something has to be below the view: an offer, or Undo if it would cover `STOP AT WALL`."""
+        return bool(self.offered) or self._crowded
 
     def leave_lanes(self) -> None:
         """Remove what is shown on lanes."""
@@ -207,11 +212,11 @@ class Tags(HeldBoard):
                 self._rows[f"tag {lane}"] = Box(box.x, min(whole.y, box.y), box.width, max(whole.height, box.height))
             else:
                 self._water[lane] = box
-        ways = self.offered if self.change is None or self.narrow else self.change.ways
-        if ways and not (self.narrow and self.change is not None and not self.offered):
-            own = self.change is not None and not self.narrow
-            target, name = TARGET_MM * self.glass.px_per_mm, UNDO if own else OFFER
-            about = self._changed_lane if own else None
+        ways = () if self.change is None or self.narrow else self.change.ways
+        if not ways:
+            self._crowded = False
+        else:
+            target, about = TARGET_MM * self.glass.px_per_mm, self._changed_lane
             whole, room = self._foot(target) if about is None or not self._has_lanes() else self._own(about, target)
             way, box = self._fitted(ways, whole, room, cap, room.height)
             covers = way == ways[-1:] or box.width >= whole.width - 2 * pad
@@ -219,13 +224,27 @@ class Tags(HeldBoard):
                 whole, room = self._foot(target)  # swimmers are told to stop: nothing covers that
                 named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is in another lane's water
                 way, box = self._fitted(named, whole, room, cap, room.height)
-            elif own and self._has_lanes() and len(ways) > 1 and covers:
+            elif self._has_lanes() and len(ways) > 1 and covers:
                 way, box = self._below_words(ways[:-1], whole, cap) or (way, box)
-            tiles.append(self._tile(name, way, box, "key" if own else "main"))
-            self._rows[name] = box if self._has_lanes() else box._replace(height=max(box.height, target))
+            if self._stopping and not self.strip:
+                self._crowded = self._crowded or box.x < room.x - 1
+            if self._crowded and self.strip:
+                way, box = ways, self._in_strip(0.0, 0.5 if self.offered else 1.0)
+            tiles.append(self._tile(UNDO, way, box, "key"))
+            self._rows[UNDO] = box if self._has_lanes() else box._replace(height=max(box.height, target))
         if view is not None and face is not None:
             view.keep_clear([Box(self.x + tile.x, self.top - tile.bottom, tile.width, tile.height) for tile in tiles])
+        if self.strip and self.offered:
+            box = self._in_strip(0.5 if self._crowded else 0.0, 1.0)
+            tiles.append(self._tile(OFFER, self.offered, box, "main"))
+            self._rows[OFFER] = box
         self.show(tiles, cap, pad)
+
+    def _in_strip(self, left: float, right: float) -> Box:
+        """A part of the strip below the view."""
+        gap = self.strip * GAP_MM / (TARGET_MM + GAP_MM)
+        box = Box(self.x + gap / 2, self.y, self.width - gap, self.strip - gap).part(left, right)
+        return box._replace(x=box.x + gap / 2, width=box.width - gap)
 
     def _room(self, lane: int) -> tuple[Box, Box]:
         """Where a lane is, and where something may cover it without taking room from what is done."""
@@ -267,7 +286,7 @@ class Tags(HeldBoard):
             foot = (
                 view.band_box(0)
                 if hasattr(view, "band_box") and face is not None
-                else Box(self.x, self.y + pad, self.width, high)
+                else Box(self.x, self.y + self.strip + pad, self.width, high)
             )
             return foot, foot
         waters = [view.band_box(index) for index in range(len(face.bands))]
