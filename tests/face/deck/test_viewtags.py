@@ -254,4 +254,19 @@ def test_stop_at_wall_is_said_in_every_lane_beside_the_key_that_undoes_a_pause_o
     seen(deck)
     told = [[said(piece) for piece in band.drawn()] for band in deck.shell.view.face.bands]
     assert all("STOP" in words for words in told), "on the deck"
-    assert sum("STOP AT WALL" not in words for words in told) == (size == (800, 1280)), "no room upright beside the key"
+    assert all("STOP AT WALL" in words for words in told), "upright the key has a strip of its own, below the lanes"
+    strip = deck.shell.on_deck.tags.strip
+    assert bool(strip) == (size == (800, 1280)) and deck.shell.view.y - strip == pytest.approx(deck.shell.bar.top)
+    deck.go(11_000)
+    assert deck.shell.view.y == pytest.approx(deck.shell.bar.top), "it goes with the key"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [1, 6])
+def test_how_it_went_is_asked_below_the_lanes(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    assert deck.driver.do(deck.driver.end()) == ()
+    seen(deck)
+    tags = deck.shell.on_deck.tags
+    (box,) = (tags.box_of(tile) for tile in tags.tiles if tile.name == "offer")
+    assert deck.shell.bar.top <= box.y + 1 and box.top < deck.shell.view.y
