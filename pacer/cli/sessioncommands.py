@@ -74,7 +74,8 @@ def run(options: argparse.Namespace) -> int:
         if finding.severity <= Severity.WRONG:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
     written = None if options.line or options.plan == "-" else text_from_bytes(bytes_of(options.plan))
-    return _open(open_new(store, timeline, written), worth, options)
+    name = "" if options.line or options.plan == "-" else Path(options.plan).stem
+    return _open(open_new(store, timeline, written, name=name), worth, options)
 
 
 # -- an interrupted session ------------------------------------------------------------------------------------
@@ -159,7 +160,7 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...], screens: bool) -> 
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
         said = (
-            f"{plan.title or 'A session'} was running and resumes as if it had never stopped. "
+            f"{opened.recovery.title or plan.title or 'A session'} was running and resumes as if it had never stopped. "
             "To start another session, end this one first."
         )
         told, found = (said, *told), ()

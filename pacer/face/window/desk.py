@@ -22,7 +22,7 @@ from pacer.face.window.deskresume import Resuming
 from pacer.face.window.desksquad import WhoSwims
 from pacer.face.window.deskstart import Beginning
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
-from pacer.review.wasswum import counts_as_swum
+from pacer.review.wasswum import last_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
 from pacer.session.storage.startandresume import Opened, running
@@ -244,20 +244,16 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         )
 
     def _swum(self) -> dict[str, int]:
-        """When each title was last swum.
+        """When each plan was last swum, by its title.
 
         A session that ended within seconds does not count, nor one that may still be running.
         """
+        on = self._running()
         try:
-            sessions = self.store.sessions()
+            done = [listed for listed in self.store.sessions() if listed != on]
+            return last_swum((*self.shelf.cards(), *self.shelf.cards(away=True)), done, self.store.plans)
         except StoreTrouble:
             return {}
-        on = self._running()
-        return {
-            listed.title: listed.begun_ms
-            for listed in reversed(sessions)
-            if counts_as_swum(listed) and listed.title and listed.begun_ms is not None and listed != on
-        }
 
     def _running(self) -> Listed | None:
         """The last session, if it has not ended."""

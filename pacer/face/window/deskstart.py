@@ -9,7 +9,8 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.times import MINUTE_MS
-from pacer.session.storage.startandresume import Opened, open_new
+from pacer.session.storage.startandresume import Opened, open_new, reopens
+from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE
@@ -69,11 +70,13 @@ class Beginning(DeskPart):
                 (refused or tell)(found)
                 return
             self._let_go()
-            self.opened = open_new(self.store, found.timeline, found.text, clock=self.clocks.now)
+            name = self._name_of(text)
+            self.opened = open_new(self.store, found.timeline, found.text, name=name, clock=self.clocks.now)
             if at_once:
-                told, shown = self.opened.told, text or page
+                told, shown = (*(() if page else self._no_way_back()), *self.opened.told), text or page
                 self.show_session(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
             else:
+                self.told += self._no_way_back()
                 self._ready(self.opened, text, found.findings(), again)
             then()
 
@@ -85,6 +88,16 @@ class Beginning(DeskPart):
             return
         self._show_working(answers)
         self._starting = answers, lambda found: done(found, home)
+
+    def _no_way_back(self) -> tuple[str, ...]:
+        """That another session could still be resumed, and can't be once this one starts."""
+        try:
+            listed = reopens(self.store, self.clocks.now())
+        except StoreTrouble:
+            return ()
+        if listed is None:
+            return ()
+        return (f"{listed.title or 'The last session'} ended just now. Once this one starts, you can't resume it.",)
 
     def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
         """A page that says that the session is being worked out, and can be closed."""
@@ -137,6 +150,7 @@ class Beginning(DeskPart):
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))  # it was made up on deck: it starts at once
 
+        self.told += self._no_way_back()
         page = LineNowPage(
             self.squad_here,
             self.settings.pool,
@@ -154,11 +168,13 @@ class Beginning(DeskPart):
         from pacer.face.pages.readypage import ReadyPage
 
         self.told += opened.told
+        name = self._name_of(text)
         page = ReadyPage(
             opened.timeline,
             text or "",
-            ReadySession(self, opened, self._name_of(text), again),
+            ReadySession(self, opened, name, again),
             found,
+            title=opened.timeline.plan.title or name,
             away=len(self.roster.away),
             demo=self._is_demo(text),
             counted=self._counted,

@@ -44,6 +44,22 @@ def header_of(text: str) -> dict[str, str]:
     return found
 
 
+def below_header(text: str) -> str:
+    """The page without its header, spaces and comments: two pages with the same are the same sets.
+
+    >>> below_header("title: Roll 3\\npool: 25 m\\n\\nMain set  # easy\\n  100") == below_header("Main set\\n 100")
+    True
+    """
+    body, sets = [], False
+    for line in lines_of(text.removeprefix("\ufeff")):
+        code = " ".join(re.sub(r"(^|\s)#.*", "", line).split())
+        match = KEY.match(code)
+        sets = sets or bool(code and not (match and match[1].casefold() in HEADER_KEYS))
+        if sets and code:
+            body.append(code)
+    return "\n".join(body)
+
+
 def with_header(text: str, key: str, value: str) -> str:
     """Change a header line of the page: add it in its place if it is missing, delete it if `value` is "".
 

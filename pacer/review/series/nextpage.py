@@ -137,7 +137,7 @@ def _drafted(
     remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
     base = replace(page, title=title, date="", revisits=page.title or page.revisits, comments=remarks)
     every = [
-        *shorter_steps(base),
+        *shorter_steps(base, None if review is None else {(swim.section, swim.line) for swim in review.swims}),
         *drill_steps(base, visited, book, today, squad.words),
         *(_main_steps(base, review, squad, book) if review is not None else ()),
         *_date_step(*_when(review, page.date), today),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
@@ -43,39 +44,53 @@ STROKES = (Stroke.BACK, Stroke.BREAST, Stroke.FLY, Stroke.FREE)
 # -- shorter ---------------------------------------------------------------------------------------
 
 
-def shorter_steps(plan: Plan) -> Iterator[PageStep]:
-    """A step for each skill set that can be halved."""
+def shorter_steps(plan: Plan, swum: Collection[tuple[int, int]] | None = None) -> Iterator[PageStep]:
+    """A step for each skill set that can be halved.
+
+    `swum`: the lines that somebody swam, by section index and number; None: all. The others stay as they are: what was
+    not swum is no revisit.
+    """
     for at in skill_sections(plan):
         section = plan.sections[at]
-        made = halved(section, plan.pool)
+        mine = None if swum is None else frozenset(number for index, number in swum if index == at)
+        made = halved(section, plan.pool, mine)
         if made == section:
             continue
         name = section.name or "Skill set"
         text = f"{name}, halved to a revisit: {_told(section, made)}."
-        yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at))
+        yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at, swum=mine))
 
 
-def _halve(plan: Plan, at: int) -> Plan:
-    return with_section(plan, at, halved(plan.sections[at], plan.pool))
+def _halve(plan: Plan, at: int, swum: frozenset[int] | None) -> Plan:
+    return with_section(plan, at, halved(plan.sections[at], plan.pool, swum))
 
 
-def halved(section: Section, pool: Pool) -> Section:
-    """The section with half its time, else half its rounds, else half the repeats of its lines. It keeps every line."""
+def halved(section: Section, pool: Pool, swum: frozenset[int] | None = None) -> Section:
+    """The section with half its time, else half its rounds, else half the repeats of its lines. It keeps every line.
+
+    `swum`: the numbers of the lines that were swum, None: all of them were.
+    """
+    count = sum(isinstance(item, SetLine) for item in all_items(section.items))
+    swum = frozenset(range(1, count + 1)) if swum is None else swum
+    if not swum:
+        return section
     if section.for_ms is not None:
         return replace(section, for_ms=max(MINUTE_MS, -(-section.for_ms // (2 * MINUTE_MS)) * MINUTE_MS))
     if most_rounds(section) > 1:
         return replace(section, rounds=_half(section.rounds))
-    return replace(section, items=tuple(_half_item(item, pool) for item in section.items))
+    numbers = itertools.count(1)
+    return replace(section, items=tuple(_half_item(item, pool, numbers, swum) for item in section.items))
 
 
-def _half_item(item: Item, pool: Pool) -> Item:
+def _half_item(item: Item, pool: Pool, numbers: Iterator[int], swum: frozenset[int]) -> Item:
     if isinstance(item, Group):
         if most_rounds(item) > 1:
-            rounds = _half(item.rounds)
+            mine = {next(numbers) for one in all_items(item.items) if isinstance(one, SetLine)}
+            rounds = _half(item.rounds) if mine & swum else item.rounds
             assert isinstance(rounds, ByLane)
             return replace(item, rounds=rounds)
-        return replace(item, items=tuple(_half_item(one, pool) for one in item.items))
-    return _half_line(item, pool) if isinstance(item, SetLine) else item
+        return replace(item, items=tuple(_half_item(one, pool, numbers, swum) for one in item.items))
+    return _half_line(item, pool) if isinstance(item, SetLine) and next(numbers) in swum else item
 
 
 def _half(count: ByLane[int] | Flexible, even: bool = False) -> ByLane[int] | Flexible:

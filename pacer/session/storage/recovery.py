@@ -7,7 +7,7 @@ between the two clocks when the session was last saved, so that setting the cloc
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import CarriedOn, Entry
@@ -27,7 +27,7 @@ class Recovery:
 
     `at_ms` is its current session time, `entry` the entry to append when it is resumed (the run has it
     already). `rebooted`: the machine was restarted since. `doubtful`: it is not certain whether it was, and
-    the two clocks disagree by `differ_ms`. `over`: its last touch is long past.
+    the two clocks disagree by `differ_ms`. `over`: its last touch is long past. `title`: what the session is called.
     """
 
     run: Run
@@ -37,6 +37,7 @@ class Recovery:
     doubtful: bool
     differ_ms: int
     over: bool
+    title: str = ""
 
 
 def recover(kept: KeptSession, instant: Now, timeline: Timeline | None = None) -> Recovery | None:
@@ -46,7 +47,10 @@ def recover(kept: KeptSession, instant: Now, timeline: Timeline | None = None) -
 
     Raises Unreadable or CannotRun if the current rules cannot run the plan.
     """
-    return recovered(timeline or kept.session.timeline(), kept.journal, instant, kept.listed.seen_ms, kept.seen_boot_ms)
+    found = recovered(
+        timeline or kept.session.timeline(), kept.journal, instant, kept.listed.seen_ms, kept.seen_boot_ms
+    )
+    return None if found is None else replace(found, title=kept.listed.title)
 
 
 def recovered(

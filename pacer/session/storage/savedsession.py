@@ -49,15 +49,15 @@ class Session:
         return json.dumps(self.counts)
 
 
-def session_of(timeline: Timeline, plan_text: str | None = None) -> Session:
-    """The session to save; `plan_text` as the coach wrote it, if there is one.
+def session_of(timeline: Timeline, plan_text: str | None = None, name: str = "") -> Session:
+    """The session to save; `plan_text` as the coach wrote it, if there is one; `name` is for a plan without a title.
 
     Run its own `timeline()`, because saved paces are whole milliseconds.
     """
     plan, squad = timeline.plan, timeline.squad
     rows = tuple((section, line, tuple(lanes)) for (section, line), lanes in timeline.counts.items())
     text = write_plan(plan) if plan_text is None else plan_text
-    return Session(text, write_squad(squad), rows, squad.assumed, plan.title, str(plan.pool))
+    return Session(text, write_squad(squad), rows, squad.assumed, plan.title or name, str(plan.pool))
 
 
 def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]], ...]:

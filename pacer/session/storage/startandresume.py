@@ -32,9 +32,11 @@ class Opened:
 
 
 def open_new(
-    store: Store, timeline: Timeline, plan_text: str | None = None, *, clock: Callable[[], Now] = now
+    store: Store, timeline: Timeline, plan_text: str | None = None, *, name: str = "", clock: Callable[[], Now] = now
 ) -> Opened:
     """Save a new session. Never fails: if it cannot be saved, it runs anyway, and `told` says why.
+
+    A plan without a title is called `name`, as on the shelf.
 
     Run the timeline in the result: it is the one that will be found again.
     """
@@ -43,7 +45,7 @@ def open_new(
         told = store.open()
     except StoreTrouble as trouble:
         told = (f"{trouble} Nothing is saved until that is fixed; the clock runs on.",)
-    session = session_of(timeline, plan_text)
+    session = session_of(timeline, plan_text, name)
     return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_from_line
@@ -272,6 +272,13 @@ class Store:
         """
         with self._reading() as connection:
             return () if connection is None else tuple(one for one in _listed(connection) if one.hidden is hidden)
+
+    def plans(self, numbers: Iterable[int]) -> dict[int, str]:
+        """The texts of these sessions' plans. Raises StoreTrouble."""
+        with self._reading() as connection:
+            wanted = set(numbers) if connection is not None else set()
+            rows = connection.execute("select number, plan from session") if connection is not None and wanted else ()
+            return {number: str(plan) for number, plan in rows if number in wanted}
 
     def session(self, number: int) -> KeptSession:
         """One session with its journal.

@@ -10,7 +10,7 @@ from pacer.session.storage.recovery import Recovery
 def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: what was running, and where it would be now."""
     run, at_ms = recovery.run, recovery.at_ms
-    title = run.timeline.plan.title or "A session"
+    title = recovery.title or run.timeline.plan.title or "A session"
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
         return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over unless you resume it."),)
@@ -50,7 +50,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: another copy of the app has the session, and what the coach can do."""
-    title = recovery.run.timeline.plan.title or "A session"
+    title = recovery.title or recovery.run.timeline.plan.title or "A session"
     return (
         (
             f"{title} is running in another copy of pacer on this tablet",

@@ -169,6 +169,46 @@ def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
     assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))] and coach.sees("last swum")
 
 
+def test_a_plan_without_a_title_has_one_name_everywhere_and_is_swum_after_it_was(coach):
+    coach = coach((1280, 800))
+    made = coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n", "thursday")
+    coach.desk.home()
+    coach.frame()
+    assert made.title == "thursday"
+    coach.touch("thursday")
+    coach.touch("Start")
+    assert coach.sees("thursday")
+    coach.touch("Start", 500)
+    coach.go(130_000, 10_000)
+    coach.kill()
+    coach.open()
+    assert coach.sees("thursday is running")
+    coach.touch("Resume")
+    coach.hold("end")
+    coach.touch("close")
+    assert titles(coach)[0] == "thursday" and coach.sees("last swum 2 March 2026")
+    coach.touch("Log")
+    assert coach.sees("thursday") and not coach.sees("Untitled")
+
+
+def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then(coach):
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Start")
+    assert not coach.sees("you can't resume it")
+    coach.touch("Start", 500)
+    coach.go(130_000, 10_000)
+    coach.hold("end")
+    coach.touch("close")
+    coach.touch("Long-axis rotation 1")
+    coach.touch("Start")
+    assert coach.sees("Long-axis rotation 3 ended just now. Once this one starts, you can't resume it.")
+    coach.desk.home()
+    coach.desk.line()
+    coach.frame()
+    assert coach.sees("Once this one starts, you can't resume it.")
+
+
 def test_a_session_broken_off_after_seconds_was_not_swum(coach):
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")

@@ -18,7 +18,7 @@ from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_p
 from pacer.review.series.seriesorder import Series, SeriesPage
 from pacer.review.series.visited import Diary, visited_of
 from pacer.review.swum.review import review_of
-from pacer.session.journal.entries import Begun, Ended, Missed
+from pacer.session.journal.entries import Begun, Ended, LineLeftOut, Missed
 from pacer.shipped import DRILLS
 from pacer.squad.bygroup import by_group
 from pacer.squad.files.drillreader import drills_from_bytes
@@ -122,6 +122,27 @@ def test_it_is_for_the_same_day_of_the_week_at_the_same_time():
     dated = drafted(text.replace("pool:", "date: 2026-03-02 18:30\npool:", 1), squad, lambda lane: 1.0)
     assert dated.plan().date == "2026-03-30 18:30", "as the page said, not as it began"
     assert dated.plan({len(dated.steps)}).date == ""
+
+
+def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
+    text = (
+        "title: Turns 1\npool: 25 m\n\nSkill set\n  6 x 50 kick on 1:30\n  4 x 50 scull on 2:00\n\n"
+        "Main set\n  4 x 100 on 2:30\n"
+    )
+    squad = read_squad('[[lane]]\nbase = "1:30"\n[[lane]]\nbase = "1:40"\n')
+    timeline = planned(read_plan(text), squad)[0]
+    end = Ended(timeline.end_ms + 60 * S)
+
+    def shorter(*skipped):
+        journal = [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), *skipped, end]
+        page = next_page(review_of(kept(timeline, journal)), NOTHING, BOOK, TODAY)
+        return [step.text for step in page.steps if step.name.startswith("shorter")]
+
+    first, second = LineLeftOut(-5 * S, 0, 1), LineLeftOut(-4 * S, 0, 2)
+    assert shorter() == ["Skill set, halved to a revisit: 6 x 50 becomes 3 x 50, 4 x 50 becomes 2 x 50."]
+    assert shorter(first) == ["Skill set, halved to a revisit: 4 x 50 becomes 2 x 50."]
+    assert shorter(first, second) == []
+    assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" becomes ")) == 3, "one lane swam it"
 
 
 def test_a_page_that_was_not_swum_keeps_its_main_set():
