@@ -128,8 +128,8 @@ class CardFeeds:
     ) -> None:
         self.shown: Shown | None = None
         self._make, self._pack, self._clock_ms = make, pack, clock_ms
-        self._version = 0
-        self._feeds: dict[Key, CardFeed] = {}
+        self.version = 0
+        self.by_view: dict[Key, CardFeed] = {}
         self._work = asyncio.Event()
 
     def show(self, shown: Shown) -> bool:
@@ -137,13 +137,13 @@ class CardFeeds:
         if shown.is_as(self.shown):
             return False
         self.shown = shown
-        self._version += 1
-        self._feeds.clear()
+        self.version += 1
+        self.by_view.clear()
         return True
 
     def clear(self) -> None:
         """Nobody looks any more; the loop is another one."""
-        self._feeds.clear()
+        self.by_view.clear()
         self._work = asyncio.Event()
 
     def of(self, picked: Key) -> list[str]:
@@ -151,15 +151,15 @@ class CardFeeds:
         if self.shown is None:
             return []
         key = feed_key(picked)
-        if key not in self._feeds:
-            self._feeds[key] = CardFeed(*key, self._version, self.shown, self.shown.at_ms(self._clock_ms()))
+        if key not in self.by_view:
+            self.by_view[key] = CardFeed(*key, self.version, self.shown, self.shown.at_ms(self._clock_ms()))
             self._work.set()
-        return self._feeds[key].texts
+        return self.by_view[key].texts
 
     def keep(self, picked: Collection[Key]) -> None:
         """Forget the feeds that nobody looks at."""
-        for key in self._feeds.keys() - {feed_key(one) for one in picked}:
-            del self._feeds[key]
+        for key in self.by_view.keys() - {feed_key(one) for one in picked}:
+            del self.by_view[key]
 
     async def make_all(self, put: Callable[[Key, str], None]) -> None:
         """Make cards, the nearest minute of every feed first; what nobody waits for in little of the time."""
@@ -186,5 +186,5 @@ class CardFeeds:
 
     def _next(self) -> CardFeed | None:
         now_ms = self._clock_ms()
-        unmade = [feed for feed in self._feeds.values() if not feed.ends(now_ms)]
+        unmade = [feed for feed in self.by_view.values() if not feed.ends(now_ms)]
         return min(unmade, key=lambda feed: (bool(feed.texts), feed.made_ms), default=None)

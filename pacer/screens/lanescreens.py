@@ -89,7 +89,7 @@ class LaneScreens:
         )
         for source, n in sorted(self._acts_done):
             self.server.has_done(source, n)
-        self._loop: asyncio.AbstractEventLoop | None = None
+        self.loop: asyncio.AbstractEventLoop | None = None
         self._task: asyncio.Task[None] | None = None
         self._closing = threading.Event()
         self._thread = threading.Thread(target=self._work, name="lane screens", daemon=True)
@@ -100,7 +100,7 @@ class LaneScreens:
     @property
     def ready(self) -> bool:
         """Whether it serves."""
-        return self._loop is not None and self.server.port > 0
+        return self.loop is not None and self.server.port > 0
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -224,7 +224,7 @@ class LaneScreens:
         self._call(self.server.answer, delivered.device, delivered.act.n, done, says)
 
     def _call(self, do: Callable[..., None], *values: Any) -> None:
-        loop = self._loop
+        loop = self.loop
         if loop is not None:
             with suppress(RuntimeError):  # it is closing: a screen that comes back gets everything again
                 loop.call_soon_threadsafe(do, *values)
@@ -238,11 +238,11 @@ class LaneScreens:
             except Exception as wrong:  # whatever it died of, the session runs on
                 logging.getLogger(__name__).exception("Lane screens died")
                 self.trouble = f"Lane screens are off ({_reason(wrong)}); trying again"
-            self._loop, self.server.port = None, 0
+            self.loop, self.server.port = None, 0
             self._closing.wait(AGAIN_S)
 
     async def _serve(self) -> None:
-        self._loop, self._task = asyncio.get_running_loop(), asyncio.current_task()
+        self.loop, self._task = asyncio.get_running_loop(), asyncio.current_task()
         if self._closing.is_set():
             return
         if self._shown is not None:
@@ -271,7 +271,7 @@ class LaneScreens:
             await asyncio.sleep(LOOK_S if self.server.port else 0.1)
 
     def _stop(self) -> None:
-        loop, task = self._loop, self._task
+        loop, task = self.loop, self._task
         if loop is not None and task is not None:
             with suppress(RuntimeError):
                 loop.call_soon_threadsafe(task.cancel)

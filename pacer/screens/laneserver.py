@@ -72,7 +72,7 @@ class LaneServer:
         self._clock_ms, self._boot = clock_ms, boot
         self._keep = keep
         self._page = page
-        self._feeds = CardFeeds(make, pack, clock_ms)
+        self.feeds = CardFeeds(make, pack, clock_ms)
         self._screens: dict[str, ScreenLine] = {}
         self._gone: dict[str, int] = {}
         self._answers: dict[str, dict[int, str]] = {}
@@ -83,7 +83,7 @@ class LaneServer:
         self._unkept = asyncio.Event()
         gate = WebGate(self._page, self.limits, lambda: self.devices.hosts)
         self._screens.clear()
-        self._feeds.clear()
+        self.feeds.clear()
         quiet = logging.getLogger("pacer.screens.sockets")
         quiet.setLevel(logging.CRITICAL)  # what strangers send is their trouble
         async with serve(
@@ -105,7 +105,7 @@ class LaneServer:
             self.port = port_of(server)
             started(self.port)
             async with asyncio.TaskGroup() as tasks:
-                tasks.create_task(self._feeds.make_all(self._put_cards))
+                tasks.create_task(self.feeds.make_all(self._put_cards))
                 tasks.create_task(self._watch())
                 tasks.create_task(self._keep_devices())
 
@@ -113,7 +113,7 @@ class LaneServer:
 
     def show(self, shown: Shown) -> None:
         """Follow a change of the session: every screen gets its cards again."""
-        if not self._feeds.show(shown):
+        if not self.feeds.show(shown):
             return
         for screen in self._screens.values():
             screen.put(self._state(), urgent=True)
@@ -121,7 +121,7 @@ class LaneServer:
 
     def show_anew(self, shown: Shown) -> None:
         """What a server that is started again begins with. Before `run`."""
-        self._feeds.show(shown)
+        self.feeds.show(shown)
 
     def has_done(self, source: str, n: int) -> None:
         """An act was counted before the tablet was killed. Before `run`."""
@@ -236,7 +236,7 @@ class LaneServer:
         sender = asyncio.create_task(screen.send_all())
         screen.put(lambda: self._joined(screen.device))
         screen.put(self._state())
-        self._glance()
+        self.glance()
         try:
             with suppress(ConnectionClosed):
                 await self._listen(screen)
@@ -246,7 +246,7 @@ class LaneServer:
                 del self._screens[name]
                 self._gone[name] = int(self._clock_ms())
                 self._forget_feeds()
-                self._glance()
+                self.glance()
 
     async def _listen(self, screen: ScreenLine) -> None:
         clock = asyncio.get_running_loop().time
@@ -269,7 +269,7 @@ class LaneServer:
                     lambda: _text("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
                 )
             case Pick(lane, view, at_ms):
-                if self._feeds.shown is not None and lane >= len(self._feeds.shown.run.timeline.tracks):
+                if self.feeds.shown is not None and lane >= len(self.feeds.shown.run.timeline.tracks):
                     raise BadMessage("there is no such lane")
                 screen.picked = (lane, view)
                 self.change(screen.device.name, lane=lane, view=view)
@@ -301,7 +301,7 @@ class LaneServer:
     # -- what screens are told ---------------------------------------------------------------------------------
 
     def _joined(self, device: Device) -> str:
-        shown = self._feeds.shown
+        shown = self.feeds.shown
         plan = None if shown is None else shown.run.timeline.plan
         lanes = [] if shown is None else [lane.number for lane in shown.run.timeline.lanes]
         return _text(
@@ -320,7 +320,7 @@ class LaneServer:
         )
 
     def _state(self) -> str:
-        run = None if self._feeds.shown is None else self._feeds.shown.run
+        run = None if self.feeds.shown is None else self.feeds.shown.run
         begun = None if run is None else run.begun
         return _text(
             "state",
@@ -333,7 +333,7 @@ class LaneServer:
     def _feed(self, screen: ScreenLine) -> None:
         """Give a screen the cards that are made already, and have the others made."""
         if screen.picked is not None:
-            screen.put_cards(self._feeds.of(screen.picked), anew=True)
+            screen.put_cards(self.feeds.of(screen.picked), anew=True)
 
     def _put_cards(self, key: tuple[int, str], text: str) -> None:
         for screen in self._screens.values():
@@ -341,16 +341,17 @@ class LaneServer:
                 screen.put_cards([text])
 
     def _forget_feeds(self) -> None:
-        self._feeds.keep({screen.picked for screen in self._screens.values() if screen.picked is not None})
+        self.feeds.keep({screen.picked for screen in self._screens.values() if screen.picked is not None})
 
     # -- the coach's list --------------------------------------------------------------------------------------
 
     async def _watch(self) -> None:
         while True:
             await asyncio.sleep(GLANCE_S)
-            self._glance()
+            self.glance()
 
-    def _glance(self) -> None:
+    def glance(self) -> None:
+        """Bring the coach's list of screens up to date."""
         self.rows = rows_of(self.devices, self._screens, self._gone)
 
     def change(self, name: str, **values: Any) -> None:
@@ -361,7 +362,7 @@ class LaneServer:
 
     def _take_turn(self, name: str, lane: int | None, at_ms: int | None = None) -> None:
         """A device helps at that lane, or at none, since `at_ms` or from now on."""
-        shown = self._feeds.shown
+        shown = self.feeds.shown
         begun = shown is not None and shown.run.begun is not None
         now_ms = shown.at_ms(self._clock_ms()) if shown is not None and begun else BEFORE_MS
         made = self.devices.turn(name, now_ms if at_ms is None else min(at_ms, now_ms), lane)
@@ -370,7 +371,7 @@ class LaneServer:
 
     def _changed(self) -> None:
         self.stamp += 1
-        self._glance()
+        self.glance()
         self._unkept.set()
 
     async def _keep_devices(self) -> None:

@@ -132,13 +132,14 @@ def samples(clip: Clip, volume: int = 100) -> array[int]:
     peak = 32_767 * PEAK * volume / 100 * clip.level / 100
     for tone in clip.tones:
         start = _frames(tone.at_ms)
-        wave_form = _wave_form(tone.hertz, _frames(tone.length_ms), peak)
-        frames[start : start + len(wave_form)] = wave_form
+        wave = tone_samples(tone.hertz, _frames(tone.length_ms), peak)
+        frames[start : start + len(wave)] = wave
     return frames
 
 
 @functools.cache  # a handful of tones make all clips
-def _wave_form(hertz: int, length: int, peak: float) -> array[int]:
+def tone_samples(hertz: int, length: int, peak: float) -> array[int]:
+    """The samples of a tone, faded at both ends."""
     turn, sin = 2 * math.pi * hertz / RATE_HZ, math.sin
     form = array("h", [round(peak * sin(turn * n)) for n in range(length)])
     for frames, falls in ((_frames(RISE_MS), False), (_frames(FALL_MS), True)):

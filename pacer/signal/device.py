@@ -23,7 +23,7 @@ log = logging.getLogger(__name__)
 
 READ_EVERY_MS = 60_000  #: time between two readings of the battery
 
-_ABSENT = {
+ABSENT = {
     "vibrator": "This device does not vibrate for the app.",
     "tts": "This device does not speak.",
     "battery": "This device doesn't report its battery level.",
@@ -55,20 +55,20 @@ class Device:
     ):
         self._clock_ms = clock_ms
         self._notes: dict[str, None] = {}
-        self._facades: dict[str, Facade] = {}
-        for name, sentence in _ABSENT.items():
+        self.facades: dict[str, Facade] = {}
+        for name, sentence in ABSENT.items():
             # On a desktop plyer would rotate the whole screen, which is not up to the app.
             facade = open_facade(name) if name != "orientation" or platform == "android" else None
             if facade is None:
                 self._notes[sentence] = None
             else:
-                self._facades[name] = facade
+                self.facades[name] = facade
         self._speaker = Worker("speaker")
         self._reader = Worker("battery")
         self._readings: tuple[Reading, Reading] | None = None  # since it last charged: first, last
-        self._asked_ms: int | None = None
-        if "vibrator" in self._facades and self._call("vibrator", lambda vibrator: vibrator.exists()) is False:
-            self._give_up("vibrator", _ABSENT["vibrator"])
+        self.asked_ms: int | None = None
+        if "vibrator" in self.facades and self._call("vibrator", lambda vibrator: vibrator.exists()) is False:
+            self._give_up("vibrator", ABSENT["vibrator"])
 
     def notes(self) -> tuple[str, ...]:
         """What this device lacks or what failed, one plain sentence for each."""
@@ -76,7 +76,7 @@ class Device:
 
     def can(self, name: str) -> bool:
         """Whether `vibrator`, `tts`, `battery` or `orientation` is available and has not failed."""
-        return name in self._facades
+        return name in self.facades
 
     def vibrate(self, ms: int) -> None:
         """Vibrate for this long."""
@@ -108,9 +108,9 @@ class Device:
         if not self.can("battery"):
             return None
         now_ms = self._clock_ms()
-        if self._asked_ms is None or now_ms - self._asked_ms >= READ_EVERY_MS:
-            self._asked_ms = now_ms
-            self._reader.put(lambda: self._read(now_ms))
+        if self.asked_ms is None or now_ms - self.asked_ms >= READ_EVERY_MS:
+            self.asked_ms = now_ms
+            self._reader.put(lambda: self.read(now_ms))
         return self._readings[1] if self._readings else None
 
     def lasts(self, minutes: int) -> bool | None:
@@ -133,13 +133,14 @@ class Device:
         self._speaker.close(wait_s)
         self._reader.close(wait_s)
 
-    def _read(self, at_ms: int) -> None:
+    def read(self, at_ms: int) -> None:
+        """Read the battery."""
         status = self._call("battery", lambda facade: dict(facade.status))
         if status is None:
             return
         percent = status.get("percentage")
         if not isinstance(percent, int | float) or not 0 <= percent <= 100:
-            self._give_up("battery", _ABSENT["battery"])  # desktops, and devices that answer 255 or -100
+            self._give_up("battery", ABSENT["battery"])  # desktops, and devices that answer 255 or -100
             return
         reading = Reading(at_ms, int(percent), bool(status.get("isCharging")))
         before = self._readings
@@ -149,7 +150,7 @@ class Device:
             self._readings = (before[0], reading)
 
     def _call(self, name: str, act: Callable[[Facade], Any]) -> Any:
-        facade = self._facades.get(name)
+        facade = self.facades.get(name)
         if facade is None:
             return None
         try:
@@ -160,5 +161,5 @@ class Device:
             return None
 
     def _give_up(self, name: str, sentence: str) -> None:
-        self._facades.pop(name, None)
+        self.facades.pop(name, None)
         self._notes[sentence] = None

@@ -38,7 +38,7 @@ class KivyOutput(Output):
         #: Whether this module set up the fine grid of `GRID_FRAMES`.
         self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
-        self._last: Any = None  # Kivy's sounds have no types
+        self.last: Any = None  # Kivy's sounds have no types
         for sound in self._sounds.values():
             # Without a working device SDL returns sounds of zero length that never play.
             if not sound or sound.length <= 0:
@@ -46,16 +46,16 @@ class KivyOutput(Output):
 
     def play(self, clip: Clip, volume: int) -> None:
         self.stop()
-        self._last = self._sounds[clip.name]
-        self._last.volume = volume / 100
-        self._last.play()
-        if self._last.state != "play":
+        self.last = self._sounds[clip.name]
+        self.last.volume = volume / 100
+        self.last.play()
+        if self.last.state != "play":
             raise Unavailable("The app's own player refused a sound.")
 
     def stop(self) -> None:
-        if self._last:
-            self._last.stop()
-            self._last = None
+        if self.last:
+            self.last.stop()
+            self.last = None
 
     def close(self) -> None:
         self.stop()
@@ -69,7 +69,7 @@ def open_mixer() -> bool:
     It only works before Kivy loads its first sound or asks a loader for its file types: after that,
     Kivy has opened the mixer, and this only adds a reference.
     """
-    for path in _mixer_paths():
+    for path in mixer_paths():
         try:
             opened = ctypes.CDLL(path).Mix_OpenAudio
         except (OSError, AttributeError):
@@ -86,7 +86,7 @@ def _uses_mixer(loader: object) -> bool:
     return bool(classes) and classes[0].__module__.endswith("audio_sdl2")
 
 
-def _mixer_paths() -> Iterator[str]:
+def mixer_paths() -> Iterator[str]:
     """Possible paths of the mixer library that Kivy itself uses, the likeliest first.
 
     Never one that just happens to be on the system: that would be another mixer.

@@ -68,12 +68,12 @@ class Player:
         self._notes: dict[str, None] = {}
         self._temporary: tempfile.TemporaryDirectory | None = None
         self._folder = self._usable(folder)
-        self._output = self._open_next()
+        self.output = self._open_next()
         self._tokens = itertools.count(1)
-        self._changed = threading.Condition()
-        # Everything below is shared with the thread, and protected by `_changed`.
-        self._pending: list[tuple[float, int, Clip]] = []  # a heap
-        self._sounding: tuple[int, Clip, float] | None = None  # token, clip, end
+        self.changed = threading.Condition()
+        # Everything below is shared with the thread, and protected by `changed`.
+        self.pending: list[tuple[float, int, Clip]] = []  # a heap
+        self.sounding: tuple[int, Clip, float] | None = None  # token, clip, end
         self._volume = 100
         self._muted = False
         self._halt = False
@@ -85,12 +85,12 @@ class Player:
     @property
     def name(self) -> str:
         """The back end in use: `plyer`, `kivy` or `silent`."""
-        return self._output.name
+        return self.output.name
 
     @property
     def usual_latency_ms(self) -> int:
         """How early to start this back end, until the coach has tuned it."""
-        return self._output.usual_latency_ms
+        return self.output.usual_latency_ms
 
     def notes(self) -> tuple[str, ...]:
         """What does not work, one plain sentence for each."""
@@ -105,22 +105,22 @@ class Player:
         part that can still come on time sounds. `STOP_ALL` also cancels all later starts, and sounds at
         full volume even when muted.
         """
-        with self._changed:
+        with self.changed:
             token = next(self._tokens)
             if clip is STOP_ALL:
-                self._pending.clear()
-            heapq.heappush(self._pending, (self._clock_ms() if at_ms is None else at_ms, token, clip))
-            self._changed.notify()
+                self.pending.clear()
+            heapq.heappush(self.pending, (self._clock_ms() if at_ms is None else at_ms, token, clip))
+            self.changed.notify()
         return token
 
     def stop(self, token: int | None = None) -> None:
         """Cancel or silence the clip with this token from `start`; without a token, all. Returns at once."""
-        with self._changed:
-            self._pending = [each for each in self._pending if token is not None and each[1] != token]
-            heapq.heapify(self._pending)
-            if self._sounding and token in (None, self._sounding[0]):
+        with self.changed:
+            self.pending = [each for each in self.pending if token is not None and each[1] != token]
+            heapq.heapify(self.pending)
+            if self.sounding and token in (None, self.sounding[0]):
                 self._halt = True
-            self._changed.notify()
+            self.changed.notify()
 
     @property
     def volume(self) -> int:
@@ -129,9 +129,9 @@ class Player:
 
     @volume.setter
     def volume(self, percent: int) -> None:
-        with self._changed:
+        with self.changed:
             self._volume = min(100, max(0, percent))
-            self._changed.notify()
+            self.changed.notify()
 
     @property
     def muted(self) -> bool:
@@ -140,17 +140,17 @@ class Player:
 
     @muted.setter
     def muted(self, muted: bool) -> None:
-        with self._changed:
+        with self.changed:
             self._muted = muted
-            if muted and self._sounding and self._sounding[1] is not STOP_ALL:
+            if muted and self.sounding and self.sounding[1] is not STOP_ALL:
                 self._halt = True
-            self._changed.notify()
+            self.changed.notify()
 
     def close(self) -> None:
         """Silence everything and release the device; later calls do nothing."""
-        with self._changed:
+        with self.changed:
             self._closed = True
-            self._changed.notify()
+            self.changed.notify()
         self._thread.join(timeout=2)
         if self._temporary:
             self._temporary.cleanup()
@@ -194,31 +194,31 @@ class Player:
         while job := self._next_job():
             job()
         with contextlib.suppress(Exception):
-            self._output.close()
+            self.output.close()
         leave_java()
 
     def _next_job(self) -> Callable[[], None] | None:
         """Wait for something to do; None when the player is closed."""
-        with self._changed:
+        with self.changed:
             while not self._closed:
                 if self._halt:
                     return self._silence
-                wait_ms = self._pending[0][0] - self._clock_ms() if self._pending else None
+                wait_ms = self.pending[0][0] - self._clock_ms() if self.pending else None
                 if wait_ms is not None and wait_ms <= _FINE_MS:
                     return self._play_next
-                if self._prepared != (self._output, self._volume):
+                if self._prepared != (self.output, self._volume):
                     return self._prepare
-                self._changed.wait(None if wait_ms is None else min(wait_ms - _FINE_MS, _LOOK_MS) / 1000)
+                self.changed.wait(None if wait_ms is None else min(wait_ms - _FINE_MS, _LOOK_MS) / 1000)
         return None
 
     def _silence(self) -> None:
-        with self._changed:
-            self._halt, self._sounding = False, None
+        with self.changed:
+            self._halt, self.sounding = False, None
         with contextlib.suppress(Exception):
-            self._output.stop()
+            self.output.stop()
 
     def _prepare(self) -> None:
-        self._prepared = (self._output, self._volume)
+        self._prepared = (self.output, self._volume)
         self._insist(lambda output: output.prepare(self._volume))
 
     def _play_next(self) -> None:
@@ -230,24 +230,24 @@ class Player:
             sys.setswitchinterval(usual_s)
 
     def _sleep_and_play(self) -> None:
-        with self._changed:
-            if not self._pending:
+        with self.changed:
+            if not self.pending:
                 return
-            at_ms, token, clip = self._pending[0]
+            at_ms, token, clip = self.pending[0]
         time.sleep(max(0.0, at_ms - self._clock_ms()) / 1000)
-        with self._changed:
-            if self._halt or not self._pending or self._pending[0][1] != token:
+        with self.changed:
+            if self._halt or not self.pending or self.pending[0][1] != token:
                 return  # during the sleep it was stopped, or something came before it
-            heapq.heappop(self._pending)
+            heapq.heappop(self.pending)
             now_ms = self._clock_ms()
             if now_ms - at_ms > LATE_BEEP_MS and (rest := still_right(clip, now_ms - at_ms)):
-                heapq.heappush(self._pending, (at_ms + rest[1], token, rest[0]))
+                heapq.heappush(self.pending, (at_ms + rest[1], token, rest[0]))
                 return
             if clip is not STOP_ALL and (self._muted or now_ms - at_ms > LATE_MS):
                 return
-            if self._sounding and now_ms < self._sounding[2] and self._sounding[1].rank > clip.rank:
+            if self.sounding and now_ms < self.sounding[2] and self.sounding[1].rank > clip.rank:
                 return
-            self._sounding = (token, clip, now_ms + clip.length_ms)
+            self.sounding = (token, clip, now_ms + clip.length_ms)
         volume = 100 if clip is STOP_ALL else self._volume
         self._insist(lambda output: output.play(clip, volume))
 
@@ -256,9 +256,9 @@ class Player:
         while True:
             for _ in range(2):
                 with contextlib.suppress(Exception):
-                    return act(self._output)
+                    return act(self.output)
             with contextlib.suppress(Exception):
-                self._output.close()
-            label = self._output.label
+                self.output.close()
+            label = self.output.label
             self._note(f"{label[0].upper()}{label[1:]} failed and is off.")
-            self._output = self._open_next()
+            self.output = self._open_next()

@@ -101,7 +101,7 @@ def frames(driver, hall, seconds: float, touch: bool = True) -> tuple[list[float
         if touch and count % 6 == 0:
             tapped = time.monotonic()
             driver.append(Touched(at_ms, count % 10, 0, 0, 1, 1, 1, at_ms - 40_000 - count, 4_000))
-            while driver._on_their_way:
+            while driver.on_their_way:
                 driver.settle()
                 time.sleep(0.0002)
             to_disk.append(time.monotonic() - tapped)
@@ -159,7 +159,7 @@ def turned_on(driver):
 def thread_time(hall) -> float:
     """What the server's thread has had of the processor."""
     found: list[float] = []
-    hall._loop.call_soon_threadsafe(lambda: found.append(time.thread_time()))
+    hall.loop.call_soon_threadsafe(lambda: found.append(time.thread_time()))
     while not found:
         time.sleep(0.001)
     return found[0]
@@ -181,7 +181,7 @@ def with_and_without() -> None:
                 making, at = thread_time(hall), time.monotonic()
                 frames(driver, hall, 6, touch=False)
                 loads[0].append((thread_time(hall) - making) / (time.monotonic() - at))
-                while any(not feed.ends(driver.exact_ms()) for feed in list(hall.server._feeds._feeds.values())):
+                while any(not feed.ends(driver.exact_ms()) for feed in list(hall.server.feeds.by_view.values())):
                     frames(driver, hall, 1, touch=False)
                 began, at = thread_time(hall), time.monotonic()
                 made, took = frames(driver, hall, SECONDS)
@@ -217,7 +217,7 @@ def changes() -> None:
         with screens_of(hall) as notes:
             browser = page_of(hall)
             frames(driver, hall, 4, touch=False)
-            first = hall.server._feeds._version
+            first = hall.server.feeds.version
             for number in range(CHANGES):
                 at_ms = driver.at_ms()
                 made.append((time.monotonic(), at_ms))

@@ -116,7 +116,7 @@ def main(repeats: int) -> None:
     row(f"plan_sounds of {len(wanted)} instants", plan, "sorted() of them by time", in_order, "us")
     fresh = []
     for _ in range(5):
-        clip_module._wave_form.cache_clear()
+        clip_module.tone_samples.cache_clear()
         fresh.append(timed_us(lambda: [samples(clip) for clip in CLIPS], 1) / 1000)
     row("rendering all clips", fresh, "one 60 Hz frame", [1000 / 60], "ms")
 

@@ -167,11 +167,11 @@ def editor(coach, name="long-axis-rotation-3"):
     """A plan to be written, its totals worked out."""
     coach.desk.write(name)
     page = coach.page
-    page._rest.cancel()
+    page.until_rest.cancel()
     from pacer.face.editor.pageresults import WorkedOut, worked_out
 
     plan = page.reading.plan
-    page._take(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())
+    page.take_results(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())
 
 
 def broken(coach):

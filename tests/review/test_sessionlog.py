@@ -230,9 +230,9 @@ def test_sentences(entry, sentence):
 
 
 def test_every_kind_of_entry_has_its_sentence():
-    from pacer.session.records.entrytext import _SAID
+    from pacer.session.records.entrytext import SAID
 
-    assert set(_SAID) == set(KINDS.values())
+    assert set(SAID) == set(KINDS.values())
     assert clock(-500) == "-0:01" and names_of(session()).lanes == [4, 5]
 
 

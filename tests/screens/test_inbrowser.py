@@ -166,7 +166,7 @@ def test_what_was_pressed_without_a_network_is_sent_when_it_is_back(chromium):
         until(lambda: told(chromium, "role") == "helps")
         until(lambda: screens.driver.at_ms() > 85_000)
         time.sleep(1.5)
-        screens._loop.call_soon_threadsafe(time.sleep, 7)  # nothing comes, nothing goes
+        screens.loop.call_soon_threadsafe(time.sleep, 7)  # nothing comes, nothing goes
         time.sleep(0.2)
         pressed = screens.driver.at_ms()
         chromium.execute_script("link.act('touch', {lane: 0});")
@@ -247,7 +247,7 @@ def test_the_tablet_has_another_address_and_is_found_without_scanning(chromium):
     with hall(host="0.0.0.0") as screens, played(screens):
         port = screens.server.port
         until(lambda: screens.server.hosts)
-        screens._loop.call_soon_threadsafe(screens.server.name_hosts, (f"127.0.0.1:{port}", f"127.0.0.2:{port}"))
+        screens.loop.call_soon_threadsafe(screens.server.name_hosts, (f"127.0.0.1:{port}", f"127.0.0.2:{port}"))
         chromium.get(f"http://127.0.0.1:{port}/none")
         chromium.execute_script("localStorage.clear();")
         chromium.get(f"http://127.0.0.1:{port}/")

@@ -54,7 +54,7 @@ async def helping(screens, one, name=PHONE, since_ms=0):
     screens.approve(told["number"])
     assert (await one.hear("role"))["role"] == "helps"
     if since_ms is not None:
-        screens._loop.call_soon_threadsafe(lambda: screens.server.change(name, turns=((since_ms, 0),)))
+        screens.loop.call_soon_threadsafe(lambda: screens.server.change(name, turns=((since_ms, 0),)))
         until(lambda: screens.server.devices.known[name].turns == ((since_ms, 0),))
     return told
 
@@ -434,10 +434,10 @@ def test_the_server_dies_and_comes_back_by_itself(monkeypatch):
             raise RuntimeError("no memory")
 
         port = screens.server.port
-        screens._loop.call_soon_threadsafe(lambda: setattr(screens.server, "_glance", die))
+        screens.loop.call_soon_threadsafe(lambda: setattr(screens.server, "glance", die))
         until(lambda: "trying again" in screens.trouble)
         assert screens.trouble == "Lane screens are off (RuntimeError: no memory); trying again"
-        del screens.server._glance
+        del screens.server.glance
         until(lambda: screens.ready)
         assert screens.server.port == port and screens.trouble == ""
         assert asyncio.run(play(screens, seen))["number"] == first["number"]
@@ -447,7 +447,7 @@ def test_a_frame_never_waits_for_the_server():
     """With a server that stands still, frames and entries go on."""
     with hall() as screens:
         stuck = threading.Event()
-        screens._loop.call_soon_threadsafe(stuck.wait)
+        screens.loop.call_soon_threadsafe(stuck.wait)
         began = time.perf_counter()
         for _ in range(200):
             session = screens.driver
@@ -519,7 +519,7 @@ def test_another_pages_script_gets_no_socket(origin):
 
 def test_a_page_from_an_address_that_the_tablet_has_had_is_no_stranger():
     async def play(screens):
-        screens._loop.call_soon_threadsafe(screens.server.name_hosts, ("10.0.0.7:8080",))
+        screens.loop.call_soon_threadsafe(screens.server.name_hosts, ("10.0.0.7:8080",))
         until(lambda: screens.server.devices.hosts[-1:] == ("10.0.0.7:8080",))
         async with screen(screens, origin="http://10.0.0.7:8080") as one:
             assert (await one.join(code=screens.code))["type"] == "joined"
@@ -637,7 +637,7 @@ def test_a_flood_of_connections_costs_no_frame_and_no_entry():
 
         asyncio.run(play())
         load = []
-        screens._loop.call_soon_threadsafe(lambda: load.append(time.thread_time()))
+        screens.loop.call_soon_threadsafe(lambda: load.append(time.thread_time()))
         until(lambda: load)
         assert load[0] < 2.0, "of three seconds"
 

@@ -18,7 +18,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.startlist import ready
-from pacer.show.view.instantview import _out_words
+from pacer.show.view.instantview import finish_words
 from pacer.show.wording.totalstext import summary
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.register.roster import Roster
@@ -83,7 +83,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     last = text_from_ms(-(-timeline.end_ms // 1000) * 1000)
     assert last in ends
     assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]
-    assert _out_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"takes {last}"
+    assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"takes {last}"
     assert re.search(r"(?:finish|ends at) (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
         if finding.message.startswith("ends after"):
@@ -108,7 +108,7 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
         spare = re.search(r", (\S+) spare$", summary(told)[0])[1]
         assert f", {spare} before " in report
         if not timeline.plan.spare_ms:
-            assert _out_words(None, timeline.end_ms, timeline.plan.booking_ms)[1] == (f"{spare} spare",)
+            assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[1] == (f"{spare} spare",)
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])

@@ -40,13 +40,13 @@ def frames(until_ms: float, clock_ms, frame, burden_ms: float = 0) -> None:
 def noting_calls(player, clock_ms) -> list[float]:
     """Record, from now on, when the player calls its back end to play."""
     called: list[float] = []
-    play = player._output.play
+    play = player.output.play
 
     def noted(clip, volume) -> None:
         called.append(clock_ms())
         play(clip, volume)
 
-    player._output.play = noted
+    player.output.play = noted
     return called
 
 
@@ -77,13 +77,13 @@ def clips(_clock_ms) -> dict:
         token, first = begun(COUNTDOWNS[3])
         until(lambda: written(raw) > first + MARGIN)
         player.stop(token)
-        until(lambda: player._sounding is None)
+        until(lambda: player.sounding is None)
         last = written(raw)
         until(lambda: written(raw) > last + MARGIN)
         if last - first < LEAD_MS * RATE_HZ // 1000 - MARGIN or tries == 20:
             break
         now[0] += COUNTDOWNS[3].length_ms
-    facts = {"name": player.name, "notes": player.notes(), "fine_grid": player._output.fine_grid, "tries": tries}
+    facts = {"name": player.name, "notes": player.notes(), "fine_grid": player.output.fine_grid, "tries": tries}
     player.close()
     return facts
 

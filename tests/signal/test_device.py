@@ -27,17 +27,17 @@ class Fakes:
 
 class Facade:
     def __init__(self, fakes, name):
-        self._fakes, self._name = fakes, name
+        self.fakes, self._name = fakes, name
 
     def _did(self, *entry):
-        if self._name in self._fakes.raising:
-            self._fakes.asked.release()
+        if self._name in self.fakes.raising:
+            self.fakes.asked.release()
             raise RuntimeError(f"{self._name} is broken")
-        self._fakes.log.append(entry)
-        self._fakes.asked.release()
+        self.fakes.log.append(entry)
+        self.fakes.asked.release()
 
     def exists(self):
-        return self._fakes.exists_value
+        return self.fakes.exists_value
 
     def vibrate(self, time=1):
         self._did("vibrate", time)
@@ -57,7 +57,7 @@ class Facade:
     @property
     def status(self):
         self._did("status")
-        return self._fakes.status_value
+        return self.fakes.status_value
 
 
 ALL = ("vibrator", "tts", "battery", "orientation")
@@ -162,9 +162,9 @@ def test_the_battery_is_read_on_a_thread_and_not_every_frame(make):
 def read(device, *statuses):
     """Give the device these readings, ten minutes apart, without its thread."""
     for n, (percent, charging) in enumerate(statuses):
-        device._facades["battery"]._fakes.status_value = {"percentage": percent, "isCharging": charging}
-        device._read(n * 600_000)
-    device._asked_ms = 0  # just asked: no thread interferes
+        device.facades["battery"].fakes.status_value = {"percentage": percent, "isCharging": charging}
+        device.read(n * 600_000)
+    device.asked_ms = 0  # just asked: no thread interferes
     return device
 
 

@@ -58,10 +58,10 @@ def test_with_another_provider_it_sounds_without_a_mixer(monkeypatch, tmp_path):
     output = output_kivy.KivyOutput(tmp_path)
     assert output.fine_grid is False
     output.play(output_kivy.CLIPS[0], 40)
-    first = output._last
+    first = output.last
     assert (first.state, first.volume) == ("play", 0.4)
     output.play(output_kivy.CLIPS[1], 100)
-    assert first.state == "stop" and output._last.state == "play"
+    assert first.state == "stop" and output.last.state == "play"
     output.close()
     assert first.unloaded and first.state == "stop"
 
@@ -80,11 +80,11 @@ def test_a_sound_that_does_not_play_is_a_refusal(monkeypatch, tmp_path):
 
 
 def test_without_a_mixer_library_it_still_works(monkeypatch, tmp_path):
-    monkeypatch.setattr(output_kivy, "_mixer_paths", lambda: iter(()))
+    monkeypatch.setattr(output_kivy, "mixer_paths", lambda: iter(()))
     assert output_kivy.open_mixer() is False
     text = tmp_path / "libSDL2_mixer.so"
     text.write_text("no library")
-    monkeypatch.setattr(output_kivy, "_mixer_paths", lambda: iter((str(text), str(tmp_path / "absent"))))
+    monkeypatch.setattr(output_kivy, "mixer_paths", lambda: iter((str(text), str(tmp_path / "absent"))))
     assert output_kivy.open_mixer() is False
 
 
@@ -97,5 +97,5 @@ def test_the_mixer_is_only_looked_for_beside_kivy(monkeypatch, tmp_path):
     (beside / "libSDL2_mixer-2-600b.so").touch()
     (beside / "libSDL2-2.so").touch()
     monkeypatch.setitem(sys.modules, "kivy", types.SimpleNamespace(__file__=str(package / "__init__.py")))
-    found = [Path(path) for path in output_kivy._mixer_paths() if str(tmp_path) in path]
+    found = [Path(path) for path in output_kivy.mixer_paths() if str(tmp_path) in path]
     assert [path.name for path in found] == ["libSDL2_mixer.dylib", "libSDL2_mixer-2-600b.so"]

@@ -89,7 +89,7 @@ def make(clock, tmp_path):
 
     def made(*opens, folder=tmp_path) -> tuple[Player, Output]:
         players.append(Player(opens or (Heard,), folder, clock))
-        return players[-1], players[-1]._output
+        return players[-1], players[-1].output
 
     yield made
     for player in players:
@@ -103,8 +103,8 @@ def wake(player: Player) -> None:
 def dealt_with(player: Player, clock: FakeClock) -> None:
     """Wait until the player has handled every start that is due: only then may time move."""
     deadline = time.monotonic() + PATIENCE_S
-    while player._pending and player._pending[0][0] <= clock.ms:
-        assert time.monotonic() < deadline, player._pending
+    while player.pending and player.pending[0][0] <= clock.ms:
+        assert time.monotonic() < deadline, player.pending
         time.sleep(0.001)
 
 

@@ -344,13 +344,13 @@ class Tags(HeldBoard):
         text = Text(ways, (pad, 0, box.width - 2 * pad, box.height), True, across="middle", lines=lines)
         return Tile(name, box.x - self.x, self.top - box.top, box.width, box.height, (text,), look)
 
-    def _tile_at(self, x: float, y: float) -> Tile | None:
+    def tile_at(self, x: float, y: float) -> Tile | None:
         """A tag is meant by a finger anywhere in its lane's height, a key by one within a wet thumb's height."""
         for tile in self.tiles:
             row = self._rows.get(tile.name)
             if row is not None and row.x <= x < row.right and row.y <= y < row.top:
                 return tile
-        return super()._tile_at(x, y)
+        return super().tile_at(x, y)
 
     def show(self, tiles, cap: float, padding: float) -> None:
         """Show tiles without a background: the view goes on below them."""
@@ -373,7 +373,7 @@ class Tags(HeldBoard):
     def on_touch_down(self, touch) -> bool:
         """Only tags are touched; all else is the view's. A tag that is not a key counts as its lane's water."""
         self._down_at = touch.pos
-        if self._tile_at(*touch.pos) is not None:
+        if self.tile_at(*touch.pos) is not None:
             return super().on_touch_down(touch)
         for lane, box in self._water.items():
             if box.x <= touch.x < box.right and box.y <= touch.y < box.top:

@@ -74,8 +74,9 @@ class EditorPage(WrittenPage):
         if self.list is not None:
             self.list.lay(self, self.reading, self.draft.lines, lanes, self.findings, self.totals, self.stale)
 
-    def _take(self, edits: int, found: WorkedOut) -> None:
-        super()._take(edits, found)
+    def take_results(self, edits: int, found: WorkedOut) -> None:
+        """Show the result, in the list of checks too."""
+        super().take_results(edits, found)
         if self.list is not None:
             self._lay_list()
 
@@ -88,7 +89,7 @@ class EditorPage(WrittenPage):
         """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
-        run = PageKey("run", "Start", self._may_run(), main=True)
+        run = PageKey("run", "Start", self.may_run(), main=True)
         if not self.writing:
             return CLOSE, run
         return (
@@ -134,11 +135,11 @@ class EditorPage(WrittenPage):
             complete(self.draft, name.removeprefix(GROW))
             self.pane.edited()
         elif name.startswith("fix "):
-            self.apply(self._fixes[name])
+            self.apply(self.fixes[name])
         elif name.startswith("missing "):
-            self._apply_missing(self._missing[int(name.split()[1])])
+            self._apply_missing(self.missing[int(name.split()[1])])
         elif name == "lane":
-            self._take_in_hand(self.lane + 1)
+            self.take_in_hand(self.lane + 1)
         elif name.startswith("line "):
             self._close_list()
             self.go_to(int(name.split()[1]))
@@ -212,7 +213,8 @@ class EditorPage(WrittenPage):
         super().close_down()
         self.saving.close(self.draft.text)
 
-    def _may_run(self) -> bool:
+    def may_run(self) -> bool:
+        """Whether the plan as it is written can be run."""
         return self.reading.whole and not (self.totals is not None and not self.stale and self.totals.stops)
 
     def run(self) -> None:

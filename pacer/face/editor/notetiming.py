@@ -49,12 +49,12 @@ class Remarks:
         self.stale = True
         self.fingers: set = set()  #: those on the screen
         self._waits = True  #: waits for the first checks, which give the page its layout
-        self._fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
+        self.fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
         self._lines = list(pane.draft.lines)
         self._open: set[tuple[int, bool]] = set()  #: lines with something below them, and whether that is an error
         self._said_of, self._settled_at = -1, (-1, -1)
         self._quiet = Clock.create_trigger(lambda _dt: self.settle(), QUIET_S)
-        self._trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
+        self.trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
         self._calm = Clock.create_trigger(lambda _dt: self._say_what_waited(), 0)
 
     # -- events -----------------------------------------------------------------------------------------
@@ -72,7 +72,7 @@ class Remarks:
             self._open = {(line + more if line > same else line, mistake) for line, mistake in self._open}
         self._lines = list(new)
         self.stale = True
-        self._trying.cancel()
+        self.trying.cancel()
         self._quiet.cancel()
         self._quiet()
         self.say()
@@ -106,7 +106,7 @@ class Remarks:
 
     def leave(self) -> None:
         """Show nothing more."""
-        for trigger in (self._quiet, self._trying, self._calm):
+        for trigger in (self._quiet, self.trying, self._calm):
             trigger.cancel()
 
     # -- showing -------------------------------------------------------------------------------------------
@@ -117,9 +117,9 @@ class Remarks:
         problems, here = pane.reading.problems, draft.cursor.line
         pane.underlined = underlines(problems)
         typing = self._quiet.is_triggered
-        untried = bool(self._untried())
+        untried = bool(self.untried())
         if untried and not typing:
-            self._trying()
+            self.trying()
         at = draft.edits, here
         if typing or untried or self.fingers or self._waits:
             if draft.edits == self._said_of:
@@ -182,15 +182,16 @@ class Remarks:
             *(each for each in self.findings if each.line == here and each.remedies),
         ]
 
-    def _untried(self) -> list[Problem | Finding]:
-        return [each for each in self._fixable() if self._key_of(each) not in self._fixes]
+    def untried(self) -> list[Problem | Finding]:
+        """What may have a fix that was not tried yet."""
+        return [each for each in self._fixable() if self._key_of(each) not in self.fixes]
 
     def try_next(self) -> None:
         """Try the fixes of one error or check, a few milliseconds in each frame.
 
         Show them all once they are known.
         """
-        untried = self._untried()
+        untried = self.untried()
         if not untried:
             return
         live, lines, said = self._live, self.pane.draft.lines, untried[0]
@@ -198,11 +199,11 @@ class Remarks:
             offered = fixes_for(said, lines, lambda page: live.would(page).problems)
         else:
             offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
-        self._fixes[self._key_of(said)] = tuple(
+        self.fixes[self._key_of(said)] = tuple(
             (fix.says, fix.line - ((said.line or 1) - 1), fix.start, fix.end, fix.text) for fix in offered
         )
         if len(untried) > 1:
-            self._trying()
+            self.trying()
         elif not self._quiet.is_triggered:
             self.settle()
 
@@ -221,7 +222,7 @@ class Remarks:
         line = (said.line or 1) - 1
         return tuple(
             Fix(says, line + step, start, end, text)
-            for says, step, start, end, text in self._fixes.get(self._key_of(said), ())
+            for says, step, start, end, text in self.fixes.get(self._key_of(said), ())
         )
 
     def _together(self, found: Sequence[Finding]) -> Fix | None:

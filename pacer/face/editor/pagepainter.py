@@ -167,7 +167,7 @@ class PaperInk:
                     a, b = laid.edges[min(max(from_, start), len(laid.edges) - 1)], laid.edges[min(to, end)]
                     b = max(b, a + 0.6 * look.cap)
                     Plate(group).put(Box(x0 + a, foot + 0.06 * look.cap, b - a, max(2, 0.13 * look.cap)), theme.float_)
-            self._draw_row(group, line, start, end, x0, foot)
+            self.draw_row(group, line, start, end, x0, foot)
         for note in laid.notes:
             self._draw_note(group, note, top)
 
@@ -183,7 +183,8 @@ class PaperInk:
             place = round(look.box.x + right - texture.width), base - below_base(size)
             group.add(Rectangle(texture=texture, size=texture.size, pos=place))
 
-    def _draw_row(self, group: InstructionGroup, line: int, start: int, end: int, x0: float, foot: float) -> None:
+    def draw_row(self, group: InstructionGroup, line: int, start: int, end: int, x0: float, foot: float) -> None:
+        """Draw part of a line, its words by their weight."""
         look = self.look
         laid, size = look.paper.lines[line], font_size(look.cap)
         text = look.lines[line]

@@ -70,11 +70,11 @@ class LineNowPage(HeldPage):
         self._left: dict[
             str, Draft
         ] = {}  #: what was typed from the chosen set: it is there again until another one is chosen
-        self._fixes: dict[str, Fix] = {}  #: by the keys below the set
+        self.fixes: dict[str, Fix] = {}  #: by the keys below the set
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
-        self._work_out()
+        self.work_out()
 
     @property
     def text(self) -> str:
@@ -86,7 +86,7 @@ class LineNowPage(HeldPage):
         """The pool it is for."""
         return pool_from_text(self.pool_text)
 
-    def _work_out(self) -> None:
+    def work_out(self) -> None:
         try:
             self.totals = totals(plan_of(self.text, self.pool, self.squad), self.squad)
         except Unreadable:
@@ -162,7 +162,7 @@ class LineNowPage(HeldPage):
         top += high + 0.5 * self.gap
         if self.pane is not None:
             gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
-            said, self._fixes = said_tiles((*self.said.here, *gets), self, self.width)
+            said, self.fixes = said_tiles((*self.said.here, *gets), self, self.width)
             return [*tiles, *(tile._replace(top=tile.top + top) for tile in said)]
         choice = self.choice
         chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}
@@ -233,8 +233,8 @@ class LineNowPage(HeldPage):
         if name.startswith(PREFIX):
             put(self.typed.draft, name.removeprefix(PREFIX))
             self.typed.edited()
-        elif name in self._fixes:
-            self._apply(self._fixes[name])
+        elif name in self.fixes:
+            self._apply(self.fixes[name])
         elif name == "letters":
             self.show_letters(self.typed)
         elif word == "count":
@@ -250,7 +250,7 @@ class LineNowPage(HeldPage):
         elif name == "pool":
             place = POOLS.index(self.pool_text) + 1 if self.pool_text in POOLS else 0
             self.pool_text = POOLS[place % len(POOLS)]
-            self._work_out()
+            self.work_out()
         elif name == "type":
             self._type()
         elif name == "keys":
@@ -275,7 +275,7 @@ class LineNowPage(HeldPage):
                     self.choice.leave,
                 ),
             )
-        self._work_out()
+        self.work_out()
 
     def run(self, all_the_same: bool = False) -> None:
         """Start the set, or say why it can't run.
@@ -360,8 +360,8 @@ class LineNowPage(HeldPage):
             self.pane.focus = False
             self.remove_widget(self.pane)
             self.pane = self.remarks = None
-            self._fixes = {}
-        self._work_out()
+            self.fixes = {}
+        self.work_out()
 
     def _typed(self) -> None:
         self._work_out_quietly()

@@ -59,18 +59,18 @@ class WrittenPage(Page):
         self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), StripFoot(self._touched_strip)
         self.board.says_more = False
         self.boards = [self.head]
-        self._working = WorkingOut(squad, self._take)
-        self._rest = Clock.create_trigger(self._work_out, REST_S)
+        self._working = WorkingOut(squad, self.take_results)
+        self.until_rest = Clock.create_trigger(self.work_out, REST_S)
         self._counted = list(draft.lines)  #: the text's lines that the margin's times belong to
         self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the screen
-        self._fixes: dict[str, Fix] = {}  #: by the keys below the text
-        self._missing: tuple[Fix, ...] = ()  #: by the keys of the head
+        self.fixes: dict[str, Fix] = {}  #: by the keys below the text
+        self.missing: tuple[Fix, ...] = ()  #: by the keys of the head
         self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
         for part in (self.pane, self.head, self.board, self.foot_strip):
             self.add_widget(part, index=len(self.children))
         self.remarks.say()
-        self._rest()
+        self.until_rest()
 
     @property
     def margin(self) -> Margin:
@@ -156,7 +156,7 @@ class WrittenPage(Page):
 
     def boards_now(self) -> list[Board]:
         """The boards that a keyboard's focus goes through."""
-        return [self.head, *([self.board] if self._fixes else [])]
+        return [self.head, *([self.board] if self.fixes else [])]
 
     def _say(self) -> None:
         """The notes of the current line have changed."""
@@ -166,7 +166,7 @@ class WrittenPage(Page):
     def _show(self) -> None:
         """Show the totals, the notes of the current line, and the strip with that line lit."""
         lines, reading = self.draft.lines, self.reading
-        said, self._missing = missing_part(reading, lines)
+        said, self.missing = missing_part(reading, lines)
         compact, gets = self.covered > 0, who_gets_what(reading.plan, self.draft.cursor.line, self.squad)
         tiles = head_tiles(
             self,
@@ -178,12 +178,12 @@ class WrittenPage(Page):
             reading.unread,
             self.stale,
             said,
-            self._missing,
+            self.missing,
             compact,
             gets[0].message if gets else "",
         )
         self.head.show(tiles, self.cap, self.padding)
-        tiles, self._fixes = said_tiles(
+        tiles, self.fixes = said_tiles(
             notes_now(
                 (*self.remarks.here, *(gets if compact else ())),
                 reading,
@@ -203,11 +203,12 @@ class WrittenPage(Page):
 
     def _touched_strip(self, lane: int, line: int | None) -> None:
         """A finger on the strip: choose that lane, and the line that it swims there."""
-        self._take_in_hand(lane)
+        self.take_in_hand(lane)
         if line is not None and line < len(self.draft.lines):
             self.go_to(line, focus=False)
 
-    def _take_in_hand(self, lane: int) -> None:
+    def take_in_hand(self, lane: int) -> None:
+        """Choose the lane whose times are in the margin."""
         self.lane = lane % len(self.squad.lanes)
         self.margin = replace(self.margin, times=self.worked.times(self.lane))
         self.pane.lay_again()
@@ -219,8 +220,8 @@ class WrittenPage(Page):
         """The text was changed: show errors, and have the rest worked out when the fingers rest."""
         self._working.drop()
         self.remarks.edited()
-        self._rest.cancel()
-        self._rest()
+        self.until_rest.cancel()
+        self.until_rest()
         self._follow()
         self.show_bar()
         self._show()
@@ -268,12 +269,12 @@ class WrittenPage(Page):
 
     # -- totals -----------------------------------------------------------------------------------------------------
 
-    def _work_out(self, _dt: float) -> None:
+    def work_out(self, _dt: float) -> None:
         """Have the totals worked out on another thread; typing never waits for them."""
         self.remarks.try_next()
         self._working.ask(self.reading.plan, self.draft.edits)
 
-    def _take(self, edits: int, found: WorkedOut) -> None:
+    def take_results(self, edits: int, found: WorkedOut) -> None:
         """Show the result, if it is for the current text.
 
         Not while a finger is on the screen.
@@ -305,11 +306,11 @@ class WrittenPage(Page):
     def _take_what_waited(self) -> None:
         waiting, self._waiting = self._waiting, None
         if waiting is not None:
-            self._take(*waiting)
+            self.take_results(*waiting)
 
     def close_down(self) -> None:
         """Stop working things out."""
         self.pane.focus = False
-        self._rest.cancel()
+        self.until_rest.cancel()
         self.remarks.leave()
         self._working.drop()

@@ -30,9 +30,9 @@ class FigureView(Widget):
         self.figure: Figure | None = None
         self.lit: Spot | None = None
         self.drawing: Drawing | None = None
-        self._words = InstructionGroup()
+        self.words = InstructionGroup()
         self._mesh = Mesh(mode="triangles")
-        for instruction in (Color(1, 1, 1, 1), self._mesh, self._words):
+        for instruction in (Color(1, 1, 1, 1), self._mesh, self.words):
             self.canvas.add(instruction)
         self.bind(size=self._draw, pos=self._draw)
 
@@ -60,7 +60,7 @@ class FigureView(Widget):
         return mark.said if mark is not None else ""
 
     def _draw(self, *_args) -> None:
-        self._words.clear()
+        self.words.clear()
         self.drawing = None
         if self.figure is None or self.width < 2 or self.height < 2:
             self._mesh.vertices, self._mesh.indices = [], []
@@ -101,9 +101,9 @@ class FigureView(Widget):
         size = font_size(one.cap)
         texture = STORE.texture(one.text, size, one.bold)
         x = one.x - {"left": 0, "middle": texture.width / 2, "right": texture.width}[one.across]
-        self._words.add(Color(*getattr(self.theme, one.colour), 1))
+        self.words.add(Color(*getattr(self.theme, one.colour), 1))
         place = round(self.x + x), round(self.y + one.y) - below_base(size)
-        self._words.add(Rectangle(texture=texture, pos=place, size=texture.size))
+        self.words.add(Rectangle(texture=texture, pos=place, size=texture.size))
 
 
 def _snapped(block: Block) -> tuple[int, int]:

@@ -83,7 +83,7 @@ class Files:
         """Let the coach choose files and put them on the shelf."""
         self._choose(
             "open_file",
-            lambda paths, read: self._take(paths, done, read),
+            lambda paths, read: self.take(paths, done, read),
             lambda: self._take_from_folder(done),
             title=self.title,
             multiple=True,
@@ -167,7 +167,7 @@ class Files:
 
     # -- afterwards -------------------------------------------------------------------------------------
 
-    def _take(self, paths: list[str], done: Brought, read: Reader) -> None:
+    def take(self, paths: list[str], done: Brought, read: Reader) -> None:
         """Read what was chosen, on another thread if that may take long, and put it on the shelf."""
         if platform != "android":
             self._put([_read_by(read, path) for path in paths], done)
@@ -203,7 +203,7 @@ class Files:
         if not paths:
             done((), f"there is no file chooser here: put files into {folder} and press again, or {self.instead}")
             return
-        self._take(
+        self.take(
             paths, lambda names, said: done(names, said or f"imported from {folder}"), partial(_by_path, most=self.most)
         )
 

@@ -249,9 +249,10 @@ class SettingsPage(AskingPage):
         """Light the page once, as at a send-off."""
         theme = THEMES[self.settings.theme]
         self.theme = replace(theme, ground=theme.flip, water=theme.flip, ink=theme.flip_ink, dim=theme.flip_ink)
-        Clock.schedule_once(self._dark, FLASH_S)
+        Clock.schedule_once(self.dark, FLASH_S)
 
-    def _dark(self, _dt: float) -> None:
+    def dark(self, _dt: float) -> None:
+        """The flash that shows the setting is over."""
         self.theme = THEMES[self.settings.theme]
         self.lay_out()
 

@@ -209,7 +209,7 @@ class ShelfPage(Page):
         said = when_said(card, self.now_ms())
         right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
         about = ", ".join(filter(None, (card.focus, card.pool)))
-        ways, bold, colour = self._totals_words(card, counted)
+        ways, bold, colour = self.totals_words(card, counted)
         down = 0.5 * pad
         texts = [
             Text((card.title,), (pad, down, inner - right - pad, row), True),
@@ -224,7 +224,8 @@ class ShelfPage(Page):
         whole = max(self.target, down + (high if card.plan is not None else 0) + pad)
         return Tile(f"plan {card.name}", x, top, width, whole, tuple(texts), "key", True, (), pictures)
 
-    def _totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
+    def totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
+        """What a plan's tile says below its title, the longest way first; whether bold; its colour."""
         if card.problems:
             count = len({problem.line for problem in card.problems})
             return (f"{count} line{'s' if count > 1 else ''} cannot be read",), True, "warn"
@@ -263,7 +264,7 @@ class ShelfPage(Page):
         elif name == "all":
             self.end_search()
         elif name == "bring in":
-            self.files.bring_in(self._brought)
+            self.files.bring_in(self.brought)
         elif name == "paste":
             self._paste()
         elif name in ("away", "shelf"):
@@ -343,7 +344,8 @@ class ShelfPage(Page):
         self.searching = False
         self.lay_out()
 
-    def _brought(self, names: tuple[str, ...], said: str) -> None:
+    def brought(self, names: tuple[str, ...], said: str) -> None:
+        """Files were put on the shelf; say what there is to say."""
         self.refresh()
         if said:
             self.tell(said)

@@ -65,7 +65,7 @@ class Board(Widget):
         self._before: dict[tuple, FigureView] = {}
         self.scroller = Scroller(lambda: self._draw_later())
         self._frame = InstructionGroup()
-        self._words: list[tuple[Tile, Words]] = []
+        self.words: list[tuple[Tile, Words]] = []
         self._pictures: dict[tuple, FigureView] = {}  #: as drawn last
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
@@ -155,7 +155,7 @@ class Board(Widget):
 
     def drawn(self) -> list[Words]:
         """Everything written that is in view."""
-        return [words for tile, words in self._words if words.ink and self._in_view(tile, whole=True)]
+        return [words for tile, words in self.words if words.ink and self._in_view(tile, whole=True)]
 
     def _in_view(self, tile: Tile, whole: bool = False) -> bool:
         box = self.box_of(tile)
@@ -167,7 +167,7 @@ class Board(Widget):
     def _draw(self, *_) -> None:
         group = self._frame
         group.clear()
-        self._words, before, self._pictures = [], self._pictures, {}
+        self.words, before, self._pictures = [], self._pictures, {}
         self._before = before
         self._settle()
         foot = self.foot
@@ -260,7 +260,7 @@ class Board(Widget):
             words.put(
                 text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines
             )
-            self._words.append((tile, words))
+            self.words.append((tile, words))
         if tile.name and tile.name == self.focus:
             RoundPlate(group).put(
                 _grown(box, (CLEAR_MM + FOCUS_MM) * mm),

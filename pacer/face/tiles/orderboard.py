@@ -63,7 +63,7 @@ class OrderBoard(Board):
             return True
         if self.dragged is None:
             self.dragged, self.pressed = row, ""
-            self._scrolling = Clock.schedule_interval(self._scroll, SCROLLS_S)
+            self._scrolling = Clock.schedule_interval(self.scroll_on, SCROLLS_S)
         self._at = touch.pos
         self.lifted(row, *touch.pos)
         return True
@@ -86,7 +86,8 @@ class OrderBoard(Board):
             self.dropped(row, *touch.pos)
         return True
 
-    def _scroll(self, _dt: float) -> None:
+    def scroll_on(self, _dt: float) -> None:
+        """Scroll while a row is dragged near an edge."""
         edge = 1.5 * self.cap
         step = 0.4 * self.cap
         if self._at[1] > self.top - edge:

@@ -61,8 +61,8 @@ class Page(PageGrid):
         self.close = close
         self.bar = Board(self._press)
         self.boards: list[Board] = []
-        self._bar_page, self._rows = 0, 1
-        self._pages: tuple[tuple[Placed[PageKey], ...], ...] = ()
+        self.bar_page, self._rows = 0, 1
+        self.bar_pages: tuple[tuple[Placed[PageKey], ...], ...] = ()
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
@@ -173,9 +173,9 @@ class Page(PageGrid):
                     for up, key in enumerate(column)
                 ]
                 left += wide + gap
-        self._pages = self._in_pages((room[0] - left, room[1]), rows)
-        self._bar_page %= max(1, len(self._pages))
-        for placed in self._pages[self._bar_page] if self._pages else ():
+        self.bar_pages = self._in_pages((room[0] - left, room[1]), rows)
+        self.bar_page %= max(1, len(self.bar_pages))
+        for placed in self.bar_pages[self.bar_page] if self.bar_pages else ():
             tiles.append(
                 self._key_tile(
                     placed.key,
@@ -208,7 +208,7 @@ class Page(PageGrid):
         if name == "told":
             self.hush()
         elif name == "more":
-            self._bar_page += 1
+            self.bar_page += 1
             self.show_bar()
         else:
             self.press(name)

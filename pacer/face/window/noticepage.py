@@ -81,7 +81,7 @@ class Notice(Widget):
         self.paragraphs = tuple(paragraphs)
         self.page = 0
         self.clocked = False  #: whether a line at the top is reserved for the clock
-        self._clock = Label(font_name=NAME, bold=True)
+        self.clock_label = Label(font_name=NAME, bold=True)
         self._pages: tuple[tuple[Row, ...], ...] = ((),)
 
     @property
@@ -116,8 +116,8 @@ class Notice(Widget):
         self.clear_widgets()
         self.ground = self._theme.ground
         if self.clocked:
-            self._clock.color = (*self._theme.ink, 1)
-            self.add_widget(self._clock)
+            self.clock_label.color = (*self._theme.ink, 1)
+            self.add_widget(self.clock_label)
             self.on_clock()
         for row in self._pages[page]:
             self._write(row.text, row.heading, self.top - self._edge - self._head - row.below * self._cap)
@@ -141,7 +141,7 @@ class Notice(Widget):
 
     def on_clock(self, *_args) -> None:
         """Write the clock."""
-        label = self._clock
+        label = self.clock_label
         room = self.width - 2 * self._edge
         wide = measure(self.clock, 1.5 * self._cap, True)
         label.font_size = font_size(1.5 * self._cap * min(1, room / wide if wide else 1))

@@ -37,7 +37,7 @@ def build_parser() -> lark.Lark:
 def save_tables() -> None:
     """Save the tables again; needed after a change of the grammar or of Lark."""
     with whole_file(TABLES) as file:
-        file.write(_tables_key())
+        file.write(tables_key())
         build_parser().save(file)
 
 
@@ -46,14 +46,15 @@ def parser() -> lark.Lark:
     """The parser, from its tables if they fit the grammar and Lark, else built."""
     try:
         with TABLES.open("rb") as file:
-            if file.readline() == _tables_key():
+            if file.readline() == tables_key():
                 return lark.Lark.load(file)
     except FileNotFoundError:
         pass
     return build_parser()
 
 
-def _tables_key() -> bytes:
+def tables_key() -> bytes:
+    """What the saved tables were made from: a library and a grammar."""
     return f"lark {lark.__version__}, grammar {crc32(GRAMMAR.read_bytes()):08x}\n".encode()
 
 

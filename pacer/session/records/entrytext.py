@@ -81,7 +81,7 @@ def clock(at_ms: int) -> str:
 
 def said(entry: j.Entry | r.Record, names: Names) -> str:
     """The entry as a sentence, without its time and without a full stop. No swimmer is named."""
-    return _SAID[type(entry)](entry, names)
+    return SAID[type(entry)](entry, names)
 
 
 def _one_or(count: int, one: str, many: str) -> str:
@@ -187,7 +187,7 @@ def _summed(e: r.LaneSummed, n: Names) -> str:
     return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
 
 
-_SAID: dict[type, Callable[[Any, Names], str]] = {
+SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Begun: _begun,
     j.CarriedOn: _carried_on,
     j.Matched: lambda e, n: f"the pool clock shows {_wall(e.phase_ms)} at the start",

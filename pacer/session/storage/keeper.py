@@ -63,14 +63,14 @@ class Keeper:
         self._file: tuple[int, int] | None = None
         self._begun = begun
         self._ended_ms = ended_ms
-        self._rows: list[tuple | None] = []  #: (number, wall_ms, kind, line) by number - 1; None: could not be read
+        self.rows: list[tuple | None] = []  #: (number, wall_ms, kind, line) by number - 1; None: could not be read
         for line in lines:
-            self._rows += [None] * (line.number - 1 - len(self._rows))
-            self._rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
-        self._rows += [None] * (
-            entries - len(self._rows)
+            self.rows += [None] * (line.number - 1 - len(self.rows))
+            self.rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
+        self.rows += [None] * (
+            entries - len(self.rows)
         )  # the last ones may be unreadable, but their numbers are in use
-        self._saved = len(self._rows)
+        self._saved = len(self.rows)
         self._written = (
             self._saved
         )  #: how far the open file has the journal; less than `saved` after starting a new file
@@ -93,7 +93,7 @@ class Keeper:
     @property
     def waiting(self) -> int:
         """How many entries are not on disk yet."""
-        return len(self._rows) - self._saved
+        return len(self.rows) - self._saved
 
     def append(self, entry: Entry | Record) -> int | None:
         """Queue an entry to be saved, and return its number in the journal. Never waits.
@@ -107,11 +107,11 @@ class Keeper:
             entry = replace(entry, boot=self._clock().boot)
         row_text = line_from_entry(entry)
         with self._change:
-            if self._closing or (len(self._rows) - self._saved >= QUEUE and kind not in STEERING):
+            if self._closing or (len(self.rows) - self._saved >= QUEUE and kind not in STEERING):
                 return None
-            number = len(self._rows) + 1
+            number = len(self.rows) + 1
             wall_ms = self._clock().wall_ms
-            self._rows.append((number, wall_ms, kind, row_text))
+            self.rows.append((number, wall_ms, kind, row_text))
             if isinstance(entry, Begun):
                 self._begun = entry
             if isinstance(entry, Ended):
@@ -127,7 +127,7 @@ class Keeper:
         Not for the drawing thread.
         """
         with self._change:
-            wanted = len(self._rows) if number is None else number
+            wanted = len(self.rows) if number is None else number
             return self._change.wait_for(lambda: self._saved >= wanted, timeout_s)
 
     def keep(self, entry: Entry | Record, timeout_s: float = 2.0) -> int:
@@ -157,7 +157,7 @@ class Keeper:
         while True:
             with self._change:
                 idle = not self._change.wait_for(lambda: self._closing or self._damage or self._unwritten(), SEEN_S)
-                upto, closing = len(self._rows), self._closing
+                upto, closing = len(self.rows), self._closing
                 damage, self._damage = self._damage, None
             if closing and deadline is None:
                 deadline = time.monotonic() + self._retry_s * 2
@@ -165,7 +165,7 @@ class Keeper:
                 if damage is not None:
                     raise damage
                 if self._unwritten() or (idle and self._present and self._ended_ms is None):
-                    self._write(upto)
+                    self.write(upto)
             except (sqlite3.Error, OSError, StoreTrouble, stores.Damaged) as error:
                 self._cope(error)
                 if deadline is not None and time.monotonic() > deadline:
@@ -199,12 +199,12 @@ class Keeper:
                 self._checking = None
 
     def _unwritten(self) -> bool:
-        return self._written < len(self._rows)
+        return self._written < len(self.rows)
 
-    def _write(self, upto: int) -> None:
+    def write(self, upto: int) -> None:
         """Bring the file up to entry `upto`, in one transaction."""
-        connection = self._open()
-        rows = [row for row in self._rows[self._written : upto] if row is not None]
+        connection = self.open_file()
+        rows = [row for row in self.rows[self._written : upto] if row is not None]
         instant = self._clock()
         connection.execute("begin immediate")
         if not self._present:
@@ -249,7 +249,7 @@ class Keeper:
             (*values, sum_of(*values)),
         )
 
-    def _open(self) -> sqlite3.Connection:
+    def open_file(self) -> sqlite3.Connection:
         """The connection to the file that exists now."""
         if self._lock is None:
             self._lock = self.store.claim()

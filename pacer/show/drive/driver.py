@@ -68,7 +68,7 @@ class Driver(Starting, Ending):
         self.matched = any(map(_matches, self.journal))  #: whether the session is synced to the pool clock
         self.top: WallTop | None = None  #: when the pool clock was seen to pass :00, in this session or an earlier one
         self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when that was seen again
-        self._on_their_way: list[tuple[Entry | Record, Kept]] = []
+        self.on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
         self._drift: Drift | None = None
         self._asked: tuple[Run, Run, Run] | None = None
@@ -236,7 +236,7 @@ class Driver(Starting, Ending):
         """
         if proposal.entry is None:
             return proposal.ways
-        if proposal.run is not self.run or self._on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
+        if proposal.run is not self.run or self.on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
             return "The session moved on. Press again.", "press again"
         return self.append(proposal.entry)
 
@@ -266,12 +266,12 @@ class Driver(Starting, Ending):
                     "not saved",
                 )
         if isinstance(entry, Stopped):
-            for earlier, _ in self._on_their_way:
+            for earlier, _ in self.on_their_way:
                 self._count(earlier)
-            self._on_their_way.clear()
+            self.on_their_way.clear()
             self._count(entry)
         else:
-            self._on_their_way.append((entry, kept or _safe))
+            self.on_their_way.append((entry, kept or _safe))
         return self._settle()
 
     def settle(self) -> tuple[str, ...]:
@@ -284,14 +284,14 @@ class Driver(Starting, Ending):
 
     def _settle(self) -> tuple[str, ...]:
         told: tuple[str, ...] = ()
-        while self._on_their_way:
-            entry, kept = self._on_their_way[0]
+        while self.on_their_way:
+            entry, kept = self.on_their_way[0]
             late = kept()
             if late is None:
                 break
             if late:
                 told = f"not saved yet ({late})", "not saved yet"
-            del self._on_their_way[0]
+            del self.on_their_way[0]
             self._count(entry)
         return told
 

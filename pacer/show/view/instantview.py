@@ -52,7 +52,7 @@ def pool_view(
     touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the hand) moves every
     `glide_ms`, in all views.
     """
-    reader = _reader(run.timeline, run.course)
+    reader = reader_of(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     bands = tuple([lane.band(at_ms, run, phase_ms, places, glide_ms) for lane in reader.lanes])
     if run.ended_ms is not None:
@@ -81,7 +81,7 @@ def pool_view(
 
 def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneNow:
     """The lane at index `lane` of the squad, for its swimmers."""
-    reader = _reader(run.timeline, run.course)
+    reader = reader_of(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     if run.ended_ms is not None:
         home = _homeward(run.timeline, run.course)
@@ -150,7 +150,7 @@ def _shared(states: set[str]) -> str:
 
 def forget() -> None:
     """Forget every text worked out so far: needed after the words have changed."""
-    _reader.cache_clear()
+    reader_of.cache_clear()
     _newest.clear()
     _homeward.cache_clear()
     doing_words.cache_clear()
@@ -160,7 +160,8 @@ _newest: list[PoolReader] = []  #: what was worked out last: unchanged lanes kee
 
 
 @lru_cache(maxsize=4)
-def _reader(timeline: Timeline, course: Course) -> PoolReader:
+def reader_of(timeline: Timeline, course: Course) -> PoolReader:
+    """The pool's reader for a timeline, kept for the next frames."""
     made = PoolReader(timeline, course, _newest[0] if _newest else None)
     _newest[:] = [made]
     return made
@@ -208,11 +209,11 @@ def session_words(run: Run, at_ms: int) -> tuple[str, str]:
 
 def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
     """When everybody is out, until when the pool is booked, and whether that is over."""
-    return _out_words(run.begun, finish_ms(run, at_ms), run.timeline.plan.booking_ms)
+    return finish_words(run.begun, finish_ms(run, at_ms), run.timeline.plan.booking_ms)
 
 
 @lru_cache(64)
-def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
+def finish_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
     """Before a start is set, how much time is spare.
 
     After that two times of day, the finish and the minute to which the pool is booked.

@@ -42,13 +42,13 @@ def session(kind: str):
 
 def note_calls(player, driver, called: list) -> None:
     """Write down what the player is told to sound, and at which session time, from now on."""
-    play = player._output.play
+    play = player.output.play
 
     def noted(clip, volume) -> None:
         called.append((driver.at_ms(), clip.name))
         play(clip, volume)
 
-    player._output.play = noted
+    player.output.play = noted
 
 
 class Steps:
@@ -76,13 +76,13 @@ class Steps:
 
     def watch(self, player) -> None:
         """From now on see when the player's thread waits."""
-        wait = player._changed.wait
+        wait = player.changed.wait
 
         def watched(timeout=None):
             self._waiting.set()
             return wait(timeout)
 
-        player._changed.wait = watched
+        player.changed.wait = watched
 
     def go_on(self, player) -> None:
         """One step."""
@@ -101,13 +101,13 @@ class Steps:
                 self._waiting.set()
                 time.sleep(0.001)
 
-        player._output.prepare = prepare
+        player.output.prepare = prepare
         player.volume = 90
 
     def _settle(self, player) -> None:
-        with player._changed:
+        with player.changed:
             self._waiting.clear()
-            player._changed.notify()
+            player.changed.notify()
         assert self._waiting.wait(60), "the player's thread stands still"
 
 

@@ -37,12 +37,10 @@ class Deck:
 
         self.window, self.whole = window, tuple(window.size)
         self.now_ms, self.wall_ms = 50_000_000, EVENING_MS
-        self.kept, self.closed, self.begun_again = [], 0, 0
+        self.kept, self.closed, self.begun_again, self.reads = [], 0, 0, 0
         Metrics.dpi = dpi
         window.size = size
-        self.driver = Driver(
-            made or timeline(lanes), now_ms=lambda: self.now_ms, wall_ms=lambda: self.wall_ms, store=store
-        )
+        self.driver = Driver(made or timeline(lanes), now_ms=self._read, wall_ms=lambda: self.wall_ms, store=store)
         self.shell = Shell(self.driver, settings, keep=self.kept.append, close=self._closed, again=self._again, **shell)
         self.keyboard = Keyboard(self.shell)
         window.add_widget(self.shell)
@@ -50,6 +48,10 @@ class Deck:
         self.shell.size, self.shell.pos = size, (0, 0)
         self.shell.notices.greet()
         self.frame()
+
+    def _read(self):
+        self.reads += 1
+        return self.now_ms
 
     def _closed(self):
         self.closed += 1

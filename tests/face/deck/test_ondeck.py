@@ -113,7 +113,7 @@ def test_keys_are_seen_whole_and_their_words_stand_in_the_middle(deck, size, dpi
     for each in body.tiles:
         box = body.box_of(each)
         assert box.y >= body.y - 0.5 or box.top <= body.y + 0.5, f"{each.name} is cut off"
-    seen = [(each, words) for each, words in body._words if len(words.ink) == 2]
+    seen = [(each, words) for each, words in body.words if len(words.ink) == 2]
     assert len(seen) > 5
     for each, words in seen:
         box = body.box_of(each)

@@ -87,9 +87,7 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             await two.join(name=OTHER, code=screens.code)
             await one.send("pick", lane=0, view="lane")
             await framed(lambda: len(screens.rows) == 2 and screens.rows[0].lane == 0)
-            assert (
-                leaf._said(screens.rows[0])[0] == "Screen 1, can help" and leaf._said(screens.rows[1])[0] == "Screen 2"
-            )
+            assert leaf.said(screens.rows[0])[0] == "Screen 1, can help" and leaf.said(screens.rows[1])[0] == "Screen 2"
             leaf.press("screen 1")
             assert glass.shell.deck.deck.leaf.title == "Screen 1"
             do(glass, "let help")
@@ -98,7 +96,7 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             at_ms = glass.shell.driver.at_ms()
             await one.send("act", **one.signed("touch", at_ms=at_ms - 500, lane=0))
             await framed(lambda: isinstance(glass.shell.driver.journal[-1], Touched))
-            await framed(lambda: leaf._said(screens.rows[0])[0] == "Screen 1, helps")
+            await framed(lambda: leaf.said(screens.rows[0])[0] == "Screen 1, helps")
             do(glass, "send away")
             await one.gone()
             await framed(lambda: len(screens.rows) == 1)

@@ -66,10 +66,10 @@ def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dp
         for lane, box in zip(taken, boxes):
             band = deck.shell.view.face.bands[lane]
             assert band.box.y - 2 <= box.y and box.top <= band.box.top + 2, "in its own lane"
-            assert deck.shell.on_deck.tags._tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, (
+            assert deck.shell.on_deck.tags.tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, (
                 "no finger means it yet"
             )
-    assert deck.shell.on_deck.tags._tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", (
+    assert deck.shell.on_deck.tags.tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", (
         "a finger has the lane's height"
     )
     deck.go(13_000)
@@ -114,7 +114,7 @@ def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(d
         told = " ".join(said(piece) for piece in tags.drawn())
         assert "pause" in told or (size == (800, 1280) and lanes >= 6), told
         above = deck.shell.view.face.bands[1 - lane].water
-        assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), (
+        assert all(tags.tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), (
             "another lane's water is that lane's"
         )
 
@@ -209,7 +209,7 @@ def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
     if what == "change":
         tags = deck.shell.on_deck.tags
         high = 15 * dpi / 25.4
-        assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), (
+        assert all(tags.tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), (
             "as high as a wet thumb needs"
         )
 

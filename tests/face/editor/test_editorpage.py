@@ -26,8 +26,8 @@ def coach(window, tmp_path):
 
 def settled(page):
     """Fingers rest until the totals have come."""
-    page._rest.cancel()
-    page._work_out(0)
+    page.until_rest.cancel()
+    page.work_out(0)
     for thread in threading.enumerate():
         if thread.name == "totals":
             thread.join(30)
@@ -46,7 +46,7 @@ def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_bet
                 coach.key(13)
             else:
                 coach.window.dispatch("on_textinput", char)
-            page._work_out(0)  # as if fingers had rested; the next key drops it
+            page.work_out(0)  # as if fingers had rested; the next key drops it
     settled(page)
     text = page.draft.text
     assert "4 x 50 kick, rest 0:15" in text and not page.stale
@@ -67,7 +67,7 @@ def test_words_stand_where_the_one_before_ends_bold_or_not(coach, line):
     pane = page.pane
     row = page.draft.lines.index(line)
     painted = InstructionGroup()
-    pane.ink._draw_row(painted, row, 0, len(line), 0.0, 0.0)
+    pane.ink.draw_row(painted, row, 0, len(line), 0.0, 0.0)
     pieces = [each for each in painted.children if isinstance(each, Rectangle)]
     space = pane.paper.advance(" ", False)
     gaps = [later.pos[0] - first.pos[0] - first.size[0] for first, later in pairwise(pieces)]
@@ -122,7 +122,7 @@ def test_the_margin_has_the_times_of_the_lane_in_hand_and_they_go_with_their_lin
     timeline = page.worked.timeline
     times = page.pane.margin.times
     for lane in (0, 5):
-        page._take_in_hand(lane)
+        page.take_in_hand(lane)
         times = page.pane.margin.times
         first = next(found for found in timeline.tracks[lane].passes if found.section == 2)
         line = first.laneline.line.span.line - 1
@@ -169,7 +169,7 @@ def test_rounds_that_overrun_are_offered_as_a_range(coach):
     coach.touch("Main set, 1 to 3 rounds")
     assert page.draft.lines[3] == "Main set, 1 to 3 rounds"
     settled(page)
-    assert page.totals.over_ms == 0 and not page._fixes
+    assert page.totals.over_ms == 0 and not page.fixes
 
 
 def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
@@ -181,7 +181,7 @@ def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
     assert page.draft.lines[0] == "pool: 25 m" and coach.sees("write its first set")
     coach.touch("4 x 50 free on 1:00")
     settled(page)
-    assert page.reading.whole and page._may_run() and not page._missing
+    assert page.reading.whole and page.may_run() and not page.missing
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])

@@ -58,7 +58,7 @@ def test_the_line_in_hand_says_which_lane_has_which_interval_after_what_is_wrong
 
     assert said()[-1] == "Lanes 1, 2 on 0:40; lanes 3, 4 on 3:00; lanes 5, 6 on 3:10."
     settled(page)
-    while page.remarks._untried():
+    while page.remarks.untried():
         page.remarks.try_next()
     page.remarks.settle()
     coach.frame()

@@ -34,13 +34,13 @@ def page(coach):
     """A plan with a check in line 6 and mistakes in lines 7 and 8, of which nothing is worked out yet."""
     coach.desk.write(coach.desk.shelf.add(TIGHT).name)
     made = coach.page
-    made._rest.cancel()
-    made.remarks._trying.cancel()
+    made.until_rest.cancel()
+    made.remarks.trying.cancel()
     EventLoop.idle()
-    made._rest.cancel()
-    made.remarks._trying.cancel()
-    made._take(made.draft.edits, worked(replace(totals(made.reading.plan, made.squad), findings=())))
-    made.remarks._trying.cancel()
+    made.until_rest.cancel()
+    made.remarks.trying.cancel()
+    made.take_results(made.draft.edits, worked(replace(totals(made.reading.plan, made.squad), findings=())))
+    made.remarks.trying.cancel()
     made.remarks.stale = True
     EventLoop.idle()
     return made
@@ -48,7 +48,7 @@ def page(coach):
 
 def tried(page):
     """All fixes are known, and the fingers rest."""
-    while page.remarks._untried():
+    while page.remarks.untried():
         page.remarks.try_next()
     page.remarks.settle()
     EventLoop.idle()
@@ -56,7 +56,7 @@ def tried(page):
 
 def counted(page):
     """The totals have come."""
-    page._take(page.draft.edits, worked(totals(page.reading.plan, page.squad)))
+    page.take_results(page.draft.edits, worked(totals(page.reading.plan, page.squad)))
     EventLoop.idle()
 
 
@@ -105,9 +105,9 @@ def test_two_mistakes_of_a_line_are_said_together_and_each_has_its_fix(coach, pa
 def test_fixes_are_offered_all_at_once(page):
     page.go_to(6)
     for tried_out in range(2):
-        assert len(page.remarks._untried()) == 2 - tried_out and not chips(page)
+        assert len(page.remarks.untried()) == 2 - tried_out and not chips(page)
         page.remarks.try_next()
-        page.remarks._trying.cancel()
+        page.remarks.trying.cancel()
         EventLoop.idle()
     assert set(chips(page)) == {"back", "“bakc”"}
 
@@ -122,7 +122,7 @@ def test_nothing_is_said_of_a_line_while_it_is_written(coach, page):
     tried(page)
     for char in "  2 x 50 fre on 1:15":
         coach.window.dispatch("on_textinput", char)
-    page._rest.cancel()
+    page.until_rest.cancel()
     line = page.draft.cursor.line
     assert page.pane.underlined[line]
     before = tops(page)
@@ -201,7 +201,7 @@ def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(pa
     page.press("list")
     EventLoop.idle()
     before = [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")]
-    page._take(page.draft.edits, worked(None))
+    page.take_results(page.draft.edits, worked(None))
     EventLoop.idle()
     bare = [tile.name for tile in page.list.tiles if tile.name]
     counted(page)
@@ -243,7 +243,7 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     page.pane.choose_all()
     for char in "10 x 100 fre on 1:40":
         coach.window.dispatch("on_textinput", char)
-    assert page.pane.underlined[0] and not page._fixes
+    assert page.pane.underlined[0] and not page.fixes
     before = (*page.pane.pos, *page.pane.size), page.bar.pos, page.bar.tiles
     tried(page)
     coach.frame()
@@ -253,7 +253,7 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
         "its place is kept for it, in view"
     )
     coach.finger(*middle(box))
-    assert page.text == "10 x 100 free on 1:40" and not page._fixes
+    assert page.text == "10 x 100 free on 1:40" and not page.fixes
     assert before[0] == (*page.pane.pos, *page.pane.size)
     coach.touch("Choose")
     assert page.pane is None and page.remarks is None

@@ -70,7 +70,7 @@ def test_all_that_is_filled_is_one_mesh(window):
     view = shown(window, bare=True)
     drawing = [each for each in view.canvas.children if type(each).__name__ in ("Mesh", "Rectangle", "Line")]
     assert len(drawing) == 1 and isinstance(drawing[0], Mesh)
-    assert len(view._words.children) == 0
+    assert len(view.words.children) == 0
 
 
 def test_a_touch_tells_what_is_swum_there(window):

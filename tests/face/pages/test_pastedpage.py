@@ -112,7 +112,7 @@ def test_imported_pages_are_looked_at_one_after_the_other(shelf, tmp_path: Path)
     files = shelf.page.files
     for name in ("tuesday", "thursday"):
         (tmp_path / f"{name}.txt").write_text(f"{name} 25m\n\nMain\n- 8 x 50 kick = 400\n", encoding="utf-8")
-    files._take([str(tmp_path / f"{name}.txt") for name in ("tuesday", "thursday")], shelf.page._brought, _by_path)
+    files.take([str(tmp_path / f"{name}.txt") for name in ("tuesday", "thursday")], shelf.page.brought, _by_path)
     for name in ("tuesday", "thursday"):
         assert shelf.page.card.page.plan.title == name
         shelf.page.card.press("save")

@@ -106,7 +106,7 @@ def test_speech_vibration_and_flash_show_themselves(coach, monkeypatch):
     assert not coach.kept.flash
     row(coach, "flash")
     assert coach.kept.flash and coach.page.theme.ground == coach.page.theme.flip
-    coach.page._dark(0)
+    coach.page.dark(0)
     assert coach.page.theme.name == "dark" and coach.page.theme.ground != coach.page.theme.flip
 
 

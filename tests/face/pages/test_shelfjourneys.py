@@ -286,7 +286,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
             ),
         ),
     )
-    ways, _, colour = page._totals_words(page.cards[0], counted)
+    ways, _, colour = page.totals_words(page.cards[0], counted)
     assert (
         colour == "warn"
         and ways[1] == "can't run: give the lanes a Group in the squad"

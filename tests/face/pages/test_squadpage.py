@@ -121,9 +121,9 @@ def test_a_lane_dragged_at_the_edge_scrolls_on(coach):
     touch.touch_down()
     touch.touch_move(x, y - 60)
     touch.touch_move(x, board.y + 5)
-    board._scroll(0)
+    board.scroll_on(0)
     for _ in range(60):
-        board._scroll(0)
+        board.scroll_on(0)
         coach.frame()
     assert board.scroller.offset == round(board.scroller.most) > 0
     touch.touch_move(x, middle(board, "grip 0")[1])  # it stands last by now

@@ -232,9 +232,9 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
         for char in typed:
             coach.window.dispatch("on_textinput", char)
         assert "Letters" in (*pinned, page.keys()[0].label)
-        page._bar_page = 0
+        page.bar_page = 0
         page.show_bar()
-        for _ in page._pages:
+        for _ in page.bar_pages:
             places.append(
                 {
                     tile.texts[0].ways[0]: (tile.x, tile.top, tile.width, tile.height)
@@ -246,7 +246,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     assert len(places[0]) == len(pinned) and len(places) > 4 and all(each == places[0] for each in places), places
     others = [
         tile
-        for _ in page._pages
+        for _ in page.bar_pages
         if page.bar.press("more") is None
         for tile in page.bar.tiles
         if tile.name not in [key.name for key in page.pinned()]
@@ -261,7 +261,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
             and top < tile.bottom - 1
         ]
     page.bar.press("letters")
-    page._bar_page = 0
+    page.bar_page = 0
     page.show_bar()
     assert {"Close", "Start", "Undo"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
 

@@ -82,7 +82,7 @@ class Monkey:
         assert squads.current and squads.cards()
         if coach.shell is not None:
             driver, keeper = coach.shell.driver, desk.opened.keeper
-            assert len(driver.journal) == len(keeper._rows) and not keeper.trouble
+            assert len(driver.journal) == len(keeper.rows) and not keeper.trouble
         else:
             assert any(able for _, able, _ in coach.written())  # there is always something to press
 

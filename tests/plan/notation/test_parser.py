@@ -24,7 +24,7 @@ LINES = (
 def test_the_tables_are_those_of_the_grammar():
     key = parser.TABLES.read_bytes().split(b"\n", 1)[0].decode()
     version, grammar = key.split(", ")
-    assert grammar == parser._tables_key().decode().strip().split(", ")[1], "save_tables() has not been run"
+    assert grammar == parser.tables_key().decode().strip().split(", ")[1], "save_tables() has not been run"
     if version != f"lark {lark.__version__}":
         pytest.skip(f"the tables are from {version}")
     built = parser.build_parser()

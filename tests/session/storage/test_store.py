@@ -112,8 +112,8 @@ def test_the_list_of_sessions(store, closing):
 
 def test_append_returns_before_the_disk_does(store, closing, monkeypatch):
     gate = threading.Event()
-    through = keepers.Keeper._write
-    monkeypatch.setattr(keepers.Keeper, "_write", lambda self, upto: gate.wait(20) and through(self, upto))
+    through = keepers.Keeper.write
+    monkeypatch.setattr(keepers.Keeper, "write", lambda self, upto: gate.wait(20) and through(self, upto))
     keeper = closing(begin(store, kept(), clock=clock))
     assert keeper.append(ZERO) == 1 and keeper.saved == 0 and keeper.waiting == 1
     assert not keeper.wait(timeout_s=0.02)
@@ -550,7 +550,7 @@ def test_a_file_that_breaks_while_the_session_runs(store, keeper, monkeypatch):
         keeper.append(entry)
     assert keeper.wait()
     store.path.write_bytes(b"\xff" * store.path.stat().st_size)
-    opens = keepers.Keeper._open
+    opens = keepers.Keeper.open_file
     broken = iter([_error("database disk image is malformed", 11, sqlite3.DatabaseError)])
 
     def noticed(self):
@@ -558,7 +558,7 @@ def test_a_file_that_breaks_while_the_session_runs(store, keeper, monkeypatch):
             raise error
         return opens(self)
 
-    monkeypatch.setattr(keepers.Keeper, "_open", noticed)
+    monkeypatch.setattr(keepers.Keeper, "open_file", noticed)
     keeper.append(Held(70 * S))
     assert keeper.wait(timeout_s=10)
     found = store.session(1)

@@ -17,7 +17,7 @@ from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state, last_swims, places
 from pacer.session.running.replay import apply, fresh, resume_mark
 from pacer.show.view import instantview as view_module
-from pacer.show.view.instantview import _out_words, dial_view, forget, lane_view, pool_view
+from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways
 from pacer.show.view.viewvalues import WAIT
 from pacer.show.wording.briefing import changeover_view
@@ -188,7 +188,7 @@ def test_the_end_of_the_booking_is_one_time_of_day_and_what_is_said_of_it_never_
     end_ms = run.timeline.end_ms
     started = Begun(0, 0, WALL_MS + second * 1000, "+01:00")
     for spare_ms in (-1_000, 0, 1_000, 61_000):
-        out, (booked, short), over = _out_words(started, end_ms, end_ms + spare_ms)
+        out, (booked, short), over = finish_words(started, end_ms, end_ms + spare_ms)
         minutes = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (out, booked, short)]
         past = minutes[0] - minutes[1]
         assert minutes[1] == minutes[2] and over == (spare_ms < 0) == (past > 0) == booked.startswith(
@@ -196,7 +196,7 @@ def test_the_end_of_the_booking_is_one_time_of_day_and_what_is_said_of_it_never_
         ) == short.startswith("over")
         assert past >= -spare_ms / 60_000 - 1, "at most the seconds of a minute more to spare than there is"
     bookings = {
-        _out_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ")
+        finish_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ")
         for later in (-500_000, 0, 30_000, 700_000)
     }
     assert len(bookings) == 1, "however the session goes"
@@ -498,9 +498,9 @@ def test_memory_is_bounded():
     for at_ms in range(0, run.timeline.end_ms, 3_500):
         pool_view(run, at_ms)
         lane_view(run, 0, at_ms)
-    lane = view_module._reader(run.timeline, run.course).lanes[0]
+    lane = view_module.reader_of(run.timeline, run.course).lanes[0]
     assert len(lane.texts) <= 512 and len(lane.phases) <= 512 and len(lane.ways.known) <= 256
-    assert view_module._reader.cache_info().maxsize <= 8
+    assert view_module.reader_of.cache_info().maxsize <= 8
 
 
 def test_words_can_be_half_as_long_again(run):

@@ -60,7 +60,7 @@ class ScreensLeaf(Leaf):
         screens = self._screens
         if screens is None:
             return None
-        return screens.scanned, screens.code, screens.trouble, tuple(self._said(row) for row in screens.rows)
+        return screens.scanned, screens.code, screens.trouble, tuple(self.said(row) for row in screens.rows)
 
     def build(self, column: Column, upright: bool) -> None:
         """The key that turns them on; or everything about them."""
@@ -78,7 +78,7 @@ class ScreensLeaf(Leaf):
         elif not screens.trouble:
             column.say("Starting", colour="dim")
         for row in screens.rows:
-            name, ways = self._said(row)
+            name, ways = self.said(row)
             column.row(Cell(str(Deed("screen", row.number)), ways, label=(name,), across="left"))
         if not screens.rows:
             column.say("No screen has joined yet.", colour="dim")
@@ -113,7 +113,7 @@ class ScreensLeaf(Leaf):
         )
         column.top += high + column.gap
 
-    def _said(self, row: Row) -> tuple[str, tuple[str, ...]]:
+    def said(self, row: Row) -> tuple[str, tuple[str, ...]]:
         """A screen's name and whether it helps, and its state, the longest way first."""
         lanes = self.driver.run.timeline.lanes
         known = row.lane is not None and row.lane < len(lanes)
@@ -170,12 +170,12 @@ class OneScreenLeaf(ScreensLeaf):
 
     def note(self) -> tuple[str, ...]:
         """How it is."""
-        return ("it was sent away",) if self._row is None else self._said(self._row)[1]
+        return ("it was sent away",) if self._row is None else self.said(self._row)[1]
 
     def stamp(self) -> Hashable:
         """Its state."""
         row = self._row
-        return None if row is None else (row.helps, row.can_help, row.connected, self._said(row))
+        return None if row is None else (row.helps, row.can_help, row.connected, self.said(row))
 
     def build(self, column: Column, upright: bool) -> None:
         """Its keys; a screen that joined by typed code can't be allowed to help."""
