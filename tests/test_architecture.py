@@ -120,13 +120,12 @@ def test_the_readme_shows_what_timeline_prints_and_every_caution(capsys):
     assert not [caution for caution in CAUTIONS if caution.text not in readme]
 
 
-#: What tests read that is private to somebody else, who has no public name for it: the frame rate of Kivy's clock, the
-#: thread and the path of a device's player and chooser in plyer, the end of a process without a farewell in Python.
+#: What tests read that is private to somebody else, who has no public name for it: the frame rate of Kivy's clock,
+#: how plyer's chooser finds the path behind a URI, the end of a process without a farewell in Python.
 PRIVATE: dict[str, set[str]] = {
     "face/clock/session_child.py": {"_max_fps"},
     "session/storage/killed.py": {"_exit"},
     "signal/test_documents.py": {"_resolve_uri"},
-    "signal/test_output_plyer.py": {"_thread"},
 }
 
 OF_TUPLES = {"_replace", "_asdict", "_fields", "_make"}

@@ -79,8 +79,8 @@ class Player:
         self._halt = False
         self._prepared: tuple[Output, int] | None = None
         self._closed = False
-        self._thread = threading.Thread(target=self._run, name="player", daemon=True)
-        self._thread.start()
+        self.thread = threading.Thread(target=self._run, name="player", daemon=True)
+        self.thread.start()
 
     @property
     def name(self) -> str:
@@ -151,7 +151,7 @@ class Player:
         with self.changed:
             self._closed = True
             self.changed.notify()
-        self._thread.join(timeout=2)
+        self.thread.join(timeout=2)
         if self._temporary:
             self._temporary.cleanup()
 

@@ -62,7 +62,7 @@ def test_a_facade_that_raises_while_playing_does_not_stop_the_session(tmp_path):
 
     player = Player((Failing,), tmp_path, lambda: 0.0)
     player.start(TUNING)
-    thread = player._thread
+    thread = player.thread
     while player.name != "silent" and thread.is_alive():
         thread.join(0.01)
     player.close()

@@ -208,7 +208,7 @@ class Keeper:
         instant = self._clock()
         connection.execute("begin immediate")
         if not self._present:
-            self._put_session(connection)
+            self.put_session(connection)
         connection.executemany(
             "insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
             [
@@ -230,7 +230,7 @@ class Keeper:
             self.trouble = ""
             self._change.notify_all()
 
-    def _put_session(self, connection: sqlite3.Connection) -> None:
+    def put_session(self, connection: sqlite3.Connection) -> None:
         if self.number is None:
             self.number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
         session = self.session

@@ -350,7 +350,7 @@ def test_sqlites_own_error_for_a_full_disk(store, closing, monkeypatch):
     def full(self, connection):
         raise _error("database or disk is full", 13)
 
-    monkeypatch.setattr(keepers.Keeper, "_put_session", full)
+    monkeypatch.setattr(keepers.Keeper, "put_session", full)
     keeper = closing(begin(store, kept(), clock=clock, retry_s=0.02))
     keeper.append(ZERO)
     until(lambda: keeper.trouble)
