@@ -6,10 +6,11 @@ const AHEAD_MS = 6000;  // so much is handed over: a page in the background is w
 const sound = {
   context: null, on: true, handed: {}, beeps: [],
 
+  get can() { return Boolean(window.AudioContext || window.webkitAudioContext); },
+
   // Called in the first touch.
   open() {
-    const Context = window.AudioContext || window.webkitAudioContext;
-    if (!this.context && Context) this.context = new Context();
+    if (!this.context && this.can) this.context = new (window.AudioContext || window.webkitAudioContext)();
     if (this.context && this.context.state !== "running") this.context.resume();
   },
 

@@ -80,7 +80,7 @@ const flash = {
   }
 };
 
-// The strip that says since when the screen is alone; its height.
+// The strip that says since when the screen is alone: quietly, until send-offs are promised no more; its height.
 function stripFor(aloneMs) {
   const node = by("strip");
   if (aloneMs < NOTICED_MS) {
@@ -90,7 +90,7 @@ function stripFor(aloneMs) {
   const unit = glassNow().unit(window.innerWidth, window.innerHeight);
   const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
   const ways = ["No tablet for " + time + (old ? ". Send-offs may have changed." : ". This screen runs on."), "No tablet for " + time];
-  const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, true, 2);
+  const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, old, 2);
   const text = fitted.lines.join("\n"), size = fontSize(fitted.cap), line = Math.ceil(PITCH * fitted.cap);
   const high = line * fitted.lines.length + Math.ceil(0.3 * unit);
   if (node.textContent !== text) node.textContent = text;
@@ -199,7 +199,7 @@ function options(shown) {
   const keys = [
     { text: "Change lane", press: () => { options(false); screen_.asks = "lane"; } },
     { text: screen_.theme === "dark" ? "Light" : "Dark", press: again(() => setTheme(screen_.theme === "dark" ? "bright" : "dark")) },
-    { text: sound.on ? "Beeps off" : "Beeps on", press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
+    { text: sound.on ? "Beeps off" : "Beeps on", off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
     { text: "Screen width", press: () => { options(false); screen_.asks = "width"; } }
   ];
   if (link.aloneSince !== null) keys.push({ text: "Find the tablet", press: () => { options(false); screen_.asks = "address"; } });
@@ -207,7 +207,11 @@ function options(shown) {
   const leave = document.exitFullscreen || document.webkitExitFullscreen;
   const filled_ = document.fullscreenElement || document.webkitFullscreenElement;
   if (ask) keys.splice(1, 0, { text: filled_ ? "Leave full screen" : "Full screen", press: () => { options(false); (filled_ ? leave : ask).call(filled_ ? document : whole); } });
-  keys.forEach(key => node.appendChild(made("button", key.text, "", key.press)).style.setProperty("--wide", "26%"));
+  keys.forEach(key => {
+    const button = node.appendChild(made("button", key.text, "", key.press));
+    button.style.setProperty("--wide", "26%");
+    button.disabled = Boolean(key.off);
+  });
   node.appendChild(made("div", "Screen " + (link.number || "") + ". " + staysOn(), "said"));
 }
 

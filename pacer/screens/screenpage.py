@@ -1,11 +1,21 @@
 """The page that a lane screen opens: one file with script, style and font, put together once.
 
 Sizes, colours and words that the tablet's own views go by are written into the script as `TABLET`, so that they stand
-once. No framework, no build step. What a browser must have, and since which version: classes, arrow functions,
-destructuring with defaults, `const` (ES2015 to 2017: Chrome 58, Firefox 52, Safari 10.1, 2017), WebSocket, CSS custom
-properties and `calc` (Chrome 49, Firefox 31, Safari 9.1), WOFF fonts, `document.fonts` (Chrome 35, Firefox 41,
-Safari 10), canvas text measures. Used where there: Web Audio (`webkitAudioContext` before Safari 14.1), full screen
-(not on iPhones), the wake lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
+once. No framework, no build step. What a browser must have, and since which version (from memory; a test reads the
+script with a grammar of 2017 and looks for what is newer):
+
+| | Chrome | Firefox | Safari | |
+| --- | --- | --- | --- | --- |
+| ES2015 to 2017: classes, arrow functions, `const`, destructuring with defaults | 58 | 52 | 10.1 | 2017 |
+| WebSocket, `performance.now`, `localStorage`, `crypto.getRandomValues` | 20 | 21 | 8 | 2014 |
+| flexible boxes, `calc`, custom properties | 49 | 31 | 9.1 | 2016 |
+| colours as `#RRGGBBAA` | 62 | 49 | 10 | 2017 |
+| WOFF, SVG within HTML, canvas text measures | 26 | 21 | 8 | 2014 |
+
+Used where there, and done without else: `document.fonts` (Chrome 35, Firefox 41, Safari 10), the width of a last letter
+(`actualBoundingBoxRight`: Chrome 77, Firefox 74, Safari 11.1), digits of one width (`font-variant-numeric`: Chrome 52,
+Firefox 34, Safari 9.1), Web Audio (`webkitAudioContext` before Safari 14.1), full screen (not on iPhones), the wake
+lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
 """
 
 from __future__ import annotations
