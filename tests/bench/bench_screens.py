@@ -3,7 +3,7 @@
     python tests/bench/bench_screens.py
 
 The session has ten lanes, eighty swimmers and two hours. The screens are real WebSocket clients in a process of their
-own on this machine; one more is a page in Chromium, which tells when a change was painted. Frames and touches are
+own on this machine; four more are pages in Chromium, which tell when a change was painted. Frames and touches are
 measured turn and turn about, so that what else the machine does falls on both alike.
 """
 
@@ -145,11 +145,11 @@ def session(minutes: int):
             yield driver, Path(folder)
 
 
-def turned_on(driver):
-    """Lane screens, served to this machine alone."""
+def turned_on(driver, host="127.0.0.1"):
+    """Lane screens."""
     from pacer.screens.lanescreens import LaneScreens
 
-    hall = LaneScreens(driver, None, host="127.0.0.1", port=0)
+    hall = LaneScreens(driver, None, host=host, port=0)
     while not hall.ready or not hall.address:
         hall.frame()
         time.sleep(0.02)
@@ -197,25 +197,16 @@ def with_and_without() -> None:
         print(f"  {len(both[True])} with, {len(both[False])} without")
 
 
-PAINTED = """
-window.painted = [];
-const before = link.onCards;
-link.onCards = (list) => {
-  before(list);
-  requestAnimationFrame(() => requestAnimationFrame(() => painted.push(link.now())));
-};
-"""
-
-
 def changes() -> None:
-    """A pause of a lane, and its resumption, on twenty screens and on a page."""
+    """A pause of a lane, and its resumption, on twenty screens and on four pages of phones."""
     from pacer.session.journal.entries import Held, Resumed
+    from tests.screens.fourpages import FourPages
 
     made: list[tuple[float, int]] = []
     with session(minutes=20) as (driver, _):
-        hall = turned_on(driver)
+        hall = turned_on(driver, "0.0.0.0")  # each page has an address of its own
         with screens_of(hall) as notes:
-            browser = page_of(hall)
+            pages = FourPages(hall.server.port, hall.code, hall.frame) if shutil.which("chromedriver") else None
             frames(driver, hall, 4, touch=False)
             first = hall.server.feeds.version
             for number in range(CHANGES):
@@ -223,9 +214,9 @@ def changes() -> None:
                 made.append((time.monotonic(), at_ms))
                 driver.append(Resumed(at_ms, at_ms + 5_000, (0,)) if number % 2 else Held(at_ms, (0,), True))
                 frames(driver, hall, 0.7, touch=False)
-            painted = [] if browser is None else browser.execute_script("return window.painted;")
-            if browser is not None:
-                browser.quit()
+            painted = [] if pages is None else pages.each("return painted")
+            if pages is not None:
+                pages.close()
     late = []
     for screen in notes:
         for number, (at, _) in enumerate(made):
@@ -235,8 +226,8 @@ def changes() -> None:
     print(f"a change to its first cards on {SCREENS} screens: median {ms(statistics.median(late))}")
     print(f"  95 % {ms(percentile(late, 0.95))}, greatest {ms(max(late))}; {len(late)} of {SCREENS * CHANGES}")
     if painted:
-        firsts = [min((at for at in painted if at >= at_ms), default=at_ms) - at_ms for _, at_ms in made]
-        print(f"to painted in Chromium: median {statistics.median(firsts):.0f} ms")
+        firsts = [min(at for at in page if at >= at_ms) - at_ms for page in painted for _, at_ms in made]
+        print(f"to painted on four pages in Chromium: median {statistics.median(firsts):.0f} ms")
         print(f"  95 % {percentile(firsts, 0.95):.0f} ms; {len(firsts)} changes")
 
 
@@ -270,29 +261,6 @@ def clock() -> None:
         print(f"  50 ppm fast and 60 s alone: median {percentile(late, 0.5):.1f} ms, greatest {max(late):.1f} ms")
     finally:
         browser.quit()
-
-
-def page_of(hall):
-    """The page in Chromium, at lane 1; None where there is none."""
-    if not shutil.which("chromedriver"):
-        return None
-    from tests.screens.conftest import opened
-
-    browser = opened()
-    browser.get(hall.address)
-    browser.execute_script(f"link.join('{hall.code}')")
-    until(hall, lambda: browser.execute_script("return link.state") == "joined")
-    browser.execute_script("link.pick(0, 'lane')")
-    until(hall, lambda: browser.execute_script("return link.now() !== null && link.cards.length > 0"))
-    browser.execute_script(PAINTED)
-    return browser
-
-
-def until(hall, asked) -> None:
-    """Draw frames until something is so."""
-    while not asked():
-        hall.frame()
-        time.sleep(0.05)
 
 
 if __name__ == "__main__":

@@ -60,7 +60,8 @@ NEWER = {
     r"toSorted|toReversed|\.with\(|groupBy": 2023, r"queueMicrotask": 2019, r"ResizeObserver": 2020,
     r"replaceChildren": 2020, r"BigInt|\d+n\b": 2020, r"\.finally\(": 2018, r"randomUUID": 2022,
     r"crypto\.subtle": "https alone", r"OffscreenCanvas|createImageBitmap": 2023, r"AbortSignal\.timeout": 2022,
-    r"roundRect": 2023, r"CompressionStream": 2023, r"requestIdleCallback|\bimport\(": "not everywhere", r"\bfetch\(": "not asked for",
+    r"roundRect": 2023, r"CompressionStream": 2023, r"requestIdleCallback|\bimport\(": "not everywhere",
+    r"\bfetch\(": "not asked for",
 }  # fmt: skip
 #: Likewise of style sheets.
 NEWER_STYLE = {
