@@ -2,7 +2,7 @@
 
 // KINDS are the ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights,
 // a swimmer's height, strips.
-const POOL = TABLET.pool, { kinds: KINDS, dart: LEAST_DART, seen: SEEN_MM, pitch: PITCH_HEAD, gap: GAP, mark: WARNING, glide: GLIDE_MS } = POOL;
+const POOL = TABLET.pool, { kinds: KINDS, dart: LEAST_DART, seenMm: SEEN_MM, pitch: PITCH_HEAD, gap: GAP, mark: WARNING, glide: GLIDE_MS } = POOL;
 const BOLD = ["distance", "tight"], UPPER = ["next", "distance", "now", "present"];
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
 const BAR = 0.34, SLIM = 0.2;

@@ -122,7 +122,7 @@ def _tablet() -> dict[str, Any]:
         "pool": {
             "kinds": poollayout.KINDS,
             "dart": poollayout.LEAST_DART,
-            "seen": poollayout.SEEN_MM,
+            "seenMm": poollayout.SEEN_MM,
             "largest": poollayout.LARGEST,
             "wide": poollayout.WIDE,
             "tall": poollayout.TALL,
