@@ -88,7 +88,7 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
             print(f"{column.name} ({', '.join(column.samples)}): ", end="", file=sys.stderr, flush=True)
             line = sys.stdin.readline()
             if not line:
-                raise Told("\nNothing was taken in.", UNREADABLE)
+                raise Told("\nNothing was imported.", UNREADABLE)
             meaning = answer_of(kind, line)
         answers[column.name] = meaning
     return answers

@@ -314,9 +314,9 @@ def _parser() -> argparse.ArgumentParser:
 
     checked = command("check", check, "say what will not work, before anyone is wet")
     checked.add_argument("--json", action="store_true", help="as one JSON object")
-    reads = command("read", read, "turn a page as you keep it into a plan, and ask about what is unclear", plan=None)
-    reads.add_argument("page", metavar="PAGE", help="the page's text file, - for standard input")
-    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, if the page does not say")
+    reads = command("read", read, "turn a session as you keep it into a plan, and ask about what is unclear", plan=None)
+    reads.add_argument("page", metavar="PAGE", help="its text file, - for standard input")
+    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, if the text does not say")
     reads.add_argument("--json", action="store_true", help="line by line, as one JSON object")
     tidy = command("tidy", _tidy, "write the plan in its standard form")
     tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of the changes")
@@ -342,7 +342,7 @@ def _parser() -> argparse.ArgumentParser:
         metavar="N",
         type=int,
         action="append",
-        help="only for line N of the page, whatever it says; may be repeated",
+        help="only for line N of the plan, whatever it says; may be repeated",
     )
     suggested.add_argument("--write", action="store_true", help="overwrite the file")
     suggested.add_argument("--json", action="store_true", help="as one JSON object")

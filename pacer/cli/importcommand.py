@@ -13,7 +13,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 
 def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command."""
-    told = "import an archive from `pacer export --archive`; nothing is overwritten or doubled"
+    told = "import an archive from `pacer export --archive`; nothing is overwritten or duplicated"
     made = command("import", take_archive, told, plan=None, squad=False)
     made.add_argument("archive", metavar="ARCHIVE", help="the archive's zip file")
 

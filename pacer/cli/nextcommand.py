@@ -21,13 +21,13 @@ FORMAT = "pacer-next/1"
 
 def add_next(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = "draft the next page of a series from its last session; nothing is written without --write"
+    told = "draft the next plan of a series from its last session; nothing is written without --write"
     made = command("next", next_of_series, told, plan=None, squad=False)
     made.add_argument(
         "name", metavar="NAME", nargs="*", help="a series, or the title of one of its plans (the last one swum)"
     )
     made.add_argument("--without", metavar="N", type=int, action="append", default=[], help="leave step N out")
-    made.add_argument("--write", action="store_true", help="put the page among this device's plans")
+    made.add_argument("--write", action="store_true", help="save it among this device's plans")
     made.add_argument("--day", metavar="YYYY-MM-DD", help="what is due on another day than today")
     made.add_argument("--json", action="store_true", help="as one JSON object")
 
@@ -53,7 +53,7 @@ def next_of_series(options: argparse.Namespace) -> int:
     for number, step in enumerate(page.steps, 1):
         print(f"{number}. {step.text}{' (left out)' if number in without else ''}", file=sys.stderr)
     if not page.steps:
-        print("The session gives no reason to change anything.", file=sys.stderr)
+        print("Nothing in this session calls for a change.", file=sys.stderr)
     sys.stdout.write(page.text(without) if written is None else f"{written}\n")
     return FINE
 

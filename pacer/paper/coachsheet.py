@@ -61,7 +61,7 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
 def _head(timeline: Timeline, width: float) -> list[Piece]:
     plan, squad = timeline.plan, timeline.squad
     facts = [squad.name, f"{plan.pool} pool", f"{len(squad.lanes)} lane{'s' if len(squad.lanes) > 1 else ''}"]
-    facts.append(f"ends at {whole_up(timeline.end_ms)}")
+    facts.append(f"finish {whole_up(timeline.end_ms)}")
     if plan.booking_ms is not None:
         over = timeline.end_ms - plan.booking_ms
         facts.append(f"booked {text_from_ms(plan.booking_ms)}" + (f", {whole_up(over)} too long" if over > 0 else ""))
@@ -177,7 +177,7 @@ def _section_facts(timeline: Timeline, index: int) -> str:
     begins = (
         f"starts at {whole_down(start)}" if gate is not None else f"lanes start separately, from {whole_down(start)}"
     )
-    return f"{begins}, last touch at {whole_up(end)}"
+    return f"{begins}, finish {whole_up(end)}"
 
 
 def _rounds(timeline: Timeline, index: int) -> LaneRow | None:

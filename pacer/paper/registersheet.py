@@ -39,7 +39,7 @@ def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
         for name in said[1:]:
             flow.block([_row(name, names)])
     flow.repeated = (dates,)
-    flow.block([gap(3), _row("Heads in", names, bold=True), _row("Heads out", names, bold=True)])
+    flow.block([gap(3), _row("Head count in", names, bold=True), _row("Head count out", names, bold=True)])
     return flow.finished(f"Register, {squad.name}" if squad.name else "Register")
 
 

@@ -24,7 +24,7 @@ from pacer.timeline.timeline import Timeline
 
 #: Where a new base comes from.
 BASES = (
-    "Every lane keeps its base until you change it. Review offers new ones if these times are enough to be sure. "
+    "Every lane keeps its base until you change it. Review suggests new ones if these times are enough to be sure. "
     "Test swims, a 400 and a 200 all out, say more: Squad, a lane, Test swims."
 )
 
@@ -46,7 +46,7 @@ def about(one: Listed) -> tuple[str, ...]:
     if one.begun_ms is None:
         return ("Not started",)
     day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
-    long = took(one) if one.ended_ms is None else f"took {took(one)}"
+    long = took(one) if one.ended_ms is None else f"lasted {took(one)}"
     pool = f", {one.pool} pool" if one.pool else ""
     return f"{day}, {begun}{pool}, {long}", f"{day}, {begun}, {long}", f"{day}, {begun}"
 
@@ -125,7 +125,7 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
                 f"{'on the whole ' if len(times) > 1 else ''}{how}.",
             )
         )
-    return Table("New bases", (*rows, (BASES,)))
+    return Table("Suggested bases", (*rows, (BASES,)))
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:

@@ -93,7 +93,7 @@ def _head(kept: KeptSession) -> list[str]:
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append(
-            f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out"
+            f"head count: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out"
         )
     if found.warning:
         rows.append(found.warning)
@@ -142,7 +142,7 @@ def known(one: Listed) -> str:
     """For a session without an end, a text that says up to when it is known how it went; "" for others."""
     if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
         return ""
-    return f"it was never ended; what was swum is known until {time_of_day(one.seen_ms, one.zone)[:5]}"
+    return f"it was never ended; what was swum is known up to {time_of_day(one.seen_ms, one.zone)[:5]}"
 
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:

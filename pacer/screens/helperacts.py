@@ -29,7 +29,7 @@ def entry_of(act: Act, source: str, run: Run, times: Sequence[Taken], now_ms: in
         return "This screen's clock is ahead"
     if act.kind == "stop all":
         if now_ms - act.at_ms > STOP_MS + act.bound_ms:
-            return "Too late. Shout."
+            return "Too late for the tablet. Shout STOP."
         return "All lanes are paused already" if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
         return "There is no such lane"
@@ -38,7 +38,7 @@ def entry_of(act: Act, source: str, run: Run, times: Sequence[Taken], now_ms: in
     if act.kind == "touch":
         found = due(run, times, act.lane, act.at_ms)
         if found is None:
-            return "Nobody is due"
+            return "Nobody is due in"
         return replace(touched(found, act.at_ms), source=source, act=act.n, bound_ms=act.bound_ms)
     assert act.marks_ms is not None, "a rate has marks"
     entry = rated(act.lane, act.marks_ms, cycles=act.cycles)

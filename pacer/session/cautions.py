@@ -20,24 +20,24 @@ CAUTIONS = (
     Caution(
         "Lifeguard first",
         "A lifeguard and the pool's own rules come before anything on this screen. "
-        "This app replaces neither them nor a qualified coach.",
+        "This app doesn't replace them, or a qualified coach.",
     ),
     Caution(
         "Breath-holding",
         "No hyperventilation, no repeated or competitive breath-holding. Supervised, one at a time, full recovery, "
-        "and up at the urge to breathe. It is never timed or ranked here.",
+        "and stop at the first urge to breathe. It is never timed or ranked here.",
     ),
     Caution(
         "Dives",
         "Only into deep, clear water, and only by swimmers who have been taught to dive.",
     ),
     Caution(
-        "Cold children",
+        "Keep children warm",
         "Children who stand in the water for more than three minutes get cold. Keep them moving.",
     ),
     Caution(
         "Where to put the tablet",
-        "Away from the touch wall and the walkway, where nobody trips over it or dives past it.",
+        "Not on the touch wall and not on the walkway: nobody should trip over it or dive over it.",
     ),
     Caution(
         "Electricity",

@@ -15,9 +15,12 @@ from pacer.timeline.linenumbers import numbered_lines
 
 BREATH_WARNING = (
     "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with full recovery; "
-    "stop at the urge to breathe; never timed or ranked"
+    "stop at the first urge to breathe; never timed or ranked"
 )
-DIVE_WARNING = "check depth and clear water; only swimmers who were taught to dive; the pool's own rules come first"
+DIVE_WARNING = (
+    "check the depth and that the water is clear; only swimmers who have been taught to dive; the pool's own rules "
+    "come first"
+)
 
 #: Breathing only every so many arm strokes, or less often, counts as few breaths. Common practice, no source.
 FEW_BREATHS_FROM = 6
@@ -64,7 +67,7 @@ def hazards(plan: Plan) -> tuple[Finding, ...]:
                 Severity.HAZARD,
                 line.span.line if line.span else None,
                 (),
-                f"“{said}” can hurt people; confirm it for this session",
+                f"“{said}” can be dangerous: confirm it for this session",
                 warning,
             )
         )

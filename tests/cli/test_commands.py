@@ -59,7 +59,7 @@ def test_without_a_squad_it_says_what_it_takes(capsys):
 def test_the_table_can_be_read_aloud(capsys):
     assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
     rows = capsys.readouterr().out.splitlines()
-    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 58:07"
+    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, finish 58:07"
     assert rows[1] == "pace as written, default factors"
     assert "Main set, round 4 of 4" in rows
     assert any(
@@ -389,7 +389,7 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     told = capsys.readouterr()
     assert (
-        "A session is running. This tablet went off during it." in told.err
+        "A session is running. The tablet shut down during this session." in told.err
         and "Resume as if it had never stopped?" in told.err
     )
     assert told.err.count("yes, or no (end it): ") == 2 and "PAUSED" in told.out

@@ -24,7 +24,7 @@ def test_at_a_glance(capsys):
         "Due: freestyle balance (12 days overdue), kick on side (12 days overdue) and backstroke balance and roll"
         in told
     )
-    assert "This rule is our own choice." in told
+    assert "The rule is pacer's own, not from research." in told
     assert "Orla" not in told and "3 swimmers missed something last time" in told
 
 

@@ -47,8 +47,8 @@ def test_a_block_for_every_second_from_the_lead_in_to_the_last_touch():
     # Ten seconds of lead-in, 40 s to the second send-off, 25 s of swimming at 1:40 per 100.
     assert len(heads) == 10 + 40 + 25 + 1
     assert heads[0].startswith(":50  starts in 10")
-    assert heads[10].startswith(":00  in the session 0:00")
-    assert heads[-1].startswith(":05  in the session 1:05")
+    assert heads[10].startswith(":00  into the session 0:00")
+    assert heads[-1].startswith(":05  into the session 1:05")
     assert text.endswith("The session is over.\n")
 
 
@@ -71,9 +71,9 @@ def test_keys_hold_resume_and_end():
 def test_a_touch_and_a_change_taken_back():
     # The swimmer leaves at 0:00, the 13th wait ends at 0:03; 50 at 1:40 per 100 takes 0:50.
     text = told("4 x 50 free on 1:00", {15: "t", 58: "t", 59: "t", 63: "u", 65: " ", 67: "u", 70: "q"})
-    assert "* nobody is due in that lane" in text
+    assert "* no swimmer in that lane is due in" in text
     assert "* lane 1, swimmer 1 touched 0:48.0: section 1, set 1, repeat 1" in text
-    assert text.count("* nobody is due in that lane") == 2
+    assert text.count("* no swimmer in that lane is due in") == 2
     assert "* nothing to undo" in text and "* undone: " in text
 
 

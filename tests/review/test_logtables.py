@@ -136,7 +136,7 @@ def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_sw
     """50 at a base of 1:18 is 0:39 by prediction: 0:37.05 and 0:37.05 are 5 % faster."""
     bases = tables_of(
         tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
-    )["New bases"].rows
+    )["Suggested bases"].rows
     assert bases[0] == ("Lane 4: 2 times, on the whole 5 % faster than expected.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
-    assert tables_of(tmp_path / "other")["New bases"].rows == bases[-1:]
+    assert tables_of(tmp_path / "other")["Suggested bases"].rows == bases[-1:]

@@ -110,7 +110,7 @@ def test_one_session(store):
         == """\
 Session 1: Long-axis rotation 3
 Mon 2026-03-02 18:01, 25 m, 12:00
-heads: 3 in, 2 out
+head count: 3 in, 2 out
 3 went in, 2 came out: 1 missing. Check the water first.
 
 lane 4: 500 m, less, went well, again
@@ -274,7 +274,7 @@ def test_a_session_that_never_ended_shows_what_is_known(tmp_path, seen_ms, said_
         keeper.append(ZERO)
     text, tables = session_text(made.session(1)), session_tables(made.session(1))
     assert f"lane 4: {said_so}\n" in text
-    told = f"t was never ended; what was swum is known until {'18:03' if seen_ms < 100 * S else '19:40'}"
+    told = f"t was never ended; what was swum is known up to {'18:03' if seen_ms < 100 * S else '19:40'}"
     assert told in text and told in tables[0].rows[1][0]
     assert (
         next(table for table in tables if table.heading == "Lanes").rows[0][1]

@@ -33,7 +33,7 @@ def agrees(run, cards, lane, at_ms):
         "hero": view.hero, "hero_label": view.hero_label, "swum": view.swum,
     }  # fmt: skip
     if text.lit >= 0:
-        done = min(1.0, max(0.0, (at_ms - card["from_ms"]) / card["takes_ms"]))
+        done = min(1.0, max(0.0, (at_ms - card["from_ms"]) / card["lasts_ms"]))
         assert done == pytest.approx(view.done, abs=0.002)
 
 

@@ -41,7 +41,7 @@ class Frames:
             time.sleep(0.02)
 
     def append(self, make):
-        """Append what `make(session ms)` gives, in the session's thread."""
+        """Append what `make(session ms)` gives, into the session's thread."""
         self._wanted.put(lambda: self.screens.driver.append(make(self.screens.driver.at_ms())))
 
     def close(self):

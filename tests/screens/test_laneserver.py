@@ -271,7 +271,11 @@ def test_a_stop_that_comes_too_late_stops_nothing():
 
     with hall() as screens:
         answer, _ = asyncio.run(framed(screens, play(screens)))
-        assert not answer["done"] and answer["says"] == "Too late. Shout." and not screens.driver.run.stopped
+        assert (
+            not answer["done"]
+            and answer["says"] == "Too late for the tablet. Shout STOP."
+            and not screens.driver.run.stopped
+        )
 
 
 def forged(one):

@@ -83,11 +83,11 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     last = text_from_ms(-(-timeline.end_ms // 1000) * 1000)
     assert last in ends
     assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]
-    assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"takes {last}"
+    assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"lasts {last}"
     assert re.search(r"(?:finish|ends at) (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
-        if finding.message.startswith("ends after"):
-            assert finding.message.startswith(f"ends after {last}:")
+        if finding.message.startswith("finishes after"):
+            assert finding.message.startswith(f"finishes after {last}:")
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
@@ -101,7 +101,7 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
         over = re.search(r", (\S+) over$", summary(told)[0])[1]
         assert f", {over} after " in report
         assert any(
-            finding.message.startswith("ends after") and f": {over} more than" in finding.message
+            finding.message.startswith("finishes after") and f": {over} more than" in finding.message
             for finding in findings(timeline)
         )
     else:

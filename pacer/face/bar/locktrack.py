@@ -19,12 +19,15 @@ LONGEST_MM = 130.0  #: no thumb reaches farther
 REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
 
 #: What it says, the longest way first.
-WORDS = ("Locked: press the dot until full, slide across, press again", "Locked: press until full, slide, press",
+WORDS = (
+    "Locked. Keep pressing the dot until it fills, slide across, press again",
+    "Locked: press until it fills, slide, press",
     "press, slide, press",
-         "press, slide")  # fmt: skip
-FILLING = "Keep pressing until the dot is full", "keep pressing", "press"
+    "press, slide",
+)
+FILLING = "Keep pressing until the dot fills", "keep pressing", "press"
 FULL = "Now slide across", "now slide across", "slide"
-SHORT = "Too short: keep pressing until the dot is full", "too short: keep pressing", "too short"
+SHORT = "Too short: keep pressing until the dot fills", "too short: keep pressing", "too short"
 SHORT_MS = 3_000  #: how long that is shown
 
 

@@ -115,7 +115,7 @@ class EditorPage(WrittenPage):
         can_redo = self.draft.can_redo
         if not self.writing:
             return (
-                PageKey("write", "Write"),
+                PageKey("write", "Keys"),
                 checks,
                 PageKey("undo", "Undo", self.draft.can_undo),
                 PageKey("redo", "Redo", can_redo),

@@ -15,7 +15,7 @@ from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import LaneTotal, Totals
 
-BEGINS, TAKES = "starts", "takes"  #: headings of the margin's columns
+BEGINS, TAKES = "starts", "lasts"  #: headings of the margin's columns
 
 
 def head_height(page: Page, compact: bool) -> float:

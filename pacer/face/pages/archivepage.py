@@ -109,7 +109,7 @@ class MovePage(AskingPage):
     def _say_import(self, column: Column) -> None:
         column.say("Import", bold=True, scale=TITLE)
         column.say(
-            "Imports what another tablet exported. Nothing here is overwritten or doubled, and a plan you "
+            "Imports what another tablet exported. Nothing here is overwritten or duplicated, and a plan you "
             "hid stays hidden.",
             colour="dim",
         )

@@ -35,7 +35,7 @@ class ColumnsAsked:
         """The question and its answers."""
         asked = self._asked()
         at = len(self.answers) + 1
-        column.say(f"What is the column “{asked.name}”?", bold=True, scale=TITLE, most=2)
+        column.say(f"What does “{asked.name}” mean?", bold=True, scale=TITLE, most=2)
         samples = ", ".join(asked.samples)
         column.say(f"Column {at} of {len(self.columns)} that pacer doesn't know. pacer asks only once.", colour="dim")
         column.say(f"In it: {samples}" if samples else "It is empty.")

@@ -60,8 +60,8 @@ class HeadsPage(RosterPage):
             return self.answers()
         heads = self.roster.heads
         return (
-            PageKey("went", f"{heads} in the water", heads > 0, main=True),
-            PageKey("other", "Count again"),
+            PageKey("went", f"Save: {heads} in the water", heads > 0, main=True),
+            PageKey("other", "Type the number"),
             PageKey("undo", "Undo", self.can_undo),
         )
 

@@ -111,7 +111,7 @@ class LogPage(Page):
         resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
         keep = (PageKey("keep", "Keep this one"),) if self.number in here.doubles else ()
         review = PageKey("review", "Review", main=True)
-        enter, bases = PageKey("enter", "Enter times"), PageKey("bases", "New bases")
+        enter, bases = PageKey("enter", "Enter times"), PageKey("bases", "Suggested bases")
         return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", "Hide"))
 
     def _ended(self) -> Listed | None:

@@ -149,8 +149,8 @@ class ReadyPage(HeldPage):
             PageKey("earlier", EARLIER),
             PageKey("later", LATER),
             PageKey("squad", "Who is here"),
-            *((PageKey("write", "Write"),) if self.acts.can_write else ()),
-            PageKey("start", "Show the clock", able),
+            *((PageKey("write", "Edit"),) if self.acts.can_write else ()),
+            PageKey("start", "Just show the clock", able),
         )
 
     def pinned(self) -> Sequence[PageKey]:
@@ -231,7 +231,7 @@ class ReadyPage(HeldPage):
                 "Head count"
                 if self.counted is None
                 else f"{self.counted} in the water"
-                + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
+                + (f", {abs(differ)} {'missing' if differ < 0 else 'too many'}" if differ else "")
             )
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
@@ -273,7 +273,7 @@ class ReadyPage(HeldPage):
             for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            words = f"{check.place} is confirmed" if done else "I have read it"
+            words = f"{check.place} is confirmed" if done else "Confirm"
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             tiles.append(

@@ -131,7 +131,7 @@ class SettingRows:
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
         """New plans, when drills are due again, where the data is (`places`), what this device lacks (`notes`)."""
         settings = self.settings
-        column.say("New plans", bold=True, scale=TITLE)
+        column.say("Pool for new plans", bold=True, scale=TITLE)
         column.skip(0.3)
         own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
         column.flow(

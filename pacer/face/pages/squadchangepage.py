@@ -83,7 +83,7 @@ class RosterPage(AskingPage):
         try:
             self.squads.keep(self.squads.current, roster, self.day)
         except SquadsTrouble as error:
-            self.tell(f"{error}. Your change lasts until the app closes.", str(error))
+            self.tell(f"Not saved: {error}. You will lose this change when the app closes.", str(error))
         self.lay_out()
 
     def forget(self) -> None:

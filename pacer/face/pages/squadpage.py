@@ -104,7 +104,7 @@ class SquadPage(RosterPage):
             return (PageKey("undo", "Undo", self.can_undo),)
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "Fastest first")) if self.lane is not None else ()
         rest = (
-            PageKey("propose", "Sort into lanes"),
+            PageKey("propose", "Suggest lanes"),
             PageKey("squads", "Squads"),
             PageKey("undo", "Undo", self.can_undo),
         )

@@ -29,7 +29,7 @@ def ask_base(page: SquadActs, lane: int, place: int) -> None:
     base = page.roster.squad.lanes[lane].swimmers[place].base
     who = called(page.roster.squad.lanes[lane].swimmers[place], place)
     page.ask_pad(
-        Pad(f"Base of {who}, per 100", half_up(base.ms), unit=_unit(base)),
+        Pad(f"Base, {who}, per 100", half_up(base.ms), unit=_unit(base)),
         lambda ms: page.change(lambda roster: edit.with_swimmer_base(roster, lane, place, Pace(ms, base.unit))),
     )
 
@@ -40,7 +40,7 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
     match name:
         case "number":
             page.ask_pad(
-                Pad("Lane number at the pool?", told.number, time=False, step=1),
+                Pad("Which lane is it at the pool?", told.number, time=False, step=1),
                 lambda n: page.change(lambda roster: edit.with_number(roster, lane, n)),
             )
         case "group":
@@ -51,7 +51,7 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
             )
         case "base":
             page.ask_pad(
-                Pad(f"Base of lane {told.number}, per 100", half_up(told.base.ms), unit=_unit(told.base)),
+                Pad(f"Base, lane {told.number}, per 100", half_up(told.base.ms), unit=_unit(told.base)),
                 lambda ms: _take_base(page, lane, Pace(ms, told.base.unit)),
             )
         case "spacing":

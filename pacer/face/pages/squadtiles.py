@@ -187,7 +187,7 @@ def lane_tiles(
             label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"),
             share=1.5,
         ),
-        Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
+        Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Seconds apart", "Apart")),
     ]
     column.flow(*fields)
     here = roster.here(lane)
@@ -247,7 +247,7 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
         Cell("up", ("Move up", "Move up"), able=place > 0),
         Cell("down", ("Move down", "Move down"), able=place < len(told.swimmers) - 1),
     )
-    column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Delete", "Delete")))
+    column.row(Cell("typed tests", ("Type test swims", "Test swims")), Cell("out", ("Delete", "Delete")))
     _delete_factors(column, swimmer.factors)
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
@@ -268,7 +268,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
     column.say(f"Lane {told.number}", bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
-    column.say("Fastest lane first: a plan's “4:00 / 4:20” follows this order.", colour="dim")
+    column.say("Lane order: the first time in “4:00 / 4:20” is for the top lane.", colour="dim")
     column.skip(0.5)
     column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
     rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"

@@ -154,12 +154,12 @@ class TestPage(AskingPage):
         if self.asked == "doubt":
             return DOUBTED
         if self.asked == "break":
-            return PageKey("broken", "Stop the swim"), PageKey("leave it", "Keep timing", main=True)
+            return PageKey("broken", "Stop the test"), PageKey("leave it", "Keep timing", main=True)
         if swim is None:
             offers = self.offers()
             taken = taken_at_first(offers) - self.left_out
             take = (PageKey("bases", "Save the bases", bool(taken), main=True),) if offers else ()
-            drop = (PageKey("forget", "Discard these"),) if self.swims else ()
+            drop = (PageKey("forget", "Discard these bases"),) if self.swims else ()
             return (*take, PageKey("other", "Other distance"), *drop)
         if swim.zero_ms is None:
             return (
@@ -172,11 +172,11 @@ class TestPage(AskingPage):
             marked = (
                 (PageKey("goes on", "Still swimming"),)
                 if self.marked in swim.out
-                else (PageKey("gave up", "Stopped early", self.marked in swim.coming),)
+                else (PageKey("gave up", "Did not finish", self.marked in swim.coming),)
             )
         back = PageKey("back", "Undo a tap", bool(swim.arrivals))
         if swim.is_in:
-            return (PageKey("keep", "Save the times", main=True), *marked, back, PageKey("anew", "Swim it again"))
+            return (PageKey("keep", "Save the times", main=True), *marked, back, PageKey("anew", "Delete, swim again"))
         return (*marked, back, PageKey("break", "Stop"))
 
     def lay_page(self) -> None:

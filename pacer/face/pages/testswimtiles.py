@@ -33,12 +33,12 @@ def choice_tiles(
     swum = [swim.distance for swim in swims]
     if not swum:
         column.say(
-            "A 400 and a 200, each all out, with a long easy rest between. Swimmers leave "
-            f"{text_from_ms(lane.spacing_ms)} apart. Tap once for each who comes in; pacer allows for the spacing."
+            "A 400 and a 200, each all out, with plenty of easy swimming between. Swimmers leave "
+            f"{text_from_ms(lane.spacing_ms)} apart. Tap as each swimmer touches; pacer allows for the gaps."
         )
     elif set(USUAL) - set(swum):
         column.say(
-            f"The {swum[-1]} is saved. Easy rest, then the "
+            f"The {swum[-1]} is saved. Swim easy, then the "
             f"{next(distance for distance in USUAL if distance not in swum)}."
         )
     column.skip(0.4)
@@ -114,7 +114,7 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     pad, high, width = column.inset, column.target, column.width
     is_in = swim.time_ms(place) is not None
     if place in swim.out:
-        said, colour = ("stopped early",), "dim"
+        said, colour = ("did not finish",), "dim"
     elif is_in:
         said, colour = (time_said(now.swum_ms[place]),), "ink"
     elif place in now.swum_ms:
@@ -146,7 +146,7 @@ def tap_tile(
         lead, said, foot = f"{who} leaves first", "Ready", "Start below"
         look = "plain"
     elif now.phase is Phase.IN:
-        lead, said, foot, able = "all are in", "done", "Wrong order? Tap both to swap.", False
+        lead, said, foot, able = "all in", "done", "Wrong order? Tap both to swap.", False
     elif now.in_ms is not None:
         seconds = -(-now.in_ms // 1000)
         lead, said, foot = (f"{who} leaves in", str(seconds), "") if seconds > 0 else ("now", "GO", who)
@@ -154,7 +154,7 @@ def tap_tile(
         name = "tap" if now.swum_ms else ""
     else:
         lead, said, name = "tap for", coming, "tap"
-        foot = f"{len(swim.coming)} still to come"
+        foot = f"{len(swim.coming)} still swimming"
     below = 0 if not foot else 1 if len(foot) < 20 else 2
     large = max(1.0, min(5.0, 0.8 * (height / row - 1 - below), width / (4 * cap)))
     first = (height - (1 + large + below) * row) / 2
@@ -182,7 +182,7 @@ def tap_tile(
 
 
 #: The answers if a test swim is doubtful: it counts only after the coach has said so.
-DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Correct", main=True))
+DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Fix times", main=True))
 
 
 def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:

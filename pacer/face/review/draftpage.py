@@ -100,7 +100,7 @@ class DraftPage(Page):
         column.say(plan.title, bold=True, scale=TITLE, most=2)
         column.say(f"Drafted from {self.after}. Nothing is saved yet.", colour="dim")
         if self.there is not None:
-            column.say(f"{self.there.title} is already on the shelf and revisits that one.", colour="warn")
+            column.say(f"{self.there.title} is already among your plans and revisits that one.", colour="warn")
         sums = self.totals
         said = summary(sums)[0]
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)

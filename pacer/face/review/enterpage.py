@@ -99,7 +99,7 @@ class EnterPage(AskingPage):
             column.say("Nothing was swum in it that could have a time.")
             return
         how = "Tap a repeat and type its time. "
-        column.say(how + ("It ran without pacer." if entering.without_pacer else ""), colour="dim")
+        column.say(how + ("You swam it without pacer." if entering.without_pacer else ""), colour="dim")
         column.skip(0.4)
         column.flow(
             *(
@@ -147,7 +147,7 @@ class EnterPage(AskingPage):
             column.say(f"Line {problem.line}: {problem.message}{hint}")
         if len(placed.problems) > PROBLEMS:
             column.say(f"and {len(placed.problems) - PROBLEMS} more", colour="dim")
-        column.say("A repeat that has another time already keeps it.", colour="dim")
+        column.say("Times already there stay.", colour="dim")
 
     # -- actions ----------------------------------------------------------------------------------------------
 

@@ -68,23 +68,23 @@ class NewEntryPage(AskingPage):
         if self.typing:
             self.asking_tiles(column)
         elif self.chosen is None:
-            column.say("Which plan ran without pacer?", bold=True, scale=TITLE)
+            column.say("Which plan did you swim without pacer?", bold=True, scale=TITLE)
             column.skip(0.4)
             if not self.cards:
-                column.say("There is no plan on the shelf.")
+                column.say("You have no plans yet.")
             across = max(1, min(3, int(column.width / (CARD * self.cap))))
             column.grid(
                 [Cell(f"plan {number}", (card.title,), across="left") for number, card in enumerate(self.cards)], across
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say("It is saved as written, for the swimmers who are here. Then enter its times.", colour="dim")
+            column.say("It is saved as planned, for everyone marked here. You can enter times next.", colour="dim")
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))
             )
             column.skip(0.4)
-            column.row(Cell("clock", (self._clock_said(),), label=("began at",)), Cell(look="plain"))
+            column.row(Cell("clock", (self._clock_said(),), label=("started at",)), Cell(look="plain"))
         self.show_board(self.board, self.x, self.width, column.tiles)
         self.boards = [self.board]
         self.lay_field()
@@ -111,7 +111,7 @@ class NewEntryPage(AskingPage):
             case "day":
                 self.day = int(rest)
             case "clock":
-                asked = "When did it begin? Type 1830 for half past six in the evening"
+                asked = "When did it start? Type 1830 for half past six in the evening"
                 self.ask_pad(Pad(asked, self.clock, time=False, step=5), self._typed)
                 return
             case "keep" if self.chosen is not None:

@@ -48,13 +48,15 @@ def summary_column(column: Column, lookback: Lookback) -> Column:
 def offers_column(column: Column, lookback: Lookback) -> Column:
     """What is offered, each to take or undo; then the times that were left out."""
     offers, left_out = lookback.offers, lookback.left_out
-    column.say("Offers", bold=True, scale=1.3)
+    column.say("Suggestions", bold=True, scale=1.3)
     if lookback.reading.review.squad.assumed:
-        column.say("This session had no squad. With one, its times offer bases.", colour="dim")
+        column.say("This session had no squad. With one, pacer could suggest bases from its times.", colour="dim")
     elif not lookback.reading.learned:
         column.say("Bases and factors come from times on sets without a target. None were taken.", colour="dim")
     elif not offers:
-        column.say("No offers: these times fit the bases and factors, or there are too few to be sure.", colour="dim")
+        column.say(
+            "No suggestions: these times fit the bases and factors, or there are too few to be sure.", colour="dim"
+        )
     if offers:
         column.say(_whose(lookback), colour="dim")
     column.skip(0.5)
@@ -62,7 +64,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
         key = (
             Cell(f"undo {offer.key}", ("Undo",), look="lit")
             if offer.taken
-            else Cell(f"take {offer.key}", ("Take",), look="key")
+            else Cell(f"take {offer.key}", ("Accept",), look="key")
         )
         beside(column, key, [(sentence(offer.text), True, "ink"), (sentence(offer.evidence), False, "dim")])
         for line in offer.change:
@@ -84,8 +86,8 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
 def _whose(lookback: Lookback) -> str:
     plan = lookback.next_plan
     if plan is None:
-        return "No plan on the shelf follows this one, so pacer can't show what an offer would change."
-    return f"Below each offer: what it would change in {plan.title or 'the next plan'}."
+        return "None of your plans follows this one, so pacer can't show what a suggestion would change."
+    return f"Below each suggestion: what it would change in {plan.title or 'the next plan'}."
 
 
 def beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
@@ -181,11 +183,11 @@ def swimmers_column(column: Column, lookback: Lookback, swimmer: str, unread: in
         column.say(str(trouble), bold=True, colour="warn")
         return column.tiles
     if unread > 0:
-        column.say(f"Reading: {unread} more session{'s' if unread > 1 else ''}", colour="dim")
+        column.say(f"Loading: {unread} more session{'s' if unread > 1 else ''}", colour="dim")
     if not rows:
         column.say("Nobody in these sessions has a name. Enter names on the Squad page.", bold=True)
     cells = [
-        Cell(f"swimmer {one.name}", (one.name,), label=(f"here {one.came} of {one.of}", f"{one.came} of {one.of}"))
+        Cell(f"swimmer {one.name}", (one.name,), label=(f"came {one.came} of {one.of}", f"{one.came} of {one.of}"))
         for one in rows
     ]
     column.grid(cells, max(2, int(column.width / (TILE * column.cap))))

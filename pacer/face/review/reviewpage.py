@@ -68,7 +68,7 @@ class ReviewPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """The views; the open one is highlighted. From the summary the coach goes on to the next page."""
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
-        return (*views, PageKey("next", "Next page")) if self.view == "summary" else views
+        return (*views, PageKey("next", "Next plan")) if self.view == "summary" else views
 
     def lay_page(self) -> None:
         """The open view, with its figure above if it has one."""
@@ -157,7 +157,7 @@ class ReviewPage(Page):
             case "picture":
                 self.picture = int(rest)
             case "take":
-                said = self.lookback.take(rest) or "Taken. The next session uses it."
+                said = self.lookback.take(rest) or "Accepted. The next session uses it."
             case "undo":
                 said = self.lookback.undo(rest) or "Undone"
             case "turn":

@@ -80,7 +80,7 @@ class SeasonPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """The views, and other months of the calendar."""
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
-        months = (PageKey("earlier", "Month before"), PageKey("later", "Month after"))
+        months = (PageKey("earlier", "Previous month"), PageKey("later", "Next month"))
         return (*views, *months) if self.view == "calendar" else views
 
     def lay_page(self) -> None:
@@ -119,7 +119,7 @@ class SeasonPage(Page):
         if self.trouble:
             column.say(self.trouble, bold=True, colour="warn")
         if self.unread:
-            column.say(f"Reading: {counted(self.unread, 'more session')}", colour="dim")
+            column.say(f"Loading: {counted(self.unread, 'more session')}", colour="dim")
         {"calendar": self._calendar, "totals": self._totals, "bases": self._bases}[self.view](column)
         return column.tiles
 
@@ -166,7 +166,7 @@ class SeasonPage(Page):
             *(self._choice(f"lane {lane}", f"Lane {lane}", name) for lane in self.season.lanes),
             *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
         )
-        column.say(f"Tap a dot to see what it rests on.{converted_said(visits)}", colour="dim")
+        column.say(f"Tap a dot to see the times behind it.{converted_said(visits)}", colour="dim")
         column.skip(0.8)
         for table in history_tables(name, visits, ()):
             column.say(table.heading, bold=True)

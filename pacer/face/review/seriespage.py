@@ -86,13 +86,13 @@ class SeriesPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the series, or with the touched cell."""
-        made = [PageKey("next", "Next page", self._has_sessions(), main=True)]
+        made = [PageKey("next", "Next plan", self._has_sessions(), main=True)]
         if self._session() is not None:
             made.append(PageKey("review", "Review"))
         if self._spare():
             made += [
-                PageKey("earlier", "Earlier", self.pages_back < self._spare()),
-                PageKey("later", "Later", self.pages_back > 0),
+                PageKey("earlier", "Older", self.pages_back < self._spare()),
+                PageKey("later", "Newer", self.pages_back > 0),
             ]
         return tuple(made)
 
@@ -125,7 +125,7 @@ class SeriesPage(Page):
         if self.trouble:
             column.say(self.trouble, bold=True, colour="warn")
         if self.unread:
-            column.say(f"Reading: {counted(self.unread, 'more session')}", colour="dim")
+            column.say(f"Loading: {counted(self.unread, 'more session')}", colour="dim")
         if visited is None:
             if not self.unread:
                 column.say("No series yet.", bold=True)
@@ -197,7 +197,7 @@ class SeriesPage(Page):
                 return
             case "next":
                 if visited is None or not visited.sessions:
-                    self.tell("The next page follows a session that was swum.", "nothing was swum yet")
+                    self.tell("The next plan follows a session that was swum.", "nothing was swum yet")
                 else:
                     self.on_next(visited.sessions[-1].number)
                 return

@@ -114,11 +114,11 @@ class CardPage(Page):
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (
             PageKey("run", "Start", fine, main=True),
-            PageKey("write", "Write"),
-            PageKey("next", "Next page", self.card.plan is not None),
+            PageKey("write", "Edit"),
+            PageKey("next", "Next plan", self.card.plan is not None),
             PageKey("copy", "Copy"),
             PageKey("title", "Rename"),
-            PageKey("pool", "Pool", self.card.plan is not None),
+            PageKey("pool", "Pool length", self.card.plan is not None),
             PageKey("give", "Export"),
             PageKey("print", "Sheets", fine),
             PageKey("put away", "Hide"),

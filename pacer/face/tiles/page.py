@@ -247,7 +247,7 @@ class Page(PageGrid):
 
     def letters_key(self) -> tuple[PageKey, ...]:
         """The key for letters of our own if there are no others."""
-        return (PageKey("letters", "Letters"),) if self.letters_wanted else ()
+        return (PageKey("letters", "Keyboard"),) if self.letters_wanted else ()
 
     def show_letters(self, pane: Field) -> None:
         """Show letters of our own along the foot while `pane` is written in."""

@@ -67,7 +67,7 @@ class RecallPage(HeldPage):
     def _clock(self) -> tuple[str, str]:
         """The pace clock, and how far the session is."""
         at_ms = self.now_ms() - self.recovery.entry.boot_ms
-        into = "" if self.recovery.over or at_ms < 0 else f"{count_up(at_ms // 1000)} in the session"
+        into = "" if self.recovery.over or at_ms < 0 else f"{count_up(at_ms // 1000)} into the session"
         return clock_reading(at_ms, self.recovery.run.phase_ms), into
 
     def keys(self) -> Sequence[PageKey]:

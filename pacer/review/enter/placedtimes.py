@@ -211,7 +211,11 @@ class _Placing:
             found = [person for person in there if person.name and same(person.name) == same(text)]
             if found and (same is _whole_name or same(text) == _whole_name(text)):
                 return self._one(found, "swimmer", f"which {shown(text)} is it?")
-        raise _Wrong("swimmer", f"nobody called “{shown(text)}” swam", "use a name from the squad, or a place")
+        raise _Wrong(
+            "swimmer",
+            f"no swimmer called “{shown(text)}” in this session",
+            "use a name, or the swimmer's number in the lane",
+        )
 
     def _lanes(self, row: TimeRow) -> Sequence[int]:
         if "lane" not in row.said:

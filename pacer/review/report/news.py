@@ -101,7 +101,7 @@ def _slower(words: str, late: list[Late], called: Called) -> News:
     over = sum(cell.over_ms for _, cell in cells)
     than = "the target" if table.target else "written"
     sets = listed([called.timed(one) if not at else called.beside(one, table) for at, (one, _) in enumerate(late)])
-    text = f"{called.lane(table.lane)} came in {seconds(_by_hundred(cells))} a hundred slower than {than}{words}"
+    text = f"{called.lane(table.lane)} came in {seconds(_by_hundred(cells))} per 100 slower than {than}{words}"
     figure = f"{counted(len(cells), 'time')}, {_against(cells)}"
     place = (table.lane, table.section, table.line)
     return News(SLOWER, float(over), sentence(f"{text}, in {sets}"), figure, *place)
@@ -115,7 +115,7 @@ def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
         took, predicted = (value / len(cells) for value in sums)
         return f"{tenths_of(took)} on average against {tenths_of(predicted)}"
     took, predicted = (100 * value / sum(fars) for value in sums)
-    return f"{tenths_of(took)} a hundred against {tenths_of(predicted)}"
+    return f"{tenths_of(took)} per 100 against {tenths_of(predicted)}"
 
 
 def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
@@ -168,7 +168,7 @@ def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tupl
         beside = [pair for pair in rows if (pair[0].lane, pair[0].section, pair[0].line) not in slow_sets]
         cells = [cell for _, cell in beside]
         if is_off(cells, 1, LEAST_OF_SWIMMER):
-            text = f"{called.who(person)} was {seconds(_by_hundred(beside))} a hundred slower than written"
+            text = f"{called.who(person)} was {seconds(_by_hundred(beside))} per 100 slower than written"
             weight = float(sum(cell.over_ms for cell in cells))
             lane = review.people[person].lane
             yield News(SLOWER, weight, sentence(text), counted(len(cells), "time"), lane, who=person)
@@ -186,7 +186,7 @@ def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedS
         else:
             rows += [(called.who(who), mine[who]) for who in there if who in fast]
     rows.sort(key=lambda row: _by_hundred(row[1]))
-    text = "; ".join(f"{name} by {seconds(_by_hundred(pairs))} a hundred" for name, pairs in rows)
+    text = "; ".join(f"{name} by {seconds(_by_hundred(pairs))} per 100" for name, pairs in rows)
     figure = " and ".join(f"{len(pairs):,}" for _, pairs in rows[:-1]) + " and " * (len(rows) > 1)
     figure += counted(len(rows[-1][1]), "time")
     only = min(fast) if len(fast) == 1 else None
@@ -266,5 +266,5 @@ def _loose(review: Review) -> Iterator[News]:
 
 def _nothing(review: Review) -> News:
     if not review.taken:
-        return News(NOTHING, 0.0, "No times were taken. Distances are by the send-offs.", "")
+        return News(NOTHING, 0.0, "No times were taken. Distances are worked out from the send-offs.", "")
     return News(NOTHING, 0.0, "All lanes swam about as written.", counted(review.taken, "time"))

@@ -72,7 +72,7 @@ def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
     if len(sets) > most:
         told.append(counted(len(sets) - most, "more set"))
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        told.append(f"ends at {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}")
+        told.append(f"finish {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}")
     return tuple(told)
 
 
@@ -84,7 +84,7 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
     more = len(change.sets) - len(told)
     end = ""
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        end = f"; ends at {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}"
+        end = f"; finish {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}"
     return "; ".join(told) + (f"; {counted(more, 'more set')}" if more > 0 else "") + end
 
 

@@ -32,7 +32,7 @@ def plan_table(review: Review) -> Table:
         (str(review.lanes[done.lane]), f"{done.planned:,} {unit}", f"{done.done:,} {unit}", *(row[at] for at in shown))
         for done, row in zip(review.plan, rows)
     ]
-    return Table("Plan and done", tuple(made), ("lane", "planned", "swum", *(columns[at] for at in shown)))
+    return Table("Planned and swum", tuple(made), ("lane", "planned", "swum", *(columns[at] for at in shown)))
 
 
 def distance_tables(review: Review) -> tuple[Table, ...]:

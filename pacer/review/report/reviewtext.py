@@ -62,7 +62,7 @@ def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> 
         if change is not None:
             offers.append(f"    {changes_text(change)}")
     if offers:
-        blocks.append(["Offered", *offers])
+        blocks.append(["Suggested", *offers])
     blocks += [_table(table) for table in reading.tables]
     return "\n\n".join("\n".join(rows) for rows in blocks)
 

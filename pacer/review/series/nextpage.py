@@ -130,7 +130,7 @@ def _drafted(
     except (CannotRun, Unreadable, ValueError):
         return None
     taken = frozenset(map(str.casefold, titles))
-    title = next_title(page.title) if page.title else "Next page"
+    title = next_title(page.title) if page.title else "Next plan"
     while title.casefold() in taken:
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)

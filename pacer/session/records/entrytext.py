@@ -127,7 +127,7 @@ def _joined(e: j.SwimmerJoined, n: Names) -> str:
 
 def _changed(e: j.SwimmerChanged, n: Names) -> str:
     if e.lane == e.to_lane:
-        return f"{n.lane(e.lane)}: swimmer {e.place + 1} changes place"
+        return f"{n.lane(e.lane)}: swimmer {e.place + 1} moves in the lane order"
     return f"swimmer {e.place + 1} of {n.lane(e.lane)} moves to {n.lane(e.to_lane)}"
 
 
@@ -205,10 +205,10 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     j.SwimmerJoined: _joined,
     j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: added, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
     j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} skipped",
-    j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
+    j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} gets out",
     j.SwimmerChanged: _changed,
     j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} joins {n.lane(e.leader)} from {clock(e.leave_ms)}",
-    j.Refitted: lambda e, n: f"fitted again, finish by {clock(e.out_ms)}",
+    j.Refitted: lambda e, n: f"changed to finish by {clock(e.out_ms)}",
     r.Touched: _touched,
     r.Corrected: _corrected,
     r.Withdrawn: lambda e, n: f"the record in entry {e.entry} is undone",

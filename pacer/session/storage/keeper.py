@@ -286,7 +286,7 @@ class Keeper:
             except StoreTrouble as worse:
                 trouble = str(worse)
         with self._change:
-            self.trouble = trouble and f"{trouble} Presses count, but are not saved yet."
+            self.trouble = trouble and f"{trouble} What you press works, but isn't saved yet."
 
     @staticmethod
     def _let_go(connection: sqlite3.Connection | None) -> None:

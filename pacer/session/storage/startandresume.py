@@ -44,7 +44,7 @@ def open_new(
     try:
         told = store.open()
     except StoreTrouble as trouble:
-        told = (f"{trouble} Nothing is saved until that is fixed; the clock runs on.",)
+        told = (f"{trouble} The clock keeps running, but nothing is saved until that is fixed.",)
     session = session_of(timeline, plan_text, name)
     return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
 

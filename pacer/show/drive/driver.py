@@ -205,7 +205,7 @@ class Driver(Starting, Ending):
         return self._offer_in_words(
             lambda run, at_ms: presses.resume(run, at_ms, lanes),
             resumed_ways,
-            "nobody is paused",
+            "no lane is paused",
         )
 
     def stop_all(self) -> Proposal:

@@ -23,5 +23,5 @@ def write_marks(folder: Path, marks: tuple[str, ...]) -> str:
     try:
         write_whole(folder / FILE_NAME, text_from_marks(marks).encode())
     except OSError as error:
-        return f"The marks could not be saved: {reason_of(error)}."
+        return f"The quick notes could not be saved: {reason_of(error)}."
     return ""

@@ -22,7 +22,7 @@ RESTS_MS = (10_000, 20_000, 30_000)
 OWN_REST_MS = 10_000  #: the rest left by intervals of each lane's own
 STEP_MS = 5_000
 MOST_INTERVALS = 5
-OWN = "own pace"  #: the name for intervals that differ by lane
+OWN = "no interval"  #: the name for intervals that differ by lane
 
 
 @dataclass(frozen=True, slots=True)

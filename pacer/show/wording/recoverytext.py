@@ -13,7 +13,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     title = recovery.title or run.timeline.plan.title or "A session"
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
-        return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over unless you resume it."),)
+        return ((f"{title} was left running", f"The last swimmer finished {ago} ago. Resume it, or it ends."),)
     held = run.held()
     now = (
         "It has not started yet."
@@ -27,7 +27,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     words = [
         (
             f"{title} is running",
-            f"This tablet went off during it. {now}{waits} Resume as if it had never stopped?",
+            f"The tablet shut down during this session. {now}{waits} Resume as if it had never stopped?",
         )
     ]
     if recovery.rebooted:

@@ -15,7 +15,7 @@ _CALLED = {
     j.IntervalChanged: "interval",
     j.LinePutIn: "set added", j.LineLeftOut: "set skipped", j.SwimmerJoined: "swimmer joins",
     j.SwimmerLeft: "swimmer out",
-    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "joins a lane", j.Refitted: "finish by",
+    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "joins another lane", j.Refitted: "finish by",
 }  # fmt: skip
 
 

@@ -111,13 +111,13 @@ def _sizes(paces: list, room: list[int], lanes: int, least: int, most: int) -> t
 
 
 def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], least: int, most: int) -> LanesRefused:
-    said = f"{len(order)} swimmers do not fit into {lanes} lane{'s' if lanes > 1 else ''}"
+    said = f"{len(order)} swimmers are too many for {lanes} lane{'s' if lanes > 1 else ''}"
     holds = min(max(room), most)
     if holds < least:
         return LanesRefused(
-            f"{said} with {least} or more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
+            f"{said} with {least} or more in each: a lane holds {holds}", f"ask for {holds} or fewer in a lane"
         )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:
-            return LanesRefused(f"{said}: a lane holds up to {holds}", f"use {more} lanes")
+            return LanesRefused(f"{said}: a lane holds up to {holds}", f"use {more} lanes or more")
     return LanesRefused(f"{said} with {least} to {holds} in each", "allow fewer in a lane, or more")

@@ -270,7 +270,7 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
             Severity.WRONG,
             None,
             (timeline.lanes[last].number,),
-            f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
+            f"finishes after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
             f"{text_from_ms(plan.booking_ms)}{spare}",
             "write fewer rounds or repeats, or a shorter changeover",
         )

@@ -32,7 +32,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (impossible, slow, interval, makes, rests, which), lanes in by_lanes(timeline, told()):
         if which:
-            cannot = "can't be made" if impossible else "leaves hardly any rest"
+            cannot = "can't be made" if impossible else "gives hardly any rest"
             yield Finding(
                 Severity.WRONG,
                 page_line(line),

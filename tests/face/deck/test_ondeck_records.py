@@ -302,11 +302,11 @@ def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
     record(deck, "rate", 1)
     shown = says(deck)
     assert (
-        "3 cycles" in shown and "Hear" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
+        "3 cycles" in shown and "Play" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
     )
     assert "1st swimmer" in shown or size[1] > size[0]
     on_sheet(deck, "cycles")
-    assert "Each cycle" in says(deck)
+    assert "Time each cycle" in says(deck)
     on_sheet(deck, "length")
     assert "Free, back" in says(deck)
     on_sheet(deck, "cycle")

@@ -220,7 +220,7 @@ def test_test_swims_typed_by_hand(coach):
     coach = coach()
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 1"))
-    coach.touch("Test swims by hand")
+    coach.touch("Type test swims")
     coach.touch("200")
     coach.type("240")
     coach.touch("Save")
@@ -232,11 +232,11 @@ def test_test_swims_typed_by_hand(coach):
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
     assert {trial.day for trial in lane(coach, 2).swimmers[1].tests} == {coach.desk.clocks.day()}, "typed today"
     assert coach.sees("Base 1:30, from 200 in 2:40 and 400 in 5:40")
-    coach.touch("Test swims by hand")
+    coach.touch("Type test swims")
     coach.touch("400")
     coach.type("200")
     coach.touch("Save")
-    assert coach.sees("takes no longer") or coach.sees("400 in 2:00 would be")
+    assert coach.sees("lasts no longer") or coach.sees("400 in 2:00 would be")
     coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000
 
@@ -246,7 +246,7 @@ def test_a_typed_test_swim_that_can_hardly_be_right_is_asked_about(coach):
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 1"))
     before = lane(coach, 2).swimmers[1].base
-    coach.touch("Test swims by hand")
+    coach.touch("Type test swims")
     coach.touch("100")
     coach.type("021.7")
     coach.touch("Save")
@@ -301,14 +301,14 @@ def test_who_keeps_a_base_of_their_own_is_told_when_the_lanes_is_changed(coach):
 
 def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
-    coach.touch("Sort into lanes")
+    coach.touch("Suggest lanes")
     coach.touch("2")
     assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
     coach.touch("Cancel")
     assert len(kept(coach).squad.lanes) == 6
-    coach.touch("Sort into lanes")
+    coach.touch("Suggest lanes")
     coach.touch("5")
     coach.touch("Use these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
@@ -419,7 +419,7 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach.touch("Start")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
-    coach.touch("Show the clock")
+    coach.touch("Just show the clock")
     coach.hold("begin")
     coach.go(12_000)
     for mode in ("pool", "lane", "dial"):

@@ -16,7 +16,7 @@ def coach(window, tmp_path):
 def test_a_list_becomes_a_squad(coach):
     swimmers_from_a_file(coach)
     coach.frame()
-    assert coach.sees("What is the column “Age”?") and coach.sees("In it: 9, 10")
+    assert coach.sees("What does “Age” mean?") and coach.sees("In it: 9, 10")
     coach.touch("Nothing: leave it out")
     assert coach.sees("3 swimmers in 3 lanes")
     squad = coach.desk.squads.roster("2026-03-02").squad

@@ -27,11 +27,11 @@ def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
     coach.desk.log(3)
     coach.frame()
     coach.touch("Review")
-    coach.touch("Next page")
+    coach.touch("Next plan")
     page = coach.page
     assert type(page).__name__ == "DraftPage"
     assert coach.sees("Skill set, halved to a revisit: 6 x 50 becomes 3 x 50.")
-    assert coach.sees("Long-axis rotation 4 is already on the shelf")
+    assert coach.sees("Long-axis rotation 4 is already among your plans")
     assert coach.sees("4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20")
     marked = [tile for tile in page.board.tiles if tile.bars and len(tile.texts) == 1 and tile.texts[0].bold]
     assert len(marked) >= 5
@@ -61,12 +61,12 @@ def test_from_the_series_and_back_with_nothing_written(coach):
         coach.frame(20)
         if not coach.page.unread:
             break
-    coach.touch("Next page")
+    coach.touch("Next plan")
     assert coach.sees("Nothing is saved yet.")
     coach.key(ESCAPE)
     assert type(coach.page).__name__ == "SeriesPage" and names(coach) == before
     coach.frame(20)
-    coach.touch("Next page")
+    coach.touch("Next plan")
     coach.touch("Open Long-axis rotation 4")
     assert type(coach.page).__name__ == "EditorPage" and names(coach) == before
 
@@ -79,7 +79,7 @@ def test_the_shelf_drafts_the_same_page_as_the_review(coach):
     coach.desk.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Next page")
+    coach.touch("Next plan")
     assert coach.sees("Drafted from Long-axis rotation 3, Thursday 19 March 2026.")
     assert coach.page.draft.text() == wanted
     coach.key(ESCAPE)

@@ -35,7 +35,7 @@ def test_a_session_that_ran_without_pacer_is_typed_in(coach):
         coach.touch("Yesterday")
         coach.page.hush()
         coach.touch("Save session")
-    assert coach.sees("Times of Long-axis rotation 1") and coach.sees("It ran without pacer.")
+    assert coach.sees("Times of Long-axis rotation 1") and coach.sees("You swam it without pacer.")
     coach.page.press("set 1")
     coach.frame()
     swim = coach.page.entering.rows(0, coach.page.key)[0].swims[0]
@@ -77,9 +77,9 @@ def test_a_file_asks_about_its_columns_once(coach):
     data = data.replace(b"7,Ash", b"7,1,Ash")
     coach.page.chosen(data, "thursday evening.csv")
     coach.frame()
-    assert coach.sees("What is the column “Bib”?") and coach.sees("In it: 4, 7")
+    assert coach.sees("What does “Bib” mean?") and coach.sees("In it: 4, 7")
     coach.touch("Nothing: leave it out")
-    assert coach.sees("1 time fits this session.") and coach.sees("Line 3: nobody called “Ash” swam")
+    assert coach.sees("1 time fits this session.") and coach.sees("Line 3: no swimmer called “Ash” in this session")
     coach.touch("Save 1 time")
     assert times(coach) == before and coach.sees("1 kept as they were")  # Orla has a time on that repeat
     coach.page.hush()
@@ -89,6 +89,6 @@ def test_a_file_asks_about_its_columns_once(coach):
     coach.touch("Cancel")
     coach.page.chosen(b"not a table", "holiday.csv")
     coach.frame()
-    assert coach.sees("What is the column “not a table”?")
+    assert coach.sees("What does “not a table” mean?")
     coach.touch("Cancel")
     assert coach.sees("Times of Thursday threshold")

@@ -40,9 +40,9 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
     coach.page.press("session 3")
     coach.touch("Review")
     # In one look: who was slower, whose rate fell, who was faster.
-    assert coach.sees("Lane 3 came in 3.7 s a hundred slower than written from round 2 on")
+    assert coach.sees("Lane 3 came in 3.7 s per 100 slower than written from round 2 on")
     assert coach.sees("Orla's stroke rate fell from 38 to 31 in the last 100")
-    assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s a hundred; lane 1 by 2.3 s a hundred.")
+    assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s per 100; lane 1 by 2.3 s per 100.")
     top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
     assert any("Lane 3 came in" in text for text in top), "the worst news is on top"
     assert coach.sees("Thursday 19 March 2026")
@@ -69,7 +69,7 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
     assert bases(coach) == before and next_thursday(coach) == sent
     coach.key(ESCAPE)
     coach.key(ESCAPE)
-    assert coach.sees("New bases"), "back in the log"
+    assert coach.sees("Suggested bases"), "back in the log"
 
 
 def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
@@ -90,7 +90,7 @@ def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
         titles.append(page.figure.figure.title)
         assert page.figure.drawing is not None
     assert len(set(titles)) == 3
-    assert coach.sees("Plan and done") and coach.sees("Stroke rates") and coach.sees("Hips low.")
+    assert coach.sees("Planned and swum") and coach.sees("Stroke rates") and coach.sees("Hips low.")
 
 
 def test_a_swimmers_history(coach):
@@ -100,11 +100,11 @@ def test_a_swimmers_history(coach):
         coach.frame(20)
         if not coach.page.unread:
             break
-    assert coach.sees("here 3 of 3") and coach.sees("By month")
+    assert coach.sees("came 3 of 3") and coach.sees("By month")
     coach.touch("Orla")
     assert coach.sees("Orla: 3 sessions") and coach.sees("4 x 200 free, on base+0:25 (25 m)")
     coach.key(ESCAPE)
-    assert coach.sees("here 3 of 3")
+    assert coach.sees("came 3 of 3")
 
 
 def test_words_stay_inside_the_page(coach):

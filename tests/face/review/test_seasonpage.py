@@ -55,7 +55,7 @@ def test_the_month_and_what_is_planned(coach):
 
 def test_other_months(coach):
     open_season(coach)
-    coach.touch("Month after")
+    coach.touch("Next month")
     assert coach.sees("April 2026") and not coach.page.board.tile("day 2026-03-05")
     coach.page.press("earlier")
     coach.page.press("earlier")

@@ -66,7 +66,7 @@ def test_words_stay_inside_and_columns_are_turned(coach, tmp_path):
         assert tile.x >= 0 and tile.x + tile.width <= page.board.width + 1, tile
     if page.upright:
         assert page.board.tile("session 1") is None
-        coach.touch("Earlier")
+        coach.touch("Older")
         assert page.board.tile("session 1") is not None
 
 
@@ -80,4 +80,4 @@ def test_nothing_swum_yet(coach):
     open_series(coach)
     assert coach.sees("Long-axis rotation") and coach.sees("not swum yet")
     coach.page.press("next")
-    assert "The next page follows a session" in coach.page.says
+    assert "The next plan follows a session" in coach.page.says

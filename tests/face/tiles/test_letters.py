@@ -172,7 +172,7 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
     coach = coach(size)
     coach.touch("New")
     page = coach.page
-    coach.touch("Letters")
+    coach.touch("Keyboard")
     assert page.foot is not None and page.bar.y >= page.foot.top - 1 and not page.letters_key()
     tapped(
         coach,
@@ -201,7 +201,7 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
 def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
     coach = coach()
     coach.touch("Search")
-    coach.touch("Letters")
+    coach.touch("Keyboard")
     tapped(coach, "letter m", "letter a", "letter s", "letter t")
     assert coach.page.words == "mast" and coach.page.foot is not None
     coach.touch("Show results")
@@ -209,7 +209,7 @@ def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
     coach.touch("Close")
     coach.touch("Quick set")
     coach.touch("Type it")
-    coach.touch("Letters")
+    coach.touch("Keyboard")
     coach.page.pane.choose_all()
     tapped(coach, "letters marks", "letter 2", "letter 0", "letter 0")
     assert coach.page.text == "200"
@@ -231,7 +231,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     for typed in ("", "4"):
         for char in typed:
             coach.window.dispatch("on_textinput", char)
-        assert "Letters" in (*pinned, page.keys()[0].label)
+        assert "Keyboard" in (*pinned, page.keys()[0].label)
         page.bar_page = 0
         page.show_bar()
         for _ in page.bar_pages:

@@ -147,7 +147,7 @@ def test_every_view_says_it_in_words_and_shape(begun):
     for band in pool_view(run, at_ms).bands:
         assert (band.text.state, band.text.shape, band.text.distance) == ("stop", "wall", "STOP AT WALL")
     view = lane_view(run, 0, at_ms)
-    assert (view.hero, view.text.doing) == ("STOP", ("STOP AT WALL",)) and view.hero_label.startswith("leaves in")
+    assert (view.hero, view.text.doing) == ("STOP", ("STOP AT WALL",)) and view.hero_label.startswith("leave in")
     assert dial_view(run, at_ms).section == "STOP AT WALL" and {
         band.text.word for band in dial_view(run, at_ms).bands
     } == {"STOP"}

@@ -305,7 +305,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
         coach.window.dispatch("on_textinput", char)
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert (
-        labels[:4] == ["Close", "Start", "Undo", "Letters"]
+        labels[:4] == ["Close", "Start", "Undo", "Keyboard"]
         and len(labels) == len(set(labels))
         and {"x", ":", "/", "“ ”", "back"} <= set(labels)
     )
@@ -361,7 +361,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Show the clock")
+    coach.touch("Just show the clock")
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
@@ -431,7 +431,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
     assert coach.sees("6 absent") and coach.sees("20 swimmers")
-    coach.touch("Show the clock")
+    coach.touch("Just show the clock")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
@@ -482,14 +482,14 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
     coach.touch("Head count")
-    coach.touch("Count again")
+    coach.touch("Type the number")
     coach.type("24")
     coach.touch("Save")
     assert coach.sees("24 in the water, 2 fewer")
     coach.touch("Who is here")
     coach.touch("Close")
     assert coach.sees("24 in the water, 2 fewer"), "not lost on the squad's page"
-    coach.touch("Show the clock")
+    coach.touch("Just show the clock")
     coach.hold("begin")
     coach.frame(20)
     coach.frame(20)
@@ -550,7 +550,7 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
     def leaves():
         coach.touch("Long-axis rotation 3")
         coach.touch("Start")
-        coach.touch("Show the clock")
+        coach.touch("Just show the clock")
         made = sendoffs(coach, 2)
         coach.touch("close")
         coach.touch("Close")
@@ -666,7 +666,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     ):
         assert coach.sees(words), words
     assert coach.sees("Every lane keeps its base"), "it says where new bases come from, and leads there"
-    coach.touch("New bases")
+    coach.touch("Suggested bases")
     assert type(coach.page).__name__ == "SquadPage"
     coach.touch("Close")
     assert coach.sees("Fitted again")
@@ -683,7 +683,7 @@ def interrupted(coach, size, ms):
     first = coach(size)
     first.touch("Long-axis rotation 3")
     first.touch("Start")
-    first.touch("Show the clock")
+    first.touch("Just show the clock")
     first.hold("begin")
     first.go(ms, 5_000)
     at_ms = first.shell.driver.at_ms()
@@ -711,7 +711,7 @@ def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, s
     again = coach(size, boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
     for seconds in (20, 21):
         total = (at_ms + again.boot_ms - first.boot_ms) // 1000
-        assert again.sees(f":{total % 60:02d}") and again.sees(f"1:{total % 60:02d} in the session"), seconds
+        assert again.sees(f":{total % 60:02d}") and again.sees(f"1:{total % 60:02d} into the session"), seconds
         again.frame(1_000)
         time.sleep(0.11)
         again.frame()

@@ -132,7 +132,7 @@ def test_what_cannot_be_placed_is_named_with_its_place():
     assert rows == [("Kit Marsh", 0, 1, 1, 1, 4010)]
     assert wrong == [
         "2:1 there is no lane 4 in this session",
-        "3:3 nobody called “Ash” swam",
+        "3:3 no swimmer called “Ash” in this session",
         "4:3 which swimmer is it?",
         "5:5 this session has no set “Cool-down 1”",
         "6:5 “Main set” has 3 sets",

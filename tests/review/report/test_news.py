@@ -69,37 +69,37 @@ def by(shares):
 def test_slower_from_a_round_on():
     (one,) = news(by(lambda swim: 1.05 if swim.lane == 0 and swim.round > 1 else 1.0))
     assert one.kind == SLOWER and (one.lane, one.section, one.line) == (0, 0, 1)
-    assert one.text == ("Lane 3 came in 4 s a hundred slower than written from round 2 on, in Main set, 4 x 100 free.")
+    assert one.text == ("Lane 3 came in 4 s per 100 slower than written from round 2 on, in Main set, 4 x 100 free.")
     assert one.figure == "16 times, 1:24.0 on average against 1:20.0"
 
 
 def test_slower_from_the_start():
     (one,) = news(by(lambda swim: 1.04 if swim.lane == 0 else 1.0))
-    assert one.text == "Lane 3 came in 3.2 s a hundred slower than written, in Main set, 4 x 100 free."
+    assert one.text == "Lane 3 came in 3.2 s per 100 slower than written, in Main set, 4 x 100 free."
     assert one.figure == "24 times, 1:23.2 on average against 1:20.0"
 
 
 def test_slower_than_the_target():
     timeline = session("pool: 25 m\nMain set\n  6 x 100 free hold 1:30, on 2:15\n", SQUAD)
     (one, *_) = news(lambda swim: 93 * S if swim.lane == 0 else 90 * S, timeline=timeline)
-    assert one.text == "Lane 3 came in 3 s a hundred slower than the target, in Main set, 6 x 100 free."
+    assert one.text == "Lane 3 came in 3 s per 100 slower than the target, in Main set, 6 x 100 free."
 
 
 def test_one_swimmer_is_slower_and_another_faster():
     slow, fast = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))
     assert (slow.kind, fast.kind) == (SLOWER, FASTER)
-    assert slow.text == "Rowan was 3.2 s a hundred slower than written." and slow.figure == "12 times"
-    assert fast.text == "Faster than written: Kit by 4 s a hundred." and fast.figure == "12 times"
+    assert slow.text == "Rowan was 3.2 s per 100 slower than written." and slow.figure == "12 times"
+    assert fast.text == "Faster than written: Kit by 4 s per 100." and fast.figure == "12 times"
     nameless = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]), names=False)
     assert [one.text for one in nameless] == [
-        "Lane 3, swimmer 2 was 3.2 s a hundred slower than written.",
-        "Faster than written: lane 3, swimmer 1 by 4 s a hundred.",
+        "Lane 3, swimmer 2 was 3.2 s per 100 slower than written.",
+        "Faster than written: lane 3, swimmer 1 by 4 s per 100.",
     ]
 
 
 def test_a_whole_lane_that_was_faster_is_one():
     (one,) = news(by(lambda swim: 0.96 if swim.lane == 0 else 0.97))
-    assert one.text == "Faster than written: lane 3 by 3.2 s a hundred; Ash by 2.7 s a hundred."
+    assert one.text == "Faster than written: lane 3 by 3.2 s per 100; Ash by 2.7 s per 100."
     assert one.figure == "24 and 12 times"
 
 
@@ -157,7 +157,7 @@ def test_nothing_to_tell():
     (one,) = news(by(lambda swim: 1.0))
     assert (one.kind, one.text, one.figure) == (NOTHING, "All lanes swam about as written.", "36 times")
     (one,) = news(lambda swim: None)
-    assert one.text == "No times were taken. Distances are by the send-offs."
+    assert one.text == "No times were taken. Distances are worked out from the send-offs."
 
 
 def test_students_t():
@@ -201,6 +201,6 @@ def test_a_missed_touch_is_not_news(seed):
 def test_the_paragraph_has_each_figure_after_its_sentence():
     reading = Reading(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
     assert reading.paragraph == (
-        "Lane 3, swimmer 2 was 3.2 s a hundred slower than written (12 times). "
-        "Faster than written: lane 3, swimmer 1 by 4 s a hundred (12 times)."
+        "Lane 3, swimmer 2 was 3.2 s per 100 slower than written (12 times). "
+        "Faster than written: lane 3, swimmer 1 by 4 s per 100 (12 times)."
     )

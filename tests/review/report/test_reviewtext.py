@@ -37,7 +37,7 @@ def test_names_appear_only_if_asked_for():
 def test_content_of_the_text():
     text = review_text(reading(True))
     assert text.startswith("Review of session 1: Thursday\nMonday 2 March 2026, ")
-    assert "\n\nRowan was 3.2 s a hundred slower than written (12 times)." in text
+    assert "\n\nRowan was 3.2 s per 100 slower than written (12 times)." in text
     table = text[text.index("Lane 3: Main set, 4 x 100 free, on 2:15") :].splitlines()
     assert table[1].split() == [
         "swimmer",
@@ -49,7 +49,7 @@ def test_content_of_the_text():
     ]
     assert table[2].split()[:3] == ["expected", "1:20.0", "1:20.0"]
     assert "at  about" in text and "Kit  Main set, set 1  Long." in text
-    assert "\nPlan and done\n  lane  planned  swum\n     3  1,300 m  1,300 m\n" in text
+    assert "\nPlanned and swum\n  lane  planned  swum\n     3  1,300 m  1,300 m\n" in text
     assert not any(row.endswith(" ") for row in text.splitlines())
 
 

@@ -74,7 +74,7 @@ def test_power_cut_in_the_middle_and_on_again(store):
     second, text = tablet.run(again)
     assert [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
     first = next(part for part in text.split("\n\n") if part.startswith(":"))
-    assert f"in the session {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
+    assert f"into the session {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
     assert text.endswith("The session is over.\n")
     assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Held", "Resumed", "CarriedOn"]
 
@@ -116,7 +116,7 @@ def test_if_nothing_can_be_saved_the_session_runs_anyway(tmp_path):
     (tmp_path / "deck").write_text("in the way")
     tablet = Tablet({20: " ", 22: " ", 40: "q"})
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
-    assert opened.told[0].endswith("Nothing is saved until that is fixed; the clock runs on.")
+    assert opened.told[0].endswith("The clock keeps running, but nothing is saved until that is fixed.")
     out = io.StringIO()
     driver = Driver(
         opened.timeline,

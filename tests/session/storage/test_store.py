@@ -339,7 +339,7 @@ def test_a_full_disk_is_reported_and_entries_are_saved_later(store, keeper):
             keeper.append(touch(n))
         until(lambda: keeper.trouble)
         assert keeper.append(Stopped(70 * S)) == 202
-        assert "Presses count, but are not saved yet" in keeper.trouble
+        assert "What you press works, but isn't saved yet" in keeper.trouble
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
     assert keeper.wait() and keeper.trouble == ""

@@ -31,8 +31,8 @@ from tests.reference.random_squads import random_squad
 
 MAIN_MS = 240_000  # when the plan's main set starts
 WALL_MS = 1_764_003_600_000  # 2025-11-24 17:00 UTC, from the calendar
-WORDS = {State.READY: "READY", State.GO: "GO", State.SWIMMING: "SWIM", State.RESTING: "REST", State.CHANGEOVER: "TALK",
-         State.HELD: "PAUSED", State.DONE: "DONE"}  # fmt: skip
+WORDS = {State.READY: "READY", State.GO: "GO", State.SWIMMING: "SWIM", State.RESTING: "REST",
+         State.CHANGEOVER: "LISTEN", State.HELD: "PAUSED", State.DONE: "DONE"}  # fmt: skip
 
 PLAN = """title: Long-axis rotation 3
 pool: 25 m
@@ -168,7 +168,7 @@ def test_a_band_in_full(run):
 
 def test_the_top_line(run):
     view = pool_view(run, MAIN_MS + 30_000)
-    assert (view.clock, view.session_label, view.session) == (":30", "in the session", "4:30")
+    assert (view.clock, view.session_label, view.session) == (":30", "into the session", "4:30")
     assert (view.section, view.title) == ("Main set", "Long-axis rotation 3")
     end_ms = run.timeline.end_ms
     minutes = -(-end_ms // 60_000)
@@ -176,7 +176,7 @@ def test_the_top_line(run):
     assert view.spare == ("over: booked to 18:30", "over 18:30") and view.over
     assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ()
     within = pool_view(begun(PLAN.replace("30 min", "60 min")), 0)
-    assert within.spare == ("booked to 19:00", "of 19:00") and not within.over
+    assert within.spare == ("booked to 19:00", "booked 19:00") and not within.over
 
 
 @pytest.mark.parametrize("second", [0, 1, 20, 44, 59])
@@ -216,8 +216,8 @@ def test_a_session_that_waits_as_a_whole_is_out_later(run):
 def test_before_the_session(run):
     view = pool_view(fresh(run.timeline), 42_000)
     assert (view.clock, view.session, view.begun) == (":42", "not started", False)
-    assert view.out.startswith("takes ") and view.over
-    takes, spare = view.out.removeprefix("takes "), view.spare[0].removesuffix(" over")
+    assert view.out.startswith("lasts ") and view.over
+    takes, spare = view.out.removeprefix("lasts "), view.spare[0].removesuffix(" over")
     seconds = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (takes, spare)]
     assert seconds[0] - seconds[1] == 30 * 60, "to the second: the booking is 30 minutes"
     for band in view.bands:
@@ -337,7 +337,7 @@ def test_who_leaves_when(run):
     """Three swimmers 5 s apart at 4:00: each is told to go at the own mark and counted down to it."""
     start = MAIN_MS
     before = lane_view(run, 0, start - 23_000)
-    assert (before.hero, before.kind, before.hero_label, before.inverted) == ("23", "down", "leaves in", False)
+    assert (before.hero, before.kind, before.hero_label, before.inverted) == ("23", "down", "leave in", False)
     assert [leaver.clock for leaver in before.leavers] == [":00", ":05", ":10"]
     assert (before.leave_label, before.leave, before.now) == ("leave at", ":00", ":37")
     assert lane_view(run, 0, start - 10_000).inverted

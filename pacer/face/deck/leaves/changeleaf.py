@@ -30,7 +30,7 @@ class ChangeLeaf(Leaf):
         """A lane's predicted time beside its interval; for all lanes how to find out what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
-        return "Keep pressing to make the change", "Keep pressing", ""
+        return "Keep pressing a key to make the change", "Keep pressing a key", ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
         """The time predicted for the current repeat, its interval, the rest that leaves, and the ratio to swimming."""

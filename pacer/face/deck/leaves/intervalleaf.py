@@ -24,7 +24,7 @@ class IntervalLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Interval of {self.deck.lane_name()}"
+        return f"Interval, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
         """For how long."""

@@ -87,10 +87,10 @@ class NotesLeaf(Leaf):
                 Cell("line", ("This set",), look="lit" if self.lined else "key"),
             )
         )
-        column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
+        column.keys(*about, Cell("write", ("Type a note", "Type")), self.deck.take_back_cell(), across=4)
         column.flow(
             *(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(self.marks)),
-            Cell("marks", ("Edit marks",), colour="dim"),
+            Cell("marks", ("Edit quick notes",), colour="dim"),
         )
 
     def press(self, name: str) -> None:
@@ -139,7 +139,7 @@ class NotesLeaf(Leaf):
 class MarksLeaf(Leaf):
     """The coach's own list of marks: tap one to change or delete it, or add one."""
 
-    title = "My marks"
+    title = "Quick notes"
 
     def __init__(self, deck: Deck, notes: NotesLeaf):
         super().__init__(deck)
@@ -156,7 +156,7 @@ class MarksLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for one more, and the marks."""
         marks = self._notes.marks
-        column.row(Cell("more", ("Add a mark",), look="main", able=len(marks) < MOST_MARKS))
+        column.row(Cell("more", ("Add a quick note",), look="main", able=len(marks) < MOST_MARKS))
         column.flow(*(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(marks)))
 
     def press(self, name: str) -> None:
@@ -164,9 +164,11 @@ class MarksLeaf(Leaf):
         marks = self._notes.marks
         if name == "more":
             if len(marks) >= MOST_MARKS:
-                self.deck.tell(f"{MOST_MARKS} marks at most", "no more marks")
+                self.deck.tell(f"{MOST_MARKS} quick notes at most", "no room for more")
                 return
-            self.deck.open(WordLeaf(self.deck, "Add a mark", lambda text: self._change(None, text), most=MOST_LETTERS))
+            self.deck.open(
+                WordLeaf(self.deck, "Add a quick note", lambda text: self._change(None, text), most=MOST_LETTERS)
+            )
             return
         number = deed_of(name).first
         self.deck.open(
@@ -193,7 +195,7 @@ class MarksLeaf(Leaf):
 class HeadsLeaf(Leaf):
     """How many go into the water and come out of it: a tap for each head, or typed."""
 
-    title = "Heads"
+    title = "Head count"
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -220,10 +222,16 @@ class HeadsLeaf(Leaf):
         more = Cell("pad more", ("+",), scale=1.6, look="main", share=1.2)
         rub = Cell("pad rub", ("Erase",))
         ends = [
-            Cell(name, (word,), label=("not yet" if before is None else f"was {before}",), able=able, share=share)
+            Cell(
+                name,
+                (f"Save: {word}", word),
+                label=("not counted" if before is None else f"was {before}",),
+                able=able,
+                share=share,
+            )
             for name, word, before, share in (
-                ("into", "Went in", counted.into, 1.5),
-                ("out", "Came out", counted.out, 1.7),
+                ("into", "went in", counted.into, 1.5),
+                ("out", "came out", counted.out, 1.7),
             )
         ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]

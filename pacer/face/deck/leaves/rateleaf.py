@@ -74,7 +74,9 @@ class RateLeaf(Leaf):
         if self.deck.hand is None:
             return CHOOSE
         found = self._target()
-        return target_ways(found) if found is not None else ("tap each time the same hand goes in", "tap each entry")
+        return (
+            target_ways(found) if found is not None else ("tap each time the same hand goes in", "tap each hand entry")
+        )
 
     def _target(self) -> Target | None:
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
@@ -138,11 +140,15 @@ class RateLeaf(Leaf):
         ticks = self._ticks()
         cells = (
             Cell("who", swimmer_ways(self.place)),
-            Cell("cycles", ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle",), share=1.6),
+            Cell(
+                "cycles",
+                ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Time each cycle", "Time each cycle"),
+                share=1.6,
+            ),
             Cell("length", ("Count strokes", "Strokes"), share=1.1),
             Cell(
                 "tick",
-                ("Hear target", "Hear it"),
+                ("Play target", "Play it"),
                 share=1.1,
                 look="lit" if ticks else "key",
                 able=ticks or self._target() is not None,

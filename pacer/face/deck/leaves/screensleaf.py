@@ -52,7 +52,7 @@ class ScreensLeaf(Leaf):
         return (
             ("", "")
             if self._screens is None
-            else ("Scan to show and help, type to show", "scan to help, type to show", "scan or type")
+            else ("Scan to view and help, type the code to view only", "scan to help, type to view", "scan or type")
         )
 
     def stamp(self) -> Hashable:
@@ -100,7 +100,7 @@ class ScreensLeaf(Leaf):
         wide, texts, top = column.width - left, [], 0.0
         words = [*_in_threes(screens.code)] if screens.code else ["none"]
         for ways, colour, scale, bold in (
-            (("Code to show:", "Code:"), "dim", 1.0, False),
+            (("View-only code:", "Code:"), "dim", 1.0, False),
             *(((word,), "ink", 2.0, True) for word in words),
         ):
             high = 1.7 * column.cap * scale
@@ -123,7 +123,7 @@ class ScreensLeaf(Leaf):
         how = ""
         if not row.connected:
             gone_s = None if self._screens is None else self._screens.gone_s(row)
-            how = "not here" if gone_s is None else f"gone {text_from_ms(gone_s * 1000)}"
+            how = "offline" if gone_s is None else f"offline {text_from_ms(gone_s * 1000)}"
         elif row.bound_ms is not None:
             how = f"within {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "clock not sure yet"
         if row.connected and self.driver.run.ended_ms is not None:
@@ -170,7 +170,7 @@ class OneScreenLeaf(ScreensLeaf):
 
     def note(self) -> tuple[str, ...]:
         """How it is."""
-        return ("it was sent away",) if self._row is None else self.said(self._row)[1]
+        return ("disconnected",) if self._row is None else self.said(self._row)[1]
 
     def stamp(self) -> Hashable:
         """Its state."""
@@ -183,15 +183,15 @@ class OneScreenLeaf(ScreensLeaf):
         if row is None:
             return
         help_ = (
-            Cell("show only", ("Show only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
+            Cell("show only", ("View only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
         )
-        column.row(Cell("show number", ("Show its number", "Number"), able=row.connected), help_)
-        column.row(Cell("send away", ("Send away",)))
+        column.row(Cell("show number", ("Show its number", "Show number"), able=row.connected), help_)
+        column.row(Cell("send away", ("Disconnect",)))
         if not row.can_help:
             column.say("It joined by the typed code, so it only shows. To let it help, scan the QR code with it.")
         elif not row.helps:
             column.say(
-                "A screen that helps takes touches and stroke rates, and has STOP ALL. Its times say so in the review."
+                "A helper's screen can take times and stroke rates and press STOP ALL. The review marks its times."
             )
 
     def press(self, name: str) -> None:
@@ -214,7 +214,7 @@ class OneScreenLeaf(ScreensLeaf):
             case "send away":
                 screens.send_away(self.number)
                 self.deck.back()
-                self.deck.tell(f"screen {self.number} was sent away")
+                self.deck.tell(f"screen {self.number} is disconnected")
 
 
 def _in_threes(code: str) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ class SectionsLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Start, {self.deck.lane_name()}"
+        return f"Start a section, {self.deck.lane_name()}"
 
     def _following(self) -> int:
         """The section after the one that most lanes are in."""

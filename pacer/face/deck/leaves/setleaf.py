@@ -34,7 +34,7 @@ class LineInLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """When it is swum."""
-        return "after the set they are swimming", "next"
+        return "after the set they are swimming", "after this set"
 
     def stamp(self) -> Hashable:
         """What is chosen."""
@@ -93,7 +93,7 @@ class LineInLeaf(Leaf):
         try:
             return self.driver.offer(
                 lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
-                "no set is running to add it after",
+                "no set is running: start one first",
             )
         except Unreadable as wrong:
             return Proposal(None, (wrong.problems[0].message,))

@@ -71,7 +71,7 @@ class SumLeaf(Leaf):
     def note(self) -> tuple[str, ...]:
         """That heads differ, what is still to be answered, or how many lanes are still to come."""
         if self.of_journal(heads).warning:
-            return "count heads again", "heads differ"
+            return "head counts differ: count again", "counts differ"
         of = len(self.driver.run.timeline.tracks)
         said = sum(self.answers(lane).enough for lane in range(of))
         if said == of:
@@ -98,7 +98,7 @@ class SumLeaf(Leaf):
         )
         out = Cell(
             "heads",
-            ("Head count", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
+            ("Head count", "Count") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
             look="main" if counted.warning else "key",
             share=1.5,
             lines=2,

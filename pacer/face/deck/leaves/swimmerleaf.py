@@ -30,7 +30,7 @@ class SwimmersLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return "Swimmers" if self.deck.hand is None else f"Swimmers of {self.deck.lane_name()}"
+        return "Swimmers" if self.deck.hand is None else f"Swimmers, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
         """What to do first."""
@@ -59,9 +59,9 @@ class SwimmersLeaf(Leaf):
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         deeds = (
             Cell("out", ("Gets out",), able=able),
-            Cell("forward", ("Leaves earlier",), able=self.place > 0),
-            Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
-            Cell("join", ("Add one",)),
+            Cell("forward", ("Move up",), able=self.place > 0),
+            Cell("backward", ("Move down",), able=self.place < len(swimmers) - 1),
+            Cell("join", ("Add a swimmer",)),
         )
         moves = tuple(
             Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)

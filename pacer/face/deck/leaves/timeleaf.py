@@ -246,7 +246,7 @@ class RepeatLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """In which order."""
-        return "the latest first", ""
+        return "newest first", ""
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for each."""
