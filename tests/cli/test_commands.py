@@ -180,7 +180,7 @@ def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
 def test_fit_reports_what_each_lane_swims(capsys):
     assert main(["rounds", PLAN, "--squad", SQUAD]) == 0
     out = capsys.readouterr().out
-    assert "lane 1: 2,200 m, Main set 4 rounds, ends 58:07" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
+    assert "lane 1: 2,200 m, Main set 4 rounds, finish 58:07" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
     assert main(["rounds", PLAN, "--squad", SQUAD, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6

@@ -272,7 +272,7 @@ def _said(report: FitReport) -> Iterator[str]:
             f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"
         )
     for lane in report.lanes:
-        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, ends {whole_up(lane.end_ms)}"
+        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, finish {whole_up(lane.end_ms)}"
     for section, group in _by_section(report.stands):
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))

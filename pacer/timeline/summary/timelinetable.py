@@ -96,7 +96,7 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
         yield ""
     yield (
         f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
-        f"{timeline.distance(lane):,} {unit}, ends {whole_up(track.end_ms)}"
+        f"{timeline.distance(lane):,} {unit}, finish {whole_up(track.end_ms)}"
     )
     yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
     heading = None

@@ -65,7 +65,7 @@ def test_a_lane_says_who_is_still_out_until_they_are_in(begun):
     assert (
         tight(180)[0] == "2 not back from repeat 2"
         and tight(204)[0] == "2 not back from repeat 2"
-        and tight(205)[0] == "1 still on repeat 2"
+        and tight(205)[0] == "1 not back from repeat 2"
     )
     assert lane_view(begun, 1, 90 * S).text.tight == tight(90)
     assert (

@@ -365,7 +365,7 @@ def test_the_report(thursday):
     assert [lane.lane for lane in gain.lanes] == [5]
     text = report.text()
     assert text.startswith(
-        "finish 59:46, 0:14 before 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 58:07\n"
+        "finish 59:46, 0:14 before 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, finish 58:07\n"
     )
     assert "one more minute adds nothing; 2:46 more adds 1,200 m: lane 5 2,100 m, Main set 4 rounds" in text
     assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
@@ -390,7 +390,7 @@ def test_the_report_on_one_more_minute():
     report = fit_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
     assert report.text() == (
         "finish 8:30, 1:29 before 9:59: 600 m by 1 swimmer\n"
-        "lane 1: 600 m, Main 6 rounds, ends 8:30\n"
+        "lane 1: 600 m, Main 6 rounds, finish 8:30\n"
         "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
