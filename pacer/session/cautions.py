@@ -41,8 +41,8 @@ CAUTIONS = (
     ),
     Caution(
         "Electricity",
-        "Keep mains leads away from the wet deck. Run on battery, out of the splash zone, "
-        "as the local electrical code defines it.",
+        "Keep mains leads away from the wet deck. Run on battery, out of the splash zone; "
+        "the local electrical code says how far that goes.",
     ),
     Caution(
         "Health",

@@ -253,7 +253,7 @@ class Beginning(DeskPart):
 class ReadySession:
     """What the page before the start acts through, for one session; `name` is its plan on the shelf, "" for none.
 
-    `again` makes the session anew, after the squad or the head count has changed.
+    `again` makes the session once more, after the squad or the head count has changed.
     """
 
     def __init__(self, desk: Beginning, opened: Opened, name: str, again: Callable[[], None]):

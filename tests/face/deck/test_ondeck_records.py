@@ -306,7 +306,7 @@ def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
     )
     assert "1st swimmer" in shown or size[1] > size[0]
     on_sheet(deck, "cycles")
-    assert "Time each cycle" in says(deck)
+    assert "Each cycle" in says(deck)
     on_sheet(deck, "length")
     assert "Free, back" in says(deck)
     on_sheet(deck, "cycle")

@@ -142,7 +142,7 @@ class RateLeaf(Leaf):
             Cell("who", swimmer_ways(self.place)),
             Cell(
                 "cycles",
-                ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Time each cycle", "Time each cycle"),
+                ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle", "Time each cycle"),
                 share=1.6,
             ),
             Cell("length", ("Count strokes", "Strokes"), share=1.1),
