@@ -275,7 +275,7 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
     assert coach.shell is None and "flagged set" in coach.page.says
     coach.page.hush()
     coach.frame()
-    coach.touch("I have read it")
+    coach.touch("Confirm")
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 
@@ -320,7 +320,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     assert not coach.page.writing
     coach.page.keyboard_moved(coach.window, 0)
     coach.frame()
-    coach.touch("Write")
+    coach.touch("Keys")
     coach.touch("Close")
     assert coach.sees("New plan") and coach.sees("Quick set")
     assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
@@ -337,7 +337,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.touch("Short of time")
     coach.touch("Start")
     coach.touch(coach.page.told.checks[0].place)
-    coach.touch("Write")
+    coach.touch("Edit")
     assert coach.page.name == name and coach.page.draft.cursor.line == 5
     coach.page.draft.replace(5, 18, 22, "2:30")
     coach.page.pane.edited()
@@ -463,7 +463,7 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
     box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 absent") and coach.sees("3 of 4")
-    coach.touch("25 in the water")
+    coach.touch("Save: 25 in the water")
     assert coach.sees("25 swimmers") and coach.sees("25 in the water") and coach.desk.store.sessions() == ()
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun, HeadsCounted]
@@ -485,10 +485,10 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Type the number")
     coach.type("24")
     coach.touch("Save")
-    assert coach.sees("24 in the water, 2 fewer")
+    assert coach.sees("24 in the water, 2 missing")
     coach.touch("Who is here")
     coach.touch("Close")
-    assert coach.sees("24 in the water, 2 fewer"), "not lost on the squad's page"
+    assert coach.sees("24 in the water, 2 missing"), "not lost on the squad's page"
     coach.touch("Just show the clock")
     coach.hold("begin")
     coach.frame(20)
@@ -660,7 +660,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
         "Lane 3 paused",
         "Lane 3 to leave again",
         "Lane 1, swimmer 1 touched",
-        "Fitted again",
+        "Changed to finish by",
         coach.desk.store.session(1).journal[-2].text.capitalize(),
         "The session is over",
     ):
@@ -669,7 +669,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("Suggested bases")
     assert type(coach.page).__name__ == "SquadPage"
     coach.touch("Close")
-    assert coach.sees("Fitted again")
+    assert coach.sees("Changed to finish by")
     coach.key(ESCAPE)
     coach.key(ESCAPE)
     assert coach.sees("Quick set")
