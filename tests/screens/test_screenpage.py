@@ -10,7 +10,7 @@ import pytest
 
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
 from pacer.show.measure.poollayout import KINDS
-from pacer.show.measure.pressing import STOP_MS
+from pacer.show.measure.presstime import STOP_MS
 from pacer.signal import clip
 from tests.screens.subsetfont import FACES, LETTERS, subset
 

@@ -20,7 +20,7 @@ from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, LEAST_SHARE, PADDING_MM, ROW_MM, TARGET_MM
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
-from pacer.show.measure.pressing import HELD_MS
+from pacer.show.measure.presstime import HELD_MS
 from pacer.show.measure.theme import DARK
 
 ASK_MS = 250  #: how often a pressed key updates what it would do

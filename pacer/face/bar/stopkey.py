@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import font_size
-from pacer.show.measure.pressing import STOP_MS
+from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
 
 

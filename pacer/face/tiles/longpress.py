@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.show.measure.pressing import HELD_MS
+from pacer.show.measure.presstime import HELD_MS
 
 
 class Fill:

@@ -12,7 +12,7 @@ from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, 
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
-from pacer.show.measure.pressing import HELD_MS, STOP_MS
+from pacer.show.measure.presstime import HELD_MS, STOP_MS
 from tests.face.deck.leaves import READ
 from tests.face.deck.sheet import on_sheet
 from tests.face.drawing import pixels
