@@ -7,7 +7,7 @@ import sys
 
 from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
 from pacer.plan.problem import Unreadable
-from pacer.review.learning.nextplan import PlanChange, plan_change
+from pacer.review.learning.offereffect import PlanChange, plan_change
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import take
 from pacer.review.report.reviewtext import Reading, review_json, review_text

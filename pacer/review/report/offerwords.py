@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
-from pacer.review.learning.nextplan import PlanChange, SetChange, Way
+from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
 from pacer.review.report.reviewnames import Called, counted, tenths_of, whole_time
 from pacer.review.swum.swims import Swum

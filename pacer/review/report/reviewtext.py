@@ -7,7 +7,7 @@ from textwrap import wrap
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.learned import Estimate, Learned, learn
-from pacer.review.learning.nextplan import PlanChange
+from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
 from pacer.review.logtables import Table, about
 from pacer.review.report.news import News, news_of, paragraph

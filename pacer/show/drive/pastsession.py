@@ -14,7 +14,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
-from pacer.review.learning.nextplan import change_between
+from pacer.review.learning.offereffect import change_between
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, take, undo
 from pacer.review.logtables import Table

@@ -8,7 +8,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.review.learning.learned import learn
-from pacer.review.learning.nextplan import plan_change
+from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.offers import offers_of
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, spot, take, undo
 from pacer.review.swum.review import review_of

@@ -5,7 +5,7 @@ import random
 
 import pytest
 
-from pacer.review.learning.nextplan import plan_change
+from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.takenoffers import take
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text
 from pacer.review.report.reviewtext import FORMAT, Reading, review_json, review_text
