@@ -66,7 +66,7 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
     from pacer.review.enter.enteredtimes import begin_without, entering, keep
     from pacer.review.enter.placedtimes import place_times, set_named
     from pacer.review.enter.timesfile import TIMES, read_times
-    from pacer.review.swum.review import review_of
+    from pacer.review.swum.sessionreview import review_of
 
     if not options.times:
         raise Told("pacer enter: name the CSV file with the times", UNREADABLE)

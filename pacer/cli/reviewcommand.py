@@ -11,7 +11,7 @@ from pacer.review.learning.offereffect import PlanChange, plan_change
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import take
 from pacer.review.report.reviewtext import Reading, review_json, review_text
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.refusal import Refused

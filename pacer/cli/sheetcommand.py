@@ -79,7 +79,7 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import figures_of, review_sheet
     from pacer.review.report.reviewtext import Reading
-    from pacer.review.swum.review import review_of
+    from pacer.review.swum.sessionreview import review_of
 
     store = Store()
     try:

@@ -9,7 +9,7 @@ from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.review.report.reviewnames import Called, seconds, signed, tenths_of
 from pacer.review.report.reviewtext import Reading
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.timezone import day_said, time_of_day
 from pacer.show.figures.activitybars import distance_by_activity

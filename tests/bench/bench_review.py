@@ -28,7 +28,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.review.report.reviewtext import Reading
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import season_of, trends, visits
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.timeline import build_timeline

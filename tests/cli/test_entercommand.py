@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.cli.commands import main
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.store import Store
 from tests.review.enter.test_enteredtimes import PLAN, SQUAD
 

@@ -25,7 +25,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.report.reviewtext import Reading
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.shipped import DEMO_SQUAD, FONTS
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import character_mm

@@ -10,7 +10,7 @@ import pytest
 from pacer.review.doubles import APART_MS, possible_doubles
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_without
 from pacer.review.enter.placedtimes import PlacedTime, timed_swims
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from kivy.clock import Clock
 
 from pacer.plan.problem import Unreadable
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.swumstrip import swum_strip

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, text_from_ms
 from pacer.review.enter.timesfile import TimeRow, TimesFile
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.whoswam import Person
 from pacer.squad.files.celltimes import cell_ms

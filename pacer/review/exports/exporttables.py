@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.plan.model import SetLine
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_line
-from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.journal.recordentries import unnamed_source

@@ -29,7 +29,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.factorparts import Stretch, stretches_of
 from pacer.review.learning.lanemodel import SQUAD_SHARE, SWIMMER_PRIOR, Key, LaneModel, Own, Ratio
 from pacer.review.learning.posterior import Posterior, Shared, joined
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.squad.factors import DEFAULTS, merged_factors
 
 NOISE, NOISE_WEIGHT = 0.02, 4  #: the assumed variation of one time, and the number of times that this guess counts as

@@ -14,7 +14,7 @@ from fractions import Fraction
 from math import exp
 
 from pacer.review.learning.learned import Estimate, Learned, learn, scaled, written_factor
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.squad.factors import LEAST, MOST, merged_factors
 from pacer.squad.squad import Pace
 

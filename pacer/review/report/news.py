@@ -13,7 +13,7 @@ from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
 from pacer.review.report.reviewnames import Called, counted, listed, seconds, sentence, tenths_of, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet

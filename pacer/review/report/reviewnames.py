@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 
 MOST_SET = 44  #: letters of a set's text; a longer one is named by its number

@@ -10,7 +10,7 @@ from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
 from pacer.review.report.reviewnames import Called, sentence, signed, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock

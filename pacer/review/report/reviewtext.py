@@ -15,7 +15,7 @@ from pacer.review.report.offerwords import changes_text, evidence_text, offer_te
 from pacer.review.report.reviewnames import Called, sentence
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.review.wasswum import counts_as_swum
 

@@ -17,7 +17,7 @@ from pathlib import Path
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import learn
 from pacer.review.swum.practised import practised_in
-from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed

@@ -22,7 +22,7 @@ from pacer.review.series.pagesteps import PageStep, main_section
 from pacer.review.series.ratesteps import rate_step
 from pacer.review.series.roundsteps import how_it_went, round_steps
 from pacer.review.series.sendoffsteps import send_off_step
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.squad.squad import Squad
 from pacer.timeline.linenumbers import numbered_lines
 

@@ -23,7 +23,7 @@ from pacer.review.series.mainsteps import main_steps
 from pacer.review.series.pagesteps import Kind, PageStep, applied
 from pacer.review.series.skillsteps import drill_steps, shorter_steps
 from pacer.review.series.visited import Visited
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.session.timezone import local_day, time_of_day, weekday_and_date
 from pacer.squad.bygroup import by_group
 from pacer.squad.drillfactors import with_other_names

@@ -12,7 +12,7 @@ from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import LEAST
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 
 RATE_STEP = 2
 LEAST_RATE, MOST_RATE = 15, 90

@@ -12,7 +12,7 @@ from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, distance_of, lanes_named, most_rounds, with_line, with_section
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.squad.squad import Squad
 from pacer.timeline.linenumbers import numbered_lines
 

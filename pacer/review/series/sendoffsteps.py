@@ -13,7 +13,7 @@ from pacer.review.series.aims import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LEAST_REST_MS

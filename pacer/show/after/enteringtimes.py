@@ -11,7 +11,7 @@ from pacer.review.enter.enteredtimes import begin_without, entering, keep, ran_w
 from pacer.review.enter.placedtimes import Placed, PlacedTime, SetKey, place_times, set_name, timed_swims
 from pacer.review.enter.timesfile import TIMES, TimesFile, read_times
 from pacer.review.report.reviewnames import Called
-from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import BY_HAND, FROM, Corrected, Touched
 from pacer.session.storage.savedsession import KeptSession, session_of

@@ -16,7 +16,7 @@ from pacer.review.series.due import Gaps
 from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Visited, diary_of, visited_of
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
 

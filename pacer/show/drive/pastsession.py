@@ -23,7 +23,7 @@ from pacer.review.report.offerwords import change_lines, evidence_text, left_out
 from pacer.review.report.reviewtext import Reading
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
-from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.plan.model import Activity
 from pacer.review.swum.distances import shares
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.show.figures.figure import Axis, Bar, Figure, Key, Note, Spot, Tick
 from pacer.show.figures.planstrip import BAR
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.review.swum.review import Review
+from pacer.review.swum.sessionreview import Review
 from pacer.show.figures.figure import Bar, Figure, Spot
 from pacer.show.figures.planstrip import BAR, strip_figure
 

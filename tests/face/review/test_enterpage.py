@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from tests.face.coach import Coach
 from tests.face.deskpages import CSV, entering
 

@@ -26,7 +26,7 @@ from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import exported
 from pacer.review.learning.learned import learn
 from pacer.review.sessionlog import session_json, session_text
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.startandresume import reopens, running
 from pacer.session.storage.store import Store, StoreTrouble

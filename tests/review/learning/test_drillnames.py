@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.review.learning.learned import learn
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from tests.plan.library.test_drillbook import BOOK
 from tests.review.made import timed
 from tests.session.pages import session

@@ -10,7 +10,7 @@ from scipy import stats
 from pacer.review.learning.lanemodel import BASE_PRIOR
 from pacer.review.learning.learned import FAR, NOISE, learn
 from pacer.review.learning.posterior import Observed, Shared, joined, posterior
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from tests.review.learning.squads import PLAN, simulated, squad_text
 from tests.review.made import S, predicted, timed
 from tests.session.pages import session

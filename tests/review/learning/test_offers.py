@@ -11,7 +11,7 @@ from pacer.review.learning.learned import learn
 from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.offers import offers_of
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, spot, take, undo
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused

@@ -19,7 +19,7 @@ from pacer.review.report.news import (
 )
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.beyondchance import STUDENT
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Held, Resumed
 from pacer.session.journal.recordentries import Amount, Feel, HeadsCounted, LaneSummed, Touched
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, predicted, timed

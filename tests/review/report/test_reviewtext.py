@@ -9,7 +9,7 @@ from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.takenoffers import take
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text
 from pacer.review.report.reviewtext import FORMAT, Reading, review_json, review_text
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.recordentries import Noted
 from pacer.session.running.replay import fresh

@@ -9,7 +9,7 @@ import pytest
 
 from pacer.review.season.ledger import FILE, Ledger
 from pacer.review.season.season import lane_visits, season_of, trends, visits
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended
 from tests.review.made import ZERO_WALL_MS, S, kept, timed
 from tests.review.season.stored import stored

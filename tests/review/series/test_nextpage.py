@@ -17,7 +17,7 @@ from pacer.review.series.due import Gaps
 from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage
 from pacer.review.series.visited import Diary, visited_of
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, LineLeftOut, Missed
 from pacer.shipped import DRILLS
 from pacer.squad.bygroup import by_group

@@ -9,7 +9,7 @@ import pytest
 from pacer.review.exports.exporttables import exported
 from pacer.review.exports.jsonexport import export_json
 from pacer.review.report.reviewtables import sources_table
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Stopped
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Corrected, Rated

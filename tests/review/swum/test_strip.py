@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import fresh
 from tests.review.made import ZERO_WALL_MS, S, kept, timed

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from tests.review.made import S, predicted, timed
 from tests.session.pages import session

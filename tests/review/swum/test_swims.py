@@ -7,7 +7,7 @@ import pytest
 from pacer.review.sessionlog import lane_swum
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.plandone import plan_done
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.review.swum.swims import swims_of
 from pacer.review.swum.whoswam import replayed
 from pacer.review.wasswum import counts_as_swum

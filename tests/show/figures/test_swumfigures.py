@@ -10,7 +10,7 @@ import pytest
 
 from pacer.plan.times import ms_from_text
 from pacer.review.report.reviewnames import Called, seconds
-from pacer.review.swum.review import review_of
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shipped import PLANS, SQUADS
 from pacer.show.figures.activitybars import distance_by_activity
