@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from pacer.signal.clip import BEEP_MS, COUNTDOWNS, LEAD_MS, LONG_MS, SHORTS, Clip
-from pacer.signal.schedule import Programme
+from pacer.signal.clipschedule import Programme
 
 #: How long before its start a count-down is handed over: longer than any frame should
 #: take, and so short that a change of schedule rarely has to cancel it.

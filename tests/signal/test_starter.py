@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pacer.signal.clip import COUNTDOWNS
-from pacer.signal.schedule import Programme, Wanted, plan_sounds
+from pacer.signal.clipschedule import Programme, Wanted, plan_sounds
 from pacer.signal.starter import HANDOVER_MS, Starter
 
 

@@ -1,6 +1,6 @@
 """Sound, vibration and speech of a running session, driven once a frame.
 
-The driver says what is wanted, `pacer.signal.schedule` which of it sounds, and the player's own thread when: no beep
+The driver says what is wanted, `pacer.signal.clipschedule` which of it sounds, and the player's own thread when: no beep
 waits for a frame. If the device lacks something, the session runs without it.
 """
 
@@ -14,7 +14,7 @@ from pacer.session.running.replay import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
 from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
-from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
+from pacer.signal.clipschedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
 from pacer.signal.starter import HANDOVER_MS, Starter, Starts
 
 if TYPE_CHECKING:  # imported when sound is opened, after the first picture

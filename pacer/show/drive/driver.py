@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from pacer.session.records.overrun import Remedy
     from pacer.session.running.outlook import Outlook
     from pacer.show.drive.drift import Drift
-    from pacer.signal.schedule import Wanted
+    from pacer.signal.clipschedule import Wanted
 
 
 #: A proposal older than this is asked for again: what it says may no longer be true.

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from pacer.session.journal.entries import LeftLate, Moved, Resumed, SectionSet
 from pacer.session.running.replay import Run
-from pacer.signal.schedule import SECTION_START, Wanted, plan_sounds
+from pacer.signal.clipschedule import SECTION_START, Wanted, plan_sounds
 from pacer.timeline.track import Track
 
 

@@ -20,7 +20,7 @@ from pacer.show.editing.startlist import ready
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.timereadings import wall_reading
-from pacer.signal.schedule import SECTION_START, Wanted
+from pacer.signal.clipschedule import SECTION_START, Wanted
 from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import timeline
 

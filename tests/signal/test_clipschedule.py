@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.signal.clip import COUNTDOWNS, LEAD_MS
-from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Sound, Wanted, plan_sounds
+from pacer.signal.clipschedule import OCCUPIED_MS, SECTION_START, Programme, Sound, Wanted, plan_sounds
 
 # Instants close together, on both sides of zero and of the limit of 3,600 ms.
 instants = st.integers(-10, 60).map(lambda n: n * 600) | st.integers(-5_000, 40_000)
