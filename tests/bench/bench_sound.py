@@ -31,7 +31,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from pacer.signal import clip as clip_module
 from pacer.signal.clip import CLIPS, samples
 from pacer.signal.clipschedule import Wanted, plan_sounds
-from pacer.signal.starter import Starter
+from pacer.signal.clipstarter import Starter
 from tests.signal.recording import child, heard, lateness_ms
 from tests.signal.recording import samples as recorded
 

@@ -15,7 +15,7 @@ from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
 from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
 from pacer.signal.clipschedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
-from pacer.signal.starter import HANDOVER_MS, Starter, Starts
+from pacer.signal.clipstarter import HANDOVER_MS, Starter, Starts
 
 if TYPE_CHECKING:  # imported when sound is opened, after the first picture
     from pacer.signal.device import Device

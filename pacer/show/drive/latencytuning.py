@@ -7,7 +7,7 @@ The flash is drawn at its instant; the beep is started earlier by the latency th
 from __future__ import annotations
 
 from pacer.signal.clip import TUNING
-from pacer.signal.starter import HANDOVER_MS, Starts
+from pacer.signal.clipstarter import HANDOVER_MS, Starts
 
 EVERY_MS = 1_500
 LIT_MS = 150

@@ -5,7 +5,7 @@ from hypothesis import strategies as st
 
 from pacer.signal.clip import COUNTDOWNS
 from pacer.signal.clipschedule import Programme, Wanted, plan_sounds
-from pacer.signal.starter import HANDOVER_MS, Starter
+from pacer.signal.clipstarter import HANDOVER_MS, Starter
 
 
 class Log:
