@@ -113,7 +113,7 @@ def test_without_a_folder_the_app_runs_all_the_same(tmp_path):
 
 
 def test_a_worker_goes_on_after_a_job_that_failed(log):
-    from pacer.signal.worker import Worker
+    from pacer.signal.slowcalls import Worker
 
     worker, done = Worker("test"), threading.Event()
     worker.put(lambda: 1 / 0)

@@ -17,7 +17,7 @@ from typing import Any
 from pacer.signal import battery
 from pacer.signal.battery import Reading
 from pacer.signal.plyerfacade import Facade, open_facade
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 
 log = logging.getLogger(__name__)
 

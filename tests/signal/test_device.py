@@ -4,7 +4,7 @@ import time
 import pytest
 
 from pacer.signal.device import READ_EVERY_MS, Device
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 
 PATIENCE_S = 5
 

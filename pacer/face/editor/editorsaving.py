@@ -7,7 +7,7 @@ from collections.abc import Callable
 from kivy.clock import Clock
 
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 
 
 class Saving:

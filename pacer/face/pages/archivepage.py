@@ -21,7 +21,7 @@ from pacer.show.after.tabletexports import archive, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 
 log = logging.getLogger(__name__)
 

@@ -12,7 +12,7 @@ from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun

@@ -32,7 +32,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.signal.clipschedule import SECTION_START, Programme, Wanted, plan_sounds
 from pacer.signal.clipstarter import Starter, Starts
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble

@@ -13,7 +13,7 @@ from kivy.clock import Clock
 from pacer.plan.library.plancards import Card
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.planstrip import strip
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
 

@@ -26,7 +26,7 @@ from pacer.session.timesource import boot_ms
 from pacer.shipped import DRILLS
 from pacer.show.drive.driver import Driver, Store
 from pacer.show.drive.settings import Settings, read_settings, write_settings
-from pacer.signal.worker import Worker
+from pacer.signal.slowcalls import Worker
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
