@@ -158,7 +158,7 @@ class LookingBack(DeskPart):
 
     def enter_session(self) -> None:
         """A session that ran without pacer."""
-        from pacer.face.review.newentry import NewEntryPage
+        from pacer.face.review.entersessionpage import NewEntryPage
 
         self._let_go()
         cards = [card for card in self.shelf.cards() if card.plan is not None]
