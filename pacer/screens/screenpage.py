@@ -27,7 +27,7 @@ from functools import cache
 from typing import Any
 
 from pacer.shipped import ASSETS
-from pacer.show.measure import fitting, flash, legibility, poollayout, pressing
+from pacer.show.measure import fitting, flash, legibility, poollayout, presstime
 from pacer.show.measure.theme import STATE_COLOURS, STOP_GROUND, THEMES, Rgb, Theme
 from pacer.show.view import bandtext
 from pacer.show.view.swimmerplaces import GLIDE_MS
@@ -107,7 +107,7 @@ def _tablet() -> dict[str, Any]:
         "mmAtMetre": legibility.character_mm(1),
         "rows": legibility.ROWS,
         "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
-        "stopMs": pressing.STOP_MS,
+        "stopMs": presstime.STOP_MS,
         "stopGround": _code(STOP_GROUND),
         "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS},
         "beep": {

@@ -1,7 +1,7 @@
 """Sound, vibration and speech of a running session, driven once a frame.
 
-The driver says what is wanted, `pacer.signal.clipschedule` which of it sounds, and the player's own thread when: no beep
-waits for a frame. If the device lacks something, the session runs without it.
+The driver says what is wanted, `pacer.signal.clipschedule` which of it sounds, and the player's own thread when: no
+beep waits for a frame. If the device lacks something, the session runs without it.
 """
 
 from __future__ import annotations
