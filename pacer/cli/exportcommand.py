@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
@@ -14,11 +15,8 @@ from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
-from pacer.session.timezone import local_day
-from pacer.squad.files.squadreader import default_squad
 
 
 def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
@@ -72,34 +70,20 @@ def export(options: argparse.Namespace) -> int:
 
 
 def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
-    from pacer.review.exports.calendarfile import dated_event, ics_text, planned_event, swum_event
+    from pacer.review.exports.calendarfile import events_of, ics_text, planned_event
 
-    events = [event for one in sessions if (event := swum_event(one.kept.listed)) is not None]
+    texts = texts_in(folder / "plans", "*.txt").values()
+    events = events_of((one.kept.listed for one in sessions), _readable(texts), wall_ms())
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
         events.append(planned_event(timeline, instant_of(options.at), wall_ms()))
-    swum = {
-        (listed.title, local_day(listed.begun_ms, listed.zone))
-        for listed in (one.kept.listed for one in sessions)
-        if listed.begun_ms is not None
-    }
-    for plan in _dated(folder):
-        if (plan.title, plan.date[:10]) not in swum:
-            at = plan.date if len(plan.date) > 10 else f"{plan.date} 00:00"
-            takes_ms = plan.booking_ms or timeline_for(plan, default_squad(labels_of(plan))).end_ms
-            events.append(dated_event(plan, instant_of(at), takes_ms, wall_ms()))
     return ics_text(events)
 
 
-def _dated(folder: Path) -> Iterator[Plan]:
-    """The plans of this device that say their date and can be read."""
-    for text in texts_in(folder / "plans", "*.txt").values():
-        try:
-            plan = read_plan(text)
-        except Unreadable:
-            continue
-        if plan.date:
-            yield plan
+def _readable(texts: Iterable[str]) -> Iterator[Plan]:
+    for text in texts:
+        with contextlib.suppress(Unreadable):
+            yield read_plan(text)
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:

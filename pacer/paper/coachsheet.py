@@ -13,6 +13,7 @@ from pacer.plan.model import Break, Item, Section, SetLine
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.cautions import CAUTIONS
+from pacer.session.timezone import planned_said
 from pacer.show.figures.drawing import drawn, height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.wording.drilltext import coach_lines, how_said
@@ -67,6 +68,8 @@ def _head(timeline: Timeline, width: float) -> list[Piece]:
         facts.append(f"booked {text_from_ms(plan.booking_ms)}" + (f", {whole_up(over)} too long" if over > 0 else ""))
     rows = words(plan.title or "Session", width, TITLE * CAP, bold=True)
     rows += words(" · ".join(fact for fact in facts if fact), width, CAP)
+    if plan.date:
+        rows += words(planned_said(plan.date), width, CAP, bold=True)
     if plan.focus:
         rows += words(f"Focus: {plan.focus}", width, CAP)
     if plan.revisits:

@@ -1,7 +1,7 @@
 """A sheet for one lane, read from the water: sets, when to leave, cues. Without names.
 
 Characters subtend 20 minutes of arc at the reading distance, cues 16 (ISO 9241-303 and NUREG-0700: 20 to 22 preferred,
-16 the least).
+16 the least). If 19 or 18 save a page, that is what they subtend: nobody wants a page for one line.
 """
 
 from __future__ import annotations
@@ -24,13 +24,22 @@ from pacer.timeline.track import Pass
 #: From how far a swimmer at the wall reads a sheet at the lane's end, in metres; our choice.
 READ_FROM_M = 1.5
 MARGIN_MM = 10.0
+MINUTES = (20, 19, 18)  #: of arc, for characters, the preferred first
 
 
 def lane_sheet(timeline: Timeline, lane: int, size: PaperSize, read_from_m: float = READ_FROM_M) -> list[Page]:
-    """The pages of the lane at index `lane`; `size` upright."""
-    caps = character_mm(read_from_m), character_mm(read_from_m, 16)
-    flow = Flow(size, MARGIN_MM, foot_cap=min(caps[1], 6.0))
+    """The pages of the lane at index `lane`, as few as can be; `size` upright."""
+    cues = character_mm(read_from_m, 16)
+    ways = [_pages(timeline, lane, size, (character_mm(read_from_m, minutes), cues)) for minutes in MINUTES]
+    return min(ways, key=len)
+
+
+def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, float]) -> list[Page]:
     number, plan = timeline.lanes[lane].number, timeline.plan
+    foot, foot_cap = f"Lane {number} · {plan.title or 'Session'}", min(caps[1], 6.0)
+    page_said = f"lane {number}, {{at}} of {{of}}"
+    wide = width_of(spelt(foot), foot_cap) + width_of(page_said.format(at=10, of=10), foot_cap) + 3 * foot_cap
+    flow = Flow(size, MARGIN_MM, foot_cap, 1 if wide <= size.width - 2 * MARGIN_MM else 2)
     flow.block([*_head(timeline, lane, flow.width, caps), gap(caps[0] * 0.4)])
     sections: dict[int, list[Pass]] = {}
     for found in timeline.tracks[lane].passes:
@@ -43,7 +52,7 @@ def lane_sheet(timeline: Timeline, lane: int, size: PaperSize, read_from_m: floa
             flow.block(block)
     if not sections:
         flow.block(words("Nothing to swim", flow.width, caps[0]))
-    return flow.finished(f"Lane {number} · {plan.title or 'Session'}", f"lane {number}, {{at}} of {{of}}")
+    return flow.finished(foot, page_said)
 
 
 def _head(timeline: Timeline, lane: int, width: float, caps: tuple[float, float]) -> list[Piece]:

@@ -20,6 +20,7 @@ HAND_CAP = character_mm(0.5, 16)
 ROW = 1.65  #: height of a row, in capitals
 FOOT = 0.45  #: from a row's lower edge to its base line, in capitals
 THIN = 0.2  #: width of a line
+FOOT_GAP = 0.2  #: between the page and its foot, in rows
 
 
 class Piece(NamedTuple):
@@ -101,11 +102,13 @@ def picture(drawing: Drawing) -> Piece:
 class Flow:
     """Fills pages of a size from the top down. `width` is the width between the margins.
 
-    `repeated` is put on top of every page that begins while it is set, as a table's head is.
+    `repeated` is put on top of every page that begins while it is set, as a table's head is. `foot_rows`: the most rows
+    that the foot may need.
     """
 
-    def __init__(self, size: PaperSize, margin: float = 14, foot_cap: float = HAND_CAP):
+    def __init__(self, size: PaperSize, margin: float = 14, foot_cap: float = HAND_CAP, foot_rows: int = 2):
         self.size, self.margin, self.foot_cap = size, margin, foot_cap
+        self.foot = (foot_rows + FOOT_GAP) * ROW * foot_cap
         self.width = size.width - 2 * margin
         self.pages: list[Page] = []
         self.repeated: tuple[Piece, ...] = ()
@@ -114,7 +117,7 @@ class Flow:
     @property
     def high(self) -> float:
         """The height that a page holds, repeated pieces included."""
-        return self.size.height - 2 * self.margin - 2 * ROW * self.foot_cap
+        return self.size.height - 2 * self.margin - self.foot
 
     def block(self, pieces: Sequence[Piece]) -> None:
         """Add pieces that stay together. A block higher than a page continues on the next ones."""
@@ -137,7 +140,7 @@ class Flow:
         self._began = self._top
 
     def _left(self) -> float:
-        return self._top - self.margin - 2 * ROW * self.foot_cap if self.pages else 0
+        return self._top - self.margin - self.foot if self.pages else 0
 
     def _empty(self) -> bool:
         return self._top == self._began

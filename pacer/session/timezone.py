@@ -52,6 +52,16 @@ def weekday_and_date(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {date_said(day)}"
 
 
+def planned_said(written: str) -> str:
+    """A plan's date in words, with its time of day if it says one.
+
+    >>> planned_said("2026-03-02 18:30"), planned_said("2026-03-02")
+    ('Monday 2 March 2026, 18:30', 'Monday 2 March 2026')
+    """
+    said = weekday_and_date(date.fromisoformat(written[:10]))
+    return f"{said}, {written[11:]}" if written[11:] else said
+
+
 def date_said(day: date, *, short: bool = False) -> str:
     """A date in words.
 

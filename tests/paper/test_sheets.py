@@ -180,6 +180,21 @@ def test_a_lane_sheet_is_read_from_where_it_is_read(lane):
     assert all(one.cap >= character_mm(READ_FROM_M) - 1e-9 for one in ink if one.bold or one.text[0].isdigit())
 
 
+def test_a_lane_sheet_is_a_little_smaller_where_that_saves_a_page():
+    """Between 20 minutes of arc, preferred, and 16, the least (ISO 9241-303)."""
+    for count, minutes, pages in ((6, 20, 1), (7, 19, 1), (8, 20, 2)):
+        sets = "".join(f"  4 x 100 free on 2:{n:02d}\n" for n in range(count))
+        made = lane_sheet(planned(read_plan(f"pool: 25 m\nMain set\n{sets}"), squad_of(1))[0], 0, A4)
+        (cap,) = {one.cap for page in made for one in page.letterings if one.text.startswith("every")}
+        assert len(made) == pages and cap == pytest.approx(character_mm(READ_FROM_M, minutes))
+
+
+def test_the_coachs_sheet_says_its_day():
+    plan = read_plan("title: T\ndate: 2026-03-26 17:00\npool: 25 m\nMain set\n  100\n")
+    texts = [one.text for page in coach_sheet(planned(plan, squad_of(1))[0], A4) for one in page.letterings]
+    assert "Thursday 26 March 2026, 17:00" in texts
+
+
 def test_a_lane_sheet_tells_the_readings_of_its_send_offs():
     timeline = TIMELINES["demo"]
     (row,) = [one.text for page in lane_sheet(timeline, 2, A4) for one in page.letterings if "1:25" in one.text]

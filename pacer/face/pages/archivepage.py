@@ -17,6 +17,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timesource import wall_ms
 from pacer.show.after.tabletexports import archive, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -31,8 +32,8 @@ NAMES = ("Names: left out", "Names: included")
 
 
 class MovePage(AskingPage):
-    """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name; `on_import()` is
-    called after an import, `on_close()` closes the page.
+    """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name, `now_ms()` the time of
+    day; `on_import()` is called after an import, `on_close()` closes the page.
     """
 
     def __init__(
@@ -40,6 +41,7 @@ class MovePage(AskingPage):
         store: Store,
         day: Callable[[], str] = lambda: "",
         *,
+        now_ms: Callable[[], int] = wall_ms,
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_import: Callable[[], None] = lambda: None,
@@ -47,7 +49,7 @@ class MovePage(AskingPage):
         **kwargs,
     ):
         super().__init__(theme, glass, close=on_close, **kwargs)
-        self.store, self.day, self.on_import = store, day, on_import
+        self.store, self.day, self.now_ms, self.on_import = store, day, now_ms, on_import
         self.names = False  #: whether swimmers' names are included
         self.said: tuple[str, ...] = ()  #: the result of the last export or import
         self.pressed = ""  #: the key that began it
@@ -101,7 +103,10 @@ class MovePage(AskingPage):
 
     def _say_calendar(self, column: Column) -> None:
         column.say("Calendar", bold=True, scale=TITLE)
-        column.say("The sessions you ran, as a file for a calendar app. Nobody is named.", colour="dim")
+        column.say(
+            "The sessions you ran and the plans that say a date, as a file for a calendar app. Nobody is named.",
+            colour="dim",
+        )
         column.skip(0.6)
         column.row(Cell("calendar", ("Calendar file",), able=not self.busy), Cell(look="plain"))
         self._say_result("calendar", column)
@@ -109,8 +114,8 @@ class MovePage(AskingPage):
     def _say_import(self, column: Column) -> None:
         column.say("Import", bold=True, scale=TITLE)
         column.say(
-            "Imports what another tablet exported. Nothing here is overwritten or duplicated, and a plan you "
-            "hid stays hidden.",
+            "Imports what another tablet exported. Nothing here is overwritten or duplicated, and what you hid stays "
+            "hidden.",
             colour="dim",
         )
         column.skip(0.6)
@@ -152,7 +157,7 @@ class MovePage(AskingPage):
                 names = self.names
                 self._do("Making the file …", lambda: archive(self.store, names), self._give(ARCHIVE))
             case "calendar":
-                self._do("Making the file …", lambda: calendar(self.store), self._give(CALENDAR))
+                self._do("Making the file …", lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
             case "import":
                 self.said = ()
                 files = Files(_File(self.store.folder), ARCHIVE, "Choose an archive", INSTEAD, most=MOST_BYTES)

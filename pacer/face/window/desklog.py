@@ -189,4 +189,13 @@ class LookingBack(DeskPart):
             self.drills.read()
 
         self._let_go()
-        self.show(MovePage(self.store, self.clocks.day, on_import=came_in, on_close=self.set_up, **self.looks))
+        self.show(
+            MovePage(
+                self.store,
+                self.clocks.day,
+                now_ms=self.clocks.wall,
+                on_import=came_in,
+                on_close=self.set_up,
+                **self.looks,
+            )
+        )

@@ -8,7 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from pacer.plan.model import Plan
+from pacer.plan.repeatlimit import labels_of
+from pacer.plan.times import HOUR_MS
 from pacer.session.storage.savedsession import Listed
+from pacer.session.timezone import local_day
+from pacer.squad.files.squadreader import default_squad
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.summary.planned import planned
 from pacer.timeline.timeline import Timeline
 
 PRODID = "-//pacer//sessions//EN"
@@ -30,6 +36,31 @@ class CalendarEvent:
     description: str = ""
     planned: bool = False
     day: str = ""
+
+
+def events_of(sessions: Iterable[Listed], plans: Iterable[Plan], stamp_ms: int) -> list[CalendarEvent]:
+    """All sessions that started, and all plans that say a date on which they were not swum.
+
+    A plan's date is by this device's clock. `stamp_ms`: now.
+    """
+    begun = [one for one in sessions if one.begun_ms is not None]
+    swum = {(one.title, local_day(one.begun_ms or 0, one.zone)) for one in begun}
+    events = [event for one in begun if (event := swum_event(one)) is not None]
+    for plan in plans:
+        if plan.date and (plan.title, plan.date[:10]) not in swum:
+            start_ms = int(datetime.fromisoformat(plan.date).timestamp()) * 1000
+            events.append(dated_event(plan, start_ms, _takes_ms(plan), stamp_ms))
+    return events
+
+
+def _takes_ms(plan: Plan) -> int:
+    """How long a plan takes: its booking, else as long as somebody with the default base would need."""
+    if plan.booking_ms is not None:
+        return plan.booking_ms
+    try:
+        return planned(plan, default_squad(labels_of(plan)))[0].end_ms
+    except CannotRun:
+        return HOUR_MS
 
 
 def swum_event(listed: Listed) -> CalendarEvent | None:

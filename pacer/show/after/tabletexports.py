@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from pacer.disk import reason_of
+from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.calendarfile import ics_text, swum_event
+from pacer.review.exports.calendarfile import events_of, ics_text
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
@@ -38,10 +39,11 @@ def _all(store: Store) -> tuple[Listed, ...]:
     return (*store.sessions(), *store.sessions(hidden=True))
 
 
-def calendar(store: Store) -> bytes:
-    """The sessions that were swum as a calendar; nobody is named. Raises StoreTrouble."""
-    events = [event for listed in reversed(store.sessions()) if (event := swum_event(listed)) is not None]
-    return ics_text(events).encode()
+def calendar(store: Store, stamp_ms: int) -> bytes:
+    """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
+    cards = (card_of(name, text) for name, text in texts_of(Path(store.folder)).plans.items())
+    plans = [card.plan for card in cards if card.plan is not None]
+    return ics_text(events_of(store.sessions(), plans, stamp_ms)).encode()
 
 
 def imported(store: Store, data: bytes) -> tuple[str, ...]:
