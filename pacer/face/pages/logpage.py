@@ -137,6 +137,9 @@ class LogPage(Page):
         if self.list.away and sessions:
             column.say("Hidden sessions count nowhere. Tap one to show it again.", bold=True)
             column.skip(0.5)
+        elif not self.list.away:
+            column.say("Log", bold=True, scale=TITLE)
+            column.skip(0.5)
         if not sessions:
             nothing = "Nothing is hidden." if self.list.away else "No sessions yet."
             column.say(self.list.trouble or nothing, bold=True)

@@ -48,6 +48,7 @@ class AskingPage(Page):
         self.letters = Letters()
         self.sheet = Board(self.press)
         self._question = self._note = ""
+        self._field_rows = 1
         self._answered: Callable[..., bool] = lambda value: True
 
     def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
@@ -57,15 +58,22 @@ class AskingPage(Page):
         self.lay_out()
 
     def ask_text(
-        self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals"
+        self,
+        question: str,
+        text: str,
+        take: Callable[[str], bool],
+        *,
+        note: str = "",
+        first: str = "capitals",
+        rows: int = 1,
     ) -> None:
         """Ask for a text.
 
         `take` gets it and returns whether it accepts it. `note` is shown below it; the on-screen letters start with
-        the set `first`.
+        the set `first`; `rows` of text are seen.
         """
         self._clear()
-        self._question, self._note, self._answered, self.asked = question, note, take, "text"
+        self._question, self._note, self._answered, self.asked, self._field_rows = question, note, take, "text", rows
         self.letters = Letters(first)
         draft = Draft(text)
         self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
@@ -132,19 +140,23 @@ class AskingPage(Page):
         if self.pad is not None:
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
-        column.top += self.target + 0.6 * self.gap  # the line to write in
+        column.top += self._field_high + 0.6 * self.gap  # the line to write in
         column.say(self._note, colour="dim")
         column.skip(0.5)
         if self.letters_wanted:
             self.letters.put(column)
         return column.tiles
 
+    @property
+    def _field_high(self) -> float:
+        return max(self.target, self._field_rows * round(ROW * self.cap) + self.padding)
+
     def lay_field(self) -> None:
         """Place the line to write in, below its question."""
         if self.field is not None:
             self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
-            self.field.pos = (self.x + self.gap, self.top - 1.3 * self.gap - round(ROW * self.cap) - self.target)
-            self.field.size = (self.width - 2 * self.gap, self.target)
+            self.field.pos = (self.x + self.gap, self.top - 1.3 * self.gap - round(ROW * self.cap) - self._field_high)
+            self.field.size = (self.width - 2 * self.gap, self._field_high)
             self.field.lay_out()
 
     def pad_key(self) -> str:

@@ -89,7 +89,6 @@ class SettingsPage(AskingPage):
         return (
             PageKey("move", "Export, import"),
             PageKey("cautions", "Cautions"),
-            PageKey("usual", f"Usual delay: {self._usual_ms} ms", self.settings.latency_ms is not None),
         )
 
     def lay_page(self) -> None:
@@ -105,7 +104,7 @@ class SettingsPage(AskingPage):
         """All settings; sound and screen side by side if there is room."""
         rows, across = SettingRows(self.settings, self.touched, self.said), self.width >= 2 * COLUMN * self.cap
         first = self.column(self.width / 2 if across else self.width)
-        rows.heard(first, self.lanes, self.latency_ms, self.tuning is not None, self.lit)
+        rows.heard(first, self.lanes, (self.latency_ms, self._usual_ms), self.tuning is not None, self.lit)
         second = self.column(self.width / 2, self.width / 2) if across else first
         rows.seen(second, self.glass, self._small())
         shorter = min(first, second, key=lambda column: column.top)

@@ -52,9 +52,9 @@ class SettingRows:
             column.say(self.said, colour="dim")
             column.skip(0.4)
 
-    def heard(self, column: Column, lanes: Sequence[int], latency_ms: int, tuning: bool, lit: bool) -> None:
-        """Sound: for which of the squad's `lanes`, and how much earlier."""
-        settings = self.settings
+    def heard(self, column: Column, lanes: Sequence[int], delays: tuple[int, int], tuning: bool, lit: bool) -> None:
+        """Sound: for which of the squad's `lanes`, and how much earlier: now, and as is usual."""
+        settings, (latency_ms, usual_ms) = self.settings, delays
         column.say("Sound", bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(column, "volume", ("Volume",), f"{settings.volume} %")
@@ -85,7 +85,11 @@ class SettingRows:
             )
             column.skip(0.4)
         else:
-            column.row(Cell("tune", ("Adjust sound delay", "Adjust")))
+            usual = (f"Usual delay: {usual_ms} ms", f"Usual: {usual_ms} ms")
+            column.row(
+                Cell("tune", ("Adjust sound delay", "Adjust")),
+                Cell("usual", usual, able=settings.latency_ms is not None),
+            )
             self._told("tune", column)
         for name in ("speech", "vibration"):
             _switch(column, name, getattr(settings, name))

@@ -30,6 +30,7 @@ FIELDS = (
     ("easier", "Easier drill", "Which drill in the book is easier?"),
     ("harder", "Harder drill", "Which drill in the book is harder?"),
 )
+SENTENCES = 3  #: rows of the line that a field is written in
 MANY = ("also", "look_for", "faults", "gear")  #: fields that are lists
 
 
@@ -146,7 +147,7 @@ class DrillBookPage(AskingPage):
             self.tell(*self.drills.told)
             return
         asked = next(question for field, _, question in FIELDS if field == name)
-        self.ask_text(asked, _written(drill, name), lambda text: self._keep_field(drill, name, text))
+        self.ask_text(asked, _written(drill, name), lambda text: self._keep_field(drill, name, text), rows=SENTENCES)
 
     def _keep_field(self, drill: Drill, name: str, text: str) -> bool:
         said = " ".join(text.split())
@@ -172,7 +173,12 @@ class DrillBookPage(AskingPage):
             if self.drills.book.drill(name) is not None:
                 self.tell(f"“{name}” is in the book already")
                 return False
-            self.ask_text(f"How is {name} swum? One or two sentences for the swimmers", "", lambda how: made(name, how))
+            self.ask_text(
+                f"How is {name} swum? One or two sentences for the swimmers",
+                "",
+                lambda how: made(name, how),
+                rows=SENTENCES,
+            )
             return False
 
         def made(name: str, how: str) -> bool:

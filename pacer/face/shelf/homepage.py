@@ -55,12 +55,13 @@ class HomePage(ShelfPage):
         if "test" in self.ways:
             column.row(Cell("test", ("Finish the test swims", "Test swims"), look="lit"))
         line, settings = Cell("line", ("Quick set", "Quick set"), share=1.2), Cell("settings", ("Settings",))
-        named = Cell("squad", heads[1:], label=(squad.name or "Squad", "Squad"), share=2.2, bold=False)
+        label = *(f"Squad, {said}" for said in heads), "Squad"
+        named = Cell("squad", (squad.name or "no name",), label=label, share=2.2)
         if self.upright:
             column.row(line, settings)
-            column.row(named._replace(ways=heads))
+            column.row(named)
         else:
-            column.row(line, named._replace(ways=heads), settings)
+            column.row(line, named, settings)
         down = column.top - self.gap
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 

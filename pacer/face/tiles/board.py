@@ -20,7 +20,7 @@ from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
 from pacer.face.kit.squares import draw_squares
 from pacer.face.tiles.morestrip import ROW as MORE_ROW
-from pacer.face.tiles.morestrip import Stops, draw_more
+from pacer.face.tiles.morestrip import Stops, draw_mark, draw_more
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.legibility import Glass
@@ -180,9 +180,8 @@ class Board(Widget):
                 else:
                     self._draw_part(tile)
         if not self.says_more:
-            mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self._mm)
-            if mark is not None:
-                RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
+            box = Box(self.x, self.y, self.width, self.height)
+            draw_mark(group, self.scroller, box, self._more(), self._mm, self.theme)
         group.add(ScissorPop())
         if foot:
             draw_more(group, Box(self.x, self.y, self.width, foot), self._more(), self.cap, self.theme)

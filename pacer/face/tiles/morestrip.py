@@ -9,11 +9,13 @@ from collections.abc import Callable, Sequence
 
 from kivy.graphics import InstructionGroup
 
-from pacer.face.kit.ink import Arrow, Box, Plate, Words
+from pacer.face.kit.ink import Arrow, Box, Plate, RoundPlate, Words
+from pacer.face.kit.scroller import Scroller
 from pacer.face.tiles.tile import Tile
 from pacer.show.measure.theme import Theme
 
 ROW = 1.9  #: its height, in character heights
+ARROW_MM = 2.4  #: side of an arrow where there is no strip
 ABOVE, BELOW = "More above", "More below"
 
 
@@ -72,6 +74,21 @@ def _under(heading: Tile, tiles: Sequence[Tile]) -> int | None:
     )
     nearest = min(below, default=None)
     return None if nearest is None else nearest[1]
+
+
+def draw_mark(
+    group: InstructionGroup, scroller: Scroller, box: Box, more: tuple[bool, bool], mm: float, theme: Theme
+) -> None:
+    """At the side of a board in `box` that has no strip: which part of it is seen, and which way there is `more`."""
+    side = ARROW_MM * mm
+    mark = scroller.mark(box.inset(0, side), mm)
+    if mark is None:
+        return
+    RoundPlate(group).put(mark, theme.dim, mark.width / 2)
+    left = mark.x + (mark.width - side) / 2
+    for there, y in zip(more, (box.top - side, box.y)):
+        if there:
+            Arrow(group).put(Box(left, y, side, side), theme.ink, up=y > box.y)
 
 
 def draw_more(group: InstructionGroup, box: Box, more: tuple[bool, bool], cap: float, theme: Theme) -> None:

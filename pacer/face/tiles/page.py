@@ -119,7 +119,7 @@ class Page(PageGrid):
             return ()
         asked = keys, room, rows, cap, self.mm
         if (asked,) != self._arranged[:1]:
-            pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=MOST_KEY * cap)
+            pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=MOST_KEY * cap, places=())
             self._arranged = asked, pages
         return self._arranged[1]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ from pacer.review.logtables import Table
 
 LEAST = 6.0  #: least width of a last column of long texts, in character heights
 PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room
+FIGURE = re.compile(r"[-−+]?\d[\d,.:]*|")  #: what stands under one another by its right end
 GAP = 1.1  #: between two columns, in character heights
 
 
@@ -112,8 +114,14 @@ def say_table(column: Column, table: Table) -> None:
     needs, last = wide(table, column.cap), len(table.rows[0]) - 1
     scale = 1.0 if needs <= column.width else PIXELS * column.width / needs
     words = table.heads or ("",) * (last + 1)
+    figures = all(FIGURE.fullmatch(cells[last]) for cells in table.rows)
     heads = [
-        Head(word, "left" if place in (0, last) else "right", grows=place == last) for place, word in enumerate(words)
+        Head(
+            word,
+            "left" if place == 0 or (place == last and not figures) else "right",
+            grows=place == last and not figures,
+        )
+        for place, word in enumerate(words)
     ]
     lines = [Line(cells) for cells in table.rows]
     column.tiles += table_tiles(heads, lines, column.x, column.top, column.width, column.cap, scale)

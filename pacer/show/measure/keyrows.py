@@ -17,7 +17,7 @@ ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's char
 PADDING_MM = 1.5  #: between a key's edge and its name
 
 #: From left to right; keys not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
+PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
 
 
 class KeyInRow(Protocol):
@@ -53,16 +53,16 @@ class Placed(NamedTuple, Generic[K]):
     height: float
 
 
-def _from_left(row: list[K]) -> list[K]:
+def _from_left(row: list[K], places: Sequence[str]) -> list[K]:
     """The keys of a page in display order: keys that belong together side by side, `More` last.
 
     A key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
     """
 
     def place(key: K) -> int:
-        if key.name == "more" or key.name == "end":
-            return len(_PLACES) + (2 if key.name == "more" else 1)
-        return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
+        if key.name == "more" or (key.name == "end" and places):
+            return len(places) + (2 if key.name == "more" else 1)
+        return places.index(key.name) if key.name in places else len(places)
 
     return sorted(row, key=place)
 
@@ -76,12 +76,14 @@ def arrange(
     rows: int = 1,
     time: str = "23:59",
     most: float = inf,
+    places: Sequence[str] = PLACES,
 ) -> tuple[tuple[Placed[K], ...], ...]:
     """The keys on pages of `rows` rows each; if there is more than one page, each ends with the key `more`.
 
     `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
     least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
-    only one page. On a screen too narrow for a key and `More` side by side, the key is squeezed.
+    only one page. `places` names keys that come first, in their order. On a screen too narrow for a key and `More` side
+    by side, the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
 
@@ -93,7 +95,7 @@ def arrange(
         """The page's keys, row by row as displayed; None if they do not fit."""
         made: list[list[K]] = [[]]
         used = 0.0
-        for key in _from_left(page):
+        for key in _from_left(page, places):
             if made[-1] and used + width(key) > room[0]:
                 made.append([])
                 used = 0.0

@@ -253,3 +253,11 @@ def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
     assert [each.width for each in page] == [30, 43], "never narrower than its name"
     pages = arrange(many, MORE, width_of(1), (100, 18), 1, most=20)
     assert len(pages) > 1 and all(abs(page[-1].x + page[-1].width - 100) < 0.01 for page in pages)
+
+
+def test_only_the_sessions_own_keys_have_places():
+    keys = (Key("close"), Key("next"), Key("end"), Key("lock"))
+    (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1)
+    assert names([page]) == ["next", "close", "lock", "end"]
+    (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1, places=())
+    assert names([page]) == ["close", "next", "end", "lock"], "a page's keys are in its own order"
