@@ -41,9 +41,9 @@ def walk(coach, other, step=step):
     coach.desk.log(3)
     coach.frame()
     coach.touch("Review")
-    until(coach, lambda: coach.sees("Next page"))
+    until(coach, lambda: coach.sees("Next plan"))
     step("1-review")
-    coach.touch("Next page")
+    coach.touch("Next plan")
     step("2-next-page")
     coach.touch("Save and open")
     page = coach.page
