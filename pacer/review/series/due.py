@@ -33,7 +33,7 @@ class Gaps(NamedTuple):
         """The rule in words.
 
         >>> Gaps(7, 200).text
-        'Due 7 days after the first visit, then after 14, 28 and 56 days. The rule is pacer's own, not from research.'
+        "Due 7 days after the first visit, then after 14, 28 and 56 days. The rule is pacer's own, not from research."
         """
         first, *more = (self.days(visits) for visits in (1, 2, 3, 4))
         plural = "" if first == 1 else "s"
