@@ -47,6 +47,7 @@ from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line, write_plan
 from pacer.plan.times import half_up
 from pacer.plan.words.ownwords import NO_WORDS
@@ -60,7 +61,6 @@ from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.laneproposal import propose_lanes
 from pacer.squad.trials.trial import trial_from_text
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
 from pacer.timeline.summary.fitreport import fit_json, fit_report

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
+from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem
 
 #: A lane's place in the squad's order and its group. None means a lane with the greatest of all counts.
@@ -18,7 +17,7 @@ def labels_of(plan: Plan) -> tuple[str, ...]:
     seen: dict[str, None] = {}
     for section in plan.sections:
         _note(seen, section.rounds)
-        for item in _items(section.items):
+        for item in all_items(section.items):
             seen.update(dict.fromkeys(group for group in item.groups if " " not in group))
             for value in _by_lane_values(item):
                 _note(seen, value)
@@ -51,7 +50,7 @@ def _in_section(section: Section, lane: _Lane | None) -> int:
 
 def _lanes(plan: Plan) -> list[_Lane | None]:
     """Places and groups that cover every lane a squad could have."""
-    items = [item for section in plan.sections for item in _items(section.items)]
+    items = [item for section in plan.sections for item in all_items(section.items)]
     values = [section.rounds for section in plan.sections] + [
         value for item in items for value in _by_lane_values(item)
     ]
@@ -86,13 +85,6 @@ def _count(count: ByLane[int] | Flexible, lane: _Lane | None) -> int:
         return count.for_lane(*lane)
     except KeyError:
         return 0
-
-
-def _items(items: tuple[Item, ...]) -> Iterator[Item]:
-    for item in items:
-        yield item
-        if isinstance(item, Group):
-            yield from _items(item.items)
 
 
 def _by_lane_values(item: Item) -> tuple[object, ...]:

@@ -10,8 +10,8 @@ import re
 from collections.abc import Iterator
 
 from pacer.plan.model import Plan, Section, SetLine
+from pacer.plan.planlines import numbered_lines
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.linenumbers import numbered_lines
 
 BREATH_WARNING = (
     "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with full recovery; "

@@ -13,6 +13,7 @@ from itertools import count
 from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
+from pacer.plan.planlines import all_items
 from pacer.squad.bygroup import by_group
 from pacer.squad.factors import merged_factors
 from pacer.squad.lanenumbers import spans
@@ -21,7 +22,6 @@ from pacer.timeline.deviation import Deviation, Put, Spot
 from pacer.timeline.findings import CannotRun, Finding, Remedy, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.linemaker import Factored, LineMaker
-from pacer.timeline.linenumbers import all_items
 from pacer.timeline.track import Counts
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from pacer.plan.model import Activity, Group, Item, Part, Plan, SetLine
+from pacer.plan.model import Activity, Part, Plan, SetLine
+from pacer.plan.planlines import set_lines
 from pacer.plan.words.vocabulary import near
 
 _BETWEEN = re.compile(r"[\s\-‐-―]+")
@@ -99,7 +100,7 @@ def named_in(plan: Plan) -> tuple[Named, ...]:
     """The names of all drills and sculls in a plan, in the order of the page, once for each line."""
     made: dict[Named, None] = {}
     for section in plan.sections:
-        for line in _set_lines(section.items):
+        for line in set_lines(section.items):
             for part in line.pattern.parts:
                 for found in _named(part, line.span.line if line.span else None):
                     made[found] = None
@@ -123,11 +124,3 @@ def _named(part: Part, line: int | None) -> Iterator[Named]:
         work = segment.work
         if work.name and work.activity in (Activity.DRILL, Activity.SCULL):
             yield Named(line, work.activity, work.name)
-
-
-def _set_lines(items: Iterable[Item]) -> Iterator[SetLine]:
-    for item in items:
-        if isinstance(item, SetLine):
-            yield item
-        elif isinstance(item, Group):
-            yield from _set_lines(item.items)

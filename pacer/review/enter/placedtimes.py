@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, text_from_ms
 from pacer.review.enter.timesfile import TimeRow, TimesFile
@@ -19,7 +20,6 @@ from pacer.review.swum.whoswam import Person
 from pacer.squad.files.celltimes import cell_ms
 from pacer.squad.refusal import Refused, shown
 from pacer.timeline.hazards import flagged
-from pacer.timeline.linenumbers import numbered_lines
 
 FAR = 3  #: a time that many times longer or shorter than predicted cannot be of this swim
 

@@ -12,7 +12,7 @@ from pacer.review.learning.offers import Offer
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
-from pacer.squad.register.roster import Roster, with_base, with_factor, with_swimmer_base
+from pacer.squad.register.roster import Roster, with_base, with_factor, with_lane, with_swimmer_base
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 
 FILE = "offers.json"
@@ -83,11 +83,11 @@ def undo(roster: Roster, taken: Taken) -> Roster:
         return with_factor(roster, lane, place, taken.factor, old.factors.get(taken.factor))
     if place is None:
         made = with_base(roster, lane, old.base)
-        return _with_lane(made, lane, replace(made.squad.lanes[lane], tests=old.tests))
+        return with_lane(made, lane, replace(made.squad.lanes[lane], tests=old.tests))
     made = with_swimmer_base(roster, lane, place, old.swimmers[0].base)
     swimmers = list(made.squad.lanes[lane].swimmers)
     swimmers[place] = replace(swimmers[place], tests=old.swimmers[0].tests)
-    return _with_lane(made, lane, replace(made.squad.lanes[lane], swimmers=tuple(swimmers)))
+    return with_lane(made, lane, replace(made.squad.lanes[lane], swimmers=tuple(swimmers)))
 
 
 def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
@@ -101,12 +101,6 @@ def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
         return write_squad(Squad((Lane(1, lane.base, (Swimmer(lane.base, own=False),), tests=lane.tests),)))
     one = replace(lane.swimmers[at[1]], name="")
     return write_squad(Squad((Lane(1, one.base, (replace(one, own=True),)),)))
-
-
-def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
-    lanes = list(roster.squad.lanes)
-    lanes[lane] = made
-    return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
 
 
 class TakenOffers:

@@ -18,13 +18,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pacer.plan.model import Plan
+from pacer.plan.planlines import numbered_lines
 from pacer.review.series.pagesteps import PageStep, main_section
 from pacer.review.series.ratesteps import rate_step
 from pacer.review.series.roundsteps import how_it_went, round_steps
 from pacer.review.series.sendoffsteps import send_off_step
 from pacer.review.swum.sessionreview import Review
 from pacer.squad.squad import Squad
-from pacer.timeline.linenumbers import numbered_lines
 
 
 def main_steps(plan: Plan, review: Review, squad: Squad, out: frozenset[int]) -> Iterator[PageStep]:

@@ -11,10 +11,10 @@ from enum import IntEnum
 from typing import NamedTuple
 
 from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
+from pacer.plan.planlines import set_lines, with_lines
 from pacer.review.report.reviewnames import listed
 from pacer.review.swum.practised import inner_sections
 from pacer.squad.squad import Squad
-from pacer.timeline.linenumbers import all_items, with_lines
 
 SKILL = "Skill set"
 NEW_SKILL = "New skill"
@@ -78,15 +78,10 @@ def is_skill(section: Section) -> bool:
         return True
     return section.effort is not Effort.EASY and any(
         segment.work.activity in (Activity.DRILL, Activity.SCULL)
-        for line in lines_of(section.items)
+        for line in set_lines(section.items)
         for part in line.pattern.parts
         for segment in part.segments
     )
-
-
-def lines_of(items: tuple[Item, ...]) -> Iterable[SetLine]:
-    """The set lines among items, including those in groups."""
-    return (item for item in all_items(items) if isinstance(item, SetLine))
 
 
 def most_rounds(section: Section | Group) -> int:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.plan.model import ByLane, Flexible, Plan, Section
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import section_head
 from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, distance_of, lanes_named, most_rounds, with_line, with_section
@@ -14,7 +15,6 @@ from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review
 from pacer.squad.squad import Squad
-from pacer.timeline.linenumbers import numbered_lines
 
 LEAST_REPEATS = 4  #: repeats that a set must have to get one more, in a section without rounds
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
 from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
 from pacer.plan.notation.planreader import read_line
+from pacer.plan.planlines import all_items, set_lines
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
@@ -26,14 +27,12 @@ from pacer.review.series.pagesteps import (
     Kind,
     PageStep,
     is_skill,
-    lines_of,
     main_section,
     most_rounds,
     skill_sections,
     with_section,
 )
 from pacer.review.series.visited import SeriesRow, Visited
-from pacer.timeline.linenumbers import all_items
 
 MOST_DUE = 2  #: due drills to add
 LEAST_LENGTH = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
@@ -248,7 +247,7 @@ def drill_line(
         for called in _ways(drill.names):
             text = f"{count} x {2 * far} as {far} {called} / {far} {stroke}, rest 0:20{kit}"
             try:
-                line = next(iter(lines_of(read_line(text, plan.pool, words).sections[0].items)), None)
+                line = next(iter(set_lines(read_line(text, plan.pool, words).sections[0].items)), None)
             except Unreadable:
                 continue
             if line is not None and drill in drills_of(line, book):
@@ -282,7 +281,7 @@ def _stroke_for(drill: Drill, plan: Plan) -> Stroke:
             return stroke
     strokes = Counter(
         segment.work.stroke
-        for line in lines_of(plan.sections[main_section(plan)].items)
+        for line in set_lines(plan.sections[main_section(plan)].items)
         for part in line.pattern.parts
         for segment in part.segments
         if segment.work.stroke in STROKES

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
 from pacer.plan.notation.planreader import read_line
+from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
@@ -20,7 +21,6 @@ from pacer.session.running.runstate import Run, as_planned, laid, now_of, positi
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.linenumbers import all_items
 from pacer.timeline.track import Pass, Track
 
 

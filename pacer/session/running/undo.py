@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
+from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped, TakenBack
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import places
@@ -19,7 +20,6 @@ from pacer.session.running.runstate import Position, Run, as_planned, laid, now_
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 

@@ -7,7 +7,8 @@ from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
-from pacer.plan.model import Break, Group, Item, Part, SetLine
+from pacer.plan.model import Break, Part, SetLine
+from pacer.plan.planlines import set_lines
 from pacer.plan.times import text_from_ms
 from pacer.session.running.replay import Run
 from pacer.show.wording.drilltext import hows
@@ -116,7 +117,7 @@ def _talk(timeline: Timeline, course: Course, number: int, book: DrillBook) -> T
     lanes = range(len(timeline.tracks))
     lines = [{line.number: line for line in course.lines(number, lane)} for lane in lanes]
     told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0, book))
-    gear = tuple(dict.fromkeys(gear for line in _set_lines(section.items) for gear in line.gear))
+    gear = tuple(dict.fromkeys(gear for line in set_lines(section.items) for gear in line.gear))
     return Talk(
         section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told, ", ".join(gear)
     )
@@ -173,14 +174,6 @@ def spans(numbers: list[int]) -> str:
         else:
             runs.append([number])
     return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
-
-
-def _set_lines(items: tuple[Item, ...]):
-    for item in items:
-        if isinstance(item, SetLine):
-            yield item
-        elif isinstance(item, Group):
-            yield from _set_lines(item.items)
 
 
 def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth: int, book: DrillBook):

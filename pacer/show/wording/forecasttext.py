@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pacer.plan.model import SetLine
+from pacer.plan.planlines import all_items
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
 from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
 from pacer.session.running.addandskip import lines_of
@@ -15,7 +16,6 @@ from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.runstate import Run
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
 from pacer.squad.lanenumbers import lane_numbers, spans
-from pacer.timeline.linenumbers import all_items
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from pacer.plan.library.drillbook import Drill, DrillBook
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.tomlcomments import with_comments
+from pacer.squad.files.tomlsyntax import quoted
 
 HEADER = "[[drill]]"
 
@@ -24,14 +25,14 @@ def write_drill(drill: Drill) -> str:
     also = ["catch up"]
     how = "One hand waits."
     """
-    rows = [HEADER, f"name = {_quoted(drill.name)}"]
+    rows = [HEADER, f"name = {quoted(drill.name)}"]
     rows += [f"also = {_list(drill.also)}"] if drill.also else []
-    rows += [f"focus = {_quoted(drill.focus)}"] if drill.focus else []
-    rows.append(f"how = {_quoted(drill.how)}")
+    rows += [f"focus = {quoted(drill.focus)}"] if drill.focus else []
+    rows.append(f"how = {quoted(drill.how)}")
     for key, many in (("look-for", drill.look_for), ("faults", drill.faults), ("gear", drill.gear)):
         rows += [f"{key} = {_list(many)}"] if many else []
     for key, one in (("easier", drill.easier), ("harder", drill.harder)):
-        rows += [f"{key} = {_quoted(one)}"] if one else []
+        rows += [f"{key} = {quoted(one)}"] if one else []
     return "\n".join(rows) + "\n"
 
 
@@ -83,10 +84,5 @@ def _is(text: str, drills: Sequence[Drill]) -> bool:
     return read_drills(text).drills == DrillBook(tuple(drills)).drills
 
 
-def _quoted(text: str) -> str:
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
-
-
 def _list(many: Sequence[str]) -> str:
-    return f"[{', '.join(map(_quoted, many))}]"
+    return f"[{', '.join(map(quoted, many))}]"

@@ -9,6 +9,7 @@ from pacer.plan.decimals import short_decimal
 from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.factors import DECIMALS
 from pacer.squad.files.basefield import follows_slowest
+from pacer.squad.files.tomlsyntax import quoted
 from pacer.squad.pace import text_from_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import DEFAULT_SPACING_MS, Lane, Squad, Swimmer, Trial
@@ -24,9 +25,9 @@ def write_squad(squad: Squad) -> str:
     left out if it is its slowest swimmer's. `assumed` is not written.
     """
     blocks = []
-    head = [f"name = {_quoted(squad.name)}"] if squad.name else []
+    head = [f"name = {quoted(squad.name)}"] if squad.name else []
     if squad.gear:
-        head.append(f"gear = [{', '.join(map(_quoted, squad.gear))}]")
+        head.append(f"gear = [{', '.join(map(quoted, squad.gear))}]")
     if head:
         blocks.append(head)
     for place, lane in enumerate(squad.lanes, 1):
@@ -44,7 +45,7 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
     if lane.number != place:
         rows.append(f"number = {lane.number}")
     if lane.group is not None:
-        rows.append(f"group = {_quoted(lane.group)}")
+        rows.append(f"group = {quoted(lane.group)}")
     alike = all(one.base == lane.base and not one.name and not one.tests and not one.factors for one in lane.swimmers)
     follows = not alike and follows_slowest(lane)
     if not follows:
@@ -52,14 +53,14 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
     if alike and len(lane.swimmers) > 1:
         rows.append(f"swimmers = {len(lane.swimmers)}")
     if lane.spacing_ms != DEFAULT_SPACING_MS:
-        rows.append(f"spacing = {_quoted(text_from_ms(lane.spacing_ms))}")
+        rows.append(f"spacing = {quoted(text_from_ms(lane.spacing_ms))}")
     if lane.rounds is not None:
         rows.append(f"rounds = {lane.rounds}")
     blocks = [rows]
     if lane.factors:
         blocks.append(["[lane.factors]", *_factors(lane.factors)])
     for swimmer in () if alike else lane.swimmers:
-        name = [f"name = {_quoted(swimmer.name)}"] if swimmer.name else []
+        name = [f"name = {quoted(swimmer.name)}"] if swimmer.name else []
         own = [_base(swimmer)] if swimmer.own or swimmer.base != lane.base else []
         blocks.append(["[[lane.swimmer]]", *name, *own])
         if swimmer.factors:
@@ -76,7 +77,7 @@ def _base(of: Lane | Swimmer) -> str:
             found = None
         if found == of.base:
             return f"tests = {{ {', '.join(map(_trial, of.tests))} }}"
-    return f"base = {_quoted(text_from_pace(of.base))}"
+    return f"base = {quoted(text_from_pace(of.base))}"
 
 
 def _trial(trial: Trial) -> str:
@@ -90,7 +91,7 @@ def _trial(trial: Trial) -> str:
 
 def _factors(factors: Mapping[str, Fraction]) -> list[str]:
     return [
-        f"{name if name.isascii() and name.isalpha() else _quoted(name)} = {_decimal(factor)}"
+        f"{name if name.isascii() and name.isalpha() else quoted(name)} = {_decimal(factor)}"
         for name, factor in factors.items()
     ]
 
@@ -98,8 +99,3 @@ def _factors(factors: Mapping[str, Fraction]) -> list[str]:
 def _decimal(factor: Fraction) -> str:
     whole, part = divmod(half_up(factor * 10**DECIMALS), 10**DECIMALS)
     return f"{whole}.{part:0{DECIMALS}d}".rstrip("0").rstrip(".")
-
-
-def _quoted(text: str) -> str:
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'

@@ -153,3 +153,9 @@ def _last_place(lines: list[str]) -> tuple[int, int]:
         if lines[number - 1].strip():
             return number, len(lines[number - 1]) + 1
     return 1, 1
+
+
+def quoted(text: str) -> str:
+    """A text as TOML has it, in quotes."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'

@@ -155,20 +155,20 @@ def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
     pace = checked_pace(pace)
     old = roster.squad.lanes[lane]
     swimmers = tuple(swimmer if swimmer.own else replace(swimmer, base=pace) for swimmer in old.swimmers)
-    return _with_lane(roster, lane, replace(old, base=pace, swimmers=swimmers, tests=()))
+    return with_lane(roster, lane, replace(old, base=pace, swimmers=swimmers, tests=()))
 
 
 def with_spacing(roster: Roster, lane: int, spacing_ms: int) -> Roster:
     """Change a lane's spacing."""
     if not LEAST_SPACING_MS <= spacing_ms <= MOST_SPACING_MS:
         raise Refused("spacing must be between 0:01 and 10:00", "5 or 10 seconds are usual")
-    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
+    return with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
 
 
 def with_group(roster: Roster, lane: int, group: str) -> Roster:
     """Put a lane in another group, "" for none."""
     label = group_from_text(group.strip()) if group.strip() else None
-    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], group=label))
+    return with_lane(roster, lane, replace(roster.squad.lanes[lane], group=label))
 
 
 def with_number(roster: Roster, lane: int, number: int) -> Roster:
@@ -188,7 +188,7 @@ def with_rounds(roster: Roster, lane: int, rounds: int | None) -> Roster:
     """Fix a lane's flexible rounds; None lets the fit choose them."""
     if rounds is not None and not 0 <= rounds <= MAX_REPEATS:
         raise Refused(f"rounds must be between 0 and {MAX_REPEATS}")
-    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
+    return with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
 
 
 def with_count(roster: Roster, lane: int, count: int) -> Roster:
@@ -259,7 +259,7 @@ def with_factor(roster: Roster, lane: int, place: int | None, name: str, value: 
     if value is not None:
         factors[name] = value
     if place is None:
-        return _with_lane(roster, lane, replace(told, factors=factors))
+        return with_lane(roster, lane, replace(told, factors=factors))
     return _with_swimmer(roster, lane, place, factors=factors)
 
 
@@ -322,7 +322,8 @@ def _from_rows(roster: Roster, lanes: Sequence[Lane], rows: Sequence[Sequence[tu
     return Roster(replace(roster.squad, lanes=made), away)
 
 
-def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
+def with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
+    """Put a lane in place of another."""
     lanes = list(roster.squad.lanes)
     lanes[lane] = made
     return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
@@ -345,7 +346,7 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: Any) -> Roste
     made = _with_swimmers(old, tuple(swimmers))
     if slowest_of(made.swimmers) is None:
         raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all paces or with none")
-    return _with_lane(roster, lane, made)
+    return with_lane(roster, lane, made)
 
 
 def _settled(swimmer: Swimmer) -> Swimmer:

@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, SetLine
+from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
@@ -23,7 +24,6 @@ from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostdistance import missed_said
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.linenumbers import all_items, numbered_lines
 from pacer.timeline.timeline import Timeline
 
 LONG_STAND_MS = 120_000  #: a lane that waits longer gets a note

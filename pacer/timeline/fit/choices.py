@@ -11,10 +11,10 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.plan.model import Flexible
+from pacer.plan.planlines import numbered_lines
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.fit.oneround import once_round
 from pacer.timeline.fit.walk import Walk
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.stepcounter import Work
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track

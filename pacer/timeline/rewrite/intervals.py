@@ -13,12 +13,12 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
+from pacer.plan.planlines import numbered_lines, with_lines
 from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
 from pacer.squad.squad import Squad
 from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
-from pacer.timeline.linenumbers import numbered_lines, with_lines
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.timelinetable import rest_ratio
 

@@ -28,10 +28,10 @@ from pacer.plan.model import (
     Pool,
     SetLine,
 )
+from pacer.plan.planlines import with_lines
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.squad import Pace
-from pacer.timeline.linenumbers import with_lines
 from pacer.timeline.shape import up_to
 
 _HOLD_STEP_MS = 100  #: target times are given to a tenth

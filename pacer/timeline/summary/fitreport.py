@@ -9,11 +9,11 @@ from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 
 from pacer.plan.model import ByLane, Flexible, SetLine
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
 from pacer.timeline.fit.fitcounts import Fit, fit
 from pacer.timeline.fit.mostdistance import missed_said
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.stepcounter import TooMuch
 from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import Track

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Flexible, Plan
+from pacer.plan.planlines import numbered_lines
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.timeline import Timeline
 

@@ -4,6 +4,7 @@ import pytest
 
 from pacer.plan.model import SetLine
 from pacer.plan.notation.planreader import read_plan
+from pacer.plan.planlines import all_items
 from pacer.plan.problem import Unreadable
 from pacer.review.sessionlog import session_json, session_text
 from pacer.session.journal.entries import (
@@ -28,7 +29,6 @@ from pacer.session.storage.savedsession import KeptSession, Line, Listed, sessio
 from pacer.timeline.deviation import Deviation, Put
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.linenumbers import all_items
 from tests.session.outlooktext import outlook_text
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, check, sends, session
 

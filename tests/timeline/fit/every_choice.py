@@ -10,10 +10,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import product
 
 from pacer.plan.model import Flexible, Plan
+from pacer.plan.planlines import numbered_lines
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Counts, Track
 

@@ -8,9 +8,9 @@ import pytest
 
 from pacer.plan.model import Pool, Unit
 from pacer.plan.notation.planreader import pool_from_text, read_plan
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
 from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text

@@ -17,6 +17,11 @@ def all_items(items: tuple[Item, ...]) -> Iterator[Item]:
             yield from all_items(item.items)
 
 
+def set_lines(items: tuple[Item, ...]) -> Iterator[SetLine]:
+    """The set lines among items, with those in groups."""
+    return (item for item in all_items(items) if isinstance(item, SetLine))
+
+
 def numbered_lines(plan: Plan) -> Iterator[tuple[int, int, Section, SetLine]]:
     """Section index, the line's number in its section (from 1), the section, the line; in written order."""
     for index, section in enumerate(plan.sections):
