@@ -75,8 +75,8 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     ends = [
         text_from_ms(-(-track.end_ms // 1000) * 1000) for track in timeline.tracks
     ]  # the rule: up, so that nobody is promised out too early
-    assert re.findall(r"^LANE .*, ends (\S+)$", timeline_table(timeline, write_line), re.M) == ends
-    assert re.findall(r"^lane .*, ends (\S+)$", fit_report(fitted).text(), re.M) == ends
+    assert re.findall(r"^LANE .*, finish (\S+)$", timeline_table(timeline, write_line), re.M) == ends
+    assert re.findall(r"^lane .*, finish (\S+)$", fit_report(fitted).text(), re.M) == ends
     assert [lane_words(lane)[2] for lane in told.lanes] == ends
     shown = ready(timeline, text, findings(timeline))
     assert [lane_words(lane)[2] for lane in shown.totals.lanes] == ends
