@@ -204,7 +204,8 @@ def _items(
             waiting = []
         elif isinstance(item, Break):
             rests = " / ".join(map(text_from_ms, item.rest_ms.entries))
-            waiting += [gap(0.8), *words(f"rest {rests}", width, CAP, indent=indent)]
+            said = f"rest {rests}: {item.cue}" if item.cue else f"rest {rests}"
+            waiting += [gap(0.8), *words(said, width, CAP, indent=indent)]
         else:
             rounds = " / ".join(map(str, item.rounds.entries))
             waiting += [gap(1), *words(f"{rounds} rounds of", width, CAP, bold=True, indent=indent)]

@@ -115,7 +115,8 @@ def _sets(
             continue
         elif isinstance(item, Break):
             rest = item.rest_ms.for_lane(lane, of.group)
-            waiting += words(f"rest {text_from_ms(rest)}", width, caps[0], indent=indent)
+            said = f"rest {text_from_ms(rest)}: {item.cue}" if item.cue else f"rest {text_from_ms(rest)}"
+            waiting += words(said, width, caps[0], indent=indent)
         else:
             rounds = item.rounds.for_lane(lane, of.group)
             waiting += words(f"{rounds} rounds of", width, caps[0], indent=indent)

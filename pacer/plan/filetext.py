@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.problem import Edit, Problem, Unreadable
 
 MAX_BYTES = 1_000_000  #: of a file
 MAX_CHARACTERS = 60_000  #: of all lines together, without spaces around them
@@ -120,6 +120,7 @@ def check_page(text: str) -> None:
                     f"there is an invisible character here ({name})",
                     "delete it",
                     shown(source),
+                    (Edit(column - 1, column, "", "without it"),),
                 )
             ]
         )

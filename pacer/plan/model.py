@@ -311,10 +311,11 @@ def swum_by(groups: tuple[str, ...], number: int, group: str | None) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Break:
-    """`rest 1:00` alone."""
+    """`rest 1:00` alone; `cue` is what to say or to do meanwhile."""
 
     rest_ms: ByLane[int]
     groups: tuple[str, ...] = ()
+    cue: str = ""
     span: Span | None = field(default=None, compare=False)
 
 

@@ -23,11 +23,12 @@ _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
 
 
 class BadTime(ValueError):
-    """Not a time; `message` says why, `hint` what would be right (it may be "")."""
+    """Not a time; `message` says why, `hint` what would be right (it may be ""), `ways` the times that may be meant."""
 
-    def __init__(self, message: str, hint: str = ""):
+    def __init__(self, message: str, hint: str = "", *ways: str):
         self.message = message
         self.hint = hint
+        self.ways = ways
         super().__init__(message)
 
 
@@ -53,15 +54,17 @@ def ms_from_text(text: str) -> int:
         unit_ms = _UNIT_MS[unit[0].lower()]
         return int(number) * unit_ms + int((decimals or "0").ljust(3, "0")) * unit_ms // 1000
     if match := re.fullmatch(r"(\d{1,3})\.(\d\d)", text, re.ASCII):
-        raise BadTime(f"{text} has a point; a time has a colon", f"write {match[1]}:{match[2]}")
+        time = f"{match[1]}:{match[2]}"
+        raise BadTime(f"{text} has a point; a time has a colon", f"write {time}", time)
     if match := re.fullmatch(r"(\d{1,3})[;,](\d\d)", text, re.ASCII):
-        raise BadTime(f"{text} is not a time", f"write {match[1]}:{match[2]}")
+        time = f"{match[1]}:{match[2]}"
+        raise BadTime(f"{text} is not a time", f"write {time}", time)
     if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
-        raise BadTime(f"seconds need two digits, {text} has one", f"write {text[:-1]}0{text[-1]} or {text}0")
+        ways = (f"{text[:-1]}0{text[-1]}", f"{text}0")
+        raise BadTime(f"seconds need two digits, {text} has one", f"write {' or '.join(ways)}", *ways)
     if re.fullmatch(r"\d+", text, re.ASCII):
-        raise BadTime(
-            f"{text} alone could be minutes or seconds", f"write {text_from_ms(int(text) * 1000)} or {text} min"
-        )
+        ways = (text_from_ms(int(text) * 1000), f"{text} min")
+        raise BadTime(f"{text} alone could be minutes or seconds", f"write {' or '.join(ways)}", *ways)
     raise BadTime(f"“{text}” is not a time", "times look like 1:22, :20, 20 s or 1:02:03")
 
 
@@ -115,8 +118,9 @@ def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals
 def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str | None) -> None:
     if seconds is not None and int(seconds) > 59:
         total = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds) * SECOND_MS
-        raise BadTime(f"seconds go from 00 to 59, not {seconds}", f"perhaps {text_from_ms(total)}")
+        raise BadTime(f"seconds go from 00 to 59, not {seconds}", f"perhaps {text_from_ms(total)}", text_from_ms(total))
     if seconds is not None and ":" in text and len(seconds) == 1:
-        raise BadTime(f"seconds need two digits, {text} has one", f"write {text[:-1]}0{seconds} or {text}0")
+        ways = (f"{text[:-1]}0{seconds}", f"{text}0")
+        raise BadTime(f"seconds need two digits, {text} has one", f"write {' or '.join(ways)}", *ways)
     if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
         raise BadTime(f"minutes after an hour go from 00 to 59, not {minutes}", "times over an hour look like 1:02:03")

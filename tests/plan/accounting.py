@@ -1,72 +1,34 @@
 """Checks that everything in a written line was read: each number, and each word or what it means.
 
-Its list of words comes from the trade's usage and not from the app's vocabulary; it names what may be left out.
+`accounting.toml` says which words may be left out and where; it comes from the trade's usage and not from the app's
+vocabulary.
 """
 
 from __future__ import annotations
 
 import random
 import re
-from collections.abc import Sequence
+import tomllib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from pathlib import Path
 
-#: Words that a plan need not repeat.
-_FILLERS = """
-x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and then do with w as at to in k km using
-optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
-into times time lots half
-lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
-straight sw finish please both st extra that so out through repeats repeat
-"""
-#: What a word may be read as, one meaning per line.
-_BECOMES = """
-free: stroke fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
-back: stroke bk bck bc back backstroke backcrawl ba
-breast: stroke br breast breaststroke brs brest frog
-fly: stroke strokes fl fly bf butterfly dolphin im medley ims imo order
-im: im medley ims
-order: imo order
-choice: ch choice any own stroke form no number non nonfree best favourite
-kick: kick kicks kicking legs flutter
-pull: p pull pulling pulls arms
-buoy: pull pullbuoy buoy buoys pb
-drill: d drill drills drilling
-descend: d dsc desc descend descending d1 getting faster
-scull: scull sculling sculls
-easy: e z ez easy cooldown warmup warmdown swimdown
-easy: gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
-steady: steady mod moderate ae aerobic cruise en1
-threshold: threshold css tempo en2 t
-base: css base
-fast: fast hard strong quick quickly race rp speed
-sprint: sprint sprints max maximum flat gas full afap all out
-build: build building builds progressive
-ascend: asc ascend ascending
-odd: turn odd odds alt alternate alternating
-as: alt alternate alternating reverse reversed backwards other second third fourth fifth
-even: even evens other second
-turn: other second third fourth fifth reverse reversed backwards
-rest: rest ri r rests sr break off btw seconds recovery
-on: on si s o send off sendoff interval int t turnaround every leave
-hold: hold holding target aim make
-rate: rate spm sr stroke
-apart: apart spacing off
-fins: fins flippers fin
-paddles: paddles pads paddle
-board: board boards float kickboard
-ankle band: band
-round: rd rds round rounds repeat repeats x twice
--: pyramid ladder
-lane: lane lanes l
-: length lengths group everyone everybody first 1st last 2nd 3rd 4th
-"""
 _NUMBERS = "one two three four five six seven eight nine ten eleven twelve"
 
-FILLERS = frozenset(_FILLERS.split())
+_DATA = tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8"))
+_EFFORT = (
+    r"(?:easy|gentle|slow|recovery|steady|mod(?:erate)?|aerobic|cruise|css|threshold|tempo|base|t|fast|hard|strong|quick"
+    r"|race|sprint|max(?:imum)?|all[\s-]+out|build|%|percent)"
+)
+FILLERS = frozenset(_DATA["fillers"].split())
 BECOMES: dict[str, list[str]] = {}
-for _row in _BECOMES.strip().split("\n"):
-    _meant, _, _words = _row.partition(":")
+for _meant, _words in _DATA["becomes"].items():
     for _word in _words.split():
         BECOMES.setdefault(_word, []).append(_meant)
+ONLY_IN = {
+    _word: re.compile(_place.replace("EFFORT", _EFFORT), re.IGNORECASE) for _word, _place in _DATA["places"].items()
+}
+_INITIALS = {"s": {"swim", "free"}, "k": {"kick"}, "p": {"pull"}, "d": {"drill"}}
 NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)} | {"twice": 2, "hundred": 100}
 
 _TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d|\s*[x×])")
@@ -74,9 +36,16 @@ _PRIME = re.compile(
     r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?!s\b)|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
 )
 _UNIT = re.compile(
-    r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
+    r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hrs?|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
 _NUMBER = re.compile(r"(?<![\d,])\d{1,2},\d{3}(?!\d|,\d|,,)|\d+(?:\.\d+)?")
+_BOTH = re.compile(
+    r"(\d+)\s*(?:minutes?|mins?)\s*([0-5]\d)(?:\s*(?:seconds?|secs?|s)\b)?(?!\d|\s*min)|(\d+)m([0-5]\d)(?!\d|\s*min)",
+    re.IGNORECASE,
+)
+_ANY = re.compile(
+    "|".join(re.sub(r"\((?!\?)", "(?:", each.pattern) for each in (_TIME, _BOTH, _UNIT, _PRIME, _NUMBER)), re.IGNORECASE
+)
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')
 
@@ -131,30 +100,51 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
 
 def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
     """Numbers must be there as often as they were written, except those that others are computed from."""
-    have = set(_values(said))
-    lengths = bool(re.search(r"\blengths?\b", written, re.IGNORECASE))
+    have = Counter(_values(said))
     gone = []
-    for listed in re.findall(r"\d+(?:\s*,\s*#?\d+){2,}(?!\d)", written):  # every fourth, one by one
+    for listed in re.findall(r"#?\d+(?:\s*(?:,|&|\+|and)\s*#?\d+)+(?!\d)", written):  # every fourth, one by one
         numbers = [int(number) for number in re.findall(r"\d+", listed)]
         if numbers == [numbers[0] * place for place in range(1, len(numbers) + 1)] and numbers[0] - 1 in have:
-            have |= set(map(float, numbers))
-    for value in _values(written):
-        ways = {value, value * 1000, value * 60_000}
-        if lengths:
-            ways.add(value * pool)
-        if 100 <= value < 1000:
-            ways.add(value // 100 * 60 + value % 100)  # 145 for 1:45
-        if value == 1:
-            continue  # one of them is written without a count
-        if re.search(r"\d\s*k", written):
-            ways.add(value * 1000)
-        if re.search(rf"every {value:g}(?:st|nd|rd|th)", written, re.IGNORECASE):
-            ways |= {value - 1, (value - 1) * pool}  # so many otherwise, then one
-        if re.search(rf"(?:first|last|final|next) {value:g}\b", written, re.IGNORECASE) and value in _spans(said):
+            have.update(map(float, numbers))
+    for turns in re.findall(r"\bin (\d)s\b", written):
+        if len(re.findall(r"(?:in turn|/) 1 ", said)) == int(turns):
+            have[float(turns)] += 1
+    for value, before, after in _placed(written):
+        ways = [value]
+        if re.match(r"\s*(?:lengths?|laps?)\b", after, re.IGNORECASE):
+            ways.append(value * pool)
+        if re.match(r"\s*k(?:m)?\b", after, re.IGNORECASE):
+            ways.append(value * 1000)
+        if 100 <= value < 1000 and re.search(r"(?:\b(?:on|rest|ri?|every|off|in|at)|@)\s*$", before, re.IGNORECASE):
+            ways.append(value // 100 * 60 + value % 100)  # 145 for 1:45
+        if re.search(r"every\s*$", before, re.IGNORECASE) and re.match(r"(?:st|nd|rd|th)\b", after):
+            ways += [value - 1, (value - 1) * pool]  # so many otherwise, then one
+        if re.search(r"(?:first|last|final|next)\s*$", before, re.IGNORECASE) and value in _spans(said):
             continue
-        if not ways & have and not any(have_ms == way for have_ms in have for way in ways):
+        if value < 25 and "repeats" in said and value in _spans(said) and re.match(r"\s*[^\W\d]", after):
+            continue  # 4 kick, 4 swim
+        if value == 1 and ("odd" in said and "even" in said or re.match(r"st\s+\d", after) and " as " in said):
+            continue  # 1 fast, 1 easy
+        if value == 1 and re.search(r"(?:^|\s)[x×*]\s*$", before, re.IGNORECASE):
+            continue
+        if re.search(r"each\s*$", before, re.IGNORECASE) and value in _values(said):
+            continue  # build each 100
+        if value == 1 and re.match(r"\s*(?:x|×|\*|by\b|times|lots|length)", after, re.IGNORECASE):
+            continue  # one of them is written without a count
+        found = next((way for way in ways if have[way] > 0), None)
+        if found is None:
             gone.append(f"{value:g}")
+        else:
+            have[found] -= 1
     return gone
+
+
+def _placed(text: str) -> Iterator[tuple[float, str, str]]:
+    """The numbers of a text, times in seconds, each with what is written before and after it."""
+    for match in _ANY.finditer(text):
+        before, after = text[max(0, match.start() - 12) : match.start()], text[match.end() : match.end() + 12]
+        for value in _values(match[0]):
+            yield value, before, after
 
 
 def _spans(said: str) -> set[int]:
@@ -175,6 +165,7 @@ def _values(text: str) -> list[float]:
             found.extend(value(match))
         text = pattern.sub(" ; ", text)
 
+    take(_BOTH, lambda m: [int(m[1] or m[3]) * 60 + int(m[2] or m[4])])
     take(_TIME, lambda m: [int(m[1] or 0) * 3600 + int(m[2] or 0) * 60 + float(f"{m[3]}.{m[4] or 0}")])
     take(_UNIT, lambda m: [float(m[1]) * {"s": 1, "m": 60, "h": 3600}[m[2][0].lower()]])
     take(_PRIME, lambda m: [float(m[3])] if m[3] else [int(m[1]) * 60 + int(m[2] or 0)])
@@ -184,17 +175,22 @@ def _values(text: str) -> list[float]:
 
 def _words_missing(written: str, said: str) -> list[str]:
     """Words that are neither in the canonical form nor mean something that is."""
-    have = set(_WORD.findall(said))
+    have = set(_WORD.findall(said)) | ({"-"} if re.search(r"\d - \d", said) else set())
     gone = []
     for word in _WORD.findall(written.casefold()):
         word = word.replace("’", "'").removesuffix("'s")
         word = word[1:] if word not in have and word[1:] in have | FILLERS | set(BECOMES) and word[0] == "x" else word
         if word in have or word in NUMBER_WORDS and (str(NUMBER_WORDS[word]) in said or "length" in written):
             continue
-        became = BECOMES.get(word)
-        if word in FILLERS or (became is not None and any(way in said for way in became)):
+        if re.fullmatch("[skpd]{3,5}", word) and all(_INITIALS[letter] & have for letter in word) or word == "ea":
             continue
-        if word.endswith("s") and word[:-1] in have:
+        if word in ("pyramid", "ladder") and "-" in have:
+            continue
+        if word in FILLERS or have & set(BECOMES.get(word, ())):
+            continue
+        if word in ONLY_IN and ONLY_IN[word].search(written):
+            continue
+        if word.endswith("s") and word[:-1] in have or word in ("length", "lengths", "lap", "laps"):
             continue
         gone.append(word)
     return gone

@@ -219,6 +219,7 @@ class _Page:
             distances = sorted(self.entries(self.distance), reverse=True)  # fast lanes first
         long = self.joined(list(map(str, distances))) if len(distances) > 1 else str(distances[0])
         alone = written == "1" and self.one_in(2) and distances != [15]  # which would be ambiguous
+        alone = alone and not (len(distances) > 2 and 2 * distances[-1] < distances[0])  # a ladder, perhaps
         lead = "" if alone else f"{written}{self.times(spaced=len(distances) > 1)}"
         work, open_end, loose = self.work_of_repeats(most, distances)
         details = self.details(most, counts, distances, loose=loose)

@@ -7,8 +7,10 @@ from collections.abc import Mapping
 
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import WORK, Token
+from pacer.plan.model import Effort
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.linepatterns import REST_AHEAD
 from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES
 
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
@@ -22,6 +24,10 @@ _TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[
 _BRACKET = re.compile(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
 #: A second time after a time, either of which could be meant: `2:15-2:30`, `30-40 s`.
 TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
+#: A time after a word.
+_FLOATING = re.compile(rf"\s+({_TIME})", re.IGNORECASE)
+#: Two or more further times: one for each lane.
+TIMES_TO = re.compile(rf"(?:\s*[-–]\s*{_TIME}){{2,}}", re.IGNORECASE)
 _BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
 _OF_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})")
 _BACK_HOME = re.compile(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
@@ -39,8 +45,12 @@ def meant_time(said: str) -> str:
     try:
         return text_from_ms(int(said) * SECOND_MS if said.isdigit() and len(said) < 4 else ms_from_text(said))
     except BadTime as bad:
-        found = re.search(r"[0-9]+:[0-9]{2}\b", bad.hint)
-        return found[0] if found else ""
+        return bad.ways[0] if bad.ways and ":" in bad.ways[0] else ""
+
+
+def times_listed(said: str) -> str:
+    """The times that are probably meant by a list with slashes: `60 / 65` is `1:00 / 1:05`."""
+    return " / ".join(meant_time(each.strip(" .:")) or each.strip() for each in said.split("/"))
 
 
 def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
@@ -66,7 +76,8 @@ def quoted(text: str, at: int, end: int) -> Edit:
 
 def percent(text: str, piece: str, at: int, end: int) -> Mistake:
     """The question about an effort given in per cent."""
-    value = min(int(piece.rstrip("% ")), 999)
+    numbers = [min(int(number), 999) for number in re.findall("[0-9]+", piece)]
+    value = sum(numbers) // len(numbers)
     bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
     place = next((i for i, (most, _) in enumerate(bounds) if value <= most), len(bounds) - 1)
     ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
@@ -75,6 +86,21 @@ def percent(text: str, piece: str, at: int, end: int) -> Mistake:
     lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
     at = lead.start() if lead else at
     return which(text, at, end, f"how hard is {piece}?", ways)
+
+
+def out_of_ten(text: str, at: int, end: int, grade: int) -> Mistake:
+    """The question about an effort out of ten."""
+    said = text[at:end]
+    lead = re.search(r"(?:\b(?:at|in|effort|rpe|level)\s*:?\s*(?:of\s+)?|@\s*)+$", text[:at], re.IGNORECASE)
+    return which(text, lead.start() if lead else at, end, f"how hard is “{said}”?", _grades(grade))
+
+
+def _grades(grade: int) -> list[str]:
+    """The efforts that a number out of ten can mean, the likeliest first."""
+    likely = GRADES.get(f"rpe {min(grade, 10)}", Effort.EASY)
+    order = [Effort.EASY, Effort.STEADY, Effort.THRESHOLD, Effort.FAST, Effort.SPRINT]
+    place = order.index(likely)
+    return [str(likely), *(str(order[at]) for at in (place - 1, place + 1) if 0 <= at < len(order))]
 
 
 def asked(text: str, at: int) -> Mistake | None:
@@ -90,27 +116,45 @@ def asked(text: str, at: int) -> Mistake | None:
         return Mistake(
             time.start(), end, f"“{time[1]} pace” can mean several things", f"write {' or '.join(ways)}", *edits
         )
+    if said == "float" and (floating := _FLOATING.match(text, match.end())):
+        return _float(text, at, match[0], floating)
     if said in ASKED:
         ways = list(ASKED[said])
         return which(text, at, match.end(), f"“{match[0]}” can mean several things", ways)
+    if number := re.fullmatch(r"(?:rpe|effort|level|pe)\s*(?:of\s+|:\s*)?([0-9]+)\D*.*", said):
+        return out_of_ten(text, at, match.end(), int(number[1]))
     grade = GRADES.get(said)
     ways = [str(grade)] if grade else ["steady", "threshold", "fast"]
-    lead = re.search(r"\bin\s+$", text[:at], re.IGNORECASE)
+    lead = re.search(r"\b(?:in|at)\s+$", text[:at], re.IGNORECASE)
     return which(text, lead.start() if lead else at, match.end(), f"how hard is “{match[0]}”?", ways)
+
+
+def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
+    """The question about `float 20 seconds`: swum by itself, or a rest after a set?"""
+    said = meant_time(re.sub(r"\D*$", "", floating[1]) or floating[1]) or floating[1]
+    ways = [f"rest {said}"] if text[:at].strip() else [f"{said} free", f"rest {said}"]
+    edits = [Edit(at, floating.end(), f'{way} "{word}"', way) for way in ways]
+    return Mistake(at, floating.end(), "is this swum, or a rest?", f"write {' or '.join(ways)}", *edits)
 
 
 _ASKED = re.compile(
     rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
-    r"|z(?:one)?\s?[0-9]|(?:en|sp|rpe)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
+    r"|(?:rpe|effort|level|pe)\s*(?:of\s+|:\s*)?[0-9]+(?:\s*(?:[-–/]|to)\s*[0-9]+)?(?:\s*/\s*10)?(?:\s+(?:effort|rpe))?"
+    r"|z(?:one)?\s?[0-9]|(?:en|sp)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
     re.IGNORECASE,
 )
 
 
 def off(text: str, at: int, end: int, before: Token) -> Mistake:
     """The question about `off`: `off 1:00` is usually an interval, `15 s off` a rest."""
-    match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)
+    match = re.compile(
+        r"\s+(?:the\s+)?(:?[0-9][0-9:.]*(?:\s*/(?!\s*100\b)\s*:?[0-9][0-9:.]*)*)(?:\s*(?:s|secs?|seconds?)\b)?"
+    ).match(text, end)
+    if match and REST_AHEAD.match(text, end):  # off 15 s rest
+        out = Edit(at, match.start(1), "")
+        return Mistake(at, end, "“off” and “rest” both say what the time is", "leave off out", out)
     if match:
-        time = meant_time(match[1]) or match[1]
+        time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
         return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
     if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:

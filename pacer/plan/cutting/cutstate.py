@@ -47,6 +47,7 @@ class Cutter:
         self.depth = 0
         self.ranging: int | None = None  #: the depth of brackets in which numbers are repeats
         self.stopped = False
+        self.listing = False  #: whether dashes are between the times of one lane after the other
         self.at = 0
 
     @property
@@ -69,6 +70,7 @@ class Cutter:
             self.in_gear = type_ in ("WITH", "_AND", "GEAR")
         if type_ in OPENS_DETAIL:
             self.ranging = None
+        self.listing = self.listing and type_ in ("TIME", "_SLASH")
         if type_ == "_REPEATS":
             self.ranging = self.depth
         elif type_ in ("_LEFT", "_RIGHT"):
@@ -115,9 +117,11 @@ class Cutter:
         return match is not None and match[1].casefold() == activity
 
     def _kicking(self) -> bool:
+        some = False  # whether the words are about some of the repeats, so that the set's own work counts
         for token in reversed(self.tokens):
             if token.type == "ACTIVITY":
                 return token.value is Activity.KICK
-            if token.type not in WORK:
+            some = some or token.type in ("_ODD", "_EVEN", "RANGE")
+            if token.type not in WORK and not some:
                 return False
         return False

@@ -19,6 +19,7 @@ from pacer.plan.words.sayings import SAYINGS
 
 #: Words in front of a number that are not groups.
 NO_GROUPS = frozenset({"or", "finish", "finishing"})
+ARTICLES = frozenset({"a", "an", "the"})
 
 
 class GroupLabels(Shares):
@@ -29,7 +30,14 @@ class GroupLabels(Shares):
         pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
         if len(piece) == 1 and piece.isupper() and self._in_a_list() and LABELLED_TIME.match(self.text, end):
             return True
-        if len(piece) > 1 and piece.casefold() in FILLERS or piece.casefold() in NO_GROUPS | LIMITS:
+        if (
+            len(piece) > 1
+            and piece.casefold() in FILLERS
+            or piece.casefold() in NO_GROUPS | LIMITS
+            or piece in ARTICLES
+        ):
+            return False
+        if piece in ("s", "S") and [t.type for t in self.tokens[-2:]] == ["ACTIVITY", "_SLASH"]:
             return False
         if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
             return False

@@ -10,28 +10,34 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from pacer.plan.cutting.ambiguouswords import TIME_TO, asked, one_of_two_times, percent, which
+from pacer.plan.cutting.ambiguouswords import TIME_TO, TIMES_TO, asked, one_of_two_times, out_of_ten, percent, which
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.model import MAX_SESSION_MS, Pool
+from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool
 from pacer.plan.problem import Edit
-from pacer.plan.times import BadTime, ms_from_text
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
 from pacer.plan.words.linepatterns import (
     EACH_STROKE,
     FASTER_BASE,
+    FEW,
     FILLERS,
     GEAR_NEXT,
+    GLUED,
+    IN_MINUTES,
     MARKS,
-    MINUTES_GLUED,
     NEXT_WORD,
     NUMBERS,
+    OUT_OF_TEN,
+    PACE_OF,
     PIECES,
     REST_BEHIND,
     SECONDS,
+    SWUM_NEXT,
     WORK,
+    WORK_AND_REST,
 )
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.sayings import SAYINGS
@@ -52,6 +58,12 @@ def tokens_of(
     return settled(lexer.tokens, section), lexer.mistakes
 
 
+def in_minutes(piece: str) -> str:
+    """A time with its minutes in words, such as `1 min 45 s` and `1m45`, as `1:45`."""
+    match = IN_MINUTES.fullmatch(piece)
+    return f"{match[1]}:{match[2]:0>2}" if match else piece
+
+
 class Lexer(WordReader):
     """Cuts one line."""
 
@@ -68,7 +80,9 @@ class Lexer(WordReader):
         while not digits.isdigit():
             digits = digits[:-1]
         number = int(digits)
-        if not self.section and (self._saying(at) or self.tokens and (self._each_stroke(at) or self._listed(at))):
+        if not self.section and (
+            self._saying(at) or self.tokens and (self._each_stroke(at) or self._listed(at) or self._asked_number(at))
+        ):
             return
         if (
             self.ranging == self.depth
@@ -79,12 +93,36 @@ class Lexer(WordReader):
             self.add("RANGE", piece, (number, number), at, end)
             self.ranging = self.depth
             return
+        if WORK_AND_REST.match(self.text, at) and self.before in (None, "_X"):
+            self._timed(digits, number * SECOND_MS, at, end)
+            return
         unit = piece.lstrip("#").removeprefix(digits).strip().casefold()
         self.add("NUMBER", piece, number, at, end)
         self.tokens[-1].unit = UNITS.get(unit, "") if unit else ""
 
+    def _asked_number(self, at: int) -> bool:
+        """`7/10`, `200 pace`: how hard? A question is then asked."""
+        counted = self.before not in ("_X", "_SLASH", "_LEFT", "_PLUS", "_COMMA")
+        if counted and (pace := PACE_OF.match(self.text, at)):
+            start = self.tokens[-1].start if self.before == "HOLD" else at
+            said = " ".join(pace[0].split())
+            ways = [Edit(start, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
+            self.stop(Mistake(start, pace.end(), f"how hard is “{said}”?", "name an effort, such as fast", *ways))
+            return True
+        match = OUT_OF_TEN.match(self.text, at)
+        if match is None or self.before in ("_SLASH", "_X"):
+            return False
+        self.stop(out_of_ten(self.text, at, match.end(), int(match["grade"])))
+        return True
+
     def _many(self, piece: str, at: int, end: int) -> None:
         """`50s`, `50's`."""
+        if piece.endswith("S") and SWUM_NEXT.match(self.text, end):  # 300S-200K-100P
+            self.at = end - 1
+            self.add("NUMBER", piece[:-1], int(piece[:-1]), at, end - 1)
+            self.at = end
+            self.add("ACTIVITY", "S", Activity.SWIM, end - 1, end)
+            return
         digits = piece.rstrip("sS'’ ")
         if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or self._rest_behind(end):
             try:
@@ -113,9 +151,11 @@ class Lexer(WordReader):
         if self.before == "TREND" and piece.rstrip("s").isdigit():
             self.add("NUMBER", piece, int(piece.rstrip("s")), at, end)  # desc in 3s
             return
+        if piece.endswith("s") and self.tokens and not self.section and self._saying(at):  # 3s & 5s by 50
+            return
         value = None
         try:
-            value = ms_from_text(piece.replace(" ", "") if ":" in piece else MINUTES_GLUED.sub(":", piece))
+            value = ms_from_text(piece.replace(" ", "") if ":" in piece else in_minutes(piece))
             if value > MAX_SESSION_MS:
                 raise BadTime(f"{piece} is longer than a day", "a session lasts up to 24 hours")
         except BadTime as bad:
@@ -152,11 +192,22 @@ class Lexer(WordReader):
         ):
             return
         behind = self._next_word(end)
+        effort = self.tokens[-1] if self.before == "EFFORT" else None
+        if effort is not None and effort.value is Effort.BUILD and self._built(effort, numbers, end):
+            return
         if (
             len(numbers) == 2
             and self.tokens
-            and self.before not in ("TREND", "RATE", "_X", "_LEFT", "_PLUS", "ON", "REST", "HOLD")
-            and (piece[0] == "#" or self.ranging == self.depth or self.words.get(behind, ("",))[0] in WORK)
+            and self.before not in ("TREND", "RATE", "_X", "_PLUS", "ON", "REST", "HOLD")
+            and (self.before != "_LEFT" or [t.type for t in self.tokens[-3:]] == ["_X", "NUMBER", "_LEFT"])
+            and (
+                piece[0] == "#"
+                or self.ranging == self.depth
+                or self.words.get(behind, ("",))[0] in WORK
+                or numbers[0] == 1
+                and self.words.get(behind, ("",))[0] != "TREND"
+                and re.compile(rf"\s+[^\W\d][^\d#\"“]*#?{numbers[1] + 1}\s?[-–]\s?[0-9]").match(self.text, end)
+            )
         ):
             self.ranging = self.depth
             self.add("RANGE", piece, (numbers[0], numbers[1]), at, end)
@@ -164,6 +215,15 @@ class Lexer(WordReader):
         for part in re.finditer(r"[0-9]+|[-–‒]", piece):
             number = int(part[0]) if part[0].isdigit() else None
             self.add("_DASH" if number is None else "NUMBER", part[0], number, at + part.start(), at + part.end())
+
+    def _built(self, effort: Token, numbers: list[int], end: int) -> bool:
+        """`build 1-4`: from one repeat to the next, or within each? A question is then asked."""
+        more = re.compile(r"[^\d]*[0-9]+\s?[-–]\s?[0-9]").match(self.text, end)
+        if len(numbers) != 2 or numbers[0] != 1 or self._count < numbers[1] or more:
+            return False
+        ways = [f"descend 1-{numbers[1]}", "build"]
+        self.stop(which(self.text, effort.start, end, "faster from one to the next, or within each?", ways))
+        return True
 
     def _percent(self, piece: str, at: int, end: int) -> None:
         self.stop(percent(self.text, piece, at, end))
@@ -192,7 +252,13 @@ class Lexer(WordReader):
         value = " ".join(piece[1:-1].split())
         if not value:
             self.mistakes.append(
-                Mistake(at, end, "this cue is empty", "write the one thing to think of, or leave the quotes out")
+                Mistake(
+                    at,
+                    end,
+                    "this cue is empty",
+                    "write the one thing to think of, or leave the quotes out",
+                    Edit(at, end, "", "without the quotes"),
+                )
             )
         self.add("CUE", piece, value, at, end)
 
@@ -221,7 +287,8 @@ class Lexer(WordReader):
     def _remark(self, at: int, end: int) -> bool:
         """Whether a bracket begins with an unknown word; the question is then about the whole bracket."""
         close = self.text.find(")", end)
-        word = NEXT_WORD.match(self.text, end)
+        some = FEW.match(self.text, end)
+        word = NEXT_WORD.match(self.text, some.end() if some else end)
         inside = self.text[end:close]
         if close < 0 or word is None or self.before == "_X" or '"' in inside or "(" in inside:
             return False
@@ -241,6 +308,10 @@ class Lexer(WordReader):
         """Whether a dash is between two times; a question is then asked."""
         match = TIME_TO.match(self.text, at)
         before = self.tokens[-1] if self.tokens else None
+        if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10, by lane
+            self.listing = True
+            self.add("_SLASH", "", None, at, at + 1)
+            return True
         if match is None or before is None or len(self.tokens) < 3 or before.type not in ("TIME", "NUMBER"):
             return False
         if before.type == "NUMBER" and (before.value > 99 or self.tokens[-2].type == "_X"):
@@ -254,7 +325,15 @@ class Lexer(WordReader):
             self.add("_COMMA", piece, None, at, end)
 
     def _glued(self, piece: str, at: int, end: int) -> None:
-        if piece.casefold() == "1st" and self._share("1st", at):
+        if not self.section and (piece.casefold() == "1st" and self._share("1st", at) or self._numbered(at)):
+            return
+        work = GLUED.fullmatch(piece)
+        kind = self.words.get(work[2].casefold(), ("",))[0] if work else ""
+        if work and not self.section and kind in ("ACTIVITY", "STROKE", "EFFORT"):  # 10x50K, 200fr
+            middle = at + len(work[1])
+            self.at = end
+            self.add("NUMBER", work[1], int(work[1]), at, middle)
+            self.add(kind, work[2], self.words[work[2].casefold()][1], middle, end)
             return
         self._strange(piece, at, end)
 

@@ -140,11 +140,10 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     kinds = [token.type for token in tokens[:place]]
     start, end = found.start, found.end
     if closing:
-        return Mistake(start, end, "this bracket is not closed", "close it with )")
+        close = Edit(start, start, ")", "close it with )")
+        return Mistake(start, end, "this bracket is not closed", "close it with )", close)
     if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
         return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
-    if found.type == "CUE" and kinds and kinds[0] == "REST":
-        return Mistake(start, end, "a break has no cue", "write it below a set or below the section's name")
     if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
         return Mistake(
             start,
@@ -161,17 +160,29 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         said = f"{trend.value} 1-{tokens[place - 2].text}"
         edit = Edit(tokens[place - 2].end, last.end, "", said)
         return Mistake(start, last.end, f"“{trend.text}” starts again by itself", f"{said} is enough", edit)
+    if not place and found.type == "RATE":
+        edits = [Edit(start, start, f"{each} free, ", f"{each} free at this rate") for each in (200, 100, 50)]
+        return Mistake(start, end, "how far at this stroke rate?", "as in 200 free, rate 36", *edits)
+    if question := _trend(tokens, place, found):
+        return question
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS
     for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
         if key in explanations:
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
-            edits = _edits(before, found) or _sets_by_slash(tokens, place, found) or _in_turn(tokens, place)
+            edits = (
+                _edits(tokens, place, before, found)
+                or _base(tokens, place, found)
+                or _sets_by_slash(tokens, place, found)
+                or _in_turn(tokens, place)
+            )
             edits = edits or _sets_behind(tokens, place, found)
             return Mistake(start, end, message, hint, *edits)
     raise AssertionError("every line has an explanation")
 
+
+_LEAST_PART = 10  #: a smaller number is no distance
 
 #: Usual values for words whose value is missing.
 _USUAL = {
@@ -183,19 +194,64 @@ _USUAL = {
 }
 
 
-def _edits(before: Token | None, found: Token) -> list[Edit]:
+def _trend(tokens: list[Token], place: int, found: Token) -> Mistake | None:
+    """`descend 1-` with nothing behind the dash: to which repeat?"""
+    kinds = [token.type for token in tokens[:place]]
+    if kinds[-3:] != ["TREND", "NUMBER", "_DASH"] or found.type == "NUMBER":
+        return None
+    trend = tokens[place - 3]
+    count = tokens[0].value if [token.type for token in tokens[1:2]] == ["_X"] else 0
+    ways = list(dict.fromkeys(each for each in (count, 4, 3) if each and each <= (count or each) and each < 10))
+    edits = [Edit(tokens[place - 1].end, tokens[place - 1].end, str(each), f"{trend.value} 1-{each}") for each in ways]
+    message = f"“{trend.text}” from 1 to which repeat?"
+    return Mistake(trend.start, tokens[place - 1].end, message, f"as in {trend.value} 1-4", *edits)
+
+
+def _edits(tokens: list[Token], place: int, before: Token | None, found: Token) -> list[Edit]:
     """Ways to correct what the parser stops at: a missing value, or a time without a word that says what it is."""
     if before is not None and before.type in _USUAL and found.type != "_DASH":
         usual = ("25", "50") if before.type == "_X" and found.type == "NOTE" else _USUAL[before.type]
         return [Edit(before.end, before.end, f" {each}", f"{before.text} {each}") for each in usual]
     if found.type == "TIME" and found.value is not None:
-        time = text_from_ms(found.value)
+        times = _times_from(tokens, place)
+        time = " / ".join(text_from_ms(token.value) for token in times)
         ways = ("rest", "on") if found.value < _LONG_REST_MS else ("on", "rest", "hold")
         start = before.start if before is not None and before.type == "_SLASH" else found.start
-        return [Edit(start, found.end, f"{way} {time}") for way in ways]
+        return [Edit(start, times[-1].end, f"{way} {time}") for way in ways]
     if found.type == "BASE" and before is not None and before.type == "TIME":
         return [Edit(found.start, found.end, "per 100")]  # on a base of 1:40
     return []
+
+
+def _times_from(tokens: list[Token], place: int) -> list[Token]:
+    """The times in a row from a place on: one for each lane."""
+    end = place + 1
+    while end < len(tokens):
+        step = 2 if tokens[end].type in ("_SLASH", "_COMMA") else 1
+        last = tokens[end + step - 1] if end + step <= len(tokens) else None
+        if last is None or last.type != "TIME" or last.value is None:
+            break
+        end += step
+    return [token for token in tokens[place:end] if token.type == "TIME"]
+
+
+def _base(tokens: list[Token], place: int, found: Token) -> list[Edit]:
+    """`CSS + 5`, `base + 10`, `base x 3`: the pace, or the interval?"""
+    if found.type != "BASE":
+        return []
+    after = tokens[place + 1] if place + 1 < len(tokens) else None
+    pace = found.text.casefold().startswith("css")
+    if found.value and after is not None and after.type in ("NUMBER", "TIME") and after.value is not None:
+        said = text_from_ms(after.value * SECOND_MS if after.type == "NUMBER" else after.value)
+        ways = [f"hold base+{said}", f"on base+{said}"]
+        end = after.end
+    elif not found.value:
+        times = after is not None and after.type == "_X" and place + 2 < len(tokens)
+        end = tokens[place + 2].end if times else found.end
+        ways = ["hold base", "on base"]
+    else:
+        return []
+    return [Edit(found.start, end, way) for way in (ways if pace else ways[::-1])]
 
 
 def _in_turn(tokens: list[Token], place: int) -> list[Edit]:
@@ -222,10 +278,16 @@ def _sets_behind(tokens: list[Token], place: int, found: Token) -> list[Edit]:
     said = [" ".join(token.text for token in part if token.text) for part in parts]
     filled = f"{said[0].split()[0]} as {' / '.join(said[1:])}"
     first, last = tokens[0].start, tokens[-1].end
-    edits = [Edit(first, last, " + ".join(said)), Edit(first, last, filled)]
+    values = [part[0].value for part in parts]
+    if min(values) < _LEAST_PART:
+        return []
+    edits = [Edit(first, last, " + ".join(said))]
+    if values[0] % sum(values[1:]) == 0:
+        edits.append(Edit(first, last, filled))
     if {token.type for token in parts[0][1:]} == {"NOTE"}:
         notes = " ".join(token.text for token in parts[0][1:])
-        edits = [Edit(first, last, f"{filled}, {notes}", filled), edits[0]]  # 300 continuous 25 hard 50 easy
+        both = [Edit(first, last, f"{filled}, {notes}", filled), edits[0]]  # 300 continuous 25 hard 50 easy
+        edits = both if len(edits) > 1 else edits
     return edits
 
 

@@ -7,7 +7,20 @@ import re
 from pacer.plan.cutting.cutstate import Cutter
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
-from pacer.plan.words.linepatterns import EACH_STROKE, LATER_SHARE, LEAST_LENGTH, LISTED, NTH, REVERSE_IM, SHARE
+from pacer.plan.words.linepatterns import (
+    EACH_OF,
+    EACH_STROKE,
+    HALF,
+    LATER_SHARE,
+    LEAST_LENGTH,
+    LISTED,
+    NTH,
+    NUMBERED,
+    REST_OF_IT,
+    REVERSE_IM,
+    SHARE,
+    WORK_NEXT,
+)
 
 _ORDINALS = {"other": 2, "second": 2, "third": 3, "fourth": 4, "fifth": 5}
 
@@ -31,6 +44,13 @@ _STARTS = frozenset(
         "im",
         "i",
         "i.m",
+        "half",
+        "number",
+        "numbers",
+        "no",
+        "nos",
+        "reps",
+        "repeats",
     ]
 )
 
@@ -46,6 +66,10 @@ class Shares(Cutter):
         text = self.text
         if fold not in _STARTS:
             return False
+        if self._numbered(at):
+            return True
+        if fold == "half":
+            return self._half(at)
         if match := SHARE.match(text, at):
             return self._repeats(match) or self._place(match, at)
         if match := NTH.match(text, at):
@@ -130,7 +154,9 @@ class Shares(Cutter):
     def _listed(self, at: int) -> bool:
         """`#4, 8, 12 fast`: every fourth."""
         match, count = LISTED.match(self.text, at), self._count
-        numbers = [int(number) for number in re.findall("[0-9]+", match["all"])] if match else []
+        numbers = [int(number) for number in re.findall("[0-9]+", match["all"] or match["some"])] if match else []
+        if match and match["some"] and numbers != list(range(numbers[0], count + 1, numbers[0])):
+            return self._some(numbers, at, match.end())
         if match is None or not numbers or numbers != list(range(numbers[0], count + 1, numbers[0])):
             return False
         own = self._copies(at)
@@ -140,8 +166,68 @@ class Shares(Cutter):
         self.tokens.append(Token("NUMBER", match[0], 1, at, self.at))
         return numbers[0] > 1
 
+    def _numbered(self, at: int) -> bool:
+        """`number 4 and 8 fast`, `4th and 8th fast`, `last one fast`."""
+        match = NUMBERED.match(self.text, at)
+        if match is None or not self._count:
+            return False
+        if match["one"]:
+            return self._some([1 if match["one"].casefold() == "first" else self._count], at, match.end())
+        numbers = [int(number) for number in re.findall("[0-9]+", match["numbers"] or match["ordinals"])]
+        return self._some(numbers, at, match.end())
+
+    def _some(self, numbers: list[int], at: int, end: int) -> bool:
+        """Some repeats by their numbers: what follows is for them, and the others are swum as the set says."""
+        count = self._count
+        rising = numbers == sorted(set(numbers)) and numbers[-1] <= count and numbers[0] > 0
+        if not rising or self.depth or any(token.type in ("_AS", "_REPEATS", "RANGE") for token in self.tokens):
+            return False
+        work = WORK_NEXT.match(self.text, end)
+        type_, value = self.words.get(work[0].casefold(), ("", None)) if work else ("", None)
+        if work is None or type_ not in ("ACTIVITY", "STROKE", "EFFORT"):
+            return False
+        own = self._copies(at)
+        self._open("_REPEATS", at)
+        self.at = work.end()
+        said = self.text[at : work.end()]
+        following = 1
+        for place, number in enumerate(numbers):
+            if number > following:
+                self.tokens += [Token("RANGE", "", (following, number - 1), at, at), *own]
+                self.tokens.append(Token("_SLASH", "", None, at, at))
+            self.tokens.append(Token("RANGE", said if not place else "", (number, number), at, end))
+            self.tokens.append(Token(type_, work[0] if not place else "", value, end, self.at))
+            following = number + 1
+            if following <= count:
+                self.tokens.append(Token("_SLASH", "", None, end, end))
+        if following <= count:
+            self.tokens += [Token("RANGE", "", (following, count), self.at, self.at), *own]
+        return True
+
+    def _half(self, at: int) -> bool:
+        """`half drill, half swim`: a half of each repeat."""
+        match = HALF.match(self.text, at)
+        length = self._length
+        word = WORK_NEXT.match(self.text, match.end()) if match else None
+        known = word and self.words.get(word[0].casefold(), ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT")
+        begun = any(token.type == "_AS" for token in self.tokens)
+        if match is None or not known or not length or (length // 2 if begun else length) % (1 if begun else 2):
+            return False
+        self.at = match.end()
+        if begun:
+            length = next(t.value for t in self.tokens[::-1] if t.type == "NUMBER") * 2
+            if self.before in ("_COMMA", "_SLASH", "_PLUS", "_AND", "_THEN"):
+                self.tokens.pop()
+            self.add("_SLASH", "", None, at, at)
+        else:
+            self._open("_AS", at)
+        self.add("NUMBER", match[0].strip(), length // 2, at, match.end())
+        return True
+
     def _each_stroke(self, at: int) -> bool:
         """`4 of each stroke`: fly, back, breast, free."""
+        if self._each_of(at):
+            return True
         match, count = EACH_STROKE.match(self.text, at), self._count
         number = int(match["n"]) if match else 0
         if match is None or not number or count % (4 * number):
@@ -155,6 +241,23 @@ class Shares(Cutter):
             span = (number * place + 1, number * (place + 1))
             self.add("RANGE" if whole else "NUMBER", match["n"], span if whole else number, at, self.at)
             self.add("STROKE", "", stroke, at, at)
+        return True
+
+    def _each_of(self, at: int) -> bool:
+        """`4 each fly, back, breast, free`: so many of each, in that order."""
+        match, count = EACH_OF.match(self.text, at), self._count
+        said = re.split(r"\s*[,/]\s*", match["all"]) if match else []
+        kinds = [self.words.get(word.casefold().rstrip("."), self.words.get(word.casefold())) for word in said]
+        number = int(match["n"]) if match else 0
+        if match is None or len(said) * number != count or any(not kind or kind[0] != "STROKE" for kind in kinds):
+            return False
+        self._open("_REPEATS", at)
+        self.at = match.end()
+        for place, (word, kind) in enumerate(zip(said, [kind for kind in kinds if kind])):
+            if place:
+                self.add("_SLASH", "", None, at, at)
+            self.add("RANGE", match["n"], (number * place + 1, number * (place + 1)), at, self.at)
+            self.add("STROKE", word, kind[1], at, self.at)
         return True
 
     # ---- stretches of each repeat
@@ -198,10 +301,27 @@ class Shares(Cutter):
         else:
             self.tokens += [mine, *mine_first]
             later = LATER_SHARE.search(self.text, self.at)
+            left = REST_OF_IT.search(self.text, self.at)
+            if left and self.words.get(left[1].casefold(), ("",))[0] in WORK:
+                self.parted = length - distance
+                return True
             if later and int(re.findall("[0-9]+", self.text[later.start() :])[0]) + distance == length:
                 self.parted = length - distance
                 return True
             self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
+        return True
+
+    def _rest_of_it(self, at: int, end: int) -> bool:
+        """`first 15 fast, rest easy`: the rest of each repeat."""
+        match = REST_OF_IT.match(self.text, at)
+        if match is None or self.words.get(match[1].casefold(), ("",))[0] not in WORK:
+            return False
+        self.at = end
+        if self.before in ("_COMMA", "_AND", "_THEN", "_SLASH"):
+            self.tokens.pop()
+        self.add("_SLASH", "", None, at, at)
+        self.add("NUMBER", self.text[at:end], self.parted, at, end)
+        self.parted = 0
         return True
 
     def _words_before(self) -> list[Token]:

@@ -8,21 +8,45 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pacer.plan.cutting.nextsets import (
+    gaps_in_brackets,
+    longer_behind,
+    others_as_said,
+    parts_by,
+    sets_started,
+    turns_listed,
+    works_listed,
+)
 from pacer.plan.cutting.token import WORK, Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
     bracket_on,
     lists_side_by_side,
     next_sets,
     ranges_behind,
+    segments_behind,
     segments_filled,
     work_first,
 )
 
 #: Words for an interval that are written after it.
-_BEHIND = frozenset({"turnaround", "t/a"})
+_BEHIND = frozenset(
+    {
+        "turnaround",
+        "turnaround time",
+        "t/a",
+        "cycle",
+        "interval",
+        "send off",
+        "send-off",
+        "sendoff",
+        "s/o",
+        "repeat time",
+    }
+)
 _VALUES = frozenset({"NUMBER", "TIME"})
 LEAST_DISTANCE = 25  #: of a number alone after a plus; less means seconds
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
+_PATTERNS = frozenset({"RANGE", "_REPEATS", "_IN_TURN", "_ODD"})
 _NO_COLON = frozenset(
     {"ROUNDS", "REST", "ON", "HOLD", "RATE", "APART", "TREND", "_ODD", "_EVEN", "RANGE", "LABEL", "_X", "WITH", "GEAR"}
 )
@@ -91,6 +115,10 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
         short = value.type == "TIME" or value.type == "NUMBER" and value.value < LEAST_DISTANCE and not value.unit
         if tokens[at].type == "_PLUS" and short and kinds_of(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"]):
             made[at] = tokens[at].as_a("REST")
+        said = kinds_of(tokens[at : at + 3]) == ["_PLUS", "REST", "TIME"] and at + 3 == len(tokens)
+        own = kinds_of(tokens[:at])
+        if said and not {"ON", "REST"} & {*own} and "_X" in own:  # +15s rest
+            made[at] = tokens[at].as_a("_COMMA")
     return made
 
 
@@ -194,7 +222,7 @@ def _brackets(tokens: list[Token]) -> list[Token]:
             if before in (None, "_X", "ROUNDS", "_PLUS", "_ODD", "_EVEN", "RANGE", "_AS") or not inside:
                 continue
             plain = all(kind in WORK or kind == "_COMMA" for kind in inside)
-            if plain or inside[0] in _OPENS and "_X" not in inside:
+            if plain or inside[0] in _OPENS | _PATTERNS and "_X" not in inside:
                 made[first] = (
                     token if before == "_COMMA" else Token("_COMMA", "(", None, tokens[first].start, tokens[first].end)
                 )
@@ -311,6 +339,7 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
 
 
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
+    (frozenset({"NUMBER"}), sets_started),
     (frozenset({"REST", "APART", "ON"}), _words_behind),
     (frozenset({"_BETWEEN"}), _between_rounds),
     (frozenset({"_X"}), _count_in_front),
@@ -318,15 +347,22 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"TREND"}), _trends_behind),
     (WORK | {"GEAR"}, _work_in_front),
     (frozenset({"_COLON"}), _colons),
+    (WORK, works_listed),
+    (frozenset({"_ODD", "_EVEN", "RANGE"}), parts_by),
+    (frozenset({"_ODD", "_EVEN"}), others_as_said),
     (frozenset({"_LEFT"}), _brackets),
     (frozenset({"_DASH"}), _least_and_most),
     (frozenset({"NUMBER"}), _lists),
     (frozenset({"ROUNDS"}), _counts_behind),
     (frozenset({"RANGE"}), ranges_behind),
     (frozenset({"_LEFT"}), bracket_on),
+    (frozenset({"_LEFT"}), gaps_in_brackets),
     (frozenset({"_SLASH"}), lists_side_by_side),
     (WORK, work_first),
     (WORK, segments_filled),
+    (WORK, segments_behind),
+    (frozenset({"_IN_TURN"}), turns_listed),
+    (WORK, longer_behind),
     (WORK, next_sets),
     (frozenset({"_COMMA"}), _commas),
 )

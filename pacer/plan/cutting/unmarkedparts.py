@@ -2,40 +2,90 @@
 
 from __future__ import annotations
 
+from pacer.plan.cutting.nextsets import LEAST, nothing
 from pacer.plan.cutting.token import WORK, Token, kinds_of
 
-LEAST = 25  #: the least distance that can be a set of its own
+_JOINTS = frozenset({"_COMMA", "_SLASH", "_PLUS", "_AND", "_THEN"})  #: what can be between segments
 
 
 def segments_filled(tokens: list[Token]) -> list[Token]:
     """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever is between them."""
+    if (turns := _turns(tokens)) is not tokens:
+        return turns
     for at in range(len(tokens) - 2):
         if tokens[at].type != "NUMBER" or tokens[at + 1].type not in ("_COMMA", "_DASH", "_AS", "NUMBER", "_ALTERNATE"):
             continue
         counted = at > 1 and tokens[at - 1].type == "_X"
         opens = tokens[at + 1].type
-        if opens in ("_COMMA", "_DASH") and not counted or opens == "_DASH" and at and tokens[at - 1].type == "_DASH":
+        if opens == "_COMMA" and not counted or opens == "_DASH" and at and tokens[at - 1].type == "_DASH":
             continue
         starts, end = _parts(tokens, at + 1 if opens == "NUMBER" else at + 2)
         total = sum(tokens[start].value for start in starts)
         filled = total and tokens[at].value % total == 0
+        while opens == "_AS" and not filled and len(starts) > 2:  # the next set comes after them
+            end = starts.pop()
+            total = sum(tokens[start].value for start in starts)
+            filled = tokens[at].value % total == 0
+        if opens == "_AS" and not filled:
+            starts, end = _parts(tokens, at + 2)
+        if opens == "_DASH" and not counted and (not total or tokens[at].value % total):  # a ladder
+            continue
         if len(starts) < 2 or not (filled or opens == "_AS" or total < 25):
             continue
         made = tokens[: at + 1]
         made.append(tokens[at + 1].as_a("_AS") if opens != "NUMBER" else nothing("_AS", tokens[at + 1]))
         for start, stop in zip(starts, [*starts[1:], end]):
             part = tokens[start:stop]
-            joint = part.pop() if part[-1].type in ("_COMMA", "_SLASH", "_PLUS") else None
+            joint = part.pop() if part[-1].type in _JOINTS else None
             made += part
+            if stop == end and joint is not None and stop < len(tokens):
+                made.append(joint)
             if stop != end:
                 made.append(joint.as_a("_SLASH") if joint else nothing("_SLASH", tokens[stop]))
         return made + tokens[end:]
     return tokens
 
 
-def nothing(type_: str, before: Token) -> Token:
-    """A mark in front of a token that the coach did not write."""
-    return Token(type_, "", None, before.start, before.start)
+def segments_behind(tokens: list[Token]) -> list[Token]:
+    """`6 x 50 on 1:00 25 drill 25 swim`: the segments come after the details."""
+    kinds = kinds_of(tokens)
+    if kinds[1:3] != ["_X", "NUMBER"] or {"_AS", "_LEFT", "_NEXT", "_ODD", "RANGE"} & {*kinds}:
+        return tokens
+    for at in range(4, len(tokens) - 3):
+        if kinds[at] != "NUMBER" or kinds[at - 1] not in ("TIME", "_COMMA", "GEAR"):
+            continue
+        starts, end = _parts(tokens, at)
+        total = sum(tokens[start].value for start in starts)
+        if len(starts) < 2 or not total or tokens[2].value % total or any(tokens[s].value < 10 for s in starts):
+            continue
+        made = [*tokens[: at - (kinds[at - 1] == "_COMMA")], nothing("_AS", tokens[at])]
+        for start, stop in zip(starts, [*starts[1:], end]):
+            part = tokens[start:stop]
+            joint = [part.pop()] if part[-1].type in _JOINTS else []
+            made += [*([nothing("_SLASH", part[0])] if start != at else []), *part]
+            made += joint if stop == end and end < len(tokens) else []
+        return made + tokens[end:]
+    return tokens
+
+
+def _turns(tokens: list[Token]) -> list[Token]:
+    """`10 x 50 free, 1 hard 1 easy`: small numbers after the set's work are repeats."""
+    kinds = kinds_of(tokens)
+    if kinds[1:3] != ["_X", "NUMBER"] or kinds[3:4] == [] or kinds[3] not in WORK:
+        return tokens
+    at = 3
+    while at < len(tokens) and kinds[at] in WORK:
+        at += 1
+    first = at + (kinds[at : at + 1] == ["_COMMA"])
+    starts, end = _parts(tokens, first)
+    total = sum(tokens[start].value for start in starts)
+    if len(starts) < 2 or total >= LEAST or tokens[0].value % max(total, 1):
+        return tokens
+    made = [*tokens[:at], nothing("_AS", tokens[first])]
+    for start, stop in zip(starts, [*starts[1:], end]):
+        part = [token for token in tokens[start:stop] if token.type not in _JOINTS]
+        made += [*([nothing("_SLASH", part[0])] if start != starts[0] else []), *part]
+    return made + tokens[end - (tokens[end - 1].type in _JOINTS) if end < len(tokens) else end :]
 
 
 def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
@@ -49,7 +99,7 @@ def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
         while at < len(tokens) and tokens[at].type in WORK | {"CUE"}:
             at += 1
         end = at
-        if at < len(tokens) and tokens[at].type in ("_COMMA", "_SLASH", "_PLUS"):
+        if at < len(tokens) and tokens[at].type in _JOINTS:
             at += 1
     return starts, end
 
@@ -113,7 +163,12 @@ def bracket_on(tokens: list[Token]) -> list[Token]:
     starts, end = _parts(tokens, 3)
     behind = kinds[close + 1 : close + 2]
     close_by = not {"_COMMA", "_PLUS", "_NEXT"} & {*kinds[3:close]}
-    if end != close or len(starts) < 2 or not (behind == ["ON"] or behind == ["REST"] and close_by):
+    if behind == ["ON"]:
+        tokens[close + 1].value = tokens[2].start  # where the bracket is, for a question about this interval
+    short = all(tokens[start].value < 2 * LEAST for start in starts)
+    if end != close or len(starts) < 2 or not (behind in (["ON"], ["REST"]) and close_by or behind == ["ON"] and short):
+        return tokens
+    if kinds[-1] == "EACH":
         return tokens
     total = sum(tokens[start].value for start in starts)
     made = [*tokens[:2], Token("NUMBER", "", total, tokens[2].start, tokens[2].end), tokens[2].as_a("_AS")]

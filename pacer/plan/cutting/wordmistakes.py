@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, percent, quoted
+from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime
+from pacer.plan.words.linepatterns import OUT_OF_TEN
 from pacer.plan.words.vocabulary import (
     DETAILS,
     GEAR_WORDS,
@@ -21,7 +22,7 @@ from pacer.plan.words.vocabulary import (
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words before the one that they should follow: `fist drill`.
 NAME_FIRST = re.compile(
-    r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|[0-9]+(?:-[0-9]+)+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
+    r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|(?:[0-9]+-){2,}[0-9]+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
@@ -34,6 +35,8 @@ _TIMED = re.compile(
     r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
     re.IGNORECASE,
 )
+#: One time for each lane.
+_TIMES = re.compile(rf"{_TIMED.pattern}(?:\s*/(?!\s*100\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
 _BASE_PLUS = re.compile(
     r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE
 )
@@ -41,7 +44,9 @@ _PACE_OF = re.compile(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.I
 _RATE_NEXT = re.compile(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
 _WORD_NEXT = re.compile(rf"\s*({_WORD})")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
-_WORK_SAID = tuple(said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3)
+_WORK_SAID = tuple(
+    said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3 and said != "loose"
+)
 
 
 def near_work(piece: str) -> str:
@@ -70,12 +75,19 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if section:
         meant = near(piece, tuple(SECTION_WORDS))
         return Mistake(
-            at, end, f"“{piece}” is not a detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
+            at,
+            end,
+            f"“{piece}” is not a detail of a section",
+            f"perhaps {meant}" if meant else SECTION_EXAMPLES,
+            *([Edit(at, end, meant)] if meant else []),
         )
     fold = piece.casefold()
     if question := asked(text, at):
         return question
     cue = quoted(text, at, end)
+    if not tokens and (half := re.compile(r"half\s+a\s+(?:length|lap)(?![\w'’-])", re.IGNORECASE).match(text, at)):
+        edits = [Edit(at, half.end(), f"1 x {each}") for each in (12, 15, 25)]
+        return Mistake(at, half.end(), "how far is half a length?", "write 1 x 12 for 12 m", *edits)
     if not tokens:
         meant = near(piece, ("rest", "rounds"))
         return Mistake(
@@ -83,9 +95,11 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             end,
             "a set starts with a number: how many, or how far",
             f"perhaps {meant}" if meant else LINE_EXAMPLE,
+            *([Edit(at, end, meant)] if meant else []),
         )
     if fold in UNITS:
-        return Mistake(at, end, "distances are in the pool's unit; do not repeat it", f"leave {piece} out")
+        out = Edit(at, end, "", f"without {piece}")
+        return Mistake(at, end, "distances are in the pool's unit; do not repeat it", f"leave {piece} out", out)
     before = tokens[-1]
     if detail := _OF_SECTION.match(text, at):
         end, cue = detail.end(), quoted(text, at, detail.end())
@@ -104,8 +118,17 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if look := re.compile(r"[lIoO](:[0-9]{2})(?![\w:])").match(text, at):
         meant, end = f"{'0' if look[0][0] in 'oO' else '1'}{look[1]}", look.end()
         return Mistake(at, end, f"“{look[0]}” begins with a letter", f"perhaps {meant}", Edit(at, end, meant))
-    if fold in ("at", "in", "make") and (found := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
+    if fold in ("at", "in", "make") and (
+        found := re.compile(r"\s+([0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b))").match(text, end)
+    ):
         return percent(text, found[1], found.start(1), found.end())
+    behind = end + len(text[end:]) - len(text[end:].lstrip())
+    if fold in ("at", "in", "effort") and (ten := OUT_OF_TEN.match(text, behind)):
+        return out_of_ten(text, behind, ten.end(), int(ten["grade"]))
+    if fold in ("at", "in") and (grade := asked(text, behind)):
+        return grade
+    if fold == "ish":
+        return Mistake(at, end, "a time is exact", "leave ish out", Edit(at, end, "", "without “ish”"), cue)
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
         said = meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
@@ -150,10 +173,7 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
             f"distances are whole numbers, but this says {piece}",
             "as in 4 x 100; times have a colon, as in 0:30",
         )
-    meant = meant_time(piece)
-    return Mistake(
-        at, end, bad.message, bad.hint, *([Edit(at, end, meant)] if meant and bad.hint.startswith("perhaps") else [])
-    )
+    return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))
 
 
 #: Message and hint for single characters that coaches write by mistake.
@@ -185,7 +205,9 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
             Edit(last, last, mark, f"close it with {mark}"),
         )
     if before is None and piece in "*•·—‣◦":
-        return Mistake(at, end, "a set has no mark in front of it", f"write {rest}" if rest else LINE_EXAMPLE)
+        hint = f"write {rest}" if rest else LINE_EXAMPLE
+        out = [Edit(at, end + len(text[end:]) - len(text[end:].lstrip()), "", f"without “{piece}”")] if rest else []
+        return Mistake(at, end, "a set has no mark in front of it", hint, *out)
     if piece.isdigit() or piece.isnumeric():
         return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
     message, hint = _CHARACTERS.get(
@@ -197,8 +219,10 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
 
 def _at_sign(at: int, end: int, text: str) -> Mistake:
     """`@ 1:40`, `@ 40`: the sign, and what follows it."""
-    if found := re.compile(r"\s*[0-9]+\s?%").match(text, end):
+    if found := re.compile(r"\s*[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b)").match(text, end):
         return percent(text, found[0].strip(), at + 1 + len(found[0]) - len(found[0].lstrip()), found.end())
+    if ten := OUT_OF_TEN.match(text, end + len(text[end:]) - len(text[end:].lstrip())):
+        return out_of_ten(text, ten.start(), ten.end(), int(ten["grade"]))
     if word := _WORD_NEXT.match(text, end):
         plus = _BASE_PLUS.match(text, end)
         if plus:
@@ -233,8 +257,8 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
         return Mistake(
             at, rate.end(), "a stroke rate has no “@” in front of it", f"write {said}", Edit(at, rate.end(), said)
         )
-    match = _TIMED.match(text, end)
-    value = meant_time(match[1]) if match else ""
+    match = _TIMES.match(text, end)
+    value = times_listed(match[0]) if match and meant_time(match[1]) else ""
     if match is None or not value:
         return Mistake(
             at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace",

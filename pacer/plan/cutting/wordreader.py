@@ -4,27 +4,26 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.cutting.ambiguouswords import alternative, choice_of, laps, one_to_other, up_and_back
-from pacer.plan.cutting.grouplabels import GroupLabels
+from pacer.plan.cutting.ambiguouswords import alternative, choice_of, laps, up_and_back
+from pacer.plan.cutting.restwords import RestWords
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.words.linepatterns import (
-    ANY_TIME,
     BARE_NUMBER,
-    BETWEEN_ROUNDS,
     BY_SLASH,
     COUNTED,
     EACH,
+    EACH_NEXT,
     FILLERS,
     FINISH_WITH,
     FLOATS,
     GEAR_NEXT,
     HUNDRED,
+    IN_TURNS,
     KICKS,
     LABELLED_VALUE,
     LATER_EVEN,
-    LIMITS,
     MINUTE,
     NAMED,
     NEXT_NUMBER,
@@ -32,13 +31,15 @@ from pacer.plan.words.linepatterns import (
     ODD_BEFORE,
     OF_A_SET,
     OF_BREATH,
-    ON_AND_OFF,
     ON_BACK,
     ONE_WORD,
     OWN_STROKE,
     REST_AHEAD,
     SAID_SOFTLY,
+    SET_NEXT,
+    SOFTLY,
     SPELT_TIME,
+    TITLED,
     UP_AND_BACK,
     VALUE,
     WORD,
@@ -53,6 +54,8 @@ def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[s
         return bool(LABELLED_VALUE.match(text, end)) or bool(MINUTE.match(text, end))
     if type_ in ("RATE", "BY", "APART", "TREND", "_REPEATS"):
         return bool(VALUE.match(text, end))
+    if type_ in ("_THEN", "_AND"):
+        return bool(SET_NEXT.match(text, end))
     if type_ in ("_AS", "_IN_TURN"):
         return text[end:].lstrip()[:1] in tuple("(0123456789")
     if type_ == "_ODD":
@@ -65,7 +68,7 @@ def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[s
     return False
 
 
-class WordReader(GroupLabels):
+class WordReader(RestWords):
     """Reads words."""
 
     def _with(self, piece: str, at: int, end: int) -> None:
@@ -136,25 +139,10 @@ class WordReader(GroupLabels):
         self.at = end
         if type_ == "BY" and len(self.tokens) == 1 and self.before == "NUMBER" and self.tokens[0].value < 50:
             type_ = "_X"
-        if type_ == "ON" and fold in ("every", "go every") and BARE_NUMBER.match(self.text, end):
+        number = BARE_NUMBER.match(self.text, end) if type_ == "ON" and fold in ("every", "go every") else None
+        if number and self._length and self._length % int(number[0].strip(" \ts")) == 0:
             type_ = "BY"
         self.add(type_, piece, value, at, end)
-
-    def _hyphened(self, piece: str, at: int) -> bool:
-        """`fr-bk by 25`: the two words with a slash between; `easy-fast` can mean other things too."""
-        one, dash, other = piece.replace("‑", "-").partition("-")
-        (type_, value), (other_type, other_value) = (self.words.get(w.casefold(), ("", None)) for w in (one, other))
-        if not dash or type_ not in ("ACTIVITY", "STROKE", "EFFORT") or type_ != other_type:
-            return False
-        end = at + len(piece)
-        if type_ == "EFFORT":
-            self.stop(one_to_other(self.text, self.tokens, at, end, str(value), str(other_value)))
-            return True
-        self.at = end
-        self.add(type_, one, value, at, at + len(one))
-        self.add("_SLASH", "", None, at + len(one), at + len(one) + 1)
-        self.add(type_, other, other_value, end - len(other), end)
-        return True
 
     def _begins_a_name(self, at: int) -> bool:
         """Whether an activity begins a drill's name: `kick switch drill`."""
@@ -179,6 +167,8 @@ class WordReader(GroupLabels):
             if not type_:
                 self._unknown(piece, at, end)
                 return
+        elif self._ends_naming(piece, at, end):
+            return
         elif (
             type_ == "STROKE"
             or type_ == "EFFORT"
@@ -194,6 +184,23 @@ class WordReader(GroupLabels):
             type_, value = "NAME", piece
         self.at = end
         self.add(type_, piece, value, at, end)
+
+    def _ends_naming(self, piece: str, at: int, end: int) -> bool:
+        """Read words that no drill has in its name: the other half, plain swimming, a swimmer's name."""
+        if piece.casefold() == "half" and any(token.type == "_AS" for token in self.tokens) and self._half(at):
+            return True
+        name = self.tokens[-1].text if self.before == "NAME" else ""
+        if piece.casefold() in ("swim", "swims", "swimming") and self.before != "ACTIVITY":
+            self.naming = False
+            self.at = end
+            self.add("ACTIVITY", piece, Activity.SWIM, at, end)
+            return True
+        known = piece.casefold() in self.words
+        if name and not name[:1].isupper() and TITLED.match(piece) and not known:  # drill fist Tom on 1:00
+            self.naming = False
+            self.stop(unknown(piece, at, end, self.tokens, False, self.text))
+            return True
+        return False
 
     def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
         """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""
@@ -212,7 +219,9 @@ class WordReader(GroupLabels):
         own = OWN_STROKE.match(text, at)
         if own and type_ not in ("_ODD", "RATE") and not (fold == "stroke" and self.before == "STROKE"):
             self.at = own.end()
-            self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
+            other = fold in ("no", "not", "non", "anything") and self.before in ("STROKE", "NOTE", "_COMMA")
+            if not (other and any(token.type == "STROKE" for token in self.tokens[-3:])):  # 200 IM, no free
+                self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
             self.add("NOTE", own[0], " ".join(own[0].split()), at, own.end())
             return True
         if (place := PLACE.match(text, at)) and (self._kicking() or ON_BACK.match(text, at)):
@@ -228,6 +237,14 @@ class WordReader(GroupLabels):
             self.tokens[-1].text += f" {piece}"
             self.tokens[-1].end = end
             return True
+        if self.before == "BY" and fold in ("length", "lengths", "lap") and self.length:
+            self.at = end
+            self.add("NUMBER", piece, self.length, at, end)
+            return True
+        if (turns := IN_TURNS.match(text, at)) and self._count and self._count % int(turns["n"]) == 0:
+            self.at = turns.end()
+            self.add("_IN_TURN", turns[0].strip(), int(turns["n"]), at, turns.end())
+            return True
         if plain and self.length and (question := laps(text, at, self.tokens[-1].value, self.length)):
             self.stop(question)
             return True
@@ -237,45 +254,22 @@ class WordReader(GroupLabels):
             return True
         if self._share(fold, at):
             return True
-        if fold in LIMITS and self.before == "HOLD" and (time := ANY_TIME.match(text, end)):
-            self.at = end
-            said = " ".join(text[at : time.end()].split())
-            self.tokens.insert(len(self.tokens) - 1, Token("NOTE", piece, said, at, end))
-            return True
-        alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
-        if fold == "between" and alone and not BETWEEN_ROUNDS.match(text, at):
-            self.at = end
-            self.add("REST", piece, None, at, end)
+        if self._time_words(piece, fold, at, end):
             return True
         if self._group_behind(piece, type_, at, end):
             return True
-        if fold == "s" and self.before == "_SLASH":  # k/d/s by 25
+        if fold == "s" and (self.before == "_SLASH" or self._swum(end)):  # k/d/s by 25, S/K/P
             self.at = end
             self.add("ACTIVITY", piece, Activity.SWIM, at, end)
             return True
-        if fold == "nice" and (softly := SAID_SOFTLY.match(text, at)):
+        if fold in SOFTLY and (softly := SAID_SOFTLY.match(text, at)):
             said = softly[0].split()[-1].casefold()
             self.at = softly.end()
             self.add("EFFORT", softly[0], self.words[said][1], at, self.at)
             self.add("NOTE", softly[0], " ".join(softly[0].split()), at, self.at)
             return True
-        if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
-            self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
-            return True
-        if fold == "off" and self.timed and self.before == "TIME":
-            self.at = end
-            self.add("REST", piece, None, at, end)
-            return True
         if (choice := choice_of(text, self.tokens, at, self.words)) is not None:
             self.stop(choice)
-            return True
-        if self.before in ("TIME", "REST") and (between := BETWEEN_ROUNDS.match(text, at)):
-            self.at = between.end()
-            self.add("_BETWEEN", between[0], None, at, self.at)
-            return True
-        if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
-            self.at = end
-            self.add("REST", piece, None, at, end)
             return True
         if there := UP_AND_BACK.match(text, at):
             self.stop(up_and_back(text, self.tokens, there))
@@ -284,7 +278,16 @@ class WordReader(GroupLabels):
             self.at = end
             self.add("STROKE", piece, KICKS[fold], at, end)
             return True
-        if fold in FILLERS:
+        if (
+            fold == "each"
+            and self.depth == 0
+            and self.before == "TIME"
+            and any(t.type == "_RIGHT" for t in self.tokens)
+        ):
+            self.at = end
+            self.add("EACH", piece, None, at, end)
+            return True
+        if fold in FILLERS and not (len(piece) == 1 and piece.isupper()):
             before, behind = FILLERS[fold]
             if (before is None or (self.before or "") in before) and behind.match(text, end):
                 colon = not self.tokens and text[end:].lstrip().startswith(":")
@@ -318,7 +321,7 @@ class WordReader(GroupLabels):
             self.at = of.end() if of else end
             self.add("_X" if of else "ROUNDS", piece, None, at, end)
             return True
-        if fold == "twice":
+        if fold == "twice" and not EACH_NEXT.match(text, end):
             self.at = end
             self.add("_X", piece, None, at, at)
             self.add("NUMBER", piece, 2, at, end)
@@ -334,7 +337,7 @@ class WordReader(GroupLabels):
         if type_ == "WITH" and self._rest_behind_value(end):
             self.at = end  # with 15 s rest
             return True
-        if type_ == "ON" and (fold == "on the") and (minute := MINUTE.match(text, end)):
+        if type_ == "ON" and (minute := MINUTE.match(text, end)):
             self.at = minute.end()
             self.add("ON", piece, None, at, end)
             self.add("TIME", minute[0].strip(), 60_000, minute.start() + 1, minute.end())
@@ -355,7 +358,9 @@ class WordReader(GroupLabels):
         """Read a word that is not in the notation: as a drill's name before its word, or as a mistake."""
         known = piece.casefold() in self.words
         name = NAME_FIRST.match(self.text, at)
-        if name and self._begins_a_name(at) and (known or not near_work(piece)):
+        words = name[1].split() if name else []
+        person = bool(words) and not words[0][:1].isupper() and any(map(TITLED.match, words[1:]))
+        if name and not person and self._begins_a_name(at) and (known or not near_work(piece)):
             strokes = []
             for word in re.finditer(rf"{WORD}|[0-9]+(?:-[0-9]+)+", self.text[at : name.end(1)]):
                 type_, value = self.words.get(word[0].casefold(), ("", None))

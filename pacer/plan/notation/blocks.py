@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.model import MAX_NESTING, Group, Item, Section
 from pacer.plan.notation.pagelines import Row
-from pacer.plan.problem import Problem
+from pacer.plan.problem import Edit, Problem
 
 
 @dataclass(slots=True, kw_only=True)
@@ -95,7 +95,7 @@ class Blocks:
             if row.indent.startswith(above) and row.indent != above:
                 break
             if not above.startswith(row.indent):
-                self.problems.append(row.problem(_mixed(row)))
+                self.problems.append(row.problem(_mixed(row, self.rounds[-1].indent or above)))
                 break
             self.end_rounds()
         block = self.innermost
@@ -112,17 +112,19 @@ class Blocks:
                         row.start,
                         "the indent fits neither line above",
                         "indent all lines of a group alike",
+                        Edit(0, row.start, block.indent, "indent it as above"),
                     )
                 )
             )
         elif not row.indent.startswith(block.indent) and row.indent.startswith(block.row.indent):
-            self.problems.append(row.problem(_mixed(row)))
+            self.problems.append(row.problem(_mixed(row, block.indent)))
 
 
-def _mixed(row: Row) -> Mistake:
+def _mixed(row: Row, indent: str) -> Mistake:
     return Mistake(
         0,
         row.start,
         "tabs and spaces are mixed: which rounds is this in?",
         "indent all lines of a group alike",
+        Edit(0, row.start, indent, "indent it as above"),
     )

@@ -10,6 +10,7 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.pagelines import COLON, KEY, Row
+from pacer.plan.problem import Edit
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
@@ -39,7 +40,8 @@ def pool_of(text: str, at: int = 0) -> Pool:
     if not match or not (match["whole"] or match["top"]):
         raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
     if not match["unit"]:
-        raise Mistake(at, end, "metres or yards?", f"write {text} m or {text} yd")
+        ways = [Edit(at, end, f"{text} {unit}") for unit in ("m", "yd")]
+        raise Mistake(at, end, "metres or yards?", f"write {text} m or {text} yd", *ways)
     unit = _UNITS.get(match["unit"].lower())
     if unit is None:
         raise Mistake(at, end, f"“{match['unit']}” is neither metres nor yards", POOL_EXAMPLE)
@@ -75,7 +77,8 @@ class Header:
             if not meant:
                 return False
             self.keys.add(meant)
-            raise Mistake(row.start, end, f"a header has no “{word}”", f"perhaps {meant}")
+            edit = Edit(row.start, end, meant)
+            raise Mistake(row.start, end, f"a header has no “{word}”", f"perhaps {meant}", edit)
         if key in self.keys:
             raise Mistake(row.start, end, f"“{key}” is given twice", "keep one line")
         self.keys.add(key)
@@ -85,6 +88,7 @@ class Header:
                 len(row.code),
                 f"“{key}” has no value",
                 "write its value after the colon, or leave the line out",
+                Edit(row.start, len(row.code), "", f"without {key}"),
             )
         try:
             self.read_value(key, value, at)
@@ -114,7 +118,7 @@ def header_time(key: str, text: str, at: int) -> int:
     try:
         ms = ms_from_text(text)
     except BadTime as bad:
-        raise Mistake(at, end, bad.message, bad.hint) from None
+        raise Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways)) from None
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
     if key in ("starts", "clock") and (ms < SECOND_MS or ms % SECOND_MS):
@@ -133,8 +137,10 @@ def long_time(text: str, at: int) -> int:
     try:
         ms = ms_from_text(text)
     except BadTime as bad:
-        hint = f"write {text} min" if re.fullmatch("[0-9]{1,4}", text) else bad.hint
-        raise Mistake(at, end, bad.message, hint) from None
+        minutes = bool(re.fullmatch("[0-9]{1,4}", text))
+        ways = [f"{text} min"] if minutes else bad.ways
+        hint = f"write {text} min" if minutes else bad.hint
+        raise Mistake(at, end, bad.message, hint, *(Edit(at, end, way) for way in ways)) from None
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
     if ms == 0:
@@ -147,6 +153,7 @@ def long_time(text: str, at: int) -> int:
             end,
             f"is {text} hours and minutes, or minutes and seconds?",
             f"write {hours} or {short}" if hours else f"write {short}",
+            *(Edit(at, end, way) for way in (hours, short) if way),
         )
     return ms
 

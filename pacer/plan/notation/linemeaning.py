@@ -26,6 +26,7 @@ from pacer.plan.notation.linevalues import (
     Node,
     first_token,
     kind_of,
+    last_token,
     least_distance,
     leaves_in,
     text_of,
@@ -33,6 +34,7 @@ from pacer.plan.notation.linevalues import (
     trees_in,
     up_and_down,
 )
+from pacer.plan.notation.repeatpatterns import boundaries, greatest_count
 from pacer.plan.notation.setdetails import Details
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import Edit
@@ -55,7 +57,8 @@ class LineMeaning(Details):
         if tree.data == "set_line":
             return self.set_line(tree, nesting)
         if tree.data == "pause":
-            return Break(self.by_lane(trees_in(tree), self.rest_time), span=self.span(tree))
+            cue = joined([token.value for token in leaves_in(tree, "CUE")])
+            return Break(self.by_lane(trees_in(tree), self.rest_time), cue=cue, span=self.span(tree))
         self.check_nesting(tree, nesting)
         counts, members = trees_in(tree)[:2]
         if tree.data == "inline_behind":
@@ -66,7 +69,12 @@ class LineMeaning(Details):
             for child in tree.children
             if child is not counts and child is not members and kind_of(child) != "ROUNDS"
         ]
-        if parts:
+        each = [part for part in parts if kind_of(part) == "EACH"]
+        parts = [part for part in parts if kind_of(part) != "EACH"]
+        on = next((part for part in parts if isinstance(part, Tree) and part.data == "on"), None)
+        if on is not None and not each:
+            self.ask_whose(on, items)
+        elif parts:
             items = tuple(self.with_parts(item, parts) for item in items)
         return Group(self.rounds(counts), items, span=self.span(tree))
 
@@ -92,14 +100,26 @@ class LineMeaning(Details):
         if not isinstance(item, SetLine):
             return item
         for part in parts:
-            if not (isinstance(part, Tree) and part.data in ("rest", "with", "apart")):
+            if not (isinstance(part, Tree) and part.data in ("on", "rest", "with", "apart")):
                 if first_token(part).text:
                     self.ask_for_each(part)
                 return item
         values = self.details(parts, item.time_ms is not None)
-        if "rest_ms" in values and (item.rest_ms or item.interval):
+        if {"rest_ms", "interval"} & {*values} and (item.rest_ms or item.interval):
             self.ask_for_each(parts[0])
         return replace(item, **values)
+
+    def ask_whose(self, on: Tree[Token], items: tuple[Item, ...]) -> None:
+        """Ask about `3 x (200 free, 100 kick) on 5:00`: is the interval for the round, or for each of its sets?"""
+        sets = [item for item in items if isinstance(item, SetLine)]
+        single = all(s.distance and not (s.interval or s.rest_ms or s.ladder) and greatest_count(s) == 1 for s in sets)
+        time, place = text_of(on).partition(" ")[2], first_token(on).value
+        edits = [Edit(last_token(on).end, last_token(on).end, " each", f"{time} for each set")]
+        if single and len(sets) == len(items) and isinstance(place, int):
+            total = sum(s.distance.entries[0] for s in sets if s.distance)
+            edits.insert(0, Edit(place, place, f"{total} ", f"{time} for the round, without a stop"))
+        hint = "write it after each set, or each behind it"
+        self.wrong(on, f"is {time} for the whole round, or for each set in it?", hint, *edits)
 
     def ask_for_each(self, part: Node) -> None:
         """Ask whether a detail after a group's bracket belongs to each of its sets."""
@@ -117,9 +137,12 @@ class LineMeaning(Details):
         whole = next((at for at, child in enumerate(lengths) if kind_of(child) in ("TIME", "ladder")), lead - 1)
         length = lengths.pop(whole)
         counts = [node for node in (*lengths[whole:], *lengths[:whole]) if isinstance(node, Tree)]  # 1:00 x 4
-        if rest and isinstance(last := rest[-1], Tree) and last.data == "counts":  # 50 easy x 4
-            rest.pop()
-            counts = [last, *counts]
+        behind = None
+        for last in rest[-2:]:
+            if isinstance(last, Tree) and last.data == "counts":  # 50 easy x 4
+                behind = last
+                rest.remove(last)
+                counts = [last, *counts]
         timed = isinstance(length, Token)
         values = self.length(length)
         outer = counts[: len(counts) - 1] if "ladder" not in values else counts
@@ -141,6 +164,8 @@ class LineMeaning(Details):
         line = replace(line, pattern=pattern, cue=joined(body.cues), span=self.span(tree))
         if trend is not None:
             line = replace(line, change=self.change(trend, line))
+        if behind is not None and not self.mistakes:
+            self.ask_whole(line, tree, behind)
         if not self.mistakes:
             self.check_fill(line, length)
             self.check_then(line, tree)
@@ -149,6 +174,23 @@ class LineMeaning(Details):
             self.check_nesting(count, nesting)
             item = Group(self.rounds(count), (item,), span=self.span(tree))
         return item
+
+    def ask_whole(self, line: SetLine, tree: Tree[Token], behind: Node) -> None:
+        """Ask about `1000 (75 steady 25 fast) x 10`, whose parts already come to the distance in so many rounds."""
+        cycle = boundaries(line.pattern.parts[0])[-1] if len(line.pattern.parts) == 1 else 0
+        count, distance = line.count, line.distance
+        if not (cycle and isinstance(count, ByLane) and distance and len(count.entries) == len(distance.entries) == 1):
+            return
+        if count.entries[0] < 2 or cycle * count.entries[0] != distance.entries[0]:
+            return
+        said, length = distance.entries[0], first_token(tree)
+        self.wrong(
+            behind,
+            f"{said} in all, or {count.entries[0]} times {said}?",
+            f"leave x {count.entries[0]} out, or write {count.entries[0]} x {said}",
+            Edit(first_token(behind).start, last_token(behind).end, "1", f"{said} in all"),
+            Edit(length.start, length.start, f"{count.entries[0]} x 1 x ", f"{count.entries[0]} x {said}"),
+        )
 
     def ask_what(self, time: Node) -> None:
         """Ask whether a time alone is swum or is a rest."""

@@ -184,6 +184,7 @@ class Values:
                 "a time must be more than 0",
                 "leave it out, or write at least 0:01",
                 *(["0:15", "0:10"] if bare_seconds else ["1:00"]),
+                Edit(token.start, token.end, "", f"without {token.text}"),
             )
             return 1
         return ms
@@ -206,5 +207,9 @@ def least_distance(pool: Pool | None) -> int:
 
 
 def up_and_down(distances: Sequence[int]) -> bool:
-    """Whether distances are unlikely to be one for each lane, fast to slow: four or more that go up somewhere."""
-    return len(distances) > 3 and list(distances) != sorted(distances, reverse=True)
+    """Whether distances are unlikely to be one for each lane, fast to slow.
+
+    Four or more that go up somewhere are not, and three or more whose last is less than half of the first.
+    """
+    falling = list(distances) == sorted(distances, reverse=True)
+    return len(distances) > 3 and not falling or len(distances) > 2 and 2 * distances[-1] < distances[0]

@@ -19,11 +19,11 @@ KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
 #: Words and a colon; the colon is not inside a time.
 COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
 #: `A:`, `A, B:` before what these groups swim; a colon between digits belongs to a time.
-GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9])\s*")
+GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{{2}}\b)\s*")
 #: Other ways to write lanes and groups before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
 LABELLED = re.compile(
     rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
-    r"\s*:(?!(?<=[0-9]:)[0-9])\s*",
+    r"\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{2}\b)\s*",
     re.IGNORECASE,
 )
 #: Groups in front of their own sets, side by side: `A: 8 x 50; B: 6 x 50`, `A 8 x 50 / B 6 x 50`, `A - 8 x 50`.

@@ -10,7 +10,7 @@ from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import lines_of
-from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
+from pacer.plan.model import POOLS, Break, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.furthermistakes import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.headerline import Header
@@ -26,6 +26,9 @@ from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
 MAX_SHOWN = 50  #: problems to list; the rest are only counted
+
+#: The lines that may be missing at the top of a page.
+POOL_LINES = tuple(Edit(0, 0, f"pool: {pool}\n", f"pool: {pool}") for pool in POOLS)
 
 _QUOTES = '"“„”'
 _NAME_END = re.compile(r"[,\"“„”]|$")
@@ -113,11 +116,11 @@ class PageReader(Blocks):
         """The plan, or all problems. Raises Unreadable."""
         if self.first is None:
             begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan starts with a line such as pool: 25 m"
-            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin)])
+            pools = () if "pool" in self.header.values else POOL_LINES
+            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin, edits=pools)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
-            self.problems.append(
-                self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section")
-            )
+            hint = "write a line such as pool: 25 m above the first section"
+            self.problems.append(replace(self.first.whole("how long is the pool?", hint), edits=POOL_LINES))
         if not self.sections:
             self.problems.append(
                 self.first.whole("there is nothing to swim in this plan", "write a section's name, and sets below it")
@@ -152,6 +155,7 @@ class PageReader(Blocks):
                 len(name),
                 "a comma is missing before this",
                 f"write {words}, {_round_words(detail)}",
+                Edit(len(words), len(name), f", {_round_words(detail)}", f"{words}, {_round_words(detail)}"),
             )
         if match := _LOST_TIME.search(name):
             raise Mistake(
@@ -297,10 +301,10 @@ class PageReader(Blocks):
         line = block.items[-1] if block else self.above
         if isinstance(line, Section):
             self.section = self.above = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
-        elif isinstance(line, SetLine) and block:
+        elif isinstance(line, SetLine | Break) and block:
             block.items[-1] = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
         elif line is not None or self.section is None:
-            what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
+            what = "rounds have" if line else "the header has"
             whole.message, whole.hint = f"{what} no cue", "write it below a set or below a section's name"
             raise whole
 
@@ -343,7 +347,11 @@ def _round_words(detail: str) -> str:
 def _are_rounds(tokens: list[Token]) -> bool:
     """Whether a line that cannot be read was meant to have lines below it."""
     kinds = [token.type for token in tokens]
-    return "ROUNDS" in kinds and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
+    return (
+        "ROUNDS" in kinds
+        and "_LEFT" not in kinds
+        and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
+    )
 
 
 def better(row: Row, mistake: Mistake) -> Mistake:

@@ -17,7 +17,8 @@ from pacer.plan.notation.linevalues import (
     text_of,
     trees_in,
 )
-from pacer.plan.notation.workmeaning import NOTHING, Works
+from pacer.plan.notation.sharedwork import shared_effort, shared_stroke
+from pacer.plan.notation.workmeaning import Works
 from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
@@ -114,6 +115,7 @@ class Patterns(Works):
                 self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
             body.cues += [token.value for token in leaves_in(tree, "CUE")]
             segments = self.segments(_only(tree, "segments"), base, timed)
+            self.ask_hundreds(_only(tree, "segments"), line)
             return self.counted(segments, line) or Pattern((Part(segments),))
         return self.over_repeats(tree, base, timed, body, line)
 
@@ -228,7 +230,8 @@ class Patterns(Works):
         children = [child for child in trees_in(tree) if child.data == "stretch"]
         works = [self.work(trees_in(child)[0], base, timed) for child in children]
         if len(children) > 1:
-            works = shared_stroke(works, [leaves_in(trees_in(child)[0]) for child in children])
+            tokens = [leaves_in(trees_in(child)[0]) for child in children]
+            works = shared_effort(shared_stroke(works, tokens), tokens)
         each = self.distance(leaves_in(body.by)[1]) if body.by else 0
         if timed:
             self.wrong(body.by or tree, _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
@@ -238,6 +241,8 @@ class Patterns(Works):
                 return self.alternating(works, children)
             if all(length == SHORTHAND * len(works) for length in lengths) and len(works) > 1:
                 each = SHORTHAND
+            elif 2 < len(works) == greatest_count(line) and not isinstance(line.count, Flexible) and not line.ladder:
+                return replace(self.alternating(works, children), cycles=False)  # 4 x 50 fly/back/breast/free
             elif len(works) > 1:
                 self.ask_how_far(tree, children, line)
         if len(works) == 1 and not each:
@@ -275,6 +280,9 @@ class Patterns(Works):
         if count == 2 and greatest_count(line) > 1:
             odd = Edit(first_token(tree).start, end, f"odd {names[0]} / even {names[1]}")
             edits = [odd, *edits] if length // count > 100 else [*edits, odd]
+        elif greatest_count(line) > 1 and greatest_count(line) % count == 0:
+            turn = " / ".join(f"1 {name}" for name in names)
+            edits.insert(0, Edit(first_token(tree).start, end, f"in turn {turn}"))
         said = " / ".join(names)
         self.wrong(
             children[0], "how far is each of these segments?", f"as in {said} by 50, or as 50 … / 50 …", *edits[:4]
@@ -289,6 +297,18 @@ class Patterns(Works):
                 Segment(self.distance(leaves_in(child)[0]), self.defaults(work), self.cue_text(child), self.span(child))
             )
         return tuple(segments)
+
+    def ask_hundreds(self, tree: Tree[Token] | None, line: SetLine) -> None:
+        """Ask about `800: 3 swim / 2 kick / 3 pull`, whose parts come to the distance in hundreds."""
+        parts = trees_in(tree) if tree is not None else []
+        numbers = [leaves_in(part)[0] for part in parts]
+        distances = line.distance.entries if line.distance else ()
+        if tree is None or greatest_count(line) > 1 or len(parts) < 2:
+            return
+        if [100 * sum(number.value for number in numbers)] != [*distances]:
+            return
+        said = " / ".join(text_of(part).replace(n.text, f"{n.text}00", 1) for part, n in zip(parts, numbers))
+        self.wrong(tree, "are these hundreds?", f"write {said}", said)
 
     def check_fill(self, line: SetLine, length: Node) -> None:
         """Check that whole segments fill every distance."""
@@ -319,27 +339,6 @@ def _only(tree: Tree[Token], kind: str) -> Tree[Token] | None:
     return next((child for child in trees_in(tree) if child.data == kind), None)
 
 
-def shared_stroke(works: list[Work], tokens: list[list[Token]]) -> list[Work]:
-    """The works of a shorthand: a stroke that is given once, before the first or after the last, applies to all.
-
-    It applies if its own part names an activity: `back drill / swim`, `kick / swim breast`, not `back / drill`.
-    """
-    strokes = [[token for token in part if token.type == "STROKE"] for part in tokens]
-    if sum(map(len, strokes)) != 1:
-        return works
-    at = next(place for place, found in enumerate(strokes) if found)
-    kinds = [token.type for token in tokens[at] if token.type != "NOTE"]
-    first = at == 0 and kinds[0] == "STROKE" and "ACTIVITY" in kinds
-    last = (
-        at == len(works) - 1
-        and "ACTIVITY" in kinds[: kinds.index("STROKE")]
-        and "ACTIVITY" not in kinds[kinds.index("STROKE") :]
-    )
-    if not (first or last):
-        return works
-    return [replace(work, stroke=work.stroke or strokes[at][0].value) for work in works]
-
-
 def greatest_count(line: SetLine) -> int:
     """The repeats of the lane that has the most."""
     if line.ladder:
@@ -367,6 +366,3 @@ def nearest_fills(ends: list[int], distance: int) -> tuple[int, int]:
     start = distance - distance % ends[-1]
     fills = [start + place for place in (0, *ends)]
     return max(f for f in fills if f < distance), min(f for f in fills if f > distance)
-
-
-__all__ = ["NOTHING", "Body", "Patterns", "boundaries", "greatest_count", "nearest_fills", "shared_stroke"]

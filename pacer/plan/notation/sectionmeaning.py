@@ -11,7 +11,8 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import Flexible, Section
 from pacer.plan.notation.headerline import long_time
-from pacer.plan.notation.linevalues import Node, Values, first_token, kind_of, last_token, trees_in
+from pacer.plan.notation.linevalues import Node, Values, first_token, kind_of, last_token, text_of, trees_in
+from pacer.plan.problem import Edit
 
 
 class SectionMeaning(Values):
@@ -27,11 +28,11 @@ class SectionMeaning(Values):
                 cues.append(node)
                 continue
             if kind in seen:
-                self.wrong(node, f"{self.SAID[kind]} given twice", "one of them is enough")
+                self.wrong(node, f"{self.SAID[kind]} given twice", "one of them is enough", _out(node))
                 continue
             for one, other in self.EXCLUDING:
                 if kind in (one, other) and (one if kind == other else other) in seen:
-                    self.wrong(node, *self.EXCLUDING[one, other])
+                    self.wrong(node, *self.EXCLUDING[one, other], _out(node))
             seen[kind] = node
             if isinstance(node, Token):
                 values |= {"effort": node.value} if kind == "EFFORT" else self.TOLD_BY[node.type]
@@ -67,3 +68,10 @@ class SectionMeaning(Values):
             "leave run on out, or say at most",
         ),
     }
+
+
+def _out(node: Node) -> Edit:
+    """The edit that leaves a detail out."""
+    first, last = first_token(node), last_token(node)
+    said = text_of(node) if not isinstance(node, Token) else node.text
+    return Edit(first.start, last.end, "", f"without {said}")

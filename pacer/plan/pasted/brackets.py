@@ -6,6 +6,7 @@ import re
 
 from pacer.plan.pasted.linekinds import ROUNDS
 from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.words.linepatterns import NUMBERS
 
 _QUOTES = re.compile(r"\"[^\"]*\"|“[^”]*”")
 _OPENS = re.compile(
@@ -14,6 +15,11 @@ _OPENS = re.compile(
 )
 _CLOSES = re.compile(
     r"(?P<text>.*?)\s*[)}\]]\s*(?:[x×*]\s*(?P<a>\d{1,2})|(?P<b>\d{1,2})\s*[x×]|(?P<c>\d{1,2})\s*(?:times|rounds?|rds?))?\s*$",
+    re.IGNORECASE,
+)
+_REST_BEHIND = re.compile(
+    r"(?P<text>.*?)\s*[)}\]]\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d*(?:\s*(?:s|secs?|mins?|\"|'))?)"
+    r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\s*",
     re.IGNORECASE,
 )
 _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
@@ -34,6 +40,8 @@ def nest(scraps: list[Scrap]) -> None:
             if scrap.text:
                 scrap.kind = Kind.SET
         elif balance < 0:
+            if tail := _REST_BEHIND.match(scrap.text):  # ) r1' between
+                scrap.text = f"{tail['text']} + rest {tail['time']} )"
             match = _CLOSES.match(scrap.text)
             start, count = stack.pop() if stack else (None, "")
             times = (match["a"] or match["b"] or match["c"] or "") if match else ""
@@ -88,13 +96,22 @@ def _by_themselves(scraps: list[Scrap]) -> None:
         if match is None:
             continue
         count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
+        count = str(NUMBERS.get(count.casefold(), count))
         members = _below(scraps, place)
-        opens = scrap.text.rstrip().endswith((":", "of")) or not _above(scraps, place)
+        opens = scrap.text.rstrip().endswith((":", "of")) or not _above(scraps, place) or _stands_above(scraps, place)
         scrap.text = ""
         if opens and members:
             _wrap(scraps, members[0], members[-1], count, scrap.depth)
         else:
             scrap.ask = f"{count} rounds"
+
+
+def _stands_above(scraps: list[Scrap], place: int) -> bool:
+    """Whether a count is right above its sets: they are indented below it, or a gap is between it and those above."""
+    after = scraps[place + 1] if place + 1 < len(scraps) else None
+    if after is None or after.kind is not Kind.SET:
+        return False
+    return after.indent > scraps[place].indent or place > 0 and scraps[place - 1].kind is Kind.BLANK
 
 
 def _below(scraps: list[Scrap], place: int) -> list[int]:

@@ -40,11 +40,20 @@ _STRONG = re.compile(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
 _BULLET = re.compile(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)])\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
 _RULE = re.compile(r"[-=_*~.\s]{3,}")
 
-_NUMBER = r"(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?"
+_NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all)?"
 _KILO = r"(\d{1,2}(?:[.,]\d{1,2})?)\s*k(?:m|ms)?"
 _EQUALS = re.compile(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
 _BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
-_MARGIN = re.compile(rf"(?:\t\s*|\s{{3,}}|\s*\|\s*){_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+_GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
+_MARGIN = re.compile(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+#: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
+_SEVERAL = re.compile(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
+#: Thousands: `2.6k`, and `1.8` behind dots.
+_KILOS = re.compile(
+    r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$"
+)
+#: An account of the distances: `(650 x 3 = 1950)`.
+_ACCOUNT = re.compile(r"[(\[]?\s*[\d\s]+(?:[x×+*-]\s*[\d\s]+)+=\s*(\d{2,5})\s*[)\]]?(?:\s+(\d{3,5}))?")
 _ALONE = re.compile(
     rf"(?:(?P<of>(?:sub|set|section|session|running|grand|overall|whole)?[\s-]*tot(?:al)?\.?)\s*(?:distance)?\s*[:=-]?\s*(?:approx\.?\s*|ca\.?\s*|about\s*)?"
     rf"(?:{_NUMBER}|{_KILO})(?:ish)?|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!+]?\s*$",
@@ -103,6 +112,8 @@ def plain(line: str) -> str:
     if line.isascii():
         return "".join(character for character in line if character == "\t" or character >= " ")
     line = re.sub("^(\\s*\\d)\ufe0f?\u20e3", r"\1.", line).translate(_SIGNS).translate(_FULL_WIDTH)
+    line = re.sub(r"\s*↓\s*", " desc ", line)
+    line = re.sub(r"(?<=\d)\s*[→➔➜⇒]\s*(?=\d)", "-", line)
     line = re.sub(r"(\d)\s?([½¼¾])(?!\s*m\s*pool)", lambda found: found[1] + _DECIMALS[found[2]], line)
     line = re.sub(r"(\d)?\s?([½⅓⅔¼¾])", _fraction, line)
     return "".join(character for character in line if character in "\t•′″" or not _is_picture(character))
@@ -134,6 +145,16 @@ def take_total(scrap: Scrap) -> None:
         scrap.total, scrap.text = Total(_distance(groups[0], match), of), ""
         return
     line = plain(scrap.written).rstrip()
+    if match := _ACCOUNT.fullmatch(scrap.text):
+        scrap.total, scrap.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
+        return
+    for pattern in (_SEVERAL, _KILOS):
+        if (match := pattern.search(line)) and line[: match.start()].strip():
+            numbers = re.findall(r"\d+(?:\.\d+)?", match[0])
+            number = numbers[-1] if pattern is _KILOS or len(numbers) == 2 and "(" in match[0] else numbers[0]
+            scrap.total = Total(round(float(number) * (1000 if "." in number or "k" in match[0].casefold() else 1)))
+            scrap.text = _without(scrap.text, match[0])
+            return
     for pattern in (_EQUALS, _BRACKETS):
         if match := pattern.search(scrap.text):
             if _whole(match[1]) >= (
@@ -142,9 +163,14 @@ def take_total(scrap: Scrap) -> None:
                 scrap.text, scrap.total = scrap.text[: match.start()].strip(), Total(_whole(match[1]))
             return
     if (match := _MARGIN.search(line)) and line[: match.start()].strip() and _whole(match[1]) >= LEAST_TOTAL:
-        kept = re.sub(rf"\s*\|?\s*{re.escape(match[0].strip())}\s*$", "", scrap.text).strip(" |\t")
+        kept = _without(scrap.text, match[0])
         if kept != scrap.text:
             scrap.text, scrap.total = kept, Total(_whole(match[1]))
+
+
+def _without(text: str, total: str) -> str:
+    """A text without the total at its end."""
+    return re.sub(rf"\s*\|?\s*{re.escape(total.strip())}\s*$", "", text).strip(" |\t.")
 
 
 def _whole(said: str) -> int:

@@ -6,18 +6,20 @@ import re
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Effort
+from pacer.plan.words.linepatterns import NUMBERS
 
 #: Short forms of section names.
 _SHORT = (
-    r"w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
+    r"[wscd]\s?/\s?(?:up|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
     r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
 )
 _KNOWN = re.compile(
     rf"""(?P<name>
       (?:gentle\s+|easy\s+)? (?:warm|cool|swim|loosen|wind) [\s-]? (?:up|down|off|ing\s+(?:up|down))\b (?:\s+set)?
     | (?:{_SHORT})(?![\w'/.])
-    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)?
-    | main\b (?:\s+(?:set|course|block|event|part))? (?:\s*\#?\s*(?:\d+|[A-D])\b(?!\s*[x×*:]))?
+    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)? | pre(?=\s*:|\s{{2,}}\d)
+    | main\b (?:\s+(?:set|course|block|event|part))?
+        (?:\s*\#?\s*(?:\d+|[A-D])\b(?!\s*(?:[x×*:]|rounds?|rds?|times|sets|min)))?
     | (?:[a-z][a-z'’/-]*\s+){{0,3}} (?:sets?|block|section|part|series)\b
         (?:\s*\#?\s*(?:\d{{1,2}}|[A-D])\b(?!\s*[x×*]\s*\d|\s*m\b))?
     | down(?=\s*:|\s+\d|$) | activation | preparation | technique(?:\s+work)? | skills?(?:\s+work)?
@@ -32,11 +34,11 @@ _WORK = re.compile(
     r"|fly|butterfly|im|legs|arms|fins|speed|aerobic|threshold|endurance|recovery|test|turns|starts|dives|stroke)",
     re.IGNORECASE,
 )
-_N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?)"
+_N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six)"
 _ROUNDS = re.compile(
-    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?!\s*[\d({{\[]))"
+    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?:\s*(?:through|thru)|(?=\s{{2,}}\d)|(?!\s*[\d({{\[])))"
     rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rds?\.?|times|sets)"
-    r"(?:\s+(?:of|through))?)\s*[)\]]*\s*[:.]?",
+    r"(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?)\s*[)\]]*\s*[:.]?",
     re.IGNORECASE,
 )
 _TIME = re.compile(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
@@ -111,6 +113,7 @@ def _rest_of(heading: Heading, rest: str) -> Heading:
         rest = _SEPARATOR.sub(r"\1", rest, count=1)
         if match := _ROUNDS.match(rest):
             count = re.sub(r"\s*(?:-|to)\s*", " to ", match["a"] or match["b"] or match["c"])
+            count = str(NUMBERS.get(count.casefold(), count))
             heading.details.append(f"{count} round{'' if count == '1' else 's'}")
         elif match := _TIME.match(rest):
             heading.minutes = int(match["n"])

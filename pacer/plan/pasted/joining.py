@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.pasted.sharelines import share_out_lines
 
 #: A line indented deeper than a set that says how each part of the set is swum.
 PARTS = re.compile(
@@ -18,8 +19,8 @@ _FIRST = re.compile(
 )
 #: `1:00 rest between rounds`
 _BETWEEN = re.compile(
-    r"(?:(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)\s+rest|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+between\s+(?:rounds|sets|each(?:\s+round)?)",
+    r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
+    r"\s+(?:in\s+)?(?:between|btwn|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)",
     re.IGNORECASE,
 )
 #: `#1`, the number of a repeat.
@@ -32,11 +33,11 @@ def without_marks(text: str) -> str:
     """A set's text without the marks of its repeats' numbers; `#1, 3 swim, #2, 4 pull` is put in the repeats' order.
 
     >>> without_marks("4 x 100 #1, 3 swim, #2, 4 pull"), without_marks("8 x 50 #1-4 kick")
-    ('4 x 100 repeats 1 swim / 2 pull / 3 swim / 4 pull', '8 x 50 1-4 kick')
+    ('4 x 100 repeats 1 swim / 2 pull / 3 swim / 4 pull', '8 x 50 #1-4 kick')
     """
     match = _LISTED.search(text)
     if match is None:
-        return NUMBERED.sub("", text)
+        return text
     work: dict[int, str] = {}
     for numbers, said in _ONE_LISTED.findall(match[0]):
         work.update(dict.fromkeys(map(int, re.findall(r"\d+", numbers)), said.strip()))
@@ -53,6 +54,7 @@ def without_marks(text: str) -> str:
 def join(scraps: list[Scrap]) -> None:
     """Add the lines that continue a set to the set's text."""
     _between_rounds(scraps)
+    share_out_lines(scraps)
     above: Scrap | None = None
     parts: list[str] = []
     behind: list[str] = []

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from pacer.plan.pasted.characters import is_rule, take_total
+from pacer.plan.pasted.characters import is_rule, plain, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
+from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
-from pacer.plan.words.labels import groups_of
+from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _GREETING = re.compile(
@@ -33,7 +34,7 @@ _DISTANCE = re.compile(
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = re.compile(
-    r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
+    r"\d{1,2}\s?-\s?\d{1,2}\s+(?!x\b)[^\W\d](?!\s*[x×])|\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
 #: A word before a set: the name of a section or of a group.
 LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
@@ -44,6 +45,17 @@ _FOR_SOME = re.compile(
     r"(?P<groups>(?:lanes?|groups?)\s*[0-9A-Z](?:\s*(?:-|&|,|to|and|\+)\s*[0-9A-Z])*|everyone|everybody|all(?:\s+lanes)?)\s*:?",
     re.IGNORECASE,
 )
+#: `"Downhill" x 2`, above its sets.
+_QUOTED_NAME = re.compile(r"[\"“](?P<name>[^\"“”]{2,40})[\"”]\s*[x×]\s*(?P<n>\d{1,2})")
+#: A whole line in brackets that begins with words.
+_ASIDE = re.compile(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^()]*\)", re.IGNORECASE)
+_BETWEEN = re.compile(r"\b(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
+#: A day at the head of a page: `TUE 5:45`.
+_DAY = re.compile(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
+#: Some of the repeats of the set above: `1-10   1.14 or better`.
+_SOME = re.compile(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
+#: What some swim instead, in words.
+_INSTEAD = re.compile(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
 COLON_LABEL = re.compile(r"[^\d:]{1,20}\d{0,2}\s*:")
 #: A distance with nothing else on its line.
 _LAST = re.compile(
@@ -51,12 +63,21 @@ _LAST = re.compile(
     r"\s*(?:ish|\+|total)?",
     re.IGNORECASE,
 )
+_HUNDREDS = re.compile(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
+#: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
+_ACCOUNT = re.compile(
+    r"(?:(?:tot(?:al)?|=|~|approx\.?|about|done|ca\.?)\s*[:.=]?\s*|[A-Z][\w/+]{0,7}\s*[:=]?\s*)?"
+    r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
+    re.IGNORECASE,
+)
 LEAST_SESSION = 1_000  #: the least distance of a whole session
-_LANES = re.compile(r"(?P<lanes>lanes?\s*\d+(?:\s*(?:-|&|,|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
+_LANES = re.compile(
+    r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
+)
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
 #: A line that begins with one of these continues the set above.
 _MORE = re.compile(
-    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/|with|odds?|evens?|alternat\w*"
+    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
     re.IGNORECASE,
 )
@@ -70,16 +91,20 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     for scrap in scraps:
         take_total(scrap)
     _total_at_the_end(scraps)
+    _small_totals(scraps)
+    columns = in_columns(scraps)
     for place, scrap in enumerate(scraps):
         if is_rule(scrap.text):
             scrap.kind = Kind.RULE
         elif not scrap.text:
             scrap.kind = Kind.TOTAL if scrap.total else Kind.REMARK if scrap.written.strip() else Kind.BLANK
+        elif not below and not titled and _is_day(scrap.text):
+            scrap.kind, titled = Kind.TITLE, True
         elif not below and (head := head_of(scrap.text)) and (head.pool or not known_heading(scrap.text)):
             scrap.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
             first = not titled and not below
-            found = _kind_of(scrap, made, _leads(scraps, place), first)
+            found = _kind_of(scrap, made, _leads(scraps, place), first, columns)
             if not below and found[0].kind is Kind.NOTE:
                 found[0].kind = Kind.REMARK if titled or _is_remark(scrap.text) else Kind.TITLE
                 titled = titled or found[0].kind is Kind.TITLE
@@ -88,8 +113,14 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
             continue
         made.append(scrap)
     _for_some_lanes(made)
+    _named_only(made)
     _end(made)
     return made
+
+
+def _is_day(text: str) -> bool:
+    """Whether a line is the day of the session and nothing else that a page's head says."""
+    return bool(_DAY.match(text)) and not head_of(text) and not _SET_LIKE.search(text)
 
 
 def _total_at_the_end(scraps: list[Scrap]) -> None:
@@ -101,6 +132,32 @@ def _total_at_the_end(scraps: list[Scrap]) -> None:
         total = round(float(number) * (1000 if match["kilo"] else 1))
         if total >= LEAST_SESSION:
             written[-1].total, written[-1].text = Total(total, "session"), ""
+
+
+def _is_account(text: str) -> bool:
+    """Whether a line accounts for what the session comes to, for some swimmers or with a remark."""
+    text = re.split(r"\s{3,}|\s*\*\*", text)[0]
+    match = _ACCOUNT.fullmatch(text)
+    if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not _SET_LIKE.search(text):
+        return True
+    if match is None:
+        return False
+    rest = match["rest"] or ""
+    words = re.findall(r"[^\W\d_]+", rest.casefold())
+    swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
+    alone = not rest.strip() or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
+    return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
+
+
+def _small_totals(scraps: list[Scrap]) -> None:
+    """A column of small numbers that grow from line to line is the running total in hundreds."""
+    found = [(scrap, match) for scrap in scraps if scrap.text and (match := _HUNDREDS.fullmatch(plain(scrap.written)))]
+    numbers = [int(match["n"]) for _, match in found]
+    if len(found) < 3 or numbers != sorted({*numbers}):
+        return
+    for scrap, match in found:
+        scrap.total = Total(100 * int(match["n"]))
+        scrap.text = re.sub(rf"\s+{match['n']}\s*$", "", scrap.text)
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
@@ -121,7 +178,7 @@ def _for_some_lanes(scraps: list[Scrap]) -> None:
             scrap.text, swum = f"{label}: {scrap.text}", True
 
 
-def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list[Scrap]:
+def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns: bool) -> list[Scrap]:
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = scrap.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
@@ -129,13 +186,25 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list
         scrap.kind = Kind.MORE
     elif _is_rounds(text):
         scrap.kind = Kind.ROUNDS
+    elif set_above is not None and not leads and _is_account(text):
+        scrap.kind = Kind.REMARK
+    elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
+        return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
     elif known := known_heading(text):
         return _section(scrap, known, leads)
+    elif (
+        _INSTEAD.match(text)
+        or _ASIDE.fullmatch(text)
+        or (set_above is not None and set_above.kind is Kind.SET and _SOME.match(text))
+    ):
+        scrap.kind = Kind.NOTE
+    elif not first and (labelled := label_of(text, columns)) and not _LANES.match(text) and _names_section(*labelled):
+        return _labelled(scrap, *labelled, leads)
     elif is_set(text):
         scrap.kind = Kind.SET
         if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
             scrap.ask = f"{label[1]}:"
-        scrap.text = without_marks(_LANES.sub(r"\g<lanes>: ", text))
+        scrap.text = without_marks(lanes_marked(text))
     elif _is_remark(text) and not scrap.marked:
         scrap.kind = Kind.REMARK
     elif (not first or text.endswith(":")) and (heading := heading_of(text, scrap.marked, leads, _apart(above))):
@@ -145,9 +214,33 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list
     return [scrap]
 
 
+def _names_section(label: str, rest: str) -> bool:
+    """Whether words in front of a set can name a section: they are no lanes, and no rounds follow."""
+    lanes = groups_of(label)
+    return not _is_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
+
+
+def _labelled(scrap: Scrap, label: str, rest: str, leads: bool) -> list[Scrap]:
+    """A set with a name to the left of it: a section, or a group of the squad; the coach is asked which."""
+    if is_work(label):  # its own sets are that work
+        made = _section(scrap, Heading(label, rest=rest), leads)
+        if len(made) > 1:
+            made[1].text = f"{label} {made[1].text}"
+        return made
+    if not is_set(rest):
+        return _section(scrap, Heading(label, rest=rest), leads) if leads else _as(scrap, Kind.NOTE)
+    scrap.kind, scrap.ask, scrap.text = Kind.SET, f"{label}:", without_marks(f"{label}: {rest}")
+    return [scrap]
+
+
+def _as(scrap: Scrap, kind: Kind) -> list[Scrap]:
+    scrap.kind = kind
+    return [scrap]
+
+
 def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     """A section's name, and the set or the words after it."""
-    rest = heading.rest.strip()
+    rest = re.sub(r"^(all|everyone|everybody)\s*[:,]?\s+(?=\d)", r"\1: ", heading.rest.strip(), flags=re.IGNORECASE)
     wrapped = re.fullmatch(r"\((.*)\)|\[(.*)\]", rest)
     if wrapped and is_set(wrapped[1] or wrapped[2] or ""):
         rest = wrapped[1] or wrapped[2]
@@ -161,6 +254,9 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
         return [scrap]
     if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to
         scrap.total = scrap.total or Total(int(rest.strip("m ")), "section")
+        return [scrap]
+    if _BETWEEN.search(rest) and not re.search(r"\d\s*[x×]", rest):
+        scrap.cue = rest.strip("()[]- ")
         return [scrap]
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
@@ -183,12 +279,14 @@ def is_set(text: str) -> bool:
         return True
     if _SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
         return True
+    if re.match(r"(?:all|everyone|everybody)\s*:\s*\d", text, re.IGNORECASE):
+        return True
     label = re.match(r"([^:\d]{1,24}\d?(?:\s*[-&,]\s*\d)?)\s*:\s*(?=\d)", text)
     if label and len(label[1].split()) <= 3:
         return True
     words = text.casefold().split()
     known = words[0].strip(",.:;") in _WORDS_OF_WORK | _LEADS if words else False
-    return known and bool(_DISTANCE.search(text)) and not text.endswith((".", "!", "?"))
+    return known and bool(_DISTANCE.search(text)) and not text.endswith(("!", "?"))
 
 
 def _is_rounds(text: str) -> bool:
@@ -199,8 +297,8 @@ def _is_rounds(text: str) -> bool:
 _TIMES = r"(?:\s*(?:rounds?|rds?\.?|times|sets))"
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
 ROUNDS = re.compile(
-    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}){_TIMES}(?:\s+(?:of|through))?|(?P<m>\d{{1,2}})\s*[x×](?:\s*through)?"
-    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*through)?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
+    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*(?:through|thru))?"
+    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*(?:through|thru))?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
     re.IGNORECASE,
 )
 #: A closing bracket, with or without a count.
@@ -242,6 +340,17 @@ def _end(scraps: list[Scrap]) -> None:
             each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(scraps, place)
         ):
             scrap.kind = Kind.REMARK
+
+
+def _named_only(scraps: list[Scrap]) -> None:
+    """A section's name with words and no sets below it, such as `wd - til they kick us out`, is a note."""
+    for place, scrap in enumerate(scraps):
+        if scrap.kind is not Kind.SECTION or not scrap.cue:
+            continue
+        kinds = (each.kind for each in scraps[place + 1 :])
+        below = next((kind for kind in kinds if kind in (Kind.SET, Kind.ROUNDS, Kind.SECTION)), None)
+        if below in (None, Kind.SECTION) and any(each.kind is Kind.SET for each in scraps[:place]):
+            scrap.kind, scrap.text, scrap.cue = Kind.NOTE, scrap.written.strip(), ""
 
 
 def _since(scraps: list[Scrap], place: int) -> list[Scrap]:

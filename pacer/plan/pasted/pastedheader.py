@@ -86,6 +86,9 @@ def head_of(text: str) -> Head | None:
         left = left.rstrip(_LEFT)[: match.start()]
     if not head.pool and (pool := _pool(left.strip(_LEFT))):
         head.pool, left = pool, ""
+    if not head.pool and (pool := _pool_within(left)):
+        head.pool = pool
+        left = left if len(left.split()) > SENTENCE else _ANY_POOL.sub(" ", left, count=1)
     if not (head.pool or head.booking):
         return None
     if len(left.split()) > SENTENCE or left.rstrip().endswith((".", "!")):
@@ -95,6 +98,30 @@ def head_of(text: str) -> Head | None:
     if re.fullmatch(r"(?:pool|time|length|duration|booking|session)?", head.title, re.IGNORECASE):
         head.title = ""
     return head
+
+
+#: A pool anywhere in words: `50 outdoor`, `outdoor 50`, `25m indoor`, `25 yd pool.`, `33 1/3 pool`, `yds`.
+_ANY_POOL = re.compile(
+    rf"(?<![\w:.-])(?:(?P<a>25|50|20|33\s1/3|33\.3)\s?(?P<unit>{_UNIT})?\s+(?:indoor|outdoor|pool|bath)"
+    rf"|(?:indoor|outdoor|pool)\s+(?P<b>25|50|33\s1/3)(?![\w:.])|(?P<c>25|50)\s?(?P<cunit>{_UNIT})"
+    r"|(?P<course>scy|scm|lcm|short\s+course\s+yards)|(?P<yards>yds|yards))(?!\w)",
+    re.IGNORECASE,
+)
+
+
+def _pool_within(text: str) -> str:
+    """The pool that words name; "" if they name none, or two."""
+    found = list(_ANY_POOL.finditer(text))
+    if len(found) != 1 or re.search(r"\d\s*[x×]\s*\d|^\s*\d{3}", text):
+        return ""
+    match = found[0]
+    if match["course"]:
+        return {"scm": "25 m", "lcm": "50 m"}.get(match["course"].casefold(), "25 yd")
+    if match["yards"]:
+        return "25 yd"
+    unit = match["unit"] or match["cunit"] or "m"
+    length = re.sub(r"\s+", " ", match["a"] or match["b"] or match["c"])
+    return f"{'33 1/3' if length == '33.3' else length} {'yd' if unit.casefold().startswith('y') else 'm'}"
 
 
 def _pool(piece: str) -> str:
@@ -121,4 +148,4 @@ def _between(clocks: re.Match) -> int:
     """Minutes from one time of day to another; 0 if that cannot be a booking."""
     start, end = (int(clocks[f"h{n}"]) * 60 + int(clocks[f"m{n}"]) for n in (1, 2))
     minutes = (end - start) % (12 * 60)
-    return minutes if 15 <= minutes <= 300 else 0
+    return minutes if 30 <= minutes <= 300 else 0

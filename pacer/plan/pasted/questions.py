@@ -6,12 +6,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
+from pacer.plan.pasted.solving import solved, uncounted
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
-from pacer.plan.words.labels import is_work
+from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
@@ -39,7 +41,11 @@ class Question:
 
     def alike(self, other: Question) -> bool:
         """Whether another question is the same but for its numbers."""
-        return _numberless(self.text) == _numberless(other.text)
+        ways = [answer.way for answer in self.answers]
+        return (
+            _numberless(self.text) == _numberless(other.text)
+            and ways[:2] == [answer.way for answer in other.answers][:2]
+        )
 
 
 def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, ...]) -> Question | None:
@@ -122,13 +128,31 @@ def asked_of(
             left = any(_numberless(each.message) != same for each in after)
             left = left or bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
             (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
-    if not answers and (noted := _with_note(lines, problem, live)):
+    noted = _solved(lines, problem, live)
+    if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
+        noted = ""
+    if not noted and not answers:
+        noted = _with_note(lines, problem, live)
+    if noted and noted.strip() not in (answer.label for answer in answers):
         changed = [*lines[: problem.line - 1], noted, *lines[problem.line :]]
-        answers.append(Answer(noted.strip(), tuple(changes(changed, lines, places))))
+        answers.insert(0, Answer(noted.strip(), tuple(changes(changed, lines, places))))
     answers = answers or halves
     kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     answers.append(Answer(REMARK, ((place, kept),)))
     return Question(problem.message, tuple(answers))
+
+
+def _solved(lines: list[str], problem: Problem, live: LiveReading) -> str:
+    """The line with its unknown phrases as its note; "" if that does not help."""
+    source = lines[problem.line - 1]
+    if not source.startswith(" "):
+        return ""
+    label = LABELLED.match(source.lstrip())
+    lead = label[0] if label and groups_of(label[1]) is not None else ""
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    indent = source[: len(source) - len(source.lstrip())]
+    made = solved(source[len(indent) + len(lead) :], pool, live)
+    return f"{indent}{lead}{made}" if made else ""
 
 
 def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
@@ -147,7 +171,7 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
         text = re.sub(r"\(\s*\)", "", " ".join([*words[:start], *words[end:]])).rstrip(" ,;:-/(")
         line = f'{indent}{text} "{note}"'
         counted = any(sign.isdigit() for sign in note)
-        if counted and past or not _noteworthy(note):
+        if counted or not _noteworthy(note):
             continue
         reading = live.would([pool, line])
         if reading.whole and reading.plan and len(reading.plan.sections[0].items) == 1:
@@ -173,7 +197,7 @@ def _unlikely(words: list[str], start: int, end: int) -> tuple[bool, bool, int]:
 def _noteworthy(note: str) -> bool:
     """Whether words can be a note for the swimmers: at least one has no other meaning, and their brackets close."""
     words = re.findall(r"[^\W\d_]{3,}", note.casefold())
-    return any(word not in LINE_WORDS for word in words) and note.count("(") == note.count(")")
+    return any(word not in LINE_WORDS and word != "off" for word in words) and note.count("(") == note.count(")")
 
 
 def _numberless(text: str) -> str:

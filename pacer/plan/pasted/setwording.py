@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.plan.pasted.lanecolumns import by_lane
 from pacer.plan.pasted.scrap import Scrap, Total
 
 _NUMBERS = {
     word: n
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
-_LENGTHS = re.compile(rf"\b(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})\s+lengths?\b(?:\s+of(?!\s+each))?", re.IGNORECASE)
+_LENGTHS = re.compile(
+    rf"\b(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|(?-i:L)(?!\w))(?:\s+of(?!\s+each))?", re.IGNORECASE
+)
 _LEAD = re.compile(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
 _EXTRA = re.compile(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
 _TIME = r"\d{0,2}:\d\d"
@@ -19,7 +22,7 @@ _TIME = r"\d{0,2}:\d\d"
 _MARKED = re.compile(rf"{_TIME}\s*\([A-Z]\)(?:\s*[,/]?\s*{_TIME}\s*\([A-Z]\))+")
 _ONE = re.compile(rf"({_TIME})\s*\(([A-Z])\)")
 #: `300 swim / 200 pull`
-_SIDE_BY_SIDE = re.compile(r"\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][a-z ]*)+", re.IGNORECASE)
+_SIDE_BY_SIDE = re.compile(r"\d{2,4}\s*m?\s+[a-z][^/]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^/]*)+", re.IGNORECASE)
 #: `10 x 50 on 0:55: 25 fast, 25 easy`
 _PARTS_BEHIND = re.compile(
     r"(?P<set>\d+\s*[x×]\s*\d+)\s*m?\s+(?P<details>[^:]*?(?:\d:\d\d|:\d\d|\d))\s*:\s+(?P<parts>\d+\s.*)"
@@ -33,17 +36,20 @@ _PARTS_DASHED = re.compile(
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
 _PATTERN_BEHIND = re.compile(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
 #: `800: 300 free, 200 kick, 300 pull`
-_WHOLE = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*[:=]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*,[^()/]*)", re.IGNORECASE)
+_WHOLE = re.compile(
+    r"(?P<whole>\d{3,4})\s*m?\s*(?:w/?u(?:p)?|w/up|warm[\s-]?up)?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*\d[^()/]*)",
+    re.IGNORECASE,
+)
 #: `800 (200 free, 100 back) x 2`
 _TIMES_BEHIND = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
 
 def reword(scrap: Scrap, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
-    text = _EXTRA.sub("", _LEAD.sub("", scrap.text))
+    text = by_lane(_EXTRA.sub("", _LEAD.sub("", scrap.text)))
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
-    if _SIDE_BY_SIDE.fullmatch(text):
+    if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):
         text = re.sub(r"\s+/\s+", ", ", text)
     if match := _PARTS_BEHIND.fullmatch(text):
         text = f"{match['set']} ({match['parts']}), {match['details']}"
@@ -60,6 +66,12 @@ def reword(scrap: Scrap, pool: str) -> None:
         text = f"{match['n']} x ({match['parts']}){match['rest']}"
         scrap.total = scrap.total or Total(int(match["whole"]))
     scrap.text = text
+
+
+def _apart(text: str) -> bool:
+    """Whether distances between slashes are sets, and not the segments of the first: `400 as 100 kick / 100 swim`."""
+    first, *others = (int(part.split()[0].rstrip("mM")) for part in re.split(r"\s+/\s+", text))
+    return not re.search(r"\bas\b", text.split("/")[0]) or sum(others) > first
 
 
 def _sum(parts: str) -> int:

@@ -8,14 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
-from pacer.plan.model import Plan
+from pacer.plan.model import POOLS, Plan
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.marginsums import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.problem import Problem
-from pacer.plan.text.fixes import POOLS, fixes_for
+from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords

@@ -158,6 +158,8 @@ def _item_rows(item: Item, indent: str, least: int) -> Iterator[Row]:
     line = item.span.line if item.span else 0
     if isinstance(item, Break):
         yield f"{indent}{groups}rest {_by_lane(item.rest_ms, text_from_ms)}", line
+        if item.cue:
+            yield indent + _cue(item.cue), 0
     elif isinstance(item, Group):
         yield f"{indent}{groups}{_rounds(item.rounds)}", line
         for inner in item.items:

@@ -16,16 +16,18 @@ UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
 PIECES = re.compile(
     rf"""
     \s*(?:
-    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/o))
+    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]))
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
       | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
+      | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-9]{{1,2}}\s*(?:seconds?|secs?|s)\b
+      | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-5][0-9](?=\s*(?:[,;)/]|$|rest\b))
       | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
       | [0-9]+(?:\.[0-9]+)?{PRIME}
       | [0-9]+m[0-9]+(?!\w)
       | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od])
       | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
-  | (?P<percent>[0-9]+\s?%)
+  | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
   | (?P<thousands>
         (?<![,.])[0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
       | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
@@ -39,7 +41,7 @@ PIECES = re.compile(
       | [0-9]+(?![^\W_]) ))
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
   | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
-  | (?P<with>w\s?/(?!\s?[oud]\b))
+  | (?P<with>w\s?/(?!\s?(?:[oud]|up)\b))
   | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
   | (?P<word>{WORD})
   | (?P<cue>"[^"]*"|[“„”][^“”]*[“”]|['‘](?=[^\W\d])[^'‘’]*['’])
@@ -73,15 +75,27 @@ WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
 #: A time that swimmers are apart: `leave 10 sec apart`.
 APART_NEXT = re.compile(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?)?\s+apart\b", re.IGNORECASE)
 #: Efforts in words that say more than the effort: they are kept for the swimmers too.
-SAID_SOFTLY = re.compile(rf"(?:nice\s+(?:and|&|n)\s+)(?:easy|slow|smooth|relaxed|gentle|steady){END}", re.IGNORECASE)
+SAID_SOFTLY = re.compile(
+    rf"(?:nice\s+(?:and|&|n)\s+|(?:very|really|super|so)\s+)"
+    rf"(?:easy|slow|smooth|relaxed|gentle|steady|fast|hard|strong|quick){END}",
+    re.IGNORECASE,
+)
+SOFTLY = frozenset({"nice", "very", "really", "super", "so"})
+#: A rest with its word behind it.
+REST_VALUE = (
+    r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)"
+    r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn)"
+)
+#: What is swum as usual.
+NORMAL = re.compile(r"\s+(?:swim|swimming|free|freestyle|front|fc|f/c|crawl|stroke)\b", re.IGNORECASE)
 #: Words that mean nothing in their place: what must be before them (None: anything), and what may follow.
 FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     **dict.fromkeys(("pace", "effort", "intensity", "efforts"), (frozenset({"EFFORT"}), re.compile(""))),
     "the": (frozenset({"ON", "BY"}), re.compile("")),
-    "a": (frozenset({"WITH", "_AND"}), re.compile("")),
+    "a": (frozenset({"WITH", "_AND", "ON", "REST"}), re.compile("")),
     "of": (frozenset({"ROUNDS", "NUMBER", "RATE"}), re.compile("")),
     "each": (frozenset({"REST", "TIME"}), re.compile(r"(?!\s+[0-9])")),
-    "between": (frozenset({"REST", "TIME"}), re.compile("")),
+    **dict.fromkeys(("between", "btwn", "btw"), (frozenset({"REST", "TIME"}), re.compile(""))),
     "after": (frozenset({"REST", "TIME"}), re.compile(r"\s+(?:each|every)(?!\s+[0-9])")),
     "one": (frozenset({"TIME", "REST"}), re.compile(r"(?!\s*[x×0-9]|\s+(?:min|sec))")),
     "stroke": (frozenset({"STROKE"}), re.compile("")),
@@ -91,13 +105,17 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "ladder": (None, re.compile(r"\s*:?\s+[0-9]")),
     **dict.fromkeys(("leave", "leaving", "off"), (None, APART_NEXT)),
     **dict.fromkeys(("go", "going"), (None, re.compile(rf"{APART_NEXT.pattern}|\s+1\s*[-–]\s*[0-9]+\s+[^\W\d]"))),
+    **dict.fromkeys(("proper", "regular"), (None, NORMAL)),
+    "all": (None, re.compile(r"\s+(?:on|off|@)\s*(?:the\s+)?:?[0-9]", re.IGNORECASE)),
     "extra": (None, re.compile(r"\s+[0-9:]")),
+    **dict.fromkeys(("xtra", "taking", "getting", "get", "take", "having"), (None, re.compile(REST_VALUE))),
+    "in": (frozenset({"TIME", "REST"}), re.compile(r"\s+between")),
 }
 #: Words for kinds of kick, and the stroke of each.
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 OWN_STROKE = re.compile(
-    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
+    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -111,26 +129,30 @@ COUNTED = re.compile(rf"\s+(?:{TIMES}|times|lots|by|lengths?|[0-9]|rounds|sets|m
 
 NEXT_WORD = re.compile(rf"\s*:?\s*({WORD})")
 ONE_WORD = re.compile(WORD)
-MINUTES_GLUED = re.compile("(?<=[0-9])m(?=[0-9])")
+IN_MINUTES = re.compile(r"([0-9]{1,3})\s*(?:minutes?|mins?|m)\s*([0-9]{1,2})\s*(?:seconds?|secs?|s)?\.?", re.IGNORECASE)
+#: A distance and its work without a space, and the next one after it.
+GLUED = re.compile(r"([0-9]{2,})([^\W\d_]+)")
+SWUM_NEXT = re.compile(r"\s*[-/,+]\s*[0-9]+\s?[A-Z]")
 BY_SLASH = re.compile(r"\s*/\s*")
 BARE_NUMBER = re.compile(r"\s+(?:[0-9]{3,}|[2-9][05]|25|75)s?(?![0-9:.])(?!\s*(?:s|sec|min))")
 OF_BREATH = re.compile(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
 OF_A_SET = re.compile(r"(?:\s+of)?\s+(?=[0-9(])", re.IGNORECASE)
-MINUTE = re.compile(rf"\s+minute{END}", re.IGNORECASE)
-REST_AHEAD = re.compile(
-    r"\s*:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)(?:rest|ri|r\b|off|recovery|between)", re.IGNORECASE
-)
+MINUTE = re.compile(rf"\s+(?:(?:the|a)\s+)?minute{END}", re.IGNORECASE)
+REST_AHEAD = re.compile(REST_VALUE, re.IGNORECASE)
 ACTIVITY_AHEAD = re.compile(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
 ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)
 #: One way there, another way back: `drill down swim back`, `kick up, swim back`, `sprint up, easy back`.
-UP_AND_BACK = re.compile(r"(?:down|up|out),?\s+([^\W\d_]+)\s+back(?![\w'’-])", re.IGNORECASE)
+UP_AND_BACK = re.compile(
+    r"(?:down|up|out|there|one\s+way),?\s+([^\W\d_]+)\s+(?:back|down|up|home|in|the\s+other(?:\s+way)?)(?![\w'’-])",
+    re.IGNORECASE,
+)
 #: Boards whose name is also something to do: gear only in a list of gear.
 FLOATS = frozenset({"float", "floats"})
 EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
 #: `last 50`, `first 25`, `1st 25`, `with last 25`, `last 2`: a stretch of each repeat, or some of the repeats.
 SHARE = re.compile(
     r"(?:with\s+|w/\s?)?(?:the\s+)?(?:(?P<last>last|final)|(?P<first>first|1st)|(?P<next>next))\s+"
-    r"(?P<distance>[0-9]+)(?P<unit>m)?(?![\w:%]|\s+(?:strokes?|breaths?|kicks\b|sec|min|lengths?|laps?))(?:\s+(?:are|is)\b)?",
+    r"(?P<distance>[0-9]+)(?P<unit>m)?(?![\w:%]|\s+(?:strokes?|breaths?|kicks\b|sec|min|lengths?|laps?))(?:\s+of\s+(?:each|ea|every)\b\.?(?:\s+one)?)?(?:\s+(?:are|is)\b)?",
     re.IGNORECASE,
 )
 #: Another share of the repeats further on.
@@ -155,14 +177,66 @@ ON_AND_OFF = re.compile(
     r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?)?\s+off(?![\w'’-])", re.IGNORECASE
 )
 #: `1 min between sets`.
-BETWEEN_ROUNDS = re.compile(r"(?:in\s+)?between\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE)
+BETWEEN_ROUNDS = re.compile(
+    r"(?:in\s+)?(?:between|btwn|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
+)
 #: `CSS-2`, `base - 3 s`: faster than the base pace.
 FASTER_BASE = re.compile(r"(?:base|css)\s?[-–−]\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
 SECONDS = re.compile(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)
 #: `#4, 8, 12 fast`: the same number of repeats apart.
-LISTED = re.compile(r"\#?s?\s*(?P<all>[0-9]{1,2}(?:\s*,\s*\#?[0-9]{1,2}){2,})\s+(?:are\s+)?(?=[^\W\d])", re.IGNORECASE)
+LISTED = re.compile(
+    r"(?:\#\s?(?P<some>[0-9]{1,2}(?:\s*(?:,|&|\+|and)\s*\#?[0-9]{1,2})+)"
+    r"|\#?s?\s*(?P<all>[0-9]{1,2}(?:\s*,\s*\#?[0-9]{1,2}){2,}))\s+(?:are\s+)?(?=[^\W\d])",
+    re.IGNORECASE,
+)
+#: `number 4 and 8 fast`, `4th and 8th fast`, `last one fast`: some of the repeats.
+NUMBERED = re.compile(
+    r"(?:(?:numbers?|nos?\.?|reps?|repeats?)\s+(?P<numbers>[0-9]{1,2}(?:\s*(?:,|&|\+|and)\s*[0-9]{1,2})+)"
+    r"|(?P<ordinals>[0-9]{1,2}(?:st|nd|rd|th)(?:\s*(?:,|&|\+|and)\s*[0-9]{1,2}(?:st|nd|rd|th))*)"
+    r"|(?:the\s+)?(?P<one>first|last|final)\s+(?:one|repeat|rep|swim))\s+(?:are\s+|is\s+)?(?=[^\W\d])",
+    re.IGNORECASE,
+)
+#: `RPE 7/10`, `7/10 effort`, `effort 7`: how hard, out of ten.
+OUT_OF_TEN = re.compile(
+    r"(?P<grade>10|[0-9])(?:\s*[-–]\s*[0-9]+)?\s?/\s?10(?!\s*[x×:]|[0-9])(?:\s+(?:effort|rpe|intensity))?",
+    re.IGNORECASE,
+)
+#: Work that is written as initials: swim, kick, pull, drill.
+INITIALS = re.compile(r"(?=[PDS]*K)[SKPD]{3,5}(?![\w'’-])")
+#: The next word.
+WORK_NEXT = re.compile(rf"{WORD}")
+#: A set or a distance after `then`.
+SET_NEXT = re.compile(rf"\s+(?:[0-9]+\s*{TIMES}\s*[0-9]|(?:25|50|75|[1-9][0-9]{{2,}})(?![0-9:.]))")
+#: What comes after an S for swim.
+S_NEXT = re.compile(r"\s?/\s?([^\W\d_]+)")
+#: A word that begins with the only capital of its own, like a name.
+TITLED = re.compile(r"[A-Z][a-z]+$")
+#: A stroke rate is at least this; a lower number before SR is seconds of rest.
+LEAST_RATE = 28
+#: `first 15 fast, rest easy`: what is left of each repeat.
+REST_OF_IT = re.compile(r"(?:the\s+)?(?:rest|remainder)\s+([^\W\d_]+)", re.IGNORECASE)
+#: A few of something, in a remark: `(4 looks a length)`.
+FEW = re.compile(r"\s*[0-9]{1,2}(?=\s+(?![xX]\b)[^\W\d])")
+#: `in 3s: easy, steady, fast`: one after the other, again and again.
+IN_TURNS = re.compile(r"in\s+(?P<n>[2-6])s\s*[:–-]?\s*(?=[^\W\d]|\()", re.IGNORECASE)
+EACH_NEXT = re.compile(r"\s+(?:a|an|each|every|per|the)\b", re.IGNORECASE)
+#: `take 15 seconds`: a rest with its unit.
+REST_TAKEN = re.compile(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?|minutes?)(?![\w'’-])", re.IGNORECASE)
+#: `200 pace`, `400 pace +5`: the speed of a race.
+PACE_OF = re.compile(
+    r"[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?:\s*[+-]\s*:?[0-9]+\s*(?:s|secs?)?)?(?![\w'’])", re.IGNORECASE
+)
+#: `30 on 30 off`: seconds of work, seconds of rest.
+WORK_AND_REST = re.compile(r"[0-9]{1,3}\s+on\s*[/,]?\s*[0-9]{1,3}\s+off(?![\w'’-])", re.IGNORECASE)
+#: `4 each fly, back, breast, free`.
+EACH_OF = re.compile(
+    r"(?P<n>[0-9]{1,2})\s+(?:of\s+)?each\s*:?\s*(?P<all>[^\W\d_][\w./]*(?:\s*[,/]\s*[^\W\d_][\w./]*){1,4})",
+    re.IGNORECASE,
+)
+#: Half of each repeat.
+HALF = re.compile(r"half\s+(?=[^\W\d])", re.IGNORECASE)
 #: A target that is a limit: `hold sub 1:15`.
-LIMITS = frozenset({"sub", "under", "below", "about", "around", "approx"})
+LIMITS = frozenset({"sub", "under", "below", "about", "around", "approx", "roughly"})
 ANY_TIME = re.compile(r"\s*:?[0-9][0-9:.]*")
 #: The next value of a list with its group behind it.
 ANOTHER_GROUP = re.compile(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")

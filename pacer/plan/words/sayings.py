@@ -25,6 +25,8 @@ _NOTE = rf"""
   | broken (?:\s+at\s+(?:the\s+|every\s+)?[0-9]+s?)?
   | (?:hold(?:ing)?\s+)? (?:best|fastest|even)\s+(?:average|avg|pace)
   | tt | time\s+trials?
+  | (?:breathe|breathing)\s+[0-9]s?(?:\s+(?:and|&)\s+[0-9]s?|\s+[0-9](?![0-9:x]))+(?:\s+by\s+[0-9]+s?)?
+  | (?:breathe|breathing)\s+[0-9]s
   | (?:breath(?:e|ing|s)?|bp) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+ (?:\s*(?:[/,–-]|to)\s*[0-9]+)*
         (?:rd|th)? (?:\s+strokes?)? (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | hypoxic (?:\s+[0-9]+(?:\s*[/,-]\s*[0-9]+)*)? (?:\s+by\s+[0-9]+s?)?
@@ -41,16 +43,18 @@ _NOTE = rf"""
   | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+through)?
-  | (?:arms|legs)\s+only | heads?[\s-]+(?:up|down) | deck[\s-]ups? | flip\s*(?:&|and)\s*go
+  | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | hu | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
   | (?:at|between|round|around)\s+(?:the\s+|your\s+)?(?:ankles|thighs|knees)
+  | (?:r|l|right|left)\s+arms?(?:\s*/\s*(?:r|l|right|left)\s+arms?)*(?:\s*/\s*(?:both|full))+
   | (?:r|l|right|left)\s+arms?(?:\s+only)?
   | hands\s+(?:up|out(?:\s+of\s+(?:the\s+)?water)?|overhead|(?:behind|on)\s+(?:the\s+|your\s+)?(?:back|head))
   | (?:pull,?\s+)?breathe,?\s+kick,?\s+(?:and\s+)?glide | pull,\s+breathe,\s+kick,\s+glide
   | (?:buoy\s+)?turns?\s+(?:at|around|round)\s+{_TO_THE_END} | to\s+[0-9]+\s?%(?:\s+effort)?
   | (?:in)?to\s+the\s+(?:wall|flags|finish|end)
+  | dps | [0-9]s\s*(?:&|and|/)\s*[0-9]s(?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
@@ -59,7 +63,7 @@ _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|fron
 #: Drills that coaches name without the word drill.
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
-  | (?:one|single|double|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
+  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
   | shark\s+fin | doggy?\s+paddle | tarzan | (?:water\s?)?polo
 """

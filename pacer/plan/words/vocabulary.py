@@ -27,29 +27,30 @@ SHORT_FORMS = {
 
 #: Other ways to write a word of the notation, with the same meaning.
 ALSO: Mapping[str, str] = {
-    "swim": "swims, swimming, sw",
-    "kick": "k, kicks, kicking, legs",
-    "pull": "p, pulls, pulling",
+    "swim": "swims, swimming, sw, normal, normal swim",
+    "kick": "k, kicks, kicking, legs, kck",
+    "pull": "p, pl, pulls, pulling",
     "drill": "d, dr, drl, drills",
     "scull": "sculls, sculling",
-    "free": "fr, fc, fs, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
+    "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
     "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl",
-    "breast": "br, brs, breaststroke, breast stroke",
+    "breast": "br, brs, brst, breaststroke, breast stroke",
     "fly": "fl, bf, butterfly, bfly",
     "IM": "i.m., i.m, medley, individual medley",
-    "choice": "ch, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose",
+    "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
+    " free choice, swimmers choice, swimmer's choice, any strokes, anything you like, what you like",
     "IM order": "imo, i.m. order, in im order, medley order",
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
-    " slow, slowly, gentle, relaxed, smooth, recovery, recover, loosen, loosen up, loosen down,"
-    " swim down, cool down, warm down, cd, c/d, wd, w/d, sd, s/d, warm up, w/u, wu",
+    " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
+    " swim down, cool down, warm down, cd, c/d, wd, w/d, sd, s/d, warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
     "fast": "hard, strong, quick, speed",
     "sprint": "sprints, sprinting, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
-    "build": "builds, building, build up",
+    "build": "builds, building, build up, bld",
     "on": "on the, every, leave on, leaving on, going on, go on, go every, leave every, interval, int, int., si,"
-    " send off, s/o, sendoff, send off on, turnaround, t/a",
-    "rest": "r, ri, rests, resting, rest interval, break",
+    " send off, s/o, sendoff, send off on, turnaround, turnaround time, t/a, cycle, go on a, repeat time, leave every",
+    "rest": "r, ri, rests, resting, rest interval, rest of, break",
     "hold": "holding, target, aim, aim for, aiming for",
     "rate": "sr, stroke rate, at rate",
     "with": "w/, w, using, wearing, with a, w/ a",
@@ -58,7 +59,7 @@ ALSO: Mapping[str, str] = {
     "descend": "desc, desc., descending, descends, dsc, getting faster",
     "ascend": "asc, asc., ascending, ascends, getting slower",
     "odd": "odds, odd ones, on odds, on the odds",
-    "even": "evens, even ones, on evens, on the evens",
+    "even": "evens, ev, even ones, on evens, on the evens",
     "per 100": "per 100m",
     "base": "css",
     "repeats": "repeat, reps",
@@ -66,13 +67,15 @@ ALSO: Mapping[str, str] = {
     "apart": "",
     "alternate": "alt, alt., alternating, alternates",
     "by": "",
+    "then": "followed by, followed straight by, into, straight into, then into, then straight into, and then,"
+    " finish with, then finish with, finishing with, ending with",
 }
 
 #: Other names of gear.
 GEAR_ALSO: Mapping[str, str] = {
     "fins": "fin, flippers",
     "paddles": "paddle, pads, hand paddles",
-    "snorkel": "snorkels",
+    "snorkel": "snorkels, snork",
     "buoy": "buoys, pull buoy, pullbuoy, pull buoys, pb",
     "board": "boards, kickboard, kickboards, float, floats",
     "ankle band": "ankle bands, band, bands, ankle strap",
@@ -89,6 +92,8 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "bs": ("breast", "back"),
     "technique": ("drill", "easy"),
     "faster": ("descend", "fast"),
+    "harder": ("fast", "descend"),
+    "quicker": ("fast", "descend"),
     "float": ("easy", "steady"),
     "stretch out": ("easy", "build"),
 }

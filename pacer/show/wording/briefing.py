@@ -185,7 +185,8 @@ def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth
             if swum:
                 yield _line(swum, named, depth, len(lines))._replace(how=hows(drills_of(item, book)))
         elif isinstance(item, Break):
-            yield ToldLine(say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries))), "", ("",), (), depth)
+            time = say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries)))
+            yield ToldLine(time, "", ("",), (item.cue,) if item.cue else (), depth)
         else:
             yield ToldLine(say("rounds", n=" / ".join(map(str, item.rounds.entries))), "", ("",), (), depth)
             yield from _told(item.items, numbers, lines, named, depth + 1, book)

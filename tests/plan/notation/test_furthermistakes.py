@@ -38,7 +38,6 @@ DOUBTFUL = [
     "8 x 50 ‹pill› six-kick switch, on 1:30",
     "8 x 50 ‹dull› hands on hips",
     "4 x (100 free on ‹on› 1:30 + 50 back)",
-    '  rest 1:00 ‹"talk"›'.strip(),
 ]
 SECTIONS = [
     "Main set, 3 ‹rouns›, ‹eazy›",

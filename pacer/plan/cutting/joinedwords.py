@@ -1,0 +1,56 @@
+"""Words that are written together: `fr-bk`, `K-D-S`, `SKPS`, `easy-fast`."""
+
+from __future__ import annotations
+
+from pacer.plan.cutting.ambiguouswords import one_to_other
+from pacer.plan.cutting.grouplabels import GroupLabels
+from pacer.plan.model import Activity
+from pacer.plan.words.linepatterns import INITIALS, S_NEXT
+
+
+class JoinedWords(GroupLabels):
+    """Reads words that hyphens or nothing at all separate."""
+
+    def _hyphened(self, piece: str, at: int) -> bool:
+        """`fr-bk by 25`: the two words with a slash between; `easy-fast` can mean other things too."""
+        if self._many_hyphened(piece, at):
+            return True
+        one, dash, other = piece.replace("‑", "-").partition("-")
+        (type_, value), (other_type, other_value) = (self.words.get(w.casefold(), ("", None)) for w in (one, other))
+        if not dash or type_ not in ("ACTIVITY", "STROKE", "EFFORT") or type_ != other_type:
+            return False
+        end = at + len(piece)
+        if type_ == "EFFORT":
+            self.stop(one_to_other(self.text, self.tokens, at, end, str(value), str(other_value)))
+            return True
+        self.at = end
+        self.add(type_, one, value, at, at + len(one))
+        self.add("_SLASH", "", None, at + len(one), at + len(one) + 1)
+        self.add(type_, other, other_value, end - len(other), end)
+        return True
+
+    def _many_hyphened(self, piece: str, at: int) -> bool:
+        """`K-D-S`, `SKPS`: work in its order, with slashes between."""
+        parts = piece.replace("‑", "-").split("-")
+        if INITIALS.match(self.text, at) and len(parts) == 1:
+            parts = list(piece)
+        kinds = [
+            ("ACTIVITY", Activity.SWIM) if part in ("S", "s") else self.words.get(part.casefold()) for part in parts
+        ]
+        if len(parts) < (2 if {*parts} & {"S", "s"} else 3) or len({kind and kind[0] for kind in kinds}) != 1:
+            return False
+        if kinds[0] is None or kinds[0][0] not in ("ACTIVITY", "STROKE"):
+            return False
+        self.at = at + len(piece)
+        place = at
+        for part, (type_, value) in zip(parts, [kind for kind in kinds if kind]):
+            if place > at:
+                self.add("_SLASH", "", None, place, place)
+            self.add(type_, part, value, place, place + len(part))
+            place += len(part) + (len(piece) > len(parts))
+        return True
+
+    def _swum(self, end: int) -> bool:
+        """Whether an S before a slash is swim: kick, pull or drill come after it."""
+        behind = S_NEXT.match(self.text, end)
+        return behind is not None and self.words.get(behind[1].casefold(), ("",))[0] == "ACTIVITY"

@@ -1,0 +1,89 @@
+"""Words about rest and time that mean something else in another place: `off`, `between`, `take`, `SR`."""
+
+from __future__ import annotations
+
+from pacer.plan.cutting.joinedwords import JoinedWords
+from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.token import Token
+from pacer.plan.problem import Edit
+from pacer.plan.words.linepatterns import (
+    ANY_TIME,
+    BETWEEN_ROUNDS,
+    LEAST_RATE,
+    LIMITS,
+    NEXT_NUMBER,
+    ON_AND_OFF,
+    REST_AHEAD,
+    REST_TAKEN,
+)
+
+
+class RestWords(JoinedWords):
+    """Reads such words."""
+
+    def _time_words(self, piece: str, fold: str, at: int, end: int) -> bool:
+        """Read a word about rest or time; return whether it was one."""
+        text = self.text
+        if fold in LIMITS and self.before in ("HOLD", "REST", "ON") and (time := ANY_TIME.match(text, end)):
+            self.at = end
+            said = " ".join(text[at : time.end()].split())
+            self.tokens.insert(len(self.tokens) - 1, Token("NOTE", piece, said, at, end))
+            return True
+        if fold in LIMITS and self.tokens and (rest := REST_AHEAD.match(text, end)):
+            self.at = end
+            self.add("NOTE", piece, " ".join(text[at : rest.end()].split()), at, end)
+            return True
+        alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
+        if fold == "between" and alone and not BETWEEN_ROUNDS.match(text, at):
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
+            self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
+            return True
+        if fold == "off" and self.timed and self.before in ("TIME", "NUMBER"):
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if self.before in ("TIME", "REST") and (between := BETWEEN_ROUNDS.match(text, at)):
+            self.at = between.end()
+            self.add("_BETWEEN", between[0], None, at, self.at)
+            return True
+        if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if fold in ("take", "taking", "have", "having") and self._takes_rest(end):
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        rests = self.before in ("NUMBER", "TIME") and self.tokens[-2:-1] and self.tokens[-2].type != "_X"
+        if fold == "sr" and rests and not NEXT_NUMBER.match(text, end):
+            return self._seconds_rest(piece, at, end)
+        return fold in ("rest", "remainder") and bool(self.parted) and self._rest_of_it(at, end)
+
+    def _takes_rest(self, end: int) -> bool:
+        """Whether a time with its unit follows, and no word for rest after it: `take 15 seconds`."""
+        taken = self.tokens and REST_TAKEN.match(self.text, end)
+        return bool(taken) and not REST_AHEAD.match(self.text, end)
+
+    def _seconds_rest(self, piece: str, at: int, end: int) -> bool:
+        """`10 SR`: seconds of rest, unless it is as fast as a stroke rate."""
+        value = self.tokens[-1]
+        number = value.value if value.type == "NUMBER" else None
+        if number is not None and LEAST_RATE <= number <= 99 and not self.text[end:].strip().startswith("rest"):
+            ways = [f"rest 0:{number:02d}" if number < 60 else f"rest 1:{number - 60:02d}", f"rate {number}"]
+            edits = [Edit(value.start, end, way) for way in ways]
+            self.stop(
+                Mistake(
+                    value.start,
+                    end,
+                    f"{number} seconds of rest, or the stroke rate?",
+                    f"write {' or '.join(ways)}",
+                    *edits,
+                )
+            )
+            return True
+        self.at = end
+        self.add("REST", piece, None, at, end)
+        return True

@@ -1,0 +1,58 @@
+"""A page laid out in columns: the sections' names on the left, and what is swum to the right of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from pacer.plan.pasted.scrap import Scrap
+from pacer.plan.words.labels import groups_of, is_work
+
+#: A name in front of a set, with a gap between: `KICK  12x25`, `COUNTERS 6 x 25` in capitals.
+_LABEL = re.compile(
+    r"(?P<label>[A-Z][A-Z0-9/&+'-]+(?: [A-Z][A-Z0-9/&+'-]+){0,2})(?P<gap>\s{2,}|\s+(?=\d+\s*[x×]))(?P<rest>\S.*)"
+)
+_WIDE = re.compile(r"(?P<label>[^\W\d_][\w/&'-]*(?: [\w/&'-]+){0,2}?)(?P<gap>\s{2,})(?P<rest>\d.*)")
+_LANES = re.compile(r"(?P<lanes>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*[-/&+,]\s*l?\s?\d{1,2})*)\s*:?\s+(?=\d)", re.IGNORECASE)
+LEAST_LABELS = 2  #: lines with names on the left that make a page one of columns
+
+
+def in_columns(scraps: Sequence[Scrap]) -> bool:
+    """Whether a page has the names of its sections in a column of their own."""
+    left = min((scrap.indent for scrap in scraps if scrap.text), default=0)
+    labelled = [s for s in scraps if s.indent == left and re.match(r"[A-Z][A-Za-z/]+:?\s{2,}\S", s.text)]
+    return len(labelled) >= LEAST_LABELS
+
+
+def label_of(text: str, columns: bool) -> tuple[str, str] | None:
+    """The name in front of a set, and the set; None if there is none that can name a section or a group."""
+    match = _LABEL.match(text) or (_WIDE.match(text) if columns else None)
+    if match is None:
+        return None
+    label, rest = match["label"], match["rest"]
+    if not columns and is_work(label) or label.casefold() in ("or", "and", "then", "all"):
+        return None
+    return label, rest
+
+
+def lanes_marked(text: str) -> str:
+    """`L1/2   5x400` as `L1/2: 5x400`, if the words name lanes."""
+    match = _LANES.match(text)
+    if match is None or groups_of(match["lanes"]) is None:
+        return text
+    return f"{match['lanes']}: {text[match.end() :]}"
+
+
+#: Numbers in columns, one for each lane: `200   300   400   400  choice`, `4x50   4x100   6x100  on …`.
+_COLUMNS = re.compile(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
+_SETS = re.compile(r"(?P<all>\d{1,2}\s?[x×]\s?\d{2,4}(?:\s{3,}\d{1,2}\s?[x×]\s?\d{2,4}){2,})(?P<rest>\s+.*)?")
+
+
+def by_lane(text: str) -> str:
+    """A set whose numbers stand in columns, with slashes between the lanes."""
+    if match := _COLUMNS.fullmatch(text):
+        return f"1 x {' / '.join(match['all'].split())}{match['rest'] or ''}"
+    if match := _SETS.fullmatch(text):
+        pairs = re.findall(r"(\d+)\s?[x×]\s?(\d+)", match["all"])
+        return f"{' / '.join(n for n, _ in pairs)} x {' / '.join(d for _, d in pairs)}{match['rest'] or ''}"
+    return text

@@ -1,0 +1,219 @@
+"""Finds what of a line can be read: the rest, in whole phrases, becomes its note.
+
+The line is cut where coaches pause: at commas, brackets, wide gaps. What follows a word that nobody knows stays with
+it up to the next cut, so that `200 easy, no fly` is never fly.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.livepage import LiveReading
+from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
+
+_CUT = re.compile(
+    r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
+    r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d|@|w/|with\s|:\d\d(?!\d))",
+    re.IGNORECASE,
+)
+_BRACKET = re.compile(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
+#: What must not become a note: a time, an interval, a set.
+_COUNTS = re.compile(
+    r"\d?:\d\d|@|\b(?:on|off|rest|ri?|hold)\s*:?\d|^\W*every\s*:?\d\S*\W*$|\d\s*[x×*]\s*\d|\b\d{1,2}[.']\d\d\b"
+    r"|^\W*\d+\s*(?:s|secs?|seconds?|mins?|\"|'')(?!\w)(?:\s+\S+){0,2}$"
+    r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*rounds?\b",
+    re.IGNORECASE,
+)
+#: Times of several groups, with the groups' names: `1:00 (L1-2) 1:05 (L3-4)`, `g 1.20 s 1.30`, `on 55 (devs 65)`.
+_CLOCK = r"(?:\d{1,2}[:.]\d\d|:\d\d|\d{2,3})"
+_NAME = r"[A-Za-z][\w/&-]{0,9}(?:\s+(?:lanes?|group))?"
+_GROUPED = (
+    re.compile(rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\({_NAME}\)(?:\s*[,/]?\s*{_CLOCK}\s*\({_NAME}\))+"),
+    re.compile(rf"(?:(?:on|off|@)\s*)?(?<!\w){_NAME}\s{_CLOCK}(?:\s*[,/]?\s+{_NAME}\s{_CLOCK})+(?!\w)"),
+    re.compile(rf"(?:on|off|@)\s*{_CLOCK}\s+{_NAME}(?:\s*/\s*{_CLOCK}\s+{_NAME})+(?!\w)"),
+    re.compile(rf"(?:on|off|@)\s*{_CLOCK}\s*\({_NAME}\s{_CLOCK}\)"),
+)
+_ENDS = " ,;:-–—/.!"
+_SET = re.compile(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
+#: A list of times at the end, and one more time.
+_LISTED = re.compile(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
+_TIME = re.compile(r"\d{0,2}:\d\d")
+_EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
+_DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|w/|with)\s*:?\d", re.IGNORECASE)
+#: A time with nothing to swim.
+_ALONE = re.compile(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
+MOST_PIECES, MOST_TRIES = 14, 60
+
+
+@dataclass
+class _Trial:
+    """What of a line can be read so far, its notes, and the questions that were answered on the way."""
+
+    live: LiveReading
+    pool: str
+    text: str = ""
+    notes: list[str] = field(default_factory=list)
+    tries: int = 0
+
+    def problems(self, text: str) -> tuple[Problem, ...] | None:
+        """What is wrong with a text as a line; None if it says nothing to swim."""
+        self.tries += 1
+        reading = self.live.would([self.pool, f"  {text}"])
+        if reading.problems:
+            return reading.problems
+        return () if reading.plan and reading.plan.sections[0].items else None
+
+    def grown(self, text: str, piece: str) -> bool:
+        """Whether a longer text has no new set, unless the new piece of it counts one: not 75 for `3 left arm`."""
+        before, after = (self.live.would([self.pool, f"  {each}"]).plan for each in (self.text, text))
+        more = before is not None and after is not None and len(after.sections[0].items) > len(before.sections[0].items)
+        return not more or bool(_SET.search(piece))
+
+    def readable(self, text: str) -> str:
+        """The text, or its form with the first fix of each error, without notes; "" if that cannot be read."""
+        for _ in range(3):
+            problems = self.problems(text)
+            if problems == ():
+                return text
+            if not problems or self.tries > MOST_TRIES:
+                return ""
+            lines = [self.pool, f"  {text}"]
+            fixes = fixes_for(problems[0], lines, lambda page: self.live.would(page).problems)
+            fix = next((fix for fix in fixes if fix.line == 1 and not re.search('["#\n]', fix.text)), None)
+            if fix is None or _changed(lines[1][fix.start : fix.end], fix.text):
+                return ""
+            text = fix.row(lines[1]).strip()
+        return ""
+
+
+def solved(source: str, pool: str, live: LiveReading) -> str:
+    """The line with all that can be read as its set and the rest as its note; "" if something that counts is left.
+
+    >>> solved("4 x 15 sprint from blocks, walk back round the deck", "pool: 25 m", LiveReading())
+    '4 x 15 sprint from blocks "walk back round the deck"'
+    """
+    if re.search(r"(?<!\d)[\"“]", source):
+        return ""
+    indent = source[: len(source) - len(source.lstrip())]
+    trial = _Trial(live, pool)
+    text, listed = _with_times(source.strip())
+    pieces = list(_pieces(text))
+    if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
+        return ""
+    notes = [*listed, *trial.notes]
+    if not _SET.search(trial.text) and not _ALONE.search(trial.text):  # 1-2 hands in
+        return ""
+    if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
+        trial.text = f"rest {trial.text}"
+    note = ", ".join(notes).replace('"', "''")
+    return f'{indent}{trial.text} "{note}"' if notes and trial.text else indent + trial.text if trial.text else ""
+
+
+def _pieces(text: str) -> Iterator[tuple[str, str]]:
+    """The pieces of a line, each with the gap in front of it; a bracket is one piece."""
+    gap = ""
+    for place, part in enumerate(_BRACKET.split(text)):
+        if place % 2:
+            yield gap or " ", part
+            gap = " "
+            continue
+        start = 0
+        for cut in [*_CUT.finditer(part), None]:
+            piece = part[start : cut.start() if cut else len(part)]
+            if piece.strip():
+                yield gap, piece.strip()
+            gap = cut[0] if cut else " "
+            start = cut.end() if cut else start
+
+
+def _with_times(text: str) -> tuple[str, list[str]]:
+    """A line with the times of its groups as a list for the lanes, and what it said of the groups."""
+    for pattern in _GROUPED:
+        if match := pattern.search(text):
+            times = [_clock(time) for time in re.findall(rf"(?<![\w-]){_CLOCK}(?![\w-])", match[0])]
+            names = re.findall(r"[^\W\d_]+", match[0].casefold())
+            unlike = any(name == "x" or name in LINE_WORDS and name not in ("on", "s") for name in names)
+            alike = max(map(_seconds, times)) <= 2 * min(map(_seconds, times))
+            if (
+                len(times) > 1
+                and alike
+                and not unlike
+                and names.count("on") < 2
+                and not re.search(r"(?:x|×|rest|hold)\s*$", text[: match.start()], re.IGNORECASE)
+            ):
+                said = f"{text[: match.start()].rstrip()}, on {' / '.join(times)}"
+                return f"{said}  {text[match.end() :].lstrip(' ,')}".rstrip(), [" ".join(match[0].split())]
+    return text, []
+
+
+def _seconds(time: str) -> int:
+    minutes, _, seconds = time.rpartition(":")
+    return int(minutes or 0) * 60 + int(seconds)
+
+
+def _clock(said: str) -> str:
+    """A time as it is written on a plan: `1.20` is 1:20, `45` seconds."""
+    if said.isdigit():
+        return f"{int(said) // 60}:{int(said) % 60:02d}"
+    return said.replace(".", ":")
+
+
+def _take(trial: _Trial, gap: str, piece: str) -> bool:
+    """Add a piece to what is read, or to the note; return whether nothing that counts was left out."""
+    listed = _LISTED.search(trial.text) and _TIME.fullmatch(piece.strip(_ENDS))
+    for joint in (" / ",) if listed else (", ", " ") if gap.isspace() or not gap else (", ",):
+        text = f"{trial.text}{joint}{piece}" if trial.text else piece
+        if (made := trial.readable(text.strip(_ENDS + " "))) and (not trial.text or trial.grown(made, piece)):
+            trial.text = made
+            return True
+    words = piece.split(" ")
+    for end in range(len(words) - 1, 0, -1):
+        lead, rest = " ".join(words[:end]).strip(_ENDS), " ".join(words[end:])
+        if not lead or not _is_note(rest) or trial.tries > MOST_TRIES:
+            continue
+        text = f"{trial.text} {lead}" if trial.text else lead
+        if _known_lead(lead, bool(trial.text)) and (made := trial.readable(text)):
+            trial.text = made
+            trial.notes.append(_plain(rest))
+            return True
+    if not trial.text or not _is_note(piece):
+        return False
+    trial.notes.append(_plain(piece))
+    return True
+
+
+def _changed(before: str, after: str) -> bool:
+    """Whether a fix changes a distance or a count that the coach wrote, or takes a word for another one."""
+    if re.search(r"\w", before) and not after.strip():
+        return True
+    if before.strip().isdigit():
+        return ":" not in after and before.strip() not in after
+    if re.search(r"\d", before) or before.strip().casefold() in _EFFORTS_ASKED:
+        return False
+    words = re.findall(r"[^\W\d_]{3,}", before.casefold())
+    return any(word not in after.casefold() and word != "off" for word in words)
+
+
+def _known_lead(lead: str, more: bool) -> bool:
+    """Whether the words before an unknown one can belong to the set: the first piece, or a word of the notation."""
+    return not more or lead[0].isdigit() or lead[0] in ":@" or bool(_DETAIL.match(lead))
+
+
+def _is_note(piece: str) -> bool:
+    """Whether a piece can be a note: it counts nothing, and has a word that is no word for a set."""
+    words = re.findall(r"[^\W\d_]{2,}", piece.casefold())
+    return not _COUNTS.search(piece) and any(word not in LINE_WORDS for word in words)
+
+
+def _plain(piece: str) -> str:
+    text = piece.strip(_ENDS)
+    return text[1:-1] if text[:1] in "([" and text[-1:] in ")]" else text
+
+
+def uncounted(text: str) -> bool:
+    """Whether a line's note has something that counts: a time, an interval, a set."""
+    return any(_COUNTS.search(note) for note in re.findall(r'"([^"]*)"', text))
