@@ -37,6 +37,7 @@ class Cutter:
 
     def __init__(self, text: str, own: OwnWords, section: bool, pool: Pool | None = None):
         self.text, self.section = text, section
+        self.low = text.casefold()  #: to see quickly whether a word is anywhere in the line
         #: the pool's length, if it is a whole number
         self.length = int(pool.length) if pool and pool.length.denominator == 1 else None
         self.words, self.gear, self.phrases = _section_words(own) if section else _words(own)

@@ -93,7 +93,7 @@ class Lexer(WordReader):
             self.add("RANGE", piece, (number, number), at, end)
             self.ranging = self.depth
             return
-        if WORK_AND_REST.match(self.text, at) and self.before in (None, "_X"):
+        if self.before in (None, "_X") and "off" in self.low and WORK_AND_REST.match(self.text, at):
             self._timed(digits, number * SECOND_MS, at, end)
             return
         unit = piece.lstrip("#").removeprefix(digits).strip().casefold()
@@ -103,13 +103,13 @@ class Lexer(WordReader):
     def _asked_number(self, at: int) -> bool:
         """`7/10`, `200 pace`: how hard? A question is then asked."""
         counted = self.before not in ("_X", "_SLASH", "_LEFT", "_PLUS", "_COMMA")
-        if counted and (pace := PACE_OF.match(self.text, at)):
+        if counted and "pace" in self.low and (pace := PACE_OF.match(self.text, at)):
             start = self.tokens[-1].start if self.before == "HOLD" else at
             said = " ".join(pace[0].split())
             ways = [Edit(start, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
             self.stop(Mistake(start, pace.end(), f"how hard is “{said}”?", "name an effort, such as fast", *ways))
             return True
-        match = OUT_OF_TEN.match(self.text, at)
+        match = OUT_OF_TEN.match(self.text, at) if "10" in self.low and "/" in self.low else None
         if match is None or self.before in ("_SLASH", "_X"):
             return False
         self.stop(out_of_ten(self.text, at, match.end(), int(match["grade"])))

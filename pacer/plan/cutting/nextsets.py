@@ -36,6 +36,8 @@ def nothing(type_: str, before: Token) -> Token:
 def sets_started(tokens: list[Token]) -> list[Token]:
     """`4 x 50 kick then 200 swim`, `1 x 400 2 x 200`, `300 swim - 200 kick`: each count begins a set."""
     kinds = kinds_of(tokens)
+    if not ("_X" in kinds[2:] or "_THEN" in kinds or "_AND" in kinds or "_DASH" in kinds):
+        return tokens
     made: list[Token] = []
     for at, token in enumerate(tokens):
         before = made[-1].type if made else None
@@ -98,7 +100,9 @@ def _is_segment(made: list[Token], token: Token) -> bool:
 def longer_behind(tokens: list[Token]) -> list[Token]:
     """`4 x 50 kick 200 swim`: a distance that is no part of the repeat is a set of its own."""
     kinds = kinds_of(tokens)
-    if kinds[1:3] != ["_X", "NUMBER"] or {"_AS", "_LEFT", "_ODD", "_IN_TURN", "RANGE", "_REPEATS"} & {*kinds}:
+    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 3:
+        return tokens
+    if {"_AS", "_LEFT", "_ODD", "_IN_TURN", "RANGE", "_REPEATS"} & {*kinds}:
         return tokens
     length, made = tokens[2].value, []
     for at, token in enumerate(tokens):
@@ -113,6 +117,8 @@ def longer_behind(tokens: list[Token]) -> list[Token]:
 def works_listed(tokens: list[Token]) -> list[Token]:
     """`fl bk br fr`, `kick drill swim by 25`: three kinds of work, or two by a distance, one after the other."""
     kinds = kinds_of(tokens)
+    if kinds.count("STROKE") < 2 and kinds.count("ACTIVITY") < 2 and kinds.count("EFFORT") < 2:
+        return tokens
     made: list[Token] = []
     at = 0
     while at < len(tokens):

@@ -17,12 +17,17 @@ from pacer.plan.words.linepatterns import (
     REST_TAKEN,
 )
 
+_TAKEN = ("take", "taking", "have", "having")
+_WORDS = LIMITS | {"between", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
+
 
 class RestWords(JoinedWords):
     """Reads such words."""
 
     def _time_words(self, piece: str, fold: str, at: int, end: int) -> bool:
         """Read a word about rest or time; return whether it was one."""
+        if fold not in _WORDS and self.before not in ("TIME", "REST"):
+            return False
         text = self.text
         if fold in LIMITS and self.before in ("HOLD", "REST", "ON") and (time := ANY_TIME.match(text, end)):
             self.at = end
@@ -53,7 +58,7 @@ class RestWords(JoinedWords):
             self.at = end
             self.add("REST", piece, None, at, end)
             return True
-        if fold in ("take", "taking", "have", "having") and self._takes_rest(end):
+        if fold in _TAKEN and self._takes_rest(end):
             self.at = end
             self.add("REST", piece, None, at, end)
             return True

@@ -153,6 +153,8 @@ class Shares(Cutter):
 
     def _listed(self, at: int) -> bool:
         """`#4, 8, 12 fast`: every fourth."""
+        if not ("," in self.low or "#" in self.low):
+            return False
         match, count = LISTED.match(self.text, at), self._count
         numbers = [int(number) for number in re.findall("[0-9]+", match["all"] or match["some"])] if match else []
         if match and match["some"] and numbers != list(range(numbers[0], count + 1, numbers[0])):
@@ -226,6 +228,8 @@ class Shares(Cutter):
 
     def _each_stroke(self, at: int) -> bool:
         """`4 of each stroke`: fly, back, breast, free."""
+        if not ("each" in self.low or "every" in self.low or "per" in self.low):
+            return False
         if self._each_of(at):
             return True
         match, count = EACH_STROKE.match(self.text, at), self._count

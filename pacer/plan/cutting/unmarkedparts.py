@@ -49,7 +49,9 @@ def segments_filled(tokens: list[Token]) -> list[Token]:
 def segments_behind(tokens: list[Token]) -> list[Token]:
     """`6 x 50 on 1:00 25 drill 25 swim`: the segments come after the details."""
     kinds = kinds_of(tokens)
-    if kinds[1:3] != ["_X", "NUMBER"] or {"_AS", "_LEFT", "_NEXT", "_ODD", "RANGE"} & {*kinds}:
+    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 4:
+        return tokens
+    if {"_AS", "_LEFT", "_NEXT", "_ODD", "RANGE"} & {*kinds}:
         return tokens
     for at in range(4, len(tokens) - 3):
         if kinds[at] != "NUMBER" or kinds[at - 1] not in ("TIME", "_COMMA", "GEAR"):
@@ -71,7 +73,7 @@ def segments_behind(tokens: list[Token]) -> list[Token]:
 def _turns(tokens: list[Token]) -> list[Token]:
     """`10 x 50 free, 1 hard 1 easy`: small numbers after the set's work are repeats."""
     kinds = kinds_of(tokens)
-    if kinds[1:3] != ["_X", "NUMBER"] or kinds[3:4] == [] or kinds[3] not in WORK:
+    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 4 or kinds[3] not in WORK:
         return tokens
     at = 3
     while at < len(tokens) and kinds[at] in WORK:

@@ -241,7 +241,7 @@ class WordReader(RestWords):
             self.at = end
             self.add("NUMBER", piece, self.length, at, end)
             return True
-        if (turns := IN_TURNS.match(text, at)) and self._count and self._count % int(turns["n"]) == 0:
+        if fold == "in" and (turns := IN_TURNS.match(text, at)) and self._count and self._count % int(turns["n"]) == 0:
             self.at = turns.end()
             self.add("_IN_TURN", turns[0].strip(), int(turns["n"]), at, turns.end())
             return True
