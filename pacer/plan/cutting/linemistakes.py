@@ -182,7 +182,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     raise AssertionError("every line has an explanation")
 
 
-_LEAST_PART = 10  #: a smaller number is no distance
+_LEAST_PART = 25  #: a smaller number is no distance
 
 #: Usual values for words whose value is missing.
 _USUAL = {

@@ -18,7 +18,7 @@ from pacer.plan.words.linepatterns import (
 )
 
 _TAKEN = ("take", "taking", "have", "having")
-_WORDS = LIMITS | {"between", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
+_WORDS = LIMITS | {"between", "btwn", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
 
 
 class RestWords(JoinedWords):
@@ -37,6 +37,12 @@ class RestWords(JoinedWords):
         if fold in LIMITS and self.tokens and (rest := REST_AHEAD.match(text, end)):
             self.at = end
             self.add("NOTE", piece, " ".join(text[at : rest.end()].split()), at, end)
+            return True
+        kinds = [token.type for token in self.tokens[-3:]]
+        behind = kinds[-2:] == ["_RIGHT", "TIME"] or kinds == ["_RIGHT", "REST", "TIME"]
+        if fold in ("between", "btwn") and behind and not BETWEEN_ROUNDS.match(text, at):
+            self.at = end
+            self.add("_BETWEEN", piece, None, at, end)
             return True
         alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
         if fold == "between" and alone and not BETWEEN_ROUNDS.match(text, at):

@@ -30,7 +30,8 @@ def label_of(text: str, columns: bool) -> tuple[str, str] | None:
     if match is None:
         return None
     label, rest = match["label"], match["rest"]
-    if not columns and is_work(label) or label.casefold() in ("or", "and", "then", "all"):
+    rounds = re.match(r"\d+\s*[x×]\s*[({\[]", rest)
+    if not columns and is_work(label) and not rounds or label.casefold() in ("or", "and", "then", "all"):
         return None
     return label, rest
 

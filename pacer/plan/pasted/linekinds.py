@@ -145,7 +145,7 @@ def _is_account(text: str) -> bool:
     rest = match["rest"] or ""
     words = re.findall(r"[^\W\d_]+", rest.casefold())
     swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
-    alone = not rest.strip() or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
+    alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
     return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
 
 
@@ -192,11 +192,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
         return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
     elif known := known_heading(text):
         return _section(scrap, known, leads)
-    elif (
-        _INSTEAD.match(text)
-        or _ASIDE.fullmatch(text)
-        or (set_above is not None and set_above.kind is Kind.SET and _SOME.match(text))
-    ):
+    elif _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         scrap.kind = Kind.NOTE
     elif not first and (labelled := label_of(text, columns)) and not _LANES.match(text) and _names_section(*labelled):
         return _labelled(scrap, *labelled, leads)
@@ -220,11 +216,17 @@ def _names_section(label: str, rest: str) -> bool:
     return not _is_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
 
 
+def _of_set(text: str, above: list[Scrap]) -> bool:
+    """Whether a line says something about some repeats of the set above it."""
+    last = next((scrap for scrap in reversed(above) if scrap.kind not in (Kind.NOTE, Kind.MORE)), None)
+    return last is not None and last.kind is Kind.SET and bool(_SOME.match(text))
+
+
 def _labelled(scrap: Scrap, label: str, rest: str, leads: bool) -> list[Scrap]:
     """A set with a name to the left of it: a section, or a group of the squad; the coach is asked which."""
     if is_work(label):  # its own sets are that work
         made = _section(scrap, Heading(label, rest=rest), leads)
-        if len(made) > 1:
+        if len(made) > 1 and not re.match(r"\d+\s*[x×]\s*[({\[]", made[1].text):
             made[1].text = f"{label} {made[1].text}"
         return made
     if not is_set(rest):
@@ -308,7 +310,7 @@ CLOSES = re.compile(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*tim
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:
     """Whether a line continues the set above it."""
     deeper = scrap.indent > above.indent
-    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text)):
+    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not _SET_LIKE.search(scrap.text)):
         return True
     return bool(_MORE.match(scrap.text)) and not _SET_LIKE.search(scrap.text)
 

@@ -131,7 +131,7 @@ def asked_of(
     noted = _solved(lines, problem, live)
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
-    if not noted and not answers:
+    if not noted and not answers and not halves:
         noted = _with_note(lines, problem, live)
     if noted and noted.strip() not in (answer.label for answer in answers):
         changed = [*lines[: problem.line - 1], noted, *lines[problem.line :]]

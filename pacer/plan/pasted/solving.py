@@ -43,6 +43,8 @@ _SET = re.compile(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|
 _LISTED = re.compile(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
 _TIME = re.compile(r"\d{0,2}:\d\d")
 _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
+#: A bracket about some of the lanes.
+_FOR_SOME = re.compile(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
 _DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|w/|with)\s*:?\d", re.IGNORECASE)
 #: A time with nothing to swim.
 _ALONE = re.compile(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
@@ -57,6 +59,7 @@ class _Trial:
     pool: str
     text: str = ""
     notes: list[str] = field(default_factory=list)
+    said: list[str] = field(default_factory=list)  #: what the words of an answer keep as a note
     tries: int = 0
 
     def problems(self, text: str) -> tuple[Problem, ...] | None:
@@ -83,10 +86,13 @@ class _Trial:
                 return ""
             lines = [self.pool, f"  {text}"]
             fixes = fixes_for(problems[0], lines, lambda page: self.live.would(page).problems)
-            fix = next((fix for fix in fixes if fix.line == 1 and not re.search('["#\n]', fix.text)), None)
+            fix = next((fix for fix in fixes if fix.line == 1 and not re.match('\\s*["#]|.*\n', fix.text)), None)
             if fix is None or _changed(lines[1][fix.start : fix.end], fix.text):
                 return ""
             text = fix.row(lines[1]).strip()
+            if noted := re.search(r'\s*"([^"]*)"', fix.text):  # fast "200 pace"
+                text = text.replace(noted[0], "", 1)
+                self.said.append(noted[1])
         return ""
 
 
@@ -104,7 +110,7 @@ def solved(source: str, pool: str, live: LiveReading) -> str:
     pieces = list(_pieces(text))
     if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
         return ""
-    notes = [*listed, *trial.notes]
+    notes = list(dict.fromkeys([*listed, *(each for each in trial.said if each not in trial.text), *trial.notes]))
     if not _SET.search(trial.text) and not _ALONE.search(trial.text):  # 1-2 hands in
         return ""
     if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
@@ -206,6 +212,10 @@ def _known_lead(lead: str, more: bool) -> bool:
 def _is_note(piece: str) -> bool:
     """Whether a piece can be a note: it counts nothing, and has a word that is no word for a set."""
     words = re.findall(r"[^\W\d_]{2,}", piece.casefold())
+    if _FOR_SOME.match(piece):
+        return True
+    if piece[:1] in "([" and len(words) > 4:  # (every 5 if you feel like it)
+        return not re.search(r"\d:\d\d|@", piece)
     return not _COUNTS.search(piece) and any(word not in LINE_WORDS for word in words)
 
 
