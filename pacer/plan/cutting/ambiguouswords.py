@@ -25,7 +25,7 @@ _BRACKET = re.compile(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
 #: A second time after a time, either of which could be meant: `2:15-2:30`, `30-40 s`.
 TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
 #: A time after a word.
-_FLOATING = re.compile(rf"\s+({_TIME})", re.IGNORECASE)
+_FLOATING = re.compile(rf"\s+({_TIME}|[0-9]{{1,2}}\s*min(?:ute)?s?\b)", re.IGNORECASE)
 #: Two or more further times: one for each lane.
 TIMES_TO = re.compile(rf"(?:\s*[-–]\s*{_TIME}){{2,}}", re.IGNORECASE)
 _BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
@@ -131,7 +131,7 @@ def asked(text: str, at: int) -> Mistake | None:
 
 def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
     """The question about `float 20 seconds`: swum by itself, or a rest after a set?"""
-    said = meant_time(re.sub(r"\D*$", "", floating[1]) or floating[1]) or floating[1]
+    said = text_from_ms(ms_from_text(floating[1].strip()))
     ways = [f"rest {said}"] if text[:at].strip() else [f"{said} free", f"rest {said}"]
     edits = [Edit(at, floating.end(), f'{way} "{word}"', way) for way in ways]
     return Mistake(at, floating.end(), "is this swum, or a rest?", f"write {' or '.join(ways)}", *edits)

@@ -18,7 +18,7 @@ from pacer.plan.words.linepatterns import (
 )
 
 _TAKEN = ("take", "taking", "have", "having")
-_WORDS = LIMITS | {"between", "btwn", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
+_WORDS = LIMITS | {"between", "btwn", "btw", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
 
 
 class RestWords(JoinedWords):
@@ -45,7 +45,7 @@ class RestWords(JoinedWords):
             self.add("_BETWEEN", piece, None, at, end)
             return True
         alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
-        if fold == "between" and alone and not BETWEEN_ROUNDS.match(text, at):
+        if fold in ("between", "btwn", "btw", "btw") and alone and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
             self.add("REST", piece, None, at, end)
             return True

@@ -9,7 +9,7 @@ from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mist
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime
-from pacer.plan.words.linepatterns import OUT_OF_TEN
+from pacer.plan.words.linepatterns import OUT_OF_TEN, TITLED
 from pacer.plan.words.vocabulary import (
     DETAILS,
     GEAR_WORDS,
@@ -161,7 +161,15 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if meant and fold != "without":  # the opposite is not meant
         hint = f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
         return Mistake(at, end, f"don't know “{piece}”", hint, Edit(at, end, meant), cue)
-    return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", cue)
+    person = [_whole(text, at, cue)] if TITLED.match(piece) and tokens[-1].type == "_COMMA" else []  # Ben on 1:10
+    return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", *person, cue)
+
+
+def _whole(text: str, at: int, cue: Edit) -> Edit:
+    """The edit that quotes all that is said of one swimmer, up to the next mark."""
+    last = next((place for place in range(at, len(text)) if text[place] in ',;()[]{}"“”#'), len(text))
+    said = " ".join(text[at:last].split())
+    return Edit(cue.start, at + len(text[at:last].rstrip()), f' "{said}"', f"“{said}”")
 
 
 def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
