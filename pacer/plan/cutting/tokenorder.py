@@ -170,8 +170,29 @@ def _work_in_front(tokens: list[Token]) -> list[Token]:
     at = lead
     if tokens[at].type in ("_COLON", "_COMMA") and at + 1 < len(tokens) and tokens[at + 1].type in _VALUES:
         at += 1
+    if kinds_of(tokens[at : at + 3]) == ["NUMBER", "_X", "_LEFT"]:
+        return _work_in_each(tokens[:lead], tokens[at:])
     end = _length_end(tokens, at)
     return [*tokens[at:end], *tokens[:lead], *tokens[end:]] if end > at else tokens
+
+
+def _work_in_each(lead: list[Token], tokens: list[Token]) -> list[Token]:
+    """`Kick: 2 x (4 x 50, 100 fast)`: the work goes after the distance of each set in the bracket."""
+    made, at, first = tokens[:2], 2, True
+    while at < len(tokens):
+        made.append(tokens[at])
+        at += 1
+        if made[-1].type in ("_LEFT", "_NEXT", "_PLUS", "_COMMA") and at < len(tokens):
+            end = _length_end(tokens, at)
+            starts = end > at and tokens[at].type == "NUMBER" and (tokens[at].value >= LEAST_DISTANCE or end - at > 1)
+            if starts:
+                made += tokens[at:end]
+                copies = [
+                    Token(each.type, "", each.value, each.start, each.end) for each in lead if each.type != "NOTE"
+                ]
+                made += lead if first else copies
+                at, first = end, False
+    return made
 
 
 def _length_end(tokens: list[Token], at: int) -> int:

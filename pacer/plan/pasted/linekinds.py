@@ -186,7 +186,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
         scrap.kind = Kind.MORE
     elif _is_rounds(text):
         scrap.kind = Kind.ROUNDS
-    elif set_above is not None and not leads and _is_account(text):
+    elif set_above is not None and _is_account(text) and not (leads and text[-1:].isdigit()):
         scrap.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
         return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)

@@ -30,7 +30,7 @@ _COUNTS = re.compile(
 )
 #: Times of several groups, with the groups' names: `1:00 (L1-2) 1:05 (L3-4)`, `g 1.20 s 1.30`, `on 55 (devs 65)`.
 _CLOCK = r"(?:\d{1,2}[:.]\d\d|:\d\d|\d{2,3})"
-_NAME = r"[A-Za-z][\w/&-]{0,9}(?:\s+(?:lanes?|group))?"
+_NAME = r"(?!x\b)[A-Za-z][\w/&-]{0,9}(?:\s+(?:lanes?|group))?"
 _GROUPED = (
     re.compile(rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\({_NAME}\)(?:\s*[,/]?\s*{_CLOCK}\s*\({_NAME}\))+"),
     re.compile(rf"(?:(?:on|off|@)\s*)?(?<!\w){_NAME}\s{_CLOCK}(?:\s*[,/]?\s+{_NAME}\s{_CLOCK})+(?!\w)"),
@@ -38,6 +38,10 @@ _GROUPED = (
     re.compile(rf"(?:on|off|@)\s*{_CLOCK}\s*\({_NAME}\s{_CLOCK}\)"),
 )
 _ENDS = " ,;:-–—/.!"
+#: Words about a time that is swum, and not a rest.
+_SWUM = re.compile(
+    r"\b(?:own|easy|ez|swim\w*|wu|warm|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
+)
 _SET = re.compile(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
 #: A list of times at the end, and one more time.
 _LISTED = re.compile(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
@@ -110,6 +114,8 @@ def solved(source: str, pool: str, live: LiveReading) -> str:
     pieces = list(_pieces(text))
     if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
         return ""
+    if _ALONE.fullmatch(trial.text) and not trial.said and _SWUM.search(" ".join(trial.notes)):  # 8 min of your own
+        trial.text = f"{trial.text} choice"
     notes = list(dict.fromkeys([*listed, *(each for each in trial.said if each not in trial.text), *trial.notes]))
     if not _SET.search(trial.text) and not _ALONE.search(trial.text):  # 1-2 hands in
         return ""
@@ -171,6 +177,9 @@ def _clock(said: str) -> str:
 def _take(trial: _Trial, gap: str, piece: str) -> bool:
     """Add a piece to what is read, or to the note; return whether nothing that counts was left out."""
     listed = _LISTED.search(trial.text) and _TIME.fullmatch(piece.strip(_ENDS))
+    if not trial.text and _ALONE.fullmatch(piece.strip(_ENDS)):
+        trial.text = piece.strip(_ENDS)
+        return True
     for joint in (" / ",) if listed else (", ", " ") if gap.isspace() or not gap else (", ",):
         text = f"{trial.text}{joint}{piece}" if trial.text else piece
         if (made := trial.readable(text.strip(_ENDS + " "))) and (not trial.text or trial.grown(made, piece)):
@@ -182,6 +191,10 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
         if not lead or not _is_note(rest) or trial.tries > MOST_TRIES:
             continue
         text = f"{trial.text} {lead}" if trial.text else lead
+        if not trial.text and _ALONE.fullmatch(lead):
+            trial.text = lead
+            trial.notes.append(_plain(rest))
+            return True
         if _known_lead(lead, bool(trial.text)) and (made := trial.readable(text)):
             trial.text = made
             trial.notes.append(_plain(rest))

@@ -17,7 +17,8 @@ MAX_FIXES = 4  #: to offer for one error
 
 _TIME = re.compile(r"[0-9]*:[0-9]{2}")
 #: The text in front of something deleted that must go with it.
-_LEADS = tuple(map(re.compile, (r"(?:\s*,|\s+and|\s+)\s*$", r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")))
+_JOINT_LEAD = re.compile(r"(?:\s*,|\s+and|\s+)\s*$")
+_DETAIL_LEAD = re.compile(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,12 +122,13 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     if not behind.strip() or behind.lstrip().startswith(","):
         start, end = len(before.rstrip(" ,")), edit.end
     says = edit.says or "leave it out"
-    joined = [lead.start() for lead in (pattern.search(before) for pattern in _LEADS) if lead and lead.start()]
-    return [
-        Fix(says, at, start, end, ""),
-        *(Fix(says, at, place, edit.end, "") for place in joined),
-        Fix(says, at, edit.start, edit.end, ""),
-    ]
+    word, joint = (pattern.search(before) for pattern in (_DETAIL_LEAD, _JOINT_LEAD))
+    ways = [Fix(says, at, start, end, "")]
+    if word and word.start():  # its own word goes with it: `on 0:00`
+        ways.insert(0, Fix(says, at, word.start(), edit.end, ""))
+    if joint and joint.start():
+        ways.append(Fix(says, at, joint.start(), edit.end, ""))
+    return [*ways, Fix(says, at, edit.start, edit.end, "")]
 
 
 def _quoted(at: int, source: str, start: int) -> Fix:
