@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 import logging
+import sys
 import threading
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -37,6 +38,7 @@ PORTS = 10
 PATIENCE = 8  #: quarters of a second that the port which screens know is waited for
 LOOK_S = 5.0  #: how often it is looked for other addresses
 AGAIN_S = 2.0  #: until a server that died is started again
+SWITCH_S = 0.001  #: Python's threads take turns so often while it serves: a frame waits no longer for its turn
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
 
@@ -232,6 +234,14 @@ class LaneScreens:
     # -- the server's thread ---------------------------------------------------------------------------------
 
     def _work(self) -> None:
+        before_s = sys.getswitchinterval()
+        sys.setswitchinterval(SWITCH_S)
+        try:
+            self._serve_again_and_again()
+        finally:
+            sys.setswitchinterval(before_s)
+
+    def _serve_again_and_again(self) -> None:
         while not self._closing.is_set():
             try:
                 asyncio.run(self._serve())

@@ -32,9 +32,8 @@ from pacer.screens.messages import (
 from pacer.screens.screenline import Bucket, Limits, ScreenLine
 from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
-from pacer.screens.webgate import WebGate
+from pacer.screens.webgate import BACKLOG, MOST_ADDRESSES, WebGate
 
-POLICY_VIOLATION = 1008  #: RFC 6455, section 7.4.1
 GLANCE_S = 1.0  #: how often the coach's list is updated
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
@@ -75,13 +74,14 @@ class LaneServer:
         self.feeds = CardFeeds(make, pack, clock_ms)
         self._screens: dict[str, ScreenLine] = {}
         self._gone: dict[str, int] = {}
+        self._known: dict[str, None] = {}  # addresses from which screens have joined
         self._answers: dict[str, dict[int, str]] = {}
         self._unkept = asyncio.Event()
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
         """Serve until cancelled. Raises OSError where the port cannot be had."""
         self._unkept = asyncio.Event()
-        gate = WebGate(self._page, self.limits, lambda: self.devices.hosts)
+        gate = WebGate(self._page, self.limits, lambda: self.devices.hosts, self._known)
         self._screens.clear()
         self.feeds.clear()
         quiet = logging.getLogger("pacer.screens.sockets")
@@ -100,6 +100,7 @@ class LaneServer:
             ping_timeout=15,
             close_timeout=2,
             server_header=None,
+            backlog=BACKLOG,
             logger=quiet,
         ) as server:
             self.port = port_of(server)
@@ -203,6 +204,9 @@ class LaneServer:
         if isinstance(found, Refusal):
             await self._refuse(socket, found)
             return
+        self._known[socket.remote_address[0]] = None
+        while len(self._known) > MOST_ADDRESSES:
+            del self._known[next(iter(self._known))]
         await self._serve(ScreenLine(socket, found, self.limits))
 
     def _join(self, asked: Join, nonce: str, address: str) -> Device | Refusal:
@@ -258,7 +262,7 @@ class LaneServer:
                     raise BadMessage("too often")
                 self._take(screen, message_of(text), came_ms)
             except BadMessage:
-                await screen.socket.close(POLICY_VIOLATION)
+                screen.drop()  # to part politely would mean reading on
                 return
 
     def _take(self, screen: ScreenLine, message: Any, came_ms: float) -> None:

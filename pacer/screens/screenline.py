@@ -23,6 +23,8 @@ class Limits:
     of_one_address: int = 24
     new: int = 30  #: connections of one address at once
     new_a_second: float = 4.0  #: and on average
+    all_new: int = 160  #: of all addresses together from which no screen has joined: a page and a socket for each
+    all_new_a_second: float = 20.0
     burst: int = 40  #: messages at once
     a_second: float = 10.0  #: messages, on average
     bytes: int = MOST_BYTES

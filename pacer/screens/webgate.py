@@ -20,14 +20,29 @@ from websockets.http11 import Request, Response
 from pacer.screens.screenline import Bucket, Limits
 
 MOST_ADDRESSES = 256  #: whose numbers of requests are kept
+REFUSED_S = 0.003
+BACKLOG = (
+    32  #: connections that are taken at once: those that are refused hold up screens for so many times `REFUSED_S`
+)
 SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 
 
 class WebGate:
-    """Answers requests, and counts connections from their first byte on."""
+    """Answers requests, and counts connections from their first byte on.
 
-    def __init__(self, page: bytes, limits: Limits, hosts: Callable[[], Container[str]] = tuple):
-        self._page, self._limits, self._policy, self._hosts = page, limits, policy_of(page), hosts
+    `hosts`: addresses that the tablet has had. `known`: addresses from which screens have joined; what all others may
+    do together is limited too.
+    """
+
+    def __init__(
+        self,
+        page: bytes,
+        limits: Limits,
+        hosts: Callable[[], Container[str]] = tuple,
+        known: Container[str] = (),
+    ):
+        self._page, self._limits, self._policy, self._hosts, self._known = page, limits, policy_of(page), hosts, known
+        self._strangers = Bucket(limits.all_new, limits.all_new_a_second, time.monotonic())
         self._open: Counter[str] = Counter()
         self._came: dict[str, Bucket] = {}
 
@@ -39,8 +54,9 @@ class WebGate:
         self._came[address] = bucket
         while len(self._came) > MOST_ADDRESSES:
             del self._came[next(iter(self._came))]
-        few = self._open.total() <= limits.connections and self._open[address] <= limits.of_one_address
-        return bucket.take(now_s) and few
+        if not bucket.take(now_s) or not (address in self._known or self._strangers.take(now_s)):
+            return False
+        return self._open.total() <= limits.connections and self._open[address] <= limits.of_one_address
 
     def left(self, address: str) -> None:
         """A connection was closed: there is room for another."""
@@ -99,6 +115,7 @@ class _Counted(ServerConnection):
         transport.get_extra_info("socket").setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, SEND_BYTES)
         if not enters:
             self.transport.abort()
+            time.sleep(REFUSED_S)  # in the server's thread alone: who floods gets no more of the processor for it
 
     def connection_lost(self, exc: Exception | None) -> None:
         """There is room for another."""

@@ -5,7 +5,9 @@
 The app runs in a hidden window, 1280 x 800, ten lanes, eighty swimmers, two hours, kept on disk, with an approved
 helper on the network. The attacker is a process of its own on this machine, at the lowest priority: it floods with
 connections, requests and messages, holds 200 connections open half way, sends frames that are too large, JSON that is
-none, Hosts of its own, and the helper's signed acts again, in another order, from other connections.
+none, Hosts of its own, and the helper's signed acts again, in another order, from other connections. In peace it does
+all that to another server, in a process of its own: what an attack costs this machine, which is the attacker's too, is
+in both.
 """
 
 from __future__ import annotations
@@ -89,22 +91,43 @@ async def attack(port: int, code: str, acts: list[dict[str, str]], over: asyncio
     await asyncio.gather(*jobs)
 
 
-async def attacker(port: int, code: str, acts: list[dict[str, str]]) -> None:
-    """Attack while a line on standard input says so."""
+def decoy() -> None:
+    """The same server in a process of its own, with a session that nobody looks at, until standard input ends."""
+    from tests.screens.hall import hall
+
     os.nice(19)
+    with hall() as screens:
+        print(json.dumps([screens.server.port, screens.code]), flush=True)
+        threading.Thread(target=sys.stdin.read, name="end").start()
+        while any(thread.name == "end" for thread in threading.enumerate()):
+            screens.frame()
+            time.sleep(0.05)
+
+
+async def attacker(port: int, code: str, acts: list[dict[str, str]]) -> None:
+    """Attack the tablet, or the decoy, as a line on standard input says."""
+    os.nice(19)
+    other = subprocess.Popen(
+        [sys.executable, __file__, "decoy"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
+    assert other.stdin is not None and other.stdout is not None
+    decoy_port, decoy_code = json.loads(other.stdout.readline())
+    unsent = Counter[str]()
     loop, over, sent = asyncio.get_running_loop(), asyncio.Event(), Counter[str]()
     task: asyncio.Task[None] | None = None
     while line := (await loop.run_in_executor(None, sys.stdin.readline)).strip():
         over.set()
         if task is not None:
             await task
-            task = None
-        if line == "go":
-            over.clear()
-            task = asyncio.create_task(attack(port, code, acts, over, sent))
+        over.clear()
+        which = (port, code, acts, over, sent) if line == "go" else (decoy_port, decoy_code, acts, over, unsent)
+        task = asyncio.create_task(attack(*which))
     over.set()
     if task is not None:
         await task
+    other.stdin.close()
+    other.wait()
+    other.stdout.close()
     print(json.dumps(sent))
 
 
@@ -134,6 +157,7 @@ class Tablet:
         self.python: dict[bool, list[float]] = {True: [], False: []}
         self.rates: dict[bool, list[float]] = {True: [], False: []}
         self.disk: dict[bool, list[float]] = {True: [], False: []}
+        self.load: dict[bool, list[float]] = {True: [], False: []}
         self.attacked: bool | None = None
         self.count = self.touches = 0
         self._waits: queue.SimpleQueue = queue.SimpleQueue()
@@ -191,9 +215,11 @@ class Tablet:
                 process.stdin.write("go\n" if attacked else "stop\n")
                 process.stdin.flush()
                 yield 1.5
-                self.attacked, self.count, began = attacked, 0, time.perf_counter()
+                self.attacked, self.count, began, used = attacked, 0, time.perf_counter(), server_s()
                 yield SECONDS
-                self.rates[attacked].append(self.count / (time.perf_counter() - began))
+                took = time.perf_counter() - began
+                self.rates[attacked].append(self.count / took)
+                self.load[attacked].append((server_s() - used) / took)
                 self.attacked = None
             process.stdin.close()
             yield 3.0
@@ -202,6 +228,13 @@ class Tablet:
         self.strange = len(shell.driver.journal) - before - self.touches
         self.helper_stays = helper.answered() and any(row.connected for row in screens.rows)
         self.app.stop()
+
+
+def server_s() -> float:
+    """What the thread of lane screens has had of the processor. Linux."""
+    thread = next(each for each in threading.enumerate() if each.name == "lane screens")
+    with open(f"/proc/self/task/{thread.native_id}/stat", encoding="ascii") as stat:
+        return sum(map(int, stat.read().rpartition(")")[2].split()[11:13])) / os.sysconf("SC_CLK_TCK")
 
 
 class Helper:
@@ -294,6 +327,10 @@ def child(folder: str) -> None:
     ):
         there, alone = statistics.median(both[True]), statistics.median(both[False])
         print(f"{what}: attacked {form.format(there)}, in peace {form.format(alone)}: {there / alone:.2f}")
+    for attacked, loads in tablet.load.items():
+        print(
+            f"load of the server, of a core, {'attacked' if attacked else 'in peace'}: {statistics.median(loads):.1%}"
+        )
     print(f"frames a second, each turn: attacked {tablet.rates[True]}, in peace {tablet.rates[False]}")
     print(f"{len(tablet.disk[True])} touches attacked, {len(tablet.disk[False])} in peace; sent: {tablet.sent}")
     print(f"entries that nobody on deck made: {tablet.strange}; the helper is still served: {tablet.helper_stays}")
@@ -313,6 +350,8 @@ if __name__ == "__main__":
     match sys.argv[1:]:
         case ["attack", port, code, acts]:
             asyncio.run(attacker(int(port), code, json.loads(acts)))
+        case ["decoy"]:
+            decoy()
         case ["child", folder]:
             child(folder)
         case _:
