@@ -350,7 +350,7 @@ class LaneView {
       this.tight.clear();
       ahead = 0;
     }
-    this.footRight.put(card.after, boxes.footRight, coach, coach, this.dim, { across: "right" });
+    this.footRight.put(ahead <= boxes.footLeft.width ? card.after : "", boxes.footRight, coach, coach, this.dim, { across: "right" });
     const right = Math.max(boxes.footLeft.right, boxes.footRight.right - this.footRight.width - coach);  // what those words leave
     const room = boxes.footLeft.but({ x: sign.x + ahead, width: Math.max(0, right - sign.x - ahead) });
     const short = card.foot[card.foot.length - 1];

@@ -224,7 +224,7 @@ class _Face:
             ahead = 0.0
         ways = foot_ways(view.set_words, text)
         self.foot_right.put(
-            view.after if self.foot_end >= boxes.foot_right.right else "",
+            view.after if self.foot_end >= boxes.foot_right.right and ahead <= boxes.foot_left.width else "",
             boxes.foot_right,
             coach,
             coach,

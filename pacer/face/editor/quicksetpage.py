@@ -118,11 +118,11 @@ class LineNowPage(HeldPage):
         return self.totals is not None and not self.totals.stops
 
     def lay_page(self) -> None:
-        """The set, its totals, and the keys to choose it."""
+        """The set, its totals, and the keys to choose it; a typed one has five rows, to be near what comes of it."""
         top = self.top
         if self.pane is not None:
             self.pane.theme, self.pane.glass, self.pane.cap = self.theme, self.glass, self.cap
-            high = max(self.target, self.top - self.bar.top - self._said_height())
+            high = max(self.target, min(5 * round(ROW * self.cap), self.top - self.bar.top - self._said_height()))
             self.pane.pos, self.pane.size = (self.x, self.top - high), (self.width, high)
             self.pane.lay_out()
             top -= high

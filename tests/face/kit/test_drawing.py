@@ -230,6 +230,20 @@ def test_the_seconds_to_go_can_be_read_from_eight_metres_on_a_ten_inch_screen(wi
     assert glass.read_at_m(widget.face.hero.cap) >= 8
 
 
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+def test_the_warning_of_a_tight_lane_and_what_comes_next_are_apart(window, size):
+    from pacer.show.measure.legibility import Glass
+    from tests.face.shots import views
+
+    widget_class, view = views()["lane-tight"]
+    widget = drawn_in(window, widget_class(glass=Glass.of_dpi(SIZES[size])), view(), size)
+    warning, *others = (piece for piece in (widget.face.tight, widget.face.foot_right, widget.face.foot_left))
+    assert warning.ink
+    for other in others:
+        for ink in other.ink:
+            assert ink.x > warning.ink[0].right or ink.right < warning.ink[0].x, said(other)
+
+
 def test_digits_stand_still(window):
     """A count-down's digits keep their places while it runs."""
     run, at_ms = extremes.moments(4)["swim"]
