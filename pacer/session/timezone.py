@@ -28,6 +28,8 @@ def day_and_time(wall_ms: int, zone: str) -> str:
 
     >>> day_and_time(1_772_470_883_456, "+01:00"), day_and_time(1_772_470_883_456, "")
     ('Mon 2026-03-02 18:01', 'Mon 2026-03-02 17:01')
+    >>> day_and_time(1_772_470_883_456, "+99:59")
+    'at an unknown time'
     """
     instant = _instant(wall_ms, zone)
     return "at an unknown time" if instant is None else f"{_DAYS[instant.weekday()][:3]} {instant:%Y-%m-%d %H:%M}"
@@ -103,8 +105,8 @@ def time_of_day(wall_ms: int, zone: str) -> str:
 def _instant(wall_ms: int, zone: str) -> datetime | None:
     match = _ZONE.fullmatch(zone)
     minutes = int(match[2]) * 60 + int(match[3]) if match else 0
-    offset = timezone(timedelta(minutes=-minutes if match and match[1] == "-" else minutes))
     try:
+        offset = timezone(timedelta(minutes=-minutes if match and match[1] == "-" else minutes))
         return datetime.fromtimestamp(wall_ms // 1000, offset)
     except (ValueError, OverflowError, OSError):
         return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -10,12 +11,16 @@ from typing import Any
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
 from pacer.review.exports.archivecontent import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
+from pacer.review.exports.calendarfile import LAST_MS
+from pacer.session.journal.entries import Begun, CarriedOn
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.storage.sessionmerge import KeptRows, Row
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 
 MOST_TEXT = 1024 * 1024  #: bytes of a plan, a squad or a drill book
+MOST_TITLE = 1_000  #: letters of a session's title
+_ZONE = re.compile(r"([+-](0\d|1\d):[0-5]\d)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,12 +96,20 @@ def _rows(told: dict[str, Any]) -> KeptRows:
         if number <= last:
             raise ValueError("entries in order")
         last = number
-        line = line_from_entry(entry_from_line(json.dumps(one["entry"], ensure_ascii=False)))
-        rows.append(Row(number, _whole(one["written_ms"]), str(one["entry"]["kind"]), line))
+        entry = entry_from_line(json.dumps(one["entry"], ensure_ascii=False))
+        if isinstance(entry, Begun | CarriedOn):
+            _instant(entry.wall_ms)
+        if isinstance(entry, Begun) and not _ZONE.fullmatch(entry.zone):
+            raise ValueError("a time zone")
+        rows.append(Row(number, _instant(one["written_ms"]), str(one["entry"]["kind"]), line_from_entry(entry)))
     texts = [told[key] for key in ("title", "pool", "plan", "squad")]
     if not all(isinstance(text, str) for text in texts):
         raise TypeError("texts")
     title, pool, plan, squad = texts
+    if max(len(title), len(pool)) > MOST_TITLE or not (title + pool).isprintable():
+        raise ValueError("a title")
+    if max(len(plan), len(squad)) > MOST_TEXT:
+        raise ValueError("a plan and a squad")
     return KeptRows(title, pool, told["squad_assumed"] is True, json.dumps(counts), plan, squad, tuple(rows))
 
 
@@ -104,6 +117,13 @@ def _whole(value: object) -> int:
     if type(value) is not int or abs(value) >= 2**62:
         raise TypeError("a whole number")
     return value
+
+
+def _instant(value: object) -> int:
+    """Wall time in ms, within what a calendar can say."""
+    if not 0 <= _whole(value) <= LAST_MS:
+        raise ValueError("an instant")
+    return _whole(value)
 
 
 def _count(value: object) -> int | None:

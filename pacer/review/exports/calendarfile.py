@@ -19,6 +19,7 @@ from pacer.timeline.timeline import Timeline
 
 PRODID = "-//pacer//sessions//EN"
 MOST_OCTETS = 75  #: of a line, without its end
+LAST_MS = 253_402_300_799_999  #: the end of the year 9999, as wall time
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +65,11 @@ def _takes_ms(plan: Plan) -> int:
 
 
 def swum_event(listed: Listed) -> CalendarEvent | None:
-    """A session in the log; None if it never started."""
-    if listed.begun_ms is None:
+    """A session in the log; None if it never started, or at a time that no calendar has."""
+    if listed.begun_ms is None or not 0 <= listed.begun_ms <= LAST_MS:
         return None
     end_ms = next((ms for ms in (listed.ended_ms, listed.seen_ms) if ms is not None), listed.begun_ms)
+    end_ms = min(end_ms, LAST_MS)
     uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet with this session
     takes_ms = max(0, end_ms - listed.begun_ms)
     pool = f"{listed.pool} pool" if listed.pool else ""

@@ -84,6 +84,7 @@ def fill_standing(connection: sqlite3.Connection) -> None:
                 with contextlib.suppress(ValueError, TypeError, KeyError):
                     told = json.loads(line)
                     begun_ms, zone = told["wall_ms"], told.get("zone", "")
+                    begun_ms = begun_ms if abs(begun_ms) < 2**62 else None  # more does not fit into a column
         seen_ms = connection.execute("select max(wall_ms) from entry where session = ?", (session,)).fetchone()[0]
         connection.execute(
             "insert into standing (session, begun_ms, zone, ended_ms, seen_ms) values (?, ?, ?, ?, ?)",

@@ -100,12 +100,12 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
 def test_another_pool_says_first_what_it_changes(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Pool")
+    coach.touch("Pool length")
     coach.touch("50 m")
     assert coach.sees("pool: 25 m becomes pool: 50 m")
     coach.touch("Cancel")
     assert str(coach.page.card.card.plan.pool) == "25 m"
-    coach.touch("Pool")
+    coach.touch("Pool length")
     coach.touch("50 m")
     coach.touch("Save changes")
     assert str(coach.page.card.card.plan.pool) == "50 m" and coach.sees("50 m")

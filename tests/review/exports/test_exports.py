@@ -226,3 +226,4 @@ def test_any_title_comes_back(text):
 
 def test_a_session_that_never_started_is_not_an_event():
     assert swum_event(Listed(1, "x", "25 m", None, "", None, None, 0)) is None
+    assert swum_event(Listed(1, "x", "25 m", 2**61, "", None, None, 0)) is None, "a year that no calendar has"

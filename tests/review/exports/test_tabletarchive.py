@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import random
 import zipfile
 
@@ -94,7 +95,30 @@ def bad_ones():
     yield "a bomb", lambda data: repacked(data, {"plans/bomb.txt": b"0" * 30_000_000})
     yield "a session that is none", lambda data: repacked(data, {"sessions/000001.json": b'{"format": "x"}'}, True)
     yield "a squad that is none", lambda data: repacked(data, {"squads/masters.toml": b"lane = 7"}, True)
+    yield "a start after all calendars", changed("begun", wall_ms=10**30)
+    yield "a start in the year 14645", changed("begun", wall_ms=400_000_000_000_000)
+    yield "a start before 1970", changed("begun", wall_ms=-1)
+    yield "a time zone that is none", changed("begun", zone="+99:59")
+    yield "a title as long as a book", changed("", title="x" * 5_000)
+    yield "a title of several lines", changed("", title="a\nb")
+    yield "a title that turns what follows round", changed("", title="a\u202eb")
+    yield "a squad as long as a library", changed("", squad="# " + "x" * 1024 * 1024)
+    yield "a journal that is none", changed("", journal=[{"number": 1, "written_ms": 1, "entry": [[]]}])
     yield "a plan that is a picture", lambda data: repacked(data, {"plans/thursday.txt": b"\x89PNG\xff"}, True)
+
+
+def changed(of, **values):
+    """An archive whose first session has an entry of a kind, or itself (""), with other values."""
+
+    def bad(data):
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            told = json.loads(packed.read("sessions/000001.json"))
+        entries = [row["entry"] for row in told["session"]["journal"]]
+        changed = next((entry for entry in entries if entry["kind"] == of), told["session"])
+        changed.update(values)
+        return repacked(data, {"sessions/000001.json": json.dumps(told).encode()}, True)
+
+    return bad
 
 
 def repacked(data, changed, right=False):
