@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -11,6 +11,7 @@ from typing import NamedTuple
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.session.journal.entries import Entry, Resumed
 from pacer.session.running.breakoff import in_all
+from pacer.session.running.instant import stops
 from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
 from pacer.session.running.runstate import Run
 from pacer.timeline.findings import CannotRun
@@ -61,6 +62,7 @@ class Outlook:
     refused: str = ""
     tight: tuple[tuple[int, int], ...] = ()
     entry: Entry | None = None
+    shown_ms: int | None = None  #: the end as it is shown without the entry: a pause of all puts it off
 
     @property
     def changes(self) -> bool:
@@ -104,13 +106,18 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         end_ms = finish_ms(seen(run), entry.at_ms)
         return Outlook(run, (), (), end_ms, end_ms, refusal.findings[0].message)
     will = after.timeline
-    waiting = going(after, entry.at_ms)
-    planned = waiting, run if waiting is after else going(run, entry.at_ms)  # a wait that goes on is no effect of it
+    resumed, was_resumed = going(after, entry.at_ms), going(run, entry.at_ms)
+    waits = resumed is not after and was_resumed is not run  # a wait that goes on is no effect of the entry
+    planned = (resumed, was_resumed) if waits else (after, run)
     seen_will, seen_was = map(seen, planned)
+    stopping = _stopping(seen(run).timeline, seen(after).timeline, entry.at_ms)
     lanes = [
-        _lane(index, was, will, entry.at_ms, in_all(seen_was.timeline, index), in_all(seen_will.timeline, index))
+        replace(
+            _lane(index, was, will, entry.at_ms, in_all(seen_was.timeline, index), in_all(seen_will.timeline, index)),
+            stops=index in stopping,
+        )
         for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
-        if _differ(old, new)
+        if _differ(old, new) or waits and _differ(*(each.timeline.tracks[index] for each in (was_resumed, resumed)))
     ]
     starts = [
         (section, start, later)
@@ -122,8 +129,26 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
         if old is not new and (short_ms := _too_tight_by(old, new))
     )
-    end_ms, end_was_ms = (seen_will.timeline.end_ms, seen_was.timeline.end_ms)
-    return Outlook(after, tuple(lanes), tuple(starts), end_ms, end_was_ms, tight=tight, entry=entry)
+    end_ms, shown_ms = (finish_ms(seen(each), entry.at_ms) for each in (after, run))
+    end_was_ms = shown_ms if waits else seen(run).timeline.end_ms
+    return Outlook(after, tuple(lanes), tuple(starts), end_ms, end_was_ms, tight=tight, entry=entry, shown_ms=shown_ms)
+
+
+def _stopping(was: Timeline, will: Timeline, at_ms: int) -> frozenset[int]:
+    """The lanes that are told to stop at the wall from `at_ms` on, and were not before."""
+    return frozenset(
+        lane
+        for lane in range(len(will.tracks))
+        if was.tracks[lane] is not will.tracks[lane]
+        and any(at_ms <= since < until for since, until in _new_stops(was, will, lane, at_ms))
+    )
+
+
+def _new_stops(was: Timeline, will: Timeline, lane: int, at_ms: int) -> list[tuple[int, int]]:
+    known = stops(was, lane)
+    if any(since <= at_ms < until for since, until in known):
+        return []
+    return [stop for stop in stops(will, lane) if stop[0] not in {since for since, _ in known}]
 
 
 def _too_tight_by(old: Track, new: Track) -> int:
@@ -196,7 +221,7 @@ def _lane(
         new.end_ms,
         old.end_ms,
         *longer,
-        any(index not in old.cuts for index in new.cuts),
+        False,
         as_before,
     )
 

@@ -49,7 +49,10 @@ class Ending:
         from pacer.show.wording.pressedtext import ended_ways  # not needed for the first picture
 
         return self._offer_in_words(
-            lambda _run, at_ms: Ended(at_ms), lambda _run, told: ended_ways(self.seen, self._expected(told.run))
+            lambda _run, at_ms: Ended(at_ms),
+            lambda _run, told: ended_ways(
+                self.seen, self._expected(told.run), [lane.lane for lane in told.lanes if lane.stops]
+            ),
         )
 
     @property

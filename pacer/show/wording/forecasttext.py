@@ -5,6 +5,7 @@ For the screen, so in several ways, the longest first. No Kivy.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.plan.model import SetLine
@@ -20,6 +21,7 @@ from pacer.squad.lanenumbers import lane_numbers, spans
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
+MOST_KINDS = 3  #: of lanes that swim more or less, each with its metres
 _SOONER = "to finish sooner, cut a round or skip a set"
 
 
@@ -64,7 +66,12 @@ def waits(told: Outlook) -> list[str]:
 
 def finish(told: Outlook) -> list[str]:
     """When all are out, where that moves: `finish 18:58, 2:00 later`."""
-    return [_end(told)] if told.end_ms != told.end_was_ms else []
+    if told.end_ms != told.end_was_ms:
+        return [_end(told)]
+    if told.run.begun is None or told.shown_ms is None:
+        return []
+    now = finish_at(told.run, told.end_ms)
+    return [f"finish {now}"] if now != finish_at(told.run, told.shown_ms) else []
 
 
 def _tight(told: Outlook) -> str:
@@ -86,6 +93,22 @@ def metres(told: Outlook) -> list[str]:
             least, most = min(found), max(found)
             made.append(f"{f'{least:,} to ' if least < most else ''}{most:,} {unit} {word}")
     return made
+
+
+def metres_of(told: Outlook, among: Sequence[int] = ()) -> list[str]:
+    """The same with the lanes: `lane 4: 50 m less`. Without them if all of `among`, and nobody else, swim as much more
+    or less; if there are many kinds, their range.
+    """
+    kinds: dict[int, list[int]] = {}
+    for lane in told.lanes:
+        if lane.distance:
+            kinds.setdefault(lane.distance, []).append(lane.lane)
+    if len(kinds) > MOST_KINDS or list(kinds.values()) == [list(among)]:
+        return metres(told)
+    unit = told.run.timeline.plan.pool.unit
+    return [
+        f"{named(told.run, lanes)}: {abs(far):,} {unit} {'more' if far > 0 else 'less'}" for far, lanes in kinds.items()
+    ]
 
 
 def _earliest(told: Outlook) -> str:

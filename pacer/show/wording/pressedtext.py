@@ -9,7 +9,7 @@ from pacer.session.running.breakoff import in_all, swum, to_its_end
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres, named, waits
+from pacer.show.wording.forecasttext import finish, metres_of, named, waits
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading
 
@@ -26,11 +26,11 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
         both = f"{named(run, waiting)} {stop} and {'pauses' if len(waiting) == 1 else 'pause'}"
     else:
         both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
-    far = metres(told)
+    far = _costs(told, waiting)
     if stops == waiting:
         short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
-        return (*(f"{both}, {lost}" for lost in far), both, f"{short} at the wall", short)
-    return (*(f"{both}, {lost}" for lost in far), both, *(f"{waits}, {lost}" for lost in far), waits)
+        return (*(f"{both}{lost}" for lost in far), both, f"{short} at the wall", short)
+    return (*(f"{both}{lost}" for lost in far), both, *(f"{waits}{lost}" for lost in far), waits)
 
 
 def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -39,7 +39,7 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     assert isinstance(entry, Resumed)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
-    lost = _lost_said(after, waiting, entry.at_ms) + _less_said(told, waiting)
+    lost = _lost_said(after, waiting, entry.at_ms) + "".join(f"; {far}" for far in metres_of(told))
     plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
     ways = (*(f"{way}{lost}" for way in plain if lost), *plain)
     end = [part.partition(", ")[0] for part in finish(told)]  # not how much later: the pause made it so
@@ -58,8 +58,10 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
     full, brief = (tuple(f"{way}, {leaves[-1]}" for way in where), (where[-1], whither)) if where else (leaves, ())
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    stop = _stop_said(run, stops, "" if stops == going else f"{named(run, stops)} ") if stops else ""
-    far = ", ".join([*([stop] if stop else []), *metres(told)])
+    alike = not where or "; " not in where[0]
+    stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
+    cost = _costs(told, stops)
+    far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
     more = [part for part in (far, *finish(told)) if part]
     tails = dict.fromkeys("; ".join(part) for part in (more, more[:1], [stop] if stop else []) if part)
     full = (*(f"{full[0]}; {tail}" for tail in tails), *full)
@@ -71,7 +73,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     return _warned(told, whole_ways, (*(f"{way}, {stays}" for way in (*brief, leaves[-1])), leaves[-1]))
 
 
-def ended_ways(was: Run, ended: Run) -> tuple[str, ...]:
+def ended_ways(was: Run, ended: Run, stops: list[int]) -> tuple[str, ...]:
     """What the end cuts: who stops at the wall, how far the lanes have swum by then, and what they don't swim any more.
 
     Both runs by the times, as the screen counts.
@@ -83,7 +85,6 @@ def ended_ways(was: Run, ended: Run) -> tuple[str, ...]:
     ends = "ends the session"
     if not any(cut):
         return f"{ends}: all is swum, {_span(done)} {unit}", ends
-    stops = [lane for lane in lanes if ended.timeline.tracks[lane].cuts.keys() - was.timeline.tracks[lane].cuts.keys()]
     stop = f"{named(was, stops)} {_stop_said(was, stops, '')}" if stops else ""
     brief = f"{ends}: {far}, {_span(cut)} {unit} cut"
     return (*(f"{brief}; {each}" for each in (stop,) if each), brief, f"{ends}, {_span(cut)} {unit} cut", ends)
@@ -140,14 +141,10 @@ def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:
     return found.pop() if len(found) == 1 else ""
 
 
-def _less_said(told: Outlook, lanes: list[int]) -> str:
-    """How much less lanes swim because what comes next does not wait; "" for nothing."""
-    unit = told.run.timeline.plan.pool.unit
-    return "".join(
-        f"; {named(told.run, [each.lane])} swims {-each.distance:,} {unit} less"
-        for each in told.lanes
-        if each.lane in lanes and each.distance < 0
-    )
+def _costs(told: Outlook, among: list[int]) -> list[str]:
+    """How much more or less is swum, to be put behind what `among` do: `, 50 m less`, `; lane 4: 50 m less`."""
+    found = metres_of(told, among)
+    return ["".join(f"; {far}" if ":" in far else f", {far}" for far in found)] if found else []
 
 
 def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:

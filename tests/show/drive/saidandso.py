@@ -1,0 +1,323 @@
+"""Random evenings at the tablet: what a press says before it is done, beside what is so after it.
+
+`evening(seed)` gives each press that said something else than it did. The reader of the sentences here shares nothing
+with what writes them.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from pacer.session.journal.entries import Unit
+from pacer.session.records.expectedtimes import expected, paces
+from pacer.session.records.touches import due, touched
+from pacer.session.running import presses
+from pacer.session.running.addandskip import lines_ahead
+from pacer.session.running.breakoff import in_all
+from pacer.session.running.outlook import going
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.onepress import CHANGES, MOVES, offered
+from pacer.show.drive.pressproposal import Proposal
+from pacer.show.view.instantview import pool_view
+from pacer.timeline.findings import CannotRun
+from tests.session.pages import session
+
+S = 1_000
+EVENING_MS = 1_772_470_883_456
+PLAN = """\
+title: Long-axis rotation 3
+pool: 25 m
+booking: 40 min
+Warm-up, at most 6 min
+  200 choice
+  4 x 50 as 25 kick / 25 back, rest 0:15
+Skill set, run on
+  4 x 50 as 25 scull / 25 back easy, rest 0:20
+Main set, 1 to 3 rounds
+  3 x 100 as 50 drill / 50 back, on 1:50 / 2:05 / 2:20 / 2:20 / 2:40
+  rest 0:30
+  2 x 50 back build, on base+0:25
+Swim-down
+  2 x 100 choice
+"""
+SQUAD = "".join(
+    f'[[lane]]\nnumber = {number}\nbase = "{base}"\nswimmers = {swimmers}\n'
+    for number, base, swimmers in ((2, "1:18", 3), (3, "1:26", 4), (4, "1:34", 2), (5, "1:40", 3), (6, "1:52", 1))
+)
+TIMELINE = session(PLAN, SQUAD)
+SETS = ("4 x 50 on 1:15", "100 choice", "2 x 25 sprint, rest 0:20\nrest 0:30\n50 easy")
+
+
+class Wrong(NamedTuple):
+    """A press that said something that was not so: which press, what it said, what was so."""
+
+    press: str
+    said: str
+    so: str
+
+
+class State(NamedTuple):
+    """What the screen shows, and what each lane still does."""
+
+    finish: str
+    words: tuple[str, ...]
+    metres: tuple[int, ...]
+    leaves_ms: tuple[int | None, ...]
+    shown: tuple[str, ...]
+    starts: dict[int, int | None]
+
+
+class Evening:
+    """A tablet with a clock that moves only when told to."""
+
+    def __init__(self, seed: int):
+        self.rng, self.now_ms = random.Random(seed), 5_000_000
+        self.driver = Driver(
+            TIMELINE,
+            now_ms=lambda: self.now_ms,
+            wall_ms=lambda: EVENING_MS + self.now_ms,
+            boot=lambda: "one",
+        )
+        assert self.driver.do(self.driver.begin()) == ()
+        self.now_ms += self.rng.choice((3_000, 10_000, 60_000, 400_000, 1_000_000))
+        self.pace = self.rng.choice((0.9, 1.0, 1.1))
+        self.timing = self.rng.random() < 0.4
+
+    @property
+    def at_ms(self) -> int:
+        """Session time."""
+        found = self.driver.at_ms()
+        assert found is not None
+        return found
+
+    def go(self) -> None:
+        """Let time pass; where times are taken, leaders touch."""
+        until_ms = self.now_ms + self.rng.choice((400, 3_000, 3_000, 15_000, 40_000, 130_000))
+        while self.timing and self.now_ms < until_ms and not self.driver.ended:
+            self.now_ms += 2_000
+            for lane in range(len(TIMELINE.tracks)):
+                swim = due(self.driver.run, self.driver.times, lane, self.at_ms)
+                if swim is not None and self.at_ms >= swim.left_ms + round(swim.predicted_ms * self.pace):
+                    self.driver.append(touched(swim, swim.left_ms + round(swim.predicted_ms * self.pace)))
+        self.now_ms = max(self.now_ms, until_ms)
+
+    def state(self, waits: bool = False) -> State:
+        """What is so now; if the session `waits` before and after, metres are counted as if it were resumed now."""
+        run, seen, at_ms = self.driver.run, self.driver.seen, self.at_ms
+        resumed = going(run, at_ms) if waits else run
+        plan = expected(resumed, paces(resumed, self.driver.times)) if waits else seen
+        view = pool_view(seen, at_ms)
+        leaves = []
+        for track in run.timeline.tracks:
+            index = track.index_at(at_ms) + 1
+            ahead = track.held_ms is None and run.ended_ms is None and index < len(track.sendoffs)
+            leaves.append(track.sendoffs[index] if ahead else None)
+        return State(
+            view.out.rpartition(" ")[2],
+            tuple(band.text.word for band in view.bands),
+            tuple(in_all(plan.timeline, lane)[1] for lane in range(len(view.bands))),
+            tuple(leaves),
+            tuple(band.text.distance for band in view.bands),
+            dict(run.timeline.gates),
+        )
+
+    def waits(self) -> bool:
+        """Whether all who have still to swim are paused."""
+        return going(self.driver.run, self.at_ms) is not self.driver.run
+
+    def stops_later(self) -> set[int]:
+        """The lanes that are told to stop at the wall within the next minutes."""
+        views = [pool_view(self.driver.seen, self.at_ms + second * S) for second in range(300)]
+        return {lane for view in views for lane, band in enumerate(view.bands) if band.text.word == "STOP"}
+
+    def press(self) -> tuple[str, Proposal] | None:
+        """One press and what it says; None if it can't be made."""
+        rng, driver, run, at_ms = self.rng, self.driver, self.driver.run, self.at_ms
+        count = len(run.timeline.tracks)
+        lanes = None if rng.random() < 0.4 else tuple(sorted(rng.sample(range(count), rng.choice((1, 1, 2, 3)))))
+        lane, other = rng.sample(range(count), 2)
+        names = [*CHANGES, *MOVES, "hold", "hold", "resume", "resume", "stop all", "interval", "line in", "line in"]
+        names += ["line out", "section", "next section", "join", "leave", "swap", "with", "out", "out", "end"]
+        name = rng.choice(names if not driver.run.held() else [*names, *["resume"] * 6])
+        if driver.ended:
+            name = "reopen"
+        squad = run.timeline.squad.lanes
+        made: Proposal
+        match name:
+            case "hold":
+                made = driver.hold(lanes)
+            case "resume":
+                made = driver.resume(None if run.stopped else lanes)
+            case "stop all":
+                made = driver.stop_all()
+            case "end":
+                made = driver.end()
+            case "reopen":
+                made = driver.reopen()
+            case "next section":
+                made = driver.move(Unit.SECTION, 1, lanes)
+            case _ if name in MOVES:
+                made = driver.move(MOVES[name][1], MOVES[name][2], lanes)
+            case _ if name in CHANGES:
+                made = offered(driver, name, lanes)
+            case "interval":
+                to_ms = rng.choice((60, 90, 120, 150)) * S
+                made = driver.offer(lambda run, at: presses.change_interval(run, at, to_ms, lanes), "nothing")
+            case "line in":
+                text = rng.choice(SETS)
+                made = driver.offer(lambda run, at: presses.put_line_in(run, at, text, lanes), "nothing")
+            case "line out":
+                coming = lines_ahead(run, at_ms, lanes)
+                if not coming:
+                    return None
+                which = rng.choice(coming)
+                made = driver.offer(lambda run, at: presses.leave_line_out(run, at, *which, lanes), "nothing")
+            case "section":
+                to = rng.randrange(len(run.timeline.plan.sections))
+                made = driver.offer(lambda run, at: presses.start_section(run, at, to, lanes), "nothing")
+            case "join":
+                base = rng.choice((None, 95_000, 120_000))
+                made = driver.offer(lambda run, at: presses.join(run, at, lane, base_ms=base), "nothing")
+            case "leave":
+                if len(squad[lane].swimmers) < 2:
+                    return None
+                made = driver.offer(lambda run, at: presses.leave(run, at, lane, 0), "nothing")
+            case "swap":
+                if len(squad[lane].swimmers) < 2:
+                    return None
+                made = driver.offer(lambda run, at: presses.change_lane(run, at, lane, 0, other), "nothing")
+            case "with":
+                made = driver.offer(lambda run, at: presses.join_lane(run, at, lane, other), "nothing")
+            case _:
+                out_ms = at_ms + rng.choice((300, 900, 1_500, 2_400)) * S
+                made = driver.offer(lambda run, at: presses.refit(run, at, out_ms)[0], "nothing")
+        if made.entry is None:
+            return None
+        return f"{name} {made.entry}", made
+
+
+def evening(seed: int, count: int = 10) -> Iterator[Wrong]:
+    """`count` presses of one evening; gives those that said what was not so."""
+    it = Evening(seed)
+    for _ in range(count):
+        it.go()
+        plain, waited = it.state(), it.waits()
+        before = it.state(waited)
+        try:
+            found = it.press()
+        except CannotRun:
+            continue
+        if found is None:
+            continue
+        name, proposal = found
+        told = it.driver.do(proposal)
+        assert told == (), told
+        after = it.state(waited and it.waits())
+        if waited and not it.waits():
+            before = plain
+        for so in wrongs(it, proposal.ways[0], before, after, name.split()[0]):
+            yield Wrong(f"seed {seed}, {it.at_ms / S:.1f} s: {name}", proposal.ways[0], so)
+
+
+# -- what was said, beside what is so -----------------------------------------------------------------------------
+
+
+def numbers(text: str) -> list[int]:
+    """`4, 6–8`."""
+    made: list[int] = []
+    for part in text.split(", "):
+        first, _, last = part.partition("–")
+        made += range(int(first), int(last or first) + 1)
+    return made
+
+
+WHO = r"(all lanes|lanes? \d[\d,– ]*\d|lane \d)"
+
+
+def who(text: str) -> set[int]:
+    """The lanes, by index, that a part of a sentence is about."""
+    if text == "all lanes":
+        return set(range(5))
+    return {number - 2 for number in numbers(text.split(" ", 1)[1])}
+
+
+def wrongs(it: Evening, said: str, before: State, after: State, kind: str) -> Iterator[str]:
+    """What was not so, or was left out."""
+    lanes = range(len(after.words))
+    said = re.sub(r"^undoes “.*?”: ", "", said)
+    if kind not in ("stop", "end", "reopen"):
+        finish = re.search(r"finish (\d\d:\d\d)", said)
+        if finish and finish[1] != after.finish:
+            yield f"the header says finish {after.finish}"
+        elif not finish and after.finish != before.finish and kind != "hold":
+            yield f"the header goes from {before.finish} to {after.finish}"
+    stop = {lane for lane in lanes if after.words[lane] == "STOP" and before.words[lane] != "STOP"}
+    named, last = set(), set(lanes)
+    for part in said.split("; "):
+        head = re.match(WHO, part)
+        last = who(head[1]) if head else last
+        if re.search(r"stops? at the wall", part):
+            named |= last
+    if kind not in ("stop", "reopen") and stop - named:
+        yield f"lanes {sorted(lane + 2 for lane in stop - named)} have to stop"
+    later = named - {lane for lane in lanes if after.words[lane] == "STOP"}
+    if later - it.stops_later():
+        yield f"of lanes {sorted(lane + 2 for lane in named)} only {sorted(lane + 2 for lane in stop)} have to stop"
+    if kind in ("end", "stop", "reopen"):
+        if kind == "end":
+            yield from _wrong_end(said, after)
+        return
+    changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
+    yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
+    yield from _wrong_leaves(it, said, after)
+    for part in said.split("; "):
+        found = re.match(WHO + r": .*\bpauses?\b", part) or re.match(WHO + r" pauses?$", part)
+        for lane in who(found[1]) if found else ():
+            if it.driver.run.timeline.tracks[lane].held_ms is None:
+                yield f"lane {lane + 2} is not paused"
+
+
+def _wrong_end(said: str, after: State) -> Iterator[str]:
+    if "STOP" in " ".join(after.shown):
+        return
+    swum = [int(text.partition("/")[0].split()[0].replace(",", "")) for text in after.shown]
+    so = f"{min(swum):,}" if min(swum) == max(swum) else f"{min(swum):,} to {max(swum):,}"
+    if "STOP" not in after.words and f"{so} m swum" not in said and f"all is swum, {so} m" not in said:
+        yield f"{so} m swum by the screen"
+
+
+def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:
+    told: dict[int, int] = {}
+    whole = set()
+    for part in said.split("; "):
+        head = re.match(WHO, part)
+        for far, word in re.findall(r"(\d[\d,]*) m (more|less)", part):
+            metres = int(far.replace(",", "")) * (1 if word == "more" else -1)
+            spread = re.search(r"(\d[\d,]*) to [\d,]+ m (?:more|less)", part)
+            if spread or not head:
+                least = int(spread[1].replace(",", "")) * (1 if metres > 0 else -1) if spread else metres
+                whole |= {least, metres}
+            else:
+                told |= dict.fromkeys(who(head[1]), metres)
+    if whole:
+        if whole - set(changed.values()) and not told:
+            yield f"metres change by {changed}"
+        return
+    for lane in told.keys() | changed.keys():
+        if told.get(lane, 0) != changed.get(lane, 0):
+            yield f"lane {lane + 2}: {changed.get(lane, 0):+} m, not {told.get(lane, 0):+}"
+
+
+def _wrong_leaves(it: Evening, said: str, after: State) -> Iterator[str]:
+    for part in said.split("; "):
+        for names, clock in re.findall(WHO + r"(?:: (?:[^;]*, )?| )leaves? (:\d\d)", part):
+            if "the new set after" in part:
+                continue
+            for lane in who(names):
+                leaves_ms = after.leaves_ms[lane]
+                reading = None if leaves_ms is None else f":{leaves_ms // S % 60:02d}"
+                if reading != clock:
+                    yield f"lane {lane + 2} leaves {reading}"
