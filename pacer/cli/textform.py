@@ -18,9 +18,12 @@ from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolNow
 
 KEYS_SAID = (
-    "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops all, q ends; "
+    "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops all, "
+    "q ends, q again leaves while swimmers are still out; "
     "t takes a touch, u undoes; a digit chooses the lane, a all lanes"
 )
+
+STILL_OUT = "swimmers are still out: x stops all, u resumes the session, q again leaves"
 
 #: Waits at most that many seconds for a key; "" if none came.
 Wait = Callable[[float], str]
@@ -38,6 +41,8 @@ class Beside(Protocol):
         """What a key does that the session does not know; None: nothing."""
 
 
+END = ("q", "\x03")  #: the keys that end it
+
 BESIDE_S = 0.05  #: how often it is asked
 
 
@@ -50,6 +55,8 @@ def run_in_text(
     beside: Beside | None = None,
 ) -> None:
     """Run the session of `driver` until it is over: print a block as each second of the session begins.
+
+    A session that is ended is over once everybody is home, or if the key that ends it is pressed again.
 
     If the driver's session has not begun, it begins after its lead-in. `wait` None: keys come from the terminal, if
     there is one.
@@ -74,7 +81,7 @@ def run_in_text(
                 )
             for line in () if beside is None else beside.lines():
                 print(f"  * {line}\n", file=out, flush=True)
-            if not driver.running:
+            if not driver.running and not _still_out(driver):
                 break
             rest_s = (1000 - _now(driver) % 1000) / 1000
             key = wait_for_key(rest_s if beside is None else min(rest_s, BESIDE_S))
@@ -82,6 +89,8 @@ def run_in_text(
                 chosen = _lane(driver, key)
                 named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
                 print(f"  * keys are for {named}\n", file=out, flush=True)
+            elif key in END and driver.ended:
+                break
             elif key:
                 if beside is not None and (told := beside.key(key)) is not None:
                     print(f"  * {told}\n", file=out, flush=True)
@@ -90,6 +99,8 @@ def run_in_text(
                 if proposal is not None:
                     answer = driver.do(proposal) or proposal.ways
                     print(f"  * {answer[0]}\n", file=out, flush=True)
+                    if key in END and _still_out(driver):
+                        print(f"  * {STILL_OUT}\n", file=out, flush=True)
                     shown = None
     print("The session is over.", file=out)
 
@@ -131,10 +142,17 @@ def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Propos
     actions = {
         "n": lambda: driver.move(Unit.REPEAT, 1, lanes), "p": lambda: driver.move(Unit.REPEAT, -1, lanes),
         "l": lambda: driver.move(Unit.LINE, 1, lanes), "s": lambda: driver.move(Unit.SECTION, 1, lanes),
-        "x": driver.stop_all, "q": driver.end, "\x03": driver.end,
-        "t": lambda: _touch(driver, lanes), "u": lambda: _take_back(driver),
+        "x": driver.stop_all, **dict.fromkeys(END, driver.end),
+        "t": lambda: _touch(driver, lanes), "u": lambda: driver.reopen() if driver.ended else _take_back(driver),
     }  # fmt: skip
     return actions[key]() if key in actions else None
+
+
+def _still_out(driver: Driver) -> bool:
+    """Whether the session was ended, and somebody still swims to the wall."""
+    if not driver.ended:
+        return False
+    return any(band.text.state == STOP for band in pool_view(driver.seen, _now(driver), places=False).bands)
 
 
 def _now(driver: Driver) -> int:

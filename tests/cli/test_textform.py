@@ -65,7 +65,23 @@ def test_keys_hold_resume_and_end():
     assert "STOP AT WALL" in text
     assert "* lane 1 leaves :" in text
     assert text.endswith("The session is over.\n")
-    assert len(blocks(text)) < 40
+    assert len(blocks(text)) < 65, "until all are home"
+
+
+def test_after_the_end_it_goes_on_until_everybody_is_home():
+    """At 0:09 of the 100 they swim on to the home wall: 50 m at 1:45 per 100, until 0:50 or so."""
+    ended = {20: "q"}
+    text = told("10 x 100 free on 1:45", ended)
+    assert "* ends the session: 50 m swum, 950 m cut; lane 1 stops at the wall" in text
+    assert "* swimmers are still out: x stops all, u resumes the session, q again leaves" in text
+    last = blocks(text)[-1]
+    assert 55 < len(blocks(text)) < 70 and "DONE" in last and "50/1,000 m" in last
+    stopped = told("10 x 100 free on 1:45", {**ended, 25: "x"})
+    assert "* all lanes paused" in stopped and stopped.count("STOP AT WALL") == text.count("STOP AT WALL")
+    left = told("10 x 100 free on 1:45", {**ended, 25: "q"})
+    assert len(blocks(left)) < 30 and left.endswith("The session is over.\n")
+    again = told("10 x 100 free on 1:45", {**ended, 25: "u", 40: "q", 41: "q"})
+    assert "* resumes the session as if it had never stopped" in again and "SWIM" in blocks(again)[-3]
 
 
 def test_a_touch_and_a_change_taken_back():

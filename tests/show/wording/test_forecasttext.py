@@ -119,13 +119,13 @@ def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
 
 
 def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_all_are_out(run):
-    """Lanes 4 and 5 swim the 100s of the main set, each on an interval of its own, and are told to go to the last."""
+    """Lanes 4 and 5 swim the 100s of the main set, lane 6 is just to leave on one; all are told to go to the last."""
     at_ms = run.timeline.gates[1] + 130 * S
     ways = told(run, presses.start_section(run, at_ms, 2), at_ms)
-    assert ways[0].startswith("lanes 4, 5: stop at the wall, leave :25, swim 350 m less; lane 6: stops at the wall, ")
+    assert ways[0].startswith("lanes 4, 5: stop at the wall, leave :25, swim 350 m less; lane 6: leaves :25, ")
     for way in ways[:-1]:
         assert " at wall" in way or " at the wall" in way and " m less" in way, way
-    assert ways[-2] == "stop at wall, 350 to 400 m less, finish 17:10"
+    assert ways[-2] == "2 lanes stop at wall, 350 to 400 m less, finish 17:10"
     later = told(run, presses.put_line_in(run, at_ms, "4 x 50 on 1:10"), at_ms)
     assert any(way.startswith("new set: ") and "; 200 m more; finish 17:" in way for way in later), later
 
