@@ -13,6 +13,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import Reading
 from pacer.show.editing.linenotes import lanes_said
+from pacer.show.measure.typesizes import TITLE
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.summary.totals import Totals
 
@@ -35,9 +36,11 @@ class CheckList(Board):
         """Show what is known now. Errors are known at once; what comes in later goes below them."""
         self.theme, self.glass = page.theme, page.glass
         self.pos, self.size = (page.x, page.bar.top), (page.width, page.top - page.bar.top)
-        tiles = mistake_tiles(reading.problems, lines, page.gap, page)
-        top = tiles[-1].bottom + page.gap if tiles else page.gap
-        wide = page.width - 2 * page.gap
+        wide, row = page.width - 2 * page.gap, round(ROW * TITLE * page.cap)
+        title = Text(("Checks",), (0, 0, wide, row), True, cap=TITLE)
+        tiles = [Tile("", page.gap, page.gap, wide, row, (title,), "plain")]
+        tiles += mistake_tiles(reading.problems, lines, tiles[-1].bottom + 0.5 * page.gap, page)
+        top = tiles[-1].bottom + (page.gap if reading.problems else 0)
         tiles += totals_tiles(totals, reading.unread, page.gap, wide, page.cap, stale, top)
         tiles += check_tiles(found, lines, lanes, tiles[-1].bottom + page.gap, page)
         tiles.append(Tile("", 0, tiles[-1].bottom + page.gap, page.width, 1, (), "plain"))

@@ -243,11 +243,12 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
     column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=TITLE)
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
-    column.row(
-        Cell("up", ("Move up", "Move up"), able=place > 0),
-        Cell("down", ("Move down", "Move down"), able=place < len(told.swimmers) - 1),
+    column.flow(
+        Cell("up", ("Move up",), able=place > 0),
+        Cell("down", ("Move down",), able=place < len(told.swimmers) - 1),
+        Cell("typed tests", ("Type test swims", "Test swims")),
+        Cell("out", ("Delete",)),
     )
-    column.row(Cell("typed tests", ("Type test swims", "Test swims")), Cell("out", ("Delete", "Delete")))
     _delete_factors(column, swimmer.factors)
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
@@ -270,10 +271,13 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     column.say(f"{base_known(roster, lane, unit)}.")
     column.say("Lane order: the first time in “4:00 / 4:20” is for the top lane.", colour="dim")
     column.skip(0.5)
-    column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
     rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"
-    column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
-    column.row(Cell("lane out", ("Delete lane", "Delete"), able=last > 0))
+    column.flow(
+        Cell("up", ("Up",), able=lane > 0),
+        Cell("down", ("Down",), able=lane < last),
+        Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")),
+        Cell("lane out", ("Delete lane", "Delete"), able=last > 0),
+    )
     _delete_factors(column, told.factors)
     return column.tiles
 
