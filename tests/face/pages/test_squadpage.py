@@ -91,11 +91,11 @@ def test_a_base_is_typed_on_the_pad(coach, size):
 
 def test_steps_on_the_pad(coach):
     coach = coach()
-    coach.touch("Spacing")
+    coach.touch("Seconds apart")
     coach.touch("+5 s")
     coach.touch("Save")
     assert lane(coach, 0).spacing_ms == 10_000
-    coach.touch("Spacing")
+    coach.touch("Seconds apart")
     for _ in range(4):
         coach.touch("–5 s")
     coach.touch("Save")
@@ -236,7 +236,7 @@ def test_test_swims_typed_by_hand(coach):
     coach.touch("400")
     coach.type("200")
     coach.touch("Save")
-    assert coach.sees("lasts no longer") or coach.sees("400 in 2:00 would be")
+    assert coach.sees("takes no longer") or coach.sees("400 in 2:00 would be")
     coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000
 
@@ -252,7 +252,7 @@ def test_a_typed_test_swim_that_can_hardly_be_right_is_asked_about(coach):
     coach.touch("Save")
     coach.touch("Save the base")
     assert coach.sees("faster than anybody has swum") and lane(coach, 2).swimmers[1].base == before
-    coach.touch("Correct")
+    coach.touch("Fix times")
     assert coach.sees("Save the base") and lane(coach, 2).swimmers[1].base == before
     coach.touch("Save the base")
     coach.touch("Save anyway")
@@ -275,7 +275,7 @@ def test_a_test_swim_on_the_watch_that_can_hardly_be_right_is_asked_about(coach)
     coach.touch("Save the times")
     coach.touch("Save the bases")
     assert coach.sees("faster than anybody has swum") and kept(coach).squad.lanes[2] == before
-    coach.touch("Correct")
+    coach.touch("Fix times")
     coach.touch("Save the bases")
     coach.touch("Save anyway")
     assert kept(coach).squad.lanes[2].swimmers[0].tests[0].time_ms // 100 == 217
@@ -303,7 +303,7 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
     coach.touch("Suggest lanes")
     coach.touch("2")
-    assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
+    assert coach.sees("are too many for") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
     coach.touch("Cancel")
