@@ -303,7 +303,8 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
     coach.touch("Suggest lanes")
     coach.touch("2")
-    assert coach.sees("are too many for") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
+    assert coach.sees("are too many for")
+    assert not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
     coach.touch("Cancel")
