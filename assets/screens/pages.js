@@ -118,11 +118,11 @@ function widthPage(keep) {
   draw();
   return [
     made("h1", "How wide is this screen?"),
-    made("p", "So that swimmers can read it from the water: how large a digit is depends on this. The lit part, from left to " +
-      "right, as you hold it now. A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."),
+    made("p", "Digits are sized by it, so that swimmers can read them from the water. Measure the lit part as you hold it now. " +
+      "A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."),
     number,
-    keysOf([{ text: "− 5", press: change(-5) }, { text: "− 0.5", press: change(-0.5) }, { text: "+ 0.5", press: change(0.5) },
-      { text: "+ 5", press: change(5) }]),
+    keysOf([{ text: "−5", press: change(-5) }, { text: "−½", press: change(-0.5) }, { text: "+½", press: change(0.5) },
+      { text: "+5", press: change(5) }]),
     keysOf([{ text: "Save", look: "main", press: () => keep(window.innerWidth / (cm * 10)) }])
   ];
 }

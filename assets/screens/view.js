@@ -202,7 +202,7 @@ function options(shown) {
     { text: sound.on ? "Beeps off" : "Beeps on", off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
     { text: "Screen width", press: () => { options(false); screen_.asks = "width"; } }
   ];
-  if (link.aloneSince !== null) keys.push({ text: "Find the tablet", press: () => { options(false); screen_.asks = "address"; } });
+  if (link.aloneSince !== null) keys.push({ text: "Find tablet", press: () => { options(false); screen_.asks = "address"; } });
   const whole = document.documentElement, ask = whole.requestFullscreen || whole.webkitRequestFullscreen;
   const leave = document.exitFullscreen || document.webkitExitFullscreen;
   const filled_ = document.fullscreenElement || document.webkitFullscreenElement;

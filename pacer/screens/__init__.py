@@ -43,7 +43,8 @@ from 1 for each device; each counts once, whenever it comes.
 **Roles.** A device *shows* until the coach approves it on the tablet; then it *helps*: its acts become journal entries
 that name it ("screen 3") and keep their bound. Only a device that has a key of its own can be approved: one that
 scanned the QR code. An act counts only at the lane that the device helped at by the act's own time, however late it
-comes: `Device.turns` has since when it helps where.
+comes: `Device.turns` has since when it helps where. Of a device that helps no more nothing counts: its late acts are
+not to be told from those that it backdates.
 
 **The next session** takes the devices over: they join it by what they have, at the lane with the same number, and show.
 Who helps, the coach says again. Those that were sent away are forgotten.

@@ -295,7 +295,7 @@ class LaneServer:
         known = self._answers.get(device.name, {}).get(act.n)
         if known is not None:
             screen.put(known, urgent=True)
-        elif act.lane is None and not device.helps or not device.turns:
+        elif not device.helps:
             screen.put(_text("answer", n=act.n, done=False, says="The coach has to approve this screen"), urgent=True)
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
             screen.put(_text("answer", n=act.n, done=False, says="This screen was not at that lane then"), urgent=True)

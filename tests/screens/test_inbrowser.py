@@ -264,7 +264,7 @@ def test_the_tablet_has_another_address_and_is_found_without_scanning(chromium):
         screens.server.devices = kept
         until(lambda: told(chromium, "aloneSince") is not None, 15)
         chromium.find_element("id", "view").click()
-        press(chromium, "Find the tablet")
+        press(chromium, "Find tablet")
         field = until(lambda: chromium.find_elements("css selector", "input"))[0]
         field.clear()
         field.send_keys("127.0.0.3")

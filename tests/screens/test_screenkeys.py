@@ -59,7 +59,7 @@ def test_lane_and_width_are_asked_once(page):
     assert page.run("return link.picked") == {"lane": 1, "view": "dial"}
     until(lambda: "How wide is this screen?" in words(page))
     before = float(page.driver.find_element("css selector", ".figures").text.split()[0])
-    key(page, "+ 0.5").click()
+    key(page, "+½").click()
     assert float(page.driver.find_element("css selector", ".figures").text.split()[0]) == before + 0.5
     key(page, "Save").click()
     until(lambda: "Readable from" in words(page))
