@@ -282,7 +282,7 @@ class Board(Widget):
 
     # -- fingers ------------------------------------------------------------------------------------------
 
-    def _tile_at(self, x: float, y: float) -> Tile | None:
+    def tile_at(self, x: float, y: float) -> Tile | None:
         if y < self.y + self.foot:
             return None
         for tile in reversed(self.tiles):
@@ -304,7 +304,7 @@ class Board(Widget):
             return True
         touch.grab(self)
         self._down = touch.pos
-        tile = self._tile_at(*touch.pos)
+        tile = self.tile_at(*touch.pos)
         self.pressed = tile.name if tile and not self._bounced(touch, tile.name) else ""
         self.scroller.start(touch.y)
         self._draw_later()
@@ -329,7 +329,7 @@ class Board(Widget):
             if abs(touch.y - self._down[1]) > slop:
                 self.pressed = ""
             self.scroller.drag(touch.y)
-        tile = self._tile_at(*touch.pos)
+        tile = self.tile_at(*touch.pos)
         if tile is None or tile.name != self.pressed:
             self.pressed = ""
         self._draw_later()

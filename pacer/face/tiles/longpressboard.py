@@ -104,7 +104,7 @@ class TapBoard(Board):
 
     def on_touch_down(self, touch) -> bool:
         """A finger."""
-        tile = self._tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
+        tile = self.tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
         if tile is not None and tile.name == "tap" and not touch.is_mouse_scrolling:
             self.tap()
             return True

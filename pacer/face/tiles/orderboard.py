@@ -42,7 +42,7 @@ class OrderBoard(Board):
 
     def on_touch_down(self, touch) -> bool:
         """A finger: on a grip, or as on any board."""
-        tile = self._tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
+        tile = self.tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
         if tile is None or not tile.name.startswith(GRIP) or self._down is not None or touch.is_mouse_scrolling:
             return super().on_touch_down(touch)
         touch.grab(self)
