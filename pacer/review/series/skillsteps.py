@@ -136,11 +136,16 @@ def short_line(line: SetLine) -> str:
     """A set's count and distance without its work.
 
     >>> from pacer.plan.notation.planreader import pool_from_text
-    >>> short_line(read_line("6 x 50 kick on 1:10", pool_from_text("25 m")).sections[0].items[0])
+    >>> pool = pool_from_text("25 m")
+    >>> short_line(read_line("6 x 50 kick on 1:10", pool).sections[0].items[0])
     '6 x 50'
+    >>> short_line(read_line("A 6 / B 4 x 50 kick on 1:10", pool).sections[0].items[0])
+    'A 6 / B 4 x 50'
     """
+    labels = {label for each in (line.count, line.distance) for label in getattr(each, "labels", None) or ()}
     words = write_line(line).split(" ")
-    end = next((at for at, word in enumerate(words) if word[:1].isalpha() and word not in ("x", "to")), len(words))
+    ours = {"x", "to", *(word for label in labels for word in label.split(" "))}
+    end = next((at for at, word in enumerate(words) if word[:1].isalpha() and word not in ours), len(words))
     return " ".join(words[:end]).rstrip(",(") or write_line(line)
 
 
