@@ -25,7 +25,7 @@ CAUTIONS = (
     Caution(
         "Breath-holding",
         "No hyperventilation, no repeated or competitive breath-holding. Supervised, one at a time, full recovery, "
-        "and stop at the first urge to breathe. It is never timed or ranked here.",
+        "and stop at the urge to breathe. It is never timed or ranked here.",
     ),
     Caution(
         "Dives",
