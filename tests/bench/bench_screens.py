@@ -1,6 +1,6 @@
 """Twenty lane screens of a running session, and the same without them.
 
-    python tests/bench/bench_screens.py
+    python tests/bench/bench_screens.py [changes]
 
 The session has ten lanes, eighty swimmers and two hours. The screens are real WebSocket clients in a process of their
 own on this machine; four more are pages in Chromium, which tell when a change was painted. Frames and touches are
@@ -75,8 +75,10 @@ def screens_of(hall):
         while sum(row.connected for row in hall.rows) < SCREENS:
             hall.frame()
             time.sleep(0.05)
-        yield notes
-        hall.close()
+        try:
+            yield notes
+        finally:
+            hall.close()
         notes += json.loads(process.stdout.read())
 
 
@@ -148,8 +150,9 @@ def session(minutes: int):
 def turned_on(driver, host="127.0.0.1"):
     """Lane screens."""
     from pacer.screens.lanescreens import LaneScreens
+    from pacer.screens.screenline import Limits  # all of it comes from one address
 
-    hall = LaneScreens(driver, None, host=host, port=0)
+    hall = LaneScreens(driver, None, host=host, port=0, limits=Limits(of_one_address=100, new=200))
     while not hall.ready or not hall.address:
         hall.frame()
         time.sleep(0.02)
@@ -266,6 +269,8 @@ def clock() -> None:
 if __name__ == "__main__":
     if sys.argv[1:2] == ["screens"]:
         asyncio.run(all_screens(int(sys.argv[2]), sys.argv[3]))
+    elif sys.argv[1:2] == ["changes"]:
+        changes()
     else:
         with_and_without()
         changes()
