@@ -7,20 +7,25 @@ from collections.abc import Iterable
 
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 
+Parts = dict[str, tuple[list[int], list[dict]]]
 
-def in_force(cards: Iterable[dict], at_ms: int) -> dict[str, dict]:
-    """The card of each part at an instant."""
-    parts: dict[str, list[dict]] = {}
+
+def parts_of(cards: Iterable[dict]) -> Parts:
+    """The instants and the cards of each part, ascending."""
+    parts: Parts = {}
     for card in cards:
-        parts.setdefault(card["part"], []).append(card)
-    found = {}
-    for part, of_part in parts.items():
-        instants = [card["at_ms"] for card in of_part]
-        assert instants == sorted(instants), part
-        place = bisect_right(instants, at_ms) - 1
-        if place >= 0:
-            found[part] = of_part[place]
-    return found
+        instants, of_part = parts.setdefault(card["part"], ([], []))
+        instants.append(card["at_ms"])
+        of_part.append(card)
+    assert all(instants == sorted(instants) for instants, _ in parts.values())
+    return parts
+
+
+def in_force(cards: Iterable[dict] | Parts, at_ms: int) -> dict[str, dict]:
+    """The card of each part at an instant."""
+    parts = cards if isinstance(cards, dict) else parts_of(cards)
+    places = {part: bisect_right(instants, at_ms) - 1 for part, (instants, _) in parts.items()}
+    return {part: parts[part][1][place] for part, place in places.items() if place >= 0}
 
 
 def down(to_ms: int | None, at_ms: int) -> str:

@@ -15,7 +15,7 @@ from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.onelaneview import foot_ways, later_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
-from tests.screens.shown import clock, down, in_force, lane_words, place, up
+from tests.screens.shown import clock, down, in_force, lane_words, parts_of, place, up
 
 INSTANTS = 60
 
@@ -33,7 +33,7 @@ def agrees(run, cards, lane, at_ms):
         "hero": view.hero, "hero_label": view.hero_label, "swum": view.swum,
     }  # fmt: skip
     if text.lit >= 0:
-        done = min(1.0, max(0.0, (at_ms - card["from_ms"]) / card["lasts_ms"]))
+        done = min(1.0, max(0.0, (at_ms - card["from_ms"]) / card["takes_ms"]))
         assert done == pytest.approx(view.done, abs=0.002)
 
 
@@ -42,8 +42,8 @@ def test_lane_cards_say_what_the_lane_view_says(plan, squad):
     rng = random.Random(f"{plan} {squad}")
     for run, from_ms, until_ms in pressed(demo(plan, squad), rng, 6):
         lane = rng.randrange(len(run.timeline.tracks))
-        cards = card_list(run, lane, "lane", from_ms, until_ms + 1)
-        edges = [card["at_ms"] for card in cards]
+        made = card_list(run, lane, "lane", from_ms, until_ms + 1)
+        edges, cards = [card["at_ms"] for card in made], parts_of(made)
         instants = [rng.randrange(from_ms, until_ms + 1) for _ in range(INSTANTS)]
         instants += [min(until_ms, max(from_ms, rng.choice(edges) + rng.choice((-1, 0)))) for _ in range(INSTANTS)]
         for at_ms in instants:
@@ -55,7 +55,7 @@ def test_so_do_those_of_plans_with_all_that_can_be_written():
     for begun in (tight(), *(anything(rng) for _ in range(25))):
         for run, from_ms, until_ms in pressed(begun, rng, 3):
             for lane in range(len(run.timeline.tracks)):
-                cards = card_list(run, lane, "lane", from_ms, until_ms + 1)
+                cards = parts_of(card_list(run, lane, "lane", from_ms, until_ms + 1))
                 for _ in range(15):
                     agrees(run, cards, lane, rng.randrange(from_ms, until_ms + 1))
 
@@ -64,7 +64,7 @@ def test_so_do_those_of_plans_with_all_that_can_be_written():
 def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
     rng = random.Random(f"{plan} {squad} pool")
     for run, from_ms, until_ms in pressed(demo(plan, squad), rng, 4):
-        cards = card_list(run, -1, "pool", from_ms, until_ms + 1, whose="wall")
+        cards = parts_of(card_list(run, -1, "pool", from_ms, until_ms + 1, whose="wall"))
         for _ in range(INSTANTS):
             at_ms = rng.randrange(from_ms, until_ms + 1)
             found = in_force(cards, at_ms)
