@@ -15,11 +15,15 @@ from pacer.show.drive.pressproposal import Proposal
 
 
 class Change(NamedTuple):
-    """A change made by one press: its name on a key, longest first; how to make the entry; why there is none."""
+    """A change made by one press: its name on a key, longest first; how to make the entry; why there is none.
+
+    `does` says what it is, apart from what it changes: several names are alike.
+    """
 
     labels: tuple[str, ...]
     make: Callable[[Run, int, Lanes], Entry | None]
     nothing: tuple[str, ...]
+    does: str = ""
 
 
 _NO_LINE = ("No set is running", "no set is running")
@@ -28,18 +32,30 @@ _NOBODY = ("nobody is due to leave", "nobody due")
 #: By name; keys on the bar use the same names.
 CHANGES = {
     "late": Change(("Leave late",), presses.late, _NOBODY),
-    "miss": Change(("Miss one",), presses.miss, _NOBODY),
-    "fewer": Change(("One fewer",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
-    "one more": Change(("One more",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
+    "miss": Change(("Miss one",), presses.miss, _NOBODY, "sits out one repeat, send-offs stay"),
+    "fewer": Change(
+        ("One fewer",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes),
+        _NO_LINE,
+        "one repeat fewer in this set",
+    ),
+    "one more": Change(
+        ("One more",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes),
+        _NO_LINE,
+        "one repeat more in this set",
+    ),
     "one round fewer": Change(
         ("Cut a round",),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
         _NO_LINE,
+        "one round fewer of this section",
     ),
     "one round more": Change(
         ("Add a round",),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
         _NO_LINE,
+        "one round more of this section",
     ),
     "take back": Change(("Undo",), lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
 }
@@ -54,8 +70,11 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     """What one of `CHANGES` would do for these lanes."""
     change = CHANGES[name]
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
-    if name != "take back" or proposal.entry is None:
+    if proposal.entry is None:
         return proposal
+    if name != "take back":
+        long = (f"{change.does}: {proposal.says}",) if change.does else ()
+        return replace(proposal, ways=(*long, *proposal.ways))
     from pacer.show.wording.undotext import undone  # not needed for the first picture
 
     assert driver.run.by is not None, "there is something to undo"

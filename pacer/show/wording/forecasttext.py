@@ -15,8 +15,10 @@ from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, 
 from pacer.session.running.addandskip import lines_of
 from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.runstate import Run
+from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
 from pacer.squad.lanenumbers import lane_numbers, spans
+from pacer.timeline.track import Pass
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
@@ -45,7 +47,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], [*brief, *brief_end], brief]
     parts += [[*short, *end], [*short, *brief_end], short, [_shortest(told, brief_end)], brief_end]
     tight = [_tight(told)] if told.tight else []
-    warned = [*([earliest] if earliest else []), *tight, *waits(told)]
+    warned = [*([earliest] if earliest else []), *tight, *waits(told), *_without_new_set(told)]
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if any(part))) or (
         "changes what comes later",
     )
@@ -216,6 +218,12 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
 
 def _new_line_ms(told: Outlook, lane: int) -> int | None:
     """When a lane first leaves on a set that was just added; None if none was, or the lane does not swim it."""
+    place = _new_place(told, lane)
+    return None if place is None else told.run.timeline.tracks[lane].sendoffs[place.first]
+
+
+def _new_place(told: Outlook, lane: int) -> Pass | None:
+    """The lane's first pass through a set that was just added."""
     run = told.run
     if not isinstance(told.entry, LinePutIn):
         return None
@@ -223,7 +231,7 @@ def _new_line_ms(told: Outlook, lane: int) -> int | None:
     track = run.timeline.tracks[lane]
     return next(
         (
-            track.sendoffs[found.first]
+            found
             for found in track.passes
             if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count
             and track.sendoffs[found.first] >= told.entry.at_ms
@@ -241,7 +249,30 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
     new_ms = _new_line_ms(told, lane.lane)
     if new_ms is None:
         return "", lane.leaves_ms
+    if len({_after(told, each.lane) for each in told.lanes if _new_place(told, each.lane) is not None}) > 1:
+        return f"the new set {_after(told, lane.lane)[2]}, ", new_ms
     return "the new set next, " if new_ms == lane.leaves_ms else "the new set after this one, ", new_ms
+
+
+def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
+    """After which set a lane swims one that was just added: its section, its number there, in words."""
+    new, track = _new_place(told, lane), told.run.timeline.tracks[lane]
+    assert new is not None, "it swims it"
+    here = track.passes.index(new)
+    if not here or track.passes[here - 1].section != new.section:
+        return new.section, 0, f"first in {_section(told.run, new.section)}"
+    before = track.passes[here - 1]
+    return new.section, before.laneline.number, f"after {set_words(before.laneline)}"
+
+
+def _without_new_set(told: Outlook) -> list[str]:
+    """The lanes that were to swim a set that was just added, and don't."""
+    if not isinstance(told.entry, LinePutIn):
+        return []
+    squad = told.run.timeline.squad
+    left = [lane for lane in told.run.lanes(told.entry.lanes) if _new_place(told, lane) is None]
+    left = [lane for lane in left if squad.lanes[lane].swimmers]
+    return [f"{named(told.run, left)}: no time for the new set"] if left else []
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:

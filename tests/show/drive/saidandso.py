@@ -247,7 +247,7 @@ def who(text: str) -> set[int]:
 def wrongs(it: Evening, said: str, before: State, after: State, kind: str) -> Iterator[str]:
     """What was not so, or was left out."""
     lanes = range(len(after.words))
-    said = re.sub(r"^undoes “.*?”: ", "", said)
+    said = re.sub(r"^(undoes “.*?”|(sits out|one (repeat|round)) [^:;]*): ", "", said)
     if kind not in ("stop", "end", "reopen"):
         finish = re.search(r"finish (\d\d:\d\d)", said)
         if finish and finish[1] != after.finish:
@@ -314,7 +314,7 @@ def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:
 def _wrong_leaves(it: Evening, said: str, after: State) -> Iterator[str]:
     for part in said.split("; "):
         for names, clock in re.findall(WHO + r"(?:: (?:[^;]*, )?| )leaves? (:\d\d)", part):
-            if "the new set after" in part:
+            if "the new set" in part:
                 continue
             for lane in who(names):
                 leaves_ms = after.leaves_ms[lane]

@@ -102,6 +102,13 @@ def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
     assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new set next, leave ")
 
 
+def test_a_set_that_lanes_swim_after_different_sets_is_said_with_those(run):
+    """At 5:50 of the main set lane 4 swims the 2 x 100, the others still rest after their 3 x 100."""
+    at_ms = run.timeline.gates[1] + 350 * S
+    said = told(run, presses.put_line_in(run, at_ms, "2 x 50 on 1:00"), at_ms)[0]
+    assert "lane 4: the new set after 2 × 100, " in said and "lane 5: the new set after 3 × 100, " in said, said
+
+
 @pytest.mark.parametrize("at_ms", [20 * S, 300 * S])
 def test_no_figure_stands_without_its_unit(run, at_ms):
     entries = [presses.change_count(run, at_ms, by, lanes) for by in (-1, 1) for lanes in (None, (0,))]
