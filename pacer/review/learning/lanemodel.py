@@ -63,12 +63,14 @@ class LaneModel:
         self.cells: dict[tuple[int, int], list[int]] = {}
         for at, ratio in enumerate(ratios):
             self.cells.setdefault((ratio.swim.who, id(ratio.stretches)), []).append(at)
+        self.straight: dict[tuple[int, int], dict[int, float]] = {}
+        self.linear = all(len(ratios[places[0]].stretches) == 1 for places in self.cells.values())
 
     def fit(self, out: Collection[int], noise: float) -> Posterior:
         """The unknowns without the outliers `out`. A repeat of several stretches is only nearly linear: solve twice."""
         means = [0.0] * len(self.priors)
         logs = self._logs(out)
-        for _ in range(2):
+        for _ in range(0 if self.linear else 2):
             means = posterior_means(self._observed(logs, means), self.priors, noise)
         return posterior(self._observed(logs, means), self.priors, noise)
 
@@ -97,6 +99,12 @@ class LaneModel:
     ) -> tuple[dict[int, float], float]:
         """The slope of a repeat's log-ratio in each unknown around `means`, and the constant part there."""
         slopes = {self.at[who]: 1.0}
+        if len(stretches) == 1:  # linear: the same everywhere
+            if (who, id(stretches)) not in self.straight:
+                for at, weight in self._unknowns(who, stretches[0]):
+                    slopes[at] = slopes.get(at, 0.0) + weight
+                self.straight[who, id(stretches)] = slopes
+            return self.straight[who, id(stretches)], 0.0
         grown = [stretch.share * exp(self._sum(who, stretch, means)) for stretch in stretches]
         whole = sum(grown)
         for stretch, share in zip(stretches, grown):

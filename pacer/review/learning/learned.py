@@ -90,6 +90,18 @@ class _Lane(NamedTuple):
 
 def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK) -> tuple[Learned, ...]:
     """The results from each lane's times, without lanes that have none. `put_back`: outliers that must count."""
+    fitted = _lanes(review, put_back, book)
+    squad = review.replay.begun.squad
+    return tuple(map(_learned, fitted, _together(fitted, [merged_factors(squad, lane) for lane in squad.lanes])))
+
+
+def outliers(review: Review) -> frozenset[int]:
+    """Only the entries of the times that are left out."""
+    return frozenset(one.model.ratios[at].swim.entry for one in _lanes(review, (), EMPTY_BOOK) for at in one.out)
+
+
+def _lanes(review: Review, put_back: Collection[int], book: DrillBook) -> list[_Lane]:
+    """Each lane that has times, by these alone."""
     lanes: dict[int, list[Ratio]] = {}
     known: dict[tuple[int, int, int], tuple[Stretch, ...]] = {}
     squad = review.replay.begun.squad
@@ -112,8 +124,7 @@ def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPT
                 known[key] = stretches_of(swim.shape, line, swim.repeat, named, book)
             ratio = Ratio(swim, log(swim.time_ms / swim.predicted_ms), known[key])
             lanes.setdefault(review.people[swim.who].lane, []).append(ratio)
-    fitted = [_fitted(lane, ratios, put_back) for lane, ratios in sorted(lanes.items())]
-    return tuple(map(_learned, fitted, _together(fitted, factors)))
+    return [_fitted(lane, ratios, put_back) for lane, ratios in sorted(lanes.items())]
 
 
 def _fitted(lane: int, ratios: Sequence[Ratio], put_back: Collection[int]) -> _Lane:

@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from pacer.plan.problem import Unreadable
-from pacer.review.learning.learned import learn
+from pacer.review.learning.learned import outliers
 from pacer.review.swum.practised import practised_in
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
@@ -181,12 +181,17 @@ class Ledger:
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
             connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
-            for what, row in _timed(review):
-                connection.execute("insert or ignore into line (text) values (?)", (what,))
-                connection.execute(
-                    "insert into timed values (?, ?, ?, ?, (select number from line where text = ?), ?, ?, ?, ?, ?)",
-                    (*row[:4], what, *row[4:]),
-                )
+            rows = tuple(_timed(review))
+            sets = {what: (what,) for what, _ in rows}
+            connection.executemany("insert or ignore into line (text) values (?)", sets.values())
+            numbers = {
+                what: connection.execute("select number from line where text = ?", sets[what]).fetchone()[0]
+                for what in sets
+            }
+            connection.executemany(
+                "insert into timed values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                [(*row[:4], numbers[what], *row[4:]) for what, row in rows],
+            )
         connection.execute("commit")
 
 
@@ -240,7 +245,7 @@ def _practised(review: Review) -> Iterable[tuple[object, ...]]:
 
 def _timed(review: Review) -> Iterable[tuple[str, tuple[object, ...]]]:
     """A row for each swimmer and set; a set that occurs twice in a plan is one."""
-    out = {ratio.swim.entry for one in learn(review) for ratio in one.left_out}
+    out = outliers(review)
     pool = review.replay.begun.plan.pool
     sums: dict[tuple[int, str], list[int]] = {}
     for table in review.sets:

@@ -3,7 +3,8 @@
 Each time is compared with its prediction, as a natural logarithm of the ratio. First comes the deviation of the lane
 as a whole: the mean of its times at plain swimming, or while there are none, a part of the mean of all. Then the
 further deviation of each kind of work, then of each swimmer. A mean counts once it is more than chance: it needs two
-times or more and must exceed three standard errors, where one time varies by 2 %, or more if the times show it. A
+times or more and must exceed three standard errors, where one time varies by 2 %, or more if the times show it; two and
+a half for the lane, which moves everything, if its swimmers do not differ by more than twice what chance makes them. A
 prior, a standard deviation from before anything was timed, pulls the mean towards zero. Until a mean counts, swimmers
 are expected as predicted.
 
@@ -18,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import exp, log, sqrt
-from statistics import median
+from statistics import median, variance
 from typing import NamedTuple
 
 from pacer.plan.model import Activity
@@ -33,6 +34,7 @@ LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
 NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
 DOUBTED = 0.02  #: so much variation is taken for chance at the least: some swimmers vary by that
 BELIEVED, LEAST = 3, 2  #: standard errors, and number of times, that a mean needs to count
+ALIKE_BELIEVED, ALIKE = 2.5, 2  #: standard errors for a lane whose swimmers differ by less than so many
 FAR, LANE_FAR = log(1.4), log(1.25)
 OUTLIER, ROBUST, LEAST_SCALE, FEW = 3.5, 1.4826, 0.02, 5
 LATEST = 24  #: how many of a lane's latest times count
@@ -89,8 +91,9 @@ def pace_of(offs: Sequence[Off]) -> Pace:
 
 def _found(offs: Sequence[Off]) -> Pace:
     """Work out the parts one after another, each from what the earlier ones leave unexplained."""
-    swims = [off.log for off in offs if off.kind == SWIM]
-    lane = _believed(swims or [off.log for off in offs], LANE_PRIOR)
+    swims = [off for off in offs if off.kind == SWIM]
+    whole = swims or offs
+    lane = _believed([off.log for off in whole], LANE_PRIOR, ALIKE_BELIEVED if _alike(whole) else BELIEVED)
     if not swims:  # only the share that, by the priors, is not due to the kind of work
         lane = _stepped(lane * LANE_PRIOR**2 / (LANE_PRIOR**2 + KIND_PRIOR**2))
     kinds: dict[str, list[float]] = {}
@@ -105,7 +108,18 @@ def _found(offs: Sequence[Off]) -> Pace:
     return replace(found, swimmers={who: _believed(rests, SWIMMER_PRIOR) for who, rests in swimmers.items()})
 
 
-def _believed(logs: Sequence[float], prior: float) -> float:
+def _alike(offs: Sequence[Off]) -> bool:
+    """Whether the swimmers' means differ no more than chance explains."""
+    swimmers: dict[int | None, list[float]] = {}
+    for off in offs:
+        swimmers.setdefault(off.swimmer, []).append(off.log)
+    if len(swimmers) < 2:
+        return True
+    chance = DOUBTED**2 * sum(1 / len(logs) for logs in swimmers.values()) / len(swimmers)
+    return variance(sum(logs) / len(logs) for logs in swimmers.values()) <= ALIKE**2 * chance
+
+
+def _believed(logs: Sequence[float], prior: float, believed: float = BELIEVED) -> float:
     """The mean, pulled towards zero by its prior; 0 if it may be chance."""
     times = len(logs)
     if times < LEAST:
@@ -113,7 +127,7 @@ def _believed(logs: Sequence[float], prior: float) -> float:
     mean = sum(logs) / times
     spread = sum((each - mean) ** 2 for each in logs)
     noise = max(NOISE, sqrt((NOISE_WEIGHT * NOISE**2 + spread) / (NOISE_WEIGHT + times - 1)))
-    if abs(mean) <= BELIEVED * max(noise, DOUBTED) / sqrt(times):
+    if abs(mean) <= believed * max(noise, DOUBTED) / sqrt(times):
         return 0.0
     return _stepped(mean * times / (times + (noise / prior) ** 2))
 

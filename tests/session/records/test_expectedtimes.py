@@ -67,47 +67,64 @@ def arrives(run, each):
     return swim(run.timeline.tracks[each.lane], each.lane, each.index, each.swimmer).predicted_ms
 
 
-def errors(run, real, count):
-    """The errors in expected touches after the first `count` times: by the plan, and by these times."""
+def errors(run, real, count, mean=None):
+    """The errors in expected touches after the first `count` times: by the plan, and by these times.
+
+    Compared with the real touches, or with `mean`: how many times as long as predicted a swim takes on average.
+    """
     by_times = expected(run, paces(run, taken(real[:count])))
-    ahead = real[count:]
+    ahead = [(each, took if mean is None else each.predicted_ms * mean) for each, took in real[count:]]
     return (
         np.mean([abs(each.predicted_ms - took) for each, took in ahead]),
         np.mean([abs(arrives(by_times, each) - took) for each, took in ahead]),
     )
 
 
-def test_a_slower_swimmer_is_expected_later_after_three_times(run):
-    found = []
-    for seed in range(60):
-        rng = random.Random(seed)
-        lane = seed % 2
-        found.append(errors(run, swum(run, lane, rng, 1.05), 3))
-    before, after = np.mean(found, axis=0)
-    assert after <= before / 3
+#: How much one swimmer's times on the same set vary. From memory: a race varies by 1.4 % from one meet to the next
+#: (Stewart and Hopkins 2000, Medicine and Science in Sports and Exercise 32), and times within a set by less. Young
+#: swimmers vary more: 2 % is our own guess, no source.
+STEADY, TYPICAL, UNEVEN = 0.01, 0.014, 0.02
 
 
-def test_a_swimmer_as_fast_as_predicted_is_never_expected_worse(run):
-    for count in (1, 2, 3, 5, 10, 20):
-        found = []
-        for seed in range(60):
-            rng = random.Random(1000 + seed)
-            found.append(errors(run, swum(run, seed % 2, rng, 1.0), count))
-        before, after = np.mean(found, axis=0)
-        assert after <= before
-
-
-def test_times_that_vary_more_make_it_hardly_worse(run):
-    """At 2 % from one time to the next: 1.006 on average, over all numbers of times and 120 lanes; with a least of
-    1.5 % it was 1.022.
-    """
+def left(run, slower, noise, counts, lanes, mean=None):
+    """The error that is left by the times, as a share of that by the plan, on average over simulated lanes."""
     found = [
-        errors(run, swum(run, seed % 2, random.Random(seed), 1.0, 0.02), count)
-        for seed in range(120)
-        for count in (2, 3, 6, 12)
+        errors(run, swum(run, seed % 2, random.Random(seed), slower, noise), count, mean)
+        for seed in range(lanes)
+        for count in counts
     ]
     before, after = np.mean(found, axis=0)
-    assert after <= 1.01 * before
+    return after / before
+
+
+@pytest.mark.parametrize("noise", [STEADY, TYPICAL, UNEVEN])
+def test_after_three_times_a_third_of_the_error_is_left(run, noise):
+    """Swimmers 5 % slower than written: the error of the expected arrival is how far it is from the swimmer's average.
+
+    The single arrival varies around that average, and nothing can foretell by how much. Measured: 0.12, 0.18, 0.28.
+    With 2.5 % from one time to the next it is 0.36, beyond the goal.
+    """
+    mean = 1.05 * exp(noise**2 / 2)
+    assert left(run, 1.05, noise, (3,), 120, mean) <= 1 / 3
+
+
+@pytest.mark.parametrize("noise", [STEADY, TYPICAL])
+def test_single_arrivals_too_are_a_third_as_far_off(run, noise):
+    """Against each real arrival: 0.21, 0.31. At 2 % it is 0.45, and 0.31 even for who knows the average."""
+    assert left(run, 1.05, noise, (3,), 120) <= 1 / 3
+
+
+@pytest.mark.parametrize(("noise", "most"), [(STEADY, 1.0), (TYPICAL, 1.002), (UNEVEN, 1.01)])
+def test_swimmers_as_fast_as_predicted_are_expected_no_worse(run, noise, most):
+    """Over all numbers of times: 1.000, 1.000, 1.007. What is lost at 2 % is a hundredth of a second per 100."""
+    assert left(run, 1.0, noise, (1, 2, 3, 6, 12), 120) <= most
+
+
+def test_one_odd_time_does_not_move_a_lane():
+    """Times as written, and a tap for the swimmer behind."""
+    written = [Off("swim", place, 0.001 * place) for place in range(5)]
+    assert pace_of([*written[:2], Off("swim", 2, 0.15)]).lane == 0
+    assert pace_of([*written, Off("swim", 5, 0.15)]) == pace_of(written)
 
 
 def test_a_mean_is_pulled_to_zero_like_in_a_conjugate_normal_model():
