@@ -9,8 +9,9 @@ memory), or more than 40 % from its prediction after allowing for the lane as a 
 time. With fewer than five times in a lane, only the second rule applies. A time that a coach puts back by hand counts.
 
 If a swimmer's times with a factor, eight or more, differ from the lane's by more than two standard errors, everybody in
-the lane has that factor for themselves, around the lane's; the lane's is then the mean of its swimmers. A swimmer is
-said to differ from three standard errors on: with so many swimmers and factors, chance alone passes two every evening.
+the lane has that factor for themselves, around the lane's. A swimmer is said to differ from three standard errors on:
+with so many swimmers and factors, chance alone passes two every evening. The lane's factor is then the mean of those
+who don't differ, or can't have a factor of their own because they have neither a name nor a base.
 
 Last, the lanes are put together: of a factor that several lanes have, with the same value so far, half of the prior
 variance is the whole squad's and half each lane's. So a drill that is slow for everybody is expected to be slow in a
@@ -92,7 +93,9 @@ def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPT
     """The results from each lane's times, without lanes that have none. `put_back`: outliers that must count."""
     fitted = _lanes(review, put_back, book)
     squad = review.replay.begun.squad
-    return tuple(map(_learned, fitted, _together(fitted, [merged_factors(squad, lane) for lane in squad.lanes])))
+    told_apart = {person.number for person in review.people if person.name or person.own}
+    factors = [merged_factors(squad, lane) for lane in squad.lanes]
+    return tuple(_learned(one, found, told_apart) for one, found in zip(fitted, _together(fitted, factors)))
 
 
 def outliers(review: Review) -> frozenset[int]:
@@ -223,7 +226,7 @@ def _together(lanes: Sequence[_Lane], factors: Sequence[Mapping[str, Fraction]])
     return joined(fits, levels)
 
 
-def _learned(one: _Lane, found: Posterior) -> Learned:
+def _learned(one: _Lane, found: Posterior, told_apart: Collection[int]) -> Learned:
     """A lane's results in words of the field."""
     model, ratios = one.model, one.model.ratios
     off = model.residuals(found)
@@ -252,12 +255,13 @@ def _learned(one: _Lane, found: Posterior) -> Learned:
     for name in model.names:
         swimmers = [key for key in model.own if key[1] == name and key in times]
         mean: dict[Key, float] = {key: 1 / len(swimmers) for key in swimmers}
-        if name in times:
-            factors[name] = estimate(name, {name: 1.0, **mean})
         for key in swimmers:
             differs = estimate(key, {each: (each == key) - share for each, share in mean.items()})
             if abs(differs.log) > DIFFERS * differs.deviation and differs.times >= LEAST_FOR_SWIMMER:
                 own[key], personal[key] = differs, estimate(key, {name: 1.0, key: 1.0})
+        if name in times:
+            others = [key for key in swimmers if key not in own or key[0] not in told_apart] or swimmers
+            factors[name] = estimate(name, {name: 1.0, **{key: 1 / len(others) for key in others}})
     return Learned(
         one.lane,
         {who: estimate(who, {who: 1.0}) for who in model.whos if who in times},

@@ -27,6 +27,7 @@ SHORT_REST_MS = 5_000  #: less rest than this is as good as none
 MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
 MOST = 8  #: sentences in the paragraph
+SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on
 
 #: Kinds of news, the worst first.
 HEADS, SLOWER, RATE, MISSED, SLOWING, TIRED, NO_REST, LOOSE, FASTER, NOTHING = range(10)
@@ -67,7 +68,7 @@ def news_of(review: Review, learned: Iterable[Learned], called: Called) -> tuple
             slow.setdefault((table.lane, since[0], table.target), []).append((table, since[1]))
         elif (slowing := _slowing(table, cells, called)) is not None:
             made.append(slowing)
-    made += [_slower(words, late, called) for (_, words, _), late in slow.items()]
+    made += _slower_lanes(slow, called)
     slow_sets = {(table.lane, table.section, table.line) for late in slow.values() for table, _ in late}
     made += [*_swimmers(review, out, called, slow_sets), *_short_rest(review, called, texts)]
     if all(one.kind == LOOSE for one in made):
@@ -90,21 +91,40 @@ def _heads(review: Review) -> Iterator[News]:
         yield News(HEADS, 0.0, review.heads.warning, f"head count {review.heads.into} in, {review.heads.out} out")
 
 
-#: A set that was slower than written, and its times from the point at which it was.
+#: A set that a lane swam slower than written, and its times from the point at which it was.
 Late = tuple[TimedSet, list[Cell]]
 
 
-def _slower(words: str, late: list[Late], called: Called) -> News:
-    """A lane that was slower than written on one or several sets, and from which round or repeat on."""
-    table = late[0][0]
-    cells = [(one, cell) for one, mine in late for cell in mine]
-    over = sum(cell.over_ms for _, cell in cells)
-    than = "the target" if table.target else "written"
-    sets = listed([called.timed(one) if not at else called.beside(one, table) for at, (one, _) in enumerate(late)])
-    text = f"{called.lane(table.lane)} came in {seconds(_by_hundred(cells))} per 100 slower than {than}{words}"
-    figure = f"{counted(len(cells), 'time')}, {_against(cells)}"
-    place = (table.lane, table.section, table.line)
-    return News(SLOWER, float(over), sentence(f"{text}, in {sets}"), figure, *place)
+def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: Called) -> Iterator[News]:
+    """The lanes that were slower than written; three or more on the same sets are told in one sentence."""
+    alike: dict[tuple[str, tuple[tuple[int, int], ...]], list[list[Late]]] = {}
+    for (_, since, target), late in slow.items():
+        than = ("the target" if target else "written") + since
+        alike.setdefault((than, tuple((table.section, table.line) for table, _ in late)), []).append(late)
+    for (than, _), lanes in alike.items():
+        if len(lanes) < SEVERAL:
+            yield from (_slower(than, [late], called) for late in lanes)
+        else:
+            yield _slower(than, lanes, called)
+
+
+def _slower(than: str, lanes: Sequence[list[Late]], called: Called) -> News:
+    """Lanes that were slower than written on the same sets, and from which round or repeat on; of the worst, where."""
+    by_lane = [[(table, cell) for table, mine in late for cell in mine] for late in lanes]
+    worst = max(by_lane, key=lambda cells: sum(cell.over_ms for _, cell in cells))
+    table = worst[0][0]
+    offs = sorted(_by_hundred(cells) for cells in by_lane)
+    if len(lanes) == 1:
+        who, by, figure = called.lane(table.lane), seconds(offs[0]), f"{counted(len(worst), 'time')}, {_against(worst)}"
+    else:
+        who = f"lanes {listed([str(called.review.lanes[late[0][0].lane]) for late in lanes])}"
+        by = f"{seconds(offs[0])} to {seconds(offs[-1])}"
+        figure = f"{counted(sum(map(len, by_lane)), 'time')}; {called.lane(table.lane)}: {_against(worst)}"
+    told = [one for one, _ in lanes[0]]
+    sets = listed([called.timed(one) if not at else called.beside(one, told[0]) for at, one in enumerate(told)])
+    text = f"{who} came in {by} per 100 slower than {than}, in {sets}"
+    weight = float(sum(cell.over_ms for _, cell in worst))
+    return News(SLOWER, weight, sentence(text), figure, table.lane, table.section, table.line)
 
 
 def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
@@ -187,8 +207,7 @@ def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedS
             rows += [(called.who(who), mine[who]) for who in there if who in fast]
     rows.sort(key=lambda row: _by_hundred(row[1]))
     text = "; ".join(f"{name} by {seconds(_by_hundred(pairs))} per 100" for name, pairs in rows)
-    figure = " and ".join(f"{len(pairs):,}" for _, pairs in rows[:-1]) + " and " * (len(rows) > 1)
-    figure += counted(len(rows[-1][1]), "time")
+    figure = listed([*(f"{len(pairs):,}" for _, pairs in rows[:-1]), counted(len(rows[-1][1]), "time")])
     only = min(fast) if len(fast) == 1 else None
     alone = review.people[min(fast)].lane if len(rows) == 1 else None
     return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, alone, who=only)
@@ -204,7 +223,8 @@ def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str])
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
         which = "" if fall.repeat is None else f" of repeat {fall.repeat}"
         early, late = (half_up(rate) for rate in (fall.early, fall.late))
-        text = f"{called.whose(fall.who)} stroke rate fell from {early} to {late} in the last 100{which} in {where}"
+        fell = f"fell from {early} to {late} a minute in the last 100"
+        text = f"{called.whose(fall.who)} stroke rate {fell}{which} in {where}"
         figure = f"{fall.taken} rates"
         if fall.early_length is not None and fall.late_length is not None:
             unit = review.unit

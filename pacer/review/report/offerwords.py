@@ -67,7 +67,7 @@ def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
     """An offer's changes in a plan, one in each line: new send-offs first, then new rests."""
     sets = [one for one in change.sets if one.send_offs] or list(change.sets)
     if not sets:
-        return ("nothing changes",)
+        return ("no send-off and no rest changes there",)
     told = [change_text(one) for one in sets[:most]]
     if len(sets) > most:
         told.append(counted(len(sets) - most, "more set"))

@@ -41,7 +41,7 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
     coach.touch("Review")
     # In one look: who was slower, whose rate fell, who was faster.
     assert coach.sees("Lane 3 came in 3.7 s per 100 slower than written from round 2 on")
-    assert coach.sees("Orla's stroke rate fell from 38 to 31 in the last 100")
+    assert coach.sees("Orla's stroke rate fell from 38 to 31 a minute in the last 100")
     assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s per 100; lane 1 by 2.3 s per 100.")
     top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
     assert any("Lane 3 came in" in text for text in top), "the worst news is on top"

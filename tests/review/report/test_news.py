@@ -85,6 +85,17 @@ def test_slower_than_the_target():
     assert one.text == "Lane 3 came in 3 s per 100 slower than the target, in Main set, 6 x 100 free."
 
 
+def test_a_set_that_was_slow_for_several_lanes_is_one_sentence():
+    """By hand: 50 drill takes 0:52, 0:58.5, 0:65 at 1:20, 1:30, 1:40; 10 % more is 10.4 to 13 s per 100."""
+    lanes = "".join(f'[[lane]]\nbase = "1:{20 + 10 * lane}"\nswimmers = 2\n' for lane in range(3))
+    timeline = session("pool: 25 m\nSkills\n  6 x 50 drill on 1:40\nMain set\n  6 x 100 free on 2:15\n", lanes)
+    (one,) = news(by(lambda swim: 1.1 if swim.section == 0 else 1.0), timeline=timeline)
+    assert one.text == "Lanes 1, 2 and 3 came in 10.4 s to 13 s per 100 slower than written, in Skills, 6 x 50 drill."
+    assert one.figure == "36 times; lane 3: 1:11.5 on average against 1:05.0" and (one.lane, one.section) == (2, 0)
+    two = news(by(lambda swim: 1.1 if swim.section == 0 and swim.lane else 1.0), timeline=timeline)
+    assert [one.text.split(" came")[0] for one in two] == ["Lane 3", "Lane 2"]
+
+
 def test_one_swimmer_is_slower_and_another_faster():
     slow, fast = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))
     assert (slow.kind, fast.kind) == (SLOWER, FASTER)
@@ -116,7 +127,10 @@ def test_a_stroke_rate_that_fell():
     rates = [taps(at * S, Fraction(rate)) for at, rate in ((60, 38), (140, 38), (300, 30))]
     told = news(lambda swim: swim.predicted_ms if swim.lane == 0 else None, *rates, timeline=timeline)
     assert told[0].kind == RATE
-    assert told[0].text == "Kit's stroke rate fell from 38 to 30 in the last 100 of repeat 1 in Main set, 3 x 400 free."
+    assert (
+        told[0].text
+        == "Kit's stroke rate fell from 38 to 30 a minute in the last 100 of repeat 1 in Main set, 3 x 400 free."
+    )
     assert told[0].figure == "3 rates, stroke length 1.98 m, then 2.50 m"  # taps are whole hundredths
 
 
