@@ -254,9 +254,10 @@ def _learned(one: _Lane, found: Posterior, told_apart: Collection[int]) -> Learn
     factors: dict[str, Estimate] = {}
     for name in model.names:
         swimmers = [key for key in model.own if key[1] == name and key in times]
-        mean: dict[Key, float] = {key: 1 / len(swimmers) for key in swimmers}
+        order = sorted(swimmers, key=lambda key: found.means[model.at[key]])
+        middle = order[(len(order) - 1) // 2 : len(order) // 2 + 1]  # one slow swimmer makes nobody else fast
         for key in swimmers:
-            differs = estimate(key, {each: (each == key) - share for each, share in mean.items()})
+            differs = estimate(key, {each: (each == key) - (each in middle) / len(middle) for each in {key, *middle}})
             if abs(differs.log) > DIFFERS * differs.deviation and differs.times >= LEAST_FOR_SWIMMER:
                 own[key], personal[key] = differs, estimate(key, {name: 1.0, key: 1.0})
         if name in times:
