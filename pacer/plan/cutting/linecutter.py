@@ -16,7 +16,7 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool
+from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool, Stroke
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
 from pacer.plan.words.linepatterns import (
@@ -31,6 +31,7 @@ from pacer.plan.words.linepatterns import (
     NEXT_WORD,
     NUMBERS,
     OUT_OF_TEN,
+    OWN_FIRST,
     PACE_OF,
     PIECES,
     REST_BEHIND,
@@ -76,6 +77,10 @@ class Lexer(WordReader):
             getattr(self, "_" + kind)(match[kind], match.start(kind), self.at)
 
     def _number(self, piece: str, at: int, end: int) -> None:
+        if piece == "#1" and self.tokens and OWN_FIRST.match(self.text, at):  # 4 x 25 #1 on 0:40
+            self.add("STROKE", piece, Stroke.CHOICE, at, end)
+            self.add("NOTE", piece, piece, at, end)
+            return
         digits = piece.lstrip("#")
         while not digits.isdigit():
             digits = digits[:-1]
@@ -173,7 +178,8 @@ class Lexer(WordReader):
             self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
             self.at = last  # 8 x 25 - 2 of each stroke
             return
-        if len(numbers) == 2 and self.before in ("ON", "REST", "HOLD"):
+        valued = len(self.tokens) > 1 and self.tokens[-2].type in ("TIME", "NUMBER")  # 30 on 30 off, 1-2 hands in
+        if len(numbers) == 2 and (self.before in ("ON", "HOLD") or self.before == "REST" and not valued):
             unit = SECONDS.match(self.text, end)
             self.stop(one_of_two_times(at, str(numbers[0]), str(numbers[1]), unit.end() if unit else end))
             return

@@ -83,7 +83,8 @@ class Shares(Cutter):
         """How many repeats the set has; 0 if that is not clear."""
         kinds = [token.type for token in self.tokens]
         at = kinds.index("_X") if kinds.count("_X") == 1 else 0
-        return self.tokens[at - 1].value if at and kinds[at - 1] == "NUMBER" and kinds[:at] == ["NUMBER"] else 0
+        first = [kind for kind in kinds[:at] if kind not in WORK and kind != "_COLON"]  # kick 6 x 50
+        return self.tokens[at - 1].value if at and kinds[at - 1] == "NUMBER" and first == ["NUMBER"] else 0
 
     @property
     def _length(self) -> int:

@@ -303,6 +303,8 @@ class PageReader(Blocks):
             self.section = self.above = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
         elif isinstance(line, SetLine | Break) and block:
             block.items[-1] = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
+        elif isinstance(line, Group) and line.items and block:  # 3 x (100 fast, 50 easy)
+            block.items[-1] = _with_cue(line, cue)
         elif line is not None or self.section is None:
             what = "rounds have" if line else "the header has"
             whole.message, whole.hint = f"{what} no cue", "write it below a set or below a section's name"
@@ -336,6 +338,13 @@ def _name_of(code: str) -> str:
     """A section's name: up to a comma or a quote."""
     end = _NAME_END.search(code)
     return code[: end.start()] if end else code
+
+
+def _with_cue(item: Item, cue: str) -> Item:
+    """An item with a cue; rounds in one line give it to their last set."""
+    if isinstance(item, Group):
+        return replace(item, items=(*item.items[:-1], _with_cue(item.items[-1], cue)))
+    return replace(item, cue=joined([item.cue, cue]) if item.cue else cue)
 
 
 def _round_words(detail: str) -> str:

@@ -233,6 +233,8 @@ EACH_OF = re.compile(
     r"(?P<n>[0-9]{1,2})\s+(?:of\s+)?each\s*:?\s*(?P<all>[^\W\d_][\w./]*(?:\s*[,/]\s*[^\W\d_][\w./]*){1,4})",
     re.IGNORECASE,
 )
+#: `#1` for each swimmer's best stroke, with nothing that the first repeat could be.
+OWN_FIRST = re.compile(r"\#1(?=\s*(?:$|[,;@(]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b))", re.IGNORECASE)
 #: Half of each repeat.
 HALF = re.compile(r"half\s+(?=[^\W\d])", re.IGNORECASE)
 #: A target that is a limit: `hold sub 1:15`.
