@@ -27,6 +27,7 @@ from pacer.plan.words.linepatterns import (
     GEAR_NEXT,
     GLUED,
     IN_MINUTES,
+    LEAST_LENGTH,
     MARKS,
     NEXT_WORD,
     NUMBERS,
@@ -335,7 +336,9 @@ class Lexer(WordReader):
             return
         work = GLUED.fullmatch(piece)
         kind = self.words.get(work[2].casefold(), ("",))[0] if work else ""
-        if work and not self.section and kind in ("ACTIVITY", "STROKE", "EFFORT"):  # 10x50K, 200fr
+        if (
+            work and int(work[1]) >= LEAST_LENGTH and not self.section and kind in ("ACTIVITY", "STROKE", "EFFORT")
+        ):  # 10x50K, 200fr
             middle = at + len(work[1])
             self.at = end
             self.add("NUMBER", work[1], int(work[1]), at, middle)

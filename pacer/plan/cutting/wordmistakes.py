@@ -9,7 +9,7 @@ from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mist
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime
-from pacer.plan.words.linepatterns import OUT_OF_TEN, TITLED
+from pacer.plan.words.linepatterns import LEAST_LENGTH, OUT_OF_TEN, TITLED
 from pacer.plan.words.vocabulary import (
     DETAILS,
     GEAR_WORDS,
@@ -286,6 +286,10 @@ def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
     """A number and letters without a space: `5O`, `50k`, `0n`."""
     if match := re.fullmatch(r"([0-9]+)([^\W\d_]+)", piece):
         number, rest = match.groups()
+        if rest in "kK" and int(number) < LEAST_LENGTH:  # 10k
+            ways = [f"{number}000", f"{number} kick"]
+            edits = [Edit(at, end, way) for way in ways]
+            return Mistake(at, end, f"is “{piece}” {number},000, or kick?", f"write {' or '.join(ways)}", *edits)
         if rest.casefold() in LINE_WORDS and not piece.startswith("0"):
             return Mistake(
                 at, end, f"a space is missing in “{piece}”", f"write {number} {rest}", Edit(at, end, f"{number} {rest}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from pacer.plan.pasted.characters import is_rule, plain, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
@@ -153,11 +154,21 @@ def _small_totals(scraps: list[Scrap]) -> None:
     """A column of small numbers that grow from line to line is the running total in hundreds."""
     found = [(scrap, match) for scrap in scraps if scrap.text and (match := _HUNDREDS.fullmatch(plain(scrap.written)))]
     numbers = [int(match["n"]) for _, match in found]
-    if len(found) < 3 or numbers != sorted({*numbers}):
+    steps = [100 * (number - before) for before, number in pairwise([0, *numbers])]
+    agreed = sum(step == _distance_in(scrap.text) for step, (scrap, _) in zip(steps, found))
+    if len(found) < 3 or numbers != sorted({*numbers}) or 2 * agreed < len(found):
         return
     for scrap, match in found:
         scrap.total = Total(100 * int(match["n"]))
         scrap.text = re.sub(rf"\s+{match['n']}\s*$", "", scrap.text)
+
+
+def _distance_in(text: str) -> int:
+    """The distance that a line comes to, as far as it can be seen from its numbers alone."""
+    text = re.sub(r"\s{3,}\d{1,2}\s*$", "", text)
+    sets = [(int(n), int(d)) for n, d in re.findall(r"(\d+)\s*[x×]\s*(\d+)", text)]
+    bare = re.findall(r"(?<![\d:.x×])(?<![x×]\s)\b(\d{2,4})\b(?!\s*[x×:.])", re.sub(r"\d+\s*[x×]\s*\d+", "", text))
+    return sum(n * d for n, d in sets) or sum(int(number) for number in bare if int(number) >= 25)
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
