@@ -38,9 +38,9 @@ _PRIME = re.compile(
 _UNIT = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hrs?|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
-_NUMBER = re.compile(r"(?<![\d,])\d{1,2},\d{3}(?!\d|,\d|,,)|\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"(?<![\d,.])[1-9]\d?[.,]\d{3}(?!\d|,\d|,,)|\d+(?:\.\d+)?")
 _BOTH = re.compile(
-    r"(\d+)\s*(?:minutes?|mins?)\s*([0-5]\d)(?:\s*(?:seconds?|secs?|s)\b)?(?!\d|\s*min)|(\d+)m([0-5]\d)(?!\d|\s*min)",
+    r"(\d+)\s*(?:minutes?|mins?)\s*([0-5]\d|\d(?=\s*(?:seconds?|secs?|s)\b))(?:\s*(?:seconds?|secs?|s)\b)?(?!\d|\s*min)|(\d+)m([0-5]\d)(?!\d|\s*min)",
     re.IGNORECASE,
 )
 _ANY = re.compile(
@@ -89,7 +89,7 @@ def mutated(rng: random.Random, lines: Sequence[str]) -> str:
 
 def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     """The numbers and words of a line that are not in its canonical form."""
-    said = canonical.casefold()
+    said = canonical.casefold().replace("х", "x")
     written = re.sub(
         r"(?<![a-z])on\s*[/,]?\s*(?=[\d:]+\s*(?:s|secs?|mins?)?\s*off\b)", " ", written
     )  # 0:30 on, 0:30 off
@@ -169,7 +169,7 @@ def _values(text: str) -> list[float]:
     take(_TIME, lambda m: [int(m[1] or 0) * 3600 + int(m[2] or 0) * 60 + float(f"{m[3]}.{m[4] or 0}")])
     take(_UNIT, lambda m: [float(m[1]) * {"s": 1, "m": 60, "h": 3600}[m[2][0].lower()]])
     take(_PRIME, lambda m: [float(m[3])] if m[3] else [int(m[1]) * 60 + int(m[2] or 0)])
-    take(_NUMBER, lambda m: [float(m[0].replace(",", ""))])
+    take(_NUMBER, lambda m: [float(re.sub(r"[.,](?=\d{3}$)", "", m[0]))])
     return found
 
 

@@ -34,6 +34,7 @@ class GroupLabels(Shares):
             len(piece) > 1
             and piece.casefold() in FILLERS
             or piece.casefold() in NO_GROUPS | LIMITS
+            or piece[:1].isdigit()
             or piece in ARTICLES
         ):
             return False

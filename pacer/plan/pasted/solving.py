@@ -52,7 +52,7 @@ _FOR_SOME = re.compile(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^
 _DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|w/|with)\s*:?\d", re.IGNORECASE)
 #: A time with nothing to swim.
 _ALONE = re.compile(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
-MOST_PIECES, MOST_TRIES = 14, 60
+MOST_PIECES, MOST_TRIES = 14, 120
 
 
 @dataclass

@@ -38,7 +38,8 @@ ALSO: Mapping[str, str] = {
     "fly": "fl, bf, butterfly, bfly",
     "IM": "i.m., i.m, medley, individual medley",
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
-    " free choice, swimmers choice, swimmer's choice, any strokes, anything you like, what you like",
+    " free choice, swimmers choice, swimmer's choice, any strokes, on any stroke,"
+    " any stroke you like, on any stroke you like, anything you like, what you like",
     "IM order": "imo, i.m. order, in im order, medley order",
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
