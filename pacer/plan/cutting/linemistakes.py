@@ -160,7 +160,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         said = f"{trend.value} 1-{tokens[place - 2].text}"
         edit = Edit(tokens[place - 2].end, last.end, "", said)
         return Mistake(start, last.end, f"“{trend.text}” starts again by itself", f"{said} is enough", edit)
-    if found.type == "$END" and place > 1 and kinds[-2:] == ["NUMBER", "_PLUS"]:  # 100+
+    if found.type == "$END" and place > 1 and kinds[-2:] == ["NUMBER", "_PLUS"] and "_LEFT" not in kinds:  # 100+
         least = Edit(tokens[place - 1].start, tokens[place - 1].end, "", f"{tokens[place - 2].text}, no more")
         return Mistake(tokens[place - 1].start, tokens[place - 1].end, "how much more?", "write a distance", least)
     if not place and found.type == "RATE":
