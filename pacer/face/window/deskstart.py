@@ -73,10 +73,9 @@ class Beginning(DeskPart):
             name = self._name_of(text)
             self.opened = open_new(self.store, found.timeline, found.text, name=name, clock=self.clocks.now)
             if at_once:
-                told, shown = (*(() if page else self._no_way_back()), *self.opened.told), text or page
+                told, shown = (*(() if page else self.no_way_back()), *self.opened.told), text or page
                 self.show_session(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
             else:
-                self.told += self._no_way_back()
                 self._ready(self.opened, text, found.findings(), again)
             then()
 
@@ -89,7 +88,7 @@ class Beginning(DeskPart):
         self._show_working(answers)
         self._starting = answers, lambda found: done(found, home)
 
-    def _no_way_back(self) -> tuple[str, ...]:
+    def no_way_back(self) -> tuple[str, ...]:
         """That another session could still be resumed, and can't be once this one starts."""
         try:
             listed = reopens(self.store, self.clocks.now())
@@ -150,7 +149,7 @@ class Beginning(DeskPart):
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))  # it was made up on deck: it starts at once
 
-        self.told += self._no_way_back()
+        self.told += self.no_way_back()
         page = LineNowPage(
             self.squad_here,
             self.settings.pool,
@@ -262,11 +261,13 @@ class ReadySession:
         self.can_write = bool(name)
         self.wall_ms, self.now_ms = desk.clocks.wall, desk.clocks.boot
         self.new, self.close = desk.new, desk.home
+        self._lost = desk.no_way_back()
 
     def battery(self) -> str:
-        """A warning about the battery, "" for none."""
+        """A warning about the battery, and that another session can't be resumed then; "" for none."""
         device, timeline = self._desk.device, self._opened.timeline
-        return device.battery_warning(-(-timeline.end_ms // MINUTE_MS)) if device is not None else ""
+        warning = device.battery_warning(-(-timeline.end_ms // MINUTE_MS)) if device is not None else ""
+        return " ".join(filter(None, (warning, *self._lost)))
 
     def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
         """When the session would start."""
