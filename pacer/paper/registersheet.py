@@ -14,7 +14,7 @@ DAYS = 8  #: boxes side by side
 BOX_MM = 11.0
 LEAST_ROW_MM = 8.0  #: room for a pen
 #: A reminder that these are people's names.
-KEEP = "This list has people's names, perhaps children's. The coach keeps it; don't leave it on the poolside."
+KEEP = "This list has names on it, perhaps children's. Keep it with you; don't leave it at the poolside."
 
 
 def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:

@@ -25,7 +25,7 @@ from pacer.timeline.timeline import Timeline
 #: Where a new base comes from.
 BASES = (
     "Every lane keeps its base until you change it. Review suggests new ones if these times are enough to be sure. "
-    "Test swims, a 400 and a 200 all out, say more: Squad, a lane, Test swims."
+    "Test swims (a 400 and a 200, all out) tell you more: open Squad, tap a lane, then Test swims."
 )
 
 
@@ -163,7 +163,7 @@ def _happened(kept: KeptSession, names: Names) -> Table:
         (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words))
         for line, words in happened(kept, names)
     )
-    return Table("What happened", rows or (("Nothing was pressed.",),), ("at", "session", "") if rows else ())
+    return Table("What happened", rows or (("No changes were made.",),), ("at", "session", "") if rows else ())
 
 
 def _sentence(text: str) -> str:

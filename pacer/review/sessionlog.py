@@ -198,7 +198,7 @@ def _entries(lines: Iterable[Line], names: Names, words: bool) -> list[str]:
     """Every entry as a sentence, with its number and session time; notes with their `words`."""
     told = [(line, line.entry if words else _unnamed(line.entry)) for line in lines]
     rows = [f"{line.number:>5}  {clock(entry.at_ms):>8}  {said(entry, names)}" for line, entry in told]
-    return ["journal", *rows] if rows else ["Nothing was pressed."]
+    return ["journal", *rows] if rows else ["No changes were made."]
 
 
 def _unnamed(entry: Entry | Record) -> Entry | Record:

@@ -296,7 +296,7 @@ class LaneServer:
         if known is not None:
             screen.put(known, urgent=True)
         elif not device.helps:
-            screen.put(_text("answer", n=act.n, done=False, says="The coach has to approve this screen"), urgent=True)
+            screen.put(_text("answer", n=act.n, done=False, says="Ask the coach to press “Let it help”"), urgent=True)
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
             screen.put(_text("answer", n=act.n, done=False, says="This screen was not at that lane then"), urgent=True)
         elif len(self.acts) < 4 * self.limits.queued:

@@ -37,12 +37,12 @@ CAUTIONS = (
     ),
     Caution(
         "Where to put the tablet",
-        "Not on the touch wall and not on the walkway: nobody should trip over it or dive over it.",
+        "Keep it off the touch wall and the walkway, where somebody could trip over it or dive over it.",
     ),
     Caution(
         "Electricity",
         "Keep mains leads away from the wet deck. Run on battery, out of the splash zone; "
-        "the local electrical code says how far that goes.",
+        "the local electrical code says how far that is.",
     ),
     Caution(
         "Health",

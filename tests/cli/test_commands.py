@@ -105,7 +105,7 @@ def test_check_says_where_how_bad_and_for_whom(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
     assert main(["check", path]) == 0
     out = capsys.readouterr().out
-    assert out.startswith(f"{path}:4: will not work: lane 1: can't be made: the slowest swimmer needs 1:40")
+    assert out.startswith(f"{path}:4: will not work: lane 1: too tight: the slowest swimmer needs 1:40")
 
 
 def test_run_needs_a_plan_or_a_line(capsys):

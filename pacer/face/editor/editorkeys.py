@@ -18,8 +18,8 @@ def writing_keys(drills: tuple[str, ...], digits: bool, chosen: bool, can_redo: 
         *keys,
         PageKey("redo", "Redo", can_redo),
         PageKey("paste", "Paste"),
-        PageKey("right", "Indent"),
-        PageKey("left", "Outdent"),
+        PageKey("right", "Move right"),
+        PageKey("left", "Move left"),
         PageKey("remark", "Comment"),
         PageKey("all", "Select all"),
     )

@@ -60,7 +60,7 @@ class HeadsPage(RosterPage):
             return self.answers()
         heads = self.roster.heads
         return (
-            PageKey("went", f"Save: {heads} in the water", heads > 0, main=True),
+            PageKey("went", f"Save count: {heads}", heads > 0, main=True),
             PageKey("other", "Type the number"),
             PageKey("undo", "Undo", self.can_undo),
         )
@@ -78,7 +78,7 @@ class HeadsPage(RosterPage):
         away = sum(len(lane.swimmers) for lane in lanes) - heads
         column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=TITLE, most=1)
         if self.counted is not None:
-            column.say(f"{self.counted} in the water", bold=True, colour="ink" if self.counted == heads else "warn")
+            column.say(f"{self.counted} counted", bold=True, colour="ink" if self.counted == heads else "warn")
         column.say("Press – if one is absent, + if one more is here. Tap a lane to say who.", colour="dim")
         column.skip(0.5)
         between = BETWEEN * self.gap
@@ -128,7 +128,7 @@ class HeadsPage(RosterPage):
             case "went":
                 self._count(self.roster.heads)
             case "other":
-                self.ask_pad(Pad("How many are in the water?", self.roster.heads, time=False, step=1), self._count)
+                self.ask_pad(Pad("How many did you count?", self.roster.heads, time=False, step=1), self._count)
             case "undo":
                 self.undo()
             case "leave":
@@ -137,7 +137,7 @@ class HeadsPage(RosterPage):
     def _count(self, heads: int | None) -> bool:
         """Save that many; if nobody is here there is nothing to count."""
         if heads is None or heads <= 0:
-            self.tell("count again: nobody is here")
+            self.tell("nobody is marked here yet")
             return False
         self.on_count(heads)
         return True

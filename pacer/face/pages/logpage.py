@@ -135,7 +135,7 @@ class LogPage(Page):
         """A tile for each session, in as many columns as there is room for: what it was, when, and how it went."""
         sessions, doubles = self.list.sessions, self.list.doubles
         if self.list.away and sessions:
-            column.say("Hidden sessions count nowhere. Tap one to show it again.", bold=True)
+            column.say("Hidden sessions aren't counted. Tap one to show it again.", bold=True)
             column.skip(0.5)
         elif not self.list.away:
             column.say("Log", bold=True, scale=TITLE)
@@ -149,7 +149,7 @@ class LogPage(Page):
         for number, one in enumerate(sessions):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
-            twice = "Possible double: " if one.number in doubles else ""
+            twice = "Possible duplicate: " if one.number in doubles else ""
             ways = tuple(f"{twice}{way}" for way in about(one))
             texts = (
                 Text((one.title or "Untitled",), (pad, 0.5 * pad, inner, row), True),
@@ -183,7 +183,7 @@ class LogPage(Page):
             column.say(self.list.twin_said(self.number or 0, one), colour="warn")
             column.row(Cell(f"session {one.number}", ("Open the other one",)), Cell(look="plain"))
         if twins:
-            column.say("Keep this one hides the other. Until you choose, both count.", colour="dim")
+            column.say("“Keep this one” hides the other. Until you choose, both count.", colour="dim")
             column.skip(1.0)
 
     def _strip(self, column: Column, figure: Figure) -> None:

@@ -230,7 +230,7 @@ class ReadyPage(HeldPage):
             count = (
                 "Head count"
                 if self.counted is None
-                else f"{self.counted} in the water"
+                else f"{self.counted} counted"
                 + (f", {abs(differ)} {'missing' if differ < 0 else 'too many'}" if differ else "")
             )
             head = next(
@@ -273,7 +273,7 @@ class ReadyPage(HeldPage):
             for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            words = f"{check.place} is confirmed" if done else "Confirm"
+            words = f"{check.place}: confirmed" if done else "Confirm"
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             tiles.append(

@@ -154,7 +154,7 @@ class SettingRows:
         for text in places:
             column.say(text, colour="dim")
         column.skip(0.4)
-        column.row(Cell("copy", ("Copy everything",)))
+        column.row(Cell("copy", ("Back up everything",)))
         self._told("copy", column)
         column.say("This device", bold=True, scale=TITLE)
         for note in notes or ("Everything works.",):

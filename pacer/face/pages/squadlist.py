@@ -51,7 +51,7 @@ class SquadList:
             )
         return (
             PageKey("new squad", "New"),
-            PageKey("copy squad", "Copy"),
+            PageKey("copy squad", "Duplicate"),
             PageKey("rename squad", "Rename"),
             PageKey("put away", "Hide"),
             PageKey("bring in", "Import"),

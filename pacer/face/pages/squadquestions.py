@@ -9,7 +9,7 @@ from pacer.plan.times import half_up
 from pacer.squad.register import roster as edit
 from pacer.squad.squad import Pace
 
-NAMES_STAY = "Names stay in the squad. They are never shown at the pool."
+NAMES_STAY = "Lane screens and pool views never show names. Test swims and the register do."
 OF_LANE = frozenset({"number", "group", "base", "spacing", "rounds"})  #: values that `ask_of_lane` asks for
 
 

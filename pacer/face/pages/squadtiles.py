@@ -159,7 +159,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
     >>> one_here = Roster(Squad((two,)), frozenset({(0, 1)}))
     >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(one_here, 0, Unit.METRE)
-    ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are absent')
+    ('Base 1:20 of the slowest', 'Base 1:18 as written, not counting absent swimmers')
     """
     told = roster.squad.lanes[lane]
     here = present(
@@ -167,7 +167,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     ).lanes
     swims = here[0] if here else told
     said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
-    return said if swims.base == told.base else f"{said}, without those who are absent"
+    return said if swims.base == told.base else f"{said}, not counting absent swimmers"
 
 
 def lane_tiles(
@@ -215,7 +215,7 @@ def _own_factors(lane: Lane) -> Iterator[str]:
 def _delete_factors(column: Column, factors: Mapping[str, Fraction]) -> None:
     """A key for each own factor, which deletes it."""
     if factors:
-        column.say("Own factors, each the time compared with swimming free at threshold. Tap one to delete it:", most=3)
+        column.say("How this swimmer's times compare with threshold freestyle. Tap one to delete it:", most=3)
         column.skip(0.3)
         column.flow(*(Cell(f"factor {name}", (f"{name} {short_decimal(factors[name], 2)}",)) for name in factors))
 

@@ -100,13 +100,13 @@ class DraftPage(Page):
         column.say(plan.title, bold=True, scale=TITLE, most=2)
         column.say(f"Drafted from {self.after}. Nothing is saved yet.", colour="dim")
         if self.there is not None:
-            column.say(f"{self.there.title} is already among your plans and revisits that one.", colour="warn")
+            column.say(f"You already have a follow-up to this plan: {self.there.title}.", colour="warn")
         sums = self.totals
         said = summary(sums)[0]
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
         column.skip(1.0)
         if not self.draft.steps:
-            column.say("There is no reason to change anything.", bold=True)
+            column.say("Nothing calls for a change.", bold=True)
         for number, step in enumerate(self.draft.steps, 1):
             on = number not in self.without
             key = Cell(f"step {number}", ("on" if on else "off",), look="lit" if on else "key")

@@ -96,7 +96,7 @@ class EnterPage(AskingPage):
         listed = entering.kept.listed
         column.say(f"Times of {listed.title or 'this session'}", bold=True, scale=TITLE)
         if not entering.swims:
-            column.say("Nothing was swum in it that could have a time.")
+            column.say("Nothing in this session can be timed.")
             return
         how = "Tap a repeat and type its time. "
         column.say(how + ("You swam it without pacer." if entering.without_pacer else ""), colour="dim")

@@ -52,7 +52,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
     if lookback.reading.review.squad.assumed:
         column.say("This session had no squad. With one, pacer could suggest bases from its times.", colour="dim")
     elif not lookback.reading.learned:
-        column.say("Bases and factors come from times on sets without a target. None were taken.", colour="dim")
+        column.say("To suggest bases, pacer needs times on sets without a target. None were taken.", colour="dim")
     elif not offers:
         column.say(
             "No suggestions: these times fit the bases and factors, or there are too few to be sure.", colour="dim"
@@ -72,7 +72,9 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
         column.skip(1.5)
     if left_out:
         column.say("Left out", bold=True, scale=1.3)
-        column.say("These times are too far off to learn from. A missed touch, for one, doubles a time.", colour="dim")
+        column.say(
+            "These times look wrong, so pacer ignores them. A missed touch, for example, doubles a time.", colour="dim"
+        )
         column.skip(0.5)
     for row in left_out:
         key = Cell(

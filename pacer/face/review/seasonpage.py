@@ -152,9 +152,7 @@ class SeasonPage(Page):
             say_table(column, table)
             column.skip(1.5)
         if tables:
-            column.say(
-                "Distance is what all swimmers swam together; swimmers is how many came to a session.", colour="dim"
-            )
+            column.say("Distance: all swimmers added up. Swimmers: the average per session.", colour="dim")
 
     def _bases(self, column: Column) -> None:
         if not self.season.lanes:

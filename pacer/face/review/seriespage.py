@@ -129,7 +129,10 @@ class SeriesPage(Page):
         if visited is None:
             if not self.unread:
                 column.say("No series yet.", bold=True)
-                column.say("Give plans a focus, or say what they revisit: they then form a series.", colour="dim")
+                column.say(
+                    "To start a series, write the same focus in several plans, or “revisits: …” in the later one.",
+                    colour="dim",
+                )
             return column.tiles
         self._choices(column, visited)
         said = f"{visited.series.name}, {visited.squad}" if visited.squad else visited.series.name
@@ -197,7 +200,7 @@ class SeriesPage(Page):
                 return
             case "next":
                 if visited is None or not visited.sessions:
-                    self.tell("The next plan follows a session that was swum.", "nothing was swum yet")
+                    self.tell("Swim a session of this series first.", "nothing was swum yet")
                 else:
                     self.on_next(visited.sessions[-1].number)
                 return

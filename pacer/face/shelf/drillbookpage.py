@@ -25,7 +25,7 @@ FIELDS = (
     ("focus", "Focus", "What is it for?"),
     ("how", "How", "How is it swum? One or two sentences for the swimmers"),
     ("look_for", "Look for", "What to look for, with semicolons between the points"),
-    ("faults", "Usual faults", "Usual faults and what helps, with semicolons between them"),
+    ("faults", "Common faults", "Usual faults and what helps, with semicolons between them"),
     ("gear", "Gear", "Gear, with semicolons between the pieces"),
     ("easier", "Easier drill", "Which drill in the book is easier?"),
     ("harder", "Harder drill", "Which drill in the book is harder?"),

@@ -116,7 +116,7 @@ class CardPage(Page):
             PageKey("run", "Start", fine, main=True),
             PageKey("write", "Edit"),
             PageKey("next", "Next plan", self.card.plan is not None),
-            PageKey("copy", "Copy"),
+            PageKey("copy", "Duplicate"),
             PageKey("title", "Rename"),
             PageKey("pool", "Pool length", self.card.plan is not None),
             PageKey("give", "Export"),

@@ -17,7 +17,7 @@ from pacer.show.wording.closing import CLOSE
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
-WORKING = (("Working out the session", "This plan leaves more open than usual, so it takes a moment."),)
+WORKING = (("Working out the session", "This plan has a lot to work out. One moment."),)
 
 
 class Beginning(DeskPart):
@@ -96,7 +96,9 @@ class Beginning(DeskPart):
             return ()
         if listed is None:
             return ()
-        return (f"{listed.title or 'The last session'} ended just now. Once this one starts, you can't resume it.",)
+        return (
+            f"{listed.title or 'The last session'} ended just now. Once you start this plan, you can't resume that session.",
+        )
 
     def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
         """A page that says that the session is being worked out, and can be closed."""

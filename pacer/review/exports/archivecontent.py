@@ -29,7 +29,7 @@ manifest.json lists every file with its length and its SHA-256.
 """
 SESSION_FORMAT = "pacer-session/1"
 WITHOUT = "Names of swimmers, and notes, which may hold some, were left out.\n"
-WITH = "Names of swimmers are in it, children's perhaps. Keep it as you would keep a register.\n"
+WITH = "It holds swimmers' names, perhaps children's. Keep it as you would keep a register.\n"
 
 
 class HiddenTexts(NamedTuple):

@@ -278,9 +278,9 @@ def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], 
 
 def _loose(review: Review) -> Iterator[News]:
     if review.loose == 1:
-        yield News(LOOSE, 0.0, "1 time belongs to a swim that was changed later, and does not count.", "")
+        yield News(LOOSE, 0.0, "1 time doesn't count: its repeat was changed afterwards.", "")
     elif review.loose:
-        text = f"{review.loose} times belong to swims that were changed later, and do not count."
+        text = f"{review.loose} times don't count: their repeats were changed afterwards."
         yield News(LOOSE, 0.0, text, "")
 
 

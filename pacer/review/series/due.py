@@ -33,12 +33,12 @@ class Gaps(NamedTuple):
         """The rule in words.
 
         >>> Gaps(7, 200).text
-        "Due 7 days after the first visit, then after 14, 28 and 56 days. The rule is pacer's own, not from research."
+        "Come back after 7 days, then after 14, 28 and 56 days. The rule is pacer's own, not from research."
         """
         first, *more = (self.days(visits) for visits in (1, 2, 3, 4))
         plural = "" if first == 1 else "s"
         return (
-            f"Due {first} day{plural} after the first visit, then after {more[0]}, {more[1]} and {more[2]} days. "
+            f"Come back after {first} day{plural}, then after {more[0]}, {more[1]} and {more[2]} days. "
             "The rule is pacer's own, not from research."
         )
 

@@ -112,7 +112,7 @@ def _said(old: Aim, new: Aim, lanes: str, count: int, worst: Off, *, target: boo
     why = f"{seconds(worst.over_ms)} {way} than {'the target' if target else 'written'}"
     why += f" over {counted(worst.taken, 'time')}"
     if old.by_base and worst.times.now != worst.times.before:
-        why += ", less what the new base changes"
+        why += "; the new base already allows for part of it"
     verb = ("holds" if count == 1 else "hold") if target else "on"
     return f"{lanes} {verb} {new.text} instead of {old.text} ({why})"
 

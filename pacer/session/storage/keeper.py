@@ -136,7 +136,7 @@ class Keeper:
         if number is None:
             raise NotKept(self.trouble or "too much is waiting to be saved")
         if not self.wait(number, timeout_s):
-            raise NotKept(self.trouble or "the disk is slow")
+            raise NotKept(self.trouble or "the tablet's storage is slow")
         return number
 
     def close(self, timeout_s: float = 5.0) -> bool:

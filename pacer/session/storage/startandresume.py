@@ -117,7 +117,9 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         raise
     keeper.append(recovery.entry)
     if recovery.doubtful:
-        told += ("The time of day has changed since. If the tablet was restarted, check the session against a clock.",)
+        told += (
+            "The time of day has changed since. If the tablet was restarted, check that the session time is right.",
+        )
     return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
 
 

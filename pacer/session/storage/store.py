@@ -67,7 +67,7 @@ def said(error: Exception, path: Path) -> str:
     code = reason(error)
     errno = getattr(error, "errno", None)
     if code == FULL or errno == 28:
-        return "The disk is full. Make room on this device."
+        return "The tablet is full. Delete something to make room."
     if code in (BUSY, LOCKED):
         return f"Another program has {path.name} in {path.parent} open and won't release it."
     if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):

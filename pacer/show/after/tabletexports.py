@@ -82,7 +82,7 @@ def hidings_said(brought: Imported) -> list[str]:
         if sessions:
             rows.append(f"{what}: {', '.join(map(called, sessions))}.")
     rows += [
-        f"Possible double: {called(one)} (sessions {other} and {one.number}). Choose in the log."
+        f"Possible duplicate: {called(one)} (sessions {other} and {one.number}). Choose in the log."
         for one, other in brought.doubles
     ]
     return rows

@@ -32,7 +32,7 @@ LABELS = {
     "more": ("More",),
     "cautions": ("Cautions",),
     "end": ("End",),
-    "again": ("Start again",),
+    "again": ("Start over",),
     "reopen": ("Resume session",),
     "close": (CLOSE,),
     "confirm": ("I have read it",),

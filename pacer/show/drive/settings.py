@@ -93,7 +93,7 @@ def write_settings(folder: Path, settings: Settings) -> str:
     try:
         write_whole(path, json.dumps(asdict(settings), indent=1).encode())
     except OSError as error:
-        return f"The settings could not be saved: {reason_of(error)}. They last until the app closes."
+        return f"The settings could not be saved: {reason_of(error)}. You will lose them when the app closes."
     return ""
 
 

@@ -52,7 +52,7 @@ def would_start(totals: Totals | None, lanes: int, anyway: bool) -> tuple[str, .
         return (*totals.findings[0].ways, "can't run")
     tight = tight_lanes(totals)
     if tight and not anyway:
-        return f"too tight for {lanes_said(tight, lanes) or 'this lane'}: asks before it starts", "asks first"
+        return f"too tight for {lanes_said(tight, lanes) or 'this lane'}: pacer will ask before it starts", "asks first"
     if any(each.severity is Severity.HAZARD for each in totals.findings):
         return "Confirm the flagged set first", "confirm first"
     return ()

@@ -27,7 +27,7 @@ def coach_lines(drill: Drill) -> Iterator[str]:
     if drill.look_for:
         yield f"look for: {'; '.join(drill.look_for)}"
     if drill.faults:
-        yield f"usual faults: {'; '.join(drill.faults)}"
+        yield f"common faults: {'; '.join(drill.faults)}"
 
 
 def drill_text(drill: Drill) -> str:
@@ -39,7 +39,7 @@ def drill_text(drill: Drill) -> str:
         rows.append(f"  for: {drill.focus}")
     rows.append(f"  how: {drill.how}")
     rows += [f"  look for: {one}" for one in drill.look_for]
-    rows += [f"  usual fault: {one}" for one in drill.faults]
+    rows += [f"  common fault: {one}" for one in drill.faults]
     if drill.gear:
         rows.append(f"  gear: {', '.join(drill.gear)}")
     rows += [f"  {key}: {name}" for key, name in (("easier", drill.easier), ("harder", drill.harder)) if name]

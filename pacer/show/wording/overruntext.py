@@ -19,12 +19,12 @@ from pacer.timeline.checks.traffic import Apart, InOrder
 
 
 def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
-    """The finish by the times taken: `going by the times: finish 19:04, 0:03 over`."""
+    """The finish by the times taken: `at this rate: finish 19:04, 0:03 over`."""
     booked, begun = run.timeline.plan.booking_ms or 0, run.begun
     if begun is None:
         return ("",)
     finish, over = wall_reading(begun.wall_ms + booked + over_ms, begun.zone), whole_up(over_ms)
-    return f"going by the times: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
+    return f"at this rate: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
 
 
 def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, ...]:
@@ -42,16 +42,16 @@ def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
     lane, length = named(run, [found.lane]), int(found.catch.distance)
     where = f"after {length} {run.timeline.plan.pool.unit}" if length else "straight away"
     short = f"{lane}: swimmer {found.catch.swimmer} catches the one ahead"
-    full = f"going by the times, {short} {where}"
+    full = f"at this rate, {short} {where}"
     if isinstance(found.help, InOrder):
         return (
-            f"{full}; leave in order of pace: {', '.join(map(str, found.help.order))}",
+            f"{full}; send them in order of pace: {', '.join(map(str, found.help.order))}",
             full,
             f"{short} {where}",
             short,
         )
     if isinstance(found.help, Apart):
-        return f"{full}; leave {text_from_ms(found.help.spacing_ms)} apart", full, f"{short} {where}", short
+        return f"{full}; send them {text_from_ms(found.help.spacing_ms)} apart", full, f"{short} {where}", short
     return full, f"{short} {where}", short
 
 

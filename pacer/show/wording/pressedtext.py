@@ -84,7 +84,7 @@ def ended_ways(was: Run, ended: Run, stops: list[int]) -> tuple[str, ...]:
     far = f"{_span(done)} {unit} swum"
     ends = "ends the session"
     if not any(cut):
-        return f"{ends}: all is swum, {_span(done)} {unit}", ends
+        return f"{ends}: everything is swum, {_span(done)} {unit}", ends
     stop = f"{named(was, stops)} {_stop_said(was, stops, '')}" if stops else ""
     brief = f"{ends}: {far}, {_span(cut)} {unit} cut"
     return (*(f"{brief}; {each}" for each in (stop,) if each), brief, f"{ends}, {_span(cut)} {unit} cut", ends)

@@ -13,7 +13,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     title = recovery.title or run.timeline.plan.title or "A session"
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
-        return ((f"{title} was left running", f"The last swimmer finished {ago} ago. Resume it, or it ends."),)
+        return ((f"{title} was left running", f"The last swimmer finished {ago} ago. Resume the session, or it ends."),)
     held = run.held()
     now = (
         "It has not started yet."
@@ -34,15 +34,15 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         words.append(
             (
                 "Restarted",
-                "The tablet was restarted, so this uses its time of day. Check it against a clock.",
+                "The tablet was restarted, so pacer goes by the tablet's clock. Check that its time is right.",
             )
         )
     elif recovery.doubtful:
         words.append(
             (
                 "Time of day",
-                "The time of day has changed since. If the tablet was also restarted, check the session "
-                "against a clock.",
+                "The time of day has changed since. If the tablet was also restarted, check that "
+                "the session time is right.",
             )
         )
     return tuple(words)
@@ -54,7 +54,7 @@ def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     return (
         (
             f"{title} is running in another copy of pacer on this tablet",
-            "Only one copy can run it. Use that one, or close it and press Try again. "
+            "pacer is open twice. Use the other one, or close it and press Try again. "
             "Cancel opens the plans; you can resume from there later.",
         ),
     )
@@ -70,4 +70,4 @@ def _where(recovery: Recovery) -> str:
         if 0 <= index < len(track.sendoffs):
             sections.append(track.pass_at(index).section)
     name = timeline.plan.sections[max(set(sections), key=sections.count)].name if sections else ""
-    return f"in {name}" if name else "on its way"
+    return f"in {name}" if name else "under way"

@@ -43,10 +43,10 @@ class DrillFile:
                 self.book = drills_from_bytes(data)
                 return
             except OSError as error:
-                self.told = (f"The drill book can't be opened: {reason_of(error)}. Using the demo's until then.",)
+                self.told = (f"The drill book can't be opened: {reason_of(error)}. Using the demo drills for now.",)
             except Unreadable as error:
                 first = error.problems[0]
-                self.told = (f"The drill book, line {first.line}: {first.message}. Using the demo's until then.",)
+                self.told = (f"The drill book, line {first.line}: {first.message}. Using the demo drills for now.",)
         try:
             data = self.demo.read_bytes()
             self.book = drills_from_bytes(data)

@@ -68,7 +68,7 @@ class Roster:
 
 
 def present(squad: Squad, away: Away) -> Squad:
-    """The squad without those who are absent, and without lanes left empty by that.
+    """The squad not counting absent swimmers, and without lanes left empty by that.
 
     Leave out the same lanes' entries in a plan: `plan_for_lanes(plan, roster.lanes_here())`.
     """

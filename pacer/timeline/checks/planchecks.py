@@ -146,7 +146,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 page_line(line),
                 lanes,
-                f"the work changes in mid-pool, after {value} {pool.unit}",
+                f"the swimming changes in mid-pool, after {value} {pool.unit}",
                 f"one length is {pool}",
             )
 

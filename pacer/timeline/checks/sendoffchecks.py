@@ -32,7 +32,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (impossible, slow, interval, makes, rests, which), lanes in by_lanes(timeline, told()):
         if which:
-            cannot = "can't be made" if impossible else "gives hardly any rest"
+            cannot = "too tight" if impossible else "gives hardly any rest"
             yield Finding(
                 Severity.WRONG,
                 page_line(line),
@@ -47,8 +47,8 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"can't be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                f"too tight: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
+                f"nearest that works: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
                 (Remedy("on", rests), Remedy("on", makes)),
             )
         else:

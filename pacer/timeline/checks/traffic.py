@@ -344,7 +344,7 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
 
 def _help_said(timeline: Timeline, room: Room, help: Help) -> str:
     if isinstance(help, InOrder):
-        return f"leave in order of pace: {', '.join(map(str, help.order))}"
+        return f"send them in order of pace: {', '.join(map(str, help.order))}"
     if isinstance(help, Apart):
-        return f"leave {text_from_ms(help.spacing_ms)} apart"
+        return f"send them {text_from_ms(help.spacing_ms)} apart"
     return f"move swimmer {help.swimmer} to lane {timeline.lanes[help.lane].number}"

@@ -64,7 +64,7 @@ def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
     sheet.tick()
     assert "turn off" in sheet.body.held
     deck.ask("turn off")
-    assert deck.note() == (("no screen is served any more", "turn screens off"), True)
+    assert deck.note() == (("turns off all lane screens", "turn screens off"), True)
     deck.let_go("turn off")
     assert deck.note()[0][0] == "no screen is served any more – keep pressing" and glass.shell.switch.screens is screens
 

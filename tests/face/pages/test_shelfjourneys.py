@@ -202,7 +202,7 @@ def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then
     coach.touch("close")
     coach.touch("Long-axis rotation 1")
     coach.touch("Start")
-    assert coach.sees("Long-axis rotation 3 ended just now. Once this one starts, you can't resume it.")
+    assert coach.sees("Long-axis rotation 3 ended just now. Once you start this plan, you can't resume that session.")
     coach.desk.home()
     coach.desk.line()
     coach.frame()

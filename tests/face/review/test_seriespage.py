@@ -80,4 +80,4 @@ def test_nothing_swum_yet(coach):
     open_series(coach)
     assert coach.sees("Long-axis rotation") and coach.sees("not swum yet")
     coach.page.press("next")
-    assert "The next plan follows a session" in coach.page.says
+    assert "Swim a session of this series" in coach.page.says

@@ -115,7 +115,7 @@ def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squa
     for name in ("lane 2", "name 0"):
         coach.page.press(name)
     coach.frame()
-    assert coach.sees("Names stay in the squad. They are never shown at the pool.")
+    assert coach.sees("Lane screens and pool views never show names. Test swims and the register do.")
     board, page = coach.page.sheet, coach.page
     boxes = [board.box_of(tile) for tile in board.tiles if tile.name.startswith("letter")]
     assert (

@@ -187,7 +187,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     coach.frame()
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     coach.touch("on 1:40" if coach.sees("on 1:40") else "1:40")
-    assert foretold(coach, "Start") == "too tight for lanes 5, 6: asks before it starts"
+    assert foretold(coach, "Start") == "too tight for lanes 5, 6: pacer will ask before it starts"
 
 
 @BOTH
@@ -463,8 +463,8 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
     box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 absent") and coach.sees("3 of 4")
-    coach.touch("Save: 25 in the water")
-    assert coach.sees("25 swimmers") and coach.sees("25 in the water") and coach.desk.store.sessions() == ()
+    coach.touch("Save count: 25")
+    assert coach.sees("25 swimmers") and coach.sees("25 counted") and coach.desk.store.sessions() == ()
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun, HeadsCounted]
     assert coach.shell.driver.journal[1].into and coach.shell.driver.journal[1].heads == 25
@@ -485,10 +485,10 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Type the number")
     coach.type("24")
     coach.touch("Save")
-    assert coach.sees("24 in the water, 2 missing")
+    assert coach.sees("24 counted, 2 missing")
     coach.touch("Who is here")
     coach.touch("Close")
-    assert coach.sees("24 in the water, 2 missing"), "not lost on the squad's page"
+    assert coach.sees("24 counted, 2 missing"), "not lost on the squad's page"
     coach.touch("Just show the clock")
     coach.hold("begin")
     coach.frame(20)
@@ -533,7 +533,7 @@ def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coa
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
         coach.page.press(f"less {lane}")
     coach.page.press("went")
-    assert coach.page.says == "count again: nobody is here"
+    assert coach.page.says == "nobody is marked here yet"
     coach.page.hush()
     coach.frame()
     coach.touch("Close")

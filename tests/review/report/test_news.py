@@ -164,7 +164,7 @@ def test_what_was_not_swum_and_who_waited():
 def test_times_that_belong_to_nothing_are_told():
     stray = Touched(50 * S, 0, 0, 0, 1, 1, 1, 3_333, 4_000)
     told = news(lambda swim: None, stray)
-    assert [one.text for one in told][:1] == ["1 time belongs to a swim that was changed later, and does not count."]
+    assert [one.text for one in told][:1] == ["1 time doesn't count: its repeat was changed afterwards."]
 
 
 def test_nothing_to_tell():

@@ -285,7 +285,7 @@ def _wrong_end(said: str, after: State) -> Iterator[str]:
         return
     swum = [int(text.partition("/")[0].split()[0].replace(",", "")) for text in after.shown]
     so = f"{min(swum):,}" if min(swum) == max(swum) else f"{min(swum):,} to {max(swum):,}"
-    if "STOP" not in after.words and f"{so} m swum" not in said and f"all is swum, {so} m" not in said:
+    if "STOP" not in after.words and f"{so} m swum" not in said and f"everything is swum, {so} m" not in said:
         yield f"{so} m swum by the screen"
 
 

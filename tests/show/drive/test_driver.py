@@ -286,7 +286,7 @@ def test_the_end_of_a_paused_session_says_what_it_cuts(driver, clocks):
 
 def test_the_end_says_nothing_of_metres_that_it_does_not_cut(driver, clocks):
     begun_at(driver, clocks, driver.run.timeline.end_ms + 1_000)
-    assert done(driver, driver.end()) == "ends the session: all is swum, 700 m"
+    assert done(driver, driver.end()) == "ends the session: everything is swum, 700 m"
 
 
 def test_a_finish_is_said_as_the_screen_says_it_in_every_place(clocks, store):

@@ -49,7 +49,7 @@ def test_before_the_start_every_drill_is_told_once():
 def test_the_coachs_sheet_has_what_to_look_for():
     text = " ".join(one.text for page in coach_sheet(TIMELINE, A4, BOOK) for one in page.letterings)
     assert "look for: hip and shoulder come over together" in text
-    assert "usual faults: only the arm comes over: start the roll with the hip" in text
+    assert "common faults: only the arm comes over: start the roll with the hip" in text
 
 
 def test_a_name_the_book_does_not_know_is_a_note():

@@ -54,4 +54,4 @@ def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():
 
 def test_long_over():
     words = said(9 * 3_600_000)
-    assert "was left running" in words and "Resume it, or it ends" in words
+    assert "was left running" in words and "Resume the session, or it ends" in words

@@ -80,7 +80,7 @@ def test_an_unreadable_book_stays_and_the_demos_is_used(tmp_path):
     (tmp_path / "drills.toml").write_text("[[drill]]\nname = 3\n")
     kept = DrillFile(tmp_path, DRILLS)
     assert len(kept.book) == 8
-    assert kept.told == ("The drill book, line 1: a drill has no how. Using the demo's until then.",)
+    assert kept.told == ("The drill book, line 1: a drill has no how. Using the demo drills for now.",)
     assert (tmp_path / "drills.toml").read_text() == "[[drill]]\nname = 3\n"
     with pytest.raises(Unreadable):
         kept.write("[[drill]]\n")

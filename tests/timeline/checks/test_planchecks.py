@@ -38,8 +38,8 @@ def test_a_plan_that_works_has_no_findings():
 def test_an_interval_that_cannot_be_made_names_the_nearest_that_can():
     (finding,) = found("4 x 100 free on 1:35")
     assert finding.severity is Severity.WRONG and finding.line == 3 and finding.lanes == (2,)
-    assert finding.message == "can't be made: the slowest swimmer needs 1:40 and leaves every 1:35"
-    assert finding.hint == "nearest that can be made: on 1:40; with rest: on 1:45"
+    assert finding.message == "too tight: the slowest swimmer needs 1:40 and leaves every 1:35"
+    assert finding.hint == "nearest that works: on 1:40; with rest: on 1:45"
 
 
 def test_a_set_that_descends_is_judged_by_its_fastest_repeat():

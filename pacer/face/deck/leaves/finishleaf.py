@@ -77,7 +77,7 @@ class OutByLeaf(Leaf):
         run, seen = self.driver.run, self.driver.seen
         now, going = (finish_at(run, finish_ms(each, self.at_ms)) for each in (run, seen))
         if going != now:
-            return f"as planned: finish {now}; going by the times: {going}", f"plan: finish {now}"
+            return f"as planned: finish {now}; at this rate: {going}", f"plan: finish {now}"
         return f"as planned: finish {now}", f"plan: finish {now}"
 
     def stamp(self) -> Hashable:

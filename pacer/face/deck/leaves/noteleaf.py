@@ -224,14 +224,14 @@ class HeadsLeaf(Leaf):
         ends = [
             Cell(
                 name,
-                (f"Save: {word}", word),
-                label=("not counted" if before is None else f"was {before}",),
+                (f"Save: {word}", f"Save {short}"),
+                label=("–" if before is None else f"saved: {before}", "–" if before is None else f"{before}"),
                 able=able,
                 share=share,
             )
-            for name, word, before, share in (
-                ("into", "went in", counted.into, 1.5),
-                ("out", "came out", counted.out, 1.7),
+            for name, word, short, before, share in (
+                ("into", "went in", "in", counted.into, 1.5),
+                ("out", "came out", "out", counted.out, 1.7),
             )
         ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
@@ -249,7 +249,7 @@ class HeadsLeaf(Leaf):
             self.pad = pressed(self.pad, name.removeprefix("pad "))
             return
         if self.pad.wrong:
-            self.deck.tell("count first")
+            self.deck.tell("type the number first")
             return
         count = self.pad.number or 0
         told = self.driver.append(HeadsCounted(self.at_ms, count, name == "into"))

@@ -74,9 +74,7 @@ class RateLeaf(Leaf):
         if self.deck.hand is None:
             return CHOOSE
         found = self._target()
-        return (
-            target_ways(found) if found is not None else ("tap each time the same hand goes in", "tap each hand entry")
-        )
+        return target_ways(found) if found is not None else ("tap each time the same hand goes in", "same hand goes in")
 
     def _target(self) -> Target | None:
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
@@ -162,7 +160,7 @@ class RateLeaf(Leaf):
     def _tap_ways(self) -> tuple[str, ...]:
         if self.cycles == 1:
             return ("Tap once a cycle",)
-        return ("Tap: end of three",) if self.taps else ("Tap: start of three",)
+        return ("Tap to end 3 cycles",) if self.taps else ("Tap to start 3 cycles",)
 
     def press(self, name: str) -> None:
         """Tap, choose."""

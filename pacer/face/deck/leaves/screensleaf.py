@@ -18,17 +18,17 @@ if TYPE_CHECKING:
     from pacer.screens.screenrows import Row
 
 OFF = (
-    "Old phones and tablets with a browser show a lane each, in step with this tablet. They join over the pool's "
-    "network or this tablet's hot spot; no internet."
+    "Use old phones or tablets as lane screens, in step with this tablet. They connect over the pool's network or "
+    "this tablet's hot spot. No internet needed."
 )
 SURE_MS = 100.0  #: a clock that may be off by more than this is marked as unsure
 QR_ROOM = 0.5  #: the QR code's share of the height seen at once
 QR_CAPS = 9.0  #: its least height, in character heights
 #: Keys to keep pressed, and what they do.
 _ASKED = {
-    "turn off": ("no screen is served any more", "turn screens off"),
-    "let help": ("it takes times and has STOP ALL", "let it help"),
-    "send away": ("it shows nothing more of this session", "send it away"),
+    "turn off": ("turns off all lane screens", "turn screens off"),
+    "let help": ("it can take times and press STOP ALL", "let it help"),
+    "send away": ("disconnects this screen", "send it away"),
 }
 
 
@@ -125,7 +125,7 @@ class ScreensLeaf(Leaf):
             gone_s = None if self._screens is None else self._screens.gone_s(row)
             how = "offline" if gone_s is None else f"offline {text_from_ms(gone_s * 1000)}"
         elif row.bound_ms is not None:
-            how = f"within {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "clock not sure yet"
+            how = f"in step to {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "not in step yet"
         if row.connected and self.driver.run.ended_ms is not None:
             how = "session over"
         more = ", helps" if row.helps else ", can help" if row.can_help else ""
@@ -185,10 +185,12 @@ class OneScreenLeaf(ScreensLeaf):
         help_ = (
             Cell("show only", ("View only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
         )
-        column.row(Cell("show number", ("Show its number", "Show number"), able=row.connected), help_)
+        column.row(Cell("show number", ("Show its number", "Show number", "Number"), able=row.connected), help_)
         column.row(Cell("send away", ("Disconnect",)))
         if not row.can_help:
-            column.say("It joined by the typed code, so it only shows. To let it help, scan the QR code with it.")
+            column.say(
+                "It joined with the typed code, so it is view only. To let it help, scan the QR code on that device."
+            )
         elif not row.helps:
             column.say(
                 "A helper's screen can take times and stroke rates and press STOP ALL. The review marks its times."
@@ -210,7 +212,7 @@ class OneScreenLeaf(ScreensLeaf):
                 self.deck.tell("Scan the QR code with it first")
             case "show only":
                 screens.approve(self.number, False)
-                self.deck.tell(f"screen {self.number} only shows now")
+                self.deck.tell(f"screen {self.number} is view only now")
             case "send away":
                 screens.send_away(self.number)
                 self.deck.back()

@@ -71,7 +71,7 @@ class SumLeaf(Leaf):
     def note(self) -> tuple[str, ...]:
         """That heads differ, what is still to be answered, or how many lanes are still to come."""
         if self.of_journal(heads).warning:
-            return "head counts differ: count again", "counts differ"
+            return "Head counts differ. Check the water first.", "Check the water"
         of = len(self.driver.run.timeline.tracks)
         said = sum(self.answers(lane).enough for lane in range(of))
         if said == of:
@@ -83,7 +83,7 @@ class SumLeaf(Leaf):
         if answers.amount is not None:
             return "saved; how did it go?", "how did it go?"
         if answers.feel is not None:
-            return "saved; how much was swum?", "how much was swum?"
+            return "saved; how far did they swim?", "how far did they swim?"
         return f"{said} of {of} lanes done", f"{said} of {of} done"
 
     def stamp(self) -> Hashable:

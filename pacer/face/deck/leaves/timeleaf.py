@@ -314,11 +314,11 @@ class CorrectLeaf(Leaf):
         deck, entry = self.deck, self.touched
         found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
         right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
-        told = ("that time is gone",) if right is None else self.driver.append(right)
+        told = ("that time was deleted",) if right is None else self.driver.append(right)
         if told or right is None:
             deck.tell(*told)
             return
         deck.back()
         deck.took_down(right, *_put_right_ways(right, entry))
         if deck.leaves:
-            deck.tell("deleted" if time_cs is None else f"it is {tenths(time_cs)}")
+            deck.tell("deleted" if time_cs is None else f"changed to {tenths(time_cs)}")
