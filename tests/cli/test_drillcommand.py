@@ -47,7 +47,7 @@ def test_the_tablets_own_book(home, capsys):
     (home / "drills.toml").write_text('[[drill]]\nname = "zipper"\nhow = "x"\n')
     assert main(["drills"]) == 0 and capsys.readouterr().out == "zipper\n"
     (home / "drills.toml").write_text("[[drill]]\n")
-    assert main(["drills"]) == 0 and "Using the demo's until then" in capsys.readouterr().err
+    assert main(["drills"]) == 0 and "Using the demo drills for now" in capsys.readouterr().err
 
 
 def test_a_book_that_was_named_and_cannot_be_read(tmp_path, capsys):
@@ -70,4 +70,4 @@ def test_what_is_wrong_with_the_book_is_said_once(home, capsys):
     plan, squad = str(PLANS / "long-axis-rotation-4.txt"), str(SQUADS / "thursday.toml")
     for arguments in (["check", plan, "--squad", squad], ["check", plan], ["check", plan, "--json"]):
         main(arguments)
-        assert capsys.readouterr().err.count("Using the demo's until then") == 1, arguments
+        assert capsys.readouterr().err.count("Using the demo drills for now") == 1, arguments

@@ -122,7 +122,7 @@ def test_the_rows_of_the_table_add_up(text, squad_text):
     for lane, block in enumerate(re.split(r"^LANE ", timeline_table(timeline, write_line), flags=re.M)[1:]):
         rows = re.findall(r" at +(\S+)   touches +(\S+)   swims +(\S+)", block)
         if rows and len(timeline.lanes[lane].swimmers) == 1:
-            assert rows[-1][1] == re.search(r"ends (\S+)", block)[1]
+            assert rows[-1][1] == re.search(r"finish (\S+)", block)[1]
         for left, touch, swum in rows:
             assert (
                 0 <= seconds(left) + seconds(swum) - seconds(touch) <= 1

@@ -97,7 +97,8 @@ class Beginning(DeskPart):
         if listed is None:
             return ()
         return (
-            f"{listed.title or 'The last session'} ended just now. Once you start this plan, you can't resume that session.",
+            f"{listed.title or 'The last session'} ended just now. Once you start this plan, "
+            "you can't resume that session.",
         )
 
     def _show_working(self, answers: Answers[Start | CannotStart]) -> None:

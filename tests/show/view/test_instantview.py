@@ -173,7 +173,7 @@ def test_the_top_line(run):
     end_ms = run.timeline.end_ms
     minutes = -(-end_ms // 60_000)
     assert view.out == f"finish {18 + minutes // 60}:{minutes % 60:02d}"
-    assert view.spare == ("over: booked to 18:30", "over 18:30") and view.over
+    assert view.spare == ("past the booking, 18:30", "past 18:30") and view.over
     assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ()
     within = pool_view(begun(PLAN.replace("30 min", "60 min")), 0)
     assert within.spare == ("booked to 19:00", "booked 19:00") and not within.over
@@ -192,11 +192,11 @@ def test_the_end_of_the_booking_is_one_time_of_day_and_what_is_said_of_it_never_
         minutes = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (out, booked, short)]
         past = minutes[0] - minutes[1]
         assert minutes[1] == minutes[2] and over == (spare_ms < 0) == (past > 0) == booked.startswith(
-            "over"
-        ) == short.startswith("over")
+            "past"
+        ) == short.startswith("past")
         assert past >= -spare_ms / 60_000 - 1, "at most the seconds of a minute more to spare than there is"
     bookings = {
-        finish_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ")
+        finish_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("past the booking, ")
         for later in (-500_000, 0, 30_000, 700_000)
     }
     assert len(bookings) == 1, "however the session goes"

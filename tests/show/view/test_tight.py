@@ -47,7 +47,7 @@ def begun():
 
 
 def test_only_the_lane_that_cannot_make_it_is_marked_and_only_on_that_set(begun):
-    assert [band.text.tight for band in pool_view(begun, 30 * S).bands] == [(), ("tight",)]
+    assert [band.text.tight for band in pool_view(begun, 30 * S).bands] == [(), ("too tight",)]
     later = begun.timeline.tracks[1].sendoffs[5] + 20 * S  # a rest, however short, is as it was written
     assert [band.text.tight for band in pool_view(begun, later).bands] == [(), ()]
 
@@ -58,10 +58,10 @@ def test_a_lane_says_who_is_still_out_until_they_are_in(begun):
     def tight(at_s):
         return pool_view(begun, at_s * S).bands[1].text.tight
 
-    assert tight(89) == ("tight",)
+    assert tight(89) == ("too tight",)
     assert tight(90) == tight(104) == ("2 not back from repeat 1", "2 not back yet")
     assert tight(105) == tight(109) == ("1 not back from repeat 1", "1 not back yet")
-    assert tight(110) == ("tight",)
+    assert tight(110) == ("too tight",)
     assert (
         tight(180)[0] == "2 not back from repeat 2"
         and tight(204)[0] == "2 not back from repeat 2"
@@ -97,5 +97,5 @@ def test_a_lane_that_is_given_another_interval_is_marked_from_then_on(begun):
     run = apply(begun, presses.change_interval(begun, 100 * S, 80 * S, (0,)))
     assert [pool_view(run, at_s * S).bands[0].text.tight for at_s in (100, 200)] == [
         (),
-        ("tight",),
+        ("too tight",),
     ]  # what is swum at the press stays as it was

@@ -51,7 +51,7 @@ def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
     (finding,) = found("8 x 100 free descend 1-4, on 1:30")
     assert finding.severity is Severity.WRONG and finding.lanes == (2,)
     assert finding.message == (
-        "can't be made: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35 and leaves every 1:30"
+        "too tight: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35 and leaves every 1:30"
     )
     (finding,) = found("8 x 100 free ascend 1-4, on 1:30")
     assert "repeat 1 of each 4, the fastest" in finding.message

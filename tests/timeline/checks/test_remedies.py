@@ -46,7 +46,7 @@ def offered(text, about, squad=SQUAD):
     [
         (
             "  8 x 100 free, on 1:40",
-            "can't be made",
+            "too tight",
             [
                 ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50"),
                 ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45"),
@@ -55,19 +55,19 @@ def offered(text, about, squad=SQUAD):
         ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
         (
             "  8 x 100 free, on 1:40 / 1:40 / 1:40 # why",
-            "can't be made",
+            "too tight",
             [
                 ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50 # why"),
                 ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45 # why"),
             ],
         ),
-        ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "can't be made", None),
+        ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "too tight", None),
         (
             "  8 x 100 free, on A 1:45 / B 1:40",
-            "can't be made",
+            "too tight",
             [("on B 1:50", "  8 x 100 free, on A 1:45 / B 1:50"), ("on B 1:45", "  8 x 100 free, on A 1:45 / B 1:45")],
         ),
-        ("  4 x 100 free, on 1:40 then 1:35", "can't be made", []),
+        ("  4 x 100 free, on 1:40 then 1:35", "too tight", []),
         (
             "  4 x 100 free, on 2:02",
             "off the clock",

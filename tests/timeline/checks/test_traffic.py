@@ -155,7 +155,7 @@ def test_findings():
     caught, full = findings_of_traffic(build_timeline(plan, squad))
     assert (caught.severity, caught.line, caught.lanes) == (Severity.CARE, 4, (1, 2))
     assert caught.message == "swimmer 2 comes within 2 s of the one ahead, on repeat 1 after 100 m"
-    assert caught.hint == "send them in order of pace: 2, 1; or leave 0:10 apart"
+    assert caught.hint == "send them in order of pace: 2, 1; or send them 0:10 apart"
     assert (full.line, full.lanes) == (4, (3,))
     assert full.message == (
         "the lane is full: 9 swimmers 0:05 apart take 0:45 to leave, and the leader is back after 0:40"
