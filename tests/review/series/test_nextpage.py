@@ -300,8 +300,8 @@ def test_a_new_base_is_not_counted_twice():
         step for step in page_of(on="base+0:40", share=lambda lane: 0.9, now=partly).steps if step.name == "on 1"
     ]
     assert step.text == (
-        "4 x 100: all lanes on base+0:35 instead of base+0:40 (8 s faster than written over 16 times, less what the "
-        "new base changes)."
+        "4 x 100: all lanes on base+0:35 instead of base+0:40 (8 s faster than written over 16 times; the new "
+        "base already allows for part of it)."
     )
 
 
