@@ -15,7 +15,7 @@ from pacer.timeline.findings import Finding, Severity
 
 BREATH_WARNING = (
     "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with full recovery; "
-    "stop at the first urge to breathe; never timed or ranked"
+    "stop at the urge to breathe; never timed or ranked"
 )
 DIVE_WARNING = (
     "check the depth and that the water is clear; only swimmers who have been taught to dive; the pool's own rules "
