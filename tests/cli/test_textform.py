@@ -47,8 +47,8 @@ def test_a_block_for_every_second_from_the_lead_in_to_the_last_touch():
     # Ten seconds of lead-in, 40 s to the second send-off, 25 s of swimming at 1:40 per 100.
     assert len(heads) == 10 + 40 + 25 + 1
     assert heads[0].startswith(":50  starts in 10")
-    assert heads[10].startswith(":00  into the session 0:00")
-    assert heads[-1].startswith(":05  into the session 1:05")
+    assert heads[10].startswith(":00  session time 0:00")
+    assert heads[-1].startswith(":05  session time 1:05")
     assert text.endswith("The session is over.\n")
 
 

@@ -74,7 +74,7 @@ def test_power_cut_in_the_middle_and_on_again(store):
     second, text = tablet.run(again)
     assert [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
     first = next(part for part in text.split("\n\n") if part.startswith(":"))
-    assert f"into the session {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
+    assert f"session time {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
     assert text.endswith("The session is over.\n")
     assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Held", "Resumed", "CarriedOn"]
 

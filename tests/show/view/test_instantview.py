@@ -168,7 +168,7 @@ def test_a_band_in_full(run):
 
 def test_the_top_line(run):
     view = pool_view(run, MAIN_MS + 30_000)
-    assert (view.clock, view.session_label, view.session) == (":30", "into the session", "4:30")
+    assert (view.clock, view.session_label, view.session) == (":30", "session time", "4:30")
     assert (view.section, view.title) == ("Main set", "Long-axis rotation 3")
     end_ms = run.timeline.end_ms
     minutes = -(-end_ms // 60_000)
