@@ -101,7 +101,7 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
         rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), _sentence(how)))
     return Table(
-        "Lanes", tuple(rows), ("lane", *("swum", "planned", "changed to")[:shown], "how it went" if summed else "")
+        "Lanes", tuple(rows), ("lane", *("swum", "planned", "after changes")[:shown], "how it went" if summed else "")
     )
 
 

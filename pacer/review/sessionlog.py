@@ -15,7 +15,7 @@ from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import Taken, difference, tenths, times, told
-from pacer.session.running.breakoff import swum
+from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Line, Listed
@@ -114,20 +114,19 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[s
 
 def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
     done, planned, left = lane_swum(kept, begun, run, lane)
-    changed = f", changed to {left:,}" if left != planned else ""
-    return f"{done:,} {run.timeline.plan.pool.unit}" + (
-        f" of {planned:,}{changed}" if done < planned or changed else ""
-    )
+    first = f", planned {planned:,}" if left != planned else ""
+    return f"{done:,} {run.timeline.plan.pool.unit}{f' of {left:,}' if done < left else ''}{first}"
 
 
 def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:
     """How far a lane swam, as far as that is known.
 
-    Also how far it should swim by the plan when the session was `begun`, and by the plan after all changes on deck.
+    Also how far it should swim by the plan when the session was `begun`, and how far it would have swum after all
+    changes on deck, had the session not been ended.
     """
     until_ms = None if run.ended_ms is not None else known_ms(kept, run)  # at the end, all swam to the wall
     seen = by_times(run, kept.journal)
-    return swum(seen.timeline, lane, until_ms), begun.distance(lane), run.timeline.distance(lane)
+    return swum(seen.timeline, lane, until_ms), begun.distance(lane), in_all(seen.timeline, lane, run.ended_ms)[1]
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:

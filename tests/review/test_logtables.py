@@ -124,7 +124,7 @@ def tables_of(tmp_path, *entries):
 
 def test_the_plan_at_the_start_is_shown_beside_changes_on_deck(tmp_path):
     lanes = tables_of(tmp_path, SectionSet(60 * S, 1, 3 * 60 * S), Ended(130 * S))["Lanes"]
-    assert lanes.heads == ("lane", "swum", "planned", "changed to", "")
+    assert lanes.heads == ("lane", "swum", "planned", "after changes", "")
     assert lanes.rows[0][:4] == ("4", "100 m", "500 m", "400 m"), lanes.rows
 
 

@@ -54,13 +54,14 @@ def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
     return sum(swum_of(timeline, lane, index, until_ms) for index in range(left_on))
 
 
-def in_all(timeline: Timeline, lane: int) -> tuple[int, int]:
-    """Repeats and distance of a lane's whole session, as it is planned now.
+def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[int, int]:
+    """Repeats and distance of a lane's whole session, as it is planned now; if it was ended at `ended_ms`, as it would
+    be without that. What is said of the distance anywhere is this.
 
     A repeat that is broken off counts as not done, but its distance as far as the leader swims.
     """
     track, distance = timeline.tracks[lane], timeline.distance(lane)
-    short = [index for index in track.cuts if not to_its_end(timeline, lane, index, 0)]
+    short = [index for index, cut in track.cuts.items() if cut != ended_ms and not to_its_end(timeline, lane, index, 0)]
     for index in short:
         whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
         distance -= whole - swum_of(timeline, lane, index)

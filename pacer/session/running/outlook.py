@@ -11,7 +11,7 @@ from typing import NamedTuple
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.session.journal.entries import Entry, Resumed
 from pacer.session.running.breakoff import in_all
-from pacer.session.running.instant import stops
+from pacer.session.running.instant import last_swims, stops
 from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
 from pacer.session.running.runstate import Run
 from pacer.timeline.findings import CannotRun
@@ -72,9 +72,21 @@ class Outlook:
 
 def finish_ms(run: Run, at_ms: int) -> int:
     """When everybody is out, as the screen says at `at_ms`; of a session that is paused as a whole: if it is resumed
-    then.
+    then. Of one that was ended: when the last swimmer is home, not when it was ended.
     """
-    return run.ended_ms if run.ended_ms is not None else going(run, at_ms).timeline.end_ms
+    return going(run, at_ms).timeline.end_ms if run.ended_ms is None else _home_ms(run.timeline, run.ended_ms)
+
+
+@lru_cache(8)
+def _home_ms(timeline: Timeline, ended_ms: int) -> int:
+    """The last touch of a session that was ended; `ended_ms` if nobody had left."""
+    homes = []
+    for lane, track in enumerate(timeline.tracks):
+        if track.held_ms is None:
+            homes.append(track.end_ms)
+        else:
+            homes += [swim.home_ms for swim in last_swims(timeline, lane, ended_ms) if swim is not None]
+    return max(homes, default=ended_ms)
 
 
 def going(run: Run, at_ms: int) -> Run:

@@ -50,9 +50,7 @@ class Ending:
 
         return self._offer_in_words(
             lambda _run, at_ms: Ended(at_ms),
-            lambda _run, told: ended_ways(
-                self.seen, self._expected(told.run), [lane.lane for lane in told.lanes if lane.stops]
-            ),
+            lambda _run, told: ended_ways(self._expected(told.run)),
         )
 
     @property

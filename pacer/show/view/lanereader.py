@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.session.running.breakoff import swum
+from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
@@ -305,17 +305,14 @@ class LaneReader:
     def _swum_words(self, run: Run) -> str:
         """What the lane has swum; swims cut short count in whole lengths.
 
-        If the session was ended early, with the planned distance: `50/2,200 m`.
+        If the session was ended early, with what it would have swum: `50/2,200 m`.
 
         "" if nothing is counted in metres.
         """
-        whole, done, unit = (
-            self.timeline.distance(self.lane),
-            swum(self.timeline, self.lane),
-            self.timeline.plan.pool.unit,
-        )
-        if not whole:
+        if not self.timeline.distance(self.lane):
             return ""
+        done, unit = swum(self.timeline, self.lane), self.timeline.plan.pool.unit
+        whole = in_all(self.timeline, self.lane, run.ended_ms)[1]
         early = run.ended_ms is not None and done < whole
         return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
 

@@ -6,6 +6,7 @@ from bisect import bisect_right
 
 from pacer.session.journal.entries import Moved, Resumed
 from pacer.session.running.breakoff import in_all, swum, to_its_end
+from pacer.session.running.instant import stops
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.destinationtext import ways_to
@@ -73,21 +74,29 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     return _warned(told, whole_ways, (*(f"{way}, {stays}" for way in (*brief, leaves[-1])), leaves[-1]))
 
 
-def ended_ways(was: Run, ended: Run, stops: list[int]) -> tuple[str, ...]:
-    """What the end cuts: who stops at the wall, how far the lanes have swum by then, and what they don't swim any more.
+def ended_ways(ended: Run) -> tuple[str, ...]:
+    """What the end cuts: how far the lanes have swum by then, what they don't swim any more, and always who stops at
+    the wall.
 
-    Both runs by the times, as the screen counts.
+    `ended` is the run after it, by the times, as the screen counts.
     """
-    lanes, unit = range(len(was.timeline.tracks)), was.timeline.plan.pool.unit
-    done = [swum(ended.timeline, lane) for lane in lanes]
-    cut = [max(0, in_all(was.timeline, lane)[1] - far) for lane, far in zip(lanes, done)]
-    far = f"{_span(done)} {unit} swum"
+    assert ended.ended_ms is not None, "it is ended"
+    timeline, unit, ended_ms = ended.timeline, ended.timeline.plan.pool.unit, ended.ended_ms
+    lanes = range(len(timeline.tracks))
+    done = [swum(timeline, lane) for lane in lanes]
+    cut = [max(0, in_all(timeline, lane, ended_ms)[1] - far) for lane, far in zip(lanes, done)]
+    out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
+    stop = f"; {_stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
     ends = "ends the session"
-    if not any(cut):
-        return f"{ends}: everything is swum, {_span(done)} {unit}", ends
-    stop = f"{named(was, stops)} {_stop_said(was, stops, '')}" if stops else ""
-    brief = f"{ends}: {far}, {_span(cut)} {unit} cut"
-    return (*(f"{brief}; {each}" for each in (stop,) if each), brief, f"{ends}, {_span(cut)} {unit} cut", ends)
+    if any(cut):
+        less = f"{_span(cut)} {unit} cut"
+        ways: tuple[str, ...] = (f"{ends}: {_span(done)} {unit} swum, {less}{stop}", f"{ends}, {less}{stop}")
+    else:
+        ways = (
+            f"{ends}: {_span(done)} {unit} swum{stop}" if out else f"{ends}: everything is swum, {_span(done)} {unit}",
+        )
+    brief = (stop.removeprefix("; "), f"{named(ended, out)} {'stops' if len(out) == 1 else 'stop'}") if out else ()
+    return (*ways, f"{ends}{stop}", *brief)
 
 
 def _span(metres: list[int]) -> str:

@@ -218,7 +218,7 @@ def evening(seed: int, count: int = 10) -> Iterator[Wrong]:
         after = it.state(waited and it.waits())
         if waited and not it.waits():
             before = plain
-        for so in wrongs(it, proposal.ways[0], before, after, name.split()[0]):
+        for so in wrongs(it, proposal.ways, before, after, name.split()[0]):
             yield Wrong(f"seed {seed}, {it.at_ms / S:.1f} s: {name}", proposal.ways[0], so)
 
 
@@ -244,9 +244,9 @@ def who(text: str) -> set[int]:
     return {number - 2 for number in numbers(text.split(" ", 1)[1])}
 
 
-def wrongs(it: Evening, said: str, before: State, after: State, kind: str) -> Iterator[str]:
+def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:
     """What was not so, or was left out."""
-    lanes = range(len(after.words))
+    lanes, said = range(len(after.words)), ways[0]
     said = re.sub(r"^(undoes “.*?”|(sits out|one (repeat|round)) [^:;]*): ", "", said)
     if kind not in ("stop", "end", "reopen"):
         finish = re.search(r"finish (\d\d:\d\d)", said)
@@ -268,7 +268,7 @@ def wrongs(it: Evening, said: str, before: State, after: State, kind: str) -> It
         yield f"of lanes {sorted(lane + 2 for lane in named)} only {sorted(lane + 2 for lane in stop)} have to stop"
     if kind in ("end", "stop", "reopen"):
         if kind == "end":
-            yield from _wrong_end(said, after)
+            yield from _wrong_end(it, ways, before, after)
         return
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
@@ -280,13 +280,36 @@ def wrongs(it: Evening, said: str, before: State, after: State, kind: str) -> It
                 yield f"lane {lane + 2} is not paused"
 
 
-def _wrong_end(said: str, after: State) -> Iterator[str]:
-    if "STOP" in " ".join(after.shown):
-        return
-    swum = [int(text.partition("/")[0].split()[0].replace(",", "")) for text in after.shown]
-    so = f"{min(swum):,}" if min(swum) == max(swum) else f"{min(swum):,} to {max(swum):,}"
-    if "STOP" not in after.words and f"{so} m swum" not in said and f"everything is swum, {so} m" not in said:
+def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) -> Iterator[str]:
+    """What End says of metres and of who stops, beside the screen when all are home; and the finish in the header."""
+    said = ways[0]
+    stop = {lane for lane, word in enumerate(after.words) if word == "STOP"}
+    for way in ways:
+        named: set[int] = set()
+        for found in re.finditer(WHO + " stops?", way):
+            named |= who(found[1])
+        if named != stop:
+            yield f"lanes {sorted(lane + 2 for lane in stop)} stop at the wall, not said in {way!r}"
+    shown = [band.text.distance for band in pool_view(it.driver.seen, it.at_ms + 3_600_000).bands]
+    swum, of = [], []
+    for text in shown:
+        done, _, whole = text.removesuffix(" m").replace(",", "").partition("/")
+        swum.append(int(done))
+        of.append(int(whole or done))
+    so, cut = _spread(swum), _spread([whole - done for done, whole in zip(swum, of)])
+    if of != swum and f"{so} m swum, {cut} m cut" not in said:
+        yield f"{so} m swum, {cut} m cut by the screen"
+    if of == swum and f"{so} m swum" not in said and f"everything is swum, {so} m" not in said:
         yield f"{so} m swum by the screen"
+    if "everything is swum" in said and stop:
+        yield f"lanes {sorted(lane + 2 for lane in stop)} still swim"
+    if set(before.words) == {"DONE"} and (before.finish, before.shown) != (after.finish, after.shown):
+        yield f"all were home, but {before.finish}, {before.shown} is now {after.finish}, {after.shown}"
+
+
+def _spread(metres: list[int]) -> str:
+    least, most = min(metres), max(metres)
+    return f"{least:,}" if least == most else f"{least:,} to {most:,}"
 
 
 def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:

@@ -11,7 +11,8 @@ from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed,
 from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
 from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
-from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states
+from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states, last_swims
+from pacer.session.running.outlook import finish_ms
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.show.drive.driver import STALE_MS, Driver
@@ -287,6 +288,46 @@ def test_the_end_of_a_paused_session_says_what_it_cuts(driver, clocks):
 def test_the_end_says_nothing_of_metres_that_it_does_not_cut(driver, clocks):
     begun_at(driver, clocks, driver.run.timeline.end_ms + 1_000)
     assert done(driver, driver.end()) == "ends the session: everything is swum, 700 m"
+
+
+def test_the_end_names_who_stops_at_the_wall_though_it_cuts_no_metres(driver, clocks):
+    """On the last length: everybody swims on to the wall where the last repeat ends."""
+    begun_at(driver, clocks, driver.run.timeline.end_ms - 5_000)
+    proposal = driver.end()
+    done(driver, proposal)
+    stop = {int(band.text.lane) for band in pool_view(driver.seen, driver.at_ms()).bands if band.text.word == "STOP"}
+    assert stop == {6}
+    assert proposal.ways[0] == "ends the session: 700 m swum; lane 6 stops at the wall"
+    assert all("lane 6 stops" in way for way in proposal.ways), "however narrow the place"
+
+
+def test_the_end_names_lanes_that_stop_already(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.stop_all())
+    clocks.go(2_000)
+    assert done(driver, driver.end()).endswith("; all lanes stop at the wall")
+
+
+def test_an_end_after_everybody_is_home_moves_neither_metres_nor_the_finish(driver, clocks):
+    """Lane 4 was paused in the first 50: it stopped at the wall, and that is 50 m less of what comes."""
+    begun_at(driver, clocks, 10_000)
+    done(driver, driver.hold((0,)))
+    clocks.go(60_000)
+    done(driver, driver.resume((0,)))
+    clocks.go(driver.run.timeline.end_ms + 150_000 - driver.at_ms())
+    before = pool_view(driver.seen, driver.at_ms())
+    assert "everything is swum" in done(driver, driver.end())
+    after = pool_view(driver.seen, driver.at_ms())
+    assert (after.out, after.over) == (before.out, before.over)
+    assert [band.text.distance for band in after.bands] == [band.text.distance for band in before.bands]
+
+
+def test_the_finish_of_an_ended_session_is_the_last_touch(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.end())
+    run = driver.run
+    homes = [swim.home_ms for lane in range(3) for swim in last_swims(run.timeline, lane, 20_000) if swim]
+    assert finish_ms(run, 20_000) == finish_ms(run, 900_000) == max(homes) > 20_000
 
 
 def test_a_finish_is_said_as_the_screen_says_it_in_every_place(clocks, store):
