@@ -143,7 +143,7 @@ def press(rng, run, at_ms):
             ahead = [at for at in tracks[other].sendoffs if at >= at_ms + NOTICE_MS]
             if lane == other or not ahead or tracks[other].held_ms is not None:
                 return None
-            return LaneJoined(at_ms, lane, other, ahead[0])
+            return LaneJoined(at_ms, lane, other, ahead[0], breaks_off=at_ms % 2 == 0)
         case 17:
             return TakenBack(at_ms)
         case 18:

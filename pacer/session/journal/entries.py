@@ -255,12 +255,17 @@ class SwimmerChanged:
 
 @dataclass(frozen=True, slots=True)
 class LaneJoined:
-    """A lane follows another lane's page and send-offs from that lane's send-off at `leave_ms` on."""
+    """A lane follows another lane's page and send-offs from that lane's send-off at `leave_ms` on.
+
+    `breaks_off`: swimmers who would not finish their repeat in time for it stop at the home wall now. False in older
+    journals: they swam on until `leave_ms`.
+    """
 
     at_ms: int
     lane: int
     leader: int
     leave_ms: int
+    breaks_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)

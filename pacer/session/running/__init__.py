@@ -30,6 +30,7 @@
   section while the others only come home. Before the press, the preview names every lane whose next send-off comes more
   than an interval later.
 - A press that ends a lane's swim breaks it off at the home wall (`STOP AT WALL`), and so does a pause; nobody in the
-  lane leaves any more. A pause in an older journal (`Held` without `breaks_off`) is replayed as it was: its swimmers
-  finished their repeat.
+  lane leaves any more. A lane that joins another stops at once if it would not finish in time, and joins at a send-off
+  that it can make. In an older journal (`Held`, `LaneJoined` without `breaks_off`) both are replayed as they were:
+  paused swimmers finished their repeat, joining ones swam on until the send-off.
 """

@@ -129,7 +129,7 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
     index = track.index_at(now)
-    late = target is not None and not _back_for(run, lane, at_ms, target[1])
+    late = target is not None and not back_for(run, lane, at_ms, target[1])
     if track.held_ms is None:
         made = closed(track, at_ms, cut=late or under_way(track, index, at_ms))
     else:
@@ -144,7 +144,7 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 
 
-def _back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
+def back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
     """Whether all who are swimming in a lane finish their repeat in time to leave on something else at `leave_ms`."""
     return back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms
 
@@ -277,7 +277,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
                 and last_touch(track, count) <= by_ms
             ):
                 count += 1
-        in_time = _back_for(run, lane, entry.at_ms, entry.leave_ms)
+        in_time = back_for(run, lane, entry.at_ms, entry.leave_ms)
         if in_time and index >= 0 and track.held_ms is None:  # including those who are still to leave on it
             in_time = last_touch(track, index, predicted=True) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)

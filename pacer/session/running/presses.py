@@ -170,16 +170,16 @@ def change_lane(
 
 
 def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:
-    """Let a lane follow another, from that lane's next send-off with enough notice."""
+    """Let a lane follow another, from that lane's next send-off for which all are back, with enough notice."""
     track = run.timeline.tracks[leader]
     if lane == leader or track.held_ms is not None:
         return None
-    index = due(track, at_ms + NOTICE_MS)
-    while index is not None and index < len(track.sendoffs) and track.sendoffs[index] < at_ms + NOTICE_MS:
-        index += 1
-    if index is None or index >= len(track.sendoffs):
-        return None
-    return LaneJoined(at_ms, lane, leader, track.sendoffs[index])
+    first = due(track, at_ms + NOTICE_MS)
+    for index in range(len(track.sendoffs) if first is None else first, len(track.sendoffs)):
+        found, leave_ms = track.pass_at(index), track.sendoffs[index]
+        if (found.laneline.own is None or index == found.first) and can_leave(run, at_ms, (lane,), leave_ms):
+            return LaneJoined(at_ms, lane, leader, leave_ms, breaks_off=True)
+    return None
 
 
 class Rest(NamedTuple):

@@ -9,6 +9,7 @@ from bisect import bisect_left
 from dataclasses import replace
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
+from pacer.session.running.moves import back_for
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
 from pacer.squad.squad import Lane, Pace, Swimmer
@@ -96,9 +97,12 @@ def join_lane(run: Run, entry: LaneJoined) -> Run:
     at = position(leader, index)
     if at is None or leader.sendoffs[index] != entry.leave_ms:
         return run
-    made = track if track.held_ms is not None else closed(track, entry.at_ms)
+    late = entry.breaks_off and not back_for(run, entry.lane, entry.at_ms, entry.leave_ms)
+    made = track if track.held_ms is not None else closed(track, entry.at_ms, cut=late)
     count = made.index_at(now_of(track, entry.at_ms)) + 1
-    made = kept(stopped(made, count, entry.leave_ms), count)
+    if late or not entry.breaks_off:
+        made = stopped(made, count, entry.at_ms if late else entry.leave_ms)
+    made = kept(made, count)
     course = run.course.but(deviation=run.course.deviation.with_leader(entry.lane, entry.leader))
     began = leader.starts.get(at.section)
     start = take_up(leader, at, entry.leave_ms)._replace(section_ms=began)

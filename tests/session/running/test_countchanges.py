@@ -292,6 +292,16 @@ def test_a_lane_joins_another_lanes_timeline():
     assert both(held)[1] == [0, 90, 120, 240, 300, 420]
 
 
+def test_a_lane_that_joins_stops_at_once_if_it_would_not_be_back():
+    plan = "pool: 25 m\nMain set\n  6 / 3 x 50 on 1:00 / 1:30\nSwim-down\n  100 / 50 on 3:00\n"
+    timeline = session(plan)
+    made = run(timeline, LaneJoined(100 * S, 1, 0, 120 * S, breaks_off=True))
+    assert made.timeline.tracks[1].cuts == {1: 100 * S}
+    assert both(made)[1] == [0, 90, 120, 180, 240, 300, 420]
+    late = run(timeline, LaneJoined(100 * S, 1, 0, 180 * S, breaks_off=True))
+    assert not late.timeline.tracks[1].cuts, "it finishes in time for that send-off"
+
+
 def test_a_lane_that_joins_keeps_its_own_pace():
     timeline = session("pool: 25 m\nMain set\n  4 x 50 rest 0:20\n")
     assert both(run(timeline)) == [[0, 60, 120, 180], [0, 70, 140, 210]]

@@ -108,7 +108,7 @@ def test_sections_now_at_the_top_and_at_a_time_of_day(run):
 
 def test_a_lane_joins_at_the_leaders_next_send_off_with_notice(run):
     assert presses.join_lane(run, 70 * S, 1, 0).leave_ms == 120 * S
-    assert presses.join_lane(run, 116 * S, 1, 0).leave_ms == 180 * S
+    assert presses.join_lane(run, 116 * S, 1, 0).leave_ms == 180 * S, "with less than five seconds' notice"
     assert presses.join_lane(after(run, Held(70 * S, (0,))), 80 * S, 1, 0) is None
 
 

@@ -11,12 +11,13 @@ import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from pacer.session.journal.entries import Unit
+from pacer.session.journal.entries import LaneJoined, Unit
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import due, touched
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.breakoff import in_all
+from pacer.session.running.instant import places
 from pacer.session.running.outlook import going
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import CHANGES, MOVES, offered
@@ -127,11 +128,6 @@ class Evening:
     def waits(self) -> bool:
         """Whether all who have still to swim are paused."""
         return going(self.driver.run, self.at_ms) is not self.driver.run
-
-    def stops_later(self) -> set[int]:
-        """The lanes that are told to stop at the wall within the next minutes."""
-        views = [pool_view(self.driver.seen, self.at_ms + second * S) for second in range(300)]
-        return {lane for view in views for lane, band in enumerate(view.bands) if band.text.word == "STOP"}
 
     def press(self) -> tuple[str, Proposal] | None:
         """One press and what it says; None if it can't be made."""
@@ -263,9 +259,10 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
             named |= last
     if kind not in ("stop", "reopen") and stop - named:
         yield f"lanes {sorted(lane + 2 for lane in stop - named)} have to stop"
-    later = named - {lane for lane in lanes if after.words[lane] == "STOP"}
-    if later - it.stops_later():
+    if named - {lane for lane in lanes if after.words[lane] == "STOP"}:
         yield f"of lanes {sorted(lane + 2 for lane in named)} only {sorted(lane + 2 for lane in stop)} have to stop"
+    if kind == "with":
+        yield from _not_back(it)
     if kind in ("end", "stop", "reopen"):
         if kind == "end":
             yield from _wrong_end(it, ways, before, after)
@@ -310,6 +307,21 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
 def _spread(metres: list[int]) -> str:
     least, most = min(metres), max(metres)
     return f"{least:,}" if least == most else f"{least:,} to {most:,}"
+
+
+def _not_back(it: Evening) -> Iterator[str]:
+    """Whether somebody of a lane that joins another still swims five seconds before it leaves."""
+    entry = it.driver.journal[-1]
+    if isinstance(entry, LaneJoined):
+        back_ms = entry.leave_ms - 5 * S
+        if any(place.moving for place in places(it.driver.run.timeline, entry.lane, back_ms)):
+            yield f"lane {entry.lane + 2} isn't back at {back_ms / S:.0f} s"
+        texts = [
+            pool_view(it.driver.seen, at_ms).bands[entry.lane].text for at_ms in range(it.at_ms, entry.leave_ms, S)
+        ]
+        words = [text.word for text in texts]
+        if "STOP" in words[1:] and words[0] != "STOP":
+            yield f"lane {entry.lane + 2} stops {words.index('STOP')} s later"
 
 
 def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:

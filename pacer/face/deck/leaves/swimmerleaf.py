@@ -162,5 +162,5 @@ class WithLeaf(Leaf):
         if lane is None:
             return Proposal(None, CHOOSE)
         return self.driver.offer(
-            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to swim"
+            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has no send-off left to join"
         )
