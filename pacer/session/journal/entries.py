@@ -76,10 +76,13 @@ class TakenBack:
 
     `leave_ms`: the earliest send-off of lanes for which the change has happened in part. None in older journals: they
     restore everything as it was.
+    `stopped`: the last change was the end, and stop all was pressed after it: all lanes stay stopped. False in older
+    journals: they swam on.
     """
 
     at_ms: int
     leave_ms: int | None = None
+    stopped: bool = False
 
 
 # -- pausing and moving ------------------------------------------------------------------------------

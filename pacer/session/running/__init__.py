@@ -33,4 +33,6 @@
   lane leaves any more. A lane that joins another stops at once if it would not finish in time, and joins at a send-off
   that it can make. In an older journal (`Held`, `LaneJoined` without `breaks_off`) both are replayed as they were:
   paused swimmers finished their repeat, joining ones swam on until the send-off.
+- A session that is resumed after its end goes on as if it had never stopped. If stop all was pressed after the end, all
+  stay stopped since the end, where they came to the wall (`TakenBack.stopped`; older journals let them swim on).
 """

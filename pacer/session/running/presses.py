@@ -239,6 +239,11 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
     )
 
 
+def reopen(run: Run, at_ms: int) -> TakenBack:
+    """Resume an ended session; what was stopped after its end stays stopped."""
+    return TakenBack(at_ms, stopped=run.stopped)
+
+
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
     """Undo the record `entry`, such as a correction; None if the journal does not have it."""
     number = max([number for number, one in standing(journal) if one == entry], default=None)

@@ -15,7 +15,7 @@ from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped, TakenBack
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import places
-from pacer.session.running.moves import hold
+from pacer.session.running.moves import hold, stop
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
@@ -37,6 +37,9 @@ def take_back(run: Run, entry: TakenBack) -> Run:
     if run.before is None:
         return run
     before = replace(run.before, begun=run.begun, phase_ms=run.phase_ms)
+    if entry.stopped and run.ended_ms is not None:  # swimmers have stopped at the wall since the end
+        stopped = Stopped(run.ended_ms)
+        return replace(stop(before, stopped), before=before, by=stopped)
     happened = [] if entry.leave_ms is None else touched_lanes(run, entry.at_ms)
     if not happened:
         return before

@@ -6,8 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Ended, Entry, TakenBack
+from pacer.session.journal.entries import Ended, Entry
 from pacer.session.journal.recordentries import Record
+from pacer.session.running import presses
 from pacer.session.running.replay import REOPEN_MS, replay
 from pacer.session.storage.keeper import Keeper, begin, carry_on
 from pacer.session.storage.recovery import Recovery, recover
@@ -67,7 +68,7 @@ def reopens(store: Store, instant: Now) -> Listed | None:
 
 
 def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
-    """Resume a session that was ended, as if it had never stopped.
+    """Resume a session that was ended, as if it had never stopped; lanes that were stopped after its end stay paused.
 
     Raises as `open_again` does, and StoreTrouble if it is too late.
     """
@@ -82,7 +83,7 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
         run = replay(kept.session.timeline(), kept.journal)
         if not isinstance(run.by, Ended) or run.ended_ms is None:
             raise StoreTrouble(f"Session {number} can't be resumed.")
-        keeper.append(TakenBack(run.ended_ms))
+        keeper.append(presses.reopen(run, run.ended_ms))
     finally:
         written = keeper.close()
     if not written:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Ended, Entry, TakenBack
+from pacer.session.journal.entries import Ended, Entry
+from pacer.session.running import presses
 from pacer.session.running.outlook import Outlook
-from pacer.session.running.replay import REOPEN_MS, Run
+from pacer.session.running.replay import REOPEN_MS, Run, apply
 from pacer.show.drive.pressproposal import Proposal
 
 
@@ -63,7 +64,7 @@ class Ending:
         return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
 
     def reopen(self) -> Proposal:
-        """Resume an ended session as if it had never stopped."""
+        """Resume an ended session as if it had never stopped; lanes that were stopped after its end stay paused."""
         at_ms = self.at_ms()
         if at_ms is None or not self.reopens:
             return self._nothing(
@@ -72,4 +73,11 @@ class Ending:
                 else "the session is running",
                 "too late" if self.ended else "running",
             )
-        return self._propose(TakenBack(at_ms), "resumes the session as if it had never stopped", "resumes the session")
+        from pacer.show.wording.forecasttext import named  # not needed for the first picture
+
+        entry = presses.reopen(self.run, at_ms)
+        held = list(apply(self.run, entry).held()) if entry.stopped else []
+        if not held:
+            return self._propose(entry, "resumes the session as if it had never stopped", "resumes the session")
+        stay = f"{named(self.run, held)} {'stays' if len(held) == 1 else 'stay'} paused"
+        return self._propose(entry, f"resumes the session; {stay}", f"resumes; {stay}", stay)

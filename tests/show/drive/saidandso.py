@@ -86,6 +86,7 @@ class Evening:
         self.now_ms += self.rng.choice((3_000, 10_000, 60_000, 400_000, 1_000_000))
         self.pace = self.rng.choice((0.9, 1.0, 1.1))
         self.timing = self.rng.random() < 0.4
+        self.stopped = False  # whether all were stopped after the end
 
     @property
     def at_ms(self) -> int:
@@ -139,7 +140,8 @@ class Evening:
         names += ["line out", "section", "next section", "join", "leave", "swap", "with", "out", "out", "end"]
         name = rng.choice(names if not driver.run.held() else [*names, *["resume"] * 6])
         if driver.ended:
-            name = "reopen"
+            name = rng.choice(("reopen", "reopen", "stop all"))
+            self.stopped = run.stopped
         squad = run.timeline.squad.lanes
         made: Proposal
         match name:
@@ -266,6 +268,8 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
     if kind in ("end", "stop", "reopen"):
         if kind == "end":
             yield from _wrong_end(it, ways, before, after)
+        if kind == "reopen":
+            yield from _wrong_reopen(it, said)
         return
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
@@ -304,6 +308,17 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
         yield f"all were home, but {before.finish}, {before.shown} is now {after.finish}, {after.shown}"
 
 
+def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
+    """Whether the lanes are paused that were stopped after the end, and only those are said to stay so."""
+    run = it.driver.run
+    ahead = {lane for lane, track in enumerate(run.timeline.tracks) if it.at_ms < track.end_ms}
+    held, named = set(run.held()), re.search(WHO + " stays? paused", said)
+    if it.stopped and (ahead - held or not run.stopped):
+        yield f"lanes {sorted(lane + 2 for lane in ahead - held)} swim, though all were stopped"
+    if (who(named[1]) if named else set()) != (held if it.stopped else set()):
+        yield f"lanes {sorted(lane + 2 for lane in held)} are paused"
+
+
 def _spread(metres: list[int]) -> str:
     least, most = min(metres), max(metres)
     return f"{least:,}" if least == most else f"{least:,} to {most:,}"
@@ -329,11 +344,10 @@ def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:
     whole = set()
     for part in said.split("; "):
         head = re.match(WHO, part)
-        for far, word in re.findall(r"(\d[\d,]*) m (more|less)", part):
+        for first, far, word in re.findall(r"(?:(\d[\d,]*) to )?(\d[\d,]*) m (more|less)", part):
             metres = int(far.replace(",", "")) * (1 if word == "more" else -1)
-            spread = re.search(r"(\d[\d,]*) to [\d,]+ m (?:more|less)", part)
-            if spread or not head:
-                least = int(spread[1].replace(",", "")) * (1 if metres > 0 else -1) if spread else metres
+            if first or not head:
+                least = int(first.replace(",", "")) * (1 if metres > 0 else -1) if first else metres
                 whole |= {least, metres}
             else:
                 told |= dict.fromkeys(who(head[1]), metres)

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
 from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
+from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states, last_swims
 from pacer.session.running.outlook import finish_ms
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
@@ -632,8 +633,16 @@ def test_stop_all_counts_after_the_end_while_somebody_may_be_out_and_undo_still_
     done(driver, driver.stop_all())
     assert driver.run.stopped and driver.ended and driver.run.ended_ms == 20_000 and driver.reopens
     assert replay(timeline(), driver.journal).stopped, "read again from disk it is the same"
-    done(driver, driver.reopen())
-    assert driver.running and not driver.run.stopped and driver.run.timeline is before
+    shown = [band.text.distance.partition("/")[0] for band in pool_view(driver.seen, 100_000).bands]
+    assert done(driver, driver.reopen()) == "resumes the session; all lanes stay paused"
+    assert driver.running and driver.run.stopped and driver.run.held() == (0, 1, 2)
+    assert [str(swum(driver.run.timeline, lane)) for lane in range(3)] == shown, "what was swum stays so"
+    done(driver, driver.resume())
+    assert driver.run.held() == () and not driver.run.stopped
+    assert replay(timeline(), driver.journal).timeline.tracks[0].sendoffs == driver.run.timeline.tracks[0].sendoffs
+    old = replay(timeline(), [*driver.journal[:3], TakenBack(25_000)])
+    assert not old.stopped and not old.held(), "in an older journal all swam on"
+    assert [track.sendoffs for track in old.timeline.tracks] == [track.sendoffs for track in before.tracks]
     done(driver, driver.stop_all())
     done(driver, driver.end())
     assert driver.ended and not driver.run.stopped, "an end leaves the screen of stop all"
