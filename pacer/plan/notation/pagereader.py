@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pacer.plan.cutting import wordsfirst
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.token import Token
@@ -275,6 +276,8 @@ class PageReader(Blocks):
 
     def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
         """The items of a row from `start` on (None if there are mistakes), its tokens, and its mistakes."""
+        if wordsfirst.races(row.code, start) and (question := wordsfirst.question_of(row.code, start)):
+            return None, [], [question]
         tokens, mistakes = tokens_of(row.code, start, self.own, pool=self.pool)
         try:
             if not mistakes:
@@ -285,6 +288,10 @@ class PageReader(Blocks):
                 )
         except Mistake as mistake:
             mistakes = [mistake]
+        named = start - row.start > len("A: ") and wordsfirst.about_time(row.code[row.start :])  # Game: sharks 5 mins
+        first = row.start if named else start
+        if row.code[first].isalpha() and (question := wordsfirst.question_of(row.code, first)):
+            return None, tokens, [question]
         if len(self.problems) < MAX_SHOWN:  # further ones are only counted
             mistakes += further_mistakes(row.code, start, self.own, mistakes)
         return None, tokens, one_a_word(row.code, mistakes)

@@ -51,6 +51,44 @@ def nest(scraps: list[Scrap]) -> None:
             else:
                 _wrap(scraps, start, place, count or times)
     _by_themselves(scraps)
+    _of_sections(scraps)
+
+
+def _of_sections(scraps: list[Scrap]) -> None:
+    """The rounds of a section end above less indent or a rule; whether a gap ends them is asked."""
+    for place, scrap in enumerate(scraps):
+        rounds = next((each for each in scrap.details if each.endswith(("round", "rounds"))), "")
+        if scrap.kind is not Kind.SECTION or not rounds or scrap.ask:
+            continue
+        inside, gap = rounds_inside(scraps, place)
+        if inside and gap:
+            scrap.ask = f"{rounds} to the gap"
+        elif inside:
+            scrap.details.remove(rounds)
+            count = rounds.rsplit(" ", 1)[0]
+            _wrap(scraps, inside[0], inside[-1], count)
+
+
+def rounds_inside(scraps: list[Scrap], place: int) -> tuple[list[int], bool]:
+    """The sets that a section's rounds repeat if others follow them, and whether only a gap is between these."""
+    head = scraps[place]
+    found: list[int] = []
+    rule = blank = False
+    deeper: bool | None = None
+    for at in range(place + 1, len(scraps)):
+        scrap = scraps[at]
+        if scrap.kind is Kind.SECTION:
+            break
+        rule = rule or bool(found) and scrap.kind is Kind.RULE
+        blank = blank or bool(found) and scrap.kind is Kind.BLANK
+        if scrap.kind not in (Kind.SET, Kind.ROUNDS) or not (scrap.text or scrap.ask):
+            continue
+        if deeper is None and scrap.number != head.number:
+            deeper = scrap.indent > head.indent
+        if found and (rule or blank and not deeper or deeper and scrap.indent <= head.indent):
+            return found, blank and not deeper and not rule
+        found.append(at)
+    return [], False
 
 
 def _balance(text: str) -> int:
@@ -120,7 +158,8 @@ def _below(scraps: list[Scrap], place: int) -> list[int]:
     found: list[int] = []
     for at in range(place + 1, len(scraps)):
         scrap = scraps[at]
-        if scrap.kind is Kind.SECTION or (scrap.kind is Kind.BLANK and found and not deeper):
+        gap = scrap.kind is Kind.BLANK and not deeper or scrap.kind is Kind.RULE
+        if scrap.kind is Kind.SECTION or gap and found:
             break
         if scrap.kind not in (Kind.SET, Kind.ROUNDS):
             continue

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
+from pacer.plan.cutting import wordsfirst
 from pacer.plan.pasted.characters import is_rule, plain, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
@@ -72,6 +73,9 @@ _ACCOUNT = re.compile(
     re.IGNORECASE,
 )
 LEAST_SESSION = 1_000  #: the least distance of a whole session
+#: Names of sections that are words of other things too: `relay starts 10 min`.
+_LIKE_GAMES = re.compile(r"(?:relays?|games?)\b", re.IGNORECASE)
+_SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
 _LANES = re.compile(
     r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
 )
@@ -201,6 +205,8 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
         scrap.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
         return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
+    elif any(each.kind in _SWUM_ABOVE for each in above) and _words_first(text, leads and _apart(above)):
+        scrap.kind = Kind.SET
     elif known := known_heading(text):
         return _section(scrap, known, leads)
     elif _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
@@ -219,6 +225,17 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
     else:
         scrap.kind = Kind.NOTE
     return [scrap]
+
+
+def _words_first(text: str, heads: bool) -> bool:
+    """Whether a line begins with words but is about a time or a distance; one that `heads` sets may name a section."""
+    if wordsfirst.stops(text):
+        return True
+    known = known_heading(text)
+    if wordsfirst.about_time(text):
+        games = known is not None and bool(_LIKE_GAMES.match(text)) and not known.minutes
+        return not heads and not _is_remark(text) and (known is None or games)
+    return known is None and wordsfirst.about_distance(text)
 
 
 def _names_section(label: str, rest: str) -> bool:

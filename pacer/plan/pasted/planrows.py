@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from pacer.plan.filetext import lines_of
-from pacer.plan.pasted.brackets import nest, rows_above
+from pacer.plan.pasted.brackets import nest, rounds_inside, rows_above
 from pacer.plan.pasted.characters import scraps_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.linekinds import sort_out
@@ -22,7 +22,7 @@ class Row:
     """A line of the page (`number` 0: something that the page does not say), and the lines of the plan it became.
 
     `ask` is what the page leaves open: "pool", a count such as "2 rounds" for the rows in `over`, a time such as
-    "10 min" after a section's name.
+    "10 min" after a section's name, "2 rounds to the gap" if a section's rounds may end below the rows in `over`.
     """
 
     number: int
@@ -54,6 +54,9 @@ def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
         over: tuple[int, ...] = ()
         if asking is not None and scraps[asking].ask.endswith("rounds"):
             over = tuple(dict.fromkeys(place[scraps[at].number] for at in rows_above(scraps, asking)))
+        elif asking is not None and scraps[asking].ask.endswith("to the gap"):
+            inside, _ = rounds_inside(scraps, asking)
+            over = tuple(dict.fromkeys(place[scraps[at].number] for at in inside))
         kinds = [scraps[at].kind for at in own]
         rows.append(
             Row(

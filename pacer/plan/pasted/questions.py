@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
@@ -17,6 +18,7 @@ from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
+_OPENS = re.compile(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
 
@@ -54,6 +56,8 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
         return Question("How long is the pool?", tuple(Answer(pool, ((place, (f"pool: {pool}",)),)) for pool in pools))
     if row.ask.endswith("rounds"):
         return _rounds_question(place, row, rows)
+    if row.ask.endswith("to the gap"):
+        return _gap_question(place, row, rows)
     if row.ask.endswith(":"):
         return _label_question(place, row, any(_labelled(rows, at) for at in (place - 1, place + 1)))
     name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
@@ -111,6 +115,23 @@ def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
     return Question(f"{count} of what?", tuple(answers))
 
 
+def _gap_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
+    """The question whether a section's rounds end at the gap between its sets."""
+    rounds = row.ask.removesuffix(" to the gap")
+    changed: dict[int, tuple[str, ...]] = {}
+    for at in range(row.over[0], row.over[-1] + 1):
+        changed[at] = tuple(f"{INDENT}{line}" if line.startswith(INDENT) else line for line in rows[at].plan)
+    changed[place] = tuple(line.replace(f", {rounds}", "", 1) for line in changed.get(place, row.plan))
+    first = row.over[0]
+    lead = next(at for at, line in enumerate(changed[first]) if line.startswith(INDENT))
+    changed[first] = (*changed[first][:lead], f"{INDENT}{rounds}", *changed[first][lead:])
+    answers = (
+        Answer("At the gap", tuple(sorted(changed.items())), "at the gap"),
+        Answer("At the end of the section", ((place, row.plan),), "at the end"),
+    )
+    return Question(f"Where do the {rounds} end?", answers)
+
+
 def asked_of(
     problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LiveReading
 ) -> Question:
@@ -122,11 +143,12 @@ def asked_of(
         at = problem.line - 1
         said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
         plan = tuple(changes(page, lines, places))
-        if not all(line.lstrip().startswith("#") for _, own in plan for line in own):
+        if not all(line.lstrip().startswith("#") or _OPENS.fullmatch(line) for _, own in plan for line in own):
             same = _numberless(problem.message)
             after = [each for each in live.would(page).problems if each.line == problem.line]
             left = any(_numberless(each.message) != same for each in after)
-            left = left or bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
+            counted = bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
+            left = left or counted and fix.says != NOTED
             (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
     noted = _solved(lines, problem, live)
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
@@ -137,7 +159,7 @@ def asked_of(
         changed = [*lines[: problem.line - 1], noted, *lines[problem.line :]]
         answers.insert(0, Answer(noted.strip(), tuple(changes(changed, lines, places))))
     answers = answers or halves
-    kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
+    kept = tuple(line if _OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     answers.append(Answer(REMARK, ((place, kept),)))
     return Question(problem.message, tuple(answers))
 

@@ -1,0 +1,102 @@
+"""Lines that begin with words and tell a time or a distance: are they swum, a break or a note?"""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.problem import Edit
+from pacer.plan.times import BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.vocabulary import LINE_WORDS, key_of
+
+NOTED = "a note for the swimmers"
+#: Words for a break of the lane, which the break itself says.
+_STOP = re.compile(r"(?:stop|pause|halt)\b\s*(?:[-–—:,]|for\b|and\b|&|to\b)?\s*", re.IGNORECASE)
+_TALK = re.compile(r"(?:talk|chat|explain|listen|demo\w*|discuss\w*|team\s+talk|toilet|drink)\b", re.IGNORECASE)
+#: `stop - talk about timing 3 mins`, `relay starts 10 min`.
+_TIMED = re.compile(
+    r"(?P<words>[^\W\d_][^\d\"“”;]*?)[\s,:(–—-]+(?:for\s+|about\s+)?(?P<time>\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?|s)\b\.?)"
+    r"[\s).!]*",
+    re.IGNORECASE,
+)
+#: What somebody swims that begins with another word: `race 25`, `streamline push offs x 6`.
+_SWUM = (
+    r"(?:rac(?:e|es|ing)|time\s+trials?|tt|relays?|dives?|push(?:es)?(?:\s*(?:and|&|n)\s*glides?|[\s-]*offs?)?|streamlines?d?"
+    r"|torpedo(?:e?s)?|glides?|jumps?|starts?|turns?|tumbles?|sculls?|floats?|bobs?|somersaults?|rolls?)"
+)
+_WORDS = r"[^\W\d_][^\d\"“”:;,/]*?"
+_RACED = re.compile(
+    rf"(?P<words>(?:{_WORDS}\s)??{_SWUM})[\s!.,-]*?\s(?P<far>(?:(?:25|50|75|[1-9]\d{{2}}|1[05])\b|\d{{1,2}}\s+lengths?\b)[^/]*)",
+    re.IGNORECASE,
+)
+_COUNTED = re.compile(
+    rf"(?P<words>(?:{_WORDS}\s)??{_SWUM}(?!\w)(?:{_WORDS})??)\s*[x×]\s*(?P<n>\d{{1,2}})\b(?P<rest>[^\d\"“”]*)",
+    re.IGNORECASE,
+)
+_HARD = re.compile(r"rac(?:e|es|ing)\b|time\s+trials?|\btt\b", re.IGNORECASE)
+#: Lengths of a push from the wall in metres, the likeliest first. Common practice, no source.
+_PUSHES = (5, 10)
+
+
+def about_time(text: str) -> bool:
+    """Whether words are followed by a time in which something is done that is not swum from wall to wall.
+
+    >>> about_time("dive for sticks 5 mins"), about_time("choice 5 mins"), about_time("stop and chat")
+    (True, False, False)
+    """
+    match = _TIMED.fullmatch(text.strip())
+    if not match:
+        return False
+    if _STOP.match(text) or _TALK.match(text):
+        return True
+    kinds = {LINE_WORDS.get(key_of(word), ("",))[0] for word in re.findall(r"[^\W\d_][\w'’]*", match["words"])}
+    return match["time"].lower().lstrip("0123456789 ").startswith("m") and not kinds & {"ACTIVITY", "STROKE", "EFFORT"}
+
+
+def stops(text: str) -> bool:
+    """Whether a line says that all stop for some time."""
+    return bool(_STOP.match(text)) and about_time(text)
+
+
+def about_distance(text: str) -> bool:
+    """Whether words are followed by how far or how often something is done.
+
+    >>> about_distance("race 25"), about_distance("streamline push offs x 6"), about_distance("elbows high")
+    (True, True, False)
+    """
+    return bool(_RACED.fullmatch(text.strip()) or _COUNTED.fullmatch(text.strip()))
+
+
+def races(text: str, at: int) -> bool:
+    """Whether a line from a place on begins with a race, which is no group's name."""
+    return bool(_HARD.match(text, at)) and about_distance(text[at:])
+
+
+def question_of(text: str, at: int) -> Mistake | None:
+    """The question about a line that begins with words at a place; None for other lines."""
+    said = text[at:].rstrip()
+    end = at + len(said)
+    notes = [] if '"' in said else [Edit(at, end, f'"{said}"', NOTED)]
+    if about_time(said) and (timed := _TIMED.fullmatch(said)):
+        try:
+            time = text_from_ms(ms_from_text(timed["time"].rstrip(".")))
+        except BadTime:
+            return None
+        words = _STOP.sub("", timed["words"], count=1).strip(" ,:-–—(")
+        rest = f'rest {time} "{words}"' if words else f"rest {time}"
+        message = f"is this a break of {time}, or a note?"
+        return Mistake(at, end, message, f"write {rest}", Edit(at, end, rest, rest), *notes)
+    if not about_distance(said):
+        return None
+    if raced := _RACED.fullmatch(said):
+        words = raced["words"].strip(" !.,-")
+        effort = " fast" if _HARD.search(words) else ""
+        swum = f'{raced["far"].strip()}{effort} "{words}"'
+        return Mistake(at, end, "is this swum, or a note?", f"write {swum}", Edit(at, end, swum, swum), *notes)
+    counted = _COUNTED.fullmatch(said)
+    if counted is None:
+        return None
+    words = f"{counted['words']}{counted['rest'].rstrip()}".strip(" ,-")
+    ways = [f'{counted["n"]} x {far} "{words}"' for far in _PUSHES]
+    edits = [Edit(at, end, way, way) for way in ways]
+    return Mistake(at, end, "is this swum, or a note?", f"write {ways[0]}", *notes, *edits)
