@@ -11,9 +11,11 @@ from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.longpressboard import HeldBoard
-from pacer.face.tiles.page import Page
+from pacer.face.tiles.page import TELL_S, Page
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+
+HINT = "Keep pressing the key"
 
 
 class HeldPage(Page):
@@ -34,7 +36,7 @@ class HeldPage(Page):
         self.remove_widget(self.bar)
         self.bar = HeldBoard(
             self._press,
-            lambda _name: self.tell("Keep pressing"),
+            lambda name: self._say_how() if name else self._clear(),  # no name: it was slid off on purpose
             held,
             now_ms,
             began=lambda _name: self._foretell(),
@@ -43,6 +45,7 @@ class HeldPage(Page):
         self.foretold = Board()  #: what the filling key will do; on the page only meanwhile
         self._following = Clock.schedule_interval(lambda _dt: self._foretell(), 0)
         self._following.cancel()
+        self._hinting = Clock.create_trigger(lambda _dt: self._clear(), TELL_S)
 
     def would(self, name: str) -> tuple[str, ...]:
         """What a key would do now, the longest way first."""
@@ -50,19 +53,47 @@ class HeldPage(Page):
 
     def _foretell(self) -> None:
         """Say it while the key is pressed, always for the current instant."""
-        board, bar = self.foretold, self.bar
+        bar = self.bar
         if bar.pressed not in bar.held or bar.parent is None:
-            self._following.cancel()
-            self.remove_widget(board)
+            self._clear()
             return
+        if self.foretold.parent is None or self._hinting.is_triggered:
+            self._hinting.cancel()
+            self._following()
+        self._show_above_keys(self.would(bar.pressed))
+
+    def _say_how(self) -> None:
+        """Say how to press, above the keys: the key has to stay in sight."""
+        self._following.cancel()
+        self._show_above_keys((HINT,))
+        self._hinting.cancel()
+        self._hinting()
+
+    @property
+    def says(self) -> str:
+        """The message or the hint on show, "" if none."""
+        return HINT if self._hinting.is_triggered else super().says
+
+    def hush(self) -> None:
+        """Remove the message and the hint."""
+        if self._hinting.is_triggered:
+            self._clear()
+        super().hush()
+
+    def _clear(self) -> None:
+        self._following.cancel()
+        self._hinting.cancel()
+        self.remove_widget(self.foretold)
+
+    def _show_above_keys(self, ways: tuple[str, ...]) -> None:
+        board, bar = self.foretold, self.bar
         if board.parent is None:
             self.add_widget(board)
-            self._following()
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (self.x, bar.top), (self.width, self.target + 2 * self.gap)
         wide = self.width - 2 * self.gap
         text = Text(
-            self.would(bar.pressed),
+            ways,
             (self.padding, 0, wide - 2 * self.padding, self.target),
             True,
             across="middle",

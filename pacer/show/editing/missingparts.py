@@ -9,7 +9,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import Reading
 
-EXAMPLE = "4 x 50 free on 1:00"
+EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
 EMPTY = "This plan is empty. Start with the pool:"
 NO_POOL = "To run this plan, say how long the pool is:"
 NO_SETS = "To run this plan, write its first set, such as:"

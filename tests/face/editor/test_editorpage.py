@@ -179,7 +179,7 @@ def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
     assert coach.sees("say how long the pool is")
     coach.touch("25 m")
     assert page.draft.lines[0] == "pool: 25 m" and coach.sees("write its first set")
-    coach.touch("4 x 50 free on 1:00")
+    coach.touch("4 x 50 free, rest 0:15")
     settled(page)
     assert page.reading.whole and page.may_run() and not page.missing
 

@@ -107,7 +107,7 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
 def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     """A dozen touches from the first page to a running session; nothing of the demo is in it."""
     coach = coach(size, settings=Settings())
-    touches = ["5", "Write my first plan", "I have read it", "4 x 50 free on 1:00", "Start", "Start"]
+    touches = ["5", "Write my first plan", "I have read it", "4 x 50 free, rest 0:15", "Start", "Start"]
     for words in touches[:3]:
         coach.touch(words)
     assert coach.kept.cautions_read == READ.cautions_read
@@ -182,7 +182,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     coach.touch("Quick set")
     coach.touch("on 2:00" if coach.sees("on 2:00") else "2:00")
     coach.touch("Start")
-    assert coach.shell is None and coach.page.says == "Keep pressing"
+    assert coach.shell is None and coach.page.says == "Keep pressing the key"
     coach.page.hush()
     coach.frame()
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
@@ -251,7 +251,7 @@ def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach.touch("Start")
     assert coach.sees("Get: snorkel × 26")
     coach.touch("At :00")
-    assert coach.shell is None and coach.page.says == "Keep pressing"
+    assert coach.shell is None and coach.page.says == "Keep pressing the key"
     coach.page.hush()
     coach.frame()
     coach.touch("At :00", 500)
