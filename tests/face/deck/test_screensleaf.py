@@ -66,7 +66,7 @@ def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
     deck.ask("turn off")
     assert deck.note() == (("turns off all lane screens", "turn screens off"), True)
     deck.let_go("turn off")
-    assert deck.note()[0][0] == "no screen is served any more – keep pressing" and glass.shell.switch.screens is screens
+    assert deck.note()[0][0] == "turns off all lane screens – keep pressing" and glass.shell.switch.screens is screens
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
