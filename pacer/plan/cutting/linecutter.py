@@ -18,7 +18,7 @@ from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, str
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool, Stroke
 from pacer.plan.problem import Edit
-from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import (
     EACH_STROKE,
     FASTER_BASE,
@@ -64,6 +64,10 @@ def in_minutes(piece: str) -> str:
     """A time with its minutes in words, such as `1 min 45 s` and `1m45`, as `1:45`."""
     match = IN_MINUTES.fullmatch(piece)
     return f"{match[1]}:{match[2]:0>2}" if match else piece
+
+
+#: Small numbers of repeats, each with its work: `3 drill 1 fast`.
+_TURNS = re.compile(r"[1-9]\s+[^\W\d]+(?:\s+[^\W\d]+)?(?:\s*[,/]?\s+[1-9]\s+[^\W\d]+)+")
 
 
 class Lexer(WordReader):
@@ -178,6 +182,13 @@ class Lexer(WordReader):
         if len(numbers) == 2 and piece[0].isdigit() and EACH_STROKE.match(self.text, last):
             self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
             self.at = last  # 8 x 25 - 2 of each stroke
+            return
+        turns = _TURNS.match(self.text, last)
+        if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
+            on, said = self.tokens[-1], f"{turns[0]}, on {text_from_ms(numbers[0] * SECOND_MS)}"
+            edit = Edit(on.start, turns.end(), said)
+            message = f"is “{turns[0]}” swum one after the other?"
+            self.stop(Mistake(on.start, turns.end(), message, f"write {said}", edit))
             return
         valued = len(self.tokens) > 1 and self.tokens[-2].type in ("TIME", "NUMBER")  # 30 on 30 off, 1-2 hands in
         if len(numbers) == 2 and (self.before in ("ON", "HOLD") or self.before == "REST" and not valued):

@@ -166,6 +166,8 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     if not place and found.type == "RATE":
         edits = [Edit(start, start, f"{each} free, ", f"{each} free at this rate") for each in (200, 100, 50)]
         return Mistake(start, end, "how far at this stroke rate?", "as in 200 free, rate 36", *edits)
+    if found.type == "_AND" and "WITH" not in kinds and "GEAR" not in kinds and place:
+        return _and(tokens, place, found)
     if question := _trend(tokens, place, found):
         return question
     prev = before.text if before else ""
@@ -208,6 +210,30 @@ def _trend(tokens: list[Token], place: int, found: Token) -> Mistake | None:
     edits = [Edit(tokens[place - 1].end, tokens[place - 1].end, str(each), f"{trend.value} 1-{each}") for each in ways]
     message = f"“{trend.text}” from 1 to which repeat?"
     return Mistake(trend.start, tokens[place - 1].end, message, f"as in {trend.value} 1-4", *edits)
+
+
+def _and(tokens: list[Token], place: int, found: Token) -> Mistake:
+    """`hold 4 & 5`, `200 easy & out`: an `&` that joins no gear is part of what is said to the swimmers."""
+    first = place
+    while first > 1 and tokens[first - 1].type not in ("_COMMA", "ON", "REST", "TIME", "TREND", "_RIGHT"):
+        first -= 1
+    if first < 2 or tokens[first - 1].type != "_COMMA":
+        first = place
+    last = next(
+        (at for at in range(place + 1, len(tokens)) if tokens[at].type in ("_COMMA", "ON", "REST", "_RIGHT", "CUE")),
+        len(tokens),
+    )
+    words = " ".join(token.text for token in tokens[first:last] if token.text)
+    before, after = tokens[place - 1], tokens[place + 1] if place + 1 < len(tokens) else found
+    far = next((token.value for token in tokens[place::-1] if token.type == "NUMBER"), 0)
+    if before.type == after.type and before.type in ("ACTIVITY", "STROKE", "EFFORT") and far and far % 2 == 0:
+        parts = f"{before.text}/{after.text} by {far // 2}"
+        message = f"what does “{found.text}” join here?"
+        return Mistake(found.start, found.end, message, f"write {parts}", Edit(before.start, after.end, parts))
+    start = tokens[first - 1].start if first < place else tokens[place - 1].end
+    quote = Edit(start, tokens[last - 1].end, f' "{words}"', f"“{words}”")
+    hint = "put it in quotes if it is for the swimmers"
+    return Mistake(found.start, found.end, f"what does “{found.text}” join here?", hint, quote)
 
 
 def _edits(tokens: list[Token], place: int, before: Token | None, found: Token) -> list[Edit]:

@@ -114,6 +114,26 @@ def longer_behind(tokens: list[Token]) -> list[Token]:
     return made
 
 
+def listed_by(tokens: list[Token]) -> list[Token]:
+    """`kick, drill, swim, swim by 25`: activities between commas are the segments, as they are between slashes."""
+    by = kinds_of(tokens).index("BY")
+    first, commas = by, []
+    while first > 1 and tokens[first - 1].type == "ACTIVITY":
+        first -= 1
+        if tokens[first - 1].type != "_COMMA" or tokens[first - 2].type not in WORK | {"NUMBER"}:
+            break
+        commas.append(first - 1)
+        first -= 1
+    if commas and tokens[commas[-1] - 1].type != "ACTIVITY":
+        lead = commas.pop()
+    else:
+        lead = -1
+    if len(commas) < 2:
+        return tokens
+    made = [token.as_a("_SLASH") if at in commas else token for at, token in enumerate(tokens)]
+    return [token for at, token in enumerate(made) if at != lead]
+
+
 def works_listed(tokens: list[Token]) -> list[Token]:
     """`fl bk br fr`, `kick drill swim by 25`: three kinds of work, or two by a distance, one after the other."""
     kinds = kinds_of(tokens)

@@ -7,6 +7,7 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.words.linepatterns import (
+    AFTER_EACH,
     ANY_TIME,
     BETWEEN_ROUNDS,
     LEAST_RATE,
@@ -43,6 +44,11 @@ class RestWords(JoinedWords):
         if fold in ("between", "btwn") and behind and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
             self.add("_BETWEEN", piece, None, at, end)
+            return True
+        behind = behind or kinds == ["_RIGHT", "_COMMA", "TIME"]
+        if behind and (after := AFTER_EACH.match(text, at)):
+            self.at = after.end()
+            self.add("_BETWEEN", after[0], None, at, self.at)
             return True
         alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
         if fold in ("between", "btwn", "btw", "btw") and alone and not BETWEEN_ROUNDS.match(text, at):

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from pacer.plan.cutting.nextsets import (
     gaps_in_brackets,
+    listed_by,
     longer_behind,
     others_as_said,
     parts_by,
@@ -368,6 +369,7 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"TREND"}), _trends_behind),
     (WORK | {"GEAR"}, _work_in_front),
     (frozenset({"_COLON"}), _colons),
+    (frozenset({"BY"}), listed_by),
     (WORK, works_listed),
     (frozenset({"_ODD", "_EVEN", "RANGE"}), parts_by),
     (frozenset({"_ODD", "_EVEN"}), others_as_said),

@@ -7,6 +7,7 @@ import re
 from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.cutting.token import Token
+from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime
 from pacer.plan.words.linepatterns import LEAST_LENGTH, OUT_OF_TEN, TITLED
@@ -67,6 +68,8 @@ def _full(said: str) -> str:
     return str(LINE_WORDS[said.casefold()][1])
 
 
+#: Words that only look like another word.
+_NOTHING_NEAR = frozenset({"thru", "through", "after"})
 _OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
 
 
@@ -100,7 +103,13 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if fold in UNITS:
         out = Edit(at, end, "", f"without {piece}")
         return Mistake(at, end, "distances are in the pool's unit; do not repeat it", f"leave {piece} out", out)
+    if fold.startswith("1-") and re.search(r"\s2-[^\W\d]", text[end:]):  # 1-pull 2-neg split
+        return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", cue)
     before = tokens[-1]
+    if fold in ("thru", "through") and before.type == "_X":  # 2x thru - 4 x 50
+        until = re.compile(r"\s*[-–:,]?\s*").match(text, end)
+        out = Edit(at, until.end() if until else end, "", f"without “{piece}”")
+        return Mistake(at, end, f"rounds need no “{piece}”", f"leave {piece} out", out)
     if detail := _OF_SECTION.match(text, at):
         end, cue = detail.end(), quoted(text, at, detail.end())
         return Mistake(
@@ -146,7 +155,12 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             f"as in {DETAILS[before.type.lower()]}",
             quoted(text, before.start, end),
         )
-    meant = near_work(piece) or near_word(piece)
+    few = before.type == "NUMBER" and len(tokens) == 1 and 0 < before.value < LEAST_LENGTH and not near_work(piece)
+    if few and '"' not in text:  # 10 bobs
+        whole = " ".join(text[before.start :].split())
+        note = Edit(before.start, len(text.rstrip()), f'"{whole}"', NOTED)
+        return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", note, cue)
+    meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
@@ -180,8 +194,15 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
             end,
             f"distances are whole numbers, but this says {piece}",
             "as in 4 x 100; times have a colon, as in 0:30",
+            *(Edit(at, end, str(whole)) for whole in (_whole_near(piece) if before == "_X" else ())),
         )
     return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))
+
+
+def _whole_near(piece: str) -> tuple[int, ...]:
+    """The whole distances next to one such as 12.5."""
+    below = int(re.split("[.,]", piece)[0])
+    return (below, below + 1) if below else ()
 
 
 #: Message and hint for single characters that coaches write by mistake.

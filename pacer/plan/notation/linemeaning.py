@@ -43,6 +43,10 @@ from pacer.plan.problem import Edit
 LEAST_METRES = 10
 
 
+#: A time alone is more likely a rest if it is not longer. Common practice, no source.
+MOST_REST_MS = 180_000
+
+
 class LineMeaning(Details):
     """Reads what the tree of one line means."""
 
@@ -195,13 +199,12 @@ class LineMeaning(Details):
     def ask_what(self, time: Node) -> None:
         """Ask whether a time alone is swum or is a rest."""
         said = text_of(time)
+        ways = [f"{said} free", f"{said} choice", f"rest {said}"]
         self.wrong(
             time,
             f"{said} of what?",
             f"write {said} free or rest {said}",
-            f"{said} free",
-            f"{said} choice",
-            f"rest {said}",
+            *(ways[-1:] + ways[:-1] if first_token(time).value <= MOST_REST_MS else ways),
         )
 
     def ask_by_lane(self, length: Tree[Token]) -> None:

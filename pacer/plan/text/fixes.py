@@ -128,7 +128,9 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
         ways.insert(0, Fix(says, at, word.start(), edit.end, ""))
     if joint and joint.start():
         ways.append(Fix(says, at, joint.start(), edit.end, ""))
-    return [*ways, Fix(says, at, edit.start, edit.end, "")]
+    apart = before[-1:].isalnum() and behind[:1] == " " and behind.lstrip()[:1].isalnum()
+    gap = [Fix(says, at, edit.start, end, " ")] if apart else []  # two words stay apart
+    return [*gap, *ways, Fix(says, at, edit.start, edit.end, "")]
 
 
 def _quoted(at: int, source: str, start: int) -> Fix:

@@ -16,7 +16,7 @@ UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
 PIECES = re.compile(
     rf"""
     \s*(?:
-    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]))
+    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b))
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
       | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
@@ -25,7 +25,7 @@ PIECES = re.compile(
       | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
       | [0-9]+(?:\.[0-9]+)?{PRIME}
       | [0-9]+m[0-9]+(?!\w)
-      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od])
+      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od]|-[a-z]\b)
       | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
   | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
   | (?P<thousands>
@@ -107,7 +107,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     **dict.fromkeys(("go", "going"), (None, re.compile(rf"{APART_NEXT.pattern}|\s+1\s*[-–]\s*[0-9]+\s+[^\W\d]"))),
     **dict.fromkeys(("proper", "regular"), (None, NORMAL)),
     "all": (None, re.compile(r"\s+(?:on|off|@)\s*(?:the\s+)?:?[0-9]", re.IGNORECASE)),
-    "extra": (None, re.compile(r"\s+[0-9:]")),
+    "extra": (None, re.compile(r"\s+(?:rest\s+)?[0-9:]")),
     **dict.fromkeys(("xtra", "taking", "getting", "get", "take", "having"), (None, re.compile(REST_VALUE))),
     "in": (frozenset({"TIME", "REST"}), re.compile(r"\s+between")),
 }
@@ -180,6 +180,8 @@ ON_AND_OFF = re.compile(
 BETWEEN_ROUNDS = re.compile(
     r"(?:in\s+)?(?:between|btwn|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
+#: `(50 sprint + 25 back) 1 min after each`.
+AFTER_EACH = re.compile(r"after\s+(?:each|every)(?:\s+(?:sets?|rounds?|one))?(?![\w'’])", re.IGNORECASE)
 #: `CSS-2`, `base - 3 s`: faster than the base pace.
 FASTER_BASE = re.compile(r"(?:base|css)\s?[-–−]\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
 SECONDS = re.compile(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)

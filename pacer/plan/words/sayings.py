@@ -43,7 +43,7 @@ _NOTE = rf"""
   | (?:no|w\s?/\s?o|without)\s+(?:a\s+)?(?:{_GEAR}) (?:\s+(?:and|or)\s+(?:{_GEAR}))*
   | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
-  | streamlined? | continuous | non[\s-]?stop | straight (?:\s+through)?
+  | streamlined? | continuous | non[\s-]?stop | straight (?:\s+(?:through|thru))?
   | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | hu | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)

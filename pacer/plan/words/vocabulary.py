@@ -56,7 +56,7 @@ ALSO: Mapping[str, str] = {
     "rate": "sr, stroke rate, at rate",
     "with": "w/, w, using, wearing, with a, w/ a",
     "and": "&, plus",
-    "rounds": "round, rds, rd, sets, set, times through, x through, times thru",
+    "rounds": "round, rds, rd, sets, set, times through, x through, x thru, times thru",
     "descend": "desc, desc., descending, descends, dsc, getting faster",
     "ascend": "asc, asc., ascending, ascends, getting slower",
     "odd": "odds, odd ones, on odds, on the odds",
@@ -97,6 +97,8 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "quicker": ("fast", "descend"),
     "float": ("easy", "steady"),
     "stretch out": ("easy", "build"),
+    "blast": ("sprint", "fast"),
+    "down": ("easy", "steady"),
 }
 
 #: Efforts by number, and the nearest effort of ours.
