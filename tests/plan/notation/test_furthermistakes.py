@@ -154,7 +154,8 @@ def spoilt(draw, word: str) -> str:
 
 @settings(max_examples=1_500, deadline=None)
 @given(st.data())
-def test_a_line_has_no_more_mistakes_than_spoilt_words(data):
+def test_a_line_has_no_more_mistakes_than_spoilt_words_and_those_beside_them(data):
+    """A spoilt `x`, `by` or label can leave the word beside it without its sense: that is a mistake too."""
     words = data.draw(lines())
     assert told(" ".join(words)) == []
     places = [place for place, word in enumerate(words) if word.strip(',"()/')]
@@ -163,4 +164,4 @@ def test_a_line_has_no_more_mistakes_than_spoilt_words(data):
         words[place] = spoilt(data.draw, words[place]) or "q"
         assume(not re.search(r"(?:^|\d)r(?:\d|$)|^;$", words[place]))  # `12 r 50`, `12 ; 50`: another mistake beside it
     wrong = told(" ".join(words))
-    assert len(wrong) <= len(chosen), (" ".join(words), wrong)
+    assert len(wrong) <= 2 * len(chosen), (" ".join(words), wrong)
