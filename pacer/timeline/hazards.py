@@ -67,7 +67,7 @@ def hazards(plan: Plan) -> tuple[Finding, ...]:
                 Severity.HAZARD,
                 line.span.line if line.span else None,
                 (),
-                f"“{said}” can be dangerous: read the rules, then confirm it for this session",
+                f"“{said}” can be dangerous: confirm it for this session",
                 warning,
             )
         )

@@ -115,7 +115,7 @@ def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], lea
     holds = min(max(room), most)
     if holds < least:
         return LanesRefused(
-            f"{said} with {least} or more in each: a lane holds {holds}", f"ask for {holds} or fewer in a lane"
+            f"{said} with {least} or more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
         )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:

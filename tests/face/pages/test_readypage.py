@@ -132,7 +132,7 @@ def test_flagged_lines_are_confirmed_first(hand, size):
     assert not made.done and "flagged" in made.page.says
     made.page.hush()
     made.touch("confirm 0")
-    assert "Main set: 4 x 25 free, on 1:00 … is confirmed" in made.says()
+    assert "Main set: 4 x 25 free, on 1:00 …: confirmed" in made.says()
     made.touch("start")
     assert made.done == ["clock"]
 

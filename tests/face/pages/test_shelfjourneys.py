@@ -79,7 +79,7 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     coach = coach(size)
     text = coach.desk.shelf.text("long-axis-rotation-3")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Copy")
+    coach.touch("Duplicate")
     assert coach.page.reading.plan.title == "Long-axis rotation 3, copy"
     coach.touch("Close")
     assert "Long-axis rotation 3, copy" in titles(coach)
@@ -195,7 +195,7 @@ def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    assert not coach.sees("you can't resume it")
+    assert not coach.sees("you can't resume that session")
     coach.touch("Start", 500)
     coach.go(130_000, 10_000)
     coach.hold("end")
@@ -206,7 +206,7 @@ def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then
     coach.desk.home()
     coach.desk.line()
     coach.frame()
-    assert coach.sees("Once this one starts, you can't resume it.")
+    assert coach.sees("you can't resume that session.")
 
 
 def test_a_session_broken_off_after_seconds_was_not_swum(coach):
