@@ -185,7 +185,7 @@ class OneScreenLeaf(ScreensLeaf):
         help_ = (
             Cell("show only", ("View only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
         )
-        column.row(Cell("show number", ("Show its number", "Show number", "Number"), able=row.connected), help_)
+        column.row(Cell("show number", ("Show its number", "Show number"), able=row.connected, lines=2), help_)
         column.row(Cell("send away", ("Disconnect",)))
         if not row.can_help:
             column.say(

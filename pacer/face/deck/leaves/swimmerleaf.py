@@ -61,7 +61,7 @@ class SwimmersLeaf(Leaf):
             Cell("out", ("Gets out",), able=able),
             Cell("forward", ("Move up",), able=self.place > 0),
             Cell("backward", ("Move down",), able=self.place < len(swimmers) - 1),
-            Cell("join", ("Add swimmer",)),
+            Cell("join", ("Add swimmer", "Add one")),
         )
         moves = tuple(
             Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
