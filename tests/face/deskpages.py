@@ -463,7 +463,7 @@ PAGES = {
     "told": lambda coach: (
         squad(coach),
         coach.page.tell(
-            "the squad can't be saved: the tablet's storage is full. Your change lasts until the app closes.",
+            "The squad can't be saved: the tablet's storage is full. You will lose this change when the app closes.",
             "the squad can't be saved: the tablet's storage is full",
         ),
     ),

@@ -83,7 +83,8 @@ class RosterPage(AskingPage):
         try:
             self.squads.keep(self.squads.current, roster, self.day)
         except SquadsTrouble as error:
-            self.tell(f"Not saved: {error}. You will lose this change when the app closes.", str(error))
+            said = str(error)
+            self.tell(f"{said[0].upper()}{said[1:]}. You will lose this change when the app closes.", said)
         self.lay_out()
 
     def forget(self) -> None:

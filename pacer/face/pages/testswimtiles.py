@@ -143,7 +143,7 @@ def tap_tile(
     coming = called(lane.swimmers[swim.coming[0]], swim.coming[0]) if swim.coming else ""
     who = "" if now.who is None else called(lane.swimmers[now.who], now.who)
     if swim.zero_ms is None:
-        lead, said, foot = f"{who} leaves first", "Ready", "Start below"
+        lead, said, foot = f"{who} leaves first", "Ready", "Press Start"
         look = "plain"
     elif now.phase is Phase.IN:
         lead, said, foot, able = "all in", "done", "Wrong order? Tap both to swap.", False

@@ -31,7 +31,7 @@ TIMES = Kind(
         {
             "time": "the time of one repeat",
             "lane": "the lane's number on the wall",
-            "swimmer": "who: a name, or the number in the lane's order",
+            "swimmer": "who: a name, or the number in the lane",
             "person": "swimmer number from an export",
             "section": "the section's name",
             "set": "which set of the section, from 1",

@@ -60,7 +60,7 @@ def short_title(title: str, name: str) -> str:
 def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
     """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit
-    said = f"{row.name}, {day_short(visit.session.date)}: {amount(visit.distance, visit.by_time_ms, unit)} a swimmer"
+    said = f"{row.name}, {day_short(visit.session.date)}: {amount(visit.distance, visit.by_time_ms, unit)} per swimmer"
     alike: dict[tuple[int, int], list[str]] = {}
     for lane, far in visit.lanes().items():
         alike.setdefault(far, []).append(str(lane))
