@@ -16,7 +16,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         return ((f"{title} was left running", f"The last swimmer finished {ago} ago. Resume the session, or it ends."),)
     held = run.held()
     now = (
-        "It has not started yet."
+        "When pacer opened it had not started."
         if at_ms < 0
         else (
             f"When pacer opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
@@ -27,7 +27,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     words = [
         (
             f"{title} is running",
-            f"The tablet shut down during this session. {now}{waits} Resume as if it had never stopped?",
+            f"pacer was interrupted during this session. {now}{waits} Resume as if it had never stopped?",
         )
     ]
     if recovery.rebooted:

@@ -30,7 +30,7 @@ def test_lanes_that_wait():
 
 
 def test_before_its_zero():
-    assert "It has not started yet." in said(-4_000)
+    assert "When pacer opened it had not started." in said(-4_000)
 
 
 def test_a_reboot_is_said():
