@@ -10,7 +10,7 @@ from kivy.effects.scroll import ScrollEffect
 
 from pacer.face.kit.ink import Box
 
-MARK_MM = 1.6  #: width of the mark
+MARK_MM = 1.2  #: width of the mark: with the edge, less than a page's own margin
 EDGE_MM = 0.5  #: between it and the edge
 LEAST_MM = 8.0  #: its least length
 HIDDEN_MM = 2.0  #: if no more than this is hidden, it is only a margin

@@ -30,7 +30,7 @@ def test_the_mark_shows_which_part_of_the_page_is_seen(window):
     for mark in (above, middle, below):
         assert (
             abs(mark.height - (view.height - 2 * edge) / 3) < 1e-6
-            and view.right - 1.5 * MM < mark.x < mark.right < view.right
+            and view.right - 1.8 * MM < mark.x < mark.right < view.right
         )
     scroller.limit(100_000, 300)
     assert scroller.mark(view, MM).height >= 8 * MM
