@@ -1,4 +1,4 @@
-"""Where the app's own files are: its fonts, the demo plans, squads and drill book.
+"""Where the app's own files are: its fonts, languages, the demo plans, squads and drill book.
 
 In a checkout and in the Android build, `assets` is beside this package; an installed package has its copy inside.
 """
@@ -14,5 +14,6 @@ FONTS = ASSETS / "fonts"
 PLANS = ASSETS / "plans"
 SQUADS = ASSETS / "squads"
 DRILLS = ASSETS / "drills.toml"
+LANGUAGES = ASSETS / "languages"
 DEMO_PLAN = PLANS / "long-axis-rotation-3.txt"
 DEMO_SQUAD = SQUADS / "thursday.toml"

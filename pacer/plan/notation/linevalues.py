@@ -89,13 +89,13 @@ class Values:
 
     # ---- numbers
 
-    def number_of(self, token: Token, most: int, what: str) -> int:
+    def number_of(self, token: Token, most: int, what: str, *ways: str) -> int:
         if token.value < 1:
             self.wrong(
                 token,
                 f"{what} must be more than 0",
                 "write 1 or more, or leave it out",
-                *(["50", "100", "25"] if what == "a distance" else ["1", "4"] if what == "a count" else []),
+                *ways,
             )
             return 1
         if token.value > most:
@@ -113,10 +113,10 @@ class Values:
                 f"write {token.value}, or another pool in the header",
                 str(token.value),
             )
-        return self.number_of(token, MAX_DISTANCE, "a distance")
+        return self.number_of(token, MAX_DISTANCE, "a distance", "50", "100", "25")
 
     def count(self, token: Token) -> int:
-        return self.number_of(token, MAX_REPEATS, "a count")
+        return self.number_of(token, MAX_REPEATS, "a count", "1", "4")
 
     def counts(self, tree: Tree[Token]) -> ByLane[int]:
         return self.by_lane(trees_in(tree), self.count)

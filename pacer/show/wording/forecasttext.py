@@ -176,9 +176,9 @@ def _short(told: Outlook, at_ms: int) -> str:
 def _shortest(told: Outlook, end: list[str]) -> str:
     """Who stops, how much more or less is swum and when all are out, in as few words as possible."""
     stops = sum(lane.stops for lane in told.lanes)
-    lanes = "" if stops == len(told.lanes) else "1 lane stops " if stops == 1 else f"{stops} lanes stop "
-    stop = [f"{lanes or 'stop '}at wall"] if stops else []
-    return ", ".join([*stop, *metres(told), *end])
+    all_stop = "stop at wall" if stops == len(told.lanes) else ""
+    some = "1 lane stops at wall" if stops == 1 else f"{stops} lanes stop at wall"
+    return ", ".join([*([all_stop or some] if stops else []), *metres(told), *end])
 
 
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
