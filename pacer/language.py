@@ -1,6 +1,6 @@
 """The words of the app in the reader's language: `tr("Start")`, `tr("lane {number}", number=3)`.
 
-The English text is the key. Translations are gettext catalogues, `assets/languages/LANGUAGE/LC_MESSAGES/pacer.mo`; which
+The English text is the key. Translations are gettext catalogues, in `assets/languages/LANGUAGE/LC_MESSAGES/`; which
 of them is used, the environment says (LANGUAGE, LC_ALL, LC_MESSAGES, LANG). It is chosen once, when this module is
 imported, because many texts are constants that are translated when their module is imported.
 
@@ -9,6 +9,7 @@ What a plan says is not translated: the notation has one language.
 
 from __future__ import annotations
 
+import struct
 from gettext import GNUTranslations, NullTranslations, translation
 
 from pacer.shipped import LANGUAGES
@@ -20,7 +21,7 @@ def catalogue(folder: str) -> NullTranslations:
     """The catalogue in `folder` that the environment asks for; an empty one if there is none, or it can't be read."""
     try:
         return translation(DOMAIN, folder, fallback=True)
-    except (OSError, ValueError, UnicodeError):
+    except (OSError, ValueError, struct.error):
         return NullTranslations()
 
 

@@ -220,12 +220,12 @@ def _pace(options: argparse.Namespace) -> int:
             }
         )
         return FINE
-    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method}")
+    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method.said}")
     if found.error_ms is not None:
         print(f"± {tenths(found.error_ms)} (standard error)")
     if found.anaerobic_distance is not None:
         print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
-    print(f"trust: {found.trust}")
+    print(f"trust: {found.trust.said}")
     for advice in found.advice:
         print(f"  {advice}")
     return FINE

@@ -20,6 +20,7 @@ from pacer.cli.inputoutput import (
     say_squad,
     timeline_for,
 )
+from pacer.language import tr_n
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.recordentries import FROM
@@ -133,4 +134,4 @@ def _undo(store: Store, number: int) -> int:
 
 
 def _times(count: int) -> str:
-    return "1 time" if count == 1 else f"{count} times"
+    return tr_n("{n} time", "{n} times", count)

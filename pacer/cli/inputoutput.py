@@ -10,6 +10,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import plan_from_bytes
@@ -31,12 +32,21 @@ from pacer.timeline.timeline import Timeline
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 _AT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d")
 
+#: In JSON, whose words are the same in every language.
 SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
     Severity.HAZARD: "danger",
     Severity.WRONG: "will not work",
     Severity.CARE: "warning",
     Severity.REMARK: "note",
+}
+#: As a coach reads it.
+_SAID = {
+    Severity.STOPS: tr("cannot run"),
+    Severity.HAZARD: tr("danger"),
+    Severity.WRONG: tr("will not work"),
+    Severity.CARE: tr("warning"),
+    Severity.REMARK: tr("note"),
 }
 
 
@@ -118,8 +128,8 @@ def finding_text(finding: Finding, file: str) -> str:
     place = ":".join(str(part) for part in (file, finding.line) if part)
     lanes = ""
     if finding.lanes:
-        lanes = ("lane " if len(finding.lanes) == 1 else "lanes ") + ", ".join(map(str, finding.lanes)) + ": "
-    rows = [f"{place}: {SEVERITY_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
+        lanes = f"lane{'s' if len(finding.lanes) > 1 else ''} {', '.join(map(str, finding.lanes))}: "
+    rows = [f"{place}: {_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
     if finding.hint:
         rows.append(f"    {finding.hint}")
     return "\n".join(rows)

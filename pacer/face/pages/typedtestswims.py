@@ -72,7 +72,7 @@ class TypedTests:
         column.grid(cells, 3)
         found, refused = self.found() if self.trials else (None, "")
         if found is not None:
-            column.say(f"Base {pace_said(found.pace)[0]} per 100, trust: {found.trust}", bold=True)
+            column.say(f"Base {pace_said(found.pace)[0]} per 100, trust: {found.trust.said}", bold=True)
             for advice in found.advice:
                 column.say(advice)
         else:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from pacer.language import tr_n
+
 MOST_DAYS = 365  #: no gap is longer
 
 
@@ -35,11 +37,16 @@ class Gaps(NamedTuple):
         >>> Gaps(7, 200).text
         "Come back after 7 days, then after 14, 28 and 56 days. The rule is pacer's own, not from research."
         """
-        first, *more = (self.days(visits) for visits in (1, 2, 3, 4))
-        plural = "" if first == 1 else "s"
-        return (
-            f"Come back after {first} day{plural}, then after {more[0]}, {more[1]} and {more[2]} days. "
-            "The rule is pacer's own, not from research."
+        first, second, third, fourth = (self.days(visits) for visits in (1, 2, 3, 4))
+        return tr_n(
+            "Come back after {n} day, then after {second}, {third} and {fourth} days. "
+            "The rule is pacer's own, not from research.",
+            "Come back after {n} days, then after {second}, {third} and {fourth} days. "
+            "The rule is pacer's own, not from research.",
+            first,
+            second=second,
+            third=third,
+            fourth=fourth,
         )
 
 

@@ -13,6 +13,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from pacer.language import tr
+
 Lanes = tuple[int, ...] | None
 
 
@@ -22,6 +24,11 @@ class Unit(StrEnum):
     REPEAT = "repeat"
     LINE = "line"
     SECTION = "section"
+
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {Unit.REPEAT: tr("repeat"), Unit.LINE: tr("set"), Unit.SECTION: tr("section")}[self]
 
 
 # -- the session ------------------------------------------------------------------------------------

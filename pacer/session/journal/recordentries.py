@@ -15,6 +15,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from pacer.language import tr
+
 #: The source of what was entered after the session: typed in, or out of a file, whose name follows.
 BY_HAND, FROM = "by hand", "from "
 SOME_FILE = "from a file"  #: without the file's name, which may be a swimmer's
@@ -116,6 +118,16 @@ class Press(StrEnum):
     STOP = "stop"
     CLEAR = "clear"
 
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {
+            Press.START: tr("start"),
+            Press.SPLIT: tr("split"),
+            Press.STOP: tr("stop"),
+            Press.CLEAR: tr("clear"),
+        }[self]
+
 
 @dataclass(frozen=True, slots=True)
 class Watched:
@@ -168,6 +180,11 @@ class Amount(StrEnum):
     LESS = "less"
     MORE = "more"
 
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {Amount.AS_WRITTEN: tr("as written"), Amount.LESS: tr("less"), Amount.MORE: tr("more")}[self]
+
 
 class Feel(StrEnum):
     """How it went."""
@@ -175,6 +192,11 @@ class Feel(StrEnum):
     WELL = "well"
     SO_SO = "so-so"
     BADLY = "badly"
+
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {Feel.WELL: tr("went well"), Feel.SO_SO: tr("went so-so"), Feel.BADLY: tr("went badly")}[self]
 
 
 @dataclass(frozen=True, slots=True)

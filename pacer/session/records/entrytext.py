@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from pacer.language import tr_n
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
@@ -84,10 +85,6 @@ def said(entry: j.Entry | r.Record, names: Names) -> str:
     return SAID[type(entry)](entry, names)
 
 
-def _one_or(count: int, one: str, many: str) -> str:
-    return one if count == 1 else f"{count} {many}"
-
-
 def _wall(phase_ms: int) -> str:
     return f":{phase_ms // 1000:02d}"
 
@@ -109,7 +106,7 @@ def _resumed(e: j.Resumed, n: Names) -> str:
 
 
 def _moved(e: j.Moved, n: Names) -> str:
-    return f"{n.of(e.lanes)} to the {'next' if e.step > 0 else 'previous'} {e.unit} at {clock(e.leave_ms)}"
+    return f"{n.of(e.lanes)} to the {'next' if e.step > 0 else 'previous'} {e.unit.said} at {clock(e.leave_ms)}"
 
 
 def _section_set(e: j.SectionSet, n: Names) -> str:
@@ -117,8 +114,14 @@ def _section_set(e: j.SectionSet, n: Names) -> str:
 
 
 def _count_changed(e: j.CountChanged, n: Names) -> str:
-    unit = "round" if e.rounds else "repeat"
-    return f"{n.of(e.lanes)}: {_one_or(abs(e.by), f'one {unit}', f'{unit}s')} {'more' if e.by > 0 else 'fewer'}"
+    count, lanes = abs(e.by), n.of(e.lanes)
+    if e.rounds and e.by > 0:
+        return tr_n("{lanes}: one round more", "{lanes}: {n} rounds more", count, lanes=lanes)
+    if e.rounds:
+        return tr_n("{lanes}: one round fewer", "{lanes}: {n} rounds fewer", count, lanes=lanes)
+    if e.by > 0:
+        return tr_n("{lanes}: one repeat more", "{lanes}: {n} repeats more", count, lanes=lanes)
+    return tr_n("{lanes}: one repeat fewer", "{lanes}: {n} repeats fewer", count, lanes=lanes)
 
 
 def _joined(e: j.SwimmerJoined, n: Names) -> str:
@@ -152,7 +155,7 @@ def _rated(e: r.Rated, n: Names) -> str:
     spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
     return (
         f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over "
-        f"{_one_or(found.cycles, 'one cycle', 'cycles')}{_by(e.source)}"
+        f"{tr_n('one cycle', '{n} cycles', found.cycles)}{_by(e.source)}"
     )
 
 
@@ -183,7 +186,7 @@ def _noted(e: r.Noted, n: Names) -> str:
 
 def _summed(e: r.LaneSummed, n: Names) -> str:
     again = "" if e.again is None else "again" if e.again else "not again"
-    said = (e.amount or "", f"went {e.feel}" if e.feel else "", again)
+    said = (e.amount.said if e.amount else "", e.feel.said if e.feel else "", again)
     return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
 
 
@@ -214,7 +217,7 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     r.Withdrawn: lambda e, n: f"the record in entry {e.entry} is undone",
     r.Rated: _rated,
     r.LengthCounted: _counted,
-    r.Watched: lambda e, n: f"watch {e.watch}: {e.press}",
+    r.Watched: lambda e, n: f"watch {e.watch}: {e.press.said}",
     r.WatchFiled: _filed,
     r.Noted: _noted,
     r.HeadsCounted: lambda e, n: f"{e.heads} {'into' if e.into else 'out of'} the water",

@@ -11,6 +11,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from pacer.language import tr_n
 from pacer.session.storage.schema import COLUMNS, fill_standing, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
@@ -33,7 +34,8 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
         if copy != aside:
             _mend_tables(copy)
         sessions, entries = _saved(copy, fresh)
-    what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
+    count = tr_n("{n} entry", "{n} entries", entries)
+    what = f"{sessions} session{'' if sessions == 1 else 's'} with {count}"
     return (
         f"The store was damaged. It is kept as {aside.name} in {aside.parent}. What could be read "
         f"({what}) was saved into a new one.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from pacer.disk import reason_of
+from pacer.language import tr_n
 from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.exports.archive import BadArchive
@@ -20,10 +21,12 @@ def leaving(store: Store) -> tuple[str, ...]:
     """What an export takes along, in sentences. Raises StoreTrouble."""
     told: list[str] = []
     texts = texts_of(Path(store.folder), told.append)
+    sessions = len(_all(store))
+    plans, squads = len(texts.plans) + len(texts.hidden.plans), len(texts.squads) + len(texts.hidden.squads)
     what = (
-        _count(len(_all(store)), "session"),
-        _count(len(texts.plans) + len(texts.hidden.plans), "plan"),
-        _count(len(texts.squads) + len(texts.hidden.squads), "squad"),
+        tr_n("{n} session", "{n} sessions", sessions) if sessions else "",
+        tr_n("{n} plan", "{n} plans", plans) if plans else "",
+        tr_n("{n} squad", "{n} squads", squads) if squads else "",
         "the drill book" if texts.drills else "",
     )
     return (f"One file: {', '.join(filter(None, what))}.", *(f"{said}." for said in told))
@@ -92,7 +95,3 @@ def called(one: Listed) -> str:
     """A session by its title and its day."""
     day = "" if one.begun_ms is None else f", {day_said(one.begun_ms, one.zone)}"
     return f"{one.title or 'an untitled session'}{day}"
-
-
-def _count(number: int, what: str) -> str:
-    return "" if not number else f"{number} {what}{'' if number == 1 else 's'}"

@@ -221,7 +221,7 @@ class Driver(Starting, Ending):
         return self._offer_in_words(
             lambda run, at_ms: presses.move(run, at_ms, unit, step, lanes),
             moved_ways,
-            f"no {unit} {where} this one",
+            f"no {unit.said} {where} this one",
             f"nothing {where}",
             "nothing",
         )

@@ -56,7 +56,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     staying = [lane for lane in lanes if will[lane] is was[lane]]
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)
-    whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
+    whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit.said}: {leaves[-1]}"
     full, brief = (tuple(f"{way}, {leaves[-1]}" for way in where), (where[-1], whither)) if where else (leaves, ())
     stops = [lane.lane for lane in told.lanes if lane.stops]
     alike = not where or "; " not in where[0]

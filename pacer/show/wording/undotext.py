@@ -48,7 +48,7 @@ class Undoing(NamedTuple):
 def undoing_change(entry: j.Entry) -> Undoing | None:
     """A change of the session; None for one that can't be undone."""
     if isinstance(entry, j.Moved):
-        what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}"
+        what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit.said}"
     elif isinstance(entry, j.CountChanged):
         what = (
             ("one round more" if entry.by > 0 else "one round fewer")

@@ -18,6 +18,7 @@ from enum import StrEnum
 from fractions import Fraction
 from math import isqrt
 
+from pacer.language import tr
 from pacer.plan.decimals import short_decimal, whole_or_exact
 from pacer.plan.model import Unit
 from pacer.plan.times import MINUTE_MS
@@ -51,6 +52,16 @@ class Method(StrEnum):
     TIMED_SWIM = "timed swim"
     RACE = "one test swim"
 
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {
+            Method.LINE: tr("line through three or more test swims"),
+            Method.TWO_TRIALS: tr("line through two test swims"),
+            Method.TIMED_SWIM: tr("timed swim"),
+            Method.RACE: tr("one test swim"),
+        }[self]
+
 
 class Trust(StrEnum):
     """How far a base pace can be trusted."""
@@ -58,6 +69,11 @@ class Trust(StrEnum):
     GOOD = "good"
     FAIR = "fair"
     ROUGH = "rough"
+
+    @property
+    def said(self) -> str:
+        """As a coach reads it."""
+        return {Trust.GOOD: tr("good"), Trust.FAIR: tr("fair"), Trust.ROUGH: tr("rough")}[self]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
+from pacer.language import tr_n
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
@@ -27,7 +28,7 @@ def rate_ways(entry: Rated) -> tuple[str, ...]:
     found = rating(entry)
     if found is None:
         return ("no rate",)
-    many = "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
+    many = tr_n("{n} cycle", "{n} cycles", found.cycles)
     spread = f", {decimals(found.least)} to {decimals(found.most)}" if found.least != found.most else ""
     return f"{decimals(found.rate)} a minute{spread}, {many}", f"{decimals(found.rate)}{spread}", decimals(found.rate)
 
@@ -120,7 +121,7 @@ class RateLeaf(Leaf):
         if self.deck.hand is None:
             return
         found = rating(entry) if (entry := self._entry() or (None if self.taps else self.kept)) is not None else None
-        many = "" if found is None else "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
+        many = "" if found is None else tr_n("{n} cycle", "{n} cycles", found.cycles)
         spread = "" if found is None or found.least == found.most else f"{decimals(found.least)}–{decimals(found.most)}"
         column.row(
             Cell(
