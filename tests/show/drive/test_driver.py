@@ -395,7 +395,7 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
         (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :30"),
         (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :25"),
         (250_000, Unit.SECTION, -1, (2,), "lane 6 to Main set: 3 × 100 free, leaves :30"),
-        (900_000, Unit.LINE, 1, None, "no line after this one"),
+        (900_000, Unit.LINE, 1, None, "no set after this one"),
         (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :50"),
     ],
 )
