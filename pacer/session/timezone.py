@@ -5,21 +5,15 @@ from __future__ import annotations
 import re
 from datetime import date, datetime, timedelta, timezone
 
+from pacer.language import tr
+
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_DAYS_SHORT = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
-)
+)  # fmt: skip
+_MONTHS_SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ZONE = re.compile(r"([+-])(\d\d):(\d\d)")
 
 
@@ -32,7 +26,7 @@ def day_and_time(wall_ms: int, zone: str) -> str:
     'at an unknown time'
     """
     instant = _instant(wall_ms, zone)
-    return "at an unknown time" if instant is None else f"{_DAYS[instant.weekday()][:3]} {instant:%Y-%m-%d %H:%M}"
+    return "at an unknown time" if instant is None else f"{_DAYS_SHORT[instant.weekday()]} {instant:%Y-%m-%d %H:%M}"
 
 
 def day_said(wall_ms: int, zone: str) -> str:
@@ -70,8 +64,8 @@ def date_said(day: date, *, short: bool = False) -> str:
     >>> date_said(date(2026, 3, 2)), date_said(date(2026, 3, 2), short=True)
     ('2 March 2026', '2 Mar 2026')
     """
-    month = _MONTHS[day.month - 1]
-    return f"{day.day} {month[:3] if short else month} {day.year}"
+    month = (_MONTHS_SHORT if short else _MONTHS)[day.month - 1]
+    return tr("{day} {month} {year}", day=day.day, month=month, year=day.year)
 
 
 def month_said(year: int, month: int) -> str:
