@@ -26,7 +26,7 @@ def day_and_time(wall_ms: int, zone: str) -> str:
     'at an unknown time'
     """
     instant = _instant(wall_ms, zone)
-    return "at an unknown time" if instant is None else f"{_DAYS_SHORT[instant.weekday()]} {instant:%Y-%m-%d %H:%M}"
+    return "at an unknown time" if instant is None else f"{weekday_short(instant)} {instant:%Y-%m-%d %H:%M}"
 
 
 def day_said(wall_ms: int, zone: str) -> str:
@@ -46,6 +46,14 @@ def weekday_and_date(day: date) -> str:
     'Monday 2 March 2026'
     """
     return f"{_DAYS[day.weekday()]} {date_said(day)}"
+
+
+def weekday_short(day: date) -> str:
+    """
+    >>> weekday_short(date(2026, 3, 2))
+    'Mon'
+    """
+    return _DAYS_SHORT[day.weekday()]
 
 
 def planned_said(written: str) -> str:

@@ -14,7 +14,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.session.timezone import date_said
+from pacer.session.timezone import date_said, weekday_short
 from pacer.show.after.enteringtimes import session_without, timeline_of
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
@@ -156,7 +156,11 @@ class NewEntryPage(AskingPage):
 
 
 def _said(day: date, ago: int) -> str:
-    return ("Today", "Yesterday")[ago] if ago < 2 else f"{day:%a} {date_said(day, short=True).rpartition(' ')[0]}"
+    return (
+        ("Today", "Yesterday")[ago]
+        if ago < 2
+        else f"{weekday_short(day)} {date_said(day, short=True).rpartition(' ')[0]}"
+    )
 
 
 def _lit(chosen: bool) -> str:

@@ -55,7 +55,7 @@ def times_listed(said: str) -> str:
 
 def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
     edits = [Edit(at, end, way) for way in ways]
-    return Mistake(at, end, message, "write " + " or ".join(ways), *edits, quoted(text, at, end))
+    return Mistake(at, end, message, f"write {' or '.join(ways)}", *edits, quoted(text, at, end))
 
 
 def quoted(text: str, at: int, end: int) -> Edit:

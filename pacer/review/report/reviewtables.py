@@ -44,6 +44,12 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
         "effort": [shares(cube, "effort", lane) for lane in (None, *lanes)],
         "section": [by_section(cube, review.sections, lane) for lane in (None, *lanes)],
     }
+    headings = {
+        "activity": f"Distance by activity, {review.unit}",
+        "stroke": f"Distance by stroke, {review.unit}",
+        "effort": f"Distance by effort, {review.unit}",
+        "section": f"Distance by section, {review.unit}",
+    }
     tables = []
     for field, (whole, *each) in views.items():
         names = [share.name for share in whole]
@@ -54,7 +60,7 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
             rows.append((str(review.lanes[lane]), *cells))
         if names:
             heads = ("lane", *(name or "no stroke" for name in names))
-            tables.append(Table(f"Distance by {field}, {review.unit}", tuple(rows), heads))
+            tables.append(Table(headings[field], tuple(rows), heads))
     return tuple(tables)
 
 

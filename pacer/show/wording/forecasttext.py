@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import SetLine
 from pacer.plan.planlines import all_items
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
@@ -278,23 +279,23 @@ def _without_new_set(told: Outlook) -> list[str]:
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
     """What happens to one lane, or to `many` alike: when it leaves, what it swims more or less, when it ends."""
 
-    def does(verb: str) -> str:
-        return verb if many else f"{verb}s"
+    def does(one: str, several: str) -> str:
+        return several if many else one
 
-    words = [f"{does('stop')} at {'' if brief else 'the '}wall"] if fate.stops else []
+    words = [f"{does(tr('stops'), tr('stop'))} at {'' if brief else 'the '}wall"] if fate.stops else []
     if fate.waits:
-        words.append(does("pause"))
+        words.append(does(tr("pauses"), tr("pause")))
     elif fate.tells_when and fate.leaves_ms is None:
         words.append("nothing left to swim")
     elif fate.tells_when:
         where = fate.where.replace("the new set ", "") if brief else fate.where
-        words.append(f"{where}{does('leave')} {when(told.run, fate.leaves_ms or 0, at_ms)}")
+        words.append(f"{where}{does(tr('leaves'), tr('leave'))} {when(told.run, fate.leaves_ms or 0, at_ms)}")
     if fate.distance:
         far = f"{abs(fate.distance):,} {told.run.timeline.plan.pool.unit} {'more' if fate.distance > 0 else 'less'}"
         why = ", as the others aren't paused" if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
-        words.append(far if brief else f"{does('swim')} {far}{why}")
+        words.append(far if brief else f"{does(tr('swims'), tr('swim'))} {far}{why}")
     if fate.ends_ms:
-        words.append(f"{does('end')} {_later(fate.ends_ms)}")
+        words.append(f"{does(tr('ends'), tr('end'))} {_later(fate.ends_ms)}")
     return ", ".join(words)
 
 
