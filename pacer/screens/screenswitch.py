@@ -17,7 +17,7 @@ class ScreenSwitch:
 
     def __init__(self, driver: Driver, folder: Path | None, book: DrillBook):
         self.screens: LaneScreens | None = None
-        self._driver, self._folder, self._book = driver, folder, book
+        self._driver, self._folder, self.book = driver, folder, book
         self._told = ""
         if folder is not None and driver.run.begun is not None and not driver.ended:
             from pacer.screens.keptscreens import were_on
@@ -30,7 +30,7 @@ class ScreenSwitch:
         if self.screens is None:
             from pacer.screens.lanescreens import LaneScreens
 
-            self.screens = LaneScreens(self._driver, self._folder, book=self._book)
+            self.screens = LaneScreens(self._driver, self._folder, book=self.book)
 
     def turn_off(self) -> None:
         """Serve them no more; a session that is resumed begins without."""

@@ -27,7 +27,6 @@ from pacer.shipped import DRILLS
 from pacer.show.drive.driver import Driver, Store
 from pacer.show.drive.settings import Settings, read_settings, write_settings
 from pacer.signal.slowcalls import Worker
-from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
@@ -192,12 +191,9 @@ class FaceApp(TabletApp):
             keep=self.keep,
             close=self.stop,
             again=self._again,
-            book=DrillFile(self.folder, DRILLS).book,
             folder=self.folder,
             size=Window.size,
         )
-        if self.screens:
-            self.shell.switch.turn_on()
         self.keyboard = Keyboard(self.shell)
         if self.driver.run.begun is None or told:
             self.shell.notices.greet()
@@ -207,9 +203,14 @@ class FaceApp(TabletApp):
         self.shell.frame()
 
     def heard(self) -> None:
-        """Player and device are there."""
+        """Player and device are there; drill book and lane screens, too, can wait for the first picture."""
+        from pacer.squad.register.drillfile import DrillFile
+
         if self.player is not None:
             self.shell.sounds.open(self.player, self.device)
+        self.shell.take_book(DrillFile(self.folder, DRILLS).book)
+        if self.screens:
+            self.shell.switch.turn_on()
 
     def _again(self) -> None:
         """Start the same session from its beginning, with a new journal, which is not saved."""

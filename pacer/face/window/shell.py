@@ -121,6 +121,10 @@ class Shell(LaneHand, BarPresses, FloatLayout):
             self._setting_up = SettingUp(self)
         return self._setting_up
 
+    def take_book(self, book: DrillBook) -> None:
+        """Tell drills as `book` does from now on."""
+        self.book = self.switch.book = book
+
     def leave(self) -> None:
         """Close the shell."""
         Metrics.unbind(dpi=self._changed)
