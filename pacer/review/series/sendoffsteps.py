@@ -49,14 +49,12 @@ def send_off_step(
         return
     there = {table.lane for table in tables}
     if line.hold is not None:
-        hold, said = _moved(line.hold, MARK_MS, off, there, squad, target=True)
+        once: ByLane[Any] = ByLane(tuple((entry,) for entry in line.hold.entries), line.hold.labels, line.hold.said)
+        moved, said = _moved(once, MARK_MS, off, there, squad, target=True)
+        hold: ByLane[Any] = replace(moved, entries=tuple(entry for (entry,) in moved.entries))
         yield from _step("hold", at, number, line, said, {"hold": hold})
-    elif line.interval is not None and all(len(entry) == 1 for entry in line.interval.entries):
-        once: ByLane[Any] = ByLane(
-            tuple(entry for (entry,) in line.interval.entries), line.interval.labels, line.interval.said
-        )
-        moved, said = _moved(once, plan.clock_ms, off, there, squad, target=False)
-        intervals: ByLane[Any] = ByLane(tuple((entry,) for entry in moved.entries), moved.labels, moved.said)
+    elif line.interval is not None:
+        intervals, said = _moved(line.interval, plan.clock_ms, off, there, squad, target=False)
         yield from _step("on", at, number, line, said, {"interval": intervals})
 
 
@@ -89,35 +87,44 @@ def _moved(
     by_lane: ByLane[Any], mark_ms: int, off: dict[int, Off], there: set[int], squad: Squad, *, target: bool
 ) -> tuple[ByLane[Any], list[str]]:
     """The entries, each moved as far as all lanes that use it allow; and what is said of it."""
-    entries: list[Interval | Hold] = []
+    entries: list[tuple[Interval | Hold, ...]] = []
     told = []
     for served, written in zip(_served(by_lane, squad), by_lane.entries):
-        aim = aim_of(written)
+        aims = tuple(map(aim_of, written))
         timed = [lane for lane in served if lane in there]
-        moves = [_marks(aim, off[lane], mark_ms, target=target) if lane in off else 0 for lane in timed]
-        move = max(moves, default=0)
+        stays = (0,) * len(aims)
+        moves = {lane: _marks(aims, off[lane], mark_ms, target=target) if lane in off else stays for lane in timed}
         if len(served) > len(timed):  # a lane that nobody timed keeps what it has
-            move = max(move, 0)
-        new = aim_of(aim.later(move))
-        entries.append(new.written)
-        if new != aim:
+            moves[-1] = stays
+        new = tuple(aim_of(aim.later(max(own))) for aim, own in zip(aims, zip(*moves.values())))
+        entries.append(tuple(aim.written for aim in new))
+        if new != aims:
             lanes = [lane for lane in timed if lane in off]
-            worst = off[max(lanes, key=lambda lane: moves[timed.index(lane)])]
-            told.append(_said(aim, new, lanes_named(lanes, squad), len(lanes), worst, target=target))
+            worst = off[max(lanes, key=lambda lane: moves[lane])]
+            told.append(_said(aims, new, lanes_named(lanes, squad), len(lanes), worst, target=target))
     return replace(by_lane, entries=tuple(entries)), told
 
 
-def _said(old: Aim, new: Aim, lanes: str, count: int, worst: Off, *, target: bool) -> str:
+def _said(old: Sequence[Aim], new: Sequence[Aim], lanes: str, count: int, worst: Off, *, target: bool) -> str:
     way = "slower" if worst.sign > 0 else "faster"
     why = f"{seconds(worst.over_ms)} {way} than {'the target' if target else 'written'}"
     why += f" over {counted(worst.taken, 'time')}"
-    if old.by_base and worst.times.now != worst.times.before:
+    if any(aim.by_base for aim in old) and worst.times.now != worst.times.before:
         why += "; the new base already allows for part of it"
     verb = ("holds" if count == 1 else "hold") if target else "on"
-    return f"{lanes} {verb} {new.text} instead of {old.text} ({why})"
+    after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))
+    return f"{lanes} {verb} {after} instead of {before} ({why})"
 
 
-def _marks(aim: Aim, off: Off, mark_ms: int, *, target: bool) -> int:
+def _marks(aims: Sequence[Aim], off: Off, mark_ms: int, *, target: bool) -> tuple[int, ...]:
+    """How far a lane moves its aims on a line; `1:40 then 1:35` moves as a whole, as far as all its parts can."""
+    moves = tuple(_mark(aim, off, mark_ms, target=target) for aim in aims)
+    if len({type(aim.written) for aim in aims}) == 1:
+        moves = (min(moves, key=abs),) * len(moves)
+    return moves
+
+
+def _mark(aim: Aim, off: Off, mark_ms: int, *, target: bool) -> int:
     """How far a lane moves an aim, in whole marks: always rounded to the later one.
 
     An earlier send-off leaves the slowest swimmer some rest by the base.

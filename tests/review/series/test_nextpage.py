@@ -257,6 +257,30 @@ def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
 
 
 @pytest.mark.parametrize(
+    ("on", "share", "wanted", "said"),
+    [
+        # Lane 2 is 1:40 per 100 by its base: 2 % slower is 2 s, one mark later; both halves move, five apart as before.
+        ("2:00 then 1:55", {0: 1.0, 1: 1.02}, "2:05 then 2:00", "lane 2 on 2:05 then 2:00 instead of 2:00 then 1:55"),
+        # 7 % faster than 1:20 is 5.6 s: one whole mark of five was swum.
+        ("2:20 then 2:00 / 2:40", {0: 0.93, 1: 1.0}, "2:15 then 1:55 / 2:40", "lane 1 on 2:15 then 1:55 instead of"),
+        # The second half leaves lane 1 five seconds already: nothing moves.
+        ("2:00 then 1:25 / 2:40", {0: 0.93, 1: 1.0}, None, None),
+        # Two forms: each by its own measure.
+        ("2:20 then base+0:55", {0: 0.93, 1: 0.93}, "2:15 then base+0:50", "all lanes on 2:15 then base+0:50"),
+    ],
+)
+def test_intervals_in_turn_move_as_a_whole(on, share, wanted, said):
+    page = page_of(on=on, share=share.get)
+    steps = [step for step in page.steps if step.name.startswith("on ")]
+    if wanted is None:
+        assert steps == []
+        return
+    (step,) = steps
+    assert said in step.text
+    assert f"on {wanted}" in page.text() and f"on {on}" in page.text({page.steps.index(step) + 1})
+
+
+@pytest.mark.parametrize(
     ("hold", "share", "wanted", "said"),
     [
         # 3 % of 1:22 is 2.5 s: two whole seconds were swum. A lane that kept its target keeps it.
