@@ -374,6 +374,7 @@ def _parser() -> argparse.ArgumentParser:
     logs.add_argument("--hidden", action="store_true", help="list the hidden sessions")
     logs.add_argument("--hide", action="store_true", help="hide session N: it counts nowhere, and nothing is deleted")
     logs.add_argument("--show", action="store_true", help="show session N again")
+    logs.add_argument("--delete", action="store_true", help="delete the hidden session N for good, names and all")
     reviews = command("review", review, "review a session: the worst news first, then what it offers", plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session (the last one)")
     reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")

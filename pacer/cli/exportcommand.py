@@ -87,12 +87,16 @@ def _readable(texts: Iterable[str]) -> Iterator[Plan]:
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
-    from pacer.review.exports.tabletarchive import export_archive, texts_of
+    from pacer.review.exports.tabletarchive import export_archive, remember, texts_of
+    from pacer.session.storage.deleting import deleted
 
     texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
     store = Store(folder)
     hidden = [] if options.sessions else [store.session(listed.number) for listed in store.sessions(hidden=True)]
-    return export_archive([*(one.kept for one in sessions), *hidden], texts, options.names)
+    made = export_archive([*(one.kept for one in sessions), *hidden], texts, options.names, deleted(store))
+    with contextlib.suppress(OSError):  # then a later change is another version, and nothing is lost
+        remember(folder, texts)
+    return made
 
 
 def texts_in(folder: Path, pattern: str) -> dict[str, str]:

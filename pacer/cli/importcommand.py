@@ -13,7 +13,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 
 def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command."""
-    told = "import an archive from `pacer export --archive`; nothing is overwritten or duplicated"
+    told = "import an archive from `pacer export --archive`; nothing is doubled or lost"
     made = command("import", take_archive, told, plan=None, squad=False)
     made.add_argument("archive", metavar="ARCHIVE", help="the archive's zip file")
 
@@ -24,7 +24,7 @@ def take_archive(options: argparse.Namespace) -> int:
     from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
     from pacer.review.exports.tabletarchive import import_archive
-    from pacer.show.after.tabletexports import hidings_said
+    from pacer.show.after.tabletexports import KINDS, changes_said
 
     data = read_named(lambda: bytes_of(options.archive), options.archive)
     try:
@@ -45,10 +45,8 @@ def take_archive(options: argparse.Namespace) -> int:
         raise Told(why_not, STOPPED) from None
     taken = brought.sessions
     print(f"sessions: {taken.new} new, {taken.fuller} completed, {taken.same} already here")
-    for what, names in (("plans", brought.plans), ("squads", brought.squads), ("drill books", brought.drills)):
-        print(f"{what}: {', '.join(names) or 'none new'}")
-    for row in hidings_said(brought):
+    for (_, what), made in zip(KINDS, brought.texts):
+        print(f"{what.casefold()}: {', '.join(made.new) or 'none new'}")
+    for row in changes_said(brought):
         print(row)
-    for here, new in brought.other:
-        print(f"{here} is another one there: it is kept beside yours as {new}")
     return FINE

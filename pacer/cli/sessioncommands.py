@@ -26,7 +26,9 @@ from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.words.ownwords import NO_WORDS
+from pacer.review.season.ledger import forget_sums
 from pacer.review.sessionlog import list_json, list_text, session_json, session_text
+from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new
@@ -216,16 +218,23 @@ def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
 
 
 def log(options: argparse.Namespace) -> int:
-    """`pacer log`: the sessions, or one of them; hides one, or shows it again."""
+    """`pacer log`: the sessions, or one of them; hides one, shows it again, or deletes it."""
     store = Store()
-    if (options.hide or options.show) and options.session is None:
+    if (options.hide or options.show or options.delete) and options.session is None:
         raise Told("pacer log: say which session, by its number", UNREADABLE)
     try:
         for told in store.open():
             print(told, file=sys.stderr)
         if options.hide or options.show:
             (hide if options.hide else show_again)(store, options.session)
-        if options.session is None:
+        if options.delete:
+            delete(store, options.session)
+            forget_sums(store)
+            print(
+                f"Session {options.session} is deleted for good. Tablets that import this one's archive delete it too; "
+                "files that were exported before still have it."
+            )
+        elif options.session is None:
             sessions = store.sessions(options.hidden)
             print_json(list_json(sessions)) if options.json else print(list_text(sessions))
         elif options.hide:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from pacer.plan.problem import Unreadable
+from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
@@ -226,14 +227,14 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
 
     The plan's and the squad's text, counts, the journal as recorded, the times after all corrections.
 
-    Swimmers' names are personal data, and are left out unless `names`.
+    Swimmers' names are personal data, and are left out unless `names`, as are comments and notes, which may have some.
     """
     session = kept.session
     return {
         "format": FORMAT,
         "session": {
             **_listed_json(kept.listed),
-            "plan": session.plan,
+            "plan": session.plan if names else without_comments(session.plan),
             "squad": session.squad if names else without_names(session.squad),
             "squad_assumed": session.assumed,
             "counts": [

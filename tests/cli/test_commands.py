@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from pacer.cli.commands import main
+from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.storage.store import Store
 
 ROOT = Path(__file__).parents[2]
@@ -334,10 +335,13 @@ def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, cap
 def test_a_plans_own_words_are_kept(monkeypatch, capsys):
     assert run_on_deck(monkeypatch, {1: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     capsys.readouterr()
-    assert main(["log", "1", "--json"]) == 0
+    assert main(["log", "1", "--json", "--names"]) == 0
     kept = json.loads(capsys.readouterr().out)["session"]
     assert kept["plan"] == Path(PLAN).read_text(encoding="utf-8")
-    assert "Orla" not in json.dumps(kept)
+    assert main(["log", "1", "--json"]) == 0
+    unnamed = json.loads(capsys.readouterr().out)["session"]
+    assert unnamed["plan"] == without_comments(kept["plan"]) != kept["plan"]
+    assert "Orla" in json.dumps(kept) and "Orla" not in json.dumps(unnamed)
 
 
 def test_an_interval_on_request(written, capsys):

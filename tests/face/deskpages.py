@@ -333,13 +333,14 @@ def moving(coach):
 
 def moved(coach):
     """What came of an import, with another version of a plan."""
-    from pacer.review.exports.archivecontent import HiddenTexts
-    from pacer.review.exports.tabletarchive import TabletTexts, export_archive
+    from pacer.review.exports.archivecontent import TabletTexts
+    from pacer.review.exports.tabletarchive import export_archive
+    from pacer.review.exports.textmerge import Texts
     from pacer.show.after.tabletexports import imported
 
     coach.desk.move()
     plan = coach.desk.shelf.text("long-axis-rotation-3")
-    texts = TabletTexts({"long-axis-rotation-3": plan + "\n", "sprints": plan}, {}, {}, HiddenTexts({}, {}))
+    texts = TabletTexts(Texts({"long-axis-rotation-3": plan + "\n", "sprints": plan}), Texts(), Texts())
     coach.page.pressed = "import"
     coach.page.said = imported(coach.desk.store, export_archive([], texts, True))
     coach.page.lay_out()

@@ -11,6 +11,8 @@ from pacer.review.doubles import APART_MS, possible_doubles
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_without
 from pacer.review.enter.placedtimes import PlacedTime, timed_swims
 from pacer.review.swum.sessionreview import review_of
+from pacer.session.journal.recordentries import Noted
+from pacer.session.records.touches import times
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
@@ -43,10 +45,11 @@ def test_times_entered_on_two_tablets_are_a_possible_double_with_one_press(tmp_p
     log = LogList(a)
     (other,) = log.twins(1)
     assert "It has 5 times, this one 3." in log.twin_said(1, other)
-    assert log.keep(1) == 1 and [one.number for one in log.sessions] == [1] and not log.doubles
+    assert log.keep(1) == (2, 0, 3, ()) and [one.number for one in log.sessions] == [1] and not log.doubles
     assert log.can_undo
     log.undo()
     assert log.doubles == {1: (2,), 2: (1,)} and not log.can_undo
+    assert len(times(a.session(1).journal)) == 3, "what was added is taken away again"
     log.keep(2)
     take_in(a, [rows_of(b.session(1))])
     assert LogList(a).doubles == {} and [one.number for one in LogList(a).sessions] == [2]
@@ -73,3 +76,44 @@ def test_another_plan_is_no_double_and_only_sessions_near_each_other_are_read(tm
     watched = a.session
     a.session = lambda number: read.append(number) or watched(number)
     assert possible_doubles(a, a.sessions()) == {} and sorted(read) == [1, 2]
+
+
+def test_the_times_that_only_the_other_one_has_are_joined(tmp_path):
+    """The first three swims have other times there, which stay there; the fourth and fifth come along, and the note."""
+    a, b = entered(tmp_path / "a", 3), entered(tmp_path / "b", 5)
+    keep(b, b.session(1), [Noted(0, "Kit was late", 0)], BEGUN_MS + 9)
+    theirs, mine = rows_of(b.session(1)), rows_of(a.session(1))
+    take_in(a, [theirs])
+    take_in(b, [mine])
+    before = {one.touched.left_ms: one.touched.time_cs for one in times(a.session(1).journal)}
+    wanted = {one.touched.left_ms: one.touched.time_cs for one in times(b.session(1).journal)} | before
+    log = LogList(a)
+    got = log.keep(1)
+    assert got[:3] == (2, 1, 3)
+    assert log.kept_said(got) == (
+        "The other one is hidden. Added from there: 2 times and 1 note. 3 times there differ: yours stay."
+    )
+    kept = a.session(1)
+    assert {one.touched.left_ms: one.touched.time_cs for one in times(kept.journal)} == wanted and len(wanted) == 5
+    assert [entry.text for entry in kept.journal if isinstance(entry, Noted)] == ["Kit was late"]
+    assert review_of(kept).taken == 5
+    there = LogList(b)
+    there.keep(2)  # the same choice on the other tablet makes the same session
+    assert rows_of(b.session(2)) == rows_of(kept) and rows_of(b.session(1)) == rows_of(a.session(2))
+    log.undo()
+    assert len(times(a.session(1).journal)) == 3 and len(log.sessions) == 2
+
+
+def test_times_join_the_swimmer_of_that_name(tmp_path):
+    """On the other tablet the first swimmer of the lane was absent, so that everybody has another place."""
+    squad = '[[lane]]\nbase = "1:20"\n' + "".join(
+        f'[[lane.swimmer]]\nname = "{name}"\n' for name in ("Kit", "Bo", "Al")
+    )
+    fewer = squad.replace('[[lane.swimmer]]\nname = "Kit"\n', "")
+    squad, fewer = (f'name = "Evening"\n{text}' for text in (squad, fewer))
+    a, b = entered(tmp_path / "a", 0, squad=squad), entered(tmp_path / "b", 4, squad=fewer)
+    take_in(a, [rows_of(b.session(1))])
+    log = LogList(a)
+    assert log.keep(1)[:3] == (4, 0, 0)
+    review = review_of(a.session(1))
+    assert {review.people[swim.who].name for swim in review.swims if swim.time_ms is not None} == {"Bo", "Al"}

@@ -98,7 +98,7 @@ class MovePage(AskingPage):
             warning = "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
             column.say(warning, colour="warn")
         else:
-            column.say("Swimmers' names and the words of notes stay here.", colour="dim")
+            column.say("Swimmers' names, the words of notes and comments in plans stay here.", colour="dim")
         self._say_result("export", column)
 
     def _say_calendar(self, column: Column) -> None:
@@ -114,8 +114,8 @@ class MovePage(AskingPage):
     def _say_import(self, column: Column) -> None:
         column.say("Import", bold=True, scale=TITLE)
         column.say(
-            "Imports what another tablet exported. Nothing here is overwritten or duplicated, and what you hid stays "
-            "hidden.",
+            "Imports what another tablet exported, and nothing twice. What was changed, hidden or deleted there is so "
+            "here too; what was changed on both tablets is kept side by side.",
             colour="dim",
         )
         column.skip(0.6)

@@ -13,7 +13,7 @@ from pacer.face.tiles.table import say_table
 from pacer.review.logtables import Table, about, session_tables
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.after.loglist import LogList
+from pacer.show.after.loglist import DELETES, LogList
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
@@ -58,7 +58,7 @@ class LogActs(Protocol):
 class LogPage(Page):
     """Lists the sessions in `store`. A tap opens one; with `number` that session is open from the start.
 
-    A session can be hidden, and shown again.
+    A session can be hidden, and shown again; a hidden one can be deleted for good.
     """
 
     def __init__(
@@ -76,6 +76,7 @@ class LogPage(Page):
         self.list = LogList(store)
         self.tables: tuple[Table, ...] = ()  #: of the open session
         self.figure: Figure | None = None  #: how it went
+        self.deleting = False  #: whether the coach is asked if the open session shall be deleted
         self.strips = LogStrips(store, self._strip_came)
         self.strips.want([one.number for one in self.list.sessions])
         self.board = Board(self.press)
@@ -101,8 +102,10 @@ class LogPage(Page):
         """For the list: pages about many sessions; for an open session: review, new bases, and Resume if just ended."""
         here = self.list
         undo = (PageKey("undo", "Undo"),) if here.can_undo else ()
+        if here.away and self.deleting:
+            return PageKey("delete", "Delete for good"), PageKey("cancel", "Cancel")
         if here.away:
-            return (PageKey("show", "Show again", main=True),) if self.tables else undo
+            return (PageKey("show", "Show again", main=True), PageKey("ask", "Delete")) if self.tables else undo
         if not self.tables:
             hidden = (PageKey("away", "Hidden sessions"),) if here.hidden else ()
             many = PageKey("series", "Series"), PageKey("season", "Season"), PageKey("enter session", "Enter session")
@@ -168,6 +171,9 @@ class LogPage(Page):
             column.tiles.append(tiles)
 
     def _session(self, column: Column) -> None:
+        if self.deleting:
+            column.say(DELETES, bold=True, colour="warn")
+            column.skip(1.0)
         for number, table in enumerate(self.tables):
             column.say(table.heading, bold=True, scale=1.0 if number else TITLE)
             say_table(column, table)
@@ -183,7 +189,10 @@ class LogPage(Page):
             column.say(self.list.twin_said(self.number or 0, one), colour="warn")
             column.row(Cell(f"session {one.number}", ("Open the other one",)), Cell(look="plain"))
         if twins:
-            column.say("“Keep this one” hides the other. Until you choose, both count.", colour="dim")
+            column.say(
+                "“Keep this one” adds the other one's times and notes, then hides it. Until you choose, both count.",
+                colour="dim",
+            )
             column.skip(1.0)
 
     def _strip(self, column: Column, figure: Figure) -> None:
@@ -208,7 +217,11 @@ class LogPage(Page):
             many[name]()
         elif name in one and self.number is not None:
             one[name](self.number)
-        elif name in ("away", "hide", "keep", "show", "undo"):
+        elif name in ("ask", "cancel"):
+            self.deleting = name == "ask"
+            self.board.scroller.to(0)
+            self.lay_out()
+        elif name in ("away", "hide", "keep", "show", "undo", "delete"):
             self._choose(name)
         else:
             self._open(int(name.removeprefix("session ")))
@@ -238,9 +251,12 @@ class LogPage(Page):
                 case "show", int(number):
                     self.list.show_again(number)
                     said = ("It is in the log again.",)
+                case "delete", int(number):
+                    self.list.delete(number)
+                    said = "Deleted for good.", "Deleted"
                 case "keep", int(number):
-                    hidden = self.list.keep(number)
-                    said = ("The other one is hidden." if hidden == 1 else f"{hidden} others are hidden.",)
+                    said = self.list.kept_said(self.list.keep(number)), "The other one is hidden"
+                    self._open(number)
         except StoreTrouble as trouble:
             said = (str(trouble),)
         if name != "keep":
@@ -250,13 +266,15 @@ class LogPage(Page):
             self.tell(*said)
 
     def _to_list(self) -> None:
-        self.tables = ()
+        self.tables, self.deleting = (), False
         self.strips.want([one.number for one in self.list.sessions])
         self.board.scroller.to(0)
 
     def back(self) -> None:
         """From a session to the list; from the hidden ones to the log; from there, close."""
-        if self.tables:
+        if self.deleting:
+            self.deleting = False
+        elif self.tables:
             self._to_list()
         elif self.list.away:
             self.list.turn(away=False)

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import Any, Generic, NamedTuple, TypeVar
 
-from pacer.review.exports.csvfiles import csv_files
+from pacer.plan.text.withoutcomments import without_comments
+from pacer.review.exports.csvfiles import csv_files, csv_rows
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
-from pacer.review.exports.textmerge import marked
+from pacer.review.exports.textmerge import Bare, Texts, known_counts, marked
 from pacer.review.sessionlog import entry_json, session_json
 from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.sessionmerge import rows_of
-from pacer.squad.files.withoutnames import without_names
+from pacer.squad.files.withoutnames import drills_without_comments, without_names
 
 README = """pacer archive
 
@@ -22,53 +23,76 @@ plans/      plans, as they were written
 squads/     squads, TOML
 hidden/     plans and squads that were hidden
 drills.toml the drill book
+deleted.txt if there: marks of sessions that were deleted, which say nothing about them
+versions.csv if there: texts that were hidden, shown again or replaced, by name and SHA-256, and how often
 sessions/   every session in full, JSON: plan, squad, what was pressed; one that ends with "hidden" is in no table
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
 manifest.json lists every file with its length and its SHA-256.
 
 """
 SESSION_FORMAT = "pacer-session/1"
-WITHOUT = "Names of swimmers, and notes, which may hold some, were left out.\n"
+WITHOUT = "Swimmers' names were left out, and notes and comments, which may hold some.\n"
 WITH = "It holds swimmers' names, perhaps children's. Keep it as you would keep a register.\n"
 
 
-class HiddenTexts(NamedTuple):
-    """Plans and squads that were hidden, by name."""
-
-    plans: Mapping[str, str]
-    squads: Mapping[str, str]
+DELETED = "deleted.txt"
+VERSIONS = "versions.csv"
+VERSION_HEADS = ("kind", "name", "mark", "count", "words")
 
 
-NOTHING_HIDDEN = HiddenTexts({}, {})
+Thing = TypeVar("Thing")
 
 
-def archive_files(
-    kept: Iterable[KeptSession],
-    plans: Mapping[str, str],
-    squads: Mapping[str, str],
-    drills: Mapping[str, str],
-    names: bool = False,
-    hidden: HiddenTexts = NOTHING_HIDDEN,
-) -> dict[str, bytes]:
-    """Every file of the archive by its path. `plans`, `squads` and `drills` are texts by name.
+class ByKind(NamedTuple, Generic[Thing]):
+    """Something for each kind of text."""
+
+    plans: Thing
+    squads: Thing
+    drills: Thing
+
+
+TabletTexts = ByKind[Texts]  #: the texts of a tablet or of an archive
+KINDS = ByKind._fields
+#: What a text of each kind says without its comments and names.
+BARE: ByKind[Bare] = ByKind(without_comments, without_names, drills_without_comments)
+SUFFIXES = {"plans": ".txt", "squads": ".toml", "drills": ".toml"}
+
+
+def archive_files(kept: Iterable[KeptSession], texts: TabletTexts, names: bool = False) -> dict[str, bytes]:
+    """Every file of the archive by its path.
 
     Sessions are numbered in order of their start, so that two tablets with the same sessions make the same archive.
     """
     every = [exported(one) for one in in_order(kept)]
     sessions = [one for one in every if not one.kept.listed.hidden]
     files = {"README.txt": README + (WITH if names else WITHOUT)}
-    for folder, texts in (("plans", plans), ("hidden/plans", hidden.plans)):
-        files |= {f"{folder}/{name}.txt": text for name, text in marked(texts).items()}
-    for folder, texts in (("squads", squads), ("hidden/squads", hidden.squads)):
-        for name, text in marked(texts, without_names).items():
-            files[f"{folder}/{name}.toml"] = text if names else without_names(text)
-    files |= {f"{name}.toml": text for name, text in marked(drills).items()}
+    for kind, bare, mine in zip(KINDS, BARE, texts):
+        for folder, found in ((kind, mine.shown), (f"hidden/{kind}", mine.hidden)):
+            for name, text in marked(found, bare).items():
+                path = f"{name}{SUFFIXES[kind]}" if kind == "drills" else f"{folder}/{name}{SUFFIXES[kind]}"
+                files[path] = text if names else bare(text)
+    files |= _versions(texts, names)
     for one in every:
         files[f"sessions/{one.kept.listed.number:06d}.json"] = _json(whole_session(one, names))
     files["tables/export.json"] = _json(export_json(sessions, names))
     files["tables/export.schema.json"] = SCHEMA_FILE.read_text(encoding="utf-8")
     made = {path: text.encode() for path, text in files.items()}
     return made | {f"tables/{name}": data for name, data in csv_files(sessions, names).items()}
+
+
+def _versions(texts: TabletTexts, names: bool) -> dict[str, str]:
+    """The counts of texts as a table; no file if there are none to tell."""
+    rows = [
+        (kind, *key, *count)
+        for kind, bare, mine in zip(KINDS, BARE, texts)
+        for key, count in sorted(known_counts(mine if names else _uncounted(mine), bare).items())
+    ]
+    return {VERSIONS: csv_rows([VERSION_HEADS, *rows])} if rows else {}
+
+
+def _uncounted(texts: Texts) -> Texts:
+    """The texts without the counts of what is left out."""
+    return replace(texts, counts={key: count._replace(words=0) for key, count in texts.counts.items()})
 
 
 def in_order(kept: Iterable[KeptSession]) -> list[KeptSession]:

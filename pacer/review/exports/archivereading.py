@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
-from pacer.review.exports.archivecontent import NOTHING_HIDDEN, SESSION_FORMAT, HiddenTexts
+from pacer.review.exports.archivecontent import (
+    BARE,
+    DELETED,
+    KINDS,
+    SESSION_FORMAT,
+    SUFFIXES,
+    VERSION_HEADS,
+    VERSIONS,
+    TabletTexts,
+)
 from pacer.review.exports.calendarfile import LAST_MS
+from pacer.review.exports.textmerge import Count, TextKey, Texts, name_key, with_plain_counts
 from pacer.session.journal.entries import Begun, CarriedOn
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.storage.sessionmerge import KeptRows, Row
@@ -20,40 +32,73 @@ from pacer.squad.files.squadreader import read_squad
 
 MOST_TEXT = 1024 * 1024  #: bytes of a plan, a squad or a drill book
 MOST_TITLE = 1_000  #: letters of a session's title
+_MARK = re.compile("[0-9a-f]{8}")
 _ZONE = re.compile(r"([+-](0\d|1\d):[0-5]\d)?")
 
 
 @dataclass(frozen=True, slots=True)
 class Archive:
-    """The content of an archive: sessions, and texts by their names."""
+    """The content of an archive: sessions, those that were deleted, and texts by their names."""
 
     sessions: tuple[KeptRows, ...]
-    plans: Mapping[str, str]
-    squads: Mapping[str, str]
-    drills: Mapping[str, str]
+    texts: TabletTexts
     names: bool
-    hidden: HiddenTexts = NOTHING_HIDDEN
+    deleted: frozenset[str] = frozenset()
 
 
 def read_archive(data: bytes) -> Archive:
     """Read an archive. Raises BadArchive."""
     files, about = files_of(data)
-    texts: dict[str, dict[str, str]] = {"plans": {}, "squads": {}, "": {}, "hidden/plans": {}, "hidden/squads": {}}
+    shown: dict[str, dict[str, str]] = {kind: {} for kind in KINDS}
+    hidden: dict[str, dict[str, str]] = {kind: {} for kind in KINDS}
     sessions = []
     for path, content in sorted(files.items()):
         folder, _, name = path.rpartition("/")
         stem, _, suffix = name.rpartition(".")
-        if folder.endswith("plans") and folder in texts and suffix == "txt":
-            texts[folder][stem] = _text(path, content)
-        elif folder.endswith("squads") and folder in texts and suffix == "toml":
-            texts[folder][stem] = _checked(path, _text(path, content), read_squad)
+        place = hidden if folder.startswith("hidden/") else shown
+        kind = folder.removeprefix("hidden/")
+        if kind in ("plans", "squads") and f".{suffix}" == SUFFIXES[kind]:
+            place[kind][stem] = _checked(path, _text(path, content), read_squad if kind == "squads" else str)
         elif not folder and stem.startswith("drills") and suffix == "toml":
-            texts[""][stem] = _checked(path, _text(path, content), read_drills)
+            shown["drills"][stem] = _checked(path, _text(path, content), read_drills)
         elif (folder, suffix) == ("sessions", "json"):
             sessions.append(_session(path, content))
-    hidden = HiddenTexts(texts["hidden/plans"], texts["hidden/squads"])
-    names = about.get("names") is True
-    return Archive(tuple(sessions), texts["plans"], texts["squads"], texts[""], names, hidden)
+    counts = _counts(files.get(VERSIONS, b""))
+    texts = TabletTexts(
+        *(with_plain_counts(Texts(shown[kind], hidden[kind], counts[kind]), bare) for kind, bare in zip(KINDS, BARE))
+    )
+    return Archive(tuple(sessions), texts, about.get("names") is True, _deleted(files.get(DELETED, b"")))
+
+
+def _counts(content: bytes) -> dict[str, dict[TextKey, Count]]:
+    """The counts of texts, by kind."""
+    made: dict[str, dict[TextKey, Count]] = {kind: {} for kind in KINDS}
+    try:
+        rows = list(csv.reader(io.StringIO(_text(VERSIONS, content), newline=""), strict=True))
+        if rows and tuple(rows[0]) != VERSION_HEADS:
+            raise ValueError("its head")
+        for kind, name, mark, *counted in rows[1:]:
+            state, words = (_small(number) for number in counted)
+            if name != name_key(name) or not _MARK.fullmatch(mark):
+                raise ValueError("a name and a mark")
+            made[kind][TextKey(name, mark)] = Count(state, words)
+    except (ValueError, KeyError, csv.Error):
+        raise BadArchive(f"{VERSIONS} is not as pacer writes it") from None
+    return made
+
+
+def _small(number: str) -> int:
+    if not re.fullmatch(r"[0-9]{1,6}", number):
+        raise ValueError("a count")
+    return int(number)
+
+
+def _deleted(content: bytes) -> frozenset[str]:
+    """The marks of deleted sessions."""
+    marks = _text(DELETED, content).split()
+    if not all(re.fullmatch("[0-9a-f]{64}", mark) for mark in marks):
+        raise BadArchive(f"{DELETED} is not as pacer writes it")
+    return frozenset(marks)
 
 
 def _text(path: str, content: bytes) -> str:

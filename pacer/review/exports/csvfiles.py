@@ -32,11 +32,14 @@ def csv_files(sessions: Sequence[Exported], names: bool = False) -> dict[str, by
 
 def csv_text(table: ExportTable, sessions: Iterable[Exported], names: bool = False) -> str:
     """One table."""
+    rows = [[cell_of(column, value) for column, value in row] for row in table_rows(table, sessions, names)]
+    return csv_rows([[head_of(column) for column in shown_columns(table, names)], *rows])
+
+
+def csv_rows(rows: Iterable[Iterable[object]]) -> str:
+    """Rows as RFC 4180 has them."""
     out = io.StringIO(newline="")
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([head_of(column) for column in shown_columns(table, names)])
-    for row in table_rows(table, sessions, names):
-        writer.writerow([cell_of(column, value) for column, value in row])
+    csv.writer(out, lineterminator="\r\n").writerows(rows)
     return out.getvalue()
 
 

@@ -1,16 +1,17 @@
 """Everything of one tablet into an archive, and an archive into a tablet.
 
-A plan or a squad that is hidden here stays hidden, even if the archive has it unhidden; one that is hidden there and
-unknown here is imported hidden. If two texts of one name differ, both are kept. A session that was hidden on one of the
-tablets is hidden on both (`session/storage/hiding.py`).
+What one of the tablets hid, changed or deleted is hidden, changed or deleted on both (`textmerge.py`,
+`session/storage/hiding.py`, `deleting.py`). Two versions of a text that were changed on both are kept side by side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+import contextlib
+import json
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
@@ -18,17 +19,31 @@ from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
 from pacer.review.doubles import possible_doubles
 from pacer.review.exports.archive import archive_bytes
-from pacer.review.exports.archivecontent import HiddenTexts, archive_files
+from pacer.review.exports.archivecontent import BARE, DELETED, KINDS, ByKind, TabletTexts, archive_files
 from pacer.review.exports.archivereading import Archive
-from pacer.review.exports.textmerge import Bare, base_of, new_texts
+from pacer.review.exports.textmerge import (
+    Bare,
+    Count,
+    MergedTexts,
+    Seen,
+    TextKey,
+    Texts,
+    counted,
+    mark_of,
+    merge_texts,
+    seen_now,
+)
+from pacer.review.season.ledger import forget_sums
 from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionimport import TakenIn, take_in
 from pacer.session.storage.store import Store
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
-from pacer.squad.files.withoutnames import without_names
 from pacer.squad.register import squadfolder
 from pacer.squad.register.drillfile import NAME as DRILLS
+
+EXCHANGED = "exchanged.json"  #: what the tablet had when it last exported or imported
+_FORMAT = 1
 
 
 class Place(NamedTuple):
@@ -38,106 +53,103 @@ class Place(NamedTuple):
     suffix: str
     begins: str = ""
 
+    def path(self, home: Path, name: str) -> Path:
+        """The file of a text."""
+        return home / self.folder / f"{name}{self.suffix}"
 
-PLANS, HIDDEN_PLANS = Place(shelf.PLANS, shelf.SUFFIX), Place(shelf.AWAY, shelf.SUFFIX)
-SQUADS, HIDDEN_SQUADS = (
-    Place(squadfolder.FOLDER, squadfolder.SUFFIX),
-    Place(squadfolder.AWAY, squadfolder.SUFFIX),
+
+class Kind(NamedTuple):
+    """A kind of text: where it is, where hidden ones are, what `bare` and reading it is."""
+
+    shown: Place
+    hidden: Place | None
+    bare: Bare
+    read: Callable[[str], object]
+
+
+PLACES: ByKind[Kind] = ByKind(
+    Kind(Place(shelf.PLANS, shelf.SUFFIX), Place(shelf.AWAY, shelf.SUFFIX), BARE.plans, str),
+    Kind(
+        Place(squadfolder.FOLDER, squadfolder.SUFFIX),
+        Place(squadfolder.AWAY, squadfolder.SUFFIX),
+        BARE.squads,
+        read_squad,
+    ),
+    Kind(Place("", Path(DRILLS).suffix, Path(DRILLS).stem), None, BARE.drills, read_drills),
 )
-BOOKS = Place("", Path(DRILLS).suffix, Path(DRILLS).stem)
+_EARLIER = Place(shelf.EARLIER, shelf.SUFFIX)
 
 
 @dataclass(frozen=True, slots=True)
 class Imported:
-    """What an archive brought: sessions, and the names of texts that are new.
+    """What an archive brought: sessions, and what came of the texts of each kind.
 
-    `other`: texts of which another version was imported: the name here, and the name that the other version got.
     `hidden`: sessions that were in the log, and that the other tablet has hidden; `shown`: the other way round.
-    `doubles`: new sessions that are perhaps the same as one that was here, each with the number of that one.
+    `deleted`: those that were here and that the other tablet has deleted. `doubles`: new sessions that are perhaps the
+    same as one that was here, each with the number of that one.
     """
 
     sessions: TakenIn
-    plans: tuple[str, ...]
-    squads: tuple[str, ...]
-    drills: tuple[str, ...]
-    other: tuple[tuple[str, str], ...]
+    texts: ByKind[MergedTexts]
     hidden: tuple[Listed, ...] = ()
     shown: tuple[Listed, ...] = ()
+    deleted: tuple[Listed, ...] = ()
     doubles: tuple[tuple[Listed, int], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class TabletTexts:
-    """The texts of a tablet, by name."""
-
-    plans: Mapping[str, str]
-    squads: Mapping[str, str]
-    drills: Mapping[str, str]
-    hidden: HiddenTexts
+# -- what the tablet has ------------------------------------------------------------------------------------
 
 
 def texts_of(folder: Path, told: Callable[[str], None] = lambda said: None) -> TabletTexts:
     """The texts in a tablet's folder; unreadable ones are left out, and reported to `told`."""
-    plans, hidden_plans = (_texts_in(folder, place, str, told) for place in (PLANS, HIDDEN_PLANS))
-    squads, hidden_squads = (_texts_in(folder, place, read_squad, told) for place in (SQUADS, HIDDEN_SQUADS))
-    return TabletTexts(
-        plans, squads, _texts_in(folder, BOOKS, read_drills, told), HiddenTexts(hidden_plans, hidden_squads)
-    )
+    seen, counts = _exchanged(folder)
+    made = []
+    for name, kind in zip(KINDS, PLACES):
+        shown = _texts_in(folder, kind.shown, kind.read, told)
+        hidden = {} if kind.hidden is None else _texts_in(folder, kind.hidden, kind.read, told)
+        made.append(counted(shown, hidden, seen.get(name, {}), counts.get(name, {}), kind.bare))
+    return TabletTexts(*made)
 
 
-def export_archive(kept: Iterable[KeptSession], texts: TabletTexts, names: bool) -> bytes:
-    """The archive of sessions and texts, with swimmers' names only if `names`."""
-    files = archive_files(kept, texts.plans, texts.squads, texts.drills, names, texts.hidden)
+def export_archive(
+    kept: Iterable[KeptSession], texts: TabletTexts, names: bool, deleted: Collection[str] = ()
+) -> bytes:
+    """The archive of sessions and texts, with swimmers' names only if `names`; `deleted`: marks of deleted sessions."""
+    files = archive_files(kept, texts, names)
+    if deleted:
+        files[DELETED] = "".join(f"{mark}\n" for mark in sorted(deleted)).encode()
     return archive_bytes(files, {"names": names})
 
 
-def import_archive(store: Store, archive: Archive) -> Imported:
-    """Import an archive into the tablet of an open store. Raises StoreTrouble; then nothing has changed.
-
-    Raises OSError if a text could not be written: importing again adds the rest.
-    """
-    folder = Path(store.folder)
-    ours = texts_of(folder)
-    seen, away = ({one.number for one in store.sessions(hidden)} for hidden in (False, True))
-    taken = take_in(store, archive.sessions)
-    now = store.sessions()
-    other: list[tuple[str, str]] = []
-    plans = _merge(folder, PLANS, ours.plans, ours.hidden.plans, archive.plans, str, other)
-    _merge(folder, HIDDEN_PLANS, ours.hidden.plans, ours.plans, archive.hidden.plans, str, other)
-    squads = _merge(folder, SQUADS, ours.squads, ours.hidden.squads, archive.squads, without_names, other)
-    _merge(folder, HIDDEN_SQUADS, ours.hidden.squads, ours.squads, archive.hidden.squads, without_names, other)
-    drills = _merge(folder, BOOKS, ours.drills, {}, archive.drills, str, other)
-    hidden = tuple(one for one in store.sessions(hidden=True) if one.number in seen)
-    shown = tuple(one for one in now if one.number in away)
-    return Imported(taken, plans, squads, drills, tuple(other), hidden, shown, _doubles(store, now, seen))
+def remember(folder: Path, texts: TabletTexts) -> None:
+    """Remember what the tablet has, so that a later change is known as a change. Raises OSError."""
+    made: dict[str, Any] = {"format": _FORMAT}
+    for name, kind, mine in zip(KINDS, PLACES, texts):
+        seen = seen_now(mine.shown, kind.bare)
+        made[name] = {
+            "files": {file: [*one.key, one.whole] for file, one in sorted(seen.items())},
+            "counts": [[*key, *count] for key, count in sorted(mine.counts.items())],
+        }
+    write_whole(folder / EXCHANGED, (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode())
 
 
-def _doubles(store: Store, now: Sequence[Listed], seen: Collection[int]) -> tuple[tuple[Listed, int], ...]:
-    """New sessions that are perhaps the same as others; `seen` holds the numbers of those that were here before."""
-    if all(one.number in seen for one in now):
-        return ()
-    twins = possible_doubles(store, now)
-    return tuple((one, twins[one.number][0]) for one in now if one.number in twins and one.number not in seen)
-
-
-def _merge(
-    folder: Path,
-    place: Place,
-    ours: Mapping[str, str],
-    elsewhere: Mapping[str, str],
-    theirs: Mapping[str, str],
-    bare: Bare,
-    other: list[tuple[str, str]],
-) -> tuple[str, ...]:
-    """Write the new texts of `theirs`. Texts `elsewhere`, hidden or not hidden as opposed to here, stay there."""
-    known = {bare(text) or text for text in elsewhere.values()}
-    new = new_texts(ours, {name: text for name, text in theirs.items() if (bare(text) or text) not in known}, bare)
-    for name, text in new.items():
-        write_whole(folder / place.folder / f"{name}{place.suffix}", text.encode())
-        base = base_of(name, text, bare)
-        if base != name:
-            other.append((base, name))
-    return tuple(new)
+def _exchanged(folder: Path) -> tuple[dict[str, dict[str, Seen]], dict[str, dict[TextKey, Count]]]:
+    """What `remember` wrote; nothing if that can't be read."""
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        told = json.loads((folder / EXCHANGED).read_bytes())
+        if told["format"] == _FORMAT:
+            seen, counts = {}, {}
+            for name in KINDS:
+                seen[name] = {
+                    str(file): Seen(TextKey(str(base), str(mark)), str(whole))
+                    for file, (base, mark, whole) in told[name]["files"].items()
+                }
+                counts[name] = {
+                    TextKey(str(base), str(mark)): Count(int(state), int(words))
+                    for base, mark, state, words in told[name]["counts"]
+                }
+            return seen, counts
+    return {}, {}
 
 
 def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: Callable[[str], None]) -> dict[str, str]:
@@ -152,3 +164,67 @@ def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: C
         except (OSError, Unreadable):
             told(f"{path.name} can't be read and was left out")
     return made
+
+
+# -- importing ------------------------------------------------------------------------------------------------
+
+
+def import_archive(store: Store, archive: Archive) -> Imported:
+    """Import an archive into the tablet of an open store. Raises StoreTrouble; then nothing has changed.
+
+    Raises OSError if a text could not be written: importing again adds the rest.
+    """
+    folder = Path(store.folder)
+    ours = texts_of(folder)
+    before = {one.number: one for hidden in (False, True) for one in store.sessions(hidden)}
+    taken = take_in(store, archive.sessions, archive.deleted)
+    now, away = store.sessions(), store.sessions(hidden=True)
+    there = {one.number for one in (*now, *away)}
+    gone = tuple(one for number, one in sorted(before.items()) if number not in there)
+    if gone:
+        forget_sums(store)
+    texts = [
+        merge_texts(mine, its, kind.bare, complete=archive.names)
+        for kind, mine, its in zip(PLACES, ours, archive.texts)
+    ]
+    for kind, made in zip(PLACES, texts):
+        _write(folder, kind, made.texts)
+    remember(folder, TabletTexts(*(made.texts for made in texts)))
+    hidden = tuple(one for one in away if one.number in before and not before[one.number].hidden)
+    shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
+    seen = {number for number in before if number in there}
+    return Imported(taken, ByKind(*texts), hidden, shown, gone, _doubles(store, now, seen))
+
+
+def _doubles(store: Store, now: Sequence[Listed], seen: Collection[int]) -> tuple[tuple[Listed, int], ...]:
+    """New sessions that are perhaps the same as others; `seen` holds the numbers of those that were here before."""
+    if all(one.number in seen for one in now):
+        return ()
+    twins = possible_doubles(store, now)
+    return tuple((one, twins[one.number][0]) for one in now if one.number in twins and one.number not in seen)
+
+
+def _write(folder: Path, kind: Kind, texts: Texts) -> None:
+    """Bring a kind's files to what they are after the merge. The last version of a plan is kept among the earlier ones.
+
+    New files are written before old ones are deleted, so that an interruption loses nothing.
+    """
+    both = [(kind.shown, texts.shown), (kind.hidden, texts.hidden)]
+    if kind.hidden is None:  # nothing of this kind is ever hidden
+        both = [(kind.shown, {**texts.hidden, **texts.shown})]
+    gone = []
+    for place, wanted in both:
+        assert place is not None
+        there = _texts_in(folder, place, kind.read, lambda said: None)
+        for name, text in wanted.items():
+            if there.get(name) == text:
+                continue
+            path = place.path(folder, name)
+            if name in there and kind is PLACES.plans and place is kind.shown:
+                write_whole(_EARLIER.path(folder, name), there[name].encode())
+            elif name not in there and path.exists():  # a file that can't be read is not overwritten
+                path = place.path(folder, f"{name}-{mark_of(text, kind.bare)}")
+            write_whole(path, text.encode())
+        gone += [place.path(folder, name) for name in there if name not in wanted]
+    for path in gone:
+        path.unlink(missing_ok=True)

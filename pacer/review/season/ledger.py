@@ -88,6 +88,13 @@ create index timed_by_session on timed (session);
 _CUE = re.compile(r'\s*"[^"]*"')
 
 
+def forget_sums(store: Store) -> None:
+    """Delete the ledger, which has names of sessions that were deleted; it is made again from those that are left."""
+    with contextlib.suppress(OSError):
+        for end in ("", "-journal", "-wal", "-shm"):
+            Path(f"{Path(store.folder) / FILE}{end}").unlink(missing_ok=True)
+
+
 class Ledger:
     """The ledger beside a store's sessions. `told` says which sessions could not be read."""
 

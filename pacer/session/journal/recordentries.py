@@ -6,7 +6,7 @@ kept (World Aquatics SW 11.2: results to 1/100 s, a third digit is not recorded)
 corrects another names it by its number in the journal, from 1.
 `source` names the lane screen that sent an entry ("screen 3"), "" means the tablet itself; `act` is the number that
 the screen gave it, so that it counts only once, however often it arrives. `bound_ms` is how far its clock may have been
-off. Entries made after the session have another source: `BY_HAND`, or `FROM` with a file's name.
+off. Entries made after the session have another source: `BY_HAND`, `FROM` with a file's name, or `OTHER_TABLET`.
 """
 
 from __future__ import annotations
@@ -19,12 +19,13 @@ from pacer.language import tr
 
 #: The source of what was entered after the session: typed in, or out of a file, whose name follows.
 BY_HAND, FROM = "by hand", "from "
+OTHER_TABLET = "another tablet"  #: of the same session, joined into this one
 SOME_FILE = "from a file"  #: without the file's name, which may be a swimmer's
 
 
 def was_entered(source: str) -> bool:
     """Whether a source is no screen on deck: the entry was made afterwards."""
-    return source == BY_HAND or source.startswith(FROM)
+    return source in (BY_HAND, OTHER_TABLET) or source.startswith(FROM)
 
 
 def unnamed_source(source: str) -> str:

@@ -147,6 +147,9 @@ def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
                 [rows[key] for key in sorted(rows)],
             )
             entries += len(rows)
+        with contextlib.suppress(*_BROKEN):
+            for row in old.execute("select mark from deleted"):
+                fresh.execute("insert or ignore into deleted (mark) values (?)", row)
         fill_standing(fresh)
         fresh.execute("commit")
     return len(sessions), entries

@@ -3,6 +3,7 @@
     session   one row for each session: its start
     standing  one row for each session: the data that changes, so that a list need not read journals
     entry     one row for each entry of a journal; `line` is one JSON object
+    deleted   one row for each session that was deleted: a mark that says nothing about it (`deleting.py`)
 
 `sum` is the CRC-32 of a row's own values as text: it shows a flipped byte, which SQLite itself does
 not notice.
@@ -92,8 +93,13 @@ def fill_standing(connection: sqlite3.Connection) -> None:
         )
 
 
+def _to_deleted(connection: sqlite3.Connection) -> None:
+    """Version 3: sessions can be deleted for good."""
+    connection.execute("create table deleted (mark text primary key) without rowid")
+
+
 #: `MIGRATIONS[v]` brings a file from version v to v + 1. Never change or remove one.
-MIGRATIONS = (_to_first, _to_standing)
+MIGRATIONS = (_to_first, _to_standing, _to_deleted)
 VERSION = len(MIGRATIONS)
 
 

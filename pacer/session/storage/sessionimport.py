@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import contextlib
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
+from pacer.session.storage.deleting import bury, marks_in, session_mark, writing
 from pacer.session.storage.schema import fill_standing, sum_of
-from pacer.session.storage.sessionmerge import KeptRows, Row, joined
-from pacer.session.storage.store import Store, StoreTrouble, said
+from pacer.session.storage.sessionmerge import KeptRows, Row, begun_of, joined
+from pacer.session.storage.store import Store
 
 
 class TakenIn(NamedTuple):
@@ -20,28 +20,25 @@ class TakenIn(NamedTuple):
     same: int
 
 
-def take_in(store: Store, sessions: Iterable[KeptRows]) -> TakenIn:
-    """Import sessions in one transaction. Raises StoreTrouble; then nothing has changed."""
-    lock = store.claim()
-    try:
-        with contextlib.closing(store.made()) as connection:
-            connection.execute("begin immediate")
-            try:
-                found = [_take(connection, one) for one in sessions]
-                fill_standing(connection)
-                connection.execute("commit")
-            except BaseException:
-                connection.execute("rollback")
-                raise
-    except (sqlite3.Error, OSError) as error:
-        raise StoreTrouble(said(error, store.path)) from error
-    finally:
-        lock.close()
+def take_in(store: Store, sessions: Iterable[KeptRows], deleted: Collection[str] = ()) -> TakenIn:
+    """Import sessions in one transaction; those that were `deleted` (their marks), here or there, are not.
+
+    Raises StoreTrouble; then nothing has changed.
+    """
+    with writing(store) as connection:
+        bury(connection, deleted)
+        gone = marks_in(connection)
+        found = [_take(connection, one) for one in sessions if not gone or session_mark(one) not in gone]
+        fill_standing(connection)
     return TakenIn(found.count("new"), found.count("fuller"), found.count("same"))
 
 
 def _take(connection: sqlite3.Connection, one: KeptRows) -> str:
-    numbers = connection.execute("select number from session where plan = ? order by number", (one.plan,)).fetchall()
+    numbers = connection.execute(
+        "select number from session left join standing on standing.session = session.number "
+        "where plan = ? or begun_ms = ? order by number",
+        (one.plan, begun_of(one)),
+    ).fetchall()
     for (number,) in numbers:
         there = _read(connection, number)
         both = joined(there, one)

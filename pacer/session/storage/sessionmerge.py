@@ -1,6 +1,7 @@
 """Merge a session that was saved twice, on two tablets or in an archive, in either order.
 
-Two are the same session if plan, counts and journal agree as far as the shorter journal goes, ignoring names and notes.
+Two are the same session if plan, counts and journal agree as far as the shorter journal goes, ignoring names, notes and
+comments.
 The result has the longer journal, and of each entry and of the squad the text that says more. So the order does not
 matter. If the journals differ, they are two sessions.
 """
@@ -11,6 +12,7 @@ import json
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.files.withoutnames import without_names
@@ -49,7 +51,9 @@ def rows_of(kept: KeptSession) -> KeptRows:
 
 def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
     """Both merged into one; None if they are two sessions."""
-    if (one.plan, one.counts, one.assumed) != (other.plan, other.counts, other.assumed):
+    if (one.counts, one.assumed) != (other.counts, other.assumed):
+        return None
+    if one.plan != other.plan and without_comments(one.plan) != without_comments(other.plan):
         return None
     if bool(one.rows) != bool(other.rows):
         return None
@@ -65,9 +69,15 @@ def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
         one,
         title=_more(one.title, other.title),
         pool=_more(one.pool, other.pool),
+        plan=_more(one.plan, other.plan),
         squad=_more(one.squad, other.squad),
         rows=(*made, *longer[len(made) :]),
     )
+
+
+def begun_of(one: KeptRows) -> int | None:
+    """When a session began, in wall time; None if it never did."""
+    return next((json.loads(row.line).get("wall_ms") for row in one.rows if row.kind == "begun"), None)
 
 
 def unnamed(line: str) -> str:

@@ -239,7 +239,7 @@ class Store:
     # -- reading ---------------------------------------------------------------------------------------
 
     @contextlib.contextmanager
-    def _reading(self) -> Iterator[sqlite3.Connection | None]:
+    def reading(self) -> Iterator[sqlite3.Connection | None]:
         """A connection for reading, None if nothing was ever saved. It works even if nothing can be written."""
         if not self.path.exists():
             yield None
@@ -270,12 +270,12 @@ class Store:
 
         Raises StoreTrouble.
         """
-        with self._reading() as connection:
+        with self.reading() as connection:
             return () if connection is None else tuple(one for one in _listed(connection) if one.hidden is hidden)
 
     def plans(self, numbers: Iterable[int]) -> dict[int, str]:
         """The texts of these sessions' plans. Raises StoreTrouble."""
-        with self._reading() as connection:
+        with self.reading() as connection:
             wanted = set(numbers) if connection is not None else set()
             rows = connection.execute("select number, plan from session") if connection is not None and wanted else ()
             return {number: str(plan) for number, plan in rows if number in wanted}
@@ -285,7 +285,7 @@ class Store:
 
         `lost` says what cannot be read. Raises StoreTrouble, also if there is no such session.
         """
-        with self._reading() as connection:
+        with self.reading() as connection:
             kept = None if connection is None else read_session(connection, number)
         if kept is None:
             raise StoreTrouble(f"There is no session {number}.")

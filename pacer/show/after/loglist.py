@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from pacer.review.doubles import possible_doubles
+from pacer.review.enter.joinedtimes import Joined, join, part
 from pacer.review.report.reviewnames import counted
+from pacer.review.season.ledger import forget_sums
 from pacer.session.records.touches import times
+from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import time_of_day
+
+#: What is said before a session is deleted.
+DELETES = (
+    "Deletes this session for good, with its times, its notes and its swimmers' names. It can't be undone. "
+    "Tablets that import this tablet's file delete it too. Files that were exported before still have it, and squads "
+    "keep their swimmers."
+)
 
 
 class LogList:
@@ -23,6 +33,7 @@ class LogList:
         self.doubles: Mapping[int, tuple[int, ...]] = {}  #: sessions that are here twice perhaps, with the others
         self.trouble = ""  #: why the sessions can't be read
         self._moved: tuple[int, ...] = ()  #: what was hidden or shown again last
+        self._added: dict[int, list[int]] = {}  #: the entries that were joined into a session last, by its number
         self.read()
 
     def read(self) -> None:
@@ -38,7 +49,7 @@ class LogList:
 
     def turn(self, away: bool) -> None:
         """List the hidden sessions, or the log."""
-        self.away, self._moved = away, ()
+        self.away, self._moved, self._added = away, (), {}
         self.read()
 
     # -- actions: each raises StoreTrouble, and then Undo reverses what was done so far -------------------------
@@ -50,24 +61,46 @@ class LogList:
 
     def hide(self, number: int) -> None:
         """Hide a session."""
+        self._added = {}
         self._each([number])
 
-    def keep(self, number: int) -> int:
-        """Keep this session and hide those that are perhaps the same; how many that were."""
-        others = self.doubles.get(number, ())
+    def keep(self, number: int) -> Joined:
+        """Keep this session and hide those that are perhaps the same, after it got their times and notes.
+
+        What it got, in all.
+        """
+        others, got = self.doubles.get(number, ()), []
+        added: list[int] = []
+        try:
+            for other in others:
+                got.append(join(self.store, number, other))
+                added += got[-1].numbers
+        finally:
+            self._added = {number: added} if added else {}
         self._each(others)
-        return len(others)
+        return Joined(sum(one.times for one in got), sum(one.notes for one in got), sum(one.differ for one in got))
 
     def show_again(self, number: int) -> None:
         """Show a hidden session again, and list the log."""
-        self.away = False
+        self.away, self._added = False, {}
         self._each([number])
+
+    def delete(self, number: int) -> None:
+        """Delete a hidden session for good."""
+        try:
+            delete(self.store, number)
+            forget_sums(self.store)
+        finally:
+            self._moved, self._added = (), {}
+            self.read()
 
     def undo(self) -> None:
         """Reverse the last of these."""
-        moved, self._moved = self._moved, ()
+        moved, added = self._moved, self._added
         self._each(moved)
-        self._moved = ()
+        self._moved, self._added = (), {}
+        for number, entries in added.items():
+            part(self.store, number, entries)
 
     def _each(self, numbers: Sequence[int]) -> None:
         """Hide those that are shown, and show those that are hidden."""
@@ -95,6 +128,17 @@ class LogList:
             f"Another session has the same plan, squad and day, and began at {at}. "
             f"It may be the same one, from another tablet. It has {counted(its, 'time')}, this one {mine}."
         )
+
+    def kept_said(self, got: Joined) -> str:
+        """What came of keeping one session of several."""
+        parts = [counted(got.times, "time")] if got.times else []
+        parts += [counted(got.notes, "note")] if got.notes else []
+        said = "The other one is hidden." if len(self._moved) == 1 else f"{len(self._moved)} others are hidden."
+        if parts:
+            said += f" Added from there: {' and '.join(parts)}."
+        if got.differ:
+            said += f" {counted(got.differ, 'time')} there differ{'s' if got.differ == 1 else ''}: yours stay."
+        return said
 
     def _times(self, number: int) -> int:
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
 
 from pacer.disk import reason_of
@@ -11,7 +12,8 @@ from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text
-from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
+from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
+from pacer.session.storage.deleting import deleted
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
@@ -22,20 +24,23 @@ def leaving(store: Store) -> tuple[str, ...]:
     told: list[str] = []
     texts = texts_of(Path(store.folder), told.append)
     sessions = len(_all(store))
-    plans, squads = len(texts.plans) + len(texts.hidden.plans), len(texts.squads) + len(texts.hidden.squads)
+    plans, squads = (len(mine.shown) + len(mine.hidden) for mine in (texts.plans, texts.squads))
     what = (
         tr_n("{n} session", "{n} sessions", sessions) if sessions else "",
         tr_n("{n} plan", "{n} plans", plans) if plans else "",
         tr_n("{n} squad", "{n} squads", squads) if squads else "",
-        "the drill book" if texts.drills else "",
+        "the drill book" if texts.drills.shown else "",
     )
     return (f"One file: {', '.join(filter(None, what))}.", *(f"{said}." for said in told))
 
 
 def archive(store: Store, names: bool) -> bytes:
     """Everything of the tablet as an archive. Raises StoreTrouble."""
-    kept = [store.session(listed.number) for listed in _all(store)]
-    return export_archive(kept, texts_of(Path(store.folder)), names)
+    kept, texts = [store.session(listed.number) for listed in _all(store)], texts_of(Path(store.folder))
+    made = export_archive(kept, texts, names, deleted(store))
+    with contextlib.suppress(OSError):  # then a later change is another version, and nothing is lost
+        remember(Path(store.folder), texts)
+    return made
 
 
 def _all(store: Store) -> tuple[Listed, ...]:
@@ -44,7 +49,7 @@ def _all(store: Store) -> tuple[Listed, ...]:
 
 def calendar(store: Store, stamp_ms: int) -> bytes:
     """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
-    cards = (card_of(name, text) for name, text in texts_of(Path(store.folder)).plans.items())
+    cards = (card_of(name, text) for name, text in texts_of(Path(store.folder)).plans.shown.items())
     plans = [card.plan for card in cards if card.plan is not None]
     return ics_text(events_of(store.sessions(), plans, stamp_ms)).encode()
 
@@ -63,27 +68,44 @@ def imported(store: Store, data: bytes) -> tuple[str, ...]:
         ) from None
 
 
+#: The kinds of text as they are said, one and many.
+KINDS = (("plan", "Plans"), ("squad", "Squads"), ("drill book", "Drill books"))
+
+
 def _said(brought: Imported) -> tuple[str, ...]:
     taken = brought.sessions
     counted = ((taken.new, "new"), (taken.fuller, "completed"), (taken.same, "already here"))
     parts = [f"{count} {what}" for count, what in counted if count]
     rows = [f"Sessions: {', '.join(parts)}."] if parts else []
-    for what, names in (("Plans", brought.plans), ("Squads", brought.squads), ("Drill books", brought.drills)):
-        if names:
-            rows.append(f"{what}: {', '.join(names)}.")
-    if not (taken.new or taken.fuller or brought.plans or brought.squads or brought.drills):
+    rows += [f"{what}: {', '.join(made.new)}." for (_, what), made in zip(KINDS, brought.texts) if made.new]
+    if not (taken.new or taken.fuller or any(made.new or made.newer for made in brought.texts)):
         rows.append("Everything in it was here already.")
-    rows += hidings_said(brought)
-    rows += [f"Two versions of {here}: yours is unchanged, the other one is {new}." for here, new in brought.other]
-    return tuple(rows)
+    return (*rows, *changes_said(brought))
 
 
-def hidings_said(brought: Imported) -> list[str]:
-    """What an import hid or brought back, and which sessions are there twice perhaps."""
+def changes_said(brought: Imported) -> list[str]:
+    """What an import changed here, what it kept side by side, and which sessions are there twice perhaps."""
     rows = []
-    for what, sessions in (("Hidden, as on the other tablet", brought.hidden), ("Back in the log", brought.shown)):
+    for what, sessions in (
+        ("Hidden, as on the other tablet", brought.hidden),
+        ("Back in the log", brought.shown),
+        ("Deleted, as on the other tablet", brought.deleted),
+    ):
         if sessions:
             rows.append(f"{what}: {', '.join(map(called, sessions))}.")
+    for (one, _), made in zip(KINDS, brought.texts):
+        for what, names in (
+            ("Changed, as on the other tablet", made.newer),
+            ("Hidden, as on the other tablet", made.hid),
+            ("Shown again", made.back),
+        ):
+            if names:
+                rows.append(f"{what}: {', '.join(f'{one} {name}' for name in names)}.")
+    rows += [
+        f"Two versions of {here}: yours is unchanged, the other one is {new}."
+        for made in brought.texts
+        for here, new in made.other
+    ]
     rows += [
         f"Possible duplicate: {called(one)} (sessions {other} and {one.number}). Choose in the log."
         for one, other in brought.doubles

@@ -49,6 +49,26 @@ def test_hidden_and_back(coach):
     assert titles(coach) == everything
 
 
+def test_a_hidden_session_is_deleted_for_good_after_it_was_said_what_that_does(coach):
+    coach.desk.log()
+    coach.frame()
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Hide")
+    coach.page.hush()
+    coach.touch("Hidden sessions")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Delete")
+    assert coach.sees("Deletes this session for good") and coach.sees("delete it too")
+    coach.touch("Cancel")
+    assert titles(coach) == ["Long-axis rotation 2"] and not coach.sees("Deletes this session for good")
+    coach.touch("Delete")
+    coach.touch("Delete for good")
+    assert coach.page.says.startswith("Deleted for good") and titles(coach) == []
+    coach.page.hush()
+    coach.touch("Close")
+    assert titles(coach) == ["Long-axis rotation 3", "Long-axis rotation 1"]
+
+
 def test_one_of_two_that_may_be_the_same(coach, tmp_path):
     store = coach.desk.store
     for place, times in (("a", 3), ("b", 5)):
@@ -62,7 +82,9 @@ def test_one_of_two_that_may_be_the_same(coach, tmp_path):
     coach.touch("Open the other one")
     assert coach.sees("It has 3 times, this one 5.")
     coach.touch("Keep this one")
-    assert coach.page.says == "The other one is hidden." and not coach.sees("from another tablet")
+    assert coach.page.says.startswith("The other one is hidden. 3 times there differ: yours stay.") and not coach.sees(
+        "from another tablet"
+    )
     coach.page.hush()
     coach.touch("Undo")
     assert len(titles(coach)) == 5 and coach.sees("Possible duplicate: ")

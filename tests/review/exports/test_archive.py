@@ -14,8 +14,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.review.exports.archive import MANIFEST, MOST_FILES, BadArchive, archive_bytes, files_of
-from pacer.review.exports.archivecontent import archive_files
+from pacer.review.exports.archivecontent import TabletTexts, archive_files
 from pacer.review.exports.exporttables import exported
+from pacer.review.exports.textmerge import Texts
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Noted
 from pacer.squad.files.squadreader import read_squad
@@ -37,7 +38,8 @@ def evening():
 
 
 def files(evening, names=False):
-    return archive_files([evening.kept], {"thursday": PLAN}, {"evening": SQUAD}, {"drills": DRILLS}, names)
+    texts = TabletTexts(Texts({"thursday": PLAN}), Texts({"evening": SQUAD}), Texts({"drills": DRILLS}))
+    return archive_files([evening.kept], texts, names)
 
 
 def test_the_same_content_makes_the_same_bytes_and_is_read_back(evening):
@@ -168,7 +170,7 @@ def test_nothing_at_all():
 
 
 def test_an_empty_session_is_included():
-    assert "sessions/000001.json" in archive_files([kept(session(PLAN, SQUAD))], {}, {}, {})
+    assert "sessions/000001.json" in archive_files([kept(session(PLAN, SQUAD))], TabletTexts(Texts(), Texts(), Texts()))
 
 
 def test_names_that_devices_treat_as_equal_are_refused():
@@ -199,7 +201,7 @@ def test_hundred_thousand_files_are_refused_before_they_are_read():
 def test_an_archive_can_have_every_name_that_a_folder_can(evening):
     """Names that differ only on some devices, and letters that are impossible in an archive's paths."""
     odd = {"Thursday": "a", "thursday": "b", "Kit's & co!": "c", "..": "d", "x" * 250: "e", "\u00e9t\u00e9": "f"}
-    made = archive_files([evening.kept], odd, {}, {})
+    made = archive_files([evening.kept], TabletTexts(Texts(odd), Texts(), Texts()))
     back, _ = files_of(archive_bytes(made))
     plans = {path.removeprefix("plans/"): text for path, text in back.items() if path.startswith("plans/")}
-    assert sorted(plans.values()) == [b"a", b"b", b"c", b"d", b"e", b"f"] and "Kit-s - co-.txt" in plans
+    assert sorted(plans.values()) == [b"a", b"b", b"c", b"d", b"e", b"f"] and "kit-s - co-.txt" in plans

@@ -6,21 +6,25 @@ import random
 import tempfile
 from dataclasses import replace
 from pathlib import Path
+from typing import ClassVar
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pacer.review.exports.archive import archive_bytes
-from pacer.review.exports.archivecontent import archive_files
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.textmerge import marked, new_texts
+from pacer.review.exports.tabletarchive import import_archive
+from pacer.review.exports.textmerge import Texts, marked, merge_texts, with_plain_counts
 from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Hidden, Noted, ShownAgain
+from pacer.session.storage.deleting import delete
+from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
-from pacer.session.storage.store import Store
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.after.tabletexports import archive
 from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed
@@ -72,25 +76,81 @@ AFTERWARDS = [
 
 
 class Tablet:
-    """A store and its texts."""
+    """A store and its texts, as files."""
+
+    FOLDERS: ClassVar = {"plans": ("plans", "put-away", ".txt"), "squads": ("squads", "squads-put-away", ".toml")}
 
     def __init__(self, folder, sessions=(), plans=None, squads=None):
+        self.folder = Path(folder)
         self.store = Store(folder)
         self.store.open()
         take_in(self.store, sessions)
-        self.plans, self.squads = dict(plans or {}), dict(squads or {})
+        for kind, texts in (("plans", plans or {}), ("squads", squads or {})):
+            for name, text in texts.items():
+                self.write(kind, name, text)
+
+    def path(self, kind, name, hidden=False):
+        if kind == "drills":
+            return self.folder / "drills.toml"
+        shown, away, suffix = self.FOLDERS[kind]
+        return self.folder / (away if hidden else shown) / f"{name}{suffix}"
+
+    def texts(self, kind, hidden=False):
+        paths = sorted(self.path(kind, "x", hidden).parent.glob(f"*{self.FOLDERS[kind][2]}"))
+        return {path.stem: path.read_text() for path in paths}
+
+    @property
+    def plans(self):
+        return self.texts("plans")
+
+    @property
+    def squads(self):
+        return self.texts("squads")
+
+    def write(self, kind, name, text):
+        path = self.path(kind, name)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
 
     def exports(self, names=True):
-        listed = [*self.store.sessions(), *self.store.sessions(hidden=True)]
-        kept = [self.store.session(one.number) for one in listed]
-        return archive_bytes(archive_files(kept, self.plans, self.squads, {}, names), {"names": names})
+        return archive(self.store, names)
 
     def imports(self, data):
-        archive = read_archive(data)
-        taken = take_in(self.store, archive.sessions)
-        self.plans |= new_texts(self.plans, archive.plans)
-        self.squads |= new_texts(self.squads, archive.squads, without_names)
-        return taken
+        return import_archive(self.store, read_archive(data)).sessions
+
+    # -- what a coach does, one choice each; what is not possible just now does nothing
+
+    def edit(self, kind, name, text):
+        """Write a text, or change the one that is there."""
+        self.write(kind, name, text)
+
+    def move(self, kind, name, hide):
+        """Hide a text or show it again, as the shelf does: another name where that one is in use."""
+        start, end = self.path(kind, name, not hide), self.path(kind, name, hide)
+        if kind == "drills" or not start.exists():
+            return
+        end.parent.mkdir(parents=True, exist_ok=True)
+        start.rename(end if not end.exists() else end.with_stem(f"{name}-2"))
+
+    def session(self, what, which):
+        """Hide a session, show it again, delete it, or take times in it."""
+        listed = [*self.store.sessions(), *self.store.sessions(hidden=True)]
+        if not listed:
+            return
+        one = listed[which % len(listed)]
+        try:
+            match what:
+                case "hide":
+                    hide(self.store, one.number)
+                case "show":
+                    show_again(self.store, one.number)
+                case "delete":
+                    delete(self.store, one.number)
+                case "note":
+                    kept = self.store.session(one.number)
+                    take_in(self.store, [more(rows_of(kept), Noted(9, f"note {which}"))])
+        except StoreTrouble:
+            pass  # it is not over, or not hidden
 
 
 sessions_of = st.lists(
@@ -199,9 +259,148 @@ def test_three_tablets_in_any_order(tmp_path, order):
     assert {rows_of(sink.store.session(listed.number)).rows for listed in sink.store.sessions()} == wanted
 
 
+def merged(ours, theirs):
+    return merge_texts(with_plain_counts(Texts(ours)), with_plain_counts(Texts(theirs)))
+
+
 def test_texts_that_differ_are_both_kept_and_named():
-    assert new_texts({"thursday": "a"}, {"thursday": "b"}) == {"thursday-3e23e816": "b"}
-    assert new_texts({"thursday": "a"}, {"thursday": "a", "monday": "c"}) == {"monday": "c"}
+    made = merged({"thursday": "a"}, {"thursday": "b"})
+    assert made.texts.shown == {"thursday": "a", "thursday-3e23e816": "b"} and made.new == ("thursday-3e23e816",)
+    assert made.other == (("thursday", "thursday-3e23e816"),)
+    assert merged({"thursday": "a"}, {"thursday": "a", "monday": "c"}).new == ("monday",)
     ours, theirs = {"thursday": "a", "thursday-3e23e816": "b"}, {"thursday": "b", "thursday-ca978112": "a"}
     assert marked(ours) == marked(theirs) == {"thursday-ca978112": "a", "thursday-3e23e816": "b"}
-    assert new_texts(ours, marked(theirs)) == {}
+    assert merged(ours, marked(theirs)).texts.shown == ours
+
+
+# -- what was changed, hidden or deleted -------------------------------------------------------------------
+
+NAMELESS = without_names(SQUAD)
+OTHER_BASE = SQUAD.replace("1:20", "1:21")
+NO_KIT = SQUAD.replace('  name = "=cmd|Kit"\n', "")
+BOOKS = [f'[[drill]]\nname = "{name}"\nhow = "b"\n' for name in "ab"]
+some_text = st.one_of(
+    st.tuples(st.just("plans"), st.sampled_from(["thursday", "Monday"]), st.sampled_from(["a", "b", "a # Kit"])),
+    st.tuples(st.just("squads"), st.sampled_from(["masters", "juniors"]), st.sampled_from([SQUAD, OTHER_BASE, NO_KIT])),
+    st.tuples(st.just("drills"), st.just("drills"), st.sampled_from(BOOKS)),
+)
+names_of = st.one_of(
+    st.tuples(st.just("plans"), st.sampled_from(["thursday", "monday", "Monday", "thursday-2"])),
+    st.tuples(st.just("squads"), st.sampled_from(["masters", "juniors"])),
+)
+acts = st.one_of(
+    some_text.map(lambda one: ("edit", *one)),
+    st.tuples(names_of, st.booleans()).map(lambda one: ("move", *one[0], one[1])),
+    st.tuples(st.just("session"), st.sampled_from(["hide", "show", "delete", "note"]), st.integers(0, 3)),
+    st.just(("export",)),
+    st.tuples(st.just("import"), st.integers(0, 2)),
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(0, 2), acts), max_size=14),
+    st.permutations(range(3)),
+    st.lists(whole_sessions, min_size=3, max_size=3),
+    st.booleans(),
+)
+def test_three_tablets_agree_whatever_was_changed_hidden_or_deleted(steps, order, stores, names):
+    with tempfile.TemporaryDirectory() as folder:
+        tablets = [Tablet(Path(folder) / str(n), some(chosen)) for n, chosen in enumerate(stores)]
+        for which, (what, *how) in steps:
+            if what == "import":
+                tablets[which].imports(tablets[how[0]].exports(names))
+            elif what == "export":
+                tablets[which].exports(names)
+            else:
+                getattr(tablets[which], what)(*how)
+        archives = [tablet.exports(names) for tablet in tablets]
+        in_order, other_order = Tablet(Path(folder) / "x"), Tablet(Path(folder) / "y")
+        for place in range(3):
+            in_order.imports(archives[place])
+            other_order.imports(archives[order[place]])
+        wanted = in_order.exports(names)
+        assert other_order.exports(names) == wanted
+        in_order.imports(wanted)
+        assert in_order.exports(names) == wanted, "importing one's own changes nothing"
+        for tablet in (*tablets, *tablets):
+            for data in archives:
+                tablet.imports(data)
+        for tablet in tablets:
+            assert tablet.exports(False) == in_order.exports(False)
+            assert not names or tablet.exports() == wanted
+
+
+def two_in_step(folder, **texts):
+    """Two tablets with the same content."""
+    a, b = Tablet(folder / "a", **texts), Tablet(folder / "b")
+    b.imports(a.exports())
+    return a, b
+
+
+def test_a_plan_changed_on_one_tablet_is_changed_on_the_other(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "a"}, squads={"masters": SQUAD})
+    a.edit("plans", "thursday", "b")
+    a.edit("squads", "masters", OTHER_BASE)
+    made = import_archive(b.store, read_archive(a.exports()))
+    assert (b.plans, b.squads) == ({"thursday": "b"}, {"masters": OTHER_BASE})
+    assert (
+        made.texts.plans.newer == ("thursday",) and made.texts.squads.newer == ("masters",) and not made.texts.plans.new
+    )
+    assert (b.folder / "earlier" / "thursday.txt").read_text() == "a", "the earlier version can be had again"
+    a.imports(b.exports())
+    assert a.plans == b.plans and a.exports() == b.exports()
+
+
+def test_a_plan_changed_on_both_is_there_twice_and_the_old_version_is_gone(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "old"})
+    a.edit("plans", "thursday", "a")
+    b.edit("plans", "thursday", "b")
+    b.imports(a.exports())
+    a.imports(b.exports())
+    assert b.plans == {"thursday": "b", "thursday-ca978112": "a"}
+    assert a.plans == {"thursday": "a", "thursday-3e23e816": "b"} and a.exports() == b.exports()
+    a.move("plans", "thursday-3e23e816", True)
+    b.imports(a.exports())
+    assert b.plans == {"thursday-ca978112": "a"} and b.texts("plans", hidden=True) == {"thursday": "b"}
+
+
+def test_a_name_deleted_on_one_tablet_does_not_come_back_from_the_other(tmp_path):
+    a, b = two_in_step(tmp_path, squads={"masters": SQUAD})
+    a.edit("squads", "masters", NO_KIT)
+    a.exports()
+    a.imports(b.exports())
+    assert a.squads == {"masters": NO_KIT}
+    b.imports(a.exports(names=False))
+    assert b.squads == {"masters": SQUAD}, "an archive without names says nothing about names"
+    b.imports(a.exports())
+    assert b.squads == {"masters": NO_KIT} and a.exports() == b.exports()
+
+
+def test_hidden_and_shown_again_goes_along(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "a"})
+    for hide_it in (True, False, True):
+        a.move("plans", "thursday", hide_it)
+        b.imports(a.exports())
+        assert b.plans == ({} if hide_it else {"thursday": "a"})
+        assert b.texts("plans", hidden=True) == ({"thursday": "a"} if hide_it else {})
+
+
+def test_a_file_that_vanished_or_cannot_be_read_is_not_taken_for_deleted(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "a"}, squads={"masters": SQUAD})
+    a.path("plans", "thursday").unlink()
+    a.path("squads", "masters").write_bytes(b"\xff\xfe")
+    b.imports(a.exports())
+    assert b.plans == {"thursday": "a"} and b.squads == {"masters": SQUAD}
+    a.imports(b.exports())
+    assert a.plans == {"thursday": "a"} and a.path("squads", "masters").read_bytes() == b"\xff\xfe"
+    assert len(list((a.folder / "squads").iterdir())) == 2, "what can't be read is not overwritten"
+
+
+@pytest.mark.parametrize("counts", ["plans,thursday,ca978112,2,0", "plans,thursday,ca978112,5,0"])
+def test_a_forged_count_deletes_nothing(tmp_path, counts):
+    """Anybody who has a text can claim that it was replaced; with nothing in its place it is hidden, not lost."""
+    a = Tablet(tmp_path / "a", plans={"thursday": "a"})
+    forged = archive_bytes({"versions.csv": f"kind,name,mark,count,words\r\n{counts}\r\n".encode()})
+    a.imports(forged)
+    assert a.plans == {} and a.texts("plans", hidden=True) == {"thursday": "a"}

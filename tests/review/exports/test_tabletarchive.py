@@ -11,8 +11,9 @@ import pytest
 
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.tabletarchive import export_archive, import_archive, texts_of
+from pacer.review.exports.tabletarchive import import_archive, texts_of
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.after.tabletexports import archive
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.exports.test_merging import EVENINGS
 
@@ -29,8 +30,7 @@ class Tablet:
             (folder / name).write_text(text)
 
     def exports(self, names=True):
-        kept = [self.store.session(listed.number) for listed in self.store.sessions()]
-        return export_archive(kept, texts_of(self.folder), names)
+        return archive(self.store, names)
 
     def imports(self, data):
         return import_archive(self.store, read_archive(data))
@@ -39,21 +39,25 @@ class Tablet:
         return {
             str(path.relative_to(self.folder)): path.read_bytes()
             for path in sorted(self.folder.rglob("*"))
-            if path.is_file() and not path.name.startswith("sessions")
+            if path.is_file() and not path.name.startswith(("sessions", "exchanged"))
         }
 
 
-def test_a_hidden_plan_does_not_come_back(tmp_path):
+def test_a_hidden_plan_does_not_come_back_and_is_hidden_on_both(tmp_path):
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN, "squads/masters.toml": SQUAD})
     two = Tablet(tmp_path / "two", {"put-away/thursday.txt": PLAN, "squads-put-away/masters.toml": SQUAD})
     before = two.files()
     brought = two.imports(one.exports())
-    assert (brought.plans, brought.squads, brought.other) == ((), (), ())
+    assert not any(made.new or made.other or made.newer for made in brought.texts)
     assert two.files() == before
     two.imports(one.exports(names=False))  # nor the same squad without names
     assert two.files() == before
-    one.imports(two.exports())
-    assert list(one.files()) == ["plans/thursday.txt", "squads/masters.toml"]
+    brought = one.imports(two.exports())
+    assert (brought.texts.plans.hid, brought.texts.squads.hid) == (
+        ("thursday",),
+        ("masters",),
+    ) and one.files() == two.files()
+    assert one.exports() == two.exports()
 
 
 def test_a_text_hidden_there_is_imported_hidden(tmp_path):
@@ -68,8 +72,10 @@ def test_a_differing_version_is_kept_beside_ours_and_named(tmp_path):
     one = Tablet(tmp_path / "one", {"plans/thursday.txt": PLAN, "drills.toml": BOOK})
     two = Tablet(tmp_path / "two", {"plans/thursday.txt": PLAN + "\n", "drills.toml": BOOK.replace("b", "c")})
     brought = two.imports(one.exports())
-    assert [here for here, _ in brought.other] == ["thursday", "drills"]
-    assert brought.plans == (brought.other[0][1],) and brought.drills == (brought.other[1][1],)
+    assert [here for made in brought.texts for here, _ in made.other] == ["thursday", "drills"]
+    assert brought.texts.plans.new == (brought.texts.plans.other[0][1],) and brought.texts.drills.new == (
+        brought.texts.drills.other[0][1],
+    )
     assert two.files()["plans/thursday.txt"].decode() == PLAN + "\n"
     one.imports(two.exports())
     assert one.exports() == two.exports()
@@ -81,7 +87,7 @@ def test_an_unreadable_text_is_left_out_and_reported(tmp_path):
     texts_of(one.folder, told.append)
     assert told == ["bad.toml can't be read and was left out", "drills.toml can't be read and was left out"]
     two = Tablet(tmp_path / "two")
-    assert two.imports(one.exports()).plans == ("a",)
+    assert two.imports(one.exports()).texts.plans.new == ("a",)
 
 
 def bad_ones():

@@ -19,7 +19,7 @@ from pacer.session.storage import keeper as keepers
 from pacer.session.storage import store as stores
 from pacer.session.storage.keeper import NotKept, begin, carry_on
 from pacer.session.storage.savedsession import session_of
-from pacer.session.storage.schema import APPLICATION, MIGRATIONS, VERSION, migrate, sum_of
+from pacer.session.storage.schema import APPLICATION, MIGRATIONS, VERSION, fill_standing, migrate, sum_of
 from pacer.session.storage.store import FILE, Damaged, InUse, Store, StoreTrouble
 from pacer.session.timesource import Now
 from tests.session.pages import THREE_SECTIONS, session
@@ -199,6 +199,8 @@ def old_store(path, version, entries):
             "insert into entry values (?, ?, ?, ?, ?, ?)",
             (*row[:3], line_from_entry(entry).split('"')[5], row[3], sum_of(*row)),
         )
+    if version > 1:
+        fill_standing(connection)
     connection.close()
 
 

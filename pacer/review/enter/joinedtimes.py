@@ -1,0 +1,97 @@
+"""Times and notes of a session that is the same as another one, from another tablet, joined into that one."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from pacer.plan.problem import Unreadable
+from pacer.review.enter.enteredtimes import keep
+from pacer.review.swum.sessionreview import Review, review_of
+from pacer.review.swum.whoswam import Person
+from pacer.session.journal.recordentries import OTHER_TABLET, Noted, Touched, Withdrawn, standing
+from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.store import Store
+from pacer.timeline.findings import CannotRun
+
+
+class Joined(NamedTuple):
+    """How many times and notes were added, and how many times of the other one differ from those that are here.
+
+    `numbers` are the new entries' numbers in the journal.
+    """
+
+    times: int = 0
+    notes: int = 0
+    differ: int = 0
+    numbers: tuple[int, ...] = ()
+
+
+def join(store: Store, number: int, other: int) -> Joined:
+    """Add to session `number` the times and notes of session `other` that it lacks. Raises StoreTrouble.
+
+    Nothing is added if this version cannot run one of them.
+    """
+    here, there = store.session(number), store.session(other)
+    try:
+        times, differ = _times(review_of(here), review_of(there), here.lines[-1].entry.at_ms)
+    except (Unreadable, CannotRun):
+        return Joined()
+    notes = _notes(here, there)
+    entries: list[Touched | Noted] = [*times, *notes]
+    if entries:
+        # The same time on every tablet that joins the two, so that the result is the same session there.
+        keep(store, here, entries, max(here.lines[-1].wall_ms, there.lines[-1].wall_ms) + 1)
+    first = len(here.lines) + 1
+    return Joined(len(times), len(notes), differ, tuple(range(first, first + len(entries))))
+
+
+def part(store: Store, number: int, entries: Sequence[int]) -> None:
+    """Undo a `join` that added these entries to a session. Raises StoreTrouble."""
+    kept = store.session(number)
+    last = kept.lines[-1]
+    keep(store, kept, [Withdrawn(last.entry.at_ms, entry) for entry in entries], last.wall_ms + 1)
+
+
+def _times(here: Review, there: Review, at_ms: int) -> tuple[list[Touched], int]:
+    """The times that are there and not here, as entries of here; how many are in both and differ."""
+    swims = {(swim.section, swim.line, swim.round, swim.repeat, swim.who): swim for swim in here.swims}
+    people = _same_people(here.people, there.people)
+    made, differ = [], 0
+    for one in there.swims:
+        mine = swims.get((one.section, one.line, one.round, one.repeat, people.get(one.who, -1)))
+        if one.time_ms is None or mine is None or mine.shape.distance != one.shape.distance:
+            continue
+        if mine.time_ms is None:
+            place = (mine.lane, mine.place, mine.section, mine.round, mine.line, mine.repeat, mine.left_ms)
+            source = one.source or OTHER_TABLET
+            made.append(Touched(at_ms, *place, one.time_ms // 10, source=source, bound_ms=one.bound_ms))
+        else:
+            differ += mine.time_ms != one.time_ms
+    return made, differ
+
+
+def _same_people(here: Sequence[Person], there: Sequence[Person]) -> dict[int, int]:
+    """The number here of each swimmer there: by name, else by lane and place if the lane has as many swimmers."""
+    names = Counter(person.name for person in here if person.name)
+    by_name = {person.name: person.number for person in here if names[person.name] == 1}
+    heads, theirs = (Counter(person.lane for person in people) for people in (here, there))
+    by_place = {(person.lane, person.place): person for person in here if heads[person.lane] == theirs[person.lane]}
+    made = {}
+    for person in there:
+        same = by_place.get((person.lane, person.place))
+        if person.name in by_name:
+            made[person.number] = by_name[person.name]
+        elif same is not None and not (same.name and person.name):
+            made[person.number] = same.number
+    return made
+
+
+def _notes(here: KeptSession, there: KeptSession) -> list[Noted]:
+    """The notes that are there and not here."""
+    at_ms = here.lines[-1].entry.at_ms
+    known = [replace(entry, at_ms=0) for _, entry in standing(here.journal) if isinstance(entry, Noted)]
+    made = [replace(entry, at_ms=0) for _, entry in standing(there.journal) if isinstance(entry, Noted)]
+    return [replace(entry, at_ms=at_ms) for entry in made if entry not in known and entry.text]
