@@ -15,6 +15,7 @@ from pacer.show.measure.typesizes import TITLE
 
 SAMPLE = "23"
 WAYS = {"any": "automatic", "landscape": "landscape", "portrait": "portrait"}
+THEMES_SAID = {"dark": "dark", "bright": "bright"}
 
 #: What each switch does, said right after it was switched: on, off.
 SAID = {
@@ -124,8 +125,8 @@ class SettingRows:
         column.row(
             Cell(ways=("Theme",), look="plain", across="left", bold=False),
             *(
-                Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key")
-                for name in ("dark", "bright")
+                Cell(f"theme {name}", (said,), look="lit" if settings.theme == name else "key")
+                for name, said in THEMES_SAID.items()
             ),
         )
         for name in ("flash", "locked"):
