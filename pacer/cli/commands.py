@@ -11,12 +11,13 @@ import re
 import sys
 from collections.abc import Callable
 from dataclasses import asdict
-from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from pathlib import Path
 
+from pacer.cli.basecommands import lanes as sorted_lanes
+from pacer.cli.basecommands import pace as base_pace
 from pacer.cli.checkcommand import check
-from pacer.cli.columnoptions import add_columns, read_asking
+from pacer.cli.columnoptions import add_columns
 from pacer.cli.drillcommand import add_drills
 from pacer.cli.entercommand import add_enter
 from pacer.cli.exportcommand import add_export
@@ -26,7 +27,6 @@ from pacer.cli.inputoutput import (
     STOPPED,
     UNREADABLE,
     Told,
-    bytes_of,
     finding_text,
     plan_and_squad,
     plan_of,
@@ -49,17 +49,9 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line, write_plan
-from pacer.plan.times import half_up
 from pacer.plan.words.ownwords import NO_WORDS
-from pacer.squad.files.squadwriter import write_squad
-from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
-from pacer.squad.refusal import Refused
-from pacer.squad.squad import Trial
-from pacer.squad.trials.basefromtrials import Trust, base_from_tests
-from pacer.squad.trials.baseorigin import tenths
+from pacer.squad.files.swimmerlist import SWIMMERS
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
-from pacer.squad.trials.laneproposal import propose_lanes
-from pacer.squad.trials.trial import trial_from_text
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
@@ -191,100 +183,6 @@ def _show_timeline(options: argparse.Namespace) -> int:
     return FINE
 
 
-def _pace(options: argparse.Namespace) -> int:
-    pool = read_named(lambda: pool_from_text(options.pool), "--pool")
-    try:
-        trials = [_trial(written) for written in options.swims]
-        found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
-    except Refused as error:
-        raise Told(
-            f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE
-        ) from None
-    except InvalidOperation:
-        raise Told(
-            f"pacer pace: --endurance needs a number such as 1.06, not “{options.endurance}”", UNREADABLE
-        ) from None
-    base_ms = half_up(found.pace.per_100(pool.unit))
-    if options.json:
-        print_json(
-            {
-                "format": "pacer-pace/1",
-                "base_ms": base_ms,
-                "unit": str(pool.unit),
-                "method": str(found.method),
-                "trust": str(found.trust),
-                "advice": list(found.advice),
-                "error_ms": found.error_ms,
-                "r_squared": _number(found.r_squared),
-                "anaerobic_distance": _number(found.anaerobic_distance),
-            }
-        )
-        return FINE
-    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method.said}")
-    if found.error_ms is not None:
-        print(f"± {tenths(found.error_ms)} (standard error)")
-    if found.anaerobic_distance is not None:
-        print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
-    print(f"trust: {found.trust.said}")
-    for advice in found.advice:
-        print(f"  {advice}")
-    return FINE
-
-
-def _trial(written: str) -> Trial:
-    swum, equals, result = written.partition("=")
-    if not equals:
-        raise Refused(f"“{written}” is not a test swim", "write distance=time, for example 400=5:40")
-    return trial_from_text(swum.strip(), result.strip())
-
-
-def _lanes(options: argparse.Namespace) -> int:
-    pool = read_named(lambda: pool_from_text(options.pool), "--pool")
-    data = read_named(lambda: bytes_of(options.swimmers), options.swimmers)
-    if options.swimmers.lower().endswith(".csv"):
-        listed = read_asking(
-            options,
-            SWIMMERS,
-            options.swimmers,
-            lambda known: swimmers_from_bytes(data, lambda text: swimmers_from_csv(text, known=known)),
-        )
-    else:
-        listed = read_named(lambda: swimmers_from_bytes(data, swimmers_from_toml), options.swimmers)
-    try:
-        squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
-    except Refused as error:
-        raise Told(f"pacer lanes: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), STOPPED) from None
-    for swimmer, found in zip(listed.swimmers, listed.found):
-        if found is not None and found.trust is Trust.ROUGH:
-            print(f"{swimmer.name or 'a swimmer'}: {'; '.join(found.advice)}", file=sys.stderr)
-    if options.json:
-        unit = pool.unit
-        print_json(
-            {
-                "format": "pacer-lanes/1",
-                "pool": str(pool),
-                "lanes": [
-                    {
-                        "lane": lane.number,
-                        "base_ms": half_up(lane.base.per_100(unit)),
-                        "spacing_ms": lane.spacing_ms,
-                        "swimmers": [
-                            {"name": one.name, "base_ms": half_up(one.base.per_100(unit))} for one in lane.swimmers
-                        ],
-                    }
-                    for lane in squad.lanes
-                ],
-            }
-        )
-    else:
-        sys.stdout.write(write_squad(squad))
-    return FINE
-
-
-def _number(value) -> float | None:
-    return None if value is None else float(value)
-
-
 def _at_least_one(text: str) -> int:
     number = int(text)
     if number < 1:
@@ -355,7 +253,7 @@ def _parser() -> argparse.ArgumentParser:
     runs.add_argument("--text", action="store_true", help="in the terminal: the lanes, once a second")
     runs.add_argument("--screens", action="store_true", help="serve lane screens to browsers on this network")
     runs.add_argument("--new", action="store_true", help="end the running session and start this one")
-    pace = command("pace", _pace, "work out a base pace from test swims", plan=None, squad=False)
+    pace = command("pace", base_pace, "work out a base pace from test swims", plan=None, squad=False)
     pace.add_argument(
         "swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'"
     )
@@ -389,7 +287,7 @@ def _parser() -> argparse.ArgumentParser:
         plan=None,
         squad=False,
     )
-    lanes = command("lanes", _lanes, "sort swimmers into lanes, as a squad file", plan=None, squad=False)
+    lanes = command("lanes", sorted_lanes, "sort swimmers into lanes, as a squad file", plan=None, squad=False)
     lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")
     lanes.add_argument("--pool", metavar="POOL", default="25 m", help="the pool (25 m)")
