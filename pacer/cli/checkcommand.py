@@ -26,7 +26,8 @@ from pacer.plan.filetext import lines_of, text_from_bytes
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.repeatlimit import labels_of
-from pacer.plan.text.fixes import Fix, fixes_for
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LiveReading
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.squad.drillfactors import with_other_names
@@ -97,7 +98,7 @@ def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tu
             "end_column": problem.end_column,
             "message": problem.message,
             "hint": problem.hint,
-            "fixes": _fixes(fixes_for(problem, lines, lambda page: live.would(page).problems), lines),
+            "fixes": _fixes(fixes_offered(problem, lines, live), lines),
         }
         for problem in problems
     ]

@@ -21,7 +21,7 @@ class Problem:
 
     `line` and the columns count from 1, `end_column` is exclusive; columns count characters, a tab
     as one. `source` is the line itself, "" if there is none to show. `edits` are ways to fix it, the
-    likeliest first.
+    likeliest first. `whole_page`: it is about the page and only shown at this line.
     """
 
     line: int
@@ -31,6 +31,7 @@ class Problem:
     hint: str = ""
     source: str = ""
     edits: tuple[Edit, ...] = field(default=(), compare=False)
+    whole_page: bool = field(default=False, compare=False)
 
     def text(self, file: str) -> str:
         """The problem as a coach reads it: place, line, caret, hint.

@@ -225,7 +225,7 @@ def test_check_as_json_gives_what_would_help(written, capsys):
 
 
 def test_check_as_json_of_a_plan_that_cannot_be_read(written, capsys):
-    path = written("Main set\r\n  8 x 50 free on 1.30\r\n  4 x 100 brest\r\n")
+    path = written("Main set\r\n  8 x 50 free on 1;30\r\n  4 x 100 brest\r\n")
     assert main(["check", path, "--json"]) == 2
     told = json.loads(capsys.readouterr().out)
     assert [error["line"] for error in told["errors"]] == [1, 2, 3] and told["warnings"] == []
@@ -234,7 +234,7 @@ def test_check_as_json_of_a_plan_that_cannot_be_read(written, capsys):
     assert (point["column"], point["end_column"]) == (18, 22) and point["message"] and point["hint"]
     assert point["fixes"][0] == {"label": "1:30", "text": "  8 x 50 free on 1:30\n", "line": 2}
     assert word["fixes"][0]["text"] == "  4 x 100 breast\n"
-    rows = ["Main set\n", "  8 x 50 free on 1.30\n", "  4 x 100 brest\n"]
+    rows = ["Main set\n", "  8 x 50 free on 1;30\n", "  4 x 100 brest\n"]
     for error in told["errors"]:
         rows[error["line"] - 1] = error["fixes"][0]["text"]
     path = written("".join(rows))

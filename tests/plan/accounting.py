@@ -95,6 +95,13 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     )  # 0:30 on, 0:30 off
     written = " ".join(written.replace("х", "x").split())  # another alphabet's
     written = re.sub(r"(?<!\d)(\d{1,2})\s+:\s+(?=\d\d(?!\d))", r"\1:", written)
+    for _ in range(4):  # on 1.30 / 1.40
+        written = re.sub(
+            r"((?:\b(?:on|off|every|rest|ri|hold)|@)[^\n,;x×]*?(?<![\d.])\d{1,2})\.(?=[0-5]\d(?!\d))",
+            r"\1:",
+            written,
+            flags=re.IGNORECASE,
+        )
     return _numbers_missing(written, said, pool) + _words_missing(written, said)
 
 

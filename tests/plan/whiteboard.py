@@ -12,7 +12,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LiveReading
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
@@ -114,7 +114,7 @@ def mended(page: str) -> str | None:
         problems = live.read(rows).problems
         if not problems:
             return "\n".join(rows)
-        fixes = fixes_for(problems[0], rows, lambda changed: live.would(changed).problems)
+        fixes = fixes_offered(problems[0], rows, live)
         if not fixes:
             return None
         rows = fixes[0].applied(rows)

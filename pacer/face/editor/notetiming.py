@@ -15,7 +15,8 @@ from kivy.clock import Clock
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.plan.problem import Problem
-from pacer.plan.text.fixes import Fix, fixes_for
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LiveReading
 from pacer.show.editing.linenotes import notes_of, underlines
 from pacer.show.editing.pagelayout import Note
@@ -196,7 +197,7 @@ class Remarks:
             return
         live, lines, said = self._live, self.pane.draft.lines, untried[0]
         if isinstance(said, Problem):
-            offered = fixes_for(said, lines, lambda page: live.would(page).problems)
+            offered = fixes_offered(said, lines, live)
         else:
             offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
         self.fixes[self._key_of(said)] = tuple(

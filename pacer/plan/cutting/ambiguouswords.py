@@ -166,6 +166,29 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
     return Mistake(at, end, "“off” needs its time", "as in on 1:00 or rest 0:15", quoted(text, at, end))
 
 
+_FEWER = r"(?:lanes?|ln|l|groups?|gps?|grps?|g)\s*([1-9])\s*(?:[:=]|do(?:es)?|just|only|x)?\s*([0-9]{1,2})"
+_ALL_FEWER = re.compile(rf"\(\s*{_FEWER}(?:\s*[,;/&]?\s*(?:and\s+)?{_FEWER})*\s*\)", re.IGNORECASE)
+_ONE_FEWER = re.compile(_FEWER, re.IGNORECASE)
+
+
+def counts_by_lane(text: str, tokens: list[Token], at: int) -> Mistake | None:
+    """The question about `(lane 3: 8)`, `(gp 2 do 10, gp 3 do 8)` behind a set: fewer repeats for some."""
+    match = _ALL_FEWER.match(text, at)
+    if match is None or [token.type for token in tokens[:2]] != ["NUMBER", "_X"]:
+        return None
+    count, counts = tokens[0], [tokens[0].value]
+    for lane, number in _ONE_FEWER.findall(match[0]):
+        if int(lane) <= len(counts) or int(number) >= count.value:
+            return None
+        counts += [counts[-1]] * (int(lane) - 1 - len(counts)) + [int(number)]
+    said = " / ".join(map(str, counts))
+    behind = f"{text[count.end : at].rstrip()}"
+    whole = Edit(count.start, match.end(), f"{said}{behind}", f"{said} x")
+    words = " ".join(match[0].strip("() ").split())
+    note = Edit(at, match.end(), f'"{words}"', f"“{words}”")
+    return Mistake(at, match.end(), "how many for each lane or group?", f"write {said} x", whole, note)
+
+
 def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
     """The question about `drill down swim back`, which does not say how far out is."""
     first = next((at for at in range(len(tokens), 0, -1) if tokens[at - 1].type not in WORK), len(tokens))

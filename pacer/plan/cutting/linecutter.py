@@ -10,7 +10,16 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from pacer.plan.cutting.ambiguouswords import TIME_TO, TIMES_TO, asked, one_of_two_times, out_of_ten, percent, which
+from pacer.plan.cutting.ambiguouswords import (
+    TIME_TO,
+    TIMES_TO,
+    asked,
+    counts_by_lane,
+    one_of_two_times,
+    out_of_ten,
+    percent,
+    which,
+)
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
@@ -20,14 +29,18 @@ from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool, Stroke
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import (
+    DOTTED,
     EACH_STROKE,
     FASTER_BASE,
     FEW,
     FILLERS,
     GEAR_NEXT,
     GLUED,
+    IN_LISTS_OF_TIMES,
     IN_MINUTES,
     LEAST_LENGTH,
+    LEAST_SECONDS,
+    LENGTHS_GLUED,
     MARKS,
     NEXT_WORD,
     NUMBERS,
@@ -35,9 +48,12 @@ from pacer.plan.words.linepatterns import (
     OWN_FIRST,
     PACE_OF,
     PIECES,
+    REST_AHEAD,
     REST_BEHIND,
     SECONDS,
+    SMALL_TURNS,
     SWUM_NEXT,
+    THROUGH,
     WORK,
     WORK_AND_REST,
 )
@@ -64,10 +80,6 @@ def in_minutes(piece: str) -> str:
     """A time with its minutes in words, such as `1 min 45 s` and `1m45`, as `1:45`."""
     match = IN_MINUTES.fullmatch(piece)
     return f"{match[1]}:{match[2]:0>2}" if match else piece
-
-
-#: Small numbers of repeats, each with its work: `3 drill 1 fast`.
-_TURNS = re.compile(r"[1-9]\s+[^\W\d]+(?:\s+[^\W\d]+)?(?:\s*[,/]?\s+[1-9]\s+[^\W\d]+)+")
 
 
 class Lexer(WordReader):
@@ -107,6 +119,9 @@ class Lexer(WordReader):
             self._timed(digits, number * SECOND_MS, at, end)
             return
         unit = piece.lstrip("#").removeprefix(digits).strip().casefold()
+        if LEAST_SECONDS <= number <= 99 and not unit and self._length <= 2 * number and self._valued("ON"):
+            self.add("TIME", piece, number * SECOND_MS, at, end)  # 8 x 50 on 55
+            return
         self.add("NUMBER", piece, number, at, end)
         self.tokens[-1].unit = UNITS.get(unit, "") if unit else ""
 
@@ -127,11 +142,10 @@ class Lexer(WordReader):
 
     def _many(self, piece: str, at: int, end: int) -> None:
         """`50s`, `50's`."""
-        if piece.endswith("S") and SWUM_NEXT.match(self.text, end):  # 300S-200K-100P
-            self.at = end - 1
-            self.add("NUMBER", piece[:-1], int(piece[:-1]), at, end - 1)
-            self.at = end
-            self.add("ACTIVITY", "S", Activity.SWIM, end - 1, end)
+        spaced = piece[-2].isspace()
+        if (piece.endswith("S") or spaced) and SWUM_NEXT.match(self.text, end):  # 300S-200K-100P, 300 s - 200 k
+            self.add("NUMBER", piece[:-1].strip(), int(piece[:-1]), at, end - 1)
+            self.add("ACTIVITY", piece[-1], Activity.SWIM, end - 1, end)
             return
         digits = piece.rstrip("sS'’ ")
         if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or self._rest_behind(end):
@@ -164,13 +178,21 @@ class Lexer(WordReader):
         if piece.endswith("s") and self.tokens and not self.section and self._saying(at):  # 3s & 5s by 50
             return
         value = None
+        said = piece.replace(" ", "") if ":" in piece else in_minutes(piece)
+        if DOTTED.fullmatch(piece) and self._valued():  # on 1.30
+            said = said.replace(".", ":")
         try:
-            value = ms_from_text(piece.replace(" ", "") if ":" in piece else in_minutes(piece))
+            value = ms_from_text(said)
             if value > MAX_SESSION_MS:
                 raise BadTime(f"{piece} is longer than a day", "a session lasts up to 24 hours")
         except BadTime as bad:
             self.mistakes.append(bad_time(piece, at, end, bad, self.before))
         self._timed(piece, value, at, end)
+
+    def _valued(self, *words: str) -> bool:
+        """Whether a time comes next: after `on` and the like, or after one of `words`, or in a list of such times."""
+        last = next((t.type for t in reversed(self.tokens) if t.type not in IN_LISTS_OF_TIMES), "")
+        return self.before != "TIME" and last in (words or ("ON", "REST", "HOLD"))
 
     def _timed(self, piece: str, value: int | None, at: int, end: int) -> None:
         self.timed = self.timed or self.before in (None, "_X", "_LEFT", "_PLUS")
@@ -183,7 +205,7 @@ class Lexer(WordReader):
             self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
             self.at = last  # 8 x 25 - 2 of each stroke
             return
-        turns = _TURNS.match(self.text, last)
+        turns = SMALL_TURNS.match(self.text, last)
         if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
             on, said = self.tokens[-1], f"{turns[0]}, on {text_from_ms(numbers[0] * SECOND_MS)}"
             edit = Edit(on.start, turns.end(), said)
@@ -247,7 +269,10 @@ class Lexer(WordReader):
         self.stop(percent(self.text, piece, at, end))
 
     def _times(self, piece: str, at: int, end: int) -> None:
-        if self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
+        if self.before == "NUMBER" and (through := THROUGH.match(self.text, end)):  # 2x thru 4 x 50
+            self.at = through.end()
+            self.add("ROUNDS", self.text[at : self.at].rstrip(" :,-"), None, at, self.at)
+        elif self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
             self.add("_X", piece, None, at, end)
         else:
             self.add("NAME", piece, piece, at, end)
@@ -284,6 +309,8 @@ class Lexer(WordReader):
         if piece == "(" and self.tokens and self._remark(at, end):
             return
         type_ = MARKS.get(piece, "_DASH")
+        if type_ == "_SLASH" and REST_AHEAD.match(self.text, end) and self._apart_from_lists():
+            type_ = "_COMMA"  # hold base+0:02 / 20 s rest
         if type_ == "_DASH" and self._times_to(at):
             return
         if type_ == "_DASH":
@@ -302,9 +329,17 @@ class Lexer(WordReader):
         if type_ == "_AND":
             self.in_gear = True
 
+    def _apart_from_lists(self) -> bool:
+        """Whether a time after a slash does not go on with a list of such times."""
+        kinds = [token.type for token in self.tokens[-2:]]
+        return kinds[-1:] not in (["TIME"], ["NUMBER"]) or kinds[:1] == ["BASE"]
+
     def _remark(self, at: int, end: int) -> bool:
         """Whether a bracket begins with an unknown word; the question is then about the whole bracket."""
         close = self.text.find(")", end)
+        if question := counts_by_lane(self.text, self.tokens, at):
+            self.stop(question)
+            return True
         some = FEW.match(self.text, end)
         word = NEXT_WORD.match(self.text, some.end() if some else end)
         inside = self.text[end:close]
@@ -344,6 +379,9 @@ class Lexer(WordReader):
 
     def _glued(self, piece: str, at: int, end: int) -> None:
         if not self.section and (piece.casefold() == "1st" and self._share("1st", at) or self._numbered(at)):
+            return
+        if self.length and (lengths := LENGTHS_GLUED.fullmatch(piece)):  # 4L kick
+            self.add("NUMBER", piece, int(lengths[1]) * self.length, at, end)
             return
         work = GLUED.fullmatch(piece)
         kind = self.words.get(work[2].casefold(), ("",))[0] if work else ""

@@ -134,6 +134,41 @@ def listed_by(tokens: list[Token]) -> list[Token]:
     return [token for at, token in enumerate(made) if at != lead]
 
 
+def drills_listed(tokens: list[Token]) -> list[Token]:
+    """`4 x 50 drill - catch up, fist, 6-1-6, choice`: one drill for each repeat, one after the other."""
+    kinds = kinds_of(tokens)
+    first = kinds.index("NAME")
+    while first and kinds[first - 1] in WORK | {"_COMMA"}:
+        first -= 1
+    items: list[list[Token]] = [[]]
+    end = first
+    while end < len(tokens) and kinds[end] in WORK | {"_COMMA"}:
+        if kinds[end] == "_COMMA":
+            items.append([])
+        else:
+            items[-1].append(tokens[end])
+        end += 1
+    lead = items.pop(0) if not any(token.type == "NAME" for token in items[0]) else []
+    items = [item for item in items if item]
+    named = sum(any(token.type == "NAME" for token in item) for item in items)
+    if named < 2 or len(items) < 3 or kinds[1:3] != ["_X", "NUMBER"] or tokens[0].value % len(items):
+        return tokens
+    drill = next((token for token in [*lead, *items[0]] if token.type == "ACTIVITY"), None)
+    if drill is None:
+        return tokens
+    at = items[0][0]
+    rest = [token for token in lead if token is not drill]
+    made = [*tokens[:first], *rest, nothing("_IN_TURN", at)]
+    for place, item in enumerate(items):
+        mark = item[0]
+        made += [nothing("_SLASH", mark)] if place else []
+        own = [token for token in item if token is not drill]
+        if not any(token.type == "ACTIVITY" for token in own):
+            own.insert(0, drill if not place else Token("ACTIVITY", "", drill.value, mark.start, mark.start))
+        made += [Token("NUMBER", "", 1, mark.start, mark.start), *own]
+    return [*made, *tokens[end:]]
+
+
 def works_listed(tokens: list[Token]) -> list[Token]:
     """`fl bk br fr`, `kick drill swim by 25`: three kinds of work, or two by a distance, one after the other."""
     kinds = kinds_of(tokens)

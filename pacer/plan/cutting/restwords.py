@@ -13,11 +13,14 @@ from pacer.plan.words.linepatterns import (
     LEAST_RATE,
     LIMITS,
     NEXT_NUMBER,
+    OFF_TIME,
     ON_AND_OFF,
     REST_AHEAD,
     REST_TAKEN,
 )
 
+#: Seconds; a shorter time after `off` may be a rest. Common practice, no source.
+LEAST_SENDOFF = 40
 _TAKEN = ("take", "taking", "have", "having")
 _WORDS = LIMITS | {"between", "btwn", "btw", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
 
@@ -58,6 +61,8 @@ class RestWords(JoinedWords):
         if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
             self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
             return True
+        if fold == "off" and self._sends_off(piece, at, end):
+            return True
         if fold == "off" and self.timed and self.before in ("TIME", "NUMBER"):
             self.at = end
             self.add("REST", piece, None, at, end)
@@ -78,6 +83,18 @@ class RestWords(JoinedWords):
         if fold == "sr" and rests and not NEXT_NUMBER.match(text, end):
             return self._seconds_rest(piece, at, end)
         return fold in ("rest", "remainder") and bool(self.parted) and self._rest_of_it(at, end)
+
+    def _sends_off(self, piece: str, at: int, end: int) -> bool:
+        """`6 x 50 off 1:10`: an interval, unless the time is so short that it may be a rest."""
+        match = OFF_TIME.match(self.text, end) if self._length and self.before not in ("TIME", "_X") else None
+        if match is None:
+            return False
+        seconds = 60 * int(match["minutes"] or 0) + int(match["seconds"])
+        if seconds < LEAST_SENDOFF or 2 * seconds < self._length:
+            return False
+        self.at = end
+        self.add("ON", piece, None, at, end)
+        return True
 
     def _takes_rest(self, end: int) -> bool:
         """Whether a time with its unit follows, and no word for rest after it: `take 15 seconds`."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.plan.cutting.nextsets import (
+    drills_listed,
     gaps_in_brackets,
     listed_by,
     longer_behind,
@@ -286,7 +287,7 @@ def _lists(tokens: list[Token]) -> list[Token]:
             follows = tokens[place].type if place < len(tokens) else None
             if follows in ("_X", "REST", "APART", "ROUNDS", "_TO", "_DASH", "_SLASH") and len(run) > 1:
                 run.pop()
-            if len(run) > 2:
+            if len(run) > 2 and all(number.value >= LEAST_DISTANCE for number in run):
                 for number in run:
                     made += (
                         [number] if number is run[0] else [Token("_DASH", "", None, number.start, number.start), number]
@@ -370,6 +371,7 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (WORK | {"GEAR"}, _work_in_front),
     (frozenset({"_COLON"}), _colons),
     (frozenset({"BY"}), listed_by),
+    (frozenset({"NAME"}), drills_listed),
     (WORK, works_listed),
     (frozenset({"_ODD", "_EVEN", "RANGE"}), parts_by),
     (frozenset({"_ODD", "_EVEN"}), others_as_said),

@@ -155,10 +155,11 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             f"as in {DETAILS[before.type.lower()]}",
             quoted(text, before.start, end),
         )
-    few = before.type == "NUMBER" and len(tokens) == 1 and 0 < before.value < LEAST_LENGTH and not near_work(piece)
-    if few and '"' not in text:  # 10 bobs
-        whole = " ".join(text[before.start :].split())
-        note = Edit(before.start, len(text.rstrip()), f'"{whole}"', NOTED)
+    first = tokens[0]
+    counts = [token.type for token in tokens] in (["NUMBER"], ["NUMBER", "_X"])  # 10 bobs, 10 x bobs
+    if counts and 0 < first.value < LEAST_LENGTH and not near_work(piece) and '"' not in text:
+        whole = " ".join(text[first.start :].split())
+        note = Edit(first.start, len(text.rstrip()), f'"{whole}"', NOTED)
         return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", note, cue)
     meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:

@@ -43,6 +43,7 @@ from pacer.plan.words.linepatterns import (
     UP_AND_BACK,
     VALUE,
     WORD,
+    WORK,
 )
 from pacer.plan.words.sayings import PLACE, SAYINGS
 from pacer.plan.words.vocabulary import UNITS, key_of, near
@@ -309,6 +310,8 @@ class WordReader(RestWords):
             self.at = hundred.end()
             self.add("NUMBER", hundred[0], 100, at, self.at)
             return True
+        if self.before == "BY" and fold in ("rep", "reps", "repeat", "repeats", "swim"):  # easy/fast by rep
+            return self._by_repeat(end)
         if fold in ("in", "every", "by", "over", "each") and self.before == "TREND":
             self.at = end
             return True
@@ -343,6 +346,18 @@ class WordReader(RestWords):
             self.add("TIME", minute[0].strip(), 60_000, minute.start() + 1, minute.end())
             return True
         return False
+
+    def _by_repeat(self, end: int) -> bool:
+        """Read `by rep`: the work before it changes from one repeat to the next."""
+        first = len(self.tokens) - 1
+        while first and self.tokens[first - 1].type in WORK | {"_SLASH"}:
+            first -= 1
+        if "_SLASH" not in [token.type for token in self.tokens[first:-1]]:
+            return False
+        by = self.tokens.pop()
+        self.tokens.insert(first, Token("_ALTERNATE", "", None, by.start, by.start))
+        self.at = end
+        return True
 
     def _rest_behind_value(self, end: int) -> bool:
         return bool(REST_AHEAD.match(self.text, end))

@@ -121,11 +121,12 @@ class PageReader(Blocks):
             raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin, edits=pools)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
             hint = "write a line such as pool: 25 m above the first section"
-            self.problems.append(replace(self.first.whole("how long is the pool?", hint), edits=POOL_LINES))
+            pool = replace(self.first.whole("how long is the pool?", hint), edits=POOL_LINES, whole_page=True)
+            self.problems.append(pool)
         if not self.sections:
-            self.problems.append(
-                self.first.whole("there is nothing to swim in this plan", "write a section's name, and sets below it")
-            )
+            hint = "write a section's name, and sets below it"
+            empty = replace(self.first.whole("there is nothing to swim in this plan", hint), whole_page=True)
+            self.problems.append(empty)
         if self.problems:
             raise unreadable(self.problems)
         return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
@@ -366,6 +367,7 @@ def _are_rounds(tokens: list[Token]) -> bool:
     return (
         "ROUNDS" in kinds
         and "_LEFT" not in kinds
+        and "NUMBER" not in kinds[kinds.index("ROUNDS") + 2 :]
         and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
     )
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from pacer.plan.pasted.linekinds import ROUNDS
-from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap
 from pacer.plan.words.linepatterns import NUMBERS
 
 _QUOTES = re.compile(r"\"[^\"]*\"|“[^”]*”")
@@ -23,6 +24,11 @@ _REST_BEHIND = re.compile(
     re.IGNORECASE,
 )
 _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
+#: What is swum once, at the end: no round ends with it.
+_HOME = re.compile(
+    r"(?:swim|warm|cool|loosen|wind)[\s-]?(?:down|off)\b|\b[csw]\s?/\s?d\b|\bdown\W*$|\bout\W*$", re.IGNORECASE
+)
+_EASY = re.compile(r"\b(?:easy|ez|recovery|loosen\w*)\b", re.IGNORECASE)
 
 
 def nest(scraps: list[Scrap]) -> None:
@@ -52,6 +58,9 @@ def nest(scraps: list[Scrap]) -> None:
                 _wrap(scraps, start, place, count or times)
     _by_themselves(scraps)
     _of_sections(scraps)
+    for place, scrap in enumerate(scraps):
+        if scrap.ask and scrap.ask.about is Open.REPEATED:
+            scrap.ask = replace(scrap.ask, over=tuple(rows_above(scraps, place)))
 
 
 def _of_sections(scraps: list[Scrap]) -> None:
@@ -60,20 +69,31 @@ def _of_sections(scraps: list[Scrap]) -> None:
         rounds = next((each for each in scrap.details if each.endswith(("round", "rounds"))), "")
         if scrap.kind is not Kind.SECTION or not rounds or scrap.ask:
             continue
-        inside, gap = rounds_inside(scraps, place)
+        inside, gap, members = _rounds_inside(scraps, place)
         if inside and gap:
-            scrap.ask = f"{rounds} to the gap"
+            scrap.ask = Ask(Open.ENDS, rounds, tuple(members), (inside[-1], members[-1]))
         elif inside:
             scrap.details.remove(rounds)
             count = rounds.rsplit(" ", 1)[0]
             _wrap(scraps, inside[0], inside[-1], count)
+        elif ends := _open_ends(scraps, members):
+            scrap.ask = Ask(Open.ENDS, rounds, tuple(members), ends)
 
 
-def rounds_inside(scraps: list[Scrap], place: int) -> tuple[list[int], bool]:
-    """The sets that a section's rounds repeat if others follow them, and whether only a gap is between these."""
+def _open_ends(scraps: list[Scrap], members: list[int]) -> tuple[int, ...]:
+    """The sets below which rounds may end whose last set is a swim-down, the likeliest first; none for others."""
+    if len(members) < 2 or not _HOME.search(scraps[members[-1]].text):
+        return ()
+    easy = [at for at in members[:-2] if _EASY.search(scraps[at].text) and not _HOME.search(scraps[at].text)]
+    return tuple(dict.fromkeys([*easy[-1:], members[-2], members[-1]]))
+
+
+def _rounds_inside(scraps: list[Scrap], place: int) -> tuple[list[int], bool, list[int]]:
+    """The sets that a section's rounds repeat if others follow them, whether only a gap is between these, and all."""
     head = scraps[place]
     found: list[int] = []
-    rule = blank = False
+    rule = blank = gap = False
+    ended = 0
     deeper: bool | None = None
     for at in range(place + 1, len(scraps)):
         scrap = scraps[at]
@@ -85,10 +105,10 @@ def rounds_inside(scraps: list[Scrap], place: int) -> tuple[list[int], bool]:
             continue
         if deeper is None and scrap.number != head.number:
             deeper = scrap.indent > head.indent
-        if found and (rule or blank and not deeper or deeper and scrap.indent <= head.indent):
-            return found, blank and not deeper and not rule
+        if found and not ended and (rule or blank and not deeper or deeper and scrap.indent <= head.indent):
+            ended, gap = len(found), blank and not deeper and not rule
         found.append(at)
-    return [], False
+    return found[:ended], gap, found
 
 
 def _balance(text: str) -> int:
@@ -122,7 +142,7 @@ def _right_hand(scraps: list[Scrap], place: int, times: str) -> None:
         times = times or match["a"] or match["b"] or match["c"] or ""
         last = below
     if last == place and times:
-        scraps[place].ask = f"{times} rounds"
+        scraps[place].ask = Ask(Open.REPEATED, f"{times} rounds")
     elif times:
         _wrap(scraps, place, last, times)
 
@@ -138,10 +158,17 @@ def _by_themselves(scraps: list[Scrap]) -> None:
         members = _below(scraps, place)
         opens = scrap.text.rstrip().endswith((":", "of")) or not _above(scraps, place) or _stands_above(scraps, place)
         scrap.text = ""
-        if opens and members:
+        if opens and members and (ends := () if _indented(scraps, place, members) else _open_ends(scraps, members)):
+            scrap.ask = Ask(Open.ENDS, f"{count} rounds", tuple(members), ends)
+        elif opens and members:
             _wrap(scraps, members[0], members[-1], count, scrap.depth)
         else:
-            scrap.ask = f"{count} rounds"
+            scrap.ask = Ask(Open.REPEATED, f"{count} rounds")
+
+
+def _indented(scraps: list[Scrap], place: int, members: list[int]) -> bool:
+    """Whether the indent says where rounds end."""
+    return scraps[members[0]].indent > scraps[place].indent
 
 
 def _stands_above(scraps: list[Scrap], place: int) -> bool:

@@ -37,7 +37,9 @@ _CHAT = re.compile(
 _QUOTED = re.compile(r"(?:>\s?)+")
 _HEADING = re.compile(r"#{1,6}\s+")
 _STRONG = re.compile(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
-_BULLET = re.compile(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)])\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
+#: `== Main ==`
+_FRAMED = re.compile(r"[=~_*-]{2,}\s*(\w(?:.*\w)?[:.]?)\s*[=~_*-]{2,}")
+_BULLET = re.compile(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)]|\(?[A-H]\))\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
 _RULE = re.compile(r"[-=_*~.\s]{3,}")
 
 _NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all)?"
@@ -46,6 +48,8 @@ _EQUALS = re.compile(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:to
 _BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
 _GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
 _MARGIN = re.compile(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+#: Numbers for one lane after the other.
+_IN_COLUMNS = re.compile(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
 #: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
 _SEVERAL = re.compile(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
 #: Thousands: `2.6k`, and `1.8` behind dots.
@@ -81,6 +85,8 @@ def _scrap(number: int, written: str) -> Scrap:
         return Scrap(number, written, text, indent)
     marked = bool(_HEADING.match(text))
     text = _HEADING.sub("", text, count=1)
+    if framed := _FRAMED.fullmatch(text):
+        text, marked = framed[1], True
     marked = marked or bool(_STRONG.fullmatch(text))
     bullet = _BULLET.match(text)
     if bullet and not marked:
@@ -162,6 +168,8 @@ def take_total(scrap: Scrap) -> None:
             ):
                 scrap.text, scrap.total = scrap.text[: match.start()].strip(), Total(_whole(match[1]))
             return
+    if _IN_COLUMNS.search(line):
+        return
     if (match := _MARGIN.search(line)) and line[: match.start()].strip() and _whole(match[1]) >= LEAST_TOTAL:
         kept = _without(scrap.text, match[0])
         if kept != scrap.text:

@@ -54,6 +54,7 @@ def without_marks(text: str) -> str:
 def join(scraps: list[Scrap]) -> None:
     """Add the lines that continue a set to the set's text."""
     _between_rounds(scraps)
+    _rest_for_all(scraps)
     share_out_lines(scraps)
     above: Scrap | None = None
     parts: list[str] = []
@@ -116,6 +117,34 @@ def _share_out(scraps: list[Scrap]) -> None:
                     f"{count} x {whole[2]} {rest}" + (f", {whole[3]}" if whole[3] else ""),
                 )
             scrap.text = ""
+
+
+#: `:30 rest between everything`, `20 secs after each`
+_FOR_ALL = re.compile(
+    r"(?:rest\s+(?P<a>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)|(?P<b>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)\s*(?:rest|ri)?)"
+    r"\s+(?:in\s+)?(?:between|btwn|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep))?|each(?:\s+(?:one|swim|rep))?)"
+    r"(?P<more>\W.*)?",
+    re.IGNORECASE,
+)
+_HAS_TIME = re.compile(r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE)
+
+
+def _rest_for_all(scraps: list[Scrap]) -> None:
+    """Add `:30 rest between everything`, below sets that have no time of their own, to each of them."""
+    for place, scrap in enumerate(scraps):
+        match = _FOR_ALL.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
+        if match is None:
+            continue
+        above = []
+        for before in reversed(scraps[:place]):
+            if before.kind in (Kind.BLANK, Kind.SECTION, Kind.RULE, Kind.ROUNDS):
+                break
+            if before.kind is Kind.SET:
+                above.append(before)
+        if above and not any(_HAS_TIME.search(each.text) for each in above):
+            for each in above:
+                each.text += f", rest {match['a'] or match['b']}"
+            scrap.kind, scrap.text = Kind.NOTE, (match["more"] or "").strip(" ,-") and scrap.text
 
 
 def _between_rounds(scraps: list[Scrap]) -> None:

@@ -46,7 +46,12 @@ def lanes_marked(text: str) -> str:
 
 #: Numbers in columns, one for each lane: `200   300   400   400  choice`, `4x50   4x100   6x100  on …`.
 _COLUMNS = re.compile(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
-_SETS = re.compile(r"(?P<all>\d{1,2}\s?[x×]\s?\d{2,4}(?:\s{3,}\d{1,2}\s?[x×]\s?\d{2,4}){2,})(?P<rest>\s+.*)?")
+_CLOCK = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"
+_TIMES = re.compile(rf"(?P<lead>.*\S\s+|)(?P<all>{_CLOCK}(?:\s{{2,}}{_CLOCK}){{2,}})(?P<rest>\s+\S.*)?")
+_VALUED = re.compile(r"(?:\b(?:on|off|rest|ri?|hold|every)|@)\s*$", re.IGNORECASE)
+_SETS = re.compile(
+    r"(?P<lead>(?:[^\W\d][^\d]*\s{2,})?)(?P<all>\d{1,2}\s?[x×]\s?\d{2,4}(?:\s{3,}\d{1,2}\s?[x×]\s?\d{2,4}){2,})(?P<rest>\s+.*)?"
+)
 
 
 def by_lane(text: str) -> str:
@@ -55,5 +60,10 @@ def by_lane(text: str) -> str:
         return f"1 x {' / '.join(match['all'].split())}{match['rest'] or ''}"
     if match := _SETS.fullmatch(text):
         pairs = re.findall(r"(\d+)\s?[x×]\s?(\d+)", match["all"])
-        return f"{' / '.join(n for n, _ in pairs)} x {' / '.join(d for _, d in pairs)}{match['rest'] or ''}"
+        counts, lengths = ([pair[at] for pair in pairs] for at in (0, 1))
+        distance = lengths[0] if len({*lengths}) == 1 else " / ".join(lengths)
+        return f"{match['lead']}{' / '.join(counts)} x {distance}{match['rest'] or ''}"
+    if match := _TIMES.fullmatch(text):
+        word = "" if _VALUED.search(match["lead"]) else "on "
+        return f"{match['lead']}{word}{' / '.join(match['all'].split())}{match['rest'] or ''}"
     return text

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from itertools import pairwise
 
 from pacer.plan.cutting import wordsfirst
-from pacer.plan.pasted.characters import is_rule, plain, take_total
+from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked
 from pacer.plan.pasted.pastedheader import head_of
-from pacer.plan.pasted.scrap import Kind, Scrap, Total
+from pacer.plan.pasted.runningtotals import more_totals
+from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
@@ -32,11 +32,12 @@ _COUNTED = re.compile(
 _LEADS = {"then", "do", "finish", "straight", "into", "swim", "free", "extra", "optional", "last", "first"}
 _WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
 _DISTANCE = re.compile(
-    r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|min|x)\b", re.IGNORECASE
+    r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|widths?|min|x)\b|\b\d{1,2}\s?(?-i:L)\b",
+    re.IGNORECASE,
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = re.compile(
-    r"\d{1,2}\s?-\s?\d{1,2}\s+(?!x\b)[^\W\d](?!\s*[x×])|\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
+    r"\d{1,2}\s?-\s?\d{1,2}\s+(?!x\b)[^\W\d](?!\s*[x×])|\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
 #: A word before a set: the name of a section or of a group.
 LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
@@ -59,30 +60,28 @@ _SOME = re.compile(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×
 #: What some swim instead, in words.
 _INSTEAD = re.compile(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
 COLON_LABEL = re.compile(r"[^\d:]{1,20}\d{0,2}\s*:")
-#: A distance with nothing else on its line.
-_LAST = re.compile(
-    r"(?:done|about|approx\.?|ca\.?)?\s*(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?"
-    r"\s*(?:ish|\+|total)?",
-    re.IGNORECASE,
-)
-_HUNDREDS = re.compile(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
 #: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
 _ACCOUNT = re.compile(
     r"(?:(?:tot(?:al)?|=|~|approx\.?|about|done|ca\.?)\s*[:.=]?\s*|[A-Z][\w/+]{0,7}\s*[:=]?\s*)?"
     r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
     re.IGNORECASE,
 )
-LEAST_SESSION = 1_000  #: the least distance of a whole session
+#: The names of lanes or groups above their columns: `L1   L2   L3`.
+_LANE_HEADS = re.compile(
+    r"(?:(?:lanes?\s?|ln\s?|l)\d\s{2,}){1,9}(?:lanes?\s?|ln\s?|l)\d|(?:[A-Z]\s{2,}){1,9}[A-Z]", re.IGNORECASE
+)
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = re.compile(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
+_LETTER = re.compile(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
 _LANES = re.compile(
     r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
 )
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
 #: A line that begins with one of these continues the set above.
 _MORE = re.compile(
-    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
+    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
+    r"|(?:hold(?:ing)?|desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
     re.IGNORECASE,
 )
@@ -95,8 +94,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     titled = False
     for scrap in scraps:
         take_total(scrap)
-    _total_at_the_end(scraps)
-    _small_totals(scraps)
+    more_totals(scraps, is_set)
+    _lettered(scraps)
     columns = in_columns(scraps)
     for place, scrap in enumerate(scraps):
         if is_rule(scrap.text):
@@ -128,17 +127,6 @@ def _is_day(text: str) -> bool:
     return bool(_DAY.match(text)) and not head_of(text) and not _SET_LIKE.search(text)
 
 
-def _total_at_the_end(scraps: list[Scrap]) -> None:
-    """A distance alone on the last line, below sets, is the total of the page: `2,950 yds`, `5000m+`."""
-    written = [scrap for scrap in scraps if scrap.text]
-    match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
-    if match and sum(is_set(scrap.text) for scrap in written[:-1]) > 1:
-        number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
-        total = round(float(number) * (1000 if match["kilo"] else 1))
-        if total >= LEAST_SESSION:
-            written[-1].total, written[-1].text = Total(total, "session"), ""
-
-
 def _is_account(text: str) -> bool:
     """Whether a line accounts for what the session comes to, for some swimmers or with a remark."""
     text = re.split(r"\s{3,}|\s*\*\*", text)[0]
@@ -154,25 +142,14 @@ def _is_account(text: str) -> bool:
     return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
 
 
-def _small_totals(scraps: list[Scrap]) -> None:
-    """A column of small numbers that grow from line to line is the running total in hundreds."""
-    found = [(scrap, match) for scrap in scraps if scrap.text and (match := _HUNDREDS.fullmatch(plain(scrap.written)))]
-    numbers = [int(match["n"]) for _, match in found]
-    steps = [100 * (number - before) for before, number in pairwise([0, *numbers])]
-    agreed = sum(step == _distance_in(scrap.text) for step, (scrap, _) in zip(steps, found))
-    if len(found) < 3 or numbers != sorted({*numbers}) or 2 * agreed < len(found):
+def _lettered(scraps: list[Scrap]) -> None:
+    """`R 10x200` above `A 8x200`: capitals in front of several sets are groups."""
+    found = [(scrap, match) for scrap in scraps if (match := _LETTER.match(scrap.text))]
+    letters = {match[1] for _, match in found}
+    if len(letters) < 2 or letters <= {"K", "P", "S", "D"}:
         return
     for scrap, match in found:
-        scrap.total = Total(100 * int(match["n"]))
-        scrap.text = re.sub(rf"\s+{match['n']}\s*$", "", scrap.text)
-
-
-def _distance_in(text: str) -> int:
-    """The distance that a line comes to, as far as it can be seen from its numbers alone."""
-    text = re.sub(r"\s{3,}\d{1,2}\s*$", "", text)
-    sets = [(int(n), int(d)) for n, d in re.findall(r"(\d+)\s*[x×]\s*(\d+)", text)]
-    bare = re.findall(r"(?<![\d:.x×])(?<![x×]\s)\b(\d{2,4})\b(?!\s*[x×:.])", re.sub(r"\d+\s*[x×]\s*\d+", "", text))
-    return sum(n * d for n, d in sets) or sum(int(number) for number in bare if int(number) >= 25)
+        scrap.text = f"{match[1]}: {scrap.text[match.end() :]}"
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
@@ -201,7 +178,12 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
         scrap.kind = Kind.MORE
     elif _is_rounds(text):
         scrap.kind = Kind.ROUNDS
-    elif set_above is not None and _is_account(text) and not (leads and text[-1:].isdigit()):
+    elif (
+        _LANE_HEADS.fullmatch(text)
+        or set_above is not None
+        and _is_account(text)
+        and not (leads and text[-1:].isdigit())
+    ):
         scrap.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
         return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
@@ -216,7 +198,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
     elif is_set(text):
         scrap.kind = Kind.SET
         if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
-            scrap.ask = f"{label[1]}:"
+            scrap.ask = Ask(Open.NAME, label[1])
         scrap.text = without_marks(lanes_marked(text))
     elif _is_remark(text) and not scrap.marked:
         scrap.kind = Kind.REMARK
@@ -259,7 +241,7 @@ def _labelled(scrap: Scrap, label: str, rest: str, leads: bool) -> list[Scrap]:
         return made
     if not is_set(rest):
         return _section(scrap, Heading(label, rest=rest), leads) if leads else _as(scrap, Kind.NOTE)
-    scrap.kind, scrap.ask, scrap.text = Kind.SET, f"{label}:", without_marks(f"{label}: {rest}")
+    scrap.kind, scrap.ask, scrap.text = Kind.SET, Ask(Open.NAME, label), without_marks(f"{label}: {rest}")
     return [scrap]
 
 
@@ -276,10 +258,10 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
         rest = wrapped[1] or wrapped[2]
     scrap.kind, scrap.details, scrap.text = Kind.SECTION, heading.details, heading.name
     if heading.minutes:
-        scrap.ask = f"{heading.minutes} min"
+        scrap.ask = Ask(Open.MINUTES, f"{heading.minutes} min")
     rest = re.sub(r"^-\s+", "", rest)
     if heading.minutes and rest and not is_set(rest) and (not leads or key_of(rest) in LINE_WORDS):  # 10 mins: choice
-        rest, scrap.ask = f"{heading.minutes} min {rest}", ""
+        rest, scrap.ask = f"{heading.minutes} min {rest}", None
     if not rest:
         return [scrap]
     if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to
@@ -291,7 +273,7 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
         inner = replace(
-            scrap, text=without_marks(rest), kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1
+            scrap, text=without_marks(rest), kind=kind, details=[], ask=None, before=[], indent=scrap.indent + 1
         )
         scrap.total = None
         return [scrap, inner]
@@ -340,6 +322,8 @@ def _goes_on(scrap: Scrap, above: Scrap) -> bool:
     deeper = scrap.indent > above.indent
     if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not _SET_LIKE.search(scrap.text)):
         return True
+    if re.match(r"(?:odds?|evens?)\b", scrap.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
+        return False  # one repeat is neither odd nor even
     return bool(_MORE.match(scrap.text)) and not _SET_LIKE.search(scrap.text)
 
 

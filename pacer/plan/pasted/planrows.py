@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 
 from pacer.plan.filetext import lines_of
-from pacer.plan.pasted.brackets import nest, rounds_inside, rows_above
+from pacer.plan.pasted.brackets import nest
 from pacer.plan.pasted.characters import scraps_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
-from pacer.plan.pasted.scrap import Kind, Scrap, Total
+from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.pasted.setwording import reword
+from pacer.plan.text.counting import counted
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
 
 INDENT = "  "
@@ -21,8 +22,7 @@ INDENT = "  "
 class Row:
     """A line of the page (`number` 0: something that the page does not say), and the lines of the plan it became.
 
-    `ask` is what the page leaves open: "pool", a count such as "2 rounds" for the rows in `over`, a time such as
-    "10 min" after a section's name, "2 rounds to the gap" if a section's rounds may end below the rows in `over`.
+    `ask` is what the page leaves open.
     """
 
     number: int
@@ -30,8 +30,7 @@ class Row:
     kind: Kind
     plan: tuple[str, ...] = ()
     total: Total | None = None
-    ask: str = ""
-    over: tuple[int, ...] = field(default=())
+    ask: Ask | None = None
 
 
 def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
@@ -44,19 +43,18 @@ def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
         if scrap.kind is Kind.SET:
             reword(scrap, named)
     nest(scraps)
-    lines = _plan_lines(scraps)
+    lines = _plan_lines(scraps, named)
     numbers = sorted({scrap.number for scrap in scraps})
     place = {number: index for index, number in enumerate(numbers)}
     rows = []
     for number in numbers:
         own = [at for at, scrap in enumerate(scraps) if scrap.number == number]
-        asking = next((at for at in own if scraps[at].ask), None)
-        over: tuple[int, ...] = ()
-        if asking is not None and scraps[asking].ask.endswith("rounds"):
-            over = tuple(dict.fromkeys(place[scraps[at].number] for at in rows_above(scraps, asking)))
-        elif asking is not None and scraps[asking].ask.endswith("to the gap"):
-            inside, _ = rounds_inside(scraps, asking)
-            over = tuple(dict.fromkeys(place[scraps[at].number] for at in inside))
+        asks = next((scraps[at].ask for at in own if scraps[at].ask), None)
+        if asks is not None:
+            over, ends = (
+                tuple(dict.fromkeys(place[scraps[at].number] for at in places)) for places in (asks.over, asks.ends)
+            )
+            asks = replace(asks, over=over, ends=ends)
         kinds = [scraps[at].kind for at in own]
         rows.append(
             Row(
@@ -65,12 +63,11 @@ def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
                 Kind.SET if Kind.SET in kinds else kinds[0],
                 tuple(line for at in own for line in lines[at]),
                 next((scraps[at].total for at in own if scraps[at].total), None),
-                scraps[asking].ask if asking is not None else "",
-                over,
+                asks,
             )
         )
     if not any(line.startswith("pool: ") for row in rows for line in row.plan):
-        first = Row(0, "", Kind.HEAD, (f"pool: {pool}",)) if known else Row(0, "", Kind.HEAD, ask="pool")
+        first = Row(0, "", Kind.HEAD, (f"pool: {pool}",)) if known else Row(0, "", Kind.HEAD, ask=Ask(Open.POOL))
         rows = [first, *(_later(row) for row in rows)]
     return rows
 
@@ -87,15 +84,18 @@ def rows_of_plan(text: str, seen: str) -> list[Row]:
 
 def _later(row: Row) -> Row:
     """A row moved one place down."""
-    return Row(row.number, row.written, row.kind, row.plan, row.total, row.ask, tuple(at + 1 for at in row.over))
+    if row.ask is None:
+        return row
+    over, ends = (tuple(at + 1 for at in places) for places in (row.ask.over, row.ask.ends))
+    return replace(row, ask=replace(row.ask, over=over, ends=ends))
 
 
-def _plan_lines(scraps: list[Scrap]) -> list[list[str]]:
+def _plan_lines(scraps: list[Scrap], pool: str) -> list[list[str]]:
     """The lines of the plan that each scrap becomes."""
     lines: list[list[str]] = []
     said: set[str] = set()  # the keys that the header has so far
     cued: tuple[int, int] | None = None  # the place of the current set's or section's cue, and its line there
-    open_to_cue = False
+    open_to_cue = swum_above = False
     depth = 0
     for scrap in scraps:
         made: list[str] = []
@@ -113,10 +113,15 @@ def _plan_lines(scraps: list[Scrap]) -> list[list[str]]:
                 open_to_cue = False
         elif scrap.kind is Kind.SET and scrap.text:
             made = [*_opened(scrap), indent + scrap.text]
+            swum_above = True
             cued, open_to_cue, depth = None, '"' not in scrap.text and "“" not in scrap.text, scrap.depth
         elif scrap.kind is Kind.NOTE:
             note = _unquoted(scrap.text)
-            if cued is not None:
+            if swum_above and counted(scrap.text):
+                made = [f'{INDENT * (1 + depth)}"{note}"']
+                reword(scrap, pool)
+                scrap.ask, cued, open_to_cue = Ask(Open.WORDS, scrap.text), None, True
+            elif cued is not None:
                 at, line = cued
                 lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
             elif open_to_cue:

@@ -7,17 +7,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pacer.plan.cutting.wordsfirst import NOTED
-from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
-from pacer.plan.pasted.solving import solved, uncounted
+from pacer.plan.pasted.scrap import Ask, Kind, Open
 from pacer.plan.problem import Problem
+from pacer.plan.text.counting import likely_swum
+from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
-from pacer.plan.words.labels import groups_of, is_work
+from pacer.plan.text.solving import noted_line, swum_in, uncounted
+from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
-REMARK = "Keep it as a comment"
+REMARK, SHOWN = "Keep it as a comment", "A note for the swimmers"
 _OPENS = re.compile(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
@@ -50,16 +52,29 @@ class Question:
         )
 
 
-def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, ...]) -> Question | None:
-    """The question about what a row's `ask` leaves open; None if there is none."""
-    if row.ask == "pool":
-        return Question("How long is the pool?", tuple(Answer(pool, ((place, (f"pool: {pool}",)),)) for pool in pools))
-    if row.ask.endswith("rounds"):
-        return _rounds_question(place, row, rows)
-    if row.ask.endswith("to the gap"):
-        return _gap_question(place, row, rows)
-    if row.ask.endswith(":"):
-        return _label_question(place, row, any(_labelled(rows, at) for at in (place - 1, place + 1)))
+def open_question(
+    place: int, rows: Sequence[Row], ask: Ask, pools: tuple[str, ...], pool: str, live: LiveReading
+) -> Question:
+    """The question about what a row leaves open; `pool` is the plan's line about it."""
+    row = rows[place]
+    match ask.about:
+        case Open.POOL:
+            ways = tuple(Answer(each, ((place, (f"pool: {each}",)),)) for each in pools)
+            return Question("How long is the pool?", ways)
+        case Open.REPEATED:
+            return _rounds_question(place, rows, ask)
+        case Open.ENDS:
+            return _ends_question(place, rows, ask)
+        case Open.NAME:
+            return _label_question(place, row, ask.said, any(_labelled(rows, at) for at in (place - 1, place + 1)))
+        case Open.WORDS:
+            return _words_question(place, row, ask.said, pool, live)
+        case Open.MINUTES:
+            return _minutes_question(place, row, ask.said)
+
+
+def _minutes_question(place: int, row: Row, said: str) -> Question:
+    """The question what a time after a section's name means."""
     name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
 
     def with_head(head: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
@@ -67,13 +82,23 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
 
     head = row.plan[name]
     return Question(
-        f"What does {row.ask} mean here?",
+        f"What does {said} mean here?",
         (
-            Answer("A guide: about so long", with_head(f"{head}  # {row.ask}")),
-            Answer(f"Swim it for {row.ask}, round after round", with_head(f"{head}, for {row.ask}")),
-            Answer(f"Stop after {row.ask}", with_head(f"{head}, at most {row.ask}")),
+            Answer("A guide: about so long", with_head(f"{head}  # {said}")),
+            Answer(f"Swim it for {said}, round after round", with_head(f"{head}, for {said}")),
+            Answer(f"Stop after {said}", with_head(f"{head}, at most {said}")),
         ),
     )
+
+
+def _words_question(place: int, row: Row, words: str, pool: str, live: LiveReading) -> Question:
+    """The question whether words that count something are swum."""
+    note = Answer(SHOWN, ((place, row.plan),))
+    remark = Answer(REMARK, ((place, (f"{INDENT}# {row.written}",)),))
+    made = swum_in(words, pool, live)
+    swum = [Answer(made, ((place, (f"{INDENT}{made}",)),))] if made[:1].isdigit() or made.startswith("rest") else []
+    ways = (*swum, note) if likely_swum(words) else (note, *swum)
+    return Question("is this swum, or a note?", (*ways, remark))
 
 
 def _labelled(rows: Sequence[Row], at: int) -> bool:
@@ -81,9 +106,8 @@ def _labelled(rows: Sequence[Row], at: int) -> bool:
     return 0 <= at < len(rows) and bool(LABEL.match(rows[at].written)) and not is_work(rows[at].written.split(":")[0])
 
 
-def _label_question(place: int, row: Row, several: bool) -> Question:
+def _label_question(place: int, row: Row, word: str, several: bool) -> Question:
     """The question what a word before a set names; after `several` such rows, a group is likelier than a section."""
-    word = row.ask.rstrip(":")
     at = next(at for at, line in enumerate(row.plan) if line.lstrip().startswith(word))
     rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
     section = (*row.plan[:at], "", word, f"{INDENT}{rest}", *row.plan[at + 1 :])
@@ -94,19 +118,27 @@ def _label_question(place: int, row: Row, several: bool) -> Question:
     return Question(f"What is “{word}”?", answers[::-1] if several else answers)
 
 
-def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
+def _wrapped(rows: Sequence[Row], first: int, last: int, count: str) -> dict[int, tuple[str, ...]]:
+    """The plan of the rows from `first` to `last` inside rounds; names of sections stay outside."""
+    changed = {
+        at: tuple(INDENT + line if line.startswith(INDENT) else line for line in rows[at].plan)
+        for at in range(first, last + 1)
+        if rows[at].plan
+    }
+    own = changed[first]
+    top = next((at for at, line in enumerate(own) if line.startswith(INDENT * 2) and line.lstrip()[0] != '"'), 0)
+    outer = rows[first].plan[top]
+    lead = outer[: len(outer) - len(outer.lstrip())] or INDENT
+    changed[first] = (*own[:top], f"{lead}{count}", *own[top:])
+    return changed
+
+
+def _rounds_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
     """The question what a count on its own repeats."""
-    count, answers = row.ask, []
-    over = [at for at in row.over if rows[at].plan]
+    row, count, answers = rows[place], ask.said, []
+    over = [at for at in ask.over if rows[at].plan]
     for first in dict.fromkeys((over[:1] + over[-1:]) if over else ()):
-        inside = range(first, max(place, over[-1]) + 1)
-        changed = {
-            at: tuple(INDENT + line if line else line for line in rows[at].plan) for at in inside if rows[at].plan
-        }
-        top = next((at for at, line in enumerate(changed[first]) if line and not line.startswith(INDENT * 2 + '"')), 0)
-        outer = rows[first].plan[top]
-        lead = outer[: len(outer) - len(outer.lstrip())] or INDENT
-        changed[first] = (*changed[first][:top], f"{lead}{count}", *changed[first][top:])
+        changed = _wrapped(rows, first, max(place, over[-1]), count)
         sets = sum(1 for at in over if at >= first)
         label = f"{count} of the {sets} sets above" if sets > 1 else f"{count} of the last set"
         answers.append(Answer(label, tuple(changed.items())))
@@ -115,21 +147,23 @@ def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
     return Question(f"{count} of what?", tuple(answers))
 
 
-def _gap_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
-    """The question whether a section's rounds end at the gap between its sets."""
-    rounds = row.ask.removesuffix(" to the gap")
-    changed: dict[int, tuple[str, ...]] = {}
-    for at in range(row.over[0], row.over[-1] + 1):
-        changed[at] = tuple(f"{INDENT}{line}" if line.startswith(INDENT) else line for line in rows[at].plan)
-    changed[place] = tuple(line.replace(f", {rounds}", "", 1) for line in changed.get(place, row.plan))
-    first = row.over[0]
-    lead = next(at for at, line in enumerate(changed[first]) if line.startswith(INDENT))
-    changed[first] = (*changed[first][:lead], f"{INDENT}{rounds}", *changed[first][lead:])
-    answers = (
-        Answer("At the gap", tuple(sorted(changed.items())), "at the gap"),
-        Answer("At the end of the section", ((place, row.plan),), "at the end"),
-    )
-    return Question(f"Where do the {rounds} end?", answers)
+def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
+    """The question where rounds end."""
+    rounds, own = ask.said, rows[place].plan
+    heads = any(line and not line.startswith(INDENT) for line in own)  # they are a section's
+    answers = []
+    for end in ask.ends:
+        whole = end == ask.over[-1]
+        gap = any(row.kind is Kind.BLANK for row in rows[end : next((at for at in ask.over if at > end), end)])
+        if heads and whole:
+            answers.append(Answer("At the end of the section", ((place, own),), "at the end"))
+            continue
+        changed = _wrapped(rows, ask.over[0], end, rounds)
+        if heads:
+            changed[place] = tuple(line.replace(f", {rounds}", "", 1) for line in changed.get(place, own))
+        label = "At the gap" if gap else f"After “{rows[end].written}”"
+        answers.append(Answer(label, tuple(sorted(changed.items())), "at the gap" if gap else ""))
+    return Question(f"Where do the {rounds} end?", tuple(answers))
 
 
 def asked_of(
@@ -139,6 +173,8 @@ def asked_of(
     answers: list[Answer] = []
     halves: list[Answer] = []
     for fix in fixes_for(problem, lines, lambda page: live.would(page).problems):
+        if fix.says == COMMENTED:
+            continue  # it is the last answer anyway
         page = fix.applied(lines)
         at = problem.line - 1
         said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
@@ -150,31 +186,33 @@ def asked_of(
             counted = bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
             left = left or counted and fix.says != NOTED
             (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
-    noted = _solved(lines, problem, live)
+    at = problem.line - 1
+    noted = noted_line(lines, at, live)
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
     if not noted and not answers and not halves:
-        noted = _with_note(lines, problem, live)
+        noted = _with_note(lines, problem, live) or noted_line(lines, at, live, lenient=True)
+    text = problem.message
     if noted and noted.strip() not in (answer.label for answer in answers):
-        changed = [*lines[: problem.line - 1], noted, *lines[problem.line :]]
+        changed = [*lines[:at], noted, *lines[at + 1 :]]
         answers.insert(0, Answer(noted.strip(), tuple(changes(changed, lines, places))))
+        if (note := _note_in(noted).strip()) and not _shares_a_word(note, text):
+            text = f"keep “{note}” as a note?"
     answers = answers or halves
     kept = tuple(line if _OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     answers.append(Answer(REMARK, ((place, kept),)))
-    return Question(problem.message, tuple(answers))
+    return Question(text, tuple(answers))
 
 
-def _solved(lines: list[str], problem: Problem, live: LiveReading) -> str:
-    """The line with its unknown phrases as its note; "" if that does not help."""
-    source = lines[problem.line - 1]
-    if not source.startswith(" "):
-        return ""
-    label = LABELLED.match(source.lstrip())
-    lead = label[0] if label and groups_of(label[1]) is not None else ""
-    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
-    indent = source[: len(source) - len(source.lstrip())]
-    made = solved(source[len(indent) + len(lead) :], pool, live)
-    return f"{indent}{lead}{made}" if made else ""
+def _note_in(line: str) -> str:
+    """The words that a line keeps as its note."""
+    found = re.findall(r'"([^"]*)"', line)
+    return found[-1] if found else ""
+
+
+def _shares_a_word(one: str, other: str) -> bool:
+    """Whether two texts have a word in common, so that a question is clear about what it is asked."""
+    return bool({*re.findall(r"\w{3,}", one.casefold())} & {*re.findall(r"\w{3,}", other.casefold())})
 
 
 def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:

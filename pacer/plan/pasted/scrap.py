@@ -31,6 +31,30 @@ class Total:
     of: str = ""
 
 
+class Open(StrEnum):
+    """What a line can leave open."""
+
+    POOL = "pool"  # how long it is
+    REPEATED = "repeated"  # which sets a count on its own repeats
+    ENDS = "ends"  # where rounds end
+    MINUTES = "minutes"  # what a time after a section's name means
+    NAME = "name"  # what a word before a set names
+    WORDS = "words"  # whether words that count something are swum
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What to ask about a line: the words that it is about, the lines with the sets `over` which it goes.
+
+    `ends` are those among them below which rounds may end, the likeliest first.
+    """
+
+    about: Open
+    said: str = ""
+    over: tuple[int, ...] = ()
+    ends: tuple[int, ...] = ()
+
+
 @dataclass(slots=True)
 class Scrap:
     """A line, or a part of one: `text` is what is left to understand.
@@ -51,4 +75,4 @@ class Scrap:
     before: list[tuple[int, str]] = field(default_factory=list)
     details: list[str] = field(default_factory=list)  #: the details of a section
     cue: str = ""
-    ask: str = ""  #: what to ask about: a count on its own, a time after a section's name
+    ask: Ask | None = None

@@ -13,7 +13,8 @@ _NUMBERS = {
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
 _LENGTHS = re.compile(
-    rf"\b(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|(?-i:L)(?!\w))(?:\s+of(?!\s+each))?", re.IGNORECASE
+    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|(?-i:L)(?!\w))(?:\s+of(?!\s+each))?",
+    re.IGNORECASE,
 )
 _LEAD = re.compile(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
 _EXTRA = re.compile(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)

@@ -13,7 +13,7 @@ from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.marginsums import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
-from pacer.plan.pasted.scrap import Kind
+from pacer.plan.pasted.scrap import Kind, Open
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
@@ -79,7 +79,7 @@ class Understood:
             raise ValueError(f"nothing is asked at {place}")
         answer = question.answers[choice]
         _take(rows, place, answer)
-        if self.rows[place].ask == "pool" and self.source:
+        if _asks_pool(self.rows[place]) and self.source:
             rows = rows_of(self.source, answer.label, known=True)
         taken = (*self.taken, (question, answer.way)) if answer.way else self.taken
         return _understand(rows, self.gear, self.pools, self.mended, taken)
@@ -89,7 +89,7 @@ def _take(rows: list[Row], place: int, answer: Answer) -> None:
     """Apply an answer to the question at a place."""
     for at, plan in answer.plan:
         rows[at] = replace(rows[at], plan=plan)
-    rows[place] = replace(rows[place], ask="")
+    rows[place] = replace(rows[place], ask=None)
 
 
 def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "") -> Understood:
@@ -165,14 +165,18 @@ def _known(question: Question, taken: tuple[tuple[Question, str], ...]) -> Answe
 
 def _unsaid(rows: Sequence[Row]) -> int:
     """The number of lines at the head of the plan that the page does not say: its pool, while that is asked."""
-    return 1 if rows[0].ask == "pool" else 0
+    return 1 if _asks_pool(rows[0]) else 0
+
+
+def _asks_pool(row: Row) -> bool:
+    return row.ask is not None and row.ask.about is Open.POOL
 
 
 def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
     """The lines of the plan, and the row that each came from; while the pool is asked, the likeliest is used."""
     lines, places = [], []
     for place, row in enumerate(rows):
-        for line in (f"pool: {pool}",) if row.ask == "pool" else row.plan:
+        for line in (f"pool: {pool}",) if _asks_pool(row) else row.plan:
             lines.append(line)
             places.append(place)
     return lines, places
@@ -202,7 +206,12 @@ def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
     ):
         return False
     words = Counter(word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS)
-    return not words - Counter(re.findall(r"[^\W\d_]+", now.casefold()))
+    left = Counter(re.findall(r"[^\W\d_]+", now.casefold()))
+    return not words - left and not _VALUED & (left - words).keys()
+
+
+#: Words that say what a time is: to add one is a guess.
+_VALUED = frozenset({"on", "rest", "hold", "apart", "rate"})
 
 
 def _said(
@@ -219,15 +228,16 @@ def _said(
     sums, ends = sums_of(reading.plan) if reading.plan and reading.whole else ([], {})
     wrong: dict[int, Problem] = {}
     for each in reading.problems:
-        if each.message.startswith("there is nothing to swim"):
-            continue  # every line of it has a question already, or is a remark
+        if each.whole_page:  # nothing to swim: every line has a question already, or is a remark
+            continue
         wrong.setdefault(places[min(each.line, len(places)) - 1], each)
     first = {place: at for at, place in reversed(list(enumerate(places)))}
     last = {place: at for at, place in enumerate(places)}
+    pool = next((line for line in lines if line.startswith("pool:")), f"pool: {pools[0]}")
     said, down = [], 0
     for place, row in enumerate(rows):
         down = last.get(place, down)
-        question = open_question(place, row, rows, pools) if row.ask else None
+        question = open_question(place, rows, row.ask, pools, pool, live) if row.ask else None
         swum = any(line and not line.lstrip().startswith("#") for line in row.plan)
         problem = wrong.get(place) if swum else None
         if question is None and problem is not None:

@@ -41,7 +41,7 @@ PIECES = re.compile(
       | [0-9]+(?![^\W_]) ))
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
   | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
-  | (?P<with>w\s?/(?!\s?(?:[oud]|up)\b))
+  | (?P<with>w\s?/(?!\s?(?:[oud]|up)\b)|w\.(?=\s+[^\W\d]))
   | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
   | (?P<word>{WORD})
   | (?P<cue>"[^"]*"|[“„”][^“”]*[“”]|['‘](?=[^\W\d])[^'‘’]*['’])
@@ -130,9 +130,11 @@ COUNTED = re.compile(rf"\s+(?:{TIMES}|times|lots|by|lengths?|[0-9]|rounds|sets|m
 NEXT_WORD = re.compile(rf"\s*:?\s*({WORD})")
 ONE_WORD = re.compile(WORD)
 IN_MINUTES = re.compile(r"([0-9]{1,3})\s*(?:minutes?|mins?|m)\s*([0-9]{1,2})\s*(?:seconds?|secs?|s)?\.?", re.IGNORECASE)
+#: `4L`: lengths.
+LENGTHS_GLUED = re.compile(r"([0-9]{1,2})L")
 #: A distance and its work without a space, and the next one after it.
 GLUED = re.compile(r"([0-9]{2,})([^\W\d_]+)")
-SWUM_NEXT = re.compile(r"\s*[-/,+]\s*[0-9]+\s?[A-Z]")
+SWUM_NEXT = re.compile(r"\s*[-/,+]\s*[0-9]+\s?(?:[A-Z]|[kpd](?!\w))")
 BY_SLASH = re.compile(r"\s*/\s*")
 BARE_NUMBER = re.compile(r"\s+(?:[0-9]{3,}|[2-9][05]|25|75)s?(?![0-9:.])(?!\s*(?:s|sec|min))")
 OF_BREATH = re.compile(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
@@ -247,8 +249,24 @@ ANOTHER_GROUP = re.compile(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")
 ON_BACK = re.compile(r"on\s+(?:(?:your|the|their)\s+)?back(?![\w'’-])", re.IGNORECASE)
 #: Numbers of repeats are below this, distances from here on.
 LEAST_LENGTH = 25
+#: `2x thru`: two rounds.
+THROUGH = re.compile(r"\s*(?:thru|through)(?![\w'’])\s*(?:[-–:,]\s*)?", re.IGNORECASE)
+#: A time with a point for its colon.
+DOTTED = re.compile(r"[0-9]{1,2}\.[0-5][0-9]")
+#: A time after `off`.
+OFF_TIME = re.compile(
+    r"\s+(?:the\s+)?(?:(?P<minutes>[0-9]{1,2})[:.])?(?P<colon>:)?(?P<seconds>[0-9]{2})(?![0-9.:])"
+    r"(?!\s*(?:s|secs?|seconds?|mins?|minutes?)?\s*(?:rest|ri|apart|off)\b)",
+    re.IGNORECASE,
+)
 #: Times and distances in words.
 SPELT_TIME = re.compile(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
 HUNDRED = re.compile(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
 FINISH_WITH = re.compile(r"finish(?:ing)?\s+(?:with\s+)?(?=[0-9])", re.IGNORECASE)
 NEXT_NUMBER = re.compile(r"\s+[0-9]")
+#: The least number after `on` that is rather seconds than minutes, if so long is enough for the distance.
+LEAST_SECONDS = 20
+#: Small numbers of repeats, each with its work: `3 drill 1 fast`.
+SMALL_TURNS = re.compile(r"[1-9]\s+[^\W\d]+(?:\s+[^\W\d]+)?(?:\s*[,/]?\s+[1-9]\s+[^\W\d]+)+")
+#: What can be in a list of times.
+IN_LISTS_OF_TIMES = frozenset({"_SLASH", "LABEL", "TIME", "_THEN"})

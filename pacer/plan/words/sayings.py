@@ -24,7 +24,7 @@ _NOTE = rf"""
     neg(?:ative|\.)?[\s-]*split(?:s|ting)?
   | broken (?:\s+at\s+(?:the\s+|every\s+)?[0-9]+s?)?
   | (?:hold(?:ing)?\s+)? (?:best|fastest|even)\s+(?:average|avg|pace)
-  | tt | time\s+trials?
+  | tt | time\s+trials? | timed | for\s+time
   | (?:breathe|breathing)\s+[0-9]s?(?:\s+(?:and|&)\s+[0-9]s?|\s+[0-9](?![0-9:x]))+(?:\s+by\s+[0-9]+s?)?
   | (?:breathe|breathing)\s+[0-9]s
   | (?:breath(?:e|ing|s)?|bp) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+

@@ -43,7 +43,8 @@ ALSO: Mapping[str, str] = {
     "IM order": "imo, i.m. order, in im order, medley order",
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
-    " swim down, cool down, warm down, cd, c/d, wd, w/d, sd, s/d, warm up, w/up, w/u, wu",
+    " swim down, cool down, warm down, easy down, ez down, easy swim down, cd, c/d, wd, w/d, sd, s/d,"
+    " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
     "fast": "hard, strong, quick, speed",

@@ -336,10 +336,8 @@ def test_a_line_of_another_pool_needs_no_header():
     assert plan.pool.unit is Unit.YARD
     assert plan_from_bytes(b"pool: 25 yd\n10 x 100 fr, on 1:40") == plan
     with pytest.raises(Unreadable) as caught:
-        read_line("10 x 100 free on 1.40", POOL)
-    assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == [
-        "--line:1:18: 1.40 has a point; a time has a colon"
-    ]
+        read_line("10 x 100 free on 1;40", POOL)
+    assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == ["--line:1:18: 1;40 is not a time"]
 
 
 def test_a_section_has_an_effort_of_the_squads_own():

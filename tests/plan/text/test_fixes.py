@@ -53,7 +53,7 @@ def test_each_error_has_one_to_four_fixes(page):
     ("wrong", "right"),
     [
         ("  8 x 50 free on 1:75", ["  8 x 50 free on 2:15"]),
-        ("  8 x 50 free on 1.30", ["  8 x 50 free on 1:30"]),
+        ("  8 x 50 free on 1;30", ["  8 x 50 free on 1:30"]),
         ("  8 x 50 free on 1:4", ["  8 x 50 free on 1:04", "  8 x 50 free on 1:40"]),
         ("  8 x 50 free @ 1:40", ["  8 x 50 free on 1:40", "  8 x 50 free hold 1:40"]),
         ("  8 x 50 free @ 40, with fins", ["  8 x 50 free on 0:40, with fins", "  8 x 50 free hold 0:40, with fins"]),
@@ -74,7 +74,7 @@ def test_each_error_has_one_to_four_fixes(page):
         ("  4 x 0", ["  4 x 50", "  4 x 100", "  4 x 25"]),
         ("  8 x free", ["  8 x 50 free", "  8 x 100 free", "  8 x 25 free"]),
         # If a word can mean two things, both are offered, the likelier first.
-        ("  8 x 50 free off 1:00", ["  8 x 50 free on 1:00", "  8 x 50 free rest 1:00"]),
+        ("  8 x 50 free off 0:30", ["  8 x 50 free on 0:30", "  8 x 50 free rest 0:30"]),
         ("  16 x 50 tempo", ["  16 x 50 threshold", "  16 x 50 steady"]),
         ("  16 x 50 at 95% effort", ["  16 x 50 fast", "  16 x 50 threshold", "  16 x 50 sprint"]),
         ("  10 x 100 on 145", ["  10 x 100 on 1:45"]),

@@ -7,19 +7,23 @@ it up to the next cut, so that `200 easy, no fly` is never fly.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
+from pacer.plan.text.counting import counted
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
 _CUT = re.compile(
     r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
-    r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d|@|w/|with\s|:\d\d(?!\d))",
+    r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s|:\d\d(?!\d))",
     re.IGNORECASE,
 )
+_QUOTED = re.compile(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
 _BRACKET = re.compile(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
 #: What must not become a note: a time, an interval, a set.
 _COUNTS = re.compile(
@@ -49,7 +53,13 @@ _TIME = re.compile(r"\d{0,2}:\d\d")
 _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
 #: A bracket about some of the lanes.
 _FOR_SOME = re.compile(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
-_DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|w/|with)\s*:?\d", re.IGNORECASE)
+_DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
+#: What is swum, behind other words; and words that say that it is not, or not by all.
+_ACTIVITY = re.compile(r"(?<![\w-])(?:kick|k|pull|drill|scull)(?![\w'’-])", re.IGNORECASE)
+_NEGATED = re.compile(
+    r"\b(?:no|not|non|without|or|if|instead|except|but|then|last|first|than|from|like|as|for|after|before|each|every)\b|[:>]",
+    re.IGNORECASE,
+)
 #: A time with nothing to swim.
 _ALONE = re.compile(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
 MOST_PIECES, MOST_TRIES = 14, 120
@@ -64,6 +74,7 @@ class _Trial:
     text: str = ""
     notes: list[str] = field(default_factory=list)
     said: list[str] = field(default_factory=list)  #: what the words of an answer keep as a note
+    lenient: bool = False  #: whether what counts may become a note too
     tries: int = 0
 
     def problems(self, text: str) -> tuple[Problem, ...] | None:
@@ -100,16 +111,37 @@ class _Trial:
         return ""
 
 
-def solved(source: str, pool: str, live: LiveReading) -> str:
+def noted_line(lines: Sequence[str], at: int, live: LiveReading, lenient: bool = False) -> str:
+    """Line `at` of a page with the phrases that nobody knows as its note; "" if that does not help.
+
+    `lenient`: what counts may become part of the note too, as the last resort.
+    """
+    source = lines[at]
+    if not source.startswith(" "):
+        return ""
+    label = LABELLED.match(source.lstrip())
+    lead = label[0] if label and groups_of(label[1]) is not None else ""
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    indent = source[: len(source) - len(source.lstrip())]
+    text = source[len(indent) + len(lead) :]
+    made = (solved(text, pool, live, True) or swum_in(text, pool, live, True)) if lenient else solved(text, pool, live)
+    return f"{indent}{lead}{made}" if made else ""
+
+
+def solved(source: str, pool: str, live: LiveReading, lenient: bool = False) -> str:
     """The line with all that can be read as its set and the rest as its note; "" if something that counts is left.
+
+    If `lenient`, only its first piece must be read.
 
     >>> solved("4 x 15 sprint from blocks, walk back round the deck", "pool: 25 m", LiveReading())
     '4 x 15 sprint from blocks "walk back round the deck"'
     """
-    if re.search(r"(?<!\d)[\"“]", source):
+    said = [each for pair in _QUOTED.findall(source) for each in pair if each]
+    source = _QUOTED.sub(" ", source)
+    if re.search(r"(?<!\d)[\"“”]", source):
         return ""
     indent = source[: len(source) - len(source.lstrip())]
-    trial = _Trial(live, pool)
+    trial = _Trial(live, pool, said=said, lenient=lenient)
     text, listed = _with_times(source.strip())
     pieces = list(_pieces(text))
     if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
@@ -123,6 +155,28 @@ def solved(source: str, pool: str, live: LiveReading) -> str:
         trial.text = f"rest {trial.text}"
     note = ", ".join(notes).replace('"', "''")
     return f'{indent}{trial.text} "{note}"' if notes and trial.text else indent + trial.text if trial.text else ""
+
+
+def swum_in(text: str, pool: str, live: LiveReading, lenient: bool = False) -> str:
+    """What is swum in a line that begins with words, with the words as its note; "" if nothing is found."""
+    if made := solved(text, pool, live, lenient):
+        return made
+    match = counted(text)
+    if match is None or not match.start() or '"' in text or "“" in text:
+        return ""
+    lead = _plain(text[: match.start()])
+    number = re.sub(r"\D", "", match[0]) if match["often"] else ""
+    ahead = f"{number if number and int(number) >= 25 else match[0]} {lead}{text[match.end() :]}"
+    if (made := solved(ahead, pool, live)) and not any(word in _note_of(made) for word in lead.split()):
+        return made  # tread water 45 sec
+    if not (made := solved(text[match.start() :], pool, live, lenient)):
+        return ""
+    noted = re.search(r'"([^"]*)"$', made)
+    return made.replace(noted[0], f'"{lead}, {noted[1]}"') if noted else f'{made} "{lead}"'
+
+
+def _note_of(line: str) -> list[str]:
+    return re.findall(r"[\w'’-]+", " ".join(re.findall(r'"([^"]*)"', line)))
 
 
 def _pieces(text: str) -> Iterator[tuple[str, str]]:
@@ -142,8 +196,51 @@ def _pieces(text: str) -> Iterator[tuple[str, str]]:
             start = cut.end() if cut else start
 
 
+#: `L4 1:25  L3 1:35  L1+2 1:45`: times of lanes by their numbers.
+_OF_LANES = r"(?:lanes?|ln|L)\s?\d(?:\s*[-–/&+,]\s*(?:L\s?)?\d)*"
+_BY_NUMBER = (
+    re.compile(
+        rf"(?:(?:on|off|@)\s*)?{_OF_LANES}\s*[:=]?\s+{_CLOCK}(?:\s*[,;/]?\s*{_OF_LANES}\s*[:=]?\s+{_CLOCK})+(?!\w)",
+        re.I,
+    ),
+    re.compile(
+        rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\(?{_OF_LANES}\)?(?:\s*[,;/]?\s*{_CLOCK}\s*\(?{_OF_LANES}\)?)+(?!\w)", re.I
+    ),
+)
+
+
+def _by_number(text: str) -> tuple[str, list[str]]:
+    """A line with the times of lanes that it names by their numbers in the lanes' order, and what it said of them."""
+    for pattern in _BY_NUMBER:
+        match = pattern.search(text)
+        if match is None:
+            continue
+        lanes = [_lanes_in(said) for said in re.findall(_OF_LANES, match[0], re.IGNORECASE)]
+        times = [
+            _clock(time)
+            for time in re.findall(
+                rf"(?<![\w-]){_CLOCK}(?![\w-])", re.sub(_OF_LANES, " ; ", match[0], flags=re.IGNORECASE)
+            )
+        ]
+        by_lane = {lane: time for own, time in zip(lanes, times) for lane in own}
+        if len(lanes) == len(times) and sorted(by_lane) == list(range(1, len(by_lane) + 1)):
+            ordered = " / ".join(by_lane[lane] for lane in sorted(by_lane))
+            said = f"{text[: match.start()].rstrip(' ,')}, on {ordered}"
+            return f"{said}  {text[match.end() :].lstrip(' ,')}".rstrip(), [" ".join(match[0].split())]
+    return text, []
+
+
+def _lanes_in(said: str) -> list[int]:
+    """The numbers in `L1+2`, `lanes 1-3`."""
+    numbers = [int(number) for number in re.findall(r"\d", said)]
+    return list(range(numbers[0], numbers[-1] + 1)) if len(numbers) == 2 and re.search("[-–]", said) else numbers
+
+
 def _with_times(text: str) -> tuple[str, list[str]]:
     """A line with the times of its groups as a list for the lanes, and what it said of the groups."""
+    made, listed = _by_number(text)
+    if listed:
+        return made, listed
     for pattern in _GROUPED:
         if match := pattern.search(text):
             times = [_clock(time) for time in re.findall(rf"(?<![\w-]){_CLOCK}(?![\w-])", match[0])]
@@ -157,6 +254,9 @@ def _with_times(text: str) -> tuple[str, list[str]]:
                 and names.count("on") < 2
                 and not re.search(r"(?:x|×|rest|hold)\s*$", text[: match.start()], re.IGNORECASE)
             ):
+                groups = [name for name in re.findall(r"[^\W\d_]+", match[0]) if name.casefold() not in ("on", "off")]
+                if len(groups) == len(times) and all(len(name) == 1 and name.isupper() for name in groups):
+                    times = [f"{group} {time}" for group, time in zip(groups, times)]
                 said = f"{text[: match.start()].rstrip()}, on {' / '.join(times)}"
                 return f"{said}  {text[match.end() :].lstrip(' ,')}".rstrip(), [" ".join(match[0].split())]
     return text, []
@@ -188,7 +288,7 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
     words = piece.split(" ")
     for end in range(len(words) - 1, 0, -1):
         lead, rest = " ".join(words[:end]).strip(_ENDS), " ".join(words[end:])
-        if not lead or not _is_note(rest) or trial.tries > MOST_TRIES:
+        if not lead or not (trial.lenient or _is_note(rest)) or trial.tries > MOST_TRIES:
             continue
         text = f"{trial.text} {lead}" if trial.text else lead
         if not trial.text and _ALONE.fullmatch(lead):
@@ -197,12 +297,22 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
             return True
         if _known_lead(lead, bool(trial.text)) and (made := trial.readable(text)):
             trial.text = made
-            trial.notes.append(_plain(rest))
+            trial.notes.append(_plain(_work_behind(trial, rest)))
             return True
-    if not trial.text or not _is_note(piece):
+    if not trial.text or not (trial.lenient or _is_note(piece)):
         return False
     trial.notes.append(_plain(piece))
     return True
+
+
+def _work_behind(trial: _Trial, words: str) -> str:
+    """Read an activity behind words that nobody knows (`dolph kick on back`); return the words that are left."""
+    place = next((match for match in _ACTIVITY.finditer(words) if match.start()), None)
+    if place is None or _NEGATED.search(words, 0, place.start()):
+        return words
+    made = trial.readable(f"{trial.text} {words[place.start() :]}")
+    trial.text = made or trial.text
+    return words[: place.start()] if made else words
 
 
 def _changed(before: str, after: str) -> bool:

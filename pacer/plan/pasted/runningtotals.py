@@ -1,0 +1,76 @@
+"""Totals on a pasted page that are not in the margin: at its end, between its sets, in a column of hundreds."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from itertools import pairwise
+
+from pacer.plan.pasted.characters import plain
+from pacer.plan.pasted.scrap import Scrap, Total
+
+#: A distance with nothing else on its line.
+_LAST = re.compile(
+    r"(?:done|about|approx\.?|ca\.?)?\s*(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?"
+    r"\s*(?:ish|\+|total)?",
+    re.IGNORECASE,
+)
+_HUNDREDS = re.compile(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
+LEAST_SESSION = 1_000  #: the least distance of a whole session
+
+
+def more_totals(scraps: list[Scrap], is_set: Callable[[str], bool]) -> None:
+    """Find them, and remove them from the text of their lines."""
+    _total_at_the_end(scraps, is_set)
+    _small_totals(scraps)
+    _totals_between(scraps)
+
+
+def _total_at_the_end(scraps: list[Scrap], is_set: Callable[[str], bool]) -> None:
+    """A distance alone on the last line, below sets, is the total of the page: `2,950 yds`, `5000m+`."""
+    written = [scrap for scrap in scraps if scrap.text]
+    match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
+    if match and sum(is_set(scrap.text) for scrap in written[:-1]) > 1:
+        number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
+        total = round(float(number) * (1000 if match["kilo"] else 1))
+        if total >= LEAST_SESSION:
+            written[-1].total, written[-1].text = Total(total, "session"), ""
+
+
+def _small_totals(scraps: list[Scrap]) -> None:
+    """A column of small numbers that grow from line to line is the running total in hundreds."""
+    found = [(scrap, match) for scrap in scraps if scrap.text and (match := _HUNDREDS.fullmatch(plain(scrap.written)))]
+    numbers = [int(match["n"]) for _, match in found]
+    steps = [100 * (number - before) for before, number in pairwise([0, *numbers])]
+    agreed = sum(step == _distance_in(scrap.text) for step, (scrap, _) in zip(steps, found))
+    if len(found) < 3 or numbers != sorted({*numbers}) or 2 * agreed < len(found):
+        return
+    for scrap, match in found:
+        scrap.total = Total(100 * int(match["n"]))
+        scrap.text = re.sub(rf"\s+{match['n']}\s*$", "", scrap.text)
+
+
+def _totals_between(scraps: list[Scrap]) -> None:
+    """A number alone on its line that fits between the running totals around it, or is the sum so far, is one too."""
+    done, highest = 0, 0
+    for place, scrap in enumerate(scraps):
+        if scrap.total and scrap.total.of != "section":
+            highest = max(highest, scrap.total.distance)
+        match = re.fullmatch(r"(\d{3,5})\s*(?:m|yds?)?", scrap.text)
+        if match is None:
+            done += _distance_in(scrap.text)
+            continue
+        number = int(match[1])
+        later = next((below.total.distance for below in scraps[place + 1 :] if below.total), 0)
+        if number == done or highest < number < later and highest:
+            scrap.total, scrap.text, highest = Total(number), "", number
+        else:
+            done += number
+
+
+def _distance_in(text: str) -> int:
+    """The distance that a line comes to, as far as it can be seen from its numbers alone."""
+    text = re.sub(r"\s{3,}\d{1,2}\s*$", "", text)
+    sets = [(int(n), int(d)) for n, d in re.findall(r"(\d+)\s*[x×]\s*(\d+)", text)]
+    bare = re.findall(r"(?<![\d:.x×])(?<![x×]\s)\b(\d{2,4})\b(?!\s*[x×:.])", re.sub(r"\d+\s*[x×]\s*\d+", "", text))
+    return sum(n * d for n, d in sets) or sum(int(number) for number in bare if int(number) >= 25)

@@ -1,0 +1,64 @@
+"""Finds what counts in a line of words: a set, a distance, a number of times, a time.
+
+A line that counts something and is no set is asked about, so that nothing swum becomes words in silence.
+"""
+
+from __future__ import annotations
+
+import re
+
+_FAR = (
+    r"(?:\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?)\b"
+    r"|(?:\d{1,2}|one|two|three|four|five|six|eight|ten)\s+(?:lengths?|widths?|laps?)\b"
+    r"|(?:25|50|75|[1-9]\d?(?:00|25|50|75))\b(?![:.%]\d|%))"
+)
+_LONG = r"(?:\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?)\b|\d{1,2}:\d\d\b|(?<!\d):\d\d\b)"
+_COUNTS = re.compile(
+    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,2}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d))"
+    rf"|(?P<far>(?<![\w:.,/#+-])\b{_FAR})|(?P<long>(?<![\w:.,/#+-]){_LONG})",
+    re.IGNORECASE,
+)
+#: Words before a number that say where in a length, how often or how hard something is done.
+_WHERE = re.compile(
+    r"(?:\b(?:each|every|per|by|last|first|next|final|at|to|from|under|below|over|within|inside|hold(?:ing)?|hr|rate|than|until|till|"
+    r"only|the|your|on|off|for|about|pb|best)|[~<>=@])\s*$",
+    re.IGNORECASE,
+)
+#: Words behind a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
+_PLACE = re.compile(
+    r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|pool\b|am\b|pm\b)",
+    re.IGNORECASE,
+)
+
+
+#: Words of lines that say something about sets rather than being one.
+_ABOUT = re.compile(
+    r"\b(?:if|lanes?|l\d|ln|groups?|gp|instead|or|miss|until|till|past|leave|only|except|everyone|next|homework|same|lads|who|you)\b|[:=]",
+    re.IGNORECASE,
+)
+MOST_AHEAD = 3  #: words in front of what is swum
+
+
+def likely_swum(text: str) -> bool:
+    """Whether a line that counts something is rather swum than a note about other sets.
+
+    >>> likely_swum("crab walks 2 lengths"), likely_swum("Lanes 5-6 swim 300 / 200, same rests")
+    (True, False)
+    """
+    match = counted(text)
+    return match is not None and len(text[: match.start()].split()) <= MOST_AHEAD and not _ABOUT.search(text)
+
+
+def counted(text: str) -> re.Match[str] | None:
+    """The first thing in a text that counts; None if there is none.
+
+    >>> counted("race you home, 2 lengths")[0]
+    '2 lengths'
+    >>> counted("dolphin off each wall, last 15m fast")
+    """
+    for match in _COUNTS.finditer(text):
+        if match["set"] or match["often"]:
+            return match
+        if not _WHERE.search(text, 0, match.start()) and not _PLACE.match(text, match.end()):
+            return match
+    return None
