@@ -70,14 +70,16 @@ def export(options: argparse.Namespace) -> int:
 
 
 def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
-    from pacer.review.exports.calendarfile import events_of, ics_text, planned_event
+    from pacer.review.exports.calendarfile import events_of, ics_text, planned_event, unnamed
+    from pacer.review.exports.knownnames import known_names
 
     texts = texts_in(folder / "plans", "*.txt").values()
     events = events_of((one.kept.listed for one in sessions), _readable(texts), wall_ms())
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
         events.append(planned_event(timeline, instant_of(options.at), wall_ms()))
-    return ics_text(events)
+    known = known_names((texts_in(folder / "squads", "*.toml"),), (one.kept for one in sessions))
+    return ics_text(unnamed(events, known))
 
 
 def _readable(texts: Iterable[str]) -> Iterator[Plan]:
@@ -87,13 +89,19 @@ def _readable(texts: Iterable[str]) -> Iterator[Plan]:
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
+    from pacer.review.exports.archivecontent import held_back, known_of
     from pacer.review.exports.tabletarchive import export_archive, remember, texts_of
     from pacer.session.storage.deleting import deleted
+    from pacer.show.after.tabletexports import stays_said
 
     texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
     store = Store(folder)
     hidden = [] if options.sessions else [store.session(listed.number) for listed in store.sessions(hidden=True)]
-    made = export_archive([*(one.kept for one in sessions), *hidden], texts, options.names, deleted(store))
+    kept = [*(one.kept for one in sessions), *hidden]
+    if not options.names:
+        for said in stays_said(held_back(kept, texts, known_of(kept, texts))):
+            print(said, file=sys.stderr)
+    made = export_archive(kept, texts, options.names, deleted(store))
     with contextlib.suppress(OSError):  # then a later change is another version, and nothing is lost
         remember(folder, texts)
     return made

@@ -18,7 +18,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
-from pacer.show.after.tabletexports import archive, calendar, imported, leaving
+from pacer.show.after.tabletexports import archive_told, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
@@ -53,6 +53,7 @@ class MovePage(AskingPage):
         self.names = False  #: whether swimmers' names are included
         self.said: tuple[str, ...] = ()  #: the result of the last export or import
         self.pressed = ""  #: the key that began it
+        self.stays: tuple[str, ...] = ()  #: what was not exported, because a name is in it
         self.busy = ""  #: what is going on at the moment
         self.board = Board(self.press)
         self._worker = Worker("moving")
@@ -155,7 +156,7 @@ class MovePage(AskingPage):
                 self.names = not self.names
             case "export":
                 names = self.names
-                self._do("Making the file …", lambda: archive(self.store, names), self._give(ARCHIVE))
+                self._do("Making the file …", lambda: archive_told(self.store, names), self._give_archive)
             case "calendar":
                 self._do("Making the file …", lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
             case "import":
@@ -167,7 +168,7 @@ class MovePage(AskingPage):
 
     def _do(self, busy: str, work: Callable[[], object], then: Callable) -> None:
         """Do something that may take long on another thread, then `then` on Kivy's thread."""
-        self.busy, self.said = busy, ()
+        self.busy, self.said, self.stays = busy, (), ()
         self.lay_out()
 
         def aside() -> None:
@@ -196,8 +197,12 @@ class MovePage(AskingPage):
 
         return give
 
+    def _give_archive(self, made: tuple[bytes, tuple[str, ...]]) -> None:
+        data, self.stays = made
+        self._give(ARCHIVE)(data)
+
     def _given(self, said: str) -> None:
-        self.said = (f"{said[:1].upper()}{said[1:]}.",) if said else ()
+        self.said = (f"{said[:1].upper()}{said[1:]}.", *self.stays) if said else ()
         self.lay_out()
 
     def take(self, data: bytes, _name: str) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from typing import Any, Generic, NamedTuple, TypeVar
 
@@ -11,9 +11,10 @@ from pacer.plan.text.withoutcomments import without_comments
 from pacer.review.exports.csvfiles import csv_files, csv_rows
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
-from pacer.review.exports.textmerge import Bare, Texts, known_counts, marked
+from pacer.review.exports.knownnames import KnownNames, known_names
+from pacer.review.exports.textmerge import Bare, Texts, known_counts, marked, text_key
 from pacer.review.sessionlog import entry_json, session_json
-from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.squad.files.withoutnames import drills_without_comments, without_names
 
@@ -58,11 +59,52 @@ BARE: ByKind[Bare] = ByKind(without_comments, without_names, drills_without_comm
 SUFFIXES = {"plans": ".txt", "squads": ".toml", "drills": ".toml"}
 
 
+class HeldBack(NamedTuple):
+    """What stays on the tablet without names, because one is in it: sessions, and texts by their names."""
+
+    sessions: tuple[Listed, ...] = ()
+    texts: ByKind[tuple[str, ...]] = ByKind((), (), ())
+
+
+def known_of(kept: Iterable[KeptSession], texts: TabletTexts) -> KnownNames:
+    """All swimmers' names of these sessions and squads."""
+    return known_names((texts.squads.shown, texts.squads.hidden), kept)
+
+
+def held_back(sessions: Collection[KeptSession], texts: TabletTexts, known: KnownNames) -> HeldBack:
+    """What has a `known` name where everybody reads it: in a title, a cue, a section, a drill."""
+    named = [
+        tuple(
+            name
+            for name, text in sorted([*mine.shown.items(), *mine.hidden.items()])
+            if known.in_file(name, bare(text))
+        )
+        for bare, mine in zip(BARE, texts)
+    ]
+    return HeldBack(tuple(one.listed for one in sessions if known.in_text(public_words(one))), ByKind(*named))
+
+
+def public_words(kept: KeptSession) -> str:
+    """All words of a session that everybody may read."""
+    session = kept.session
+    words = [session.title, session.pool, without_comments(session.plan), without_names(session.squad)]
+    for line in kept.lines:
+        words += [value for value in entry_json(line, names=False).values() if isinstance(value, str)]
+    return "\n".join(words)
+
+
 def archive_files(kept: Iterable[KeptSession], texts: TabletTexts, names: bool = False) -> dict[str, bytes]:
     """Every file of the archive by its path.
 
     Sessions are numbered in order of their start, so that two tablets with the same sessions make the same archive.
     """
+    kept = list(kept)
+    if not names:
+        known = known_of(kept, texts)
+        held = held_back(kept, texts, known)
+        numbers = {one.number for one in held.sessions}
+        kept = [one for one in kept if one.listed.number not in numbers]
+        texts = ByKind(*(_without(mine, gone, bare, known) for mine, gone, bare in zip(texts, held.texts, BARE)))
     every = [exported(one) for one in in_order(kept)]
     sessions = [one for one in every if not one.kept.listed.hidden]
     files = {"README.txt": README + (WITH if names else WITHOUT)}
@@ -78,6 +120,17 @@ def archive_files(kept: Iterable[KeptSession], texts: TabletTexts, names: bool =
     files["tables/export.schema.json"] = SCHEMA_FILE.read_text(encoding="utf-8")
     made = {path: text.encode() for path, text in files.items()}
     return made | {f"tables/{name}": data for name, data in csv_files(sessions, names).items()}
+
+
+def _without(texts: Texts, names: Collection[str], bare: Bare, known: KnownNames) -> Texts:
+    """The texts without some of them, by their names, and without what is counted of those."""
+    both = {**texts.hidden, **texts.shown}
+    gone = {text_key(name, both[name], bare) for name in names}
+    shown, hidden = (
+        {name: text for name, text in some.items() if name not in names} for some in (texts.shown, texts.hidden)
+    )
+    counts = {key: count for key, count in texts.counts.items() if key not in gone and not known.in_file(key.name, "")}
+    return Texts(shown, hidden, counts)
 
 
 def _versions(texts: TabletTexts, names: bool) -> dict[str, str]:

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pacer.plan.model import Plan
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import HOUR_MS
+from pacer.review.exports.knownnames import KnownNames
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day
 from pacer.squad.files.squadreader import default_squad
@@ -62,6 +63,18 @@ def _takes_ms(plan: Plan) -> int:
         return planned(plan, default_squad(labels_of(plan)))[0].end_ms
     except CannotRun:
         return HOUR_MS
+
+
+def unnamed(events: Iterable[CalendarEvent], known: KnownNames) -> list[CalendarEvent]:
+    """The events without texts that have a swimmer's name in them: a calendar names nobody."""
+    made = []
+    for event in events:
+        if known.in_text(event.summary):
+            kind, _, _ = event.uid.partition("-")
+            event = replace(event, summary="Session", uid=f"{kind}-{event.start_ms}@pacer")
+        lines = [line for line in event.description.split("\n") if not known.in_text(line)]
+        made.append(replace(event, description="\n".join(lines)))
+    return made
 
 
 def swum_event(listed: Listed) -> CalendarEvent | None:

@@ -15,9 +15,11 @@ from pacer.review.exports.exporttables import (
     Exported,
     ExportTable,
     Value,
+    names_in,
     shown_columns,
     table_rows,
 )
+from pacer.review.exports.knownnames import KnownNames
 
 #: Spreadsheets treat a cell that begins with one of these, even after spaces, as a formula (from memory); a mark in
 #: front prevents that.
@@ -27,12 +29,13 @@ MARK = "'"
 
 def csv_files(sessions: Sequence[Exported], names: bool = False) -> dict[str, bytes]:
     """A file for each table, by name."""
-    return {f"{table.name}.csv": csv_text(table, sessions, names).encode() for table in TABLES}
+    known = names_in(sessions)
+    return {f"{table.name}.csv": csv_text(table, sessions, names, known).encode() for table in TABLES}
 
 
-def csv_text(table: ExportTable, sessions: Iterable[Exported], names: bool = False) -> str:
+def csv_text(table: ExportTable, sessions: Iterable[Exported], names: bool, known: KnownNames) -> str:
     """One table."""
-    rows = [[cell_of(column, value) for column, value in row] for row in table_rows(table, sessions, names)]
+    rows = [[cell_of(column, value) for column, value in row] for row in table_rows(table, sessions, names, known)]
     return csv_rows([[head_of(column) for column in shown_columns(table, names)], *rows])
 
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from pacer.plan.model import SetLine
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_line
+from pacer.review.exports.knownnames import KnownNames, known_names
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
@@ -90,7 +91,7 @@ def _sessions(one: Exported) -> Iterator[tuple[Value, ...]]:
     listed, review = one.kept.listed, one.review
     lanes = far = people = None
     if review is not None:
-        lanes, people = len(review.lanes), len(review.people)
+        lanes, people = len(review.lanes), len(_there(review))
         far = sum(review.distances.of_person(person.number) for person in review.people)
     begun, ended = iso_time(listed.begun_ms, listed.zone), iso_time(listed.ended_ms, listed.zone)
     took = None if listed.begun_ms is None or listed.ended_ms is None else max(0, listed.ended_ms - listed.begun_ms)
@@ -105,20 +106,22 @@ def _sets(one: Exported) -> Iterator[tuple[Value, ...]]:
         return
     tracks = review.replay.run.timeline.tracks
     for lane, track in enumerate(tracks):
-        seen: dict[tuple[int, int], list[int]] = {}
+        seen: dict[tuple[int, int], set[tuple[int, int]]] = {}  # a pause cuts a round into several passes
+        counts: dict[tuple[int, int], int] = {}
         lines: dict[tuple[int, int], SetLine] = {}
         intervals: dict[tuple[int, int], int | None] = {}
         for found in track.passes:
             key = found.section, found.laneline.number
-            seen.setdefault(key, []).append(found.count)
+            seen.setdefault(key, set()).add((found.round, found.place))
+            counts[key] = counts.get(key, 0) + found.count
             lines[key] = found.laneline.line
             alike = set(found.laneline.intervals) if found.laneline.own is None else set()
             intervals.setdefault(key, alike.pop() if len(alike) == 1 else None)
-        for (section, number), counts in seen.items():
+        for (section, number), rounds in seen.items():
             text = " ".join(write_line(lines[section, number]).split())
             yield (
-                review.listed.number, review.lane_number(lane), review.sections[section], number, text, len(counts),
-                sum(counts), intervals[section, number],
+                review.listed.number, review.lane_number(lane), review.sections[section], number, text, len(rounds),
+                counts[section, number], intervals[section, number],
             )  # fmt: skip
 
 
@@ -161,9 +164,14 @@ def _strokes(one: Exported) -> Iterator[tuple[Value, ...]]:
 def _attendance(one: Exported) -> Iterator[tuple[Value, ...]]:
     if (review := one.review) is None or not counts_as_swum(review.listed):
         return
-    for person in review.people:
+    for person in _there(review):
         far = review.distances.of_person(person.number)
         yield *_who(review, person, person.lane), iso_time(review.listed.begun_ms, review.listed.zone)[:10], far
+
+
+def _there(review: Review) -> list[Person]:
+    """Those who swam in a session, as the season counts them: not one who was added by mistake, and that undone."""
+    return [review.people[one.who] for one in review.spent]
 
 
 def _who(review: Review, person: Person | None, lane: int) -> tuple[Value, ...]:
@@ -188,7 +196,7 @@ TABLES = (
             Column("unit", TEXT, "of every distance of the session: m or yd"),
             Column("counts", TRUTH, "whether it counts as swum: two minutes or longer"),
             Column("lanes", WHOLE, "how many"),
-            Column("swimmers", WHOLE, "how many were in it"),
+            Column("swimmers", WHOLE, "how many swam"),
             Column("distance", WHOLE, "summed over the swimmers"),
         ),
         _sessions,
@@ -254,7 +262,7 @@ TABLES = (
     ),
     ExportTable(
         "attendance",
-        "who was in each session that counts as swum",
+        "who swam in each session that counts as swum",
         (
             *_WHO,
             Column("day", TEXT, "ISO 8601, where the session was begun"),
@@ -270,14 +278,19 @@ def shown_columns(table: ExportTable, names: bool) -> tuple[Column, ...]:
     return tuple(column for column in table.columns if names or column is not NAME)
 
 
+def names_in(sessions: Iterable[Exported]) -> KnownNames:
+    """All swimmers' names of these sessions."""
+    return known_names((), (one.kept for one in sessions))
+
+
 def table_rows(
-    table: ExportTable, sessions: Iterable[Exported], names: bool
+    table: ExportTable, sessions: Iterable[Exported], names: bool, known: KnownNames
 ) -> Iterator[tuple[tuple[Column, Value], ...]]:
-    """The rows of a table, each value with its column."""
+    """The rows of a table, each value with its column. Without `names`, a text that has a `known` one is empty."""
     for one in sessions:
         for values in table.rows(one):
             yield tuple(
-                (column, value)
+                (column, value if names or not (isinstance(value, str) and known.in_text(value)) else "")
                 for column, value in zip(table.columns, values, strict=True)
                 if names or column is not NAME
             )

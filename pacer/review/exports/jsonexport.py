@@ -15,6 +15,7 @@ from pacer.review.exports.exporttables import (
     WHOLE,
     Column,
     Exported,
+    names_in,
     table_rows,
 )
 
@@ -27,11 +28,14 @@ _TYPES = {TEXT: "string", WHOLE: "integer", NUMBER: "number", TRUTH: "boolean", 
 def export_json(sessions: Iterable[Exported], names: bool = False) -> dict[str, Any]:
     """All tables, ready for `json.dumps`. Times are in whole milliseconds."""
     kept = tuple(sessions)
+    known = names_in(kept)
     return {
         "format": FORMAT,
         "names": names,
         "tables": {
-            table.name: [{key_of(column): value for column, value in row} for row in table_rows(table, kept, names)]
+            table.name: [
+                {key_of(column): value for column, value in row} for row in table_rows(table, kept, names, known)
+            ]
             for table in TABLES
         },
     }

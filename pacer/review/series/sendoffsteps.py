@@ -96,7 +96,8 @@ def _moved(
         moves = {lane: _marks(aims, off[lane], mark_ms, target=target) if lane in off else stays for lane in timed}
         if len(served) > len(timed):  # a lane that nobody timed keeps what it has
             moves[-1] = stays
-        new = tuple(aim_of(aim.later(max(own))) for aim, own in zip(aims, zip(*moves.values())))
+        whole = tuple(map(max, zip(*moves.values())))  # () for an entry that serves no lane
+        new = tuple(aim_of(aim.later(move)) for aim, move in zip(aims, whole or stays))
         entries.append(tuple(aim.written for aim in new))
         if new != aims:
             lanes = [lane for lane in timed if lane in off]

@@ -10,13 +10,17 @@ from pacer.language import tr_n
 from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.exports.archive import BadArchive
+from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.calendarfile import events_of, ics_text
+from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
 from pacer.session.storage.deleting import deleted
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
+
+#: The kinds of text as they are said, one and many.
+KINDS = (("plan", "Plans"), ("squad", "Squads"), ("drill book", "Drill books"))
 
 
 def leaving(store: Store) -> tuple[str, ...]:
@@ -36,11 +40,23 @@ def leaving(store: Store) -> tuple[str, ...]:
 
 def archive(store: Store, names: bool) -> bytes:
     """Everything of the tablet as an archive. Raises StoreTrouble."""
+    return archive_told(store, names)[0]
+
+
+def archive_told(store: Store, names: bool) -> tuple[bytes, tuple[str, ...]]:
+    """The archive, and in sentences what stays here because a name is in it. Raises StoreTrouble."""
     kept, texts = [store.session(listed.number) for listed in _all(store)], texts_of(Path(store.folder))
     made = export_archive(kept, texts, names, deleted(store))
     with contextlib.suppress(OSError):  # then a later change is another version, and nothing is lost
         remember(Path(store.folder), texts)
-    return made
+    return made, () if names else stays_said(held_back(kept, texts, known_of(kept, texts)))
+
+
+def stays_said(held: HeldBack) -> tuple[str, ...]:
+    """What an export without names leaves here, because a swimmer's name is in it."""
+    what = [f"{one} {name}" for (one, _), named in zip(KINDS, held.texts) for name in named]
+    what += [f"session {called(one)}" for one in held.sessions]
+    return (f"Not exported, because a swimmer's name is in it: {', '.join(what)}.",) if what else ()
 
 
 def _all(store: Store) -> tuple[Listed, ...]:
@@ -49,9 +65,11 @@ def _all(store: Store) -> tuple[Listed, ...]:
 
 def calendar(store: Store, stamp_ms: int) -> bytes:
     """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
-    cards = (card_of(name, text) for name, text in texts_of(Path(store.folder)).plans.shown.items())
+    texts = texts_of(Path(store.folder))
+    cards = (card_of(name, text) for name, text in texts.plans.shown.items())
     plans = [card.plan for card in cards if card.plan is not None]
-    return ics_text(events_of(store.sessions(), plans, stamp_ms)).encode()
+    known = known_of((store.session(one.number) for one in _all(store)), texts)
+    return ics_text(unnamed(events_of(store.sessions(), plans, stamp_ms), known)).encode()
 
 
 def imported(store: Store, data: bytes) -> tuple[str, ...]:
@@ -66,10 +84,6 @@ def imported(store: Store, data: bytes) -> tuple[str, ...]:
         raise ShelfTrouble(
             f"Not everything could be saved: {reason_of(error)}. Import it again when there is room."
         ) from None
-
-
-#: The kinds of text as they are said, one and many.
-KINDS = (("plan", "Plans"), ("squad", "Squads"), ("drill book", "Drill books"))
 
 
 def _said(brought: Imported) -> tuple[str, ...]:

@@ -201,7 +201,7 @@ def test_hundred_thousand_files_are_refused_before_they_are_read():
 def test_an_archive_can_have_every_name_that_a_folder_can(evening):
     """Names that differ only on some devices, and letters that are impossible in an archive's paths."""
     odd = {"Thursday": "a", "thursday": "b", "Kit's & co!": "c", "..": "d", "x" * 250: "e", "\u00e9t\u00e9": "f"}
-    made = archive_files([evening.kept], TabletTexts(Texts(odd), Texts(), Texts()))
+    made = archive_files([evening.kept], TabletTexts(Texts(odd), Texts(), Texts()), True)
     back, _ = files_of(archive_bytes(made))
     plans = {path.removeprefix("plans/"): text for path, text in back.items() if path.startswith("plans/")}
     assert sorted(plans.values()) == [b"a", b"b", b"c", b"d", b"e", b"f"] and "kit-s - co-.txt" in plans

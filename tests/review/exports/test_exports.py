@@ -27,6 +27,7 @@ from pacer.review.exports.calendarfile import (
 from pacer.review.exports.csvfiles import cell_of, csv_files, safe_text
 from pacer.review.exports.exporttables import TABLES, TEXT, Column, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json, schema
+from pacer.session.journal.entries import Held, Resumed, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Noted, Rated
 from pacer.session.storage.savedsession import Listed
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, timed
@@ -130,6 +131,25 @@ def test_names_leave_only_if_asked_for(sessions, names):
         export_json(sessions, names), ensure_ascii=False
     )
     assert ("Kit" in told) is names and ("Ölaf" in told) is names
+
+
+def test_what_was_undone_and_what_was_cut_into_pieces_is_not_counted():
+    """A swimmer whose adding was undone has not come; a pause in a set makes no round."""
+    timeline = session(PLAN, SQUAD)
+    deck = (
+        SwimmerJoined(20 * S, 1, 60_000, name="Rowan"),
+        TakenBack(22 * S),
+        Held(80 * S, (0,)),
+        Resumed(95 * S, 125 * S, (0,)),
+    )
+    run = exported(timed(timeline, lambda swim: None, *deck))
+    files = csv_files([run], names=True)
+    attendance = pandas.read_csv(io.BytesIO(files["attendance.csv"]))
+    assert len(run.review.people) == 5 and list(attendance.person) == [0, 1, 2, 3]
+    assert pandas.read_csv(io.BytesIO(files["sessions.csv"])).swimmers.iloc[0] == 4
+    sets = pandas.read_csv(io.BytesIO(files["sets.csv"]))
+    assert len(run.review.replay.run.timeline.tracks[0].passes) > 4, "the pause cut a set"
+    assert set(sets.rounds) == {2} and list(sets.repeats) == [8, 2, 8, 2]
 
 
 # -- JSON -----------------------------------------------------------------------------------------------
