@@ -98,7 +98,12 @@ def going(run: Run, at_ms: int) -> Run:
         return run
     since_ms = min(track.held_ms for track in tracks if track.held_ms is not None)
     at_ms = max(since_ms, at_ms - (at_ms - since_ms) % SECOND_MS)
-    return _resumed(run, resume_mark(run, at_ms))
+    return _resumed(run, _mark(run, at_ms))
+
+
+@lru_cache(8)
+def _mark(run: Run, at_ms: int) -> int:
+    return resume_mark(run, at_ms)
 
 
 @lru_cache(8)
