@@ -169,7 +169,7 @@ const link = (function () {
   const clock = new SlewedClock(precision());
   const me = {
     state: "connecting", why: "", waitMs: 0, number: 0, role: "shows", lanes: [], title: "", picked: null,
-    begun: false, ended: false, stopped: false, aloneSince: null, cards: [], keyed: false, host: location.host,
+    begun: false, ended: false, stopped: false, aloneSince: null, cards: [], keyed: false, host: location.host, walls: [],
     onCards() {}, onState() {}, onNumber() {}, onAnswer() {},
   };
   let saved = read();
@@ -269,7 +269,7 @@ const link = (function () {
   }
 
   function refused(told) {
-    const ours = saved.session === hello.session, answers = code || usedUp || told.why === "shut";
+    const ours = saved.session === hello.session, typed = code, answers = code || usedUp || told.why === "shut";
     code = "";
     if (told.why === "version") return location.reload();
     if (told.why === "session") return again(300);
@@ -285,7 +285,10 @@ const link = (function () {
       usedUp = true; // another device was faster with it: what we had before still serves
       return again(100);
     }
-    if (ours && told.why === "used") delete saved.key;
+    if (told.why === "used" && (ours || typed)) { // this device's name has a key that it lost: it takes another
+      delete saved.key;
+      saved.device = random(8);
+    }
     if (ours && told.why !== "shut") delete saved.token;
     keep();
     ask(answers ? told.why : "", told.wait_ms);
@@ -346,6 +349,7 @@ const link = (function () {
         change({ begun: told.begun, ended: told.ended, stopped: told.stopped });
         break;
       case "cards": cards(told); break;
+      case "walls": me.walls = told.walls; break;
       case "role": change({ role: told.role }); break;
       case "hosts":
         saved.hosts = told.hosts;
@@ -381,7 +385,7 @@ const link = (function () {
 
   function submit(one) {
     if (one.kind === "stop all" && Math.abs(Date.now() - one.wall) > STOP_MS) {
-      return answered(one.n, false, "Not sent. Shout.");
+      return answered(one.n, false, "Not sent. Shout STOP.");
     }
     const text = ["act", saved.session, saved.device, one.body].join(" ");
     return send({ type: "act", body: one.body, mac: macOf(saved.key, text) });

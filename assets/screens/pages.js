@@ -45,7 +45,7 @@ const REFUSED = {
   code: "That is not the code on the tablet.",
   shut: "Too many wrong codes.",
   used: "Another screen has used this QR code. Scan the one on the tablet now.",
-  away: "The coach sent this screen away.",
+  away: "The coach disconnected this screen.",
   full: "The tablet has as many screens as it can serve.",
   session: "That was another session. Scan the tablet's QR code again.",
   version: "This page is older or newer than the tablet. Load it again."

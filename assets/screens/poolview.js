@@ -126,7 +126,10 @@ class PoolView {
       band.show(inForce(parts["band " + lane], atMs), atMs, stale);
       if (!moves) return;
       const places = [];
-      for (let cards; (cards = parts["swimmer " + lane + " " + places.length]);) places.push(placeOf(inForce(cards, glides), glides));
+      for (let cards; (cards = parts["swimmer " + lane + " " + places.length]);) {
+        const card = inForce(cards, glides), left = (link.walls[lane] || [])[places.length];
+        places.push(left !== null && left === card.left_ms ? card.way[card.way.length - 1][1] : placeOf(card, glides));  // touched
+      }
       band.swim(places);
     });
   }

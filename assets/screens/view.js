@@ -89,7 +89,7 @@ function stripFor(aloneMs) {
   }
   const unit = glassNow().unit(window.innerWidth, window.innerHeight);
   const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
-  const ways = ["No tablet for " + time + (old ? ". Send-offs may have changed." : ". This screen runs on."), "No tablet for " + time];
+  const ways = ["No tablet for " + time + (old ? ". Send-offs may have changed." : ". This screen keeps going."), "No tablet for " + time];
   const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, old, 2);
   const text = fitted.lines.join("\n"), size = fontSize(fitted.cap), line = Math.ceil(PITCH * fitted.cap);
   const high = line * fitted.lines.length + Math.ceil(0.3 * unit);
@@ -158,13 +158,13 @@ function takeStroke() {
   clearTimeout(helper.timer);
   helper.timer = setTimeout(sendStrokes, 3000);
   const cycles = marks.length - 1;
-  say(cycles ? Math.round(60000 * cycles / (marks[cycles] - marks[0])) + " cycles a minute" : "Press once each cycle", 4000);
+  say(cycles ? Math.round(60000 * cycles / (marks[cycles] - marks[0])) + " cycles a minute" : "Press when the same hand goes in", 4000);
 }
 
 function sendStrokes() {
   const marks = helper.marks;
   helper.marks = [];
-  if (marks.length < 3) say("Not enough: press three times or more");
+  if (marks.length < 3) say("Not enough. Press three times or more.");
   else act("rate", { lane: helper.lane, marks_ms: marks, at_ms: marks[marks.length - 1], cycles: 1 });
 }
 
@@ -199,14 +199,14 @@ function options(shown) {
   const keys = [
     { text: "Change lane", press: () => { options(false); screen_.asks = "lane"; } },
     { text: screen_.theme === "dark" ? "Light" : "Dark", press: again(() => setTheme(screen_.theme === "dark" ? "bright" : "dark")) },
-    { text: sound.on ? "Beeps off" : "Beeps on", off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
+    { text: "Beeps: " + (sound.on ? "on" : "off"), off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
     { text: "Screen width", press: () => { options(false); screen_.asks = "width"; } }
   ];
   if (link.aloneSince !== null) keys.push({ text: "Find tablet", press: () => { options(false); screen_.asks = "address"; } });
   const whole = document.documentElement, ask = whole.requestFullscreen || whole.webkitRequestFullscreen;
   const leave = document.exitFullscreen || document.webkitExitFullscreen;
   const filled_ = document.fullscreenElement || document.webkitFullscreenElement;
-  if (ask) keys.splice(1, 0, { text: filled_ ? "Leave full screen" : "Full screen", press: () => { options(false); (filled_ ? leave : ask).call(filled_ ? document : whole); } });
+  if (ask) keys.splice(1, 0, { text: filled_ ? "Exit full screen" : "Full screen", press: () => { options(false); (filled_ ? leave : ask).call(filled_ ? document : whole); } });
   keys.forEach(key => {
     const button = node.appendChild(made("button", key.text, "", key.press));
     button.style.setProperty("--wide", "26%");
@@ -305,7 +305,7 @@ function begin() {
   };
   link.onState = () => { page.shown = ["lane", "width", "address"].indexOf(page.shown) >= 0 ? page.shown : "?"; };
   link.onNumber = showNumber;
-  link.onAnswer = (n, done, says) => say(says || (done ? "Saved" : "Not taken"));
+  link.onAnswer = (n, done, says) => say(says || (done ? "Saved" : "Not saved"));
   if (link.cards) link.onCards(link.cards);
   by("view").addEventListener("click", () => { wake(); options(!by("options").className); });
   by("page").addEventListener("click", wake);

@@ -11,8 +11,8 @@ one socket do not need. The server and its library are imported when lane screen
 - `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
 - `messages.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
   `helperacts.py` makes journal entries of acts, `webgate.py` serves the page and keeps strangers out, `laneserver.py`
-  and `screenline.py` serve the screens, `keptscreens.py` keeps them over a restart, `lanescreens.py` is what the
-  session's driver and the face hold.
+  and `screenline.py` serve the screens, `tabletwords.py` is what they are told, `keptscreens.py` keeps them over a
+  restart, `lanescreens.py` is what the session's driver and the face hold.
 
 **Messages.** One JSON object in a text frame, at `/link`, `type` says which. Times: `t…_ms` are fractions of
 milliseconds on a device's own clock, `at_ms` whole milliseconds of session time, `lane` an index in the squad's order.
@@ -32,6 +32,8 @@ since when, null before a start |
 | tablet | `state` zero_ms, begun, ended, stopped | zero_ms: of the tablet's clock; null before a start is set |
 | tablet | `cards` version, lane, view, from_ms, until_ms, cards | packed; a higher version replaces all from from_ms \
 on, the same one adds |
+| tablet | `walls` walls | for the pool: by lane and swimmer, when the swim began that the latest time ends \
+(`left_ms` of its card), or null |
 | screen | `act` body, mac | body: JSON text of n, kind, at_ms, bound_ms and what the kind needs |
 | tablet | `answer` n, done, says | to an act, again for each time it comes |
 | tablet | `role` role · `show number` for_ms · `away` · `hosts` hosts | the coach approved it, asks for its number, \
@@ -47,7 +49,8 @@ comes: `Device.turns` has since when it helps where. Of a device that helps no m
 not to be told from those that it backdates.
 
 **The next session** takes the devices over: they join it by what they have, at the lane with the same number, and show.
-Who helps, the coach says again. Those that were sent away are forgotten.
+The coach turns lane screens on again, and lets those that helped help again, with one press for all: another coach may
+have the tablet by then, or the phone another hand. Those that were sent away are forgotten.
 
 **Another address.** A page goes on where it was loaded; it tries the addresses that the tablet had told it, and one
 that is typed. The tablet knows the addresses it has had: a page from there is no stranger's.

@@ -40,18 +40,21 @@ class Shown:
     journal: tuple[Entry | Record, ...] = ()
     whose: str = "own"
     lanes_that_sound: tuple[int, ...] = ()
+    by_times: Run | None = None  #: the run as its times put the swimmers, where that differs
+
+    @property
+    def seen(self) -> Run:
+        """The run to draw, as on the tablet; what happens next goes by `run`."""
+        return self.by_times or self.run
 
     def is_as(self, other: Shown | None) -> bool:
         """Whether screens show the same for both: records change nothing there."""
-        return (
-            other is not None
-            and (self.run is other.run or self.run == other.run)
-            and (
-                self.whose,
-                self.lanes_that_sound,
-            )
-            == (other.whose, other.lanes_that_sound)
-        )
+        return other is not None and self.is_but_for_times(other) and _same(self.seen, other.seen)
+
+    def is_but_for_times(self, other: Shown) -> bool:
+        """The same, but that times may have changed what is predicted."""
+        mine, others = (self.whose, self.lanes_that_sound), (other.whose, other.lanes_that_sound)
+        return mine == others and _same(self.run, other.run)
 
     def at_ms(self, now_ms: float) -> int:
         """Session time at an instant of the tablet's clock; 0 before a start is set."""
@@ -64,7 +67,11 @@ class Shown:
             return 1
         if run.held() and run.ended_ms is None:
             return now_ms + WAITING_MS
-        return max(run.timeline.end_ms, now_ms) + AFTER_MS
+        return max(self.seen.timeline.end_ms, now_ms) + AFTER_MS
+
+
+def _same(one: Run, other: Run) -> bool:
+    return one is other or one == other
 
 
 class CardFeed:
@@ -85,12 +92,21 @@ class CardFeed:
             return True
         return self.made_ms >= self.shown.until_ms(self.shown.at_ms(now_ms))
 
+    def holds(self, shown: Shown) -> bool:
+        """Whether its cards say what `shown` has, of which only predictions may differ: those of its lane do not."""
+        before = self.shown.seen.timeline.tracks
+        return self.view == "lane" and before[self.lane] is shown.seen.timeline.tracks[self.lane]
+
+    def is_behind(self, now_ms: float) -> bool:
+        """Whether what is made is of the past."""
+        return bool(self.texts) and not self.ends(now_ms) and self.made_ms < self.shown.at_ms(now_ms)
+
     def grow(self, until_ms: int, make: MakeCards, pack: Any) -> str:
         """Make the next minute's message, not beyond `until_ms`."""
         chunk_ms = CHUNK_MS if self.texts else FIRST_MS
         from_ms, to_ms = self.made_ms, min(self.made_ms + chunk_ms, until_ms)
         sounds = [at_ms for at_ms in self._sounds if from_ms <= at_ms < to_ms]
-        cards = make(self.shown.run, self.lane, self.view, from_ms, to_ms, whose=self.shown.whose, sounds=sounds)
+        cards = make(self.shown.seen, self.lane, self.view, from_ms, to_ms, whose=self.shown.whose, sounds=sounds)
         told = {
             "type": "cards", "version": self.version, "lane": self.lane, "view": self.view,
             "from_ms": from_ms, "until_ms": to_ms, "cards": pack(self._news(cards)),
@@ -130,20 +146,26 @@ class CardFeeds:
         self._make, self._pack, self._clock_ms = make, pack, clock_ms
         self.version = 0
         self.by_view: dict[Key, CardFeed] = {}
+        self._watched: set[Key] = set()
         self._work = asyncio.Event()
 
     def show(self, shown: Shown) -> bool:
         """Follow a change of the session; return whether screens show something new. Then ask for everything again."""
-        if shown.is_as(self.shown):
+        before = self.shown
+        if shown.is_as(before):
             return False
         self.shown = shown
         self.version += 1
-        self.by_view.clear()
+        if before is None or not shown.is_but_for_times(before):
+            self.by_view.clear()
+        for key in [key for key, feed in self.by_view.items() if not feed.holds(shown)]:
+            del self.by_view[key]
         return True
 
     def clear(self) -> None:
         """Nobody looks any more; the loop is another one."""
         self.by_view.clear()
+        self._watched.clear()
         self._work = asyncio.Event()
 
     def of(self, picked: Key) -> list[str]:
@@ -153,13 +175,18 @@ class CardFeeds:
         key = feed_key(picked)
         if key not in self.by_view:
             self.by_view[key] = CardFeed(*key, self.version, self.shown, self.shown.at_ms(self._clock_ms()))
+        feed = self.by_view[key]
+        if not feed.texts or feed.made_ms < self.shown.at_ms(self._clock_ms()) + LOOK_S * 1_000:
             self._work.set()
-        return self.by_view[key].texts
+        return feed.texts
 
-    def keep(self, picked: Collection[Key]) -> None:
-        """Forget the feeds that nobody looks at."""
-        for key in self.by_view.keys() - {feed_key(one) for one in picked}:
-            del self.by_view[key]
+    def watch(self, picked: Collection[Key]) -> None:
+        """Make cards for these alone. The others are kept as they are: who picks one after the other makes no work."""
+        watched, now_ms = {feed_key(one) for one in picked}, self._clock_ms()
+        for key in watched - self._watched:
+            if key in self.by_view and self.by_view[key].is_behind(now_ms):
+                del self.by_view[key]
+        self._watched = watched
 
     async def make_all(self, put: Callable[[Key, str], None]) -> None:
         """Make cards, the nearest minute of every feed first; what nobody waits for in little of the time."""
@@ -186,5 +213,5 @@ class CardFeeds:
 
     def _next(self) -> CardFeed | None:
         now_ms = self._clock_ms()
-        unmade = [feed for feed in self.by_view.values() if not feed.ends(now_ms)]
+        unmade = [feed for key, feed in self.by_view.items() if key in self._watched and not feed.ends(now_ms)]
         return min(unmade, key=lambda feed: (bool(feed.texts), feed.made_ms), default=None)

@@ -9,7 +9,7 @@ say a thing are lists, the longest first. No card names a swimmer.
 | `lane` | lane | a lane's own view |
 | `band 0`, `band 1` … | dial, pool | a lane's row, by its index |
 | `swimmer 0 0` … | pool | where a lane's swimmer is, by both indexes: `swimmercards` |
-| `pool` | all | session, section, the dial's marks, all stopped |
+| `pool` | all | what is said of all lanes: clock, all stopped; for the dial its marks, for the pool its header |
 | `beep` | all | at this instant ends a count-down that the tablet sounds |
 
 Everything is worked out by readers of its own: those that the window asks belong to the drawing thread.
@@ -17,7 +17,7 @@ Everything is worked out by readers of its own: those that the window asks belon
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -66,10 +66,10 @@ def card_list(
     Asked by one thread alone.
     """
     maker = _maker(run, whose, book)
-    cards = maker.pool(from_ms, until_ms)
     if kind == "lane":
-        cards += maker.lane(lane, from_ms, until_ms)
+        cards = [maker.clock(from_ms), *maker.lane(lane, from_ms, until_ms)]
     else:
+        cards = maker.pool(from_ms, until_ms, header=kind == "pool")
         for index in range(len(run.timeline.tracks)):
             cards += maker.band(index, kind == "pool", from_ms, until_ms)
             cards += maker.swimmers(index, from_ms, until_ms) if kind == "pool" else []
@@ -105,7 +105,7 @@ def _maker(run: Run, whose: str, book: DrillBook) -> CardMaker:
     for maker in _makers:
         if maker.run is run and maker.whose == whose and maker.book is book:
             return maker
-    made = CardMaker(run, whose, book)
+    made = CardMaker(run, whose, book, _makers[0].reader if _makers else None)
     _makers[:] = [made, *_makers[:1]]
     return made
 
@@ -113,9 +113,9 @@ def _maker(run: Run, whose: str, book: DrillBook) -> CardMaker:
 class CardMaker:
     """Makes the cards of one run, part by part."""
 
-    def __init__(self, run: Run, whose: str = "own", book: DrillBook = EMPTY_BOOK):
+    def __init__(self, run: Run, whose: str = "own", book: DrillBook = EMPTY_BOOK, known: PoolReader | None = None):
         self.run, self.whose, self.book = run, whose, book
-        self.reader = PoolReader(run.timeline, run.course)
+        self.reader = PoolReader(run.timeline, run.course, known)
         self.home = None if run.ended_ms is None else Homeward(run.timeline, run.course)
         self._words: dict[BandText, Card] = {}
 
@@ -140,8 +140,20 @@ class CardMaker:
             return home_cards(reader, from_ms)
         return swimmer_cards(reader, from_ms, until_ms)
 
-    def pool(self, from_ms: int, until_ms: int) -> list[Card]:
-        """What is said of all lanes together."""
+    def clock(self, at_ms: int) -> Card:
+        """What a lane's own view says of all lanes together."""
+        run = self.run
+        return {
+            "part": "pool",
+            "at_ms": at_ms,
+            "phase_ms": run.phase_ms,
+            "stopped": say("all stopped") if run.stopped and run.ended_ms is None else "",
+            "whose": list(clock_ways(self.whose)),
+            "swum": [say("swum"), say("swum short"), ""],
+        }
+
+    def pool(self, from_ms: int, until_ms: int, header: bool = True) -> list[Card]:
+        """What is said of all lanes together; `header`: with what the pool view says above them."""
         run, found = self.run, {from_ms}
         for lane, track in enumerate(run.timeline.tracks):
             found |= set(self._instants(lane, from_ms, until_ms, LaneReader.changes))
@@ -150,10 +162,10 @@ class CardMaker:
             if card.leave_ms is not None and from_ms < card.leave_ms - LATER_MS < until_ms:
                 found.add(card.leave_ms - LATER_MS)
         held = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
-        if held and run.ended_ms is None:  # a session that waits ends later, second by second
+        if header and held and run.ended_ms is None:  # a session that waits ends later, second by second
             first = from_ms + SECOND_MS - (from_ms - min(held)) % SECOND_MS
-            found |= set(range(first, until_ms, SECOND_MS))
-        return _changing([self._pool(at) for at in sorted(found)])
+            found |= _turns(range(first, until_ms, SECOND_MS), lambda at_ms: out_words(run, at_ms))
+        return _changing([self._pool(at, header) for at in sorted(found)])
 
     # -- who is asked at an instant -------------------------------------------------------------------------
 
@@ -229,7 +241,7 @@ class CardMaker:
             words |= known
         return {"part": f"band {lane}", "at_ms": at_ms, **_counted(band), **words}
 
-    def _pool(self, at_ms: int) -> Card:
+    def _pool(self, at_ms: int, header: bool) -> Card:
         run = self.run
         asked_ms = at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
         cards = [self._card_at(lane, at_ms) for lane in range(len(run.timeline.tracks))]
@@ -238,30 +250,24 @@ class CardMaker:
         section = section_of(self.reader, texts)
         label, session = session_words(run, asked_ms)
         counts = run.begun is not None and run.ended_ms is None
-        out, spare, over = out_words(run, asked_ms)
+        more: Card = {}
+        if header:
+            out, spare, over = out_words(run, asked_ms)
+            more = {"section": section, "title": self.reader.title, "out": out, "spare": list(spare), "over": over}
         return {
-            "part": "pool",
-            "at_ms": at_ms,
+            **self.clock(at_ms),
+            **more,
             "to_ms": 0 if counts and at_ms < 0 else None,
             "since_ms": 0 if counts and at_ms >= 0 else None,
-            "phase_ms": run.phase_ms,
             "session_label": label,
             "session": "" if counts else session,
             "session_short": say("session"),
             "begun": run.begun is not None and asked_ms >= 0,
-            "section": section,
             "dial_section": dial_section(texts, section),
-            "title": self.reader.title,
-            "out": out,
-            "spare": list(spare),
-            "over": over,
             "marks": [
                 [mark.second, spans([int(lane) for lane in mark.lanes]), mark.colour, mark.later]
                 for mark in marks_of(texts, later)
             ],
-            "stopped": say("all stopped") if run.stopped and run.ended_ms is None else "",
-            "whose": list(clock_ways(self.whose)),
-            "swum": [say("swum"), say("swum short"), ""],
         }
 
 
@@ -286,6 +292,23 @@ def _band_words(text: BandText) -> Card:
         "ribbon": _ribbon(text),
         "lit": text.lit,
     }
+
+
+def _turns(instants: Sequence[int], said: Callable[[int], object]) -> set[int]:
+    """The first of ascending instants, and those at which it says something else, which it has never said before."""
+    if not instants:
+        return set()
+    found = {instants[0]}
+    stretches = [(0, len(instants) - 1)]
+    while stretches:
+        low, high = stretches.pop()
+        if said(instants[low]) == said(instants[high]):
+            continue
+        if high - low == 1:
+            found.add(instants[high])
+        else:
+            stretches += [(low, (low + high) // 2), ((low + high) // 2, high)]
+    return found
 
 
 def _yes(_words: str) -> bool:

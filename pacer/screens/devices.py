@@ -36,6 +36,7 @@ class Device:
     view: str = "lane"
     here: bool = True  #: it has joined this session, not only one before
     turns: tuple[Turn, ...] = ()
+    helped_before: bool = False  #: in the session before this one
 
     @property
     def source(self) -> str:
@@ -72,6 +73,7 @@ class Devices:
         self.session = session or new_key()  #: what names the session to its screens
         self.code, self.key = new_code(), new_key()
         self.known: dict[str, Device] = {}
+        self.spent: set[int] = set()  #: numbers that the journal already names
         self.hosts: tuple[str, ...] = ()  #: addresses with port that a page may have been loaded from
         self.lockout = Lockout()
 
@@ -97,8 +99,8 @@ class Devices:
     def _by_key(self, asked: Join, known: Device | None, nonce: str) -> Device | Refusal:
         mac = asked.mac or ""
         signed = ("join", self.session, asked.device, nonce)
-        if known is not None and known.key and is_signed(known.key, mac, *signed):
-            return self._keep(known)
+        if known is not None and known.key:  # its name crosses the network: a fresh key gives nobody its place
+            return self._keep(known) if is_signed(known.key, mac, *signed) else Refusal("used")
         if not is_signed(self.key, mac, *signed):
             return Refusal("used")
         key, self.key = self.key, new_key()
@@ -112,10 +114,10 @@ class Devices:
         if not same(self.code, asked.code or ""):
             return Refusal("code", self.lockout.wrong(address, now_ms))
         self.lockout.right(address)
-        return self._keep(replace(known or self._fresh(asked.device), token=new_key()))
+        return self._keep(known or replace(self._fresh(asked.device), token=new_key()))
 
     def _fresh(self, name: str) -> Device:
-        taken = {one.number for one in self.known.values()}
+        taken = {one.number for one in self.known.values()} | self.spent
         return Device(next(number for number in count(1) if number not in taken), name)
 
     def _keep(self, device: Device) -> Device:
@@ -177,6 +179,7 @@ def devices_from(told: Any) -> Devices:
         made.hosts = tuple(host for host in told["hosts"] if _is(host, str))
         kinds = {each.name: each.type for each in fields(Device)}
         for one in told["devices"]:
+            one.setdefault("helped_before", False)  # not kept before there was a next session to help in
             turns = one["turns"] = tuple(tuple(turn) for turn in one["turns"])
             right = all(_fits(one[name], str(kind)) for name, kind in kinds.items() if name != "turns")
             right = right and all(_is(since_ms, int) and _is(lane, int, type(None)) for since_ms, lane in turns)
@@ -193,7 +196,7 @@ def for_next_session(before: Devices) -> Devices:
     made = Devices()
     made.hosts = before.hosts
     made.known = {
-        name: replace(one, helps=False, lane=None, view="lane", here=False, turns=())
+        name: replace(one, helps=False, helped_before=one.helps, lane=None, view="lane", here=False, turns=())
         for name, one in before.known.items()
         if not one.away
     }

@@ -27,6 +27,7 @@ from pacer.screens.laneserver import Delivered, LaneServer
 from pacer.screens.screenline import Limits
 from pacer.screens.screenpage import page_bytes
 from pacer.screens.screenrows import Row
+from pacer.screens.swimmercards import Walls, walls_of
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.show.drive.driver import Driver
@@ -75,8 +76,10 @@ class LaneScreens:
             for entry in driver.journal
             if isinstance(entry, Touched | Rated | Stopped) and entry.act is not None
         }
+        devices.spent |= {int(source[7:]) for source, _ in self._acts_done if source[7:].isdecimal()}  # of "screen 3"
         self._waiting: list[tuple[int, Delivered]] = []
         self._shown: Shown | None = None
+        self._walls: Walls = []
         self._lanes_that_sound: tuple[int, ...] = ()
         self._addresses: tuple[str, ...] = ()
         self.server = LaneServer(
@@ -176,10 +179,16 @@ class LaneScreens:
     def frame(self) -> tuple[Counted, ...]:
         """Hand the session over where it has changed, and let what helpers did count."""
         driver = self.driver
-        shown = Shown(driver.run, driver.journal, driver.whose(driver.now_ms()), self._lanes_that_sound)
-        if not shown.is_as(self._shown):
-            self._shown = shown
+        run, seen = driver.run, driver.seen
+        shown = Shown(
+            run, driver.journal, driver.whose(driver.now_ms()), self._lanes_that_sound, None if seen is run else seen
+        )
+        before, self._shown = self._shown, shown
+        if not shown.is_as(before):
             self._call(self.server.show, shown)
+        if before is None or before.journal is not shown.journal:
+            self._walls = walls_of(run, driver.times)
+            self._call(self.server.show_walls, self._walls)
         if self._kept_number != driver.number:
             self._kept_number = driver.number
             self._call(self.server.keep_now)
@@ -257,6 +266,7 @@ class LaneScreens:
             return
         if self._shown is not None:
             self.server.show_anew(self._shown)
+            self.server.show_walls(self._walls)
         for _ in range(PATIENCE):  # who was just turned off lets go of it in a moment
             if _is_free(self._host, self._ports[0]):
                 break

@@ -7,7 +7,6 @@ session for it.
 from __future__ import annotations
 
 import asyncio
-import json
 import logging
 from collections import deque
 from collections.abc import Callable
@@ -18,12 +17,13 @@ from websockets.asyncio.server import Server, ServerConnection, serve
 from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
-from pacer.screens.devices import BEFORE_MS, VERSION, Device, Devices, Refusal
+from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
 from pacer.screens.messages import (
     Act,
     BadMessage,
     ClockAsked,
     Join,
+    Message,
     Pick,
     SignedAct,
     act_of,
@@ -32,9 +32,12 @@ from pacer.screens.messages import (
 from pacer.screens.screenline import Bucket, Limits, ScreenLine
 from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
+from pacer.screens.swimmercards import Walls
+from pacer.screens.tabletwords import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, MOST_ADDRESSES, WebGate
 
 GLANCE_S = 1.0  #: how often the coach's list is updated
+KEEP_S = 15.0  #: devices that change all the time are written down so seldom: entries wait behind it on the disk
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 
@@ -76,6 +79,7 @@ class LaneServer:
         self._gone: dict[str, int] = {}
         self._known: dict[str, None] = {}  # addresses from which screens have joined
         self._answers: dict[str, dict[int, str]] = {}
+        self._walls: Walls = []
         self._unkept = asyncio.Event()
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
@@ -116,9 +120,18 @@ class LaneServer:
         """Follow a change of the session: every screen gets its cards again."""
         if not self.feeds.show(shown):
             return
+        kept = set(self.feeds.by_view)
         for screen in self._screens.values():
-            screen.put(self._state(), urgent=True)
-            self._feed(screen)
+            screen.put(state(self.feeds.shown), urgent=True)
+            if screen.picked is None or feed_key(screen.picked) not in kept:
+                self._feed(screen)
+
+    def show_walls(self, walls: Walls) -> None:
+        """Who has touched, for those who show the pool."""
+        self._walls = walls
+        for screen in self._screens.values():
+            if screen.picked is not None and screen.picked[1] == "pool":
+                screen.put(self._walls_told())
 
     def show_anew(self, shown: Shown) -> None:
         """What a server that is started again begins with. Before `run`."""
@@ -128,7 +141,7 @@ class LaneServer:
         """An act was counted before the tablet was killed. Before `run`."""
         device = next((one for one in self.devices.known.values() if one.source == source), None)
         if device is not None:
-            self._answers.setdefault(device.name, {})[n] = _text("answer", n=n, done=True, says="Done")
+            self._answers.setdefault(device.name, {})[n] = message("answer", n=n, done=True, says="Done")
 
     def keep_now(self) -> None:
         """Write the devices down."""
@@ -140,11 +153,11 @@ class LaneServer:
         if self.devices.name_hosts(hosts):
             self._unkept.set()
         for screen in self._screens.values():
-            screen.put(_text("hosts", hosts=hosts))
+            screen.put(message("hosts", hosts=hosts))
 
     def answer(self, device: str, n: int, done: bool, says: str) -> None:
         """What came of an act."""
-        told = _text("answer", n=n, done=done, says=says)
+        told = message("answer", n=n, done=done, says=says)
         answers = self._answers.setdefault(device, {})
         answers[n] = told
         while len(answers) > ANSWERS:
@@ -157,17 +170,17 @@ class LaneServer:
         device = self.devices.numbered(number)
         if device is None or (helps and not device.key):
             return
-        self.change(device.name, helps=helps)
+        self.change(device.name, helps=helps, helped_before=False)
         self._take_turn(device.name, device.lane if helps else None)
         self._changed()
         if screen := self._screens.get(device.name):
-            screen.put(_text("role", role=_role(screen.device)), urgent=True)
+            screen.put(message("role", role=role_of(screen.device)), urgent=True)
 
     def show_number(self, number: int) -> None:
         """A screen shows its number, large, for a while."""
         device = self.devices.numbered(number)
         if device is not None and (screen := self._screens.get(device.name)):
-            screen.put(_text("show number", for_ms=SHOW_NUMBER_MS), urgent=True)
+            screen.put(message("show number", for_ms=SHOW_NUMBER_MS), urgent=True)
 
     def send_away(self, number: int) -> None:
         """A screen is sent away, and its device does not come back in this session."""
@@ -178,7 +191,7 @@ class LaneServer:
         self._take_turn(device.name, None)
         self._changed()
         if screen := self._screens.get(device.name):
-            screen.put(_text("away"), urgent=True)
+            screen.put(message("away"), urgent=True)
             asyncio.get_running_loop().call_later(0.2, screen.drop)
 
     def renew_code(self) -> None:
@@ -191,7 +204,7 @@ class LaneServer:
     async def _screen(self, socket: ServerConnection) -> None:
         nonce = new_key()
         try:
-            await socket.send(_text("hello", v=VERSION, session=self.devices.session, nonce=nonce))
+            await socket.send(message("hello", v=VERSION, session=self.devices.session, nonce=nonce))
             async with asyncio.timeout(self.limits.join_s):
                 asked = message_of(await socket.recv())
         except (TimeoutError, BadMessage, ConnectionClosed):
@@ -211,7 +224,8 @@ class LaneServer:
 
     def _join(self, asked: Join, nonce: str, address: str) -> Device | Refusal:
         others = len(self._screens) - (asked.device in self._screens)
-        if others >= self.limits.screens:
+        full = others >= self.limits.screens
+        if full and asked.mac is None:
             return Refusal("full")
         before = (self.devices.key, self.devices.lockout.closed)
         known = self.devices.known.get(asked.device)
@@ -222,12 +236,19 @@ class LaneServer:
             or before != (self.devices.key, self.devices.lockout.closed)
         ):
             self._changed()
-        return found
+        return Refusal("full") if full and isinstance(found, Device) and not self._has_made_room() else found
+
+    def _has_made_room(self) -> bool:
+        """Whether the last one that joined by the typed code, as anybody may who listens, was dropped."""
+        last = next((one for one in reversed(self._screens.values()) if not one.device.key), None)
+        if last is not None:
+            last.drop()
+        return last is not None
 
     async def _refuse(self, socket: ServerConnection, found: Refusal) -> None:
         try:
             async with asyncio.timeout(self.limits.join_s):
-                await socket.send(_text("refused", why=found.why, wait_ms=found.wait_ms))
+                await socket.send(message("refused", why=found.why, wait_ms=found.wait_ms))
                 await socket.close()
         except (TimeoutError, ConnectionClosed):
             socket.transport.abort()
@@ -239,7 +260,7 @@ class LaneServer:
         self._screens[name] = screen
         sender = asyncio.create_task(screen.send_all())
         screen.put(lambda: self._joined(screen.device))
-        screen.put(self._state())
+        screen.put(state(self.feeds.shown))
         self.glance()
         try:
             with suppress(ConnectionClosed):
@@ -248,8 +269,11 @@ class LaneServer:
             sender.cancel()
             if self._screens.get(name) is screen:
                 del self._screens[name]
+                self._gone.pop(name, None)
                 self._gone[name] = int(self._clock_ms())
-                self._forget_feeds()
+                while len(self._gone) > MOST_DEVICES:
+                    del self._gone[next(iter(self._gone))]
+                self._watch_feeds()
                 self.glance()
 
     async def _listen(self, screen: ScreenLine) -> None:
@@ -265,23 +289,27 @@ class LaneServer:
                 screen.drop()  # to part politely would mean reading on
                 return
 
-    def _take(self, screen: ScreenLine, message: Any, came_ms: float) -> None:
-        match message:
+    def _take(self, screen: ScreenLine, asked: Message, came_ms: float) -> None:
+        match asked:
             case ClockAsked(t1_ms, bound_ms):
                 screen.bound_ms = bound_ms
                 screen.put(
-                    lambda: _text("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
+                    lambda: message("time", t1_ms=t1_ms, t2_ms=came_ms, t3_ms=round(self._clock_ms(), 3)), urgent=True
                 )
             case Pick(lane, view, at_ms):
                 if self.feeds.shown is not None and lane >= len(self.feeds.shown.run.timeline.tracks):
                     raise BadMessage("there is no such lane")
+                if not screen.picks.take(asyncio.get_running_loop().time()):
+                    raise BadMessage("too often")
                 screen.picked = (lane, view)
                 self.change(screen.device.name, lane=lane, view=view)
                 if screen.device.helps:
                     self._take_turn(screen.device.name, lane, at_ms)
                 self._unkept.set()
-                self._forget_feeds()
+                self._watch_feeds()
                 self._feed(screen)
+                if view == "pool":
+                    screen.put(self._walls_told())
             case SignedAct(body, mac):
                 self._act(screen, body, mac)
             case _:
@@ -296,43 +324,17 @@ class LaneServer:
         if known is not None:
             screen.put(known, urgent=True)
         elif not device.helps:
-            screen.put(_text("answer", n=act.n, done=False, says="Ask the coach to press “Let it help”"), urgent=True)
+            screen.refuse(act.n, "Ask the coach to press “Let it help”")
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
-            screen.put(_text("answer", n=act.n, done=False, says="This screen was not at that lane then"), urgent=True)
+            screen.refuse(act.n, "This screen was not at that lane then")
         elif len(self.acts) < 4 * self.limits.queued:
             self.acts.append(Delivered(device.name, device.source, act))
 
     # -- what screens are told ---------------------------------------------------------------------------------
 
     def _joined(self, device: Device) -> str:
-        shown = self.feeds.shown
-        plan = None if shown is None else shown.run.timeline.plan
-        lanes = [] if shown is None else [lane.number for lane in shown.run.timeline.lanes]
-        return _text(
-            "joined",
-            number=device.number,
-            role=_role(device),
-            lanes=lanes,
-            title="" if plan is None else plan.title,
-            token=device.token or None,
-            boot=self._boot,
-            acts=max(self._answers.get(device.name, {}), default=0),
-            lane=device.lane,
-            view=device.view,
-            keyed=bool(device.key),
-            hosts=self.hosts,
-        )
-
-    def _state(self) -> str:
-        run = None if self.feeds.shown is None else self.feeds.shown.run
-        begun = None if run is None else run.begun
-        return _text(
-            "state",
-            zero_ms=None if begun is None else begun.boot_ms,
-            begun=begun is not None,
-            ended=run is not None and run.ended_ms is not None,
-            stopped=run is not None and run.stopped,
-        )
+        acts = max(self._answers.get(device.name, {}), default=0)
+        return joined(device, self.feeds.shown, boot=self._boot, acts=acts, hosts=self.hosts)
 
     def _feed(self, screen: ScreenLine) -> None:
         """Give a screen the cards that are made already, and have the others made."""
@@ -344,8 +346,11 @@ class LaneServer:
             if screen.picked is not None and feed_key(screen.picked) == key:
                 screen.put_cards([text])
 
-    def _forget_feeds(self) -> None:
-        self.feeds.keep({screen.picked for screen in self._screens.values() if screen.picked is not None})
+    def _walls_told(self) -> str:
+        return message("walls", walls=self._walls)
+
+    def _watch_feeds(self) -> None:
+        self.feeds.watch({screen.picked for screen in self._screens.values() if screen.picked is not None})
 
     # -- the coach's list --------------------------------------------------------------------------------------
 
@@ -380,19 +385,14 @@ class LaneServer:
 
     async def _keep_devices(self) -> None:
         """Write down who has joined, beside the loop: the disk may be slow."""
+        clock, gap_s, rested_s = asyncio.get_running_loop().time, GLANCE_S, 0.0
         while True:
             await self._unkept.wait()
+            gap_s = min(2 * gap_s, KEEP_S) if clock() - rested_s < GLANCE_S else GLANCE_S
             self._unkept.clear()
             await asyncio.to_thread(self._keep, self.devices.as_json())
-            await asyncio.sleep(GLANCE_S)
-
-
-def _role(device: Device) -> str:
-    return "helps" if device.helps else "shows"
-
-
-def _text(kind: str, **told: Any) -> str:
-    return json.dumps({"type": kind, **told}, ensure_ascii=False, separators=(",", ":"))
+            await asyncio.sleep(gap_s)
+            rested_s = clock()
 
 
 def port_of(server: Server) -> int:

@@ -153,7 +153,7 @@ def _whole(least: int, most: int) -> Check:
 
 
 def _ms(value: Any) -> float:
-    if type(value) not in (int, float) or not math.isfinite(value) or abs(value) > _MOST_MS:
+    if type(value) not in (int, float) or abs(value) > _MOST_MS or not math.isfinite(value):
         raise BadMessage("a time is not as it should be")
     return float(value)
 
@@ -209,5 +209,5 @@ _MESSAGES = {
     ),
     "pick": _reader(Pick, {"lane": _LANE, "view": _one_of(*VIEWS), "at_ms": _whole_or_none}),
     "time": _reader(ClockAsked, {"t1_ms": _ms, "bound_ms": _ms_or_none}),
-    "act": _reader(SignedAct, {"body": _text(r"[\s\S]{1,2048}"), "mac": _HEX_64}),
+    "act": _reader(SignedAct, {"body": _text("[^\ud800-\udfff]{1,2048}"), "mac": _HEX_64}),  # what UTF-8 can say
 }

@@ -12,6 +12,7 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.devices import Device
 from pacer.screens.messages import MOST_BYTES
+from pacer.screens.tabletwords import message
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,8 @@ class Limits:
     all_new_a_second: float = 20.0
     burst: int = 40  #: messages at once
     a_second: float = 10.0  #: messages, on average
+    picks: int = 20  #: of them, other lanes and views at once: each has cards sent
+    picks_a_second: float = 1.0
     bytes: int = MOST_BYTES
     slow_s: float = 5.0  #: within which a message must be taken off our hands
     join_s: float = 5.0  #: within which a connection must say what it wants
@@ -65,6 +68,7 @@ class ScreenLine:
         self.picked: tuple[int, str] | None = None
         self.bound_ms: float | None = None  #: its own bound on its clock's error
         self._limits = limits
+        self.picks = Bucket(limits.picks, limits.picks_a_second, asyncio.get_running_loop().time())
         self._urgent: deque[Outgoing] = deque()
         self._messages: deque[Outgoing] = deque()
         self._cards: deque[str] = deque()
@@ -76,6 +80,10 @@ class ScreenLine:
         if len(self._urgent) + len(self._messages) > self._limits.queued:
             self.drop()
         self._some.set()
+
+    def refuse(self, n: int, says: str) -> None:
+        """An act counts nothing."""
+        self.put(message("answer", n=n, done=False, says=says), urgent=True)
 
     def put_cards(self, texts: list[str], *, anew: bool = False) -> None:
         """Send cards after everything else; `anew`: those still waiting are out of date."""

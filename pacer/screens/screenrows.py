@@ -20,6 +20,7 @@ class Row(NamedTuple):
     bound_ms: float | None
     helps: bool
     can_help: bool
+    helped_before: bool = False  #: in the session before, and it has not been asked about since
 
 
 def rows_of(devices: Devices, screens: Mapping[str, ScreenLine], gone: Mapping[str, int]) -> tuple[Row, ...]:
@@ -34,6 +35,7 @@ def rows_of(devices: Devices, screens: Mapping[str, ScreenLine], gone: Mapping[s
             screens[one.name].bound_ms if one.name in screens else None,
             one.helps,
             bool(one.key),
+            one.helped_before,
         )
         for one in devices.known.values()
         if one.here and not one.away

@@ -3,22 +3,39 @@
 A way is a list of [since, place, speed]: from `since` ms after the swimmer has left (`left_ms`), the place is lengths
 of the pool gone from the home wall, modulo 2, and `speed` lengths in 1,000 s. A place below 0 stands still: at a wall,
 or in another lane (`show/view/swimmerplaces`). The same way of several swimmers is sent once.
+
+Who has touched is at the wall where the way ends, whatever was predicted. That comes apart from the cards (`walls_of`):
+a time changes no card of its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
+from pacer.session.records.touches import Taken
+from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.swimmerplaces import AWAY, HOME, Way, Ways
 
 Pieces = list[list[float]]
+Walls = list[list[int | None]]  #: by lane and swimmer, when the swim began that the latest time ends
+LATEST = 500  #: times that are looked at, of all lanes together
 
 
 def swimmer_cards(reader: LaneReader, from_ms: int, until_ms: int) -> list[dict[str, Any]]:
     """The cards of a lane's swimmers in force at `from_ms` and up to before `until_ms`."""
     return [card for swimmer in range(reader.ways.swimmers) for card in _of_one(reader, swimmer, from_ms, until_ms)]
+
+
+def walls_of(run: Run, times: Sequence[Taken]) -> Walls:
+    """When the swims began that the latest times end: `left_ms` of the card that is in force, if it is that swim."""
+    made: Walls = [[None] * len(lane.swimmers) for lane in run.timeline.squad.lanes]
+    for _, one in times[-LATEST:]:
+        lane = made[one.lane]
+        if one.swimmer < len(lane):
+            lane[one.swimmer] = max(one.left_ms, lane[one.swimmer] or one.left_ms)
+    return made
 
 
 def home_cards(reader: LaneReader, at_ms: int) -> list[dict[str, Any]]:

@@ -38,7 +38,7 @@ def _screens(shell) -> None:
 
     rows = (
         Row(1, 0, "lane", True, None, 6.0, False, False),
-        Row(2, 3, "lane", True, None, 9.0, False, True),
+        Row(2, 3, "lane", True, None, 9.0, False, True, True),
         Row(3, 4, "lane", False, 0, None, True, True),
         Row(4, None, "pool", True, None, None, False, False),
     )

@@ -21,6 +21,15 @@ def parts_of(cards: Iterable[dict]) -> Parts:
     return parts
 
 
+def unpacked(packed):
+    """As `cards.js` does it."""
+    made = []
+    for shape, *row in packed["cards"]:
+        keys = packed["shapes"][shape]
+        made.append({key: v if key.endswith("_ms") else packed["texts"][v] for key, v in zip(keys, row, strict=True)})
+    return made
+
+
 def in_force(cards: Iterable[dict] | Parts, at_ms: int) -> dict[str, dict]:
     """The card of each part at an instant."""
     parts = cards if isinstance(cards, dict) else parts_of(cards)

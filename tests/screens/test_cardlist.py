@@ -8,14 +8,15 @@ import random
 import pytest
 
 from pacer.screens.cardlist import CardMaker, card_list, pack
-from pacer.session.running.replay import fresh
+from pacer.session.journal.entries import Held
+from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DRILLS
 from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.onelaneview import foot_ways, later_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
-from tests.screens.shown import clock, down, in_force, lane_words, parts_of, place, up
+from tests.screens.shown import clock, down, in_force, lane_words, parts_of, place, unpacked, up
 
 INSTANTS = 60
 
@@ -48,6 +49,15 @@ def test_lane_cards_say_what_the_lane_view_says(plan, squad):
         instants += [min(until_ms, max(from_ms, rng.choice(edges) + rng.choice((-1, 0)))) for _ in range(INSTANTS)]
         for at_ms in instants:
             agrees(run, cards, lane, at_ms)
+
+
+def test_a_paused_sessions_finish_moves_on_as_the_header_has_it():
+    run = apply(demo(*DEMOS[0]), Held(600_000, None))
+    cards = parts_of(card_list(run, -1, "pool", 600_000, 1_200_000))
+    said = {at_ms: in_force(cards, at_ms)["pool"] for at_ms in range(600_000, 1_200_000, 1_000)}
+    assert all(card["out"] == pool_view(run, at_ms).out for at_ms, card in said.items())
+    assert 9 <= len({card["out"] for card in said.values()}) <= 11, "it moves by minutes"
+    assert len(cards["pool"][0]) < 60
 
 
 def test_so_do_those_of_plans_with_all_that_can_be_written():
@@ -111,7 +121,8 @@ def test_before_the_start_there_is_one_card_of_each_part():
     run = fresh(demo(*DEMOS[0]).timeline)
     cards = card_list(run, 0, "lane", 0, 1)
     assert sorted(card["part"] for card in cards) == ["lane", "pool"]
-    assert in_force(cards, 0)["lane"]["hero"] == "WAIT" and in_force(cards, 0)["pool"]["session"] == "not started"
+    assert in_force(cards, 0)["lane"]["hero"] == "WAIT"
+    assert in_force(card_list(run, 0, "dial", 0, 1), 0)["pool"]["session"] == "not started"
 
 
 def test_beeps_are_those_of_the_tablet():
@@ -133,15 +144,6 @@ def test_how_a_drill_is_swum_comes_from_the_book():
     run, book = demo("long-axis-rotation-3", "thursday"), read_drills(DRILLS.read_text(encoding="utf-8"))
     hows = {card["how"] for card in CardMaker(run, book=book).lane(0, 0, 3_600_000)}
     assert hows - {""} and hows - {""} <= {drill.how for drill in book.drills}
-
-
-def unpacked(packed):
-    """As `cards.js` does it."""
-    made = []
-    for shape, *row in packed["cards"]:
-        keys = packed["shapes"][shape]
-        made.append({key: v if key.endswith("_ms") else packed["texts"][v] for key, v in zip(keys, row, strict=True)})
-    return made
 
 
 def test_packed_cards_are_the_same_and_small():

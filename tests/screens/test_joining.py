@@ -63,6 +63,26 @@ def test_a_device_that_has_a_key_is_not_taken_over_by_the_code(devices):
     assert joined(devices, by_code(devices)) == Refusal("used")
 
 
+def test_a_fresh_key_does_not_give_a_helpers_place_to_who_knows_its_name(devices):
+    """The name crosses the network in clear, and anybody near the tablet can scan the code."""
+    joined(devices, by_key(devices, devices.key))
+    devices.change(PHONE, helps=True, lane=2)
+    fresh = devices.key
+    assert joined(devices, by_key(devices, fresh)) == Refusal("used")
+    assert devices.known[PHONE].helps and devices.known[PHONE].key != fresh == devices.key
+
+
+def test_who_types_the_code_under_anothers_name_does_not_shut_it_out(devices):
+    shows = joined(devices, by_code(devices))
+    assert joined(devices, by_code(devices)) == shows
+    assert joined(devices, replace(by_code(devices), code=None, token=shows.token)) == shows
+
+
+def test_a_number_that_the_journal_names_is_given_to_nobody_else(devices):
+    devices.spent = {1, 3}
+    assert [joined(devices, by_code(devices, name=name)).number for name in (PHONE, OTHER, THIRD)] == [2, 4, 5]
+
+
 def test_who_showed_can_scan_later_and_keeps_its_number(devices):
     joined(devices, by_code(devices))
     scanned = joined(devices, by_key(devices, devices.key))
@@ -146,6 +166,8 @@ def test_the_next_session_takes_them_over_but_whom_the_coach_sent_away(devices):
     following = for_next_session(devices)
     assert following.session != devices.session and (following.code, following.key) != (devices.code, devices.key)
     assert [one.here for one in following.known.values()] == [False, False]
+    assert [one.helped_before for one in following.known.values()] == [True, False]
+    assert not any(one.helped_before for one in for_next_session(following).known.values())
     back = joined(following, by_key(following, key))
     assert (back.number, back.here, back.helps, back.lane, back.turns) == (1, True, False, None, ())
     token = Join(1, OTHER, following.session, token=shows.token)
@@ -184,6 +206,7 @@ def damaged(told):
         yield name, {**told, "screens": {**told["screens"], "devices": [{**device, name: value}]}}
     yield "code", {**told, "screens": {**told["screens"], "code": "12345"}}
     yield "version", {**told, "v": 1}
+    yield "half a device", {**told, "screens": {**told["screens"], "devices": [{"turns": []}]}}
     yield "hosts", {**told, "screens": {**told["screens"], "hosts": 7}}
 
 

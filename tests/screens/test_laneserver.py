@@ -17,17 +17,22 @@ from dataclasses import replace
 import pytest
 from websockets.exceptions import InvalidStatus
 
+from pacer.screens.cardlist import card_list
 from pacer.screens.screenline import Limits
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
 from pacer.session.journal.recordentries import Rated, Touched
+from pacer.session.records.touches import due, touched
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.show.drive.journalwriter import OnDisk
 from tests.screens.hall import OTHER, PHONE, PLAN, driver, hall, now_ms, screen, until
+from tests.screens.shown import in_force, unpacked
 
 pytestmark = pytest.mark.real_clock
+
+THIRD = "00000000000000ff"
 
 
 async def framed(screens, coroutine):
@@ -131,6 +136,78 @@ def test_a_change_is_not_kept_waiting_by_cards_that_nobody_waits_for(monkeypatch
             async with asyncio.timeout(2):
                 while (await one.hear("cards"))["version"] == 1:
                     pass
+
+    with hall() as screens:
+        asyncio.run(play(screens))
+
+
+def slowed(session):
+    """The first lane comes in ten seconds after its predictions, four times, and is timed."""
+    for at_ms in (99_000, 219_000, 339_000, 459_000):
+        session.append(touched(due(session.run, session.times, 0, at_ms), at_ms))
+    assert session.seen is not session.run
+
+
+def words_at(told, at_ms):
+    """A card message's view of a lane at an instant."""
+    return in_force(unpacked(told["cards"]), at_ms)["lane"]
+
+
+def test_cards_go_by_the_times_taken_as_the_tablets_own_views_do():
+    """Of the lane that was timed the cards come again; the other lane's stand as they are."""
+
+    async def play(screens):
+        session = screens.driver
+        async with screen(screens) as one, screen(screens) as two, screen(screens) as pool:
+            for each, name, lane, view in ((one, PHONE, 0, "lane"), (two, OTHER, 1, "lane"), (pool, THIRD, 0, "pool")):
+                await each.join(code=screens.code, name=name)
+                await each.send("pick", lane=lane, view=view)
+            before = await one.hear("cards")
+            other = await two.hear("cards")
+            assert (await pool.hear("walls"))["walls"] == [[None, None]] * 3
+            slowed(session)
+            screens.frame()
+            told = before
+            while told["version"] == before["version"]:
+                told = await one.hear("cards")
+            assert (await pool.hear("walls"))["walls"] == [[360_000, None], [None, None], [None, None]]
+            at_ms, seen = told["from_ms"] + 5_000, session.seen
+            made = card_list(seen, 0, "lane", told["from_ms"], told["until_ms"])
+            assert words_at(told, at_ms) == in_force(made, at_ms)["lane"]
+            planned = card_list(session.run, 0, "lane", told["from_ms"], told["until_ms"])
+            assert words_at(told, at_ms) != in_force(planned, at_ms)["lane"]
+            while other["until_ms"] < told["until_ms"] + 120_000:
+                assert other["version"] < told["version"]
+                other = await two.hear("cards")
+
+    with hall(driver(began_ago_ms=580_000)) as screens:
+        asyncio.run(play(screens))
+
+
+def test_who_picks_one_view_after_the_other_makes_no_work_and_is_dropped(monkeypatch):
+    """Each lane's cards are made once, whoever asks for them how often."""
+    made = []
+
+    def counted(run, lane, view, from_ms, until_ms, **named):
+        if until_ms - from_ms == 15_000:  # the first of a view
+            made.append((lane, view))
+        return card_list(run, lane, view, from_ms, until_ms, **named)
+
+    monkeypatch.setattr("pacer.screens.lanescreens.card_list", counted)
+
+    async def play(screens):
+        limits = Limits()
+        async with screen(screens) as one:
+            await one.join(code=screens.code)
+            for number in range(limits.picks):
+                view = ("lane", "dial", "pool")[number // 3 % 3]
+                await one.send("pick", lane=number % 3, view=view)
+                while (await one.hear("cards"))["view"] != view:
+                    pass
+            assert sorted(made) == [(0, "dial"), (0, "lane"), (0, "pool"), (1, "lane"), (2, "lane")]
+            for number in range(10):
+                await one.send("pick", lane=number % 3, view="lane")
+            await one.gone()
 
     with hall() as screens:
         asyncio.run(play(screens))
@@ -420,6 +497,22 @@ def test_the_next_session_takes_its_screens_over(tmp_path):
             asyncio.run(framed(screens, play(screens)))
 
 
+def test_where_what_was_kept_is_lost_the_journals_screens_are_nobody_elses(tmp_path):
+    """Acts of a new screen are not taken for those that a screen of the same number did before."""
+    session = driver(began_ago_ms=91_000)
+    session.append(replace(touched(due(session.run, (), 1, 90_000), 90_000), source="screen 1", act=1))
+    (tmp_path / "screens.json").write_text("{")
+
+    async def play(screens):
+        async with screen(screens) as one:
+            assert (await helping(screens, one))["number"] == 2
+            assert (await answered(one, one.signed("touch", at_ms=screens.driver.at_ms(), lane=0)))["done"]
+
+    with hall(session, tmp_path) as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert [entry.source for entry in session.journal[1:]] == ["screen 1", "screen 2"]
+
+
 def test_the_server_dies_and_comes_back_by_itself(monkeypatch):
     monkeypatch.setattr("pacer.screens.lanescreens.AGAIN_S", 0.2)
 
@@ -655,6 +748,10 @@ def test_sixty_four_screens_and_no_more():
             open_.append(context)
             told = await one.join(code=screens.code, name=f"{number:016x}")
         assert told == {"type": "refused", "why": "full", "wait_ms": 0}
+        async with screen(screens) as helper:  # who scanned is let in, and one of those that only typed gives way
+            key = screens.scanned.partition("#")[2]
+            assert (await helper.join(key=key, name="f" * 16))["type"] == "joined"
+            until(lambda: sum(row.connected for row in screens.rows) == 64)
         for context in open_:
             await context.__aexit__(None, None, None)
 
@@ -662,7 +759,9 @@ def test_sixty_four_screens_and_no_more():
         asyncio.run(play(screens))
 
 
-def test_a_screen_that_takes_nothing_is_dropped():
+def test_a_screen_that_takes_nothing_is_dropped(monkeypatch):
+    monkeypatch.setattr("pacer.screens.webgate.SEND_BYTES", 4_096)
+
     async def play(screens):
         narrow = socket.socket()
         narrow.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 2_048)
@@ -678,8 +777,9 @@ def test_a_screen_that_takes_nothing_is_dropped():
                     session.append(Resumed(session.at_ms(), session.at_ms() + 5_000))
                     screens.frame()
                     await asyncio.sleep(0.02)
+            slow.socket.transport.abort()
 
-    with hall(limits=small(slow_s=0.3, a_second=1_000.0)) as screens:
+    with hall(limits=small(slow_s=0.3, a_second=1_000.0, picks=10_000)) as screens:
         asyncio.run(play(screens))
 
 

@@ -34,6 +34,8 @@ BAD = [
     '{"type": "pick", "lane": 1, "view": "Lane"}', '{"type": "time", "t1_ms": NaN}',
     '{"type": "time", "t1_ms": 1e400}', '{"type": "time", "t1_ms": "1"}', '{"type": "time", "t1_ms": 1e99}',
     '{"type": "join", "v": 1, "device": "A", "session": "b"}', '{"type": "act", "body": "", "mac": ""}',
+    '{"type": "time", "t1_ms": 1%s}' % ("0" * 400), '{"type": "time", "t1_ms": -Infinity}',
+    '{"type": "act", "body": "\\ud800", "mac": "%s"}' % ("c" * 64),
     json.dumps({"type": "act", "body": "x" * 5_000, "mac": "c" * 64}), '{"type": "pick", "lane": 1, "view": []}',
 ]  # fmt: skip
 ACT = {"n": 3, "kind": "touch", "at_ms": 70_000, "bound_ms": 12, "lane": 1}

@@ -24,6 +24,10 @@ def chromium(tmp_path_factory):
         browser.quit()
 
 
+#: Strokes are sent a third of a second after the last, not three seconds.
+SOONER = "const later = window.setTimeout; window.setTimeout = (f, ms) => later(f, ms === 3000 ? 333 : ms)"
+
+
 @pytest.fixture
 def page(chromium):
     chromium.get(chromium.address)
@@ -32,6 +36,7 @@ def page(chromium):
     chromium.resize(768, 1024)
     cards = card_list(demo("long-axis-rotation-3", "thursday"), 0, "lane", 0, 600_000)
     chromium.run("link.onCards(values[0]); link.at = 100000", cards)
+    chromium.run(SOONER)
     return chromium
 
 
@@ -75,7 +80,7 @@ def test_a_touch_of_the_screen_brings_its_keys(page):
     page.driver.find_element("id", "view").click()
     key(page, "Light").click()
     assert page.run("return screen_.theme") == "bright"
-    key(page, "Beeps off").click()
+    key(page, "Beeps: on").click()
     assert page.run("return sound.on") is False
     key(page, "Change lane").click()
     until(lambda: "Which lane" in words(page))
@@ -178,6 +183,27 @@ def test_swimmers_are_where_the_cards_say(page):
                     assert back == (place >= 1) and abs(share - (2 - place if back else place)) < 0.01
                 else:
                     assert back == (place == -2) and (share > 0.7 if back else share < 0.3)
+
+
+def test_who_has_touched_is_drawn_at_the_wall(page):
+    run = demo("long-axis-rotation-3", "thursday")
+    at_ms = 26 * 60_000
+    cards = card_list(run, 0, "pool", at_ms, at_ms + 1)
+    swims = {card["part"]: card["left_ms"] for card in cards if card["part"].startswith("swimmer")}
+    left_ms = swims["swimmer 0 0"]
+    assert left_ms is not None and pool_view(run, at_ms).bands[0].places[0] >= 0, "the plan has them swim"
+    page.run(
+        "link.lanes = values[1]; link.picked = {lane: 0, view: 'pool'}; setWidth(5); link.at = values[2];"
+        "link.walls = [[values[3], null]]; link.onCards(values[0]);",
+        cards, [str(lane.number) for lane in run.timeline.lanes], at_ms, left_ms,
+    )  # fmt: skip
+    until(lambda: page.run("return screen_.view instanceof PoolView && screen_.view.glides") is not None)
+    drawn = "drawAt(link.at); return screen_.view.bands[0].swimmers[0].node.getBoundingClientRect().left;"
+    at_wall = page.run(drawn)
+    water = page.run("return screen_.view.bands[0].water.x")
+    assert at_wall == water + 2
+    page.run("link.walls = [[values[0] - 1, null]]; screen_.view.glides = -1", left_ms)
+    assert page.run(drawn) > water + 2, "a time of an earlier swim moves nobody"
 
 
 def test_stop_all_wants_half_a_second(page):

@@ -117,6 +117,39 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
     assert tag.touched == entry and tag.ways[0].startswith("screen 1: ")
 
 
+def test_those_that_helped_in_the_session_before_help_again_with_one_press(glass):
+    leaf, screens = turned_on(glass)
+    leaf_keys = lambda: {tile.name for tile in glass.shell.deck.sheet.body.tiles}  # noqa: E731
+
+    async def play():
+        async with screen(screens) as one, screen(screens) as two:
+            await one.join(key=screens.scanned.partition("#")[2])
+            await one.send("pick", lane=0, view="lane")
+            await framed(lambda: len(screens.rows) == 1 and screens.rows[0].lane == 0)
+            assert "help again" not in leaf_keys()
+            screens.loop.call_soon_threadsafe(lambda: screens.server.change(PHONE, helped_before=True))
+            await two.join(name=OTHER, key=screens.scanned.partition("#")[2])
+            await framed(lambda: screens.rows[0].helped_before and len(screens.rows) == 2)
+            assert [leaf.said(row)[0] for row in screens.rows] == ["Screen 1, helped last time", "Screen 2, can help"]
+            glass.shell.deck.sheet.tick()
+            assert "help again" in leaf_keys()
+            do(glass, "help again")
+            assert (await one.hear("role"))["role"] == "helps"
+            await framed(lambda: screens.rows[0].helps and not screens.rows[0].helped_before)
+            assert not screens.rows[1].helps
+
+    async def framed(asked):
+        for _ in range(1_000):
+            glass.shell.frame()
+            if asked():
+                return
+            await asyncio.sleep(0.01)
+        raise AssertionError("it did not come")
+
+    glass.begin()
+    asyncio.run(play())
+
+
 def test_a_helpers_stop_fills_the_screen(glass):
     _, screens = turned_on(glass)
 

@@ -29,6 +29,7 @@ _ASKED = {
     "turn off": ("turns off all lane screens", "turn screens off"),
     "let help": ("it can take times and press STOP ALL", "let it help"),
     "send away": ("disconnects this screen", "send it away"),
+    "help again": ("they can take times and press STOP ALL", "let them help"),
 }
 
 
@@ -83,7 +84,15 @@ class ScreensLeaf(Leaf):
         if not screens.rows:
             column.say("No screen has joined yet.", colour="dim")
             column.skip()
+        if again := len(self._helped(screens)):
+            ways = ("Let it help again",) if again == 1 else (f"Let these {again} help again", "Let them help again")
+            column.row(Cell("help again", ways))
         column.row(Cell("new code", ("New code",)), Cell("turn off", ("Turn off",)))
+
+    @staticmethod
+    def _helped(screens: LaneScreens) -> tuple[int, ...]:
+        """The screens that helped in the session before, and may again."""
+        return tuple(row.number for row in screens.rows if row.helped_before and row.connected and not row.helps)
 
     def _where(self, column: Column, screens: LaneScreens) -> None:
         """The address, the QR code, and beside it the code that is typed instead."""
@@ -128,7 +137,15 @@ class ScreensLeaf(Leaf):
             how = f"in step to {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "not in step yet"
         if row.connected and self.driver.run.ended_ms is not None:
             how = "session over"
-        more = ", helps" if row.helps else ", can help" if row.can_help else ""
+        more = (
+            ", helps"
+            if row.helps
+            else ", helped last time"
+            if row.helped_before
+            else ", can help"
+            if row.can_help
+            else ""
+        )
         return f"Screen {row.number}{more}", (f"{where}, {how}", where) if how else (where,)
 
     def held(self) -> frozenset[str]:
@@ -152,6 +169,10 @@ class ScreensLeaf(Leaf):
             switch.turn_off()
         elif name == "new code" and screens is not None:
             screens.renew_code()
+        elif name == "help again" and screens is not None:
+            for number in self._helped(screens):
+                screens.approve(number)
+            self.deck.tell("they help now")
         elif name.startswith("screen "):
             self.deck.open(OneScreenLeaf(self.deck, deed_of(name).first))
 
