@@ -12,6 +12,7 @@ from pacer.cli.inputoutput import (
     STOPPED,
     UNREADABLE,
     Told,
+    book_here,
     bytes_of,
     finding_text,
     plan_and_squad,
@@ -210,7 +211,7 @@ def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
         return None
     from pacer.cli.textscreens import TextScreens  # brings the server along
 
-    return TextScreens(driver, folder, sys.stdout)
+    return TextScreens(driver, folder, sys.stdout, book_here(quiet=True))
 
 
 # -- the log

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TextIO
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.lanescreens import LaneScreens
 from pacer.screens.qrcode import can_draw, qr_terminal
 from pacer.session.records.entrytext import names_of, said
@@ -21,8 +22,8 @@ class TextScreens:
 
     keys_said = f"{APPROVE} lets the screen that joined last help"
 
-    def __init__(self, driver: Driver, folder: Path, out: TextIO):
-        self.screens = LaneScreens(driver, folder)
+    def __init__(self, driver: Driver, folder: Path, out: TextIO, book: DrillBook = EMPTY_BOOK):
+        self.screens = LaneScreens(driver, folder, book=book)
         self._keys = out.isatty()  # else nobody can let a screen help
         self._picture = can_draw(out.encoding)
         self._said: tuple[str, str, str] | None = None

@@ -1,0 +1,75 @@
+"""A computer without a screen as the clock of a pool: `pacer run PLAN --text --screens`, killed, and resumed."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import re
+import signal
+import subprocess
+import sys
+from contextlib import contextmanager
+
+import pytest
+from websockets.asyncio.client import connect
+
+from pacer.shipped import DRILLS, SQUADS
+from pacer.squad.files.drillreader import read_drills
+
+pytestmark = pytest.mark.real_clock
+
+PHONE = "0123456789abcdef"
+PLAN = "pool: 25 m\nSkill set\n  20 x 50 drill three-stroke switch, on 1:30\n"
+
+
+@contextmanager
+def pacer(home, *arguments):
+    """The command, and the first line that says where its screens join."""
+    environment = {**os.environ, "PACER_HOME": str(home), "PYTHONUNBUFFERED": "1"}
+    command = [sys.executable, "-m", "pacer", *arguments]
+    with subprocess.Popen(
+        command, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    ) as process:
+        try:
+            said = ""
+            for line in process.stdout:
+                said += line
+                if found := re.search(r"lane screens: http://(\S+?),? .*code (\d{3}) (\d{3})", line):
+                    break
+            else:
+                raise AssertionError(said)
+            yield process, found[1], found[2] + found[3]
+        finally:
+            process.send_signal(signal.SIGKILL)
+            process.communicate(timeout=10)
+
+
+async def joined(where, **by):
+    """Join, pick a lane, and what comes."""
+    async with connect(f"ws://{where}/link", origin=f"http://{where}", compression=None, max_size=None) as socket:
+        hello = json.loads(await socket.recv())
+        await socket.send(json.dumps({"type": "join", "v": 1, "device": PHONE, "session": hello["session"], **by}))
+        told = json.loads(await socket.recv())
+        await socket.send(json.dumps({"type": "pick", "lane": 0, "view": "lane"}))
+        async with asyncio.timeout(10):
+            while (cards := json.loads(await socket.recv()))["type"] != "cards":
+                pass
+        return told, cards["cards"]["texts"]
+
+
+def test_it_serves_screens_and_is_found_again_after_a_kill(tmp_path):
+    plan, home = tmp_path / "plan.txt", tmp_path / "home"
+    plan.write_text(PLAN)
+    squad = str(SQUADS / "thursday.toml")
+    with pacer(home, "run", str(plan), "--squad", squad, "--text", "--screens") as (process, where, code):
+        told, texts = asyncio.run(joined(where, code=code))
+        assert told["type"] == "joined" and told["lanes"] == [1, 2, 3, 4, 5, 6]
+        how = read_drills(DRILLS.read_text(encoding="utf-8")).drill("three-stroke switch").how
+        assert "three-stroke" in json.dumps(texts) and how in texts
+        asyncio.run(asyncio.sleep(1.5))  # devices are kept a second after they came
+        process.kill()
+    with pacer(home, "resume") as (_, again, _):
+        assert again == where
+        back, _ = asyncio.run(joined(where, token=told["token"]))
+        assert back["type"] == "joined" and back["number"] == told["number"] and back["lane"] == 0
