@@ -5,9 +5,9 @@
 The app runs in a hidden window, 1280 x 800, ten lanes, eighty swimmers, two hours, kept on disk, with an approved
 helper on the network. The attacker is a process of its own on this machine, at the lowest priority: it floods with
 connections, requests and messages, holds 200 connections open half way, sends frames that are too large, JSON that is
-none, Hosts of its own, and the helper's signed acts again, in another order, from other connections. In peace it does
-all that to another server, in a process of its own: what an attack costs this machine, which is the attacker's too, is
-in both.
+none, Hosts of its own, and the helper's signed acts again, in another order, from other connections, and asks for the
+cards of one lane and view after the other. In peace it does all that to another server, in a process of its own: what
+an attack costs this machine, which is the attacker's too, is in both.
 """
 
 from __future__ import annotations
@@ -67,7 +67,12 @@ async def attack(port: int, code: str, acts: list[dict[str, str]], over: asyncio
                     hello = json.loads(await socket.recv())
                     if join:
                         number = (number + 1) % 8
-                        told = {"v": 1, "device": f"ba5e{number:012x}", "session": hello["session"], "code": code}
+                        told = {
+                            "v": 1,
+                            "device": f"{source[8:]:0>8}{number:08}",
+                            "session": hello["session"],
+                            "code": code,
+                        }
                         await socket.send(json.dumps({"type": "join", **told}))
                     while not over.is_set():
                         for text in texts:
@@ -77,6 +82,7 @@ async def attack(port: int, code: str, acts: list[dict[str, str]], over: asyncio
             await asyncio.sleep(0.01)
 
     again = [json.dumps({"type": "act", **act}) for act in reversed(acts)]
+    picks = [json.dumps({"type": "pick", "lane": lane, "view": view}) for lane in range(3) for view in ("lane", "pool")]
     get = f"GET / HTTP/1.1\r\nHost: {where}\r\n\r\n".encode()
     rebound = f"GET /link HTTP/1.1\r\nHost: club.example:{port}\r\nOrigin: http://club.example:{port}\r\n\r\n".encode()
     jobs = [
@@ -87,6 +93,7 @@ async def attack(port: int, code: str, acts: list[dict[str, str]], over: asyncio
         talk("no JSON", "127.0.0.23", False, ['{"type": "join', b"\x00\xff"]),
         talk("messages", "127.0.0.24", True, ['{"type":"time","t1_ms":1.0}']),
         talk("acts again", "127.0.0.25", True, again),
+        *[talk("picks", f"127.0.0.{50 + number}", True, picks) for number in range(4)],
     ]
     await asyncio.gather(*jobs)
 

@@ -41,9 +41,12 @@ link.onCards = list => {
 
 
 class FourPages:
-    """Page n is at 127.0.0.n and at lane n. `asked` is drawn again and again while something is waited for."""
+    """Page n is at 127.0.0.n and at lane n. `draw` is called while something is waited for.
 
-    def __init__(self, port: int, code: str, draw: Callable[[], object], last_port: int | None = None):
+    `first` runs before any script of a page.
+    """
+
+    def __init__(self, port: int, code: str, draw: Callable[[], object], last_port: int | None = None, first: str = ""):
         from selenium import webdriver
 
         options = webdriver.ChromeOptions()
@@ -56,6 +59,7 @@ class FourPages:
             if number:
                 self.driver.switch_to.new_window("window")
             self.handles.append(self.driver.current_window_handle)
+            self.driver.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": first})
             size = {"width": width, "height": height, "deviceScaleFactor": 1, "mobile": False}
             self.driver.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", size)
             last = last_port is not None and number == len(SIZES) - 1
