@@ -287,8 +287,8 @@ class LaneView {
     const card = this.card, boxes = this.boxes, coach = boxes.labelCap, ink = this.ink, dim = this.dim;
     const lines = boxes.nowLabel.height >= linesHeight(2, coach) ? 2 : 1;
     this.nowLabel.put(this.pool.whose, boxes.nowLabel, coach, coach, dim, { lines });
-    this.now.lay(boxes.now, boxes.clockCap, ink, boxes.nowAcross, "bottom");
-    this.leaveLabel.put(card.leave_label, boxes.leaveLabel, coach, coach, dim, { lines });
+    this.now.lay(boxes.now, boxes.clockCap, ink, boxes.nowAcross, boxes.nowAcross === "right" ? "bottom" : "middle");
+    this.leaveLabel.put(card.leave ? [card.leave_label, TABLET.at] : card.leave_label, boxes.leaveLabel, coach, coach, dim, { lines });
     this.leave.lay(boxes.leave, boxes.clockCap, ink, boxes.nowAcross);
     this.leave.show(card.leave);
     const swum = this.isSwum && card.kind !== "up";

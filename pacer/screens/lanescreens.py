@@ -30,6 +30,7 @@ from pacer.screens.screenrows import Row
 from pacer.screens.swimmercards import Walls, walls_of
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
+from pacer.session.records.strokefigures import decimals, rating
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.touchtext import time_ways
 
@@ -228,7 +229,7 @@ class LaneScreens:
         told = driver.append(entry)
         done = entry in driver.journal[-1:] or not told
         ways = time_ways(driver.run, entry) if isinstance(entry, Touched) else ()
-        self._answer(delivered, done, told[0] if told else ways[0] if ways else "Done")
+        self._answer(delivered, done, (*told, *ways, *_rate_ways(entry), "Done")[0])
         return Counted(entry, told or ways) if done else None
 
     def _answer(self, delivered: Delivered, done: bool, says: str) -> None:
@@ -304,6 +305,11 @@ class LaneScreens:
             keep_screens(self._folder, KeptScreens(number, not self._off, self._ports[0], devices))
         except OSError as wrong:
             self.trouble = f"Screens can't be saved: {reason_of(wrong)}"
+
+
+def _rate_ways(entry: object) -> tuple[str, ...]:
+    found = rating(entry) if isinstance(entry, Rated) else None
+    return () if found is None else (f"Saved: {decimals(found.rate)} cycles a minute",)
 
 
 def _reason(wrong: Exception) -> str:

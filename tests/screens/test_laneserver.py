@@ -260,7 +260,7 @@ def test_a_rate_too():
     with hall() as screens:
         answer, _ = asyncio.run(framed(screens, play(screens)))
         entry = screens.driver.journal[-1]
-        assert answer["done"] and isinstance(entry, Rated)
+        assert answer["done"] and answer["says"] == "Saved: 40.0 cycles a minute" and isinstance(entry, Rated)
         assert (entry.marks_cs, entry.source, entry.bound_ms) == ((0, 150, 300), "screen 1", 7)
 
 

@@ -272,7 +272,8 @@ class _Face:
         boxes = self.boxes
         lines = 2 if boxes.now_label.height >= lines_height(2, boxes.label_cap) else 1
         self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim, lines=lines)
-        self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
+        rise = "bottom" if boxes.now_across == "right" else "middle"  # side by side: on one base line
+        self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, rise)
         leave = (view.leave_label, say("at")) if view.leave else view.leave_label
         self.leave_label.put(leave, boxes.leave_label, boxes.label_cap, coach, dim, lines=lines)
         self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)
