@@ -37,7 +37,9 @@ from pacer.screens.tabletwords import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, MOST_ADDRESSES, WebGate
 
 GLANCE_S = 1.0  #: how often the coach's list is updated
-KEEP_S = 15.0  #: devices that change all the time are written down so seldom: entries wait behind it on the disk
+KEEP_S = (
+    15.0  #: devices that change all the time are saved so seldom: the journal's entries wait behind them on the disk
+)
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 

@@ -185,7 +185,7 @@ def test_cards_go_by_the_times_taken_as_the_tablets_own_views_do():
 
 
 def test_who_picks_one_view_after_the_other_makes_no_work_and_is_dropped(monkeypatch):
-    """Each lane's cards are made once, whoever asks for them how often."""
+    """Each lane's cards are made once, however often they are asked for."""
     made = []
 
     def counted(run, lane, view, from_ms, until_ms, **named):
