@@ -229,14 +229,10 @@ class LaneServer:
         full = others >= self.limits.screens
         if full and asked.mac is None:
             return Refusal("full")
-        before = (self.devices.key, self.devices.lockout.closed)
-        known = self.devices.known.get(asked.device)
-        found = self.devices.join(asked, nonce, address, int(self._clock_ms()))
-        if (
-            found is not known
-            and isinstance(found, Device)
-            or before != (self.devices.key, self.devices.lockout.closed)
-        ):
+        devices, name = self.devices, asked.device
+        before = devices.known.get(name), devices.key, devices.lockout.closed
+        found = devices.join(asked, nonce, address, int(self._clock_ms()))
+        if before != (devices.known.get(name), devices.key, devices.lockout.closed):
             self._changed()
         return Refusal("full") if full and isinstance(found, Device) and not self._has_made_room() else found
 

