@@ -13,7 +13,7 @@ from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.shellfordeck import Running
+from pacer.face.deck.shellfordeck import ShellForDeck
 from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
 from pacer.session.journal.recordentries import Rated, Record, Touched
@@ -44,7 +44,7 @@ FIRST: dict[str, type[Leaf]] = {"change": ChangeLeaf, "record": RecordLeaf, "scr
 class OnDeck:
     """The sheet (None while there is none) and the tags of one running session."""
 
-    def __init__(self, running: Running):
+    def __init__(self, running: ShellForDeck):
         self.running = running
         self.deck = Deck(running.driver, self)
         self.sheet: Sheet | None = None

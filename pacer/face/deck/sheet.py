@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.longpressboard import HeldBoard
+from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
@@ -22,7 +22,7 @@ from pacer.show.measure.theme import Theme
 from pacer.show.wording.closing import CLOSE
 
 if TYPE_CHECKING:
-    from pacer.face.deck.sheetline import KeyedLine
+    from pacer.face.deck.sheetline import SheetLine
 
 FIELD_MM = 9.0  #: height of a line to write in: only the keys below it are touched
 
@@ -39,12 +39,12 @@ class Sheet(Widget):
         super().__init__(**kwargs)
         self.deck = deck
         self.head = Board(self._press)
-        self.body = HeldBoard(self._press, self._short, (), deck.driver.now_ms, began=deck.ask)
+        self.body = LongPressBoard(self._press, self._short, (), deck.driver.now_ms, began=deck.ask)
         self.boards = [self.head, self.body]
         self._stamp: Hashable = None
         self._leaf: Leaf | None = None
         self._asked = ""
-        self.field: KeyedLine | None = None  #: the line to write in, if the leaf has one
+        self.field: SheetLine | None = None  #: the line to write in, if the leaf has one
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
@@ -130,9 +130,9 @@ class Sheet(Widget):
         high, gap = FIELD_MM * mm, GAP_MM * mm
         field, fresh = self.field, self.field is None
         if field is None:
-            from pacer.face.deck.sheetline import KeyedLine  # not needed before
+            from pacer.face.deck.sheetline import SheetLine  # not needed before
 
-            field = self.field = KeyedLine(
+            field = self.field = SheetLine(
                 draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close")
             )
             self.add_widget(self.field)

@@ -17,7 +17,7 @@ from pacer.face.kit.keycodes import BACKSPACE, DELETE, ENTERS, ESCAPE, LEFT, RIG
 SOFT = ("android", "ios")
 
 
-class KeyedLine(WritingPane):
+class SheetLine(WritingPane):
     """A single line, written with the sheet's own keys or a plugged-in keyboard."""
 
     def on_focus(self, instance, focus: bool) -> None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pacer.screens.screenswitch import ScreenSwitch
 
 
-class Running(Protocol):
+class ShellForDeck(Protocol):
     """The shell of a running session: it does the layout, and knows the chosen lane."""
 
     driver: Driver

@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
-from pacer.face.tiles.longpressboard import TRACK_MM, HeldBoard
+from pacer.face.tiles.longpressboard import TRACK_MM, LongPressBoard
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
@@ -68,7 +68,7 @@ class TagActs(Protocol):
         """Accept what is offered."""
 
 
-class Tags(HeldBoard):
+class Tags(LongPressBoard):
     """The tags, over the view."""
 
     def __init__(self, acts: TagActs, **kwargs):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
-from pacer.face.editor.editorkeyboard import Typist
+from pacer.face.editor.editorkeyboard import EditorKeyboard
 from pacer.face.kit.clipboard import copied, pasted
 from pacer.plan.text.draft import Draft
 
@@ -14,7 +14,7 @@ class Commanded(Protocol):
     """What the commands need of a page being written; `tell(*ways)` gets what went wrong."""
 
     draft: Draft
-    typist: Typist
+    typist: EditorKeyboard
     tell: Callable[..., None]
 
     def write(self, text: str) -> None:
@@ -27,7 +27,7 @@ class Commanded(Protocol):
         """The cursor was moved."""
 
 
-class PageCommands:
+class EditorCommands:
     """The commands, under the names that `editorkeyboard` and the keys of a page use."""
 
     def rub(self: Commanded) -> None:

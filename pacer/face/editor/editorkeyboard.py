@@ -40,7 +40,7 @@ class Typed(Protocol):
         """The cursor was moved."""
 
 
-class Typist:
+class EditorKeyboard:
     """Has the keyboard for `page` from `begin` to `end`, or until somebody else requests it.
 
     `want_x`: the horizontal position that the cursor keeps while it moves up and down; None: where it is.

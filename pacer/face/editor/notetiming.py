@@ -29,7 +29,7 @@ TRY_S = 0.05  #: from trying one fix to trying the next
 TRIED = 8  #: how many errors have their fixes tried
 
 
-class Remarks:
+class NoteTiming:
     """Shows what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
 
     `stale`: whether the findings are about an earlier text. `lifted()` is called before anything that has waited for

@@ -74,7 +74,7 @@ class PageLook:
     more: tuple[bool, bool] = (False, False)  #: whether there is more above, and below
 
 
-class PaperInk:
+class PagePainter:
     """Paints on `canvas`. `words` are those of the notes; `chips` are the fixes to tap and their places, as painted
     last.
     """

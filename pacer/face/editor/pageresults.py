@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from kivy.clock import Clock
 
-from pacer.face.kit.typingpace import KeyPace
+from pacer.face.kit.typingpace import TypingPace
 from pacer.plan.model import Plan
 from pacer.show.drive.asidethread import Aside
 from pacer.show.editing.margintimes import MarginTime, margin_times
@@ -65,12 +65,12 @@ def _spots(timeline: Timeline) -> dict[int, Spot]:
     return made
 
 
-class WorkingOut:
+class PageResults:
     """Works them out on a thread of its own; `done(edits, what)` is called on Kivy's thread with the latest."""
 
     def __init__(self, squad: Squad, done: Callable[[int, WorkedOut], None]):
         self.squad, self.done = squad, done
-        self.pace: KeyPace | None = None  #: while somebody types, so that no key waits for it
+        self.pace: TypingPace | None = None  #: while somebody types, so that no key waits for it
         self._aside = Aside("totals")
 
     def ask(self, plan: Plan | None, edits: int) -> None:

@@ -6,13 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.editor.notetiles import room_for_one, said_tiles, who_gets_what
-from pacer.face.editor.notetiming import Remarks
+from pacer.face.editor.notetiming import NoteTiming
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
-from pacer.face.tiles.longpresspage import HeldPage
+from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
@@ -33,7 +33,7 @@ from pacer.timeline.summary.totals import Totals, totals
 RUNS = ("run", "run tight")  #: the keys that start it
 
 
-class LineNowPage(HeldPage):
+class QuickSetPage(LongPressPage):
     """One set for the squad, in a pool.
 
     `choice` is what the keys show first; save it, and the page begins with it next time.
@@ -66,7 +66,7 @@ class LineNowPage(HeldPage):
         self.totals: Totals | None = None
         self.asked = ""  #: the set that does not fit but was started: one more press runs it
         self.pane: WritingPane | None = None  #: while the set is typed
-        self.remarks: Remarks | None = None  #: its notes meanwhile
+        self.remarks: NoteTiming | None = None  #: its notes meanwhile
         self._left: dict[
             str, Draft
         ] = {}  #: what was typed from the chosen set: it is there again until another one is chosen
@@ -323,7 +323,7 @@ class LineNowPage(HeldPage):
         return self.pane
 
     @property
-    def said(self) -> Remarks:
+    def said(self) -> NoteTiming:
         """Its notes meanwhile."""
         assert self.remarks is not None, "a set is typed"
         return self.remarks
@@ -345,7 +345,7 @@ class LineNowPage(HeldPage):
                 apply=self._apply,
                 leave=self.back,
             )
-            self.remarks = Remarks(self.pane, self.squad, show=self._say)
+            self.remarks = NoteTiming(self.pane, self.squad, show=self._say)
             self.remarks.take(())
             self.pane.bind(focus=lambda *_: self.lay_out())
             self.add_widget(self.pane)

@@ -7,8 +7,8 @@ from typing import Protocol
 
 from kivy.clock import Clock
 
-from pacer.face.editor.editorkeyboard import Typist
-from pacer.face.editor.pagepainter import PaperInk
+from pacer.face.editor.editorkeyboard import EditorKeyboard
+from pacer.face.editor.pagepainter import PagePainter
 from pacer.face.kit.scroller import Scroller
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
@@ -24,9 +24,9 @@ class Touched(Protocol):
     """The text that it is on."""
 
     draft: Draft
-    ink: PaperInk
+    ink: PagePainter
     scroller: Scroller
-    typist: Typist
+    typist: EditorKeyboard
     glass: Glass
     focus: bool
     apply: Callable[[Fix], None]

@@ -10,9 +10,9 @@ from kivy.clock import Clock
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.editor.editorcommands import PageCommands
-from pacer.face.editor.editorkeyboard import Typist
-from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
+from pacer.face.editor.editorcommands import EditorCommands
+from pacer.face.editor.editorkeyboard import EditorKeyboard
+from pacer.face.editor.pagepainter import Margin, PageLook, PagePainter
 from pacer.face.editor.writingfinger import WritingFinger
 from pacer.face.kit.background import keep_ground
 from pacer.face.kit.ink import Box, Words
@@ -37,7 +37,7 @@ def _advance(text: str, size: int, bold: bool) -> float:
     return measure(text, size * CAP, bold)
 
 
-class WritingPane(PageCommands, Widget):
+class WritingPane(EditorCommands, Widget):
     """A draft, painted. `focus`: whether keys write into it.
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
@@ -76,11 +76,11 @@ class WritingPane(PageCommands, Widget):
         self._laid: Paper | None = None  # None until it is laid out
         self.scroller = Scroller(lambda: self._draw_later())
         self.hint = ""  #: shown while the text is empty
-        self.ink = PaperInk(self.canvas)
+        self.ink = PagePainter(self.canvas)
         self.margin: Margin | None = None
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._seen_through = 0.0  #: the height at the last layout
-        self.typist = Typist(self)
+        self.typist = EditorKeyboard(self)
         self.finger = WritingFinger(self)
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
 

@@ -11,13 +11,13 @@ from dataclasses import replace
 from kivy.clock import Clock
 
 from pacer.face.editor.notetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
-from pacer.face.editor.notetiming import Remarks
+from pacer.face.editor.notetiming import NoteTiming
 from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
 from pacer.face.editor.pagepainter import Margin
-from pacer.face.editor.pageresults import WorkedOut, WorkingOut
+from pacer.face.editor.pageresults import PageResults, WorkedOut
 from pacer.face.editor.stripfoot import StripFoot
 from pacer.face.editor.writingpane import WritingPane
-from pacer.face.kit.typingpace import KeyPace
+from pacer.face.kit.typingpace import TypingPace
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import Page
 from pacer.plan.text.draft import Draft, Spot
@@ -59,13 +59,13 @@ class WrittenPage(Page):
         self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), StripFoot(self._touched_strip)
         self.board.says_more = False
         self.boards = [self.head]
-        self._working = WorkingOut(squad, self.take_results)
+        self._working = PageResults(squad, self.take_results)
         self.until_rest = Clock.create_trigger(self.work_out, REST_S)
         self._counted = list(draft.lines)  #: the text's lines that the margin's times belong to
         self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the screen
         self.fixes: dict[str, Fix] = {}  #: by the keys below the text
         self.missing: tuple[Fix, ...] = ()  #: by the keys of the head
-        self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
+        self.remarks = NoteTiming(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
         for part in (self.pane, self.head, self.board, self.foot_strip):
             self.add_widget(part, index=len(self.children))
@@ -115,7 +115,7 @@ class WrittenPage(Page):
         """Writing begins or ends."""
         working = self._working
         if self.writing and working.pace is None:
-            working.pace = KeyPace()
+            working.pace = TypingPace()
             self.wait_for_keyboard()
         elif not self.writing and working.pace is not None:
             working.pace.close()

@@ -13,7 +13,7 @@ import sys
 SWITCH_S = 0.001  #: after this long a background thread lets the keys' thread run
 
 
-class KeyPace:
+class TypingPace:
     """From its creation until it is closed, garbage is collected only in `rest()`, and only among new objects."""
 
     def __init__(self):

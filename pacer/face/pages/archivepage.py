@@ -11,7 +11,7 @@ from kivy.clock import Clock
 
 from pacer.disk import reason_of, write_whole
 from pacer.face.pages.filechooser import Files
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -31,7 +31,7 @@ MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
 NAMES = ("Names: left out", "Names: included")
 
 
-class MovePage(AskingPage):
+class ArchivePage(QuestionPage):
     """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name, `now_ms()` the time of
     day; `on_import()` is called after an import, `on_close()` closes the page.
     """

@@ -11,7 +11,7 @@ from pacer.squad.files.csvcolumns import SKIP, Kind
 from pacer.squad.files.csvcolumns import Column as Asked
 
 
-class ColumnsAsked:
+class ColumnQuestions:
     """Asks about `columns` of a file of a kind; `answers` are by the names of the columns.
 
     `more` are meanings for a rule of the kind, with their words.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.pages.squadchangepage import RosterPage
+from pacer.face.pages.squadchangepage import SquadChangePage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
@@ -16,13 +16,13 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register import roster as edit
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 
 BETWEEN = 3  #: gaps between two columns of lanes
 ROW_TARGETS = 4.8  #: the least width of a lane's row, in key heights
 
 
-class HeadsPage(RosterPage):
+class HeadsPage(SquadChangePage):
     """The heads of the current squad of `squads` on `day`. `counted`: how many were counted before; None: not yet.
 
     `on_count(heads)` is called with how many went into the water, `on_lane(lane)` opens a lane's swimmers,
@@ -31,7 +31,7 @@ class HeadsPage(RosterPage):
 
     def __init__(
         self,
-        squads: Squads,
+        squads: SquadFolder,
         day: str,
         counted: int | None = None,
         *,

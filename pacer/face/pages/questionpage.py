@@ -34,7 +34,7 @@ PAD_KEYS = {
 ANSWERS = PageKey("take", "Save", main=True), PageKey("leave it", UNCHANGED)
 
 
-class AskingPage(Page):
+class QuestionPage(Page):
     """`asked` is what is currently asked: "pad", "text", or a word of the page's own; "" for nothing.
 
     `sheet` is the board shown over the page while something is asked.

@@ -12,7 +12,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
-from pacer.face.tiles.longpresspage import HeldPage
+from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -74,7 +74,7 @@ class ReadyActs(Protocol):
         """Leave the page."""
 
 
-class ReadyPage(HeldPage):
+class ReadyPage(LongPressPage):
     """A session of the written `page` before its start.
 
     `demo`: it says that the plan came with the app. `counted`: how many heads went in; None: not yet.

@@ -10,8 +10,8 @@ from kivy.clock import Clock
 from kivy.utils import platform
 
 from pacer.face.clock.lanelayout import too_small
-from pacer.face.pages.questionpage import AskingPage
-from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingRows
+from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingTiles
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.notation.planreader import pool_from_text
@@ -32,7 +32,7 @@ COPIES = "copies"
 COLUMN = 25  #: the least width of a column of settings, in character heights
 
 
-class SettingsPage(AskingPage):
+class SettingsPage(QuestionPage):
     """`settings` of the data in `folder`; `lanes` are the numbers of the squad's lanes.
 
     `keep(settings)` is called with every change, `on_close()` when the page is closed; `player` and `device`
@@ -102,7 +102,7 @@ class SettingsPage(AskingPage):
 
     def _settings(self) -> list[Tile]:
         """All settings; sound and screen side by side if there is room."""
-        rows, across = SettingRows(self.settings, self.touched, self.said), self.width >= 2 * COLUMN * self.cap
+        rows, across = SettingTiles(self.settings, self.touched, self.said), self.width >= 2 * COLUMN * self.cap
         first = self.column(self.width / 2 if across else self.width)
         rows.heard(first, self.lanes, (self.latency_ms, self._usual_ms), self.tuning is not None, self.lit)
         second = self.column(self.width / 2, self.width / 2) if across else first

@@ -39,7 +39,7 @@ _LABELS = {
 }
 
 
-class SettingRows:
+class SettingTiles:
     """Puts the settings below one another, one part of the page after the other.
 
     `touched` is the setting changed last and `said` what that did.

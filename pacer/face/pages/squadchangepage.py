@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.numberpad import Pad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster
-from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 
 MOST_UNDONE = 50
 
@@ -22,7 +22,7 @@ class SquadActs(Protocol):
     `lane` is the chosen one, `swimmer` the place of a swimmer in it, `asked` what is shown over the page.
     """
 
-    squads: Squads
+    squads: SquadFolder
     day: str
     pool: str
     roster: Roster
@@ -57,10 +57,10 @@ class SquadActs(Protocol):
         """Ask for a number."""
 
 
-class RosterPage(AskingPage):
+class SquadChangePage(QuestionPage):
     """For the current squad of `squads`; `day` is today's date (`2026-03-02`)."""
 
-    def __init__(self, squads: Squads, day: str, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
+    def __init__(self, squads: SquadFolder, day: str, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.squads, self.day = squads, day
         self.roster = squads.roster(day)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from pacer.face.pages.columnquestions import ColumnsAsked
+from pacer.face.pages.columnquestions import ColumnQuestions
 from pacer.face.pages.filechooser import Files
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.tiles.board import Tile
@@ -22,7 +22,7 @@ from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmer
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.columnmemory import ColumnMemory
-from pacer.squad.register.squadfolder import SUFFIX, Squads, SquadsTrouble
+from pacer.squad.register.squadfolder import SUFFIX, SquadFolder, SquadsTrouble
 from pacer.squad.trials.laneproposal import propose_lanes
 
 CSV = ".csv"
@@ -36,7 +36,7 @@ class SquadList:
     def __init__(self, page: SquadActs):
         self.page = page
         self.asks_names = False  #: whether it is asking if an export includes names
-        self.columns: ColumnsAsked | None = None  #: while columns of a list of swimmers are asked about
+        self.columns: ColumnQuestions | None = None  #: while columns of a list of swimmers are asked about
         self._chosen: tuple[bytes, str] = (b"", "")  #: that list, and its name
 
     def keys(self) -> Sequence[PageKey]:
@@ -174,7 +174,7 @@ class SquadList:
             squad = propose_lanes(listed.swimmers, lanes, pool_from_text(page.pool))
             page.squads.add(replace(squad, name=Path(name).stem[:60]))
         except UnknownColumns as unknown:
-            self.columns = ColumnsAsked(SWIMMERS, unknown.columns, TESTS)
+            self.columns = ColumnQuestions(SWIMMERS, unknown.columns, TESTS)
         except Unreadable as error:
             problem = error.problems[0]
             hint = f" ({problem.hint})" if problem.hint else ""
@@ -215,7 +215,7 @@ class _Named(NamedTuple):
 class _Shelf:
     """The squads as `Files` wants them."""
 
-    def __init__(self, squads: Squads, names: bool):
+    def __init__(self, squads: SquadFolder, names: bool):
         self.squads, self.names, self.folder = squads, names, squads.folder
 
     def bring_in(self, data: bytes, name: str = "") -> _Named:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.pages.squadchangepage import RosterPage
+from pacer.face.pages.squadchangepage import SquadChangePage
 from pacer.face.pages.squadlist import SquadList
 from pacer.face.pages.squadquestions import OF_LANE, ask_base, ask_name, ask_of_lane
 from pacer.face.pages.squadtiles import (
@@ -30,12 +30,12 @@ from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 
 LANES_SHARE = 0.42  #: share of the width for the list, if list and lane are side by side
 
 
-class SquadPage(RosterPage):
+class SquadPage(SquadChangePage):
     """Edits the current squad of `squads`; `day` is today's date (`2026-03-02`), `pool` the one to sort lanes for.
 
     Opened at a `lane`, it is there to correct that lane: then Close closes the page at once. `on_test(lane)` takes
@@ -44,7 +44,7 @@ class SquadPage(RosterPage):
 
     def __init__(
         self,
-        squads: Squads,
+        squads: SquadFolder,
         day: str,
         pool: str = "25 m",
         *,

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from kivy.clock import Clock
 
 from pacer.face.kit.keycodes import SPACE
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.pages.squadtiles import called
 from pacer.face.pages.testswimtiles import (
     DOUBTED,
@@ -35,7 +35,7 @@ from pacer.signal.clipstarter import Starter, Starts
 from pacer.signal.slowcalls import Worker
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
-from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 from pacer.squad.trials import trialwatch as watch
 from pacer.squad.trials.trialwatch import Phase, TestSwim
 
@@ -44,7 +44,7 @@ NOTICE_MS = 5_000
 ROWS_SHARE = 0.52  #: share of the width for the swimmers, beside the key to tap
 
 
-class TestPage(AskingPage):
+class TestSwimPage(QuestionPage):
     """Test swims of lane `lane` (an index) of the current squad; `swims` are those already under way.
 
     `player` sounds the send-offs, None for silence. `on_close()` is called when the page is closed; bases taken are
@@ -55,7 +55,7 @@ class TestPage(AskingPage):
 
     def __init__(
         self,
-        squads: Squads,
+        squads: SquadFolder,
         lane: int,
         day: str,
         *,

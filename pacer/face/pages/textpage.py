@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import PageKey
@@ -14,7 +14,7 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import CLOSE
 
 
-class TextPage(AskingPage):
+class TextPage(QuestionPage):
     """`paragraphs` are headings and texts.
 
     `answers`: names of keys, their labels and what they do, the last one for going back.

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from pacer.face.pages.columnquestions import ColumnsAsked
+from pacer.face.pages.columnquestions import ColumnQuestions
 from pacer.face.pages.filechooser import Files
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
@@ -31,7 +31,7 @@ PROBLEMS = 6  #: problems of a file shown in full
 INSTEAD = "save it on this device first, then choose it from there"
 
 
-class EnterPage(AskingPage):
+class EnterPage(QuestionPage):
     """Enters times through `entering`. `on_close()` goes back to the log."""
 
     def __init__(
@@ -45,7 +45,7 @@ class EnterPage(AskingPage):
         self.entering = entering
         self.lane = next(iter(entering.lanes), 0)
         self.set = 0  #: by place among the lane's sets
-        self.columns: ColumnsAsked | None = None  #: while columns of a file are asked about
+        self.columns: ColumnQuestions | None = None  #: while columns of a file are asked about
         self.placed: tuple[Placed, str] | None = None  #: the times of a file waiting to be saved, and its name
         self._file: tuple[bytes, str] = (b"", "")
         self._swim: Swum | None = None  #: the swim whose time is being typed
@@ -242,7 +242,7 @@ class EnterPage(AskingPage):
         try:
             file: TimesFile = self.entering.times_in(data)
         except UnknownColumns as unknown:
-            self.columns, self.asked = ColumnsAsked(TIMES, unknown.columns), "columns"
+            self.columns, self.asked = ColumnQuestions(TIMES, unknown.columns), "columns"
         except Unreadable as error:
             problem = error.problems[0]
             hint = f" ({problem.hint})" if problem.hint else ""

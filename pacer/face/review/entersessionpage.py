@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
@@ -25,7 +25,7 @@ USUAL = 1800  #: six in the evening
 CARD = 27  #: least width of a plan's key, in character heights
 
 
-class NewEntryPage(AskingPage):
+class EnterSessionPage(QuestionPage):
     """Puts one of `cards` into the log as swum by `squad`. `on_made(number)` gets the session, `on_close()` goes back.
 
     `now_ms()` is the time of day.

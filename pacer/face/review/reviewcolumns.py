@@ -21,14 +21,14 @@ from pacer.review.report.reviewtables import (
 from pacer.review.swum.timedsets import TimedSet
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.pastsession import Lookback
+from pacer.show.drive.pastsession import PastSession
 
 ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room
 TILE = 18  #: width of a swimmer's tile in character heights
 KEY_SHARE = 0.24  #: share of a row for the key after an offer
 
 
-def summary_column(column: Column, lookback: Lookback) -> Column:
+def summary_column(column: Column, lookback: PastSession) -> Column:
     """What the session was, and its news: the worst first, each with its figure. A tap goes to the set."""
     reading = lookback.reading
     listed = reading.review.listed
@@ -45,7 +45,7 @@ def summary_column(column: Column, lookback: Lookback) -> Column:
     return column
 
 
-def offers_column(column: Column, lookback: Lookback) -> Column:
+def offers_column(column: Column, lookback: PastSession) -> Column:
     """What is offered, each to take or undo; then the times that were left out."""
     offers, left_out = lookback.offers, lookback.left_out
     column.say("Suggestions", bold=True, scale=1.3)
@@ -85,7 +85,7 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
     return column
 
 
-def _whose(lookback: Lookback) -> str:
+def _whose(lookback: PastSession) -> str:
     plan = lookback.next_plan
     if plan is None:
         return "None of your plans follows this one, so pacer can't show what a suggestion would change."
@@ -107,7 +107,7 @@ def beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) ->
 
 
 def sets_column(
-    column: Column, lookback: Lookback, lanes: Sequence[int], lane: int, sets: Sequence[TimedSet], chosen: int
+    column: Column, lookback: PastSession, lanes: Sequence[int], lane: int, sets: Sequence[TimedSet], chosen: int
 ) -> list[Tile]:
     """The timed sets of a lane; the one in the figure is highlighted."""
     reading = lookback.reading
@@ -139,14 +139,14 @@ def sets_column(
     return column.tiles
 
 
-def _fitting(column: Column, lookback: Lookback, table: TimedSet, out: set[int]) -> Table:
+def _fitting(column: Column, lookback: PastSession, table: TimedSet, out: set[int]) -> Table:
     """A set's table, as many times side by side as there is room for."""
     called = lookback.reading.called
     made = [set_tables((table,), called, out, most) for most in ACROSS]
     return next((shown for (shown,) in made if wide(shown, column.cap) <= column.width), made[-1][0])
 
 
-def session_column(column: Column, lookback: Lookback, pictures: Sequence[str], chosen: int) -> list[Tile]:
+def session_column(column: Column, lookback: PastSession, pictures: Sequence[str], chosen: int) -> list[Tile]:
     """Everything that is not news: which figure, plan and done, distances, time in the water, stroke rates, notes."""
     if len(pictures) > 1:
         column.flow(
@@ -174,7 +174,7 @@ def _tables(column: Column, tables: Sequence[Table]) -> list[Tile]:
     return column.tiles
 
 
-def swimmers_column(column: Column, lookback: Lookback, swimmer: str, unread: int) -> list[Tile]:
+def swimmers_column(column: Column, lookback: PastSession, swimmer: str, unread: int) -> list[Tile]:
     """Everybody with a name and how often they came, or one swimmer's history."""
     try:
         if swimmer:

@@ -13,7 +13,7 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.pastsession import Lookback
+from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.ratespeed import rate_against_speed
@@ -36,7 +36,7 @@ class ReviewPage(Page):
 
     def __init__(
         self,
-        lookback: Lookback,
+        lookback: PastSession,
         number: int,
         *,
         theme: Theme = DARK,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from pacer.disk import reason_of
-from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -34,7 +34,7 @@ SENTENCES = 3  #: rows of the line that a field is written in
 MANY = ("also", "look_for", "faults", "gear")  #: fields that are lists
 
 
-class DrillBookPage(AskingPage):
+class DrillBookPage(QuestionPage):
     """Edits the book of `drills`. `on_close()` leads away."""
 
     def __init__(

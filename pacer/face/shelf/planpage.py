@@ -45,7 +45,7 @@ LANE = 1.1  #: height of a lane in the strip, in character heights
 TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
-class CardPage(Page):
+class PlanPage(Page):
     """The plan `name` of `shelf`; `away` if it is hidden.
 
     `on_run(text)`, `on_write(name)`, `on_next(name)` (the next page of its series) and `on_close()` are what the coach

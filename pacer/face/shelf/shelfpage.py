@@ -9,8 +9,8 @@ from pacer.face.kit.clipboard import pasted
 from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
 from pacer.face.shelf.pastedpage import PastedPage, Pasting
-from pacer.face.shelf.planpage import CardPage
-from pacer.face.shelf.shelftotals import Counting
+from pacer.face.shelf.planpage import PlanPage
+from pacer.face.shelf.shelftotals import ShelfTotals
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
@@ -65,7 +65,7 @@ class ShelfPage(Page):
         self.pasting = Pasting(shelf, pool)
         self.files = Files(shelf, aside=self.pasting.take)
         self.away = False
-        self.card: CardPage | PastedPage | None = None
+        self.card: PlanPage | PastedPage | None = None
         self.search = WritingPane(
             Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
         )
@@ -73,7 +73,7 @@ class ShelfPage(Page):
         self.searching = False
         self.board = Board(self.press)
         self.boards = [self.board]
-        self.counting = Counting(squad, self.lay_out)
+        self.counting = ShelfTotals(squad, self.lay_out)
         self.add_widget(self.board, index=len(self.children))
         self.refresh()
         if shelf.told:
@@ -293,7 +293,7 @@ class ShelfPage(Page):
     def open_card(self, name: str) -> None:
         """Show one plan by itself."""
         card = next((card for card in self.cards if card.name == name), None)
-        page = CardPage(
+        page = PlanPage(
             self.shelf,
             name,
             self.squad,

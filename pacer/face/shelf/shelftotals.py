@@ -20,7 +20,7 @@ from pacer.timeline.summary.totals import Totals, failed_totals, totals
 log = logging.getLogger(__name__)
 
 
-class Counting:
+class ShelfTotals:
     """`ready()` is called on Kivy's thread when more totals are known.
 
     `of(card)` gives them, None until they are.

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pacer.show.measure.presstime import HELD_MS
 
 
-class Fill:
+class LongPress:
     """Fills in `needs_ms` from `begin()` on, by the time source `now_ms`."""
 
     def __init__(self, now_ms: Callable[[], int], needs_ms: int = HELD_MS):

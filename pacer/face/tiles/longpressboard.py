@@ -12,12 +12,12 @@ from kivy.clock import Clock
 
 from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
-from pacer.face.tiles.longpress import Fill
+from pacer.face.tiles.longpress import LongPress
 
 TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to keep pressed
 
 
-class HeldBoard(Board):
+class LongPressBoard(Board):
     """`held` are the names of the tiles to keep pressed.
 
     `began(name)` is called as one is pressed, `short(name)` for one let go too soon.
@@ -36,7 +36,7 @@ class HeldBoard(Board):
     ):
         super().__init__(press, **kwargs)
         self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
-        self._fill = Fill(now_ms)
+        self._fill = LongPress(now_ms)
         self._filling = None
 
     def filled(self) -> float:

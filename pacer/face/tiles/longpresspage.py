@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection
 from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board, Text, Tile
-from pacer.face.tiles.longpressboard import HeldBoard
+from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.face.tiles.page import TELL_S, Page
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -18,7 +18,7 @@ from pacer.show.measure.theme import DARK, Theme
 HINT = "Keep pressing the key"
 
 
-class HeldPage(Page):
+class LongPressPage(Page):
     """`held` are the names of those keys.
 
     A subclass gives `would(name)`, which is shown above the bar while one of them fills.
@@ -34,7 +34,7 @@ class HeldPage(Page):
     ):
         super().__init__(theme, glass, **kwargs)
         self.remove_widget(self.bar)
-        self.bar = HeldBoard(
+        self.bar = LongPressBoard(
             self._press,
             lambda name: self._say_how() if name else self._clear(),  # no name: it was slid off on purpose
             held,

@@ -18,7 +18,7 @@ from pacer.show.drive.settings import Settings
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.barsettingkeys import SettingUp
+    from pacer.face.window.barsettingkeys import BarSettingKeys
     from pacer.screens.lanescreens import Counted
 
 #: Takes the place of an entry if the press confirms something outside the journal.
@@ -36,7 +36,7 @@ class BarPresses:
     close: Callable[[], None]
     again: Callable[[], None]
     _stop_hidden: bool
-    _setting_up: SettingUp | None
+    _setting_up: BarSettingKeys | None
 
     @property
     def deck(self) -> OnDeck:
@@ -49,7 +49,7 @@ class BarPresses:
         raise NotImplementedError
 
     @property
-    def setting_up(self) -> SettingUp:
+    def setting_up(self) -> BarSettingKeys:
         """The settings on the bar."""
         raise NotImplementedError
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from pacer.face.window.shellforpages import Stage
+from pacer.face.window.shellforpages import ShellForPages
 from pacer.show.drive.barsettings import adjusted, lane_keys, setting_keys, tuning_keys
 from pacer.show.drive.latencytuning import Tuning
 from pacer.show.drive.sessionkeys import Key
 
 
-class SettingUp:
+class BarSettingKeys:
     """The settings on a session's bar: `what` is "", "settings", "sounding" or "tune"."""
 
-    def __init__(self, stage: Stage):
+    def __init__(self, stage: ShellForPages):
         self.stage = stage
         self.what = ""
         self._tuning: Tuning | None = None

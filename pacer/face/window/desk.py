@@ -17,10 +17,10 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.window.deskfirststart import FirstStart
-from pacer.face.window.desklog import LookingBack
-from pacer.face.window.deskresume import Resuming
-from pacer.face.window.desksquad import WhoSwims
-from pacer.face.window.deskstart import Beginning
+from pacer.face.window.desklog import DeskLog
+from pacer.face.window.deskresume import DeskResume
+from pacer.face.window.desksquad import DeskSquad
+from pacer.face.window.deskstart import DeskStart
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import last_swum
 from pacer.session.cautions import CAUTIONS
@@ -36,7 +36,7 @@ from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 
 if TYPE_CHECKING:
     from pacer.face.window.sessionkeyboard import Keyboard
@@ -47,7 +47,7 @@ if TYPE_CHECKING:
 PATIENCE_S = 0.05
 
 
-class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
+class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
@@ -71,7 +71,7 @@ class Desk(FirstStart, Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         self._keep, self._close = keep, close
         self._demos = sorted((assets / "plans").glob("*.txt"))
         self.shelf = Shelf(self.folder, self._demos)
-        self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
+        self.squads = SquadFolder(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
         self.drills = DrillFile(self.folder, assets / "drills.toml")
         self.store = Store(self.folder)
         self.told = [*told, *self.shelf.told, *self.squads.told, *self.drills.told]

@@ -16,7 +16,7 @@ from pacer.show.after.seasonview import SeasonView
 from pacer.show.after.seriesview import SeriesView
 
 
-class LookingBack(DeskPart):
+class DeskLog(DeskPart):
     """Pages about what was swum."""
 
     def log(self, number: int | None = None) -> None:
@@ -36,9 +36,9 @@ class LookingBack(DeskPart):
     def review(self, number: int) -> None:
         """A session's review, and what it offers."""
         from pacer.face.review.reviewpage import ReviewPage
-        from pacer.show.drive.pastsession import Lookback
+        from pacer.show.drive.pastsession import PastSession
 
-        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
+        lookback = PastSession(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
         try:
             page = ReviewPage(
                 lookback,
@@ -158,11 +158,11 @@ class LookingBack(DeskPart):
 
     def enter_session(self) -> None:
         """A session that ran without pacer."""
-        from pacer.face.review.entersessionpage import NewEntryPage
+        from pacer.face.review.entersessionpage import EnterSessionPage
 
         self._let_go()
         cards = [card for card in self.shelf.cards() if card.plan is not None]
-        page = NewEntryPage(
+        page = EnterSessionPage(
             self.store,
             cards,
             self.squad_here,
@@ -182,7 +182,7 @@ class LookingBack(DeskPart):
 
     def move(self) -> None:
         """Everything on this tablet as one file, and such a file from another tablet."""
-        from pacer.face.pages.archivepage import MovePage
+        from pacer.face.pages.archivepage import ArchivePage
 
         def came_in() -> None:
             self.squads.read()
@@ -190,7 +190,7 @@ class LookingBack(DeskPart):
 
         self._let_go()
         self.show(
-            MovePage(
+            ArchivePage(
                 self.store,
                 self.clocks.day,
                 now_ms=self.clocks.wall,

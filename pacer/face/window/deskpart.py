@@ -16,7 +16,7 @@ from pacer.show.drive.preparation import CannotStart, Clocks, Start
 from pacer.show.drive.settings import Settings
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 from pacer.squad.squad import Squad
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ class DeskPart:
     settings: Settings
     clocks: Clocks
     shelf: Shelf
-    squads: Squads
+    squads: SquadFolder
     drills: DrillFile
     store: Store
     told: list[str]

@@ -13,7 +13,7 @@ from pacer.show.drive.preparation import broken_off
 from pacer.timeline.findings import CannotRun
 
 
-class Resuming(DeskPart):
+class DeskResume(DeskPart):
     """No step back leaves a running session."""
 
     def _broken_off(self) -> tuple[int, Recovery] | None:
@@ -62,7 +62,7 @@ class Resuming(DeskPart):
             self.home()
 
     def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
-        from pacer.face.window.resumepage import RecallPage
+        from pacer.face.window.resumepage import ResumePage
 
         def stop() -> None:
             self.carry_on(number)
@@ -70,7 +70,7 @@ class Resuming(DeskPart):
                 self.shell.stop_all()
 
         self.show(
-            RecallPage(
+            ResumePage(
                 recovery,
                 on_carry_on=lambda: self.carry_on(number),
                 on_over=lambda: self.end_broken_off(number),

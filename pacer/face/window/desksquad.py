@@ -9,7 +9,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.show.measure.legibility import WET
 
 
-class WhoSwims(DeskPart):
+class DeskSquad(DeskPart):
     """Pages of the squad; Close leads back to where each was opened from."""
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
@@ -50,11 +50,11 @@ class WhoSwims(DeskPart):
 
     def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
         """Test swims of a lane."""
-        from pacer.face.pages.testswimpage import TestPage
+        from pacer.face.pages.testswimpage import TestSwimPage
 
         looks = {**self.looks, "glass": replace(self.looks["glass"], hands=WET)}  # they are taken on deck
         self.show(
-            TestPage(
+            TestSwimPage(
                 self.squads,
                 lane,
                 self.clocks.day(),

@@ -20,7 +20,7 @@ from pacer.timeline.timeline import Timeline
 WORKING = (("Working out the session", "This plan has a lot to work out. One moment."),)
 
 
-class Beginning(DeskPart):
+class DeskStart(DeskPart):
     """Starting a plan, or a set made up on deck."""
 
     def run(
@@ -132,7 +132,7 @@ class Beginning(DeskPart):
 
     def line(self) -> None:
         """A quick set."""
-        from pacer.face.editor.quicksetpage import LineNowPage
+        from pacer.face.editor.quicksetpage import QuickSetPage
         from pacer.show.editing.quickset import plan_of
         from pacer.timeline.summary.planned import planned
 
@@ -153,7 +153,7 @@ class Beginning(DeskPart):
                 shell.act("begin", shell.ask("begin"))  # it was made up on deck: it starts at once
 
         self.told += self.no_way_back()
-        page = LineNowPage(
+        page = QuickSetPage(
             self.squad_here,
             self.settings.pool,
             choice=self._line,
@@ -258,7 +258,7 @@ class ReadySession:
     `again` makes the session once more, after the squad or the head count has changed.
     """
 
-    def __init__(self, desk: Beginning, opened: Opened, name: str, again: Callable[[], None]):
+    def __init__(self, desk: DeskStart, opened: Opened, name: str, again: Callable[[], None]):
         self._desk, self._opened, self._name, self._again = desk, opened, name, again
         self.counts_heads = not desk.roster.squad.assumed
         self.can_write = bool(name)

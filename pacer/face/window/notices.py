@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pacer.face.window.shellforpages import Stage
+from pacer.face.window.shellforpages import ShellForPages
 from pacer.plan.filetext import lines_of
 from pacer.plan.text.linename import line_said
 from pacer.plan.times import MINUTE_MS
@@ -25,7 +25,7 @@ _CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read 
 class Notices:
     """The pages of one shell. `notice` is the one shown, `key` closes it."""
 
-    def __init__(self, stage: Stage, told: Sequence[str], hazards: Sequence[Finding]):
+    def __init__(self, stage: ShellForPages, told: Sequence[str], hazards: Sequence[Finding]):
         self.stage = stage
         self.told, self.hazards = tuple(told), tuple(hazards)
         self.page = ""  #: the written page that flagged lines are on, "" if only the command line knows it

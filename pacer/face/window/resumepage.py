@@ -8,7 +8,7 @@ from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.longpresspage import HeldPage
+from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import PageKey
 from pacer.session.storage.recovery import Recovery
 from pacer.session.timesource import boot_ms
@@ -22,7 +22,7 @@ LARGE = 2.4  #: height of the clock, in character heights
 TICK_S = 0.1
 
 
-class RecallPage(HeldPage):
+class ResumePage(LongPressPage):
     """`on_carry_on()`, `on_over()` and `on_stop()` are the coach's decisions; `now_ms` is a clock that never jumps."""
 
     def __init__(

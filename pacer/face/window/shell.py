@@ -23,7 +23,7 @@ from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
 from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.notices import Notices
-from pacer.face.window.viewchoice import LaneHand
+from pacer.face.window.viewchoice import ViewChoice
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
@@ -41,12 +41,12 @@ from pacer.timeline.findings import Finding, Severity
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.barsettingkeys import SettingUp
+    from pacer.face.window.barsettingkeys import BarSettingKeys
 
 FLASH_MM = 3.0
 
 
-class Shell(LaneHand, BarPresses, FloatLayout):
+class Shell(ViewChoice, BarPresses, FloatLayout):
     """The whole window.
 
     `mode` is the chosen view: pool, lane or dial; `shown` the one drawn, which may be the changeover.
@@ -86,7 +86,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
         self.lit = False  #: whether the screen is lit by a flash
         self._stop_hidden = False
-        self._setting_up: SettingUp | None = None
+        self._setting_up: BarSettingKeys | None = None
         self.notices = Notices(
             self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
         )
@@ -113,12 +113,12 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         return None if self._sounds is None else self._sounds.device
 
     @property
-    def setting_up(self) -> SettingUp:
+    def setting_up(self) -> BarSettingKeys:
         """The settings on the bar; created at first use."""
         if self._setting_up is None:
-            from pacer.face.window.barsettingkeys import SettingUp
+            from pacer.face.window.barsettingkeys import BarSettingKeys
 
-            self._setting_up = SettingUp(self)
+            self._setting_up = BarSettingKeys(self)
         return self._setting_up
 
     def take_book(self, book: DrillBook) -> None:

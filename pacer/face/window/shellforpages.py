@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
 
 
-class Stage(Protocol):
+class ShellForPages(Protocol):
     """The shell of a session."""
 
     driver: Driver

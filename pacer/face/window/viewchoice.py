@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from pacer.face.deck.ondeck import OnDeck
 
 
-class LaneHand:
+class ViewChoice:
     """Mixed into the shell, which has all of these.
 
     `mode` is the chosen view: pool, lane or dial; `lane` the one that the lane view shows.

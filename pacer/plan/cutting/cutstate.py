@@ -32,7 +32,7 @@ def _efforts(own: OwnWords) -> dict[str, tuple[str, object]]:
     return {word.casefold(): ("EFFORT", word) for word in own.efforts}
 
 
-class Cutter:
+class CutState:
     """A line while it is cut, from left to right."""
 
     def __init__(self, text: str, own: OwnWords, section: bool, pool: Pool | None = None):

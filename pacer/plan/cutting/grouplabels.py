@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.somerepeats import Shares
+from pacer.plan.cutting.somerepeats import SomeRepeats
 from pacer.plan.cutting.token import Token
 from pacer.plan.words.linepatterns import (
     ANOTHER_GROUP,
@@ -22,7 +22,7 @@ NO_GROUPS = frozenset({"or", "finish", "finishing"})
 ARTICLES = frozenset({"a", "an", "the"})
 
 
-class GroupLabels(Shares):
+class GroupLabels(SomeRepeats):
     """Decides which words are groups."""
 
     def _label(self, type_: str, piece: str, end: int) -> bool:

@@ -70,7 +70,7 @@ def tokens_of(
     Stops at the first thing that is not a word of the notation. A value written before its word, as in `15 s rest`,
     comes after it among the tokens.
     """
-    lexer = Lexer(text, own, section, pool)
+    lexer = LineCutter(text, own, section, pool)
     lexer.read(start)
     lexer.tokens += lexer.behind
     return settled(lexer.tokens, section), lexer.mistakes
@@ -82,7 +82,7 @@ def in_minutes(piece: str) -> str:
     return f"{match[1]}:{match[2]:0>2}" if match else piece
 
 
-class Lexer(WordReader):
+class LineCutter(WordReader):
     """Cuts one line."""
 
     def read(self, start: int) -> None:

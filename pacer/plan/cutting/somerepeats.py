@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.cutting.cutstate import Cutter
+from pacer.plan.cutting.cutstate import CutState
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
 from pacer.plan.words.linepatterns import (
@@ -55,7 +55,7 @@ _STARTS = frozenset(
 )
 
 
-class Shares(Cutter):
+class SomeRepeats(CutState):
     """Reads such shares into the grammar's words for segments and repeats."""
 
     parted = 0  #: what is left of each repeat for a last stretch that the line names

@@ -18,7 +18,7 @@ from pacer.plan.notation.linevalues import (
     trees_in,
 )
 from pacer.plan.notation.sharedwork import shared_effort, shared_stroke
-from pacer.plan.notation.workmeaning import Works
+from pacer.plan.notation.workmeaning import WorkMeaning
 from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
@@ -36,7 +36,7 @@ class Body:
     cues: list[str] = field(default_factory=list)  #: the cues of the whole set
 
 
-class Patterns(Works):
+class Patterns(WorkMeaning):
     """Reads the body of a set line: the part between its distance and its details."""
 
     BODIES = ("stretches", "alternating", "filled", "bracketed", "odd_even", "in_turn", "ranges")

@@ -20,7 +20,7 @@ _DOWN = re.compile(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
 
-class Works(Values):
+class WorkMeaning(Values):
     """Reads work."""
 
     def work(self, tree: Tree[Token], base: Work, timed: bool) -> Work:

@@ -20,7 +20,7 @@ from pacer.session.running.replay import Run, apply, replay
 from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
 from pacer.show.drive.ending import Ending
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.sessionstart import Starting
+from pacer.show.drive.sessionstart import SessionStart
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -49,7 +49,7 @@ class Store(Protocol):
         """Accept `entry` for saving; None if it is already safe. Raises OSError if it cannot be saved."""
 
 
-class Driver(Starting, Ending):
+class Driver(SessionStart, Ending):
     """One session in progress. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(

@@ -28,7 +28,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster
-from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.summary.planned import planned
@@ -56,11 +56,11 @@ class LeftOutRow(NamedTuple):
     back: bool
 
 
-class Lookback:
+class PastSession:
     """Reviews the sessions of `store`; takes offers into `squads`; `day()` is today."""
 
     def __init__(
-        self, store: Store, squads: Squads, shelf: Shelf, day: Callable[[], str], book: DrillBook = EMPTY_BOOK
+        self, store: Store, squads: SquadFolder, shelf: Shelf, day: Callable[[], str], book: DrillBook = EMPTY_BOOK
     ):
         self.store, self.squads, self.shelf, self.day = store, squads, shelf, day
         self.book = book

@@ -21,7 +21,7 @@ STEP_MIN = 5  #: minutes that one press moves it
 EARLIER, LATER = "Earlier", "Later"  #: the keys that move it
 
 
-class Starting:
+class SessionStart:
     """Mixed into the driver, which has all of these."""
 
     run: Run

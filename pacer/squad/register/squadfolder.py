@@ -42,7 +42,7 @@ class SquadCard:
     swimmers: int
 
 
-class Squads:
+class SquadFolder:
     """The squads in `folder`; the first start copies the files in `demos` into it."""
 
     def __init__(self, folder: Path, demos: Iterable[Path] = ()):

@@ -13,7 +13,7 @@ from itertools import pairwise
 Points = Sequence[tuple[int, int]]
 
 
-class Ceiling:
+class MostAhead:
     """`sections[s]`: the possible results of section s as (time to the next common start, distance), both
     ascending; None if they are not known. `limit_ms`: the latest last touch; `after_ms`: the most by which
     a section's time to the next start can exceed its time to its last touch.
@@ -45,7 +45,7 @@ class Ceiling:
     def most(self, section: int, start_ms: int) -> int:
         """An upper bound on the distance after a common start of the section, -1 without time for even the least.
 
-        >>> both = Ceiling([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
+        >>> both = MostAhead([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
         >>> both.most(0, 0), both.most(0, 80), both.most(1, 0), both.most(1, 150)
         (152, 71, 60, -1)
         """

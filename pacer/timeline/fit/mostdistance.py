@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.fit.choices import Choices
-from pacer.timeline.fit.mostahead import Ceiling
+from pacer.timeline.fit.mostahead import MostAhead
 
 
 def missed_said(missed: int, unit: str) -> str:
@@ -37,7 +37,7 @@ def _lane_at_most(choices: Choices, lane: int) -> int:
     points = [_points(choices, section, lane) for section in range(first, len(plan.sections))]
     if not points:
         return 0
-    ceiling = Ceiling(points, choices.limit_ms, plan.changeover_ms)
+    ceiling = MostAhead(points, choices.limit_ms, plan.changeover_ms)
     # If not even the least is sure to fit, count as if there were enough time for it.
     return max(ceiling.most(0, begin_ms), sum([least[0][1] for least in points]))
 

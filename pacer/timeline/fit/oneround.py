@@ -12,7 +12,7 @@ from pacer.timeline.shape import up_to
 from pacer.timeline.stepcounter import Work
 
 
-class Once(NamedTuple):
+class OneRound(NamedTuple):
     """One round: to the next round's start, to the last touch (-1: none), the distance, the counts by line."""
 
     takes_ms: int
@@ -23,25 +23,25 @@ class Once(NamedTuple):
 
 def once_round(
     program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]], limit_ms: int, work: Work
-) -> list[Once]:
+) -> list[OneRound]:
     """The ways through one round of a program whose lines in `lines` have a choice of counts, the least first.
 
     A way is left out if another is no longer in either time and swims farther, or as far with more of the
     earlier lines.
     """
-    ways = [Once(0, -1, 0, ())]
+    ways = [OneRound(0, -1, 0, ())]
     order: list[int] = []
     summed = _summed(program, lines)
     if summed is not None:
         ways, program = _added_up(*summed, limit_ms, work), ()
     for place, item in enumerate(program):
         if isinstance(item, int):
-            ways = [Once(way.takes_ms + item, way.last_ms, way.distance, way.counts) for way in ways]
+            ways = [OneRound(way.takes_ms + item, way.last_ms, way.distance, way.counts) for way in ways]
         elif item.number not in lines:
             if item.count:
                 last, takes, distance = max(item.ends), item.takes_ms, item.distance
                 ways = [
-                    Once(
+                    OneRound(
                         way.takes_ms + takes, max(way.last_ms, way.takes_ms + last), way.distance + distance, way.counts
                     )
                     for way in ways
@@ -62,14 +62,14 @@ def once_round(
             rest = {later.number for later in program[place + 1 :] if not isinstance(later, int)}
             ways = made if rest & set(order) else _worthwhile(made)
     ways.sort(key=lambda way: way.counts)
-    return ways or [Once(0, limit_ms + 1, 0, tuple([span[0] for span in lines.values()]))]
+    return ways or [OneRound(0, limit_ms + 1, 0, tuple([span[0] for span in lines.values()]))]
 
 
 #: What one count of a line adds: time to the next line, last touch (-1: none), distance, the count.
 Part = tuple[int, int, int, tuple[int, ...]]
 
 
-def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) -> list[Once]:
+def _longer(ways: list[OneRound], parts: Sequence[Part], limit_ms: int, work: Work) -> list[OneRound]:
     """Append every part to every way, with the last touch within the limit. Parts are ascending."""
     lasts = [part[1] for part in parts]
     least = bisect_right(lasts, -1)  # a way that swims nothing of it is not late
@@ -78,7 +78,7 @@ def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) 
         fit = max(least, bisect_right(lasts, limit_ms - takes_ms))
         work.spend(4 * fit)
         made += [
-            Once(
+            OneRound(
                 takes_ms + takes,
                 last_ms if last < 0 else max(last_ms, takes_ms + last),
                 distance + more,
@@ -91,7 +91,7 @@ def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) 
 
 def _summed(
     program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]]
-) -> tuple[Once, list[list[Part]]] | None:
+) -> tuple[OneRound, list[list[Part]]] | None:
     """Sum up a program in which lines with a choice occur more than once.
 
     Returns what every way has, and the parts of each such line with everything that it adds in all its passes. Their
@@ -131,10 +131,10 @@ def _summed(
                 for t, last, d, count in one
             ]
         )
-    return Once(takes + behind, last, distance, ()), parts
+    return OneRound(takes + behind, last, distance, ()), parts
 
 
-def _added_up(begin: Once, added: list[list[Part]], limit_ms: int, work: Work) -> list[Once]:
+def _added_up(begin: OneRound, added: list[list[Part]], limit_ms: int, work: Work) -> list[OneRound]:
     ways = [begin]
     for parts in added:
         lasts = [part[1] for part in parts]
@@ -143,7 +143,7 @@ def _added_up(begin: Once, added: list[list[Part]], limit_ms: int, work: Work) -
             fit = bisect_right(lasts, limit_ms - last_ms)
             work.spend(4 * fit)
             made += [
-                Once(takes_ms + takes, last_ms + last, distance + more, counts + count)
+                OneRound(takes_ms + takes, last_ms + last, distance + more, counts + count)
                 for takes, last, more, count in parts[:fit]
             ]
         ways = _worthwhile(made)
@@ -160,10 +160,10 @@ def _prefixes(item: LaneLine) -> list[tuple[int, int, int]]:
     return list(zip(takes, lasts, distances))
 
 
-def _worthwhile(ways: list[Once]) -> list[Once]:
+def _worthwhile(ways: list[OneRound]) -> list[OneRound]:
     """Leave out ways that are never better than another: a sweep by `takes_ms` over the best by `last_ms`."""
     ways.sort(key=lambda way: (way.takes_ms, way.last_ms, -way.distance, tuple([-count for count in way.counts])))
-    kept: list[Once] = []
+    kept: list[OneRound] = []
     lasts: list[int] = []  # ascending, with the best (distance, counts) up to each
     bests: list[tuple] = []
     for way in ways:

@@ -13,7 +13,7 @@ from heapq import nlargest
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.cancellation import step
 from pacer.timeline.fit.laneroutes import Joint, Way
-from pacer.timeline.fit.mostahead import Ceiling
+from pacer.timeline.fit.mostahead import MostAhead
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.retrace import Move, Retrace
 from pacer.timeline.stepcounter import spread
@@ -44,7 +44,7 @@ class Search:
         return None if found is None else (-best[1], *found)
 
     def _forward(
-        self, ceiling: Ceiling, latest: list[int], floor: int, few: int | None
+        self, ceiling: MostAhead, latest: list[int], floor: int, few: int | None
     ) -> tuple[tuple[int, int], list[Move], list[dict[int, int]]]:
         """The greatest distance with its earliest end (negative), the moves that reach it, and the most swum
         before each start.
@@ -74,7 +74,7 @@ class Search:
         return best, ends, reached
 
     def _worth(
-        self, section: int, starts: dict[int, int], ceiling: Ceiling, floor: int, few: int | None
+        self, section: int, starts: dict[int, int], ceiling: MostAhead, floor: int, few: int | None
     ) -> dict[int, int]:
         """The common starts worth following, in order."""
         kept, hopes, farthest = {}, [], -1
@@ -126,7 +126,7 @@ class Search:
             if later.get(start + slot, -1) < distance + total:
                 later[start + slot] = distance + total
 
-    def _ceiling(self) -> Ceiling:
+    def _ceiling(self) -> MostAhead:
         """The ceiling of the sections after the last one that runs on."""
         plan = self.plan
         last = max([at for at, section in enumerate(plan.sections) if section.run_on], default=-1)
@@ -137,7 +137,7 @@ class Search:
                 steps = min(joints, key=lambda joint: joint.chain.gate).steps(0, plan.changeover_ms, plan.starts_ms)
                 least = [(0, 0)] if self.passages.optional[section] else []
                 points[section] = least + [(slot, total) for slot, total, _ in steps if slot > 0]
-        return Ceiling(points, self.limit_ms, plan.changeover_ms + plan.starts_ms)
+        return MostAhead(points, self.limit_ms, plan.changeover_ms + plan.starts_ms)
 
     def _latest(self) -> list[int]:
         """The latest known common start of each section after which the session can end in time."""

@@ -7,12 +7,12 @@ import gc
 import sys
 import weakref
 
-from pacer.face.kit.typingpace import SWITCH_S, KeyPace
+from pacer.face.kit.typingpace import SWITCH_S, TypingPace
 
 
 def test_all_is_as_it_was_afterwards():
     before = sys.getswitchinterval(), gc.get_freeze_count()
-    pace = KeyPace()
+    pace = TypingPace()
     assert abs(sys.getswitchinterval() - SWITCH_S) < 1e-5 and not gc.isenabled() and gc.get_freeze_count() > before[1]
     pace.close()
     pace.close()
@@ -23,7 +23,7 @@ def test_garbage_made_meanwhile_goes_when_fingers_rest():
     class Thing:
         pass
 
-    pace = KeyPace()
+    pace = TypingPace()
     try:
         thing = Thing()
         thing.itself, gone = thing, weakref.ref(thing)

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.squad.register.roster import with_factor
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 from tests.face.coach import ESCAPE, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
@@ -28,7 +28,7 @@ def coach(window, tmp_path):
 
 def kept(coach):
     """The squad as a new start finds it."""
-    squads = Squads(coach.home)
+    squads = SquadFolder(coach.home)
     return squads.roster(DAY)
 
 

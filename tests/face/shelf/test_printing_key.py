@@ -16,9 +16,9 @@ pytestmark = pytest.mark.real_clock
 def test_sheets(window, tmp_path):
     from kivy.clock import Clock
 
-    from pacer.face.shelf.planpage import CardPage
+    from pacer.face.shelf.planpage import PlanPage
 
-    page = CardPage(
+    page = PlanPage(
         Shelf(tmp_path, [DEMO_PLAN]),
         "long-axis-rotation-3",
         squad_from_bytes(DEMO_SQUAD.read_bytes()),

@@ -119,7 +119,7 @@ class Monkey:
             coach.key(ESCAPE)
             if type(coach.page).__name__ == "TextPage" and len(coach.page.ways) > 1:
                 coach.page.press("over")
-            elif type(coach.page).__name__ == "RecallPage":
+            elif type(coach.page).__name__ == "ResumePage":
                 coach.page.on_over()
         raise AssertionError(f"no way home from {type(coach.page).__name__}")
 
@@ -127,12 +127,12 @@ class Monkey:
         """Nothing that was kept is lost: every plan, squad and session can be read."""
         from pacer.plan.library.shelf import Shelf
         from pacer.session.storage.store import Store
-        from pacer.squad.register.squadfolder import Squads
+        from pacer.squad.register.squadfolder import SquadFolder
 
         home = self.coach.home
         shelf = Shelf(home)
         assert len(shelf.cards()) + len(shelf.cards(away=True)) >= 4
-        squads = Squads(home)
+        squads = SquadFolder(home)
         assert squads.told == () and squads.cards()
         try:
             for listed in Store(home).sessions():

@@ -41,4 +41,4 @@ def test_a_monkey_on_every_page(coach):
         monkey.play(3)
         monkey.go_home()
     monkey.check_kept()
-    assert {"HomePage", "SquadPage", "TestPage", "SettingsPage", "TextPage", "ReadyPage"} <= monkey.pages
+    assert {"HomePage", "SquadPage", "TestSwimPage", "SettingsPage", "TextPage", "ReadyPage"} <= monkey.pages

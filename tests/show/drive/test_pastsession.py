@@ -4,9 +4,9 @@ import pytest
 
 from pacer.plan.library.shelf import Shelf
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.pastsession import Lookback
+from pacer.show.drive.pastsession import PastSession
 from pacer.squad.files.squadreader import read_squad
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 from tests.face.review.scene import ASSETS, NEXT, PLAN, keep, squad_text
 
 DAY = "2026-03-22"  # a Sunday
@@ -18,7 +18,7 @@ def lookback(tmp_path):
     shelf = Shelf(tmp_path, sorted((ASSETS / "plans").glob("*.txt")))
     shelf.add(PLAN)
     shelf.add(NEXT)
-    made = Lookback(store, Squads(tmp_path, sorted((ASSETS / "squads").glob("*.toml"))), shelf, lambda: DAY)
+    made = PastSession(store, SquadFolder(tmp_path, sorted((ASSETS / "squads").glob("*.toml"))), shelf, lambda: DAY)
     made.open(3)
     return made
 
@@ -55,7 +55,7 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
 def test_what_was_taken_is_known_the_next_day(lookback):
     key = lookback.offers[0].key
     assert lookback.take(key) == ""
-    again = Lookback(lookback.store, Squads(lookback.squads.folder), lookback.shelf, lambda: "2026-03-23")
+    again = PastSession(lookback.store, SquadFolder(lookback.squads.folder), lookback.shelf, lambda: "2026-03-23")
     again.open(3)
     assert again.offers[0].taken and again.undo(key) == "" and squad(again).lanes[0].base.ms == 76_000
 

@@ -12,7 +12,7 @@ from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import SquadFolder
 from pacer.squad.squad import Pace
 
 ASSETS = Path(__file__).parents[3] / "assets" / "squads"
@@ -110,7 +110,7 @@ def test_a_file_in_another_layout_is_written_without_comments():
 
 
 def test_a_squad_saved_in_its_folder_still_has_its_comments(tmp_path):
-    squads = Squads(tmp_path, [ASSETS / "thursday.toml"])
+    squads = SquadFolder(tmp_path, [ASSETS / "thursday.toml"])
     squads.keep("thursday", edit.with_base(squads.roster("2026-03-02"), 0, Pace(74_000)), "2026-03-02")
     text = (tmp_path / "squads" / "thursday.toml").read_text(encoding="utf-8")
     before = (ASSETS / "thursday.toml").read_text(encoding="utf-8")

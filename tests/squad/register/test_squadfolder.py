@@ -9,7 +9,7 @@ import pytest
 from pacer.disk import write_whole
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register import roster as edit
-from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 from pacer.squad.squad import Pace
 from pacer.squad.trials.trialwatch import arrived, begun
 from pacer.squad.trials.trialwatch import new_swim as fresh_swim
@@ -21,11 +21,11 @@ MONDAY, TUESDAY = "2026-03-02", "2026-03-03"
 
 @pytest.fixture
 def squads(tmp_path):
-    return Squads(tmp_path, DEMOS)
+    return SquadFolder(tmp_path, DEMOS)
 
 
 def again(squads):
-    return Squads(squads.folder, DEMOS)
+    return SquadFolder(squads.folder, DEMOS)
 
 
 def test_the_first_start_has_the_demo_squads(squads):
@@ -97,7 +97,7 @@ def test_broken_files_of_the_same_name_are_all_kept(squads):
 def test_if_all_files_are_broken_a_squad_is_assumed(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / "a.toml").write_bytes(b"\xff\xfe\x00")
-    squads = Squads(tmp_path)
+    squads = SquadFolder(tmp_path)
     assert squads.current == "" and squads.roster(MONDAY).squad.assumed
     squads.new("Mine")
     assert squads.current == "mine"
@@ -174,7 +174,7 @@ def test_a_full_disk_is_reported_and_nothing_is_lost(squads, monkeypatch):
 def test_a_folder_that_cannot_be_made_is_reported(tmp_path):
     blocked = tmp_path / "file"
     blocked.write_text("")
-    squads = Squads(blocked, DEMOS)
+    squads = SquadFolder(blocked, DEMOS)
     assert "can't be saved here" in squads.told[0] and squads.roster(MONDAY).squad.assumed
 
 
@@ -221,13 +221,13 @@ def test_test_swims_that_fit_no_squad_are_dropped(squads, change):
 def test_changes_to_the_assumed_squad_are_there_after_a_restart(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / "mine.toml").write_bytes(b"[[lane]")
-    squads = Squads(tmp_path)
+    squads = SquadFolder(tmp_path)
     roster = edit.swimmer_added(squads.roster(MONDAY), 0)
     squads.keep(squads.current, roster, MONDAY)
     assert squads.current and squads.roster(MONDAY).squad.lanes == roster.squad.lanes
     once_more = edit.swimmer_added(roster, 0)
     squads.keep("", once_more, MONDAY)  # a page that still has the old name saves to the same squad
-    assert Squads(tmp_path).roster(MONDAY).squad.lanes == once_more.squad.lanes
+    assert SquadFolder(tmp_path).roster(MONDAY).squad.lanes == once_more.squad.lanes
     assert len(squads.cards()) == 1 and not (tmp_path / "squads" / ".toml").exists()
     assert (tmp_path / "squads" / "mine.toml.broken").read_bytes() == b"[[lane]"
 
@@ -235,10 +235,10 @@ def test_changes_to_the_assumed_squad_are_there_after_a_restart(tmp_path):
 def test_a_squad_that_an_earlier_pacer_saved_without_a_name_is_found(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / ".toml").write_text('[[lane]]\nbase = "1:18"\nswimmers = 3\n')
-    assert [card.swimmers for card in Squads(tmp_path).cards()] == [3]
+    assert [card.swimmers for card in SquadFolder(tmp_path).cards()] == [3]
 
 
 def test_test_swims_of_the_assumed_squad_are_found_again(tmp_path):
-    squads = Squads(tmp_path)
+    squads = SquadFolder(tmp_path)
     squads.keep_tests(squads.current, 0, (begun(fresh_swim(200, (0,), 10_000), 5_000_000),), "boot")
-    assert Squads(tmp_path).tests("boot")[0] == squads.current != ""
+    assert SquadFolder(tmp_path).tests("boot")[0] == squads.current != ""

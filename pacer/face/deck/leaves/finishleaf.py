@@ -30,7 +30,7 @@ STEPS = (-5, -1, 1, 5)
 WORKING = ("…",)
 
 
-class OutByLeaf(Leaf):
+class FinishLeaf(Leaf):
     """The time to finish by, and what that costs."""
 
     title = "Finish by"

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from pacer.face.deck.leaves.finishleaf import OutByLeaf
+from pacer.face.deck.leaves.finishleaf import FinishLeaf
 from pacer.face.deck.leaves.intervalleaf import IntervalLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.noteleaf import HeadsLeaf, NotesLeaf
 from pacer.face.deck.leaves.rateleaf import RateLeaf
 from pacer.face.deck.leaves.sectionleaf import SectionsLeaf
 from pacer.face.deck.leaves.setleaf import LineInLeaf, LineOutLeaf
-from pacer.face.deck.leaves.summaryleaf import SumLeaf
+from pacer.face.deck.leaves.summaryleaf import SummaryLeaf
 from pacer.face.deck.leaves.swimmerleaf import SwimmersLeaf, WithLeaf
 from pacer.face.deck.leaves.timeleaf import TimesLeaf
 from pacer.face.deck.leaves.watchleaf import WatchLeaf
@@ -36,8 +36,8 @@ LEAVES = {
     "with": LeafKey("Join a lane", WithLeaf),
     "line in": LeafKey("Add a set", LineInLeaf),
     "line out": LeafKey("Skip a set", LineOutLeaf),
-    "out": LeafKey("Finish by", OutByLeaf),
-    "sum": LeafKey("How it went", SumLeaf),
+    "out": LeafKey("Finish by", FinishLeaf),
+    "sum": LeafKey("How it went", SummaryLeaf),
 }
 
 

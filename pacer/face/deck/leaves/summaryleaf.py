@@ -30,7 +30,7 @@ NOTHING_SAID = LaneSummed(0, 0)
 _QUESTIONS: tuple[Mapping[str, tuple[object, str]], ...] = (AMOUNTS, FEELS, AGAIN)
 
 
-class SumLeaf(Leaf):
+class SummaryLeaf(Leaf):
     """How much of the plan a lane did, how it went, whether to repeat it.
 
     Each tap is saved; the third answer moves on to the next lane.
