@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
-from pacer.plan.model import Break, Item, Section, SetLine
+from pacer.plan.model import Break, Item, Plan, Section, SetLine
+from pacer.plan.planlines import set_lines
+from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.cautions import CAUTIONS
@@ -48,7 +50,8 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
     flow.repeated = ()
     flow.block([*_heading("Totals", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
     findings = all_findings(timeline, book)
-    checks = [piece for finding in findings for piece in _check(finding, timeline, flow.width)]
+    named_lines = _lines_said(plan)
+    checks = [piece for finding in findings for piece in _check(finding, timeline, named_lines, flow.width)]
     first = checks or words("No problems found.", flow.width, CAP)
     flow.block([*_heading("Checks", flow.width), *first[:2]])
     for piece in first[2:]:
@@ -233,9 +236,21 @@ def _totals(timeline: Timeline) -> list[LaneRow]:
     ]
 
 
-def _check(finding: Finding, timeline: Timeline, width: float) -> list[Piece]:
+def _lines_said(plan: Plan) -> dict[int, str]:
+    """What each line of the page is called: the sheet has no line numbers."""
+    said = {}
+    for section in plan.sections:
+        if section.span is not None:
+            said[section.span.line] = section.name
+        for line in set_lines(section.items):
+            if line.span is not None:
+                said[line.span.line] = line_said([section.name, f"  {write_line(line)}"], 2)
+    return said
+
+
+def _check(finding: Finding, timeline: Timeline, lines: Mapping[int, str], width: float) -> list[Piece]:
     lanes = lane_numbers(finding.lanes, len(timeline.lanes))
-    place = f"line {finding.line}" if finding.line else ""
+    place = lines.get(finding.line) or f"line {finding.line}" if finding.line else ""
     where = ", ".join(part for part in (place, lanes) if part)
     said = f"{BAD[finding.severity]}" + (f", {where}" if where else "") + f": {finding.ways[0]}"
     return words(said, width, CAP, hang=4, bold=finding.severity <= Severity.HAZARD)

@@ -69,13 +69,15 @@ class SquadList:
             return column.tiles
         column.say("Squads", bold=True, scale=TITLE)
         column.skip(0.3)
+        titles = [card.title for card in squads.cards()]
         for card in squads.cards():
+            title = card.title if titles.count(card.title) == 1 else f"{card.title} ({card.name})"
             lanes = f"{card.lanes} lane{'s' if card.lanes > 1 else ''}"
             swimmers = f"{card.swimmers} swimmer{'s' if card.swimmers > 1 else ''}"
             column.row(
                 Cell(
                     f"squad {card.name}",
-                    (f"{card.title}: {lanes}, {swimmers}", f"{card.title}: {swimmers}", card.title),
+                    (f"{title}: {lanes}, {swimmers}", f"{title}: {swimmers}", title),
                     across="left",
                     look="lit" if card.name == squads.current else "key",
                 )

@@ -164,5 +164,5 @@ class DraftPage(Page):
                     self.on_open(self.there.name)
                 return
             case "step":
-                self.without ^= {int(rest)}
+                self.without = self.draft.turned(int(rest), self.without)
         self.lay_out()

@@ -212,7 +212,7 @@ class ShelfPage(Page):
         ways, bold, colour = self.totals_words(card, counted)
         down = 0.5 * pad
         texts = [
-            Text((card.title,), (pad, down, inner - right - pad, row), True),
+            Text(self._titles(card), (pad, down, inner - right - pad, row), True),
             Text(said, (width - pad - right, down, right, row), colour="dim", across="right"),
             Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, inner, row), colour="dim"),
             Text(ways, (pad, down + 2 * row, inner, row), bold, colour),
@@ -223,6 +223,11 @@ class ShelfPage(Page):
         pictures = (Picture((pad, down, inner, high), figure),) if figure is not None else ()
         whole = max(self.target, down + (high if card.plan is not None else 0) + pad)
         return Tile(f"plan {card.name}", x, top, width, whole, tuple(texts), "key", True, (), pictures)
+
+    def _titles(self, card: Card) -> tuple[str, ...]:
+        """A plan's title; with its file's name where another plan has the same title, as after an import."""
+        same = sum(one.title.casefold() == card.title.casefold() for one in self.cards) > 1
+        return (f"{card.title} ({card.name})", card.name) if same else (card.title,)
 
     def totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
         """What a plan's tile says below its title, the longest way first; whether bold; its colour."""

@@ -59,6 +59,12 @@ class NextPage:
     before: str
     steps: tuple[PageStep, ...]
 
+    def turned(self, number: int, without: Collection[int]) -> frozenset[int]:
+        """The steps to leave out after step `number` is left out or put back, with those that go with it."""
+        name = self.steps[number - 1].name
+        moved = {number, *(at for at, step in enumerate(self.steps, 1) if step.goes_with == name)}
+        return frozenset(without) - moved if number in without else frozenset(without) | moved
+
     def plan(self, without: Collection[int] = ()) -> Plan:
         """The page without the steps that have these numbers (from 1)."""
         return applied(self.base, [step for number, step in enumerate(self.steps, 1) if number not in without])

@@ -30,13 +30,17 @@ class Kind(IntEnum):
 
 
 class PageStep(NamedTuple):
-    """`text` says what it does and why. `adds`: it makes the session longer; such steps are dropped first."""
+    """`text` says what it does and why. `adds`: it makes the session longer; such steps are dropped first.
+
+    `goes_with` is the name of a step that gives its reason: without that one it goes too, unless it is asked for.
+    """
 
     name: str
     text: str
     kind: Kind
     change: Callable[[Plan], Plan]
     adds: bool = False
+    goes_with: str = ""
 
 
 def applied(plan: Plan, steps: Iterable[PageStep]) -> Plan:

@@ -67,7 +67,9 @@ def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
     parts = [
         f"{amount(*far, unit)} in lane{'s' if len(lanes) > 1 else ''} {listed(lanes)}" for far, lanes in alike.items()
     ]
-    if len(visit.lanes()) > 1:
+    if len(visit.lanes()) > 1 and set(alike) == {(visit.distance, visit.by_time_ms)}:
+        said += f" in lanes {listed([*map(str, visit.lanes())])}"
+    elif len(visit.lanes()) > 1:
         said += f"; {'; '.join(parts)}"
     missed = missed_said(visit.missed, names)
     return sentence(said) + (f" {missed}" if missed else "")

@@ -204,6 +204,7 @@ def drill_steps(
                 f"Focus: {drill.focus}, which {drill.name} is for.",
                 Kind.HEADER,
                 partial(replace, focus=drill.focus),
+                goes_with=_step_name(drill),
             )
         line = drill_line(drill, plan, book, words, whole=True)
         if line is not None:
@@ -217,7 +218,11 @@ def drill_steps(
 
 def _put(drill: Drill, line: SetLine, why: str) -> PageStep:
     text = f"{why}: {write_line(line)}."
-    return PageStep(f"drill {drill.name}", text, Kind.ADD, lambda page: with_drill(page, line), adds=True)
+    return PageStep(_step_name(drill), text, Kind.ADD, lambda page: with_drill(page, line), adds=True)
+
+
+def _step_name(drill: Drill) -> str:
+    return f"drill {drill.name}"
 
 
 def with_drill(plan: Plan, line: SetLine) -> Plan:

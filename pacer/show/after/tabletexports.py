@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Iterable
 from pathlib import Path
 
 from pacer.disk import reason_of
 from pacer.language import tr_n
+from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
+from pacer.review.exports.textmerge import MergedTexts
 from pacer.session.storage.deleting import deleted
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
+from pacer.squad.files.squadreader import read_squad
 
 #: The kinds of text as they are said, one and many.
 KINDS = (("plan", "Plans"), ("squad", "Squads"), ("drill book", "Drill books"))
@@ -91,7 +96,11 @@ def _said(brought: Imported) -> tuple[str, ...]:
     counted = ((taken.new, "new"), (taken.fuller, "completed"), (taken.same, "already here"))
     parts = [f"{count} {what}" for count, what in counted if count]
     rows = [f"Sessions: {', '.join(parts)}."] if parts else []
-    rows += [f"{what}: {', '.join(made.new)}." for (_, what), made in zip(KINDS, brought.texts) if made.new]
+    rows += [
+        f"{what}: {', '.join(titles_of(kind, made, made.new))}."
+        for (kind, what), made in zip(KINDS, brought.texts)
+        if made.new
+    ]
     if not (taken.new or taken.fuller or any(made.new or made.newer for made in brought.texts)):
         rows.append("Everything in it was here already.")
     return (*rows, *changes_said(brought))
@@ -114,10 +123,10 @@ def changes_said(brought: Imported) -> list[str]:
             ("Shown again", made.back),
         ):
             if names:
-                rows.append(f"{what}: {', '.join(f'{one} {name}' for name in names)}.")
+                rows.append(f"{what}: {', '.join(f'{one} {title}' for title in titles_of(one, made, names))}.")
     rows += [
-        f"Two versions of {here}: yours is unchanged, the other one is {new}."
-        for made in brought.texts
+        f"Two versions of {title_of(kind, made.texts.shown[new], here)}: yours is unchanged, the other one is {new}."
+        for (kind, _), made in zip(KINDS, brought.texts)
         for here, new in made.other
     ]
     rows += [
@@ -125,6 +134,20 @@ def changes_said(brought: Imported) -> list[str]:
         for one, other in brought.doubles
     ]
     return rows
+
+
+def titles_of(kind: str, made: MergedTexts, names: Iterable[str]) -> list[str]:
+    """Texts by their titles, those without one by their files' names."""
+    return [title_of(kind, made.texts.shown.get(name) or made.texts.hidden.get(name, ""), name) for name in names]
+
+
+def title_of(kind: str, text: str, name: str) -> str:
+    """The title of a plan or a squad; else the file's name."""
+    if kind == "plan":
+        return header_of(text).get("title") or name
+    with contextlib.suppress(Unreadable):
+        return (read_squad(text).name if kind == "squad" else "") or name
+    return name
 
 
 def called(one: Listed) -> str:

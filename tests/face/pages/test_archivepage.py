@@ -82,5 +82,22 @@ def test_a_squad_that_came_in_is_there_at_once(coach):
     squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
-    assert coach.sees("Squads: other.")
+    assert coach.sees("Squads: The other club.")
     assert "The other club" in [card.title for card in coach.desk.squads.cards()]
+
+
+def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
+    from pacer.review.exports.archive import archive_bytes
+
+    text = coach.desk.shelf.text("long-axis-rotation-3") + "  100 easy\n"
+    coach.desk.move()
+    coach.frame()
+    coach.page.take(archive_bytes({"plans/long-axis-rotation-3.txt": text.encode()}), "theirs.zip")
+    done(coach)
+    (other,) = {card.name for card in coach.desk.shelf.cards()} - {f"long-axis-rotation-{n}" for n in range(1, 5)}
+    assert coach.sees(f"Two versions of Long-axis rotation 3: yours is unchanged, the other one is {other}.")
+    coach.desk.home()
+    coach.frame(20)
+    ways = {way for tile in coach.page.board.tiles for text in tile.texts for way in text.ways}
+    assert {f"Long-axis rotation 3 ({other})", "Long-axis rotation 3 (long-axis-rotation-3)"} <= ways
+    assert "Long-axis rotation 2" in ways

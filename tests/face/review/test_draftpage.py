@@ -95,3 +95,18 @@ def test_words_stay_inside(coach):
         for text in tile.texts:
             if text.box is not None:
                 assert text.box[0] + text.box[2] <= tile.width + 2, text
+
+
+def test_the_focus_goes_with_its_drill_and_can_be_put_back_alone(coach):
+    coach.desk.log(3)
+    coach.desk.next_page(3, coach.desk.log)
+    coach.frame()
+    page = coach.page
+    names = {step.name.split()[0]: number for number, step in enumerate(page.draft.steps, 1) if number < 4}
+    drill, focus = names["drill"], names["focus"]
+    page.press(f"step {drill}")
+    assert page.without == {drill, focus} and "rolling from the hips" not in page.draft.text(page.without)
+    page.press(f"step {focus}")
+    assert page.without == {drill}
+    page.press(f"step {drill}")
+    assert page.without == frozenset()

@@ -97,7 +97,7 @@ def walk(coach, other, step=step):
     other.page.take(archive.read_bytes(), archive.name)
     until(other, lambda: other.page.said)
     step("10-import-there")
-    assert other.sees("Sessions: 3 new.") and other.sees(f"Plans: {made}.")
+    assert other.sees("Sessions: 3 new.") and other.sees(f"Plans: {plan.title}.")
     assert other.desk.shelf.text(made) == text
     assert everything(other) == everything(coach), "byte for byte"
     other.desk.home()
