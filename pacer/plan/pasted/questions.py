@@ -84,8 +84,8 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
     return Question(
         f"What does {said} mean here?",
         (
-            Answer("A guide: about so long", with_head(f"{head}  # {said}")),
-            Answer(f"Swim it for {said}, round after round", with_head(f"{head}, for {said}")),
+            Answer("Roughly this long", with_head(f"{head}  # {said}")),
+            Answer(f"Keep going for {said}", with_head(f"{head}, for {said}")),
             Answer(f"Stop after {said}", with_head(f"{head}, at most {said}")),
         ),
     )

@@ -23,7 +23,7 @@ from pacer.plan.words.vocabulary import UNITS
 
 DIFFERS = "this comes to"  #: the words in the message about a total that differs
 #: The messages about a line whose words are elsewhere on the plan.
-ABOVE = {Kind.MORE: "joins the set above", Kind.NOTE: "joins the note above", Kind.LABEL: "for the sets below"}
+ABOVE = {Kind.MORE: "part of the set above", Kind.NOTE: "part of the note above", Kind.LABEL: "for the sets below"}
 MAX_MENDED = 60  #: lines that are corrected without asking
 
 

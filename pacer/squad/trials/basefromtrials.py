@@ -177,7 +177,7 @@ def _judged(
     trust, advice = Trust.GOOD, []
     if len(trials) == 2:
         trust = Trust.FAIR
-        advice.append("Two test swims always fit a line: a third would show whether one went wrong.")
+        advice.append("A third test swim would show if one of these went wrong.")
     for trial in trials:
         if trial.time_ms < SHORT_MS:
             trust = Trust.ROUGH
@@ -190,7 +190,7 @@ def _judged(
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
         advice.append(
-            "The shortest and the longest are less than five minutes apart: add a longer one for a better base."
+            "The times are less than five minutes apart: add a longer swim for a better base."
         )
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH

@@ -39,7 +39,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 lanes,
                 f"{cannot}: even on {which} "
                 f"the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s there",
+                f"on {text_from_ms(rests)} gives {(rests - slow) // 1000} s there",
                 (Remedy("on", rests),),
             )
         elif impossible:

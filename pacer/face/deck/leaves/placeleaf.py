@@ -58,7 +58,7 @@ class PlaceLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return f"Who, {self.deck.lane_name()}"
+        return f"Which swimmer, {self.deck.lane_name()}?"
 
     def note(self) -> tuple[str, ...]:
         """A hint if there are no swimmers to choose from."""

@@ -242,7 +242,7 @@ class RepeatLeaf(Leaf):
     @property
     def title(self) -> str:
         """Whose."""
-        return f"Which one, {nth(self._swim.swimmer)}"
+        return f"Which time, {nth(self._swim.swimmer)}?"
 
     def note(self) -> tuple[str, ...]:
         """In which order."""
@@ -284,7 +284,7 @@ class CorrectLeaf(Leaf):
         """What it says now."""
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
-        return tuple(f"taken: {way}" for way in value_ways(self.driver.run, self.touched))
+        return tuple(f"saved: {way}" for way in value_ways(self.driver.run, self.touched))
 
     def stamp(self) -> Hashable:
         """The pad."""
