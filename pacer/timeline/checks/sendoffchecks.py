@@ -58,7 +58,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 f"leaves the slowest swimmer {rest} s rest ({whole_up(slow)} on {whole_up(interval)})",
-                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s",
+                f"on {text_from_ms(rests)} gives {(rests - slow) // 1000} s",
                 (Remedy("on", rests),),
             )
 
