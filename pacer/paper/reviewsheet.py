@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
-from pacer.review.report.reviewnames import Called, seconds, signed, tenths_of
+from pacer.review.report.reviewnames import Called, seconds, tenths_of
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
+from pacer.session.records.touches import difference
 from pacer.session.timezone import day_said, time_of_day
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.drawing import drawn, height_for
@@ -97,9 +98,9 @@ def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
             str(len(times)),
             tenths_of(min(times)),
             tenths_of(max(times)),
-            "" if one.over_ms is None else f"{signed(one.over_ms)} s",
+            "" if one.over_ms is None else f"{difference(one.over_ms)} s",
             "" if one.spread_ms is None else seconds(one.spread_ms),
-            "" if one.drift_ms is None else f"{signed(one.drift_ms)} s",
+            "" if one.drift_ms is None else f"{difference(one.drift_ms)} s",
         )
         names = wrapped_words(people.said(one.who), left - CAP, lambda part: width_of(part, CAP), breaks=True)
         rows.append(row([Cell(0, names[0]), *(Cell(r, value, "right") for r, value in zip(rights, values))], CAP))

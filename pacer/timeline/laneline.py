@@ -112,9 +112,10 @@ class LaneLine:
 
         With a written rest instead of an interval, it is enough to be back at all. 0 if it is not too tight.
         """
-        if self.tightest is None:
+        tightest = self.tightest
+        if tightest is None:
             return 0
-        takes_ms, interval_ms = self.tightest
+        takes_ms, interval_ms = tightest
         return max(0, takes_ms - interval_ms + (LEAST_REST_MS if self.line.interval is not None else 0))
 
     @property

@@ -30,7 +30,7 @@ def home(swum, monkeypatch):
 def test_all_of_it(capsys):
     assert main(["season"]) == 0
     told = capsys.readouterr().out
-    assert "By month\n  month    sessions   distance" in told
+    assert "By month\n  month       sessions   distance" in told
     assert [row.split()[:3] for row in told.splitlines() if row.startswith(("  16 Mar", "  2 Mar"))] == [
         ["16", "Mar", "2026"],
         ["2", "Mar", "2026"],

@@ -1,4 +1,4 @@
-"""The strips of past sessions, made one per frame, so that the list appears at once."""
+"""The strips of past sessions, made on another thread, so that the list appears at once and no frame waits."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ from kivy.clock import Clock
 from pacer.plan.problem import Unreadable
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.drive.asidethread import Answers
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.swumstrip import swum_strip
+from pacer.timeline.cancellation import GivenUp
 from pacer.timeline.findings import CannotRun
 
 log = logging.getLogger(__name__)
@@ -26,6 +28,7 @@ class LogStrips:
         self.store, self.ready = store, ready
         self._known: dict[int, Figure | None] = {}
         self._waiting: list[int] = []
+        self._answers: Answers[tuple[Figure | None]] = Answers("strips")
         self._next = Clock.create_trigger(lambda _dt: self._make(), 0)
 
     def of(self, number: int) -> Figure | None:
@@ -47,11 +50,16 @@ class LogStrips:
         """Make no more."""
         self._waiting = []
         self._next.cancel()
+        self._answers.drop()
 
     def _make(self) -> None:
         if self._waiting:
-            self.made(self._waiting.pop(0))
-            self.ready()
+            number = self._waiting[0]
+            found = self._answers.ask(number, lambda: (self._strip(number),))
+            if found is not None:
+                (self._known[number],) = found
+                del self._waiting[0]
+                self.ready()
             self._next()
 
     def _strip(self, number: int) -> Figure | None:
@@ -59,6 +67,8 @@ class LogStrips:
             figure = swum_strip(review_of(self.store.session(number)))
         except (StoreTrouble, Unreadable, CannotRun):
             return None
+        except GivenUp:  # nobody wants it any more
+            raise
         except Exception:
             log.exception("The strip of a session failed")
             return None

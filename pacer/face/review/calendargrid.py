@@ -8,8 +8,8 @@ from datetime import date
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.review.season.calendardays import CalendarDay, CalendarEntry
+from pacer.session.timezone import weekday_short
 
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 BLOCK, EDGE = 0.8, 0.14  #: of a block, in character heights: its side, and the lines of an outline
 SMALL = 0.8
 LEAST_ROWS = 3  #: rows of words in a day
@@ -19,8 +19,8 @@ def put_month(column: Column, weeks: Sequence[Sequence[CalendarDay]], today: dat
     """The weeks below one another, as high as there is room for."""
     cap, pitch = column.cap, round(ROW * column.cap)
     wide = column.width / 7
-    for at, name in enumerate(DAYS):
-        text = Text((name,), (0, 0, wide, pitch), False, "dim", "middle")
+    for at, day in enumerate(weeks[0]):
+        text = Text((weekday_short(day.day),), (0, 0, wide, pitch), False, "dim", "middle")
         column.tiles.append(Tile("", column.x + at * wide, column.top, wide, pitch, (text,), "plain"))
     column.top += pitch
     least = max(column.target, LEAST_ROWS * pitch)

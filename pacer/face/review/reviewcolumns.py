@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from pacer.face.review.loading import Loading
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.table import say_table, wide
@@ -174,19 +175,17 @@ def _tables(column: Column, tables: Sequence[Table]) -> list[Tile]:
     return column.tiles
 
 
-def swimmers_column(column: Column, lookback: PastSession, swimmer: str, unread: int) -> list[Tile]:
+def swimmers_column(column: Column, lookback: PastSession, swimmer: str, loading: Loading) -> list[Tile]:
     """Everybody with a name and how often they came, or one swimmer's history."""
     try:
         if swimmer:
             return _tables(column, lookback.history(swimmer))
-        rows = lookback.attendance()
-        tables = lookback.season()
     except StoreTrouble as trouble:
         column.say(str(trouble), bold=True, colour="warn")
         return column.tiles
-    if unread > 0:
-        column.say(f"Loading: {unread} more session{'s' if unread > 1 else ''}", colour="dim")
-    if not rows:
+    loading.say(column)
+    rows = lookback.attendance
+    if not rows and loading.unread == 0:
         column.say("Nobody in these sessions has a name. Enter names on the Squad page.", bold=True)
     cells = [
         Cell(f"swimmer {one.name}", (one.name,), label=(f"came {one.came} of {one.of}", f"{one.came} of {one.of}"))
@@ -194,4 +193,4 @@ def swimmers_column(column: Column, lookback: PastSession, swimmer: str, unread:
     ]
     column.grid(cells, max(2, int(column.width / (TILE * column.cap))))
     column.skip(1.0)
-    return _tables(column, tables)
+    return _tables(column, lookback.season)

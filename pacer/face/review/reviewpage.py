@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from kivy.clock import Clock
-
 from pacer.face.figures.figureview import FigureView
+from pacer.face.review.loading import Loading
 from pacer.face.review.reviewcolumns import offers_column, session_column, sets_column, summary_column, swimmers_column
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.review.swum.timedsets import TimedSet
-from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.figure import Figure
@@ -22,14 +20,13 @@ from pacer.show.figures.swumstrip import swum_strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-FIGURE_SHARE = 0.4  #: MOST_SHARE = 0.5  #: greatest share of the page's height
+FIGURE_SHARE = 0.4  #: of the page's height
 REACH_MM = 8.0  #: a finger within this of a dot means the dot
-READING_S = 0.15  #: how long older sessions are read in one go
 VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))
 
 
 class ReviewPage(Page):
-    """The review of session `number`, through `lookback`.
+    """The review of the session that `lookback` has open.
 
     `on_next()` leads to the next page of its series, `on_close()` goes back to the log.
     """
@@ -37,7 +34,6 @@ class ReviewPage(Page):
     def __init__(
         self,
         lookback: PastSession,
-        number: int,
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,
@@ -51,13 +47,20 @@ class ReviewPage(Page):
         self.lane = self.set = 0  #: by place among the lanes with timed sets, and among that lane's sets
         self.picture = 0  #: which of the session's figures is shown
         self.swimmer = ""  #: whose history is open
-        self.unread = -1  #: sessions still to be read for the histories; -1: not begun
+        self.loading = Loading(lookback.read_on, self._came)  #: begun where histories are first shown
         self.board = Board(self.press)
         self.figure = FigureView(theme)
         self.boards = [self.board]
         self.add_widget(self.board)
-        lookback.open(number)
         self.lay_out()
+
+    def _came(self) -> None:
+        if self.view == "swimmers":
+            self.lay_out()
+
+    def close_down(self) -> None:
+        """Read no more sessions."""
+        self.loading.close()
 
     # -- what is shown ----------------------------------------------------------------------------------------
 
@@ -120,7 +123,7 @@ class ReviewPage(Page):
             names = [name for name, _ in self._pictures()]
             return session_column(self._column(), self.lookback, names, self.picture)
         if self.view == "swimmers":
-            return swimmers_column(self._column(), self.lookback, self.swimmer, self.unread)
+            return swimmers_column(self._column(), self.lookback, self.swimmer, self.loading)
         if self.upright:
             return offers_column(summary_column(self._column(), self.lookback), self.lookback).tiles
         left = summary_column(self._column(0.44), self.lookback)
@@ -174,21 +177,8 @@ class ReviewPage(Page):
     def _open(self, view: str) -> None:
         self.view, self.swimmer = view, ""
         self.board.scroller.to(0)
-        if view == "swimmers" and self.unread < 0:
-            self.unread = 0
-            self._read_on()
-
-    def _read_on(self, *_args) -> None:
-        """Read older sessions a few at a time, so that the page stays responsive."""
-        try:
-            self.unread = self.lookback.read_on(READING_S)
-        except StoreTrouble as trouble:
-            self.tell(str(trouble))
-            return
-        if self.unread:
-            Clock.schedule_once(self._read_on, 0)
-        if self.view == "swimmers":
-            self.lay_out()
+        if view == "swimmers" and self.loading.unread is None:
+            self.loading.begin()
 
     def _go_to(self, number: int) -> None:
         """From a piece of news to the set that it is about."""

@@ -5,20 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from kivy.clock import Clock
-
 from pacer.face.figures.figureview import FigureView
 from pacer.face.review.calendargrid import put_month
+from pacer.face.review.loading import Loading
 from pacer.face.review.reviewcolumns import beside
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.report.historytables import history_tables
-from pacer.review.report.reviewnames import counted
 from pacer.review.season.calendardays import CalendarEntry, month_of, next_month
 from pacer.review.season.season import Visit
-from pacer.session.storage.store import StoreTrouble
 from pacer.session.timezone import month_said, weekday_and_date
 from pacer.show.after.seasonview import SeasonView
 from pacer.show.figures.basetrace import base_trace, converted_said
@@ -27,7 +24,6 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 
-READING_S = 0.15  #: how long sessions are read in one go
 FIGURE_SHARE = 0.5  #: of the page's height
 REACH_MM = 8.0  #: a finger means the dot within this
 VIEWS = (("calendar", "Calendar"), ("totals", "Totals"), ("bases", "Bases"))
@@ -54,22 +50,17 @@ class SeasonPage(Page):
         self.month = today.year, today.month
         self.opened: date | None = None  #: the day that is told in full
         self.whose = ""  #: whose base is shown: `lane 3`, or `swimmer Kit`
-        self.unread, self.trouble = 0, ""
+        self.loading = Loading(self.season.read_on, self.lay_out)
         self.board = Board(self.press)
         self.figure = FigureView(theme)
         self.boards = [self.board]
         self.add_widget(self.board)
-        self._read_on()
-
-    def _read_on(self, *_args) -> None:
-        """Read sessions in short goes, so that the page answers meanwhile."""
-        try:
-            self.unread = self.season.read_on(READING_S)
-        except StoreTrouble as trouble:
-            self.unread, self.trouble = 0, str(trouble)
-        if self.unread:
-            Clock.schedule_once(self._read_on, 0)
+        self.loading.begin()
         self.lay_out()
+
+    def close_down(self) -> None:
+        """Read no more sessions."""
+        self.loading.close()
 
     # -- what is shown ----------------------------------------------------------------------------------------
 
@@ -116,10 +107,7 @@ class SeasonPage(Page):
     def _tiles(self) -> list[Tile]:
         gap, width = self.gap, self.width - 2 * self.gap
         column = Column(width, self.cap, self.padding, gap, self.target, x=gap, top=gap, room=self.board.height)
-        if self.trouble:
-            column.say(self.trouble, bold=True, colour="warn")
-        if self.unread:
-            column.say(f"Loading: {counted(self.unread, 'more session')}", colour="dim")
+        self.loading.say(column)
         {"calendar": self._calendar, "totals": self._totals, "bases": self._bases}[self.view](column)
         return column.tiles
 
@@ -145,7 +133,7 @@ class SeasonPage(Page):
 
     def _totals(self, column: Column) -> None:
         tables = self.season.tables()
-        if not tables and not self.unread:
+        if not tables and self.loading.unread == 0:
             column.say("No sessions yet.", bold=True)
         for table in tables:
             column.say(table.heading, bold=True)
@@ -156,7 +144,7 @@ class SeasonPage(Page):
 
     def _bases(self, column: Column) -> None:
         if not self.season.lanes:
-            if not self.unread:
+            if self.loading.unread == 0:
                 column.say("No sessions yet.", bold=True)
             return
         name, visits = self._chosen()

@@ -5,24 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from kivy.clock import Clock
-
+from pacer.face.review.loading import Loading
 from pacer.face.review.seriesgrid import columns_for, columns_of, put_grid
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.review.logtables import Table
-from pacer.review.report.reviewnames import counted
 from pacer.review.series.seriestext import due_text, missed_rows
 from pacer.review.series.visited import Visited
-from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.seriesview import SeriesView
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
-
-READING_S = 0.15  #: how long sessions are read at a time
 
 
 class SeriesPage(Page):
@@ -51,21 +46,16 @@ class SeriesPage(Page):
         self.squad: str | None = None
         self.opened = ""  #: the cell or session shown in full
         self.pages_back = 0  #: how many columns further back than the last ones
-        self.unread, self.trouble = 0, ""
+        self.loading = Loading(self.view.read_on, self.lay_out)
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
-        self._read_on()
-
-    def _read_on(self, *_args) -> None:
-        """Read sessions a few at a time, so that the page stays responsive."""
-        try:
-            self.unread = self.view.read_on(READING_S)
-        except StoreTrouble as trouble:
-            self.unread, self.trouble = 0, str(trouble)
-        if self.unread:
-            Clock.schedule_once(self._read_on, 0)
+        self.loading.begin()
         self.lay_out()
+
+    def close_down(self) -> None:
+        """Read no more sessions."""
+        self.loading.close()
 
     @property
     def visited(self) -> Visited | None:
@@ -122,12 +112,9 @@ class SeriesPage(Page):
 
     def _tiles(self) -> list[Tile]:
         column, visited = self._column(), self.visited
-        if self.trouble:
-            column.say(self.trouble, bold=True, colour="warn")
-        if self.unread:
-            column.say(f"Loading: {counted(self.unread, 'more session')}", colour="dim")
+        self.loading.say(column)
         if visited is None:
-            if not self.unread:
+            if self.loading.unread == 0:
                 column.say("No series yet.", bold=True)
                 column.say(
                     "To start a series, write the same focus in several plans, or “revisits: …” in the later one.",

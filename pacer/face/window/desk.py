@@ -28,7 +28,7 @@ from pacer.session.journal.recordentries import HeadsCounted
 from pacer.session.storage.startandresume import Opened, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.preparation import CannotStart, Clocks, Start
+from pacer.show.drive.preparation import CannotStart, Clocks
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
 from pacer.show.measure.legibility import COACH_M, DRY, WET, Glass
@@ -43,7 +43,7 @@ if TYPE_CHECKING:
     from pacer.face.window.shell import Shell
     from pacer.session.storage.savedsession import Listed
 
-#: How long a session is worked out before a page says so: usually it is ready by then.
+#: How long something is worked out before a page says so: usually it is ready by then.
 PATIENCE_S = 0.05
 
 
@@ -82,7 +82,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
         self.opened: Opened | None = None  #: the current session with its store
         self.keyboard: Keyboard | None = None
         self.patience_s = PATIENCE_S
-        self._starting: tuple[Answers[Start | CannotStart], Callable[[Start | CannotStart], None]] | None = None
+        self._starting: tuple[Answers[Any], Callable[[Any], None]] | None = None  #: what is being worked out
         self._line = None  #: the last quick set
         self._counted: int | None = None  #: heads that went in, counted before the prepared session has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())

@@ -2,18 +2,42 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable
 from datetime import date
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.season.ledger import Ledger
-from pacer.review.series.nextpage import NoDraft
+from pacer.review.series.nextpage import NextPage, NoDraft
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.startandresume import reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.seasonview import SeasonView
 from pacer.show.after.seriesview import SeriesView
+from pacer.timeline.cancellation import GivenUp
+
+READING = (("Reading the log", "There is a lot to read. One moment."),)
+
+log = logging.getLogger(__name__)
+
+
+def _told(work: Callable[[], str]) -> Callable[[], str]:
+    """The work with what went wrong in a sentence, "" for nothing: nobody hears a thread that fails."""
+
+    def told() -> str:
+        try:
+            return work()
+        except (StoreTrouble, NoDraft, ShelfTrouble) as trouble:
+            return str(trouble)
+        except GivenUp:
+            raise
+        except Exception:
+            log.exception("Looking back failed")
+            return "This session can't be read."
+
+    return told
 
 
 class DeskLog(DeskPart):
@@ -34,23 +58,35 @@ class DeskLog(DeskPart):
         self.squad(lambda: self.log(number))
 
     def review(self, number: int) -> None:
-        """A session's review, and what it offers."""
+        """A session's review, and what it offers. Worked out on another thread: the window keeps running."""
         from pacer.face.review.reviewpage import ReviewPage
         from pacer.show.drive.pastsession import PastSession
 
         lookback = PastSession(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
-        try:
-            page = ReviewPage(
-                lookback,
-                number,
-                on_next=lambda: self.next_page(number, lambda: self.review(number)),
-                on_close=lambda: self.log(number),
-                **self.looks,
+
+        def work() -> str:
+            lookback.open(number)
+            return ""
+
+        def done(wrong: str) -> None:
+            if wrong:
+                self._tell(wrong)
+                return
+            self.show(
+                ReviewPage(
+                    lookback,
+                    on_next=lambda: self.next_page(number, lambda: self.review(number)),
+                    on_close=lambda: self.log(number),
+                    **self.looks,
+                )
             )
-        except StoreTrouble as trouble:
-            self._tell(str(trouble))
-            return
-        self.show(page)
+
+        def later(wrong: str) -> None:
+            if wrong:
+                self.log(number)
+            done(wrong)
+
+        self.work_out(_told(work), done, later=later, leave=lambda: self.log(number), says=READING)
 
     def series(self, title: str = "", then: Callable[[], None] | None = None) -> None:
         """Every series at a glance, the one with a page of that title first; `then` is called on Close."""
@@ -102,33 +138,52 @@ class DeskLog(DeskPart):
         from pacer.face.review.draftpage import DraftPage
         from pacer.session.timezone import day_said
 
-        view, today = self.series_view(), date.fromisoformat(self.clocks.day())
+        view, today, here = self.series_view(), date.fromisoformat(self.clocks.day()), self.roster.squad
         try:
+            card = self.shelf.card(name) if name else None
+        except ShelfTrouble as trouble:
+            self._tell(str(trouble))
+            return
+        made: list[tuple[NextPage, str, Card | None]] = []
+
+        def work() -> str:
             view.read_on()
             number = session(view)
             if number is None:
-                title = self.shelf.card(name).title
-                draft = view.next_of_plan(self.shelf.card(name), self.roster.squad, today)
-                after = f"{title}, which was not swum yet: the main set stays as it is"
+                assert card is not None, "a plan's page leads here"
+                draft = view.next_of_plan(card, here, today)
+                title, after = card.title, f"{card.title}, which was not swum yet: the main set stays as it is"
             else:
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title
                 day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
                 after = f"{title or 'an untitled session'}{day}"
-        except (StoreTrouble, NoDraft, ShelfTrouble) as trouble:
-            self._tell(str(trouble))
-            return
-        self.show(
-            DraftPage(
-                draft,
-                after,
-                view.following(title),
-                on_write=self._write_on,
-                on_open=self.write,
-                on_close=then,
-                **self.looks,
+            made.append((draft, after, view.following(title)))
+            return ""
+
+        def done(wrong: str) -> None:
+            if wrong:
+                self._tell(wrong)
+                return
+            draft, after, there = made[-1]
+            self.show(
+                DraftPage(
+                    draft,
+                    after,
+                    there,
+                    on_write=self._write_on,
+                    on_open=self.write,
+                    on_close=then,
+                    **self.looks,
+                )
             )
-        )
+
+        def later(wrong: str) -> None:
+            if wrong:
+                then()
+            done(wrong)
+
+        self.work_out(_told(work), done, later=later, leave=then, says=READING)
 
     def _write_on(self, text: str) -> None:
         try:

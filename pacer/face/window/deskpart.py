@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from kivy.uix.widget import Widget
 
@@ -12,7 +12,7 @@ from pacer.plan.library.shelf import Shelf
 from pacer.session.storage.startandresume import Opened
 from pacer.session.storage.store import Store
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.preparation import CannotStart, Clocks, Start
+from pacer.show.drive.preparation import CannotStart, Clocks
 from pacer.show.drive.settings import Settings
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster
@@ -22,6 +22,11 @@ from pacer.squad.squad import Squad
 if TYPE_CHECKING:
     from pacer.face.window.sessionkeyboard import Keyboard
     from pacer.face.window.shell import Shell
+
+
+T = TypeVar("T")
+
+WORKING = (("Working out the session", "This plan has a lot to work out. One moment."),)
 
 
 class DeskPart:
@@ -44,7 +49,7 @@ class DeskPart:
     _demos: list[Path]
     _line: Any
     _counted: int | None
-    _starting: tuple[Answers[Start | CannotStart], Callable[[Start | CannotStart], None]] | None
+    _starting: tuple[Answers[Any], Callable[[Any], None]] | None
 
     @property
     def looks(self) -> dict[str, Any]:
@@ -109,6 +114,22 @@ class DeskPart:
 
     def show_session(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
         """Show a session's views."""
+        raise NotImplementedError
+
+    def work_out(
+        self,
+        work: Callable[[], T],
+        done: Callable[[T], None],
+        *,
+        later: Callable[[T], None] | None = None,
+        leave: Callable[[], None] | None = None,
+        says: Sequence[tuple[str, str]] = WORKING,
+    ) -> None:
+        """Work something out on another thread and call `done` with it; the window keeps running.
+
+        If it takes long, a page that `says` so comes in between: `later` (by default also `done`) is called then,
+        `leave` if the coach closes that page.
+        """
         raise NotImplementedError
 
     def resume(self, number: int) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.window.deskpart import DeskPart
+from pacer.face.window.deskpart import WORKING, DeskPart, T
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.times import MINUTE_MS
@@ -16,8 +16,6 @@ from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
-
-WORKING = (("Working out the session", "This plan has a lot to work out. One moment."),)
 
 
 class DeskStart(DeskPart):
@@ -79,14 +77,28 @@ class DeskStart(DeskPart):
                 self._ready(self.opened, text, found.findings(), again)
             then()
 
-        answers: Answers[Start | CannotStart] = Answers("start")
+        self.work_out(
+            work, lambda found: done(found, lambda why: self._tell(*why.ways)), later=lambda found: done(found, home)
+        )
+
+    def work_out(
+        self,
+        work: Callable[[], T],
+        done: Callable[[T], None],
+        *,
+        later: Callable[[T], None] | None = None,
+        leave: Callable[[], None] | None = None,
+        says: Sequence[tuple[str, str]] = WORKING,
+    ) -> None:
+        """Work something out on another thread, with a page that says so if it takes long."""
+        answers: Answers[T] = Answers("start")
         answers.ask("start", work)
         answers.wait(self.patience_s)
         if (found := answers.ask("start", work)) is not None:
-            done(found, lambda why: self._tell(*why.ways))
+            done(found)
             return
-        self._show_working(answers)
-        self._starting = answers, lambda found: done(found, home)
+        self._show_working(answers, says, leave or self.home)
+        self._starting = answers, later or done
 
     def no_way_back(self) -> tuple[str, ...]:
         """That another session could still be resumed, and can't be once this one starts."""
@@ -101,15 +113,15 @@ class DeskStart(DeskPart):
             "you can't resume that session.",
         )
 
-    def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
-        """A page that says that the session is being worked out, and can be closed."""
+    def _show_working(self, answers: Answers, says: Sequence[tuple[str, str]], leave: Callable[[], None]) -> None:
+        """A page that says that something is being worked out, and can be closed."""
         from pacer.face.pages.textpage import TextPage
 
-        def leave() -> None:
+        def give_up() -> None:
             answers.drop()
-            self.home()
+            leave()
 
-        self.show(TextPage(WORKING, (("leave", CLOSE, leave),), **self.looks))
+        self.show(TextPage(says, (("leave", CLOSE, give_up),), **self.looks))
 
     def _go_on_starting(self) -> None:
         """Show the result once it is there."""

@@ -66,11 +66,15 @@ class LaneModel:
         self.straight: dict[tuple[int, int], dict[int, float]] = {}
         self.linear = all(len(ratios[places[0]].stretches) == 1 for places in self.cells.values())
 
-    def fit(self, out: Collection[int], noise: float) -> Posterior:
-        """The unknowns without the outliers `out`. A repeat of several stretches is only nearly linear: solve twice."""
-        means = [0.0] * len(self.priors)
+    def fit(self, out: Collection[int], noise: float, near: Posterior | None = None) -> Posterior:
+        """The unknowns without the outliers `out`.
+
+        A repeat of several stretches is only nearly linear: solve twice before, unless what is found is `near` to what
+        was found last.
+        """
+        means = [0.0] * len(self.priors) if near is None else near.means
         logs = self._logs(out)
-        for _ in range(0 if self.linear else 2):
+        for _ in range(0 if self.linear or near is not None else 2):
             means = posterior_means(self._observed(logs, means), self.priors, noise)
         return posterior(self._observed(logs, means), self.priors, noise)
 

@@ -3,10 +3,8 @@
 Lane by lane: the logarithm of each time over its prediction depends on the swimmer's base and on the factors of the
 work (`lanemodel`, `posterior`). Times on a set with a target time say nothing about pace and are skipped.
 
-Outliers are left out, and named: a time more than 3.5 robust standard deviations from what the lane's other times
-predict for it (the median of the distances × 1.4826, at least 1 %; a rule after Iglewicz and Hoaglin 1993, from
-memory), or more than 40 % from its prediction after allowing for the lane as a whole: a missed touch about doubles a
-time. With fewer than five times in a lane, only the second rule applies. A time that a coach puts back by hand counts.
+Outliers are left out, and named, by the live prediction's rule (`outlyingtimes`); a robust standard deviation is at
+least 1 %. A time that a coach puts back by hand counts.
 
 If a swimmer's times with a factor, eight or more, differ from the lane's by more than two standard errors, everybody in
 the lane has that factor for themselves, around the lane's. A swimmer is said to differ from three standard errors on:
@@ -23,7 +21,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from fractions import Fraction
 from math import exp, log, sqrt
-from statistics import median
 from typing import NamedTuple
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -31,15 +28,12 @@ from pacer.review.learning.factorparts import Stretch, stretches_of
 from pacer.review.learning.lanemodel import SQUAD_SHARE, SWIMMER_PRIOR, Key, LaneModel, Own, Ratio
 from pacer.review.learning.posterior import Posterior, Shared, joined
 from pacer.review.swum.sessionreview import Review
+from pacer.session.records.outlyingtimes import FAR, limit, middle
 from pacer.squad.factors import DEFAULTS, merged_factors
 
 NOISE, NOISE_WEIGHT = 0.02, 4  #: the assumed variation of one time, and the number of times that this guess counts as
 
-OUTLIER = 3.5  #: robust standard deviations
-ROBUST = 1.4826  #: makes the median distance of a normal distribution its standard deviation
 LEAST_SCALE = 0.01
-FAR = log(1.4)
-FEW = 5
 LEAST_FOR_SWIMMER = 8  #: times with a factor before a swimmer gets their own
 DIFFERS = 3  #: standard errors
 ROUNDS = 12
@@ -132,8 +126,8 @@ def _lanes(review: Review, put_back: Collection[int], book: DrillBook) -> list[_
 
 def _fitted(lane: int, ratios: Sequence[Ratio], put_back: Collection[int]) -> _Lane:
     """The model of one lane's times, without outliers."""
-    middle = median(ratio.log for ratio in ratios)
-    far = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, ratio.log - middle, FAR, put_back))
+    whole = middle(ratio.log for ratio in ratios)
+    far = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, ratio.log - whole, FAR, put_back))
     made = _without_outliers(lane, LaneModel(ratios), far, put_back)
     # A swimmer who differs looks like an outlier to a model that doesn't know it: ask all times but the far ones.
     apart = _apart(ratios, made.model.residuals(made.found), far, made.noise)
@@ -147,21 +141,19 @@ def _without_outliers(lane: int, model: LaneModel, out: frozenset[int], put_back
     for _ in range(ROUNDS):
         off = model.residuals(found)
         noise = _noise(off, out, model.learned(found))
-        limit = FAR
-        if len(ratios) >= FEW:
-            limit = min(FAR, OUTLIER * max(LEAST_SCALE, ROBUST * median(map(abs, off))))
-        now = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, off[at], limit, put_back))
+        most = limit(off, LEAST_SCALE)
+        now = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, off[at], most, put_back))
         if len(now) == len(ratios):  # no times would be left
             break
         same, out = now == out, now
-        found = model.fit(out, noise)
+        found = model.fit(out, noise, found)
         if same:
             break
     return _Lane(lane, model, found, out, noise)
 
 
-def _far(ratio: Ratio, off: float, limit: float, put_back: Collection[int]) -> bool:
-    return abs(off) > limit and ratio.swim.entry not in put_back
+def _far(ratio: Ratio, off: float, most: float, put_back: Collection[int]) -> bool:
+    return abs(off) > most and ratio.swim.entry not in put_back
 
 
 def _noise(off: Sequence[float], out: Collection[int], learned: float) -> float:

@@ -113,17 +113,18 @@ def _solved(observed: Iterable[Observed], priors: Sequence[float], sigma: float)
     right = [0.0] * size
     for weights, times, mean in observed:
         each = times / noise
-        for i, wi in weights.items():
-            right[i] += each * wi * mean
+        pairs = sorted(weights.items())
+        for count, (i, wi) in enumerate(pairs, 1):
             row, by = precision[i], each * wi
-            for j, wj in weights.items():
+            right[i] += by * mean
+            for j, wj in pairs[:count]:  # the lower triangle, which is all that is asked for
                 row[j] += by * wj
     lower = _cholesky(precision)
     return lower, _back(lower, _forward(lower, right))
 
 
 def _cholesky(matrix: Matrix) -> Matrix:
-    """The lower triangle L with L Lᵀ = the matrix, which is positive definite."""
+    """The lower triangle L with L Lᵀ = the matrix, which is positive definite; only its lower half is read."""
     size = len(matrix)
     lower: Matrix = [[0.0] * size for _ in range(size)]
     for i in range(size):

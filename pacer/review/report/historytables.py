@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
+from fractions import Fraction
 
 from pacer.review.logtables import Table
-from pacer.review.report.reviewnames import counted, signed, tenths_of, whole_time
+from pacer.review.report.reviewnames import counted, percent, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
-from pacer.session.timezone import date_said
+from pacer.session.records.strokefigures import decimals
+from pacer.session.timezone import date_said, month_said
 from pacer.squad.trials.baseorigin import tenths
 
 MOST_WEEKS = 12  #: the latest ones
@@ -17,9 +19,13 @@ MOST_VISITS = 20  #: the latest ones
 def season_tables(season: Season) -> tuple[Table, ...]:
     """Weeks and months with how many swimmers came, lanes, swimmers with their attendance."""
     came = {one.name: one for one in season.attendance}
-    heads = ("sessions", "distance", "swum", "swimmers")
+    heads = ("sessions", "distance", "time in water", "swimmers")
     tables = (
-        Table("By month", tuple((*_total(one), _heads(one)) for one in season.months), ("month", *heads)),
+        Table(
+            "By month",
+            tuple((_month(one.key), *_total(one)[1:], _heads(one)) for one in season.months),
+            ("month", *heads),
+        ),
         Table(
             "By week",
             tuple((_day(one.key), *_total(one)[1:], _heads(one)) for one in season.weeks[::-1][:MOST_WEEKS]),
@@ -29,7 +35,7 @@ def season_tables(season: Season) -> tuple[Table, ...]:
         Table(
             "By swimmer",
             tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
-            ("swimmer", "sessions", "distance", "swum", "here"),
+            ("swimmer", "sessions", "distance", "time in water", "here"),
         ),
     )
     return tuple(table for table in tables if table.rows)
@@ -41,7 +47,7 @@ def _total(one: Total) -> tuple[str, str, str, str]:
 
 def _heads(one: Total) -> str:
     """Swimmers at a session, on average."""
-    return f"{one.came / one.sessions:.1f}".removesuffix(".0") if one.came and one.sessions else ""
+    return decimals(Fraction(one.came, one.sessions)).removesuffix(".0") if one.came and one.sessions else ""
 
 
 def _came(one: Attendance) -> str:
@@ -73,12 +79,21 @@ def _day(day: str) -> str:
     return date_said(date.fromisoformat(day), short=True) if day else "?"
 
 
+def _month(key: str) -> str:
+    """
+    >>> _month("2026-03")
+    'March 2026'
+    """
+    year, month = key.split("-")
+    return month_said(int(year), int(month))
+
+
 def _over(one: Visit) -> str:
     if one.over is None:
         return "no times"
-    share = 100 * float(one.over)
-    way = "slower" if share > 0 else "faster"
-    return f"{abs(share):.1f} % {way}, {counted(one.times, 'time')}"
+    share = percent(one.over)
+    how = "as expected" if share == percent(0) else f"{share} {'slower' if one.over > 0 else 'faster'}"
+    return f"{how}, {counted(one.times, 'time')}"
 
 
 def _trend(one: Trend) -> Table:
@@ -87,8 +102,16 @@ def _trend(one: Trend) -> Table:
         (_day(swum.day), tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
         for swum in reversed(one.swum)
     ]
-    change = one.swum[-1].mean_ms - one.swum[0].mean_ms
-    heading = f"{one.what}: {signed(change)} s since {_day(one.swum[0].day)}"
+    change = to_tenth(one.swum[-1].mean_ms) - to_tenth(one.swum[0].mean_ms)  # of what the table shows
+    heading = f"{one.what}: {_changed(change)} since {_day(one.swum[0].day)}"
     if one.change_ms is not None:
-        heading += f", {signed(one.change_ms)} s a session"
+        heading += f", {_changed(one.change_ms)} each session"
     return Table(heading, tuple(rows), ("day", "mean", "best", ""))
+
+
+def _changed(ms: int) -> str:
+    """
+    >>> _changed(-1_750), _changed(20)
+    ('1.8 s faster', 'no change')
+    """
+    return f"{seconds(ms)} {'slower' if ms > 0 else 'faster'}" if to_tenth(ms) else "no change"

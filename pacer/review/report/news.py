@@ -7,11 +7,12 @@ in the session. Outliers do not count here either. The limits are our own.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import Called, counted, listed, seconds, sentence, tenths_of, whole_time
+from pacer.review.report.reviewnames import Called, counted, listed, seconds, sentence, tenths_of, to_tenth, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
@@ -128,14 +129,17 @@ def _slower(than: str, lanes: Sequence[list[Late]], called: Called) -> News:
 
 
 def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
-    """`1:24.1 on average against 1:20.0` if all have one distance, otherwise the same per hundred."""
+    """`1:24.1 on average against 1:20.0` if all have one distance, otherwise the same per hundred.
+
+    The first is made of the second and the difference as they are shown, so that a sentence adds up.
+    """
     fars = [table.columns[cell.column].distance for table, cell in cells]
-    sums = [sum(cell.time_ms for _, cell in cells), sum(cell.predicted_ms for _, cell in cells)]
-    if len(set(fars)) == 1:
-        took, predicted = (value / len(cells) for value in sums)
-        return f"{tenths_of(took)} on average against {tenths_of(predicted)}"
-    took, predicted = (100 * value / sum(fars) for value in sums)
-    return f"{tenths_of(took)} per 100 against {tenths_of(predicted)}"
+    over, predicted = (sum(values) for values in zip(*((cell.over_ms, cell.predicted_ms) for _, cell in cells)))
+    alike = len(set(fars)) == 1
+    each = Fraction(1, len(cells)) if alike else Fraction(100, sum(fars))
+    written = to_tenth(half_up(predicted * each))
+    took = written + to_tenth(half_up(over * each))
+    return f"{tenths_of(took)} {'on average' if alike else 'per 100'} against {tenths_of(written)}"
 
 
 def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
@@ -213,16 +217,17 @@ def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedS
     return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, alone, who=only)
 
 
-def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> float:
+def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
+    """How much slower than written per hundred, in ms; rounded like the mean in a set's table."""
     far = sum(table.columns[cell.column].distance for table, cell in rows)
-    return 100 * sum(cell.over_ms for _, cell in rows) / far
+    return half_up(Fraction(100 * sum(cell.over_ms for _, cell in rows), far))
 
 
 def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
     for fall in review.falls:
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
         which = "" if fall.repeat is None else f" of repeat {fall.repeat}"
-        early, late = (half_up(rate) for rate in (fall.early, fall.late))
+        early, late = decimals(fall.early), decimals(fall.late)
         fell = f"fell from {early} to {late} a minute in the last 100"
         text = f"{called.whose(fall.who)} stroke rate {fell}{which} in {where}"
         figure = f"{fall.taken} rates"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
-from pacer.review.report.reviewnames import Called, counted, tenths_of, whole_time
+from pacer.review.report.reviewnames import Called, counted, percent, tenths_of, whole_time
 from pacer.review.swum.swims import Swum
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
@@ -27,7 +29,7 @@ def offer_text(offer: Offer, called: Called) -> str:
 def evidence_text(offer: Offer, called: Called) -> str:
     """`14 times on 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`."""
     found = offer.estimate
-    share = 100 * abs(float(offer.new.ms if isinstance(offer.new, Pace) else offer.new) / _of(offer.old) - 1)
+    share = percent(_of(offer.new) / _of(offer.old) - 1)
     way = "slower" if found.log > 0 else "faster"
     least, most = (
         tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
@@ -36,11 +38,11 @@ def evidence_text(offer: Offer, called: Called) -> str:
     if offer.who is not None and offer.place is None:
         by = f" of swimmer {called.review.people[offer.who].place + 1}, the slowest,"
     where = f" on {counted(found.sets, 'set')}"
-    return f"{counted(found.times, 'time')}{by}{where}, {share:.1f} % {way}; 95 % sure it is between {least} and {most}"
+    return f"{counted(found.times, 'time')}{by}{where}, {share} {way}; 95 % sure it is between {least} and {most}"
 
 
-def _of(value: object) -> float:
-    return float(value.ms if isinstance(value, Pace) else value)  # type: ignore[arg-type]
+def _of(value: Pace | Fraction) -> Fraction:
+    return Fraction(value.ms if isinstance(value, Pace) else value)
 
 
 def change_text(one: SetChange) -> str:

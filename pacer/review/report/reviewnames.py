@@ -9,6 +9,7 @@ from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
+from pacer.session.records.strokefigures import decimals
 
 MOST_SET = 44  #: letters of a set's text; a longer one is named by its number
 
@@ -77,14 +78,22 @@ def seconds(ms: float, digits: int = 1) -> str:
     return f"{short_decimal(Fraction(scaled, 10**digits), digits)} s"
 
 
-def signed(ms: float) -> str:
-    """Seconds in tenths with their sign.
+def percent(share: float | Fraction) -> str:
+    """A share as a percentage without its sign, rounded halves up.
 
-    >>> signed(3_420), signed(-1_200), signed(20)
-    ('+3.4', '−1.2', '0.0')
+    >>> percent(Fraction(-1, 80)), percent(0.05)
+    ('1.3 %', '5.0 %')
     """
-    tenths = int(abs(ms) / 100 + 0.5)
-    return f"{'' if not tenths else '+' if ms > 0 else '−'}{tenths // 10}.{tenths % 10}"
+    return f"{decimals(abs(Fraction(share)) * 100)} %"
+
+
+def to_tenth(ms: float) -> int:
+    """Milliseconds rounded to whole tenths of a second, halves away from zero.
+
+    >>> to_tenth(78_350), to_tenth(-250)
+    (78400, -300)
+    """
+    return int(abs(ms) / 100 + 0.5) * (100 if ms >= 0 else -100)
 
 
 def tenths_of(ms: float) -> str:
@@ -93,7 +102,7 @@ def tenths_of(ms: float) -> str:
     >>> tenths_of(78_340), tenths_of(40_000)
     ('1:18.3', '0:40.0')
     """
-    text = text_from_ms(int(ms / 100 + 0.5) * 100)
+    text = text_from_ms(to_tenth(ms))
     return text if "." in text else f"{text}.0"
 
 

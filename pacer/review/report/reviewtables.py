@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
+from math import expm1
 
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
-from pacer.review.report.reviewnames import Called, sentence, signed, tenths_of, whole_time
+from pacer.review.report.reviewnames import Called, percent, sentence, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
 from pacer.session.records.strokefigures import decimals
+from pacer.session.records.touches import difference
 
 MOST_COLUMNS = 8  #: times side by side; more continue in the next row
 
@@ -111,9 +113,9 @@ def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tu
 
 def _behind(row: Row) -> tuple[str, str, str]:
     return (
-        "" if row.over_ms is None else signed(row.over_ms),
-        "" if row.spread_ms is None else signed(row.spread_ms).lstrip("+"),
-        "" if row.drift_ms is None else signed(row.drift_ms),
+        "" if row.over_ms is None else difference(row.over_ms),
+        "" if row.spread_ms is None else difference(row.spread_ms).lstrip("+"),
+        "" if row.drift_ms is None else difference(row.drift_ms),
     )
 
 
@@ -191,7 +193,7 @@ def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Tab
         (
             called.who(who),
             name,
-            f"{100 * abs(found.log):.1f} % {'slower' if found.log > 0 else 'faster'}",
+            f"{percent(expm1(found.log))} {'slower' if found.log > 0 else 'faster'}",
             f"than the lane's factor says, on {found.times} times",
         )
         for one in learned

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from calendar import Calendar
+from calendar import MONDAY, Calendar
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from pacer.plan.library.plancards import Card
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day, time_of_day
+
+FIRST_WEEKDAY = MONDAY  #: of every week here
 
 
 class CalendarEntry(NamedTuple):
@@ -51,14 +53,24 @@ def entries_of(sessions: Iterable[Listed], cards: Iterable[Card]) -> tuple[Calen
 
 
 def month_of(year: int, month: int, entries: Iterable[CalendarEntry]) -> tuple[tuple[CalendarDay, ...], ...]:
-    """The weeks of a month, Monday first, with the days of the months beside it that belong to them."""
+    """The weeks of a month, with the days of the months beside it that belong to them."""
     by_day: dict[date, list[CalendarEntry]] = {}
     for entry in entries:
         by_day.setdefault(entry.day, []).append(entry)
     return tuple(
         tuple(CalendarDay(day, day.month == month, tuple(by_day.get(day, ()))) for day in week)
-        for week in Calendar().monthdatescalendar(year, month)
+        for week in Calendar(FIRST_WEEKDAY).monthdatescalendar(year, month)
     )
+
+
+def week_of(day: str) -> str:
+    """The first day of a day's week.
+
+    >>> week_of("2026-03-05")
+    '2026-03-02'
+    """
+    on = date.fromisoformat(day)
+    return (on - timedelta(days=(on.weekday() - FIRST_WEEKDAY) % 7)).isoformat()
 
 
 def next_month(year: int, month: int, step: int) -> tuple[int, int]:

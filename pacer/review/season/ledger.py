@@ -13,6 +13,7 @@ import re
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
+from time import monotonic
 
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import outliers
@@ -21,8 +22,9 @@ from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
-from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.storage.store import BUSY, LOCKED, Store, StoreTrouble, reason
 from pacer.session.timezone import local_day
+from pacer.timeline.cancellation import step
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
@@ -103,6 +105,7 @@ class Ledger:
         self.path = Path(store.folder) / FILE
         self.told: tuple[str, ...] = ()
         self.left = 0  #: how many sessions are still unread because `going` said no
+        self._memory: sqlite3.Connection | None = None  #: the ledger, if its file can't be written
 
     @contextlib.contextmanager
     def open(self, going: Callable[[], bool] = lambda: True) -> Iterator[sqlite3.Connection]:
@@ -110,12 +113,29 @@ class Ledger:
 
         Raises StoreTrouble if the sessions cannot be read. If the file cannot be written, the ledger is in memory.
         """
-        connection = self._connected()
-        try:
+        with self.as_it_is() as connection:
             self._bring_up(connection, going)
             yield connection
+
+    def open_for(self, budget_s: float | None) -> contextlib.AbstractContextManager[sqlite3.Connection]:
+        """The same, brought up to date for so long at most (None: completely). On a thread, the work can be dropped."""
+        until = None if budget_s is None else monotonic() + budget_s
+
+        def going() -> bool:
+            step()
+            return until is None or monotonic() < until
+
+        return self.open(going)
+
+    @contextlib.contextmanager
+    def as_it_is(self) -> Iterator[sqlite3.Connection]:
+        """The ledger as far as it was brought up to date before."""
+        connection = self._connected()
+        try:
+            yield connection
         finally:
-            connection.close()
+            if connection is not self._memory:
+                connection.close()
 
     def _connected(self) -> sqlite3.Connection:
         for _ in range(2):
@@ -127,12 +147,15 @@ class Ledger:
                 except BaseException:
                     connection.close()
                     raise
-            except sqlite3.DatabaseError:
+            except sqlite3.DatabaseError as wrong:
+                if reason(wrong) in (BUSY, LOCKED):  # another thread is writing, and the file is intact
+                    continue
                 with contextlib.suppress(OSError):
                     self.path.unlink()
-        connection = sqlite3.connect(":memory:", isolation_level=None)
-        self._prepare(connection)
-        return connection
+        if self._memory is None:
+            self._memory = sqlite3.connect(":memory:", isolation_level=None, check_same_thread=False)
+            self._prepare(self._memory)
+        return self._memory
 
     @staticmethod
     def _prepare(connection: sqlite3.Connection) -> None:
@@ -179,6 +202,7 @@ class Ledger:
         if counts_as_swum(listed):
             with contextlib.suppress(Unreadable, CannotRun):
                 review = review_of(self.store.session(listed.number))
+        rows = () if review is None else tuple(_timed(review))
         connection.execute("begin")
         self._forget(connection, listed.number)
         day = local_day(listed.begun_ms or 0, listed.zone)
@@ -188,7 +212,6 @@ class Ledger:
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
             connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
-            rows = tuple(_timed(review))
             sets = {what: (what,) for what, _ in rows}
             connection.executemany("insert or ignore into line (text) values (?)", sets.values())
             numbers = {

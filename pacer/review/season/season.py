@@ -9,7 +9,6 @@ import json
 import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
 from fractions import Fraction
 from itertools import groupby
 from operator import itemgetter
@@ -17,6 +16,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Unit
 from pacer.plan.times import half_up
+from pacer.review.season.calendardays import week_of
 from pacer.review.swum.spread import drift_ms
 from pacer.squad.squad import METRES_PER_YARD, Pace
 
@@ -46,9 +46,9 @@ _SAME = "select name, what, session, times, sum_ms, best_ms, predicted_ms from t
 
 
 class Total(NamedTuple):
-    """The totals of one week, month, lane or swimmer. `key` is `2026-03` (a week: its Monday), a lane's number, a name.
+    """The totals of one week, month, lane or swimmer.
 
-    `came`: swimmers, counted at each session.
+    `key` is `2026-03` (a week: its first day), a lane's number, or a name. `came`: swimmers, counted at each session.
     """
 
     key: str
@@ -145,18 +145,8 @@ def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**
     of = ledger.execute(_NAMED, span).fetchone()[0]
     rows = ledger.execute(_CAME, span)
     attendance = tuple(Attendance(name, came, of - before) for name, came, before in rows)
-    weeks = _totals((_monday(day), *sums) for day, *sums in ledger.execute(_TOTALS.format(key="day", only=""), span))
+    weeks = _totals((week_of(day), *sums) for day, *sums in ledger.execute(_TOTALS.format(key="day", only=""), span))
     return Season(months, lanes, swimmers, attendance, weeks)
-
-
-def _monday(day: str) -> str:
-    """The Monday of a day's week.
-
-    >>> _monday("2026-03-05")
-    '2026-03-02'
-    """
-    on = date.fromisoformat(day)
-    return (on - timedelta(days=on.weekday())).isoformat()
 
 
 def _totals(rows: Iterable[tuple]) -> tuple[Total, ...]:

@@ -8,10 +8,8 @@ a half for the lane, which moves everything, if its swimmers do not differ by mo
 prior, a standard deviation from before anything was timed, pulls the mean towards zero. Until a mean counts, swimmers
 are expected as predicted.
 
-A time that is 40 % or more from its prediction, after allowing for the lane's deviation (at most a quarter), is left
-out: a missed touch about doubles a time. With five times or more, so is a time that is more than 3.5 robust standard
-deviations (the median of the distances times 1.4826, at least 2 %) from what the others predict for it. Priors and
-limits are our own, no source. Send-offs never move.
+Outliers are left out by the review's rule (`outlyingtimes`); the lane as a whole is allowed a quarter, and a robust
+standard deviation is at least 2 %. Priors and limits are our own, no source. Send-offs never move.
 """
 
 from __future__ import annotations
@@ -19,10 +17,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import exp, log, sqrt
-from statistics import median, variance
 from typing import NamedTuple
 
 from pacer.plan.model import Activity
+from pacer.session.journal.recordentries import Touched
+from pacer.session.records.outlyingtimes import FAR, FEW, limit, middle
 from pacer.session.records.touches import Taken, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
@@ -35,8 +34,7 @@ NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the numb
 DOUBTED = 0.02  #: so much variation is taken for chance at the least: some swimmers vary by that
 BELIEVED, LEAST = 3, 2  #: standard errors, and number of times, that a mean needs to count
 ALIKE_BELIEVED, ALIKE = 2.5, 2  #: standard errors for a lane whose swimmers differ by less than so many
-FAR, LANE_FAR = log(1.4), log(1.25)
-OUTLIER, ROBUST, LEAST_SCALE, FEW = 3.5, 1.4826, 0.02, 5
+LANE_FAR, LEAST_SCALE = log(1.25), 0.02
 LATEST = 24  #: how many of a lane's latest times count
 STEP = 0.005  #: deviations are rounded to half a per cent: nobody sees less
 SWIM = str(Activity.SWIM)
@@ -78,14 +76,14 @@ class Pace:
 
 def pace_of(offs: Sequence[Off]) -> Pace:
     """A lane's deviation by its times, without outliers."""
-    middle = max(-LANE_FAR, min(LANE_FAR, median([off.log for off in offs] or [0.0])))
-    kept = [off for off in offs if abs(off.log - middle) < FAR]
+    whole = middle([off.log for off in offs], LANE_FAR)
+    kept = [off for off in offs if abs(off.log - whole) <= FAR]
     found = _found(kept)
     if len(kept) >= FEW:
         rests = [abs(off.log - found.log(off.kind, off.swimmer)) for off in kept]
-        limit = OUTLIER * max(LEAST_SCALE, ROBUST * median(rests))
-        if max(rests) > limit:
-            found = _found([off for off, rest in zip(kept, rests) if rest <= limit])
+        most = limit(rests, LEAST_SCALE)
+        if max(rests) > most:
+            found = _found([off for off, rest in zip(kept, rests) if rest <= most])
     return found
 
 
@@ -116,7 +114,9 @@ def _alike(offs: Sequence[Off]) -> bool:
     if len(swimmers) < 2:
         return True
     chance = DOUBTED**2 * sum(1 / len(logs) for logs in swimmers.values()) / len(swimmers)
-    return variance(sum(logs) / len(logs) for logs in swimmers.values()) <= ALIKE**2 * chance
+    means = [sum(logs) / len(logs) for logs in swimmers.values()]
+    middle_one = sum(means) / len(means)
+    return sum((mean - middle_one) ** 2 for mean in means) / (len(means) - 1) <= ALIKE**2 * chance
 
 
 def _believed(logs: Sequence[float], prior: float, believed: float = BELIEVED) -> float:
@@ -199,7 +199,7 @@ class Following:
     def __init__(self) -> None:
         self._known: dict[int, tuple[Track, int, Taken, Pace, Track]] = {}
         self._made: Run | None = None
-        self._offs: dict[int, tuple[Track, dict[Taken, Off | None]]] = {}
+        self._offs: dict[int, tuple[Track, dict[int, tuple[Touched, Off | None]]]] = {}
 
     def seen(self, run: Run, times: Mapping[int, Sequence[Taken]]) -> Run:
         """The run with the swimmers' real speeds; `times` are by lane. The same object as before if nothing changed."""
@@ -230,9 +230,12 @@ class Following:
         track, known = self._offs.get(lane, (None, {}))
         if track is not run.timeline.tracks[lane]:
             known = {}
-        known = {one: known[one] if one in known else _off(run, one) for one in times}
-        self._offs[lane] = run.timeline.tracks[lane], known
-        return [off for off in known.values() if off is not None]
+        made = {}
+        for one in times:
+            found = known.get(one.number)
+            made[one.number] = found if found is not None and found[0] is one.touched else (one.touched, _off(run, one))
+        self._offs[lane] = run.timeline.tracks[lane], made
+        return [off for _, off in made.values() if off is not None]
 
 
 def _paced(track: Track, pace: Pace) -> Track:
@@ -270,23 +273,47 @@ def _line(line: LaneLine, pace: Pace) -> LaneLine:
 def _end(track: Track) -> None:
     """Work out the last touch of each pass, and of the track."""
     behind = track.behind = lates(track)
+    if not track.closed and not track.cuts and track.held_ms is None:
+        ends = _whole_ends(track.passes)
+        for swimmer, late in enumerate(behind):
+            for index, leaves in late.items():
+                number = track.pass_of[index]
+                touch = leaves + track.passes[number].laneline.times(track.repeat_in_line(index), swimmer)[-1]
+                ends[number] = max(ends[number], touch)
+        track.passes = [passed._replace(end_ms=end_ms) for passed, end_ms in zip(track.passes, ends)]
+        track.end_ms = max(ends, default=0)
+        return
     for number, passed in enumerate(track.passes):
-        ends = [
+        touches = [
             _touch(track, passed, index, swimmer, late)
             for swimmer, late in enumerate(behind[: len(passed.laneline.bases)])
-            for index in _lasting(track, passed, late)
+            for index in range(passed.first, passed.first + passed.count)
         ]
-        track.passes[number] = passed._replace(end_ms=max(ends, default=0))
+        track.passes[number] = passed._replace(end_ms=max(touches, default=0))
     track.end_ms = max([passed.end_ms for passed in track.passes], default=0)
 
 
-def _lasting(track: Track, passed: Pass, late: Mapping[int, int]) -> Iterable[int]:
-    """The repeats of a pass that can have a swimmer's last touch: if all goes to plan, the last of each kind."""
-    repeats = range(passed.first, passed.first + passed.count)
-    if late or track.closed or track.held_ms is not None:
-        return repeats
-    kind_of = passed.laneline.kind_of
-    return {kind_of[passed.skipped + index - passed.first]: index for index in repeats}.values()
+def _whole_ends(passes: Iterable[Pass]) -> list[int]:
+    """The last touch of each pass, if everybody swims it whole and leaves in time."""
+    known: dict[tuple[int, int, int], int] = {}
+    ends = []
+    for passed in passes:
+        key = id(passed.laneline), passed.skipped, passed.count
+        if key not in known:
+            known[key] = _takes(passed.laneline, passed.skipped, passed.skipped + passed.count)
+        ends.append(passed.start_ms + known[key])
+    return ends
+
+
+def _takes(line: LaneLine, first: int, behind: int) -> int:
+    """From the leader's send-off on repeat `first` to the last touch before repeat `behind`."""
+    spacing_ms = line.spacing_ms
+    if line.own is not None:
+        return max([own[behind] - own[first] + k * spacing_ms for k, own in enumerate(line.own)], default=0)
+    last = {line.kind_of[repeat]: line.offsets[repeat] - line.offsets[first] for repeat in range(first, behind)}
+    totals = line.totals()
+    ends = [at + k * spacing_ms + took for kind, at in last.items() for k, took in enumerate(totals[kind])]
+    return max(ends, default=0)
 
 
 def _touch(track: Track, passed: Pass, index: int, swimmer: int, late: Mapping[int, int]) -> int:

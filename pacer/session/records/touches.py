@@ -17,7 +17,7 @@ from pacer.session.running.runstate import Run, now_of
 from pacer.session.running.swumtrack import left
 from pacer.timeline.hazards import flagged
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import Track
+from pacer.timeline.track import NEVER, Track
 
 LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
 
@@ -253,22 +253,25 @@ def told(run: Run, entry: Touched) -> Told | None:
 
 
 def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozenset[int]:
-    """The swimmers of a lane (places) who are at the wall: a recorded time ends the swim they are on.
+    """The swimmers of a lane (places) who are at the wall: a recorded time ends the swim they are on."""
+    found = [(one.touched.swimmer, stay(run, one.touched)) for one in taken if one.touched.lane == lane]
+    return frozenset([swimmer for swimmer, (from_ms, until_ms) in found if from_ms <= at_ms < until_ms])
 
-    For a called time, the time itself counts, not when it was typed in.
+
+def stay(run: Run, entry: Touched) -> tuple[int, int]:
+    """From when until when a recorded time puts its swimmer at the wall; until the same instant if it does not.
+
+    For a called time, the time itself counts, not when it was typed in. It ends when the swimmer leaves again.
     """
-    track = run.timeline.tracks[lane]
-    ended = {(one.touched.swimmer, one.touched.left_ms): one.touched for one in taken if one.touched.lane == lane}
-    standing = set()
-    for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers)):
-        for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
-            found = swim(track, lane, index, swimmer)
-            if found is not None and found.left_ms <= at_ms:
-                entry = ended.get((swimmer, found.left_ms))
-                if entry is not None and found.left_ms + entry.time_cs * 10 <= at_ms:
-                    standing.add(swimmer)
-                break
-    return frozenset(standing)
+    track, from_ms = run.timeline.tracks[entry.lane], entry.left_ms + entry.time_cs * 10
+    found = swim_of(run, entry)
+    if found is None or entry.swimmer >= len(run.timeline.squad.lanes[entry.lane].swimmers):
+        return from_ms, from_ms
+    for index in range(found.index + 1, len(track.sendoffs)):
+        following = swim(track, entry.lane, index, entry.swimmer)
+        if following is not None:
+            return from_ms, max(from_ms, following.left_ms)
+    return from_ms, NEVER
 
 
 def tenths(time_cs: int) -> str:

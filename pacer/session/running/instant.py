@@ -155,7 +155,7 @@ def late(track: Track, swimmer: int) -> dict[int, int]:
 
     They leave at their own touch of the repeat before. Keys are repeats.
     """
-    return _late(track, swimmer) if _is_tight(track) else {}
+    return _late(track, swimmer, _totals(track)) if _is_tight(track) else {}
 
 
 def lates(track: Track) -> list[dict[int, int]]:
@@ -163,8 +163,10 @@ def lates(track: Track) -> list[dict[int, int]]:
     if track.behind is not None:
         return track.behind
     swimmers = range(max([len(found.laneline.bases) for found in track.passes], default=0))
-    tight = _is_tight(track)
-    return [_late(track, swimmer) if tight else {} for swimmer in swimmers]
+    if not _is_tight(track):
+        return [{} for _ in swimmers]
+    totals = _totals(track)
+    return [_late(track, swimmer, totals) for swimmer in swimmers]
 
 
 def _is_tight(track: Track) -> bool:
@@ -172,22 +174,38 @@ def _is_tight(track: Track) -> bool:
     return any(line.too_tight or _runs_over(line) for line in lines.values())
 
 
-def _late(track: Track, swimmer: int) -> dict[int, int]:
+def _totals(track: Track) -> dict[int, tuple[list[list[int]], int]]:
+    """By line (its id): the `totals` of its kinds of repeats, and its least interval."""
+    lines = {id(found.laneline): found.laneline for found in track.passes}
+    return {at: (line.totals(), min(line.intervals, default=0)) for at, line in lines.items()}
+
+
+def _late(track: Track, swimmer: int, totals: Mapping[int, tuple[list[list[int]], int]]) -> dict[int, int]:
     made: dict[int, int] = {}
     touch = -NEVER
+    as_planned = not track.closed and not track.cuts and track.held_ms is None
     for found in track.passes:
         line = found.laneline
         if swimmer >= len(line.bases):
             continue
+        rows, least_ms = totals[id(line)]
+        first, last = found.skipped, found.skipped + found.count - 1
+        if (
+            as_planned
+            and touch <= found.start_ms + line.leaves(first, swimmer, first)
+            and (line.own is not None or all(row[swimmer] <= least_ms for row in rows))
+        ):  # in time for the first repeat, and back for each of the others
+            touch = found.start_ms + line.leaves(last, swimmer, first) + rows[line.kind_of[last]][swimmer]
+            continue
         for index in range(found.first, found.first + found.count):
-            repeat = found.skipped + index - found.first
-            leaves = told = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            repeat = first + index - found.first
+            leaves = told = found.start_ms + line.leaves(repeat, swimmer, first)
             if touch > told:
                 leaves = made[index] = touch
             leaves_by, done_by = track.bounds(index)
             if leaves <= leaves_by:
                 touch = min(
-                    leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by) + 1
+                    leaves + rows[line.kind_of[repeat]][swimmer], max(leaves, done_by) + 1
                 )  # a swimmer who breaks off leaves on no repeat announced before
     return made
 

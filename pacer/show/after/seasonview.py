@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from time import monotonic
 
 from pacer.plan.library.plancards import Card
 from pacer.review.logtables import Table
@@ -25,14 +24,14 @@ class SeasonView:
 
     def read_on(self, budget_s: float | None = None, since_ms: int = 0, until_ms: int = 2**62) -> int:
         """Read sessions for so long (None: all of them); how many are left to read. Raises StoreTrouble."""
-        until = None if budget_s is None else monotonic() + budget_s
-        with self.ledger.open(lambda: until is None or monotonic() < until) as ledger:
-            self.season = season_of(ledger, since_ms, until_ms)
-            self.swimmers, self.lanes = visits(ledger), lane_visits(ledger)
-        self.swimmers = {name: self.swimmers[name] for name in sorted(self.swimmers) if name}
-        self.lanes = {lane: self.lanes[lane] for lane in sorted(self.lanes, key=int)}
-        self.entries = entries_of(self.ledger.store.sessions(), self._cards)
-        return self.ledger.left
+        with self.ledger.open_for(budget_s) as ledger:
+            season, left = season_of(ledger, since_ms, until_ms), self.ledger.left
+            swimmers, lanes = visits(ledger), lane_visits(ledger)
+        entries = entries_of(self.ledger.store.sessions(), self._cards)
+        self.swimmers = {name: swimmers[name] for name in sorted(swimmers) if name}
+        self.lanes = {lane: lanes[lane] for lane in sorted(lanes, key=int)}
+        self.season, self.entries = season, entries
+        return left
 
     def tables(self) -> tuple[Table, ...]:
         """The totals."""

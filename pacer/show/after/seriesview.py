@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
-from time import monotonic
 
 from pacer.plan.library.drillbook import DrillBook, named_in
 from pacer.plan.library.newplan import header_of
@@ -39,12 +38,11 @@ class SeriesView:
 
     def read_on(self, budget_s: float | None = None) -> int:
         """Read sessions for so long (None: all of them); how many are still to be read. Raises StoreTrouble."""
-        until = None if budget_s is None else monotonic() + budget_s
-        with self.ledger.open(lambda: until is None or monotonic() < until) as ledger:
-            self._diary = diary_of(ledger)
+        with self.ledger.open_for(budget_s) as ledger:
+            self._diary, left = diary_of(ledger), self.ledger.left
         shelf = [SeriesPage(card.title, card.focus, revisits_of(card)) for card in self._cards]
         self.series = all_series([*self._diary.pages(), *shelf])
-        return self.ledger.left
+        return left
 
     def visited(self, series: Series, squad: str | None = None) -> Visited:
         """What a series has visited, for the squad of that name, else for the one that swam it last."""

@@ -7,7 +7,6 @@ current one. Their effect is shown for the next plan: the one that revisits this
 from __future__ import annotations
 
 from collections.abc import Callable
-from time import monotonic
 from typing import NamedTuple
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -66,6 +65,8 @@ class PastSession:
         self.book = book
         self.taken = TakenOffers(squads.folder)
         self.ledger = Ledger(store)
+        self.attendance: tuple[Attendance, ...] = ()  #: everybody with a name, and how often they came, as far as read
+        self.season: tuple[Table, ...] = ()  #: the season in tables, likewise
         self._review: Review | None = None
         self._reading: Reading | None = None
         self._rows: tuple[OfferRow, ...] | None = None
@@ -73,12 +74,13 @@ class PastSession:
     # -- a session ------------------------------------------------------------------------------------------
 
     def open(self, number: int) -> None:
-        """Open a session. Raises StoreTrouble, also if this version cannot run its plan."""
+        """Open a session, with its offers. Raises StoreTrouble, also if this version cannot run its plan."""
         try:
             self._review = review_of(self.store.session(number))
         except (Unreadable, CannotRun):
             raise StoreTrouble("This version can't run the session's plan. Its times are in the log.") from None
         self._read()
+        self._rows = self._told()
 
     def _read(self) -> None:
         assert self._review is not None
@@ -204,23 +206,14 @@ class PastSession:
 
     def read_on(self, budget_s: float) -> int:
         """Read sessions into the ledger for `budget_s`; returns how many are still unread. Raises StoreTrouble."""
-        until = monotonic() + budget_s
-        with self.ledger.open(lambda: monotonic() < until):
-            return self.ledger.left
-
-    def attendance(self) -> tuple[Attendance, ...]:
-        """Everybody with a name, and how often they came. Raises StoreTrouble."""
-        with self.ledger.open(lambda: False) as ledger:
-            return season_of(ledger).attendance
-
-    def season(self) -> tuple[Table, ...]:
-        """The season in tables. Raises StoreTrouble."""
-        with self.ledger.open(lambda: False) as ledger:
-            return season_tables(season_of(ledger))
+        with self.ledger.open_for(budget_s) as ledger:
+            found, left = season_of(ledger), self.ledger.left
+        self.attendance, self.season = found.attendance, season_tables(found)
+        return left
 
     def history(self, name: str) -> tuple[Table, ...]:
         """A swimmer's sessions, base and sets over time. Raises StoreTrouble."""
-        with self.ledger.open(lambda: False) as ledger:
+        with self.ledger.as_it_is() as ledger:
             return history_tables(name, visits(ledger, name).get(name, ()), trends(ledger, name).get(name, ()))
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
 from pacer.session.records.expectedtimes import Following
-from pacer.session.records.touches import Taken, at_wall, times
+from pacer.session.records.touches import Taken, stay, times
 from pacer.session.running.runstate import Run
+from pacer.timeline.track import Track
+
+NOBODY: frozenset[int] = frozenset()
 
 
 class TakenTimes:
@@ -21,6 +24,8 @@ class TakenTimes:
         self._taken: tuple[Taken, ...] = ()
         self._lanes: dict[int, list[Taken]] = {}
         self._latest: dict[int, dict[int, Taken]] = {}  # by lane, each swimmer's
+        #: by lane and swimmer, how long that puts them at the wall
+        self._stays: dict[int, tuple[Track, dict[int, tuple[Taken, int, int]]]] = {}
 
     def of(self, journal: tuple) -> tuple[Taken, ...]:
         """All of them, with corrections."""
@@ -51,10 +56,20 @@ class TakenTimes:
         """
         if not self.of(journal):
             return ()
-        latest = self._latest
-        return tuple(
-            [at_wall(run, latest.get(lane, {}).values(), lane, at_ms) for lane in range(len(run.timeline.tracks))]
-        )
+        return tuple([self._standing(run, lane, at_ms) for lane in range(len(run.timeline.tracks))])
+
+    def _standing(self, run: Run, lane: int, at_ms: int) -> frozenset[int]:
+        track, stays = self._stays.get(lane, (None, {}))
+        if track is not run.timeline.tracks[lane]:
+            track, stays = self._stays[lane] = run.timeline.tracks[lane], {}
+        standing = []
+        for swimmer, one in self._latest.get(lane, {}).items():
+            known = stays.get(swimmer)
+            if known is None or known[0] is not one:
+                known = stays[swimmer] = one, *stay(run, one.touched)
+            if known[1] <= at_ms < known[2]:
+                standing.append(swimmer)
+        return frozenset(standing) if standing else NOBODY
 
     def seen(self, journal: tuple, run: Run) -> Run:
         """The run to draw: its swimmers are where their times put them. What happens next goes by `run`."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pacer.plan.times import text_from_ms
 from pacer.review.report.reviewnames import Called, sentence
 from pacer.review.swum.strokework import Stroke
+from pacer.session.records.strokefigures import decimals
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 from pacer.show.figures.swummarks import People
@@ -55,8 +56,8 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     assert one.speed is not None and one.length is not None
     where = people.said(one.who)
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
-    speed = f"{float(one.speed):.2f} {unit}/s" + ("" if one.timed else " as expected")
-    return f"{where}, at {at}: {float(one.rate):.1f} a minute, {speed}, {float(one.length):.2f} {unit} a cycle"
+    speed = f"{decimals(one.speed, 2)} {unit}/s" + ("" if one.timed else " as expected")
+    return f"{where}, at {at}: {decimals(one.rate)} a minute, {speed}, {decimals(one.length, 2)} {unit} a cycle"
 
 
 def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str) -> tuple[Trace, ...]:

@@ -59,7 +59,7 @@ def test_from_the_series_and_back_with_nothing_written(coach):
     coach.desk.series()
     for _ in range(40):
         coach.frame(20)
-        if not coach.page.unread:
+        if coach.page.loading.unread == 0:
             break
     coach.touch("Next plan")
     assert coach.sees("Nothing is saved yet.")

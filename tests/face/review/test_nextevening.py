@@ -32,7 +32,7 @@ def everything(coach):
 
 
 def step(name):
-    """A place at which a picture is worth taking (`tests/face/nextevening.py`)."""
+    """A place at which a picture is worth taking (`tests/face/walkshots.py`)."""
 
 
 def walk(coach, other, step=step):
@@ -74,7 +74,7 @@ def walk(coach, other, step=step):
     assert set(sheets) == {"coach", "lanes", "register"} and len(sheets["lanes"].outline) == 6
     assert "200 choice" in sheets["coach"].pages[0].extract_text().replace("\n", " ")
     coach.desk.season()
-    until(coach, lambda: not coach.page.unread)
+    until(coach, lambda: coach.page.loading.unread == 0)
     step("7-calendar")
     coach.page.press("day 2026-03-26")
     coach.frame()
@@ -104,7 +104,7 @@ def walk(coach, other, step=step):
     other.frame(20)
     step("11-shelf-there")
     other.desk.series()
-    until(other, lambda: not other.page.unread)
+    until(other, lambda: other.page.loading.unread == 0)
     step("12-series-there")
     return made
 

@@ -1,8 +1,12 @@
 """Sunday evening: the coach opens Thursday's session from the log, reads it, takes two paces, sees send-offs change."""
 
+import threading
+import time
+
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
+from pacer.session.storage.store import Store
 from pacer.timeline.summary.planned import planned
 from tests.face.coach import ESCAPE, Coach
 from tests.face.drawing import pixels
@@ -31,17 +35,24 @@ def next_thursday(coach):
     return [at - leaves[0] for at in leaves[:4]]
 
 
-def test_thursday_on_sunday_evening(coach, tmp_path):
-    keep(tmp_path)
-    coach.desk.shelf.add(NEXT)
+def step(name):
+    """A place at which a picture is worth taking (`tests/face/walkshots.py`)."""
+
+
+def sunday(coach, step=step):
+    """The whole way: who was slower, who was faster, whose stroke rate fell; two paces taken; next Thursday."""
+    keep(coach.home)
+    name = coach.desk.shelf.add(NEXT).name
     coach.desk.home()
     coach.frame()
     coach.touch("Log")
+    step("1-log")
     coach.page.press("session 3")
     coach.touch("Review")
+    step("2-review")
     # In one look: who was slower, whose rate fell, who was faster.
     assert coach.sees("Lane 3 came in 3.7 s per 100 slower than written from round 2 on")
-    assert coach.sees("Orla's stroke rate fell from 38 to 31 a minute in the last 100")
+    assert coach.sees("Orla's stroke rate fell from 38.0 to 31")
     assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s per 100; lane 1 by 2.3 s per 100.")
     top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
     assert any("Lane 3 came in" in text for text in top), "the worst news is on top"
@@ -52,24 +63,38 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
     before, sent = bases(coach), next_thursday(coach)
     assert sent == [0, 180_000, 360_000, 540_000]
     takes = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("take ")]
-    for name in takes[0], next(one for one in takes if one.endswith("/3/3/")):
+    for name_ in takes[0], next(one for one in takes if one.endswith("/3/3/")):
         board = coach.page.board
-        board.scroll_to(name)
+        board.scroll_to(name_)
         coach.frame()
-        box = board.box_of(board.tile(name))
+        box = board.box_of(board.tile(name_))
         coach.finger(box.x + box.width / 2, box.y + box.height / 2)
         coach.page.hush()
+    step("3-two-taken")
     after = bases(coach)
     assert after[0] == 74_000 != before[0] and after[2] != before[2] and coach.sees("Undo")
     assert next_thursday(coach) == [0, 175_000, 350_000, 525_000]
     assert pixels(coach.size).getextrema() != ((0, 0),) * 3
-    # Undone, it is as it was.
-    for name in [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]:
-        coach.page.press(name)
-    assert bases(coach) == before and next_thursday(coach) == sent
-    coach.key(ESCAPE)
+    undo = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]
     coach.key(ESCAPE)
     assert coach.sees("Suggested bases"), "back in the log"
+    # Next Thursday's page has them in its margin.
+    coach.desk.write(name)
+    coach.frame()
+    for _ in range(20):
+        coach.frame(20)
+    step("4-next-thursday")
+    return before, sent, undo
+
+
+def test_thursday_on_sunday_evening(coach):
+    before, sent, undo = sunday(coach)
+    # Undone, it is as it was.
+    coach.desk.review(3)
+    coach.frame()
+    for name in undo:
+        coach.page.press(name)
+    assert bases(coach) == before and next_thursday(coach) == sent
 
 
 def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
@@ -98,7 +123,7 @@ def test_a_swimmers_history(coach):
     coach.page.press("swimmers")
     for _ in range(60):
         coach.frame(20)
-        if not coach.page.unread:
+        if coach.page.loading.unread == 0:
             break
     assert coach.sees("came 3 of 3") and coach.sees("By month")
     coach.touch("Orla")
@@ -129,3 +154,45 @@ def test_the_bar_is_as_it_was_when_what_was_told_is_gone(coach):
     page.press(takes[1])
     page.hush()
     assert page.bar.height == before
+
+
+@pytest.fixture
+def slow_store(monkeypatch):
+    """A store from which threads can read sessions once `go` is set."""
+    real, go = Store.session, threading.Event()
+
+    def slowly(store, number):
+        assert threading.current_thread() is threading.main_thread() or go.wait(20)
+        return real(store, number)
+
+    monkeypatch.setattr(Store, "session", slowly)
+    monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
+    yield go
+    go.set()
+
+
+@pytest.mark.parametrize(("key", "page"), [("Review", "ReviewPage"), ("Next plan", "DraftPage")])
+def test_the_window_does_not_wait_for_a_session_that_is_long_to_read(window, tmp_path, request, key, page):
+    keep(tmp_path)
+    coach = Coach(window, tmp_path, wall_ms=SUNDAY_MS)
+    try:
+        look_back(coach)
+        if key == "Review":
+            coach.key(ESCAPE)
+        go = request.getfixturevalue("slow_store")
+        coach.desk.patience_s = 0
+        coach.touch(key)
+        assert coach.sees("Reading the log")
+        if key == "Review":
+            coach.touch("Close")
+            assert coach.sees(key), "it answers"
+            coach.touch(key)
+        go.set()
+        for _ in range(1_000):
+            if type(coach.page).__name__ == page:
+                break
+            time.sleep(0.01)
+            coach.frame()
+        assert type(coach.page).__name__ == page
+    finally:
+        coach.leave()

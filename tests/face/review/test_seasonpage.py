@@ -1,7 +1,11 @@
 """Tuesday evening: the coach looks at the month, opens Thursday's plan, reads totals and a base over time."""
 
+import threading
+import time
+
 import pytest
 
+from pacer.session.storage.store import Store
 from tests.face.coach import ESCAPE, Coach
 from tests.face.review.seriesscene import TUESDAY_MS, dated_plan, keep_series
 
@@ -24,7 +28,7 @@ def open_season(coach):
     coach.touch("Season")
     for _ in range(40):
         coach.frame(20)
-        if not coach.page.unread:
+        if coach.page.loading.unread == 0:
             break
 
 
@@ -94,3 +98,35 @@ def test_words_stay_inside(coach):
                 if text.box is not None:
                     assert text.box[0] + text.box[2] <= tile.width + 2, (view, text)
                     assert view != "calendar" or text.box[1] + text.box[3] <= tile.height + 2, (view, text)
+
+
+def test_the_page_answers_while_sessions_are_read(window, tmp_path, monkeypatch):
+    """Nobody waits, nothing is blank: what is planned is there at once, and the page says what is still to come."""
+    keep_series(tmp_path)
+    coach = Coach(window, tmp_path, wall_ms=TUESDAY_MS)
+    coach.desk.shelf.add(dated_plan())
+    monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
+    real, go_on = Store.session, threading.Semaphore(0)
+
+    def slowly(store, number):
+        assert go_on.acquire(timeout=20)
+        return real(store, number)
+
+    monkeypatch.setattr(Store, "session", slowly)
+    try:
+        coach.desk.season()
+        coach.frame()
+        assert coach.page.loading.unread is None and coach.sees("Loading")
+        coach.touch("Next month")
+        assert coach.sees("April 2026"), "it answers"
+        coach.touch("Previous month")
+        go_on.release(3)
+        for _ in range(1_000):
+            if coach.page.loading.unread == 0 and coach.sees("Long-axis rotation 1"):
+                break
+            time.sleep(0.01)
+            coach.frame()
+        assert not coach.sees("Loading") and coach.page.board.tile("day 2026-03-05")
+    finally:
+        go_on.release(99)
+        coach.leave()

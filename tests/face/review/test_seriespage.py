@@ -23,7 +23,7 @@ def open_series(coach):
     coach.touch("Series")
     for _ in range(40):
         coach.frame(20)
-        if not coach.page.unread:
+        if coach.page.loading.unread == 0:
             break
 
 

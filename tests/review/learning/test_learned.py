@@ -8,9 +8,10 @@ import pytest
 from scipy import stats
 
 from pacer.review.learning.lanemodel import BASE_PRIOR
-from pacer.review.learning.learned import FAR, NOISE, learn
+from pacer.review.learning.learned import NOISE, learn
 from pacer.review.learning.posterior import Observed, Shared, joined, posterior
 from pacer.review.swum.sessionreview import review_of
+from pacer.session.records.outlyingtimes import FAR
 from tests.review.learning.squads import PLAN, simulated, squad_text
 from tests.review.made import S, predicted, timed
 from tests.session.pages import session

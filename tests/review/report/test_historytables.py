@@ -25,8 +25,21 @@ def test_the_latest_first():
         ("9 Mar 2026", "1,400 m", "1:19", "no times", ""),
         ("2 Mar 2026", "1,500 m", "1:20", "2.1 % slower, 12 times", "Thursday"),
     )
-    assert same.heading == "4 x 50 free, on 1:15 (25 m): −1.8 s since 2 Mar 2026, −0.9 s a session"
+    assert same.heading == "4 x 50 free, on 1:15 (25 m): 1.7 s faster since 2 Mar 2026, 0.9 s faster each session"
     assert same.rows[0] == ("16 Mar 2026", "0:39.3", "0:38.8", "4 times") and len(same.rows) == 3
+
+
+def test_a_change_is_that_of_the_means_as_they_are_shown():
+    """0:40.04 and 0:40.26 are shown as 0:40.0 and 0:40.3."""
+    swum = tuple(SameSet(n, f"2026-03-{n:02}", 1, ms, ms, 40_000) for n, ms in ((2, 40_040), (9, 40_260)))
+    (same,) = history_tables("Kit", (), (Trend("50 free (25 m)", swum, None),))
+    assert same.heading == "50 free (25 m): 0.3 s slower since 2 Mar 2026"
+    assert [row[1] for row in same.rows] == ["0:40.3", "0:40.0"]
+
+
+def test_times_as_expected_say_so():
+    (sessions,) = history_tables("Kit", (Visit(1, "2026-03-02", "", 100, "m", 80_000, 1, 80_030, 80_000),), ())
+    assert sessions.rows[0][3] == "as expected, 1 time"
 
 
 def test_many_sessions_show_the_last():
@@ -43,7 +56,7 @@ def test_a_season_in_tables():
         (Total("2026-03-02", 2, 6_000, 2_400_000, 28), Total("2026-03-09", 1, 3_000, 1_200_000, 12)),
     )
     months, weeks, swimmers = season_tables(season)
-    assert months.rows == (("2026-03", "3", "9,000 m", "1:00:00", "13.3"),)
+    assert months.rows == (("March 2026", "3", "9,000 m", "1:00:00", "13.3"),)
     assert weeks.rows == (
         ("9 Mar 2026", "1", "3,000 m", "20:00", "12"),
         ("2 Mar 2026", "2", "6,000 m", "40:00", "14"),

@@ -129,7 +129,7 @@ def test_a_stroke_rate_that_fell():
     assert told[0].kind == RATE
     assert (
         told[0].text
-        == "Kit's stroke rate fell from 38 to 30 a minute in the last 100 of repeat 1 in Main set, 3 x 400 free."
+        == "Kit's stroke rate fell from 38.0 to 30.0 a minute in the last 100 of repeat 1 in Main set, 3 x 400 free."
     )
     assert told[0].figure == "3 rates, stroke length 1.98 m, then 2.50 m"  # taps are whole hundredths
 

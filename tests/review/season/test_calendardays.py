@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.plan.library.plancards import card_of
-from pacer.review.season.calendardays import entries_of, month_of, next_month
+from pacer.review.season.calendardays import entries_of, month_of, next_month, week_of
 from pacer.session.storage.savedsession import Listed
 
 PLAN = "title: {}\n{}pool: 25 m\n\nMain set\n  4 x 100 on 2:00\n"
@@ -53,3 +53,4 @@ def test_months(day, step):
     days = [one for week in weeks for one in week]
     assert [one.day.day for one in days if one.inside] == list(range(1, calendar.monthrange(year, month)[1] + 1))
     assert all(len(week) == 7 and week[0].day.weekday() == 0 for week in weeks)
+    assert all(week_of(str(one.day)) == str(week[0].day) for week in weeks for one in week), "as in the totals by week"

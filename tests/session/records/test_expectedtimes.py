@@ -11,6 +11,7 @@ from pacer.session.records.expectedtimes import Off, Pace, expected, pace_of, pa
 from pacer.session.records.touches import Taken, swim, touched
 from pacer.session.running.instant import last_swims, places
 from pacer.session.running.replay import apply, fresh
+from pacer.session.running.swumtrack import last_touch
 from pacer.timeline.checks.traffic import rooms
 from tests.session.pages import check, session
 
@@ -229,3 +230,24 @@ def test_a_paused_lane_stays_paused(run):
 def test_without_deviation_the_run_is_the_same(run):
     assert expected(run, paces(run, ())) is run
     assert expected(run, paces(run, taken(swum(run, 0, random.Random(1), 1.0, 0.0)))) is run
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_ends_are_the_last_touches(seed):
+    """Each pass ends with the last of its touches, worked out repeat by repeat; in tight sets many leave late."""
+    rng = random.Random(seed)
+    text = PLAN.replace("on 2:10", f"on 1:{rng.randrange(25, 55)}").replace(
+        "rest 0:20", rng.choice(["rest 0:05", "on 1:35"])
+    )
+    running = apply(fresh(session(text, SQUAD)), Begun(-10 * S, 0, 0))
+    times = [
+        (each, took) for lane in (0, 1) for each, took in swum(running, lane, rng, rng.uniform(1.0, 1.2), 0.02)[:20]
+    ]
+    seen = expected(running, paces(running, taken(times)))
+    check(seen.timeline)
+    changed = [now for now, was in zip(seen.timeline.tracks, running.timeline.tracks) if now is not was]
+    assert changed
+    for track in changed:
+        for passed in track.passes:
+            repeats = range(passed.first, passed.first + passed.count)
+            assert passed.end_ms == max(last_touch(track, index, predicted=True) for index in repeats)

@@ -102,12 +102,12 @@ def test_histories_are_read_in_goes(lookback):
     while lookback.read_on(0.0) and goes < 10:
         goes += 1
         if goes == 1:
-            assert lookback.attendance() == ()
+            assert lookback.attendance == ()
         lookback.read_on(10.0)
-    assert {one.name for one in lookback.attendance()} >= {"Orla", "Bram"}
+    assert {one.name for one in lookback.attendance} >= {"Orla", "Bram"}
     sessions, *sets = lookback.history("Orla")
     assert sessions.heading == "Orla: 3 sessions" and len(sets) == 3
-    assert [table.heading for table in lookback.season()] == ["By month", "By week", "By lane", "By swimmer"]
+    assert [table.heading for table in lookback.season] == ["By month", "By week", "By lane", "By swimmer"]
 
 
 def test_a_session_that_there_is_not(lookback):
@@ -119,6 +119,7 @@ def test_without_a_next_plan_nothing_is_promised(lookback):
     for card in lookback.shelf.cards():
         if card.title.startswith("Thursday"):
             lookback.shelf.put_away(card.name)
+    lookback.open(3)
     assert lookback.next_plan is None and all(row.change == () for row in lookback.offers)
     assert squad_text()
 
