@@ -19,13 +19,12 @@ class Caution(NamedTuple):
 CAUTIONS = (
     Caution(
         "Lifeguard first",
-        "A lifeguard and the pool's own rules come before anything on this screen. "
-        "This app doesn't replace them, or a qualified coach.",
+        "The lifeguard and the pool's own rules come first. This app doesn't replace them, or a qualified coach.",
     ),
     Caution(
         "Breath-holding",
-        "No hyperventilation, no repeated or competitive breath-holding. Supervised, one at a time, full recovery, "
-        "and stop at the urge to breathe. It is never timed or ranked here.",
+        "No hyperventilation (fast, deep breaths), no repeats, no contests. Supervised, one at a time, full "
+        "recovery, and stop at the urge to breathe.",
     ),
     Caution(
         "Dives",
@@ -33,16 +32,16 @@ CAUTIONS = (
     ),
     Caution(
         "Keep children warm",
-        "Children who stand in the water for more than three minutes get cold. Keep them moving.",
+        "Children who stand in the water for over three minutes get cold. Keep them moving.",
     ),
     Caution(
         "Where to put the tablet",
-        "Keep it off the touch wall and the walkway, where somebody could trip over it or dive over it.",
+        "Off the touch wall and the walkway, where somebody could trip over it or dive over it.",
     ),
     Caution(
         "Electricity",
-        "Keep mains leads away from the wet deck. Run on battery, out of the splash zone; "
-        "the local electrical code says how far that is.",
+        "Run on battery, out of the splash zone; the local electrical code says how far that is. Keep mains "
+        "leads away from the wet deck.",
     ),
     Caution(
         "Health",

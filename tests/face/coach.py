@@ -184,6 +184,8 @@ class Coach:
                     box = board.box_of(tile)
                     return box.x + box.width / 2, box.y + box.height / 2
         bar = self.shell.bar
+        if bar.away and name != "stop":  # a tap in the keys' place brings them back
+            self.finger(self.shell.right - 5, 5)
         for _ in range(bar.pages + 1):
             boxes = dict(bar.placed())
             if name in boxes:

@@ -1,6 +1,7 @@
 """Pictures of the session's own face with the sheet beside the view: `python tests/face/sheetshots.py FOLDER [NAME …]`.
 
-A name is a leaf (`interval`), or one of those in `FIRST`. The README's picture of it is made with this.
+A name is a leaf (`interval`), or one of those in `FIRST`. The README's picture of it is made with this. `--bright` for
+the bright theme, `--lanes=10` for so many lanes.
 """
 
 from __future__ import annotations
@@ -26,8 +27,20 @@ FIRST = {
     "onescreen": lambda shell: (_screens(shell), shell.deck.deck.leaf.press("screen 2")),
     "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
     "write": lambda shell: _write(shell, "letter h", "letter i", "others", "letter p", "letter s"),
+    "full": lambda shell: shell.fill(0),
+    "full-quiet": lambda shell: _left_alone(shell, lambda: shell.fill(0)),
+    "full-quiet-locked": lambda shell: _left_alone(shell, lambda: (shell.fill(0), shell.lock())),
+    "dial": lambda shell: shell.press("dial"),
+    "dial-quiet": lambda shell: _left_alone(shell, lambda: shell.press("dial")),
     "changed": lambda shell: shell.act("hold", shell.ask("hold")),
 }
+
+
+def _left_alone(shell, view) -> None:
+    """Nobody has touched the screen for a minute."""
+    view()
+    shell.frame()
+    shell.touched_ms = shell.needed_ms = shell.driver.now_ms() - 60_000
 
 
 def _screens(shell) -> None:
@@ -62,7 +75,7 @@ def _write(shell, *names: str) -> None:
         shell.frame()
 
 
-def take(folder: Path, names: list[str]) -> None:
+def take(folder: Path, names: list[str], theme: str = "dark", lanes: int | None = None) -> None:
     """Draw them at each size, and write them down."""
     prepare()
     from kivy.config import Config
@@ -79,7 +92,8 @@ def take(folder: Path, names: list[str]) -> None:
     from tests.face.drawing import pixels
 
     EventLoop.ensure_window()
-    window, run = EventLoop.window, demo_run()
+    window, run = EventLoop.window, demo_run(lanes=lanes)
+    mark = f"{f'-{lanes}' if lanes else ''}{'-bright' if theme == 'bright' else ''}"
     folder.mkdir(parents=True, exist_ok=True)
     for size, (width, height, dpi) in SIZES.items():
         for name in names or (*FIRST, *LEAVES):
@@ -88,7 +102,7 @@ def take(folder: Path, names: list[str]) -> None:
             driver = Driver(
                 run.timeline, now_ms=lambda: now[0], wall_ms=lambda: WALL_MS + now[0] - BEGUN_MS, boot=lambda: "boot"
             )
-            shell = Shell(driver, Settings(cautions_read=99), size_hint=(None, None), size=(width, height))
+            shell = Shell(driver, Settings(cautions_read=99, theme=theme), size_hint=(None, None), size=(width, height))
             window.add_widget(shell)
             driver.do(driver.begin())
             now[0] += 10_000 + AT_MS
@@ -100,7 +114,7 @@ def take(folder: Path, names: list[str]) -> None:
                 shell.choose_lane(LANE)
                 shell.deck.open(opened(shell.deck.deck, name))
             _frames(shell, EventLoop)
-            pixels((width, height)).save(folder / f"{name.replace(' ', '-')}-{size}.png")
+            pixels((width, height)).save(folder / f"{name.replace(' ', '-')}-{size}{mark}.png")
             window.remove_widget(shell)
             shell.leave()
 
@@ -112,4 +126,11 @@ def _frames(shell, loop) -> None:
 
 
 if __name__ == "__main__":
-    take(Path(sys.argv[1]), sys.argv[2:])
+    asked = [name for name in sys.argv[2:] if name.startswith("--")]
+    several = next((int(name.removeprefix("--lanes=")) for name in asked if name.startswith("--lanes=")), None)
+    take(
+        Path(sys.argv[1]),
+        [name for name in sys.argv[2:] if name not in asked],
+        "bright" if "--bright" in asked else "dark",
+        several,
+    )

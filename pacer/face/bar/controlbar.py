@@ -15,10 +15,12 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.baranswer import HINT, BarAnswer, room_beside, words_for
 from pacer.face.bar.barkeys import BarKeys, KeyLook
 from pacer.face.bar.locktrack import LockTrack
-from pacer.face.bar.stopkey import StopKey
+from pacer.face.bar.stopkey import StopKey, stop_width
+from pacer.face.kit.background import Ground
+from pacer.face.kit.ink import Box
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
-from pacer.show.measure.keyrows import GAP_MM, LEAST_SHARE, PADDING_MM, ROW_MM, TARGET_MM
+from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import HELD_MS
 from pacer.show.measure.theme import DARK
@@ -56,6 +58,7 @@ class ControlBar(Widget):
         self.keys_shown: tuple[Key, ...] | None = None  #: in place of the moment's own
         self.pressed: Key | None = None  #: the last pressed key that acts at a touch
         self.locked = False
+        self.away = False  #: whether all but STOP ALL are away, keys and splash lock
         self.keys = BarKeys(self)
         self.stop_key = StopKey(lambda: self.stop())
         self.answer = BarAnswer()
@@ -65,18 +68,14 @@ class ControlBar(Widget):
         self._asked_ms: int | None = 0
         self._touched_ms = 0
         self._told: tuple[tuple[str, ...], int] | None = None
+        self._corner_ground = Ground(self.canvas.before)
         self.add_widget(self.stop_key)
 
     # -- sizes -----------------------------------------------------------------------------------------
 
     def height_for(self, width: float, height: float) -> float:
         """The height of the bar on a window of that size."""
-        mm, rows = self._unit(width, height), 2 if height > width else 1
-        return rows * (TARGET_MM if rows > 1 else ROW_MM) * mm + (rows + 1) * GAP_MM * mm
-
-    def _unit(self, width: float, height: float) -> float:
-        """Pixels of a millimetre, more of them on a large screen."""
-        return max(self.glass.px_per_mm, LEAST_SHARE * min(width, height) / TARGET_MM)
+        return bar_height(width, height, self.glass.px_per_mm)
 
     def lay_out(self, window: tuple[float, float]) -> None:
         """Lay out the bar again: after the window, the moment, the theme or the lock has changed."""
@@ -89,26 +88,40 @@ class ControlBar(Widget):
 
     def _share_out(self, window: tuple[float, float]) -> None:
         self.ground = self.theme.ground
-        mm = self._mm = self._unit(*window)
+        mm = self._mm = key_mm(*window, self.glass.px_per_mm)
         self.cap = character_mm(COACH_M) * mm
         rows, gap = 2 if window[1] > window[0] else 1, GAP_MM * mm
         look = KeyLook(self.theme, mm, self.cap)
         stop = self.stop_key
         look.dress(stop)
         stop.dress(self.moment.stops, self.theme, self.cap)
-        wide = max(look.width_of(row) for row in stop.text.split("\n")) + 4 * PADDING_MM * mm
-        stop.size = (max(wide, 1.5 * TARGET_MM * mm), self.height - 2 * gap)
+        stop.size = (stop_width(mm), self.height - 2 * gap)
         stop.pos = (self.x + gap, self.y + gap)
         self._room_pos = (stop.right + 2 * gap, self.y + gap)
         self._room = (self.right - gap - self._room_pos[0], stop.height)
         self.keys.take_away()
         self.remove_widget(self.track)
+        if self.away:
+            self.width = self.corner[0]
+            self._corner_ground.put(Box(*self.pos, *self.size), self.ground[:3])
+            return
+        self._corner_ground.hide()
         if self.locked:
             self.track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_on_track)
             self.add_widget(self.track)
             return
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
         self.keys.share_out(keys, look, self._room_pos, self._room, rows, self.time)
+
+    @property
+    def corner(self) -> tuple[float, float]:
+        """Width and height of what is left while the other keys are away: STOP ALL, in its place, and a gap around."""
+        return self.stop_key.right + GAP_MM * self._mm - self.x, self.height
+
+    @property
+    def busy(self) -> bool:
+        """Whether a key is pressed or something is said."""
+        return self._pressed is not None or self._told is not None or self.stop_key.pressed
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""
@@ -151,7 +164,7 @@ class ControlBar(Widget):
     def placed(self) -> tuple[tuple[str, tuple[float, float, float, float]], ...]:
         """Names of the keys that can be pressed now and their boxes in the window: x, y, width, height."""
         made = [("stop", (*self.stop_key.pos, *self.stop_key.size))]
-        if not self.locked:
+        if not self.locked and not self.away:
             made += [(each.key.name, (*face.pos, *face.size)) for face, each in zip(self.keys.faces, self.keys.shown)]
         return tuple(made)
 
@@ -206,6 +219,10 @@ class ControlBar(Widget):
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         on_stop = self.stop_key.down(touch, now_ms)
+        if self.away:
+            if on_stop:
+                touch.grab(self)
+            return on_stop
         if self.locked:
             self.track.down(touch, now_ms)
             touch.grab(self)

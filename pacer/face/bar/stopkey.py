@@ -5,16 +5,32 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.face.bar.keyface import KeyFace
-from pacer.face.kit.textures import font_size
+from pacer.face.kit.textures import font_size, measure
+from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM, bar_height, key_mm
+from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
+
+STOP_SAID = "STOP\nALL"
+
+
+def stop_width(mm: float) -> float:
+    """Its width; `mm` is the pixels of a millimetre."""
+    wide = max(measure(row, character_mm(COACH_M) * mm, True) for row in STOP_SAID.split("\n"))
+    return max(wide + 4 * PADDING_MM * mm, 1.5 * TARGET_MM * mm)
+
+
+def corner_of(width: float, height: float, glass: Glass) -> tuple[float, float]:
+    """Width and height of the corner that it has on a window of that size, with the gap around it."""
+    mm = key_mm(width, height, glass.px_per_mm)
+    return stop_width(mm) + 2 * GAP_MM * mm, bar_height(width, height, glass.px_per_mm)
 
 
 class StopKey(KeyFace):
     """STOP ALL. It acts at once when its half second is over: `stop()` is called."""
 
     def __init__(self, stop: Callable[[], None], **kwargs):
-        super().__init__(text="STOP\nALL", **kwargs)
+        super().__init__(text=STOP_SAID, **kwargs)
         self.stop = stop
         self._fingers: dict[object, int] = {}  # on it, each since when
 
@@ -26,6 +42,11 @@ class StopKey(KeyFace):
             self.ink = self.fill = self.track = STOP_INK
         else:
             self.ground, self.ink, self.edge = theme.ground, theme.dim, theme.line
+
+    @property
+    def pressed(self) -> bool:
+        """Whether a finger is on it."""
+        return bool(self._fingers)
 
     def down(self, touch, now_ms: int) -> bool:
         """A finger comes down. Returns whether it is on this key."""

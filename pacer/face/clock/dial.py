@@ -54,7 +54,7 @@ class DialView(FaceView):
 
     def laid_out(self, view: DialNow) -> _Face:
         """Rim, hand and rows."""
-        boxes = dial_boxes(self.clear, self.glass, len(view.bands))
+        boxes = dial_boxes(self.clear, self.glass, len(view.bands), self.corner)
         return _Face(self.canvas, boxes, self.theme, self.glass)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import cos, pi, sin
 from typing import NamedTuple
 
@@ -32,6 +33,7 @@ class DialBoxes(NamedTuple):
     label: Box
     session: Box
     rows: tuple[Box, ...]
+    corner: Box  #: nothing is in it
 
 
 class Chip(NamedTuple):
@@ -45,8 +47,11 @@ class Chip(NamedTuple):
     box: Box
 
 
-def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
-    """The boxes on a screen of that size: the dial as large as possible, with room for the numbers around it."""
+def dial_boxes(box: Box, glass: Glass, lanes: int, corner: tuple[float, float] = (0.0, 0.0)) -> DialBoxes:
+    """The boxes on a screen of that size: the dial as large as possible, with room for the numbers around it.
+
+    Nothing is in the lower left `corner` of that width and height.
+    """
     unit = glass.unit_px(box.width, box.height)
     if box.width >= box.height:
         wide = min(max(0.26 * box.width, 12.3 * unit), 0.46 * box.width)
@@ -57,11 +62,13 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         columns = 2 if box.width >= 19 * unit else 1
         rows = -(-lanes // columns)
         high = min(0.45 * box.height, 5.4 * unit + rows * 1.75 * unit)
-        side = Box(box.x, box.y, box.width, high)
+        high = max(high, corner[1])
+        side = Box(box.x + corner[0], box.y, box.width - corner[0], high)
         dial = Box(box.x, side.top, box.width, box.height - high)
     outside = 2.1 * unit
     radius = min(dial.height / 2 - outside, (dial.width / 2 - 3.75 * unit) / 1.05)
-    centre = (dial.x + dial.width / 2, dial.y + dial.height / 2)
+    free = Box(box.x, box.y, *corner)
+    centre, radius = _clear_of(free, dial, radius, outside, dial.width / 2 - 3.75 * unit)
     numeral_cap = 0.155 * radius
     pad = 0.6 * unit
     inner = side.inset(pad, 0.4 * unit)
@@ -106,7 +113,37 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         label,
         session,
         tuple(lane_boxes),
+        free,
     )
+
+
+@lru_cache(8)
+def larger_without_bar(
+    width: float, height: float, bar: float, corner: tuple[float, float], glass: Glass, lanes: int
+) -> bool:
+    """Whether the dial is larger on the whole screen, but for a corner, than above a bar of that height."""
+    above, whole = (
+        dial_boxes(Box(0, 0, width, height - bar), glass, lanes),
+        dial_boxes(Box(0, 0, width, height), glass, lanes, corner),
+    )
+    return width >= height and whole.radius > above.radius + 1
+
+
+def _clear_of(
+    corner: Box, dial: Box, radius: float, outside: float, across: float
+) -> tuple[tuple[float, float], float]:
+    """Centre and radius of a dial with `outside` around it clear of a corner of `dial`.
+
+    It moves to the right as far as `across`, half the width for it, allows; only then it gets smaller.
+    """
+    x, y = dial.x + dial.width / 2, dial.y + dial.height / 2
+    while radius > outside:
+        reach, up = radius + outside, y - corner.top
+        needed = corner.right + (reach**2 - up**2) ** 0.5 if corner.width and up < reach else x
+        if needed <= x + max(0.0, across - 1.05 * radius):
+            return (max(x, needed), y), radius
+        radius -= 1
+    return (x, y), radius
 
 
 def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:
@@ -161,7 +198,11 @@ def _place(degrees: float, sized: tuple[str, int, float, float], boxes: DialBoxe
     x, y = boxes.centre[0] + reach * sin(angle), boxes.centre[1] + reach * cos(angle)
     area = boxes.area
     left = min(max(x - wide / 2, area.x), area.right - wide)
-    return Box(left, min(max(y - high / 2, area.y), area.top - high), wide, high)
+    low = min(max(y - high / 2, area.y), area.top - high)
+    if left < boxes.corner.right and low < boxes.corner.top:
+        right, up = boxes.corner.right - left, boxes.corner.top - low
+        left, low = (left + right, low) if right < up else (left, low + up)
+    return Box(left, low, wide, high)
 
 
 def _touch(one: Box, other: Box, gap: float) -> bool:

@@ -12,6 +12,8 @@ from pacer.face.kit.ink import Box, Digits, Words, reads_at
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
+NO_CORNER = 0.0, 0.0
+
 
 class FaceView(Widget):
     """A view that draws what it is told to `show`, once a frame.
@@ -23,12 +25,15 @@ class FaceView(Widget):
 
     theme: Theme = ObjectProperty(DARK)
     glass: Glass = ObjectProperty(Glass())
+    #: Width and height of the lower left corner that STOP ALL has while the bar's other keys are away.
+    corner: tuple[float, float] = ObjectProperty(NO_CORNER)
 
     def __init__(self, **kwargs):
         self.register_event_type("on_lane")
         self.register_event_type("on_arrival")
         super().__init__(**kwargs)
         self.face: Any = None
+        self.now: Any = None  #: what is shown
         self._laid: tuple | None = None
         self._foot = 0.0  # height of what covers the lower edge for a while
 
@@ -49,7 +54,9 @@ class FaceView(Widget):
 
     def show(self, view: Any) -> None:
         """Draw `view`; what has not changed is not drawn again."""
-        wanted = (self.x, self.y, self.width, self.height, self._foot, self.theme, self.glass, self.shape_of(view))
+        self.now = view
+        places = self.x, self.y, self.width, self.height, self._foot, self.corner
+        wanted = (*places, self.theme, self.glass, self.shape_of(view))
         if wanted != self._laid:
             self._laid = wanted
             self.canvas.clear()

@@ -26,19 +26,38 @@ BAR, SLIM = 0.34, 0.2  #: height of a ribbon without words, in character heights
 
 def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
     """Width of the deck part of a band; `widest` is the widest of the lanes' numbers."""
+    if rows.deck_rows == 1:
+        return _one_row(width, rows, widest)[0]
     unit = rows.unit
     number = number_width(rows, height, widest)
     shape = 1.45 * unit
     mark = measure(":88", unit, True)
     word = max(measure(say(name), unit, True) for name in ("ready", "held"))
-    if rows.deck_rows == 1:
-        # More than ten minutes ahead, nobody needs the clock reading to leave at: the count-down takes its room.
-        narrow = number + shape + digits_width("8:88", font_size(count_cap(rows, height))) + mark + 2.0 * unit
-        wide = narrow + word + 0.4 * unit
-        return wide if wide < 0.53 * width else min(narrow, 0.62 * width)
     low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
     low = low + mark if rows.deck_rows == 2 else max(low, measure(f"{say('leaves at')} :88", unit))
     return min(number + max(shape + word, low) + 1.3 * unit, 0.5 * width)
+
+
+def _one_row(width: float, rows: Rows, widest: str) -> tuple[float, bool]:
+    """Width of a deck of one row, and whether it says `at` before the clock reading to leave at.
+
+    More than ten minutes ahead, nobody needs that reading: the count-down takes its room.
+    """
+    unit = rows.unit
+    narrow = number_width(rows, unit, widest) + 3.45 * unit + digits_width("8:88", font_size(unit))
+    narrow += measure(":88", unit, True)
+    wide = narrow + max(measure(say(name), unit, True) for name in ("ready", "held")) + 0.4 * unit
+    beside_sheet = 0.56 if width < 21 * unit else 0.0  # elsewhere a time on its lane needs the room
+    for way, says, most in ((wide, True, 0.53), (wide, False, 0.53), (narrow, True, beside_sheet)):
+        whole = way + (at_width(unit) if says else 0)
+        if whole < most * width:
+            return whole, says
+    return min(narrow, 0.62 * width), False
+
+
+def at_width(unit: float) -> float:
+    """Width of `at` before a clock reading, with the gap before it."""
+    return measure(say("at"), unit) + 0.5 * unit
 
 
 def number_cap(rows: Rows, height: float) -> float:
@@ -166,6 +185,7 @@ class BandPart:
 
     def _lay_deck(self) -> None:
         rows, unit, box = self.rows, self.rows.unit, self.deck_box
+        self.at_box: Box | None = None
         edge = max(4.0, 0.24 * unit)
         self.edge_box = box._replace(width=edge)
         cap = number_cap(rows, box.height)
@@ -177,9 +197,11 @@ class BandPart:
         self.count_cap = count_cap(rows, box.height)
         if rows.deck_rows == 1:
             count = digits_width("8:88", font_size(self.count_cap))
+            at = at_width(unit) if _one_row(self.box.width, rows, self.widest)[1] else 0.0
             self.shape_box = Box(left, base, unit, unit)
             self.mark_box = line_box(right - mark, base, mark + 1, unit)
-            self.count_box = Box(right - mark - 0.4 * unit - count, base, count, self.count_cap)
+            self.at_box = line_box(self.mark_box.x + 0.1 * unit - at, base, at, unit) if at else None
+            self.count_box = Box(right - mark - at - 0.4 * unit - count, base, count, self.count_cap)
             left += 1.45 * unit
             self.word_box = line_box(left, base, self.count_box.x - 0.3 * unit - left, unit)
             self.wait_box = line_box(self.count_box.x, base, right - self.count_box.x, unit)
@@ -271,8 +293,11 @@ class BandPart:
             self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
 
     def _leaves(self, text: BandText, dim) -> None:
-        """A label above the mark, if the row of the state has room for it."""
+        """A label above the mark, or before it, if there is room."""
         unit, box = self.rows.unit, self.word_box
+        if self.at_box is not None and self.mark.ink and text.clock:
+            self.leaves.put(say("at"), self.at_box, unit, unit, dim)
+            return
         left = box.x + (measure(text.word, unit, True) + 0.5 * unit if self.word.ink else 0)
         wide = next(
             (wide for way in (text.leave_label, say("at")) if (wide := measure(way, unit)) <= box.right - left), 0

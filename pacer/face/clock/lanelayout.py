@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pacer.face.bar.stopkey import corner_of
 from pacer.face.kit.ink import Box, digits_width
 from pacer.face.kit.textures import CAP, COLON, DIGIT, font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
 
-BAR_SHARE = 0.2  #: the bar's greatest share of a window's height
 LABEL = 4.6  #: width of a clock's label beside it, in character heights
 CAPITALS = 1 + 2 * FOOT  #: height of a box for capitals alone, in capitals
 
@@ -52,24 +52,29 @@ class LaneBoxes:
     cue_cap: float
 
 
-def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> LaneBoxes:
-    """The boxes on a screen of that size: with or without a cue, with work to show, with leavers or a count-up."""
+def lane_boxes(
+    box: Box, glass: Glass, cue: bool, work: bool, extra: bool, corner: tuple[float, float] = (0.0, 0.0)
+) -> LaneBoxes:
+    """The boxes on a screen of that size: with or without a cue, with work to show, with leavers or a count-up.
+
+    Nothing is in the lower left `corner` of that width and height.
+    """
     make = _landscape if box.width >= 1.1 * box.height else _portrait
-    return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra)
+    return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra, corner)
 
 
 def too_small(width: float, height: float, glass: Glass) -> str:
     """`readable from 6 m` if swimmers can't read the count-down from the distance that is set, else "".
 
-    For minutes and seconds in a lane view that shows everything, above the bar of a window of that size; the last ten
-    seconds can be read from farther away.
+    For minutes and seconds in a lane view that shows everything, on a window of that size while nobody touches it: of
+    its bar, only the corner of STOP ALL is left. The last ten seconds can be read from farther away.
     """
-    hero = lane_boxes(Box(0, 0, width, height * (1 - BAR_SHARE)), glass, True, True, True).hero
+    hero = lane_boxes(Box(0, 0, width, height), glass, True, True, True, corner_of(width, height, glass)).hero
     reads = glass.read_at_m(min(hero.height, hero.width * CAP / (3 * DIGIT + COLON)))
     return "" if reads >= glass.tier_1_m else say("read at", metres=int(reads) or 1)
 
 
-def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner: tuple[float, float]) -> LaneBoxes:
     w, h = box.width, box.height
     gap = 0.018 * h
     foot = 1.6 * unit
@@ -77,16 +82,22 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     work_high = (0.15 if cue else 0.19) * h if work else 0
     below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
     top = Box(box.x, box.y + below, w, h - below)
-    block = Box(top.x, top.y, 0.15 * w, top.height)
+    low = max(top.y, box.y + corner[1])  # the lane's number is above the corner, the rows beside both
+    block = Box(top.x, low, max(0.15 * w, corner[0]), top.top - low)
     shape_side = min(0.3 * top.height, 0.62 * block.width)
     inner = block.inset(0.06 * block.width, 0.06 * top.height)
     shape = Box(inner.x, inner.y, inner.width, shape_side)
     number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
-    right = Box(box.right - 0.215 * w, top.y, 0.215 * w - gap, top.height).inset(0, gap)
-    middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
+    aside = (0.19 if corner[0] else 0.215) * w  # with the height of the bar, digits need all the width there is
+    right = Box(box.right - aside, top.y, aside - gap, top.height).inset(0, gap)
+    before, between = (0.5, 1.3) if corner[0] else (1, 2.5)  # in gaps: beside the digits
+    middle = Box(block.right + before * gap, top.y, right.x - block.right - between * gap, top.height).inset(0, gap)
     label_cap = unit
     label = LINE * label_cap
-    said = Box(middle.x, middle.top - 0.195 * middle.height, middle.width, 0.195 * middle.height)
+    least = 0.195 * middle.height
+    spare = middle.height - 1.12 * middle.width * CAP / (3 * DIGIT + COLON)  # what minutes and seconds leave
+    said_high = max(least, min(spare, 0.27 * middle.height)) if corner[0] else least
+    said = Box(middle.x, middle.top - said_high, middle.width, said_high)
     word = _capitals(said.part(0, 0.56))
     left = word.right + 0.8 * unit
     hero_label = Box(left, said.y, middle.right - left, said.height)
@@ -103,11 +114,13 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     swum_cap = max(unit, min(0.72 * clock_cap, 0.6 * lower.height))
     swum_base = lower.y + (lower.height - swum_cap) / 2
     swum_label = Box(right.x, swum_base - FOOT * label_cap, labels, label)
-    foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
+    left = block.right + gap if corner[0] else box.x + 2 * gap
+    wide = box.right - 2 * gap - left
+    foot_box = Box(left, box.y, wide, foot)
     y = box.y + foot
-    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    cue_box = Box(left, y, wide, cue_high) if cue else None
     y += cue_high + (gap if cue else 0)
-    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    segment = Box(left, y, wide, work_high) if work else None
     return LaneBoxes(
         block,
         number,
@@ -142,14 +155,14 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     )
 
 
-def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner: tuple[float, float]) -> LaneBoxes:
     w, h = box.width, box.height
     gap = 0.012 * h
     foot = 1.6 * unit
     cue_high = 0.095 * h if cue else 0
     work_high = (0.125 if cue else 0.18) * h if work else 0  # two lines, where one does not hold it
     extra_high = 0.075 * h if extra else 0
-    clocks = max(0.105 * h, lines_height(2, unit))
+    clocks = max((0.125 if corner[0] else 0.105) * h, lines_height(2, unit))
     head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
     block = Box(head.x, head.y, 0.36 * w, head.height)
     number = block.inset(0.06 * block.width, 0.12 * head.height)
@@ -161,20 +174,28 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     said = side
     word = _capitals(Box(side.x, side.y + label + 0.45 * unit, side.width, side.height - label - 0.45 * unit))
     hero_label = Box(side.x, side.y, side.width, label)
+
+    def row(y: float, high: float) -> Box:
+        """A row from `y` up, clear of the corner."""
+        left = box.x + (corner[0] if y < box.y + corner[1] else 2 * gap)
+        return Box(left, y, box.right - 2 * gap - left, high)
+
     y = box.y
-    foot_box = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
+    foot_box = row(y, foot)
     y += foot + gap
-    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    cue_box = row(y, cue_high) if cue else None
     y += cue_high + (gap if cue else 0)
-    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    segment = row(y, work_high) if work else None
     y += work_high + (gap if work else 0)
-    lower = Box(box.x + 2 * gap, y, w - 4 * gap, extra_high) if extra else None
+    lower = row(y, extra_high) if extra else None
     y += extra_high + (gap if extra else 0)
-    pair = Box(box.x + 2 * gap, y, w - 4 * gap, clocks)
+    pair = row(y, clocks)
     leave, now = pair.part(0, 0.48), pair.part(0.52, 1)
     beside = LABEL * unit  # a clock's label is beside it, in two lines: the height is the count-down's
     y += clocks + gap
-    hero = Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap)
+    hero = row(y + gap, head.y - y - 3 * gap)
+    if corner[0] and hero.y >= box.y + corner[1]:
+        hero = hero._replace(x=box.x + gap / 2, width=w - gap)
     swum_label = Box(lower.x, lower.y - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(

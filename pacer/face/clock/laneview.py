@@ -66,8 +66,8 @@ class LaneView(FaceView):
 
     def band_box(self, index: int) -> Box:
         """Where a time is shown: over the foot."""
-        foot = self.face.boxes.foot_left
-        return Box(self.x, foot.y, self.width, max(foot.height, 1.0))
+        foot, left = self.face.boxes.foot_left, self.x + self.corner[0]
+        return Box(left, foot.y, self.right - left, max(foot.height, 1.0))
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """While something covers `boxes`, write the foot beside them."""
@@ -85,7 +85,8 @@ class LaneView(FaceView):
 
     def laid_out(self, view: LaneNow) -> _Face:
         """All three tiers."""
-        boxes = lane_boxes(Box(*self.pos, *self.size), self.glass, *self.shape_of(view))
+        cue, work, extra = self.shape_of(view)
+        boxes = lane_boxes(Box(*self.pos, *self.size), self.glass, cue, work, extra, self.corner)
         return _Face(self.canvas, boxes, self.theme, self.glass)
 
 

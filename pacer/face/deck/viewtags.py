@@ -116,6 +116,11 @@ class Tags(LongPressBoard):
         """Whether something has to be below the view: an offer, or Undo if it would cover `STOP AT WALL`."""
         return bool(self.offered) or self._crowded
 
+    @property
+    def waits(self) -> bool:
+        """Whether something here waits for a press: Undo, or an offer."""
+        return self.change is not None or bool(self.offered)
+
     def leave_lanes(self) -> None:
         """Remove what is shown on lanes."""
         self.tags.clear()

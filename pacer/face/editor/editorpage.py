@@ -174,6 +174,14 @@ class EditorPage(WrittenPage):
         else:
             self.leave()
 
+    def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        """A letter or digit of a keyboard writes, also while the page's keys are hidden: nothing typed is lost."""
+        types = bool(text) and text.isalnum() and not set(modifiers or ()) & {"ctrl", "alt", "meta"}
+        if types and not self.writing and self.list is None and self.get_parent_window() is not None:
+            self.write()
+            return True
+        return super()._on_key(window, code, scancode, text, modifiers)
+
     def write(self) -> None:
         """Let keys write."""
         self.pane.focus = True

@@ -19,9 +19,11 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import Reading
 from pacer.show.editing.fewerrounds import fewer_rounds, overrun_said
 from pacer.show.editing.lanevalues import entries_said
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.missingparts import is_missing
 from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
-from pacer.timeline.findings import Severity
+from pacer.timeline.findings import Finding, Severity
 
 MARK = 0.3  #: width of the mark beside a sentence, in character heights
 BESIDE_SHARE = 0.55  #: greatest share of the width for fixes beside their sentence
@@ -56,21 +58,30 @@ def notes_now(
     reading: Reading,
     lines: Sequence[str],
     over_ms: int,
-    fixes_of: Callable[[Problem], tuple[Fix, ...]] | None,
+    fixes_of: Callable[[Problem | Finding], tuple[Fix, ...]] | None,
+    worst: Finding | None = None,
+    lanes: int = 1,
 ) -> Sequence[Note]:
     """The notes of the current line; if there are none, what keeps the whole plan from running.
 
-    That is its overrun, or its first error, with the fixes that `fixes_of` knows (None: don't show it yet).
+    That is its overrun, its first error or the worst check of its `lanes`, with the fixes that `fixes_of` knows (None:
+    don't show it yet). What the head of the page says is not said again.
     """
     if here:
         return here
     rounds = fewer_rounds(reading.plan, lines, over_ms) if reading.whole else ()
     if rounds:
         return (Note(int(Severity.WRONG), overrun_said(over_ms), "", rounds),)
-    if reading.problems and fixes_of is not None:
-        problem = reading.problems[0]
+    if fixes_of is None:
+        return ()
+    problem = next((each for each in reading.problems if not is_missing(each)), None)
+    if problem is not None:
         said = f"{line_said(lines, problem.line)}: {problem.message}"
         return (Note(-1, said, problem.hint, fixes_of(problem), mistake=True),)
+    if worst is not None and worst.line:
+        whom = lanes_said(worst.lanes, lanes)
+        said = f"{line_said(lines, worst.line)}: {whom} {worst.message}" if whom else worst.message
+        return (Note(int(worst.severity), said, "", fixes_of(worst)),)
     return ()
 
 

@@ -17,12 +17,13 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.fixesoffered import fixes_offered
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LiveReading, begins_section
 from pacer.show.editing.linenotes import notes_of, underlines
+from pacer.show.editing.missingparts import is_missing
 from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fix_together, fixes_of
-from pacer.timeline.findings import Finding
+from pacer.timeline.findings import Finding, Severity
 
 QUIET_S = 0.8  #: how long after the last key notes may take room
 TRY_S = 0.05  #: from trying one fix to trying the next
@@ -50,7 +51,7 @@ class NoteTiming:
         self.stale = True
         self.fingers: set = set()  #: those on the screen
         self._waits = True  #: waits for the first checks, which give the page its layout
-        self.fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
+        self.fixes: dict[tuple, tuple[Fix, ...]] = {}  #: as if what they fix were on the page's first line
         self._lines = list(pane.draft.lines)
         self._open: set[tuple[int, bool]] = set()  #: lines with something below them, and whether that is an error
         self._said_of, self._settled_at = -1, (-1, -1)
@@ -153,8 +154,9 @@ class NoteTiming:
 
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
         """All notes to show; if the current line is `quiet`, without its errors."""
+        problems = self.pane.reading.problems
         return notes_of(
-            self.pane.reading.problems,
+            problems if self.show is None else [each for each in problems if not is_missing(each)],
             self.findings,
             self.pane.draft.cursor.line,
             quiet,
@@ -181,7 +183,14 @@ class NoteTiming:
         return [
             *self.pane.reading.problems[:TRIED],
             *(each for each in self.findings if each.line == here and each.remedies),
+            *((self.worst,) if self.worst is not None else ()),
         ]
+
+    @property
+    def worst(self) -> Finding | None:
+        """The worst check of the text as it is now that has a remedy."""
+        found = None if self.stale else next((each for each in self.findings if each.line and each.remedies), None)
+        return found if found is not None and found.severity <= Severity.CARE else None
 
     def untried(self) -> list[Problem | Finding]:
         """What may have a fix that was not tried yet."""
@@ -200,9 +209,7 @@ class NoteTiming:
             offered = fixes_offered(said, lines, live)
         else:
             offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
-        self.fixes[self._key_of(said)] = tuple(
-            (fix.says, fix.line - ((said.line or 1) - 1), fix.start, fix.end, fix.text) for fix in offered
-        )
+        self.fixes[self._key_of(said)] = tuple(fix.moved(1 - (said.line or 1)) for fix in offered)
         if len(untried) > 1:
             self.trying()
         elif not self._quiet.is_triggered:
@@ -216,15 +223,15 @@ class NoteTiming:
 
     def _key_of(self, said: Problem | Finding) -> tuple:
         lines = self.pane.draft.lines
-        line = lines[said.line - 1] if said.line and said.line <= len(lines) else ""
-        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ())
+        at = (said.line or 1) - 1
+        line = lines[at] if at < len(lines) else ""
+        heads: tuple = ()
+        if any(remedy.kind.startswith("run on") for remedy in getattr(said, "remedies", ())):  # its fix is there
+            heads = tuple((place - at, text) for place, text in enumerate(lines) if begins_section(text))
+        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ()), heads
 
     def _known(self, said: Problem | Finding) -> tuple[Fix, ...]:
-        line = (said.line or 1) - 1
-        return tuple(
-            Fix(says, line + step, start, end, text)
-            for says, step, start, end, text in self.fixes.get(self._key_of(said), ())
-        )
+        return tuple(fix.moved((said.line or 1) - 1) for fix in self.fixes.get(self._key_of(said), ()))
 
     def _together(self, found: Sequence[Finding]) -> Fix | None:
         return (

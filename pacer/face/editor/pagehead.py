@@ -53,7 +53,8 @@ def head_tiles(
     """
     cap, gap, row = page.cap, page.gap, round(ROW * page.cap)
     tiles, high = [], head_height(page, compact)
-    for caption, right in ((BEGINS, margin.begins), (TAKES, margin.takes)):
+    whose = f"lane {squad.lanes[lane].number}" if compact and len(squad.lanes) > 1 else BEGINS
+    for caption, right in ((whose, margin.begins), (TAKES, margin.takes)):
         wide = measure(caption, cap) + 2
         text = Text((caption,), (0, 0, wide, row), colour="dim", across="right")
         tiles.append(Tile("", right - wide, high - row, wide, row, (text,), "plain"))

@@ -317,7 +317,10 @@ class WritingPane(EditorCommands, Widget):
         line, column = draft.cursor
         below = len(draft.lines) - line
         at_end = column == len(draft.lines[line])
-        draft.replace(fix.line, fix.start, fix.end, fix.text)
+        if fix.also:
+            draft.rewrite(fix.applied(draft.lines))
+        else:
+            draft.replace(fix.line, fix.start, fix.end, fix.text)
         if at_end:
             line = len(draft.lines) - below
             draft.go(Spot(line, len(draft.lines[line])))

@@ -190,6 +190,8 @@ class WrittenPage(Page):
                 lines,
                 0 if self.totals is None or self.stale else self.totals.over_ms,
                 self.remarks.fixes_of if self.remarks.settled else None,
+                self.remarks.worst,
+                len(self.squad.lanes),
             ),
             self,
             self.width,

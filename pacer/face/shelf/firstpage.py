@@ -20,10 +20,7 @@ MOST_LANES = 10  #: offered here; the squad's own page can add more
 WIDEST = 44  #: greatest width of the answers, in character heights
 
 TITLE_SAID = "Your lanes"
-EXPLAINED = (
-    "Rough answers for the squad you coach are fine: you can change everything later. Then write your first plan "
-    "and run it."
-)
+EXPLAINED = "Rough answers are fine: you can change everything later."
 BASE_SAID = "Base: the pace per 100 that the lane could hold for about 30 minutes."
 
 
@@ -75,10 +72,10 @@ class FirstPage(Page):
         ]
         column.grid(cells, across)
         self._steps(column, "swimmers", "Swimmers in each lane", str(answers.swimmers))
+        column.say(BASE_SAID, colour="dim")
         self._steps(column, "fast", "Base of the fastest lane, per 100", text_from_ms(answers.fast_ms))
         if answers.lanes > 1:
             self._steps(column, "slow", "Base of the slowest lane, per 100", text_from_ms(answers.slow_ms))
-        column.say(BASE_SAID, colour="dim")
         column.skip(0.5)
         column.say(answers.said()[:1].upper() + answers.said()[1:], bold=True)
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))

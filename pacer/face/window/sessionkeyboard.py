@@ -51,6 +51,7 @@ class Keyboard:
         if code in self._down:
             return True
         self._down.add(code)
+        self.shell.wake()
         if code == ESCAPE:
             return self._escape()
         if code == TAB:

@@ -18,11 +18,13 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.controlbar import ControlBar
+from pacer.face.clock.faceview import NO_CORNER
 from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
 from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.notices import Notices
+from pacer.face.window.quietbar import QuietBar
 from pacer.face.window.viewchoice import ViewChoice
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
@@ -31,7 +33,7 @@ from pacer.show.drive.sessionkeys import Moment
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.flash import Flash
-from pacer.show.measure.legibility import Glass
+from pacer.show.measure.legibility import COACH_M, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import GLIDE_MS
@@ -46,7 +48,7 @@ if TYPE_CHECKING:
 FLASH_MM = 3.0
 
 
-class Shell(ViewChoice, BarPresses, FloatLayout):
+class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
     """The whole window.
 
     `mode` is the chosen view: pool, lane or dial; `shown` the one drawn, which may be the changeover.
@@ -80,7 +82,7 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
         self.start = StartTime(driver)
         self.hand: int | None = None
         self.on_deck: OnDeck | None = None
-        self.touched_ms = driver.now_ms()  #: when the screen was last touched
+        self.touched_ms = self.needed_ms = driver.now_ms()  #: when the screen was last touched
         self.views: dict[str, Any] = {}  #: each shows its own kind of values
         self._flash = Flash()
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
@@ -95,7 +97,7 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
         if len(driver.run.timeline.tracks) == 1:
             self.mode = "lane"
         self.bind(size=self._changed)
-        Metrics.bind(dpi=self._changed)
+        Metrics.bind(dpi=self._changed, fontscale=self._changed)
         self.lay_out()
 
     @property
@@ -127,7 +129,7 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
 
     def leave(self) -> None:
         """Close the shell."""
-        Metrics.unbind(dpi=self._changed)
+        Metrics.unbind(dpi=self._changed, fontscale=self._changed)
         self.switch.close()
         if self._sounds is not None:
             self._sounds.close()
@@ -142,8 +144,9 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
 
     @property
     def room(self) -> Box:
-        """The room above the bar, for the view and what is beside it."""
-        return Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
+        """The room above the bar, for the view and what is beside it; all of it while the bar's keys are away."""
+        foot = 0.0 if self.bar.away else self.bar.height
+        return Box(self.x, self.y + foot, self.width, max(1, self.height - foot))
 
     @property
     def mm(self) -> float:
@@ -158,7 +161,9 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
 
     def lay_out(self) -> None:
         """Lay everything out again: after the window's size, its density or a setting of looks has changed."""
-        glass = Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m))
+        glass = Glass.of_dpi(
+            Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale)
+        )
         theme = THEMES[self.settings.theme]
         self.glass, self.theme = glass, theme
         if EventLoop.window is not None:
@@ -190,6 +195,7 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
             self.views["stop"].lay_out()
         else:
             view.glass, view.theme = self.glass, self.theme
+            view.corner = self.bar.corner if self.bar.away else NO_CORNER
 
     def _view(self, name: str) -> Widget:
         """The widget of a view, created at first use."""
@@ -257,6 +263,7 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
             self.bar.moment, self.bar.time = moment, time
             if not self.bar.locked:
                 self.bar.lay_out(self.size)
+        self.look_after_keys(now_ms)
 
     def _look_at_screens(self) -> None:
         for one in self.switch.frame():
@@ -363,6 +370,9 @@ class Shell(ViewChoice, BarPresses, FloatLayout):
     def on_touch_down(self, touch) -> bool:
         """Under the splash lock every touch goes to the bar, wherever it is."""
         self.touched_ms = self.driver.now_ms()
+        if self.bar.away:
+            taken = self.first_touch(touch)
+            return super().on_touch_down(touch) if taken is None else taken
         if self.bar.locked:
             return self.bar.on_touch_down(touch)
         return super().on_touch_down(touch)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from pacer.plan.filetext import lines_of
+from pacer.plan.words.labels import SECTION_NAMES
 
 INDENT = "  "
 MAX_CHANGES = 1_000  #: that can be undone
@@ -18,6 +19,8 @@ MAX_CHANGES = 1_000  #: that can be undone
 _WORD = re.compile(r"\w+|[^\w\s]+")
 #: Lines with others indented below them: a section's name at the left edge, or rounds.
 _HEAD = re.compile(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
+#: A section's usual name, alone, with details, or with rounds behind it.
+_NAMED = re.compile(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?", re.IGNORECASE)
 #: A section's name followed by details or a cue; a header line would have a colon first.
 _SECTION = re.compile(r"[^\W\d_][^:\"“„]*[,\"“„]")
 
@@ -143,7 +146,8 @@ class Draft:
     def enter(self) -> None:
         """Start a new line, indented like the one above, or two spaces more below a section's name or rounds.
 
-        If the current line has only its indentation, empty it and start the new line at the left edge.
+        If the current line has only its indentation, empty it and start the new line at the left edge. A section's
+        usual name moves to the left edge, where it begins one.
         """
         start, end = self.chosen or (self.cursor, self.cursor)
         above = self.lines[start.line][: start.column]
@@ -152,6 +156,8 @@ class Draft:
             self._put(start.line, 1, ["", ""], Spot(start.line + 1, 0), "enter", False)
             return
         indent = above[: len(above) - len(above.lstrip())]
+        if indent and not whole[start.column :].strip() and _NAMED.fullmatch(above.strip()):
+            above, indent = above.strip(), ""
         if _HEAD.match(above) or _SECTION.match(above):
             indent += INDENT
         rest = self.lines[end.line][end.column :].lstrip(" ")
@@ -188,6 +194,15 @@ class Draft:
         rows = (old[:start] + text + old[end:]).split("\n")
         self.anchor = None
         self._put(line, 1, rows, Spot(line + len(rows) - 1, len(rows[-1]) - (len(old) - end)), "replace", False)
+
+    def rewrite(self, lines: list[str]) -> None:
+        """Make the text these lines, as one change; the cursor stays on its line."""
+        old, line = self.lines, min(self.cursor.line, len(lines) - 1)
+        shorter = min(len(old), len(lines))
+        first = next((at for at in range(shorter) if old[at] != lines[at]), shorter)
+        same = next((at for at in range(shorter - first) if old[-1 - at] != lines[-1 - at]), shorter - first)
+        cursor = Spot(line, min(self.cursor.column, len(lines[line])))
+        self._put(first, len(old) - same - first, lines[first : len(lines) - same], cursor, "replace", False)
 
     def _lines_chosen(self) -> range:
         start, end = self.chosen or (self.cursor, self.cursor)

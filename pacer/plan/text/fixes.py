@@ -8,14 +8,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pacer.plan.problem import Edit, Problem
+from pacer.plan.words.labels import SECTION_NAMES
 
+EMPTY = "has no lines"  #: the end of what is said of a section without sets
 REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = re.compile(r"[0-9]*:[0-9]{2}")
+_POINT = re.compile(r"(?<![\d.:])(\d{1,2})\.(\d\d)(?![\d.:])")
 #: The text in front of something deleted that must go with it.
 _JOINT_LEAD = re.compile(r"(?:\s*,|\s+and|\s+)\s*$")
 _DETAIL_LEAD = re.compile(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
@@ -23,18 +26,28 @@ _DETAIL_LEAD = re.compile(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A named change of one line: replace columns `start` to `end` of `line` (all from 0) with `text`."""
+    """A named change of one line: replace columns `start` to `end` of `line` (all from 0) with `text`.
+
+    `also` are changes of other lines that belong to it; they add no lines.
+    """
 
     says: str
     line: int
     start: int
     end: int
     text: str
+    also: tuple[Fix, ...] = ()
 
     def applied(self, lines: Sequence[str]) -> list[str]:
         """The page with the fix."""
-        old = lines[self.line]
-        return [*lines[: self.line], *self.row(old).split("\n"), *lines[self.line + 1 :]]
+        page = list(lines)
+        for fix in self.also:
+            page[fix.line] = fix.row(page[fix.line])
+        return [*page[: self.line], *self.row(page[self.line]).split("\n"), *page[self.line + 1 :]]
+
+    def moved(self, by: int) -> Fix:
+        """The same fix that many lines further down."""
+        return replace(self, line=self.line + by, also=tuple(fix.moved(by) for fix in self.also))
 
     def row(self, old: str) -> str:
         """The new text of its line, which may be several lines."""
@@ -54,12 +67,14 @@ def fixes_for(
     >>> [fix.says for fix in fixes_for(problem, page, lambda page: LiveReading().read(page).problems)]
     ['breast', '“brest”']
     """
-    before = problems_of(list(lines))
+    if problem.message.endswith(EMPTY):  # it wants a set: nothing on its own line helps
+        return ()
+    before = _but_empty(problems_of(list(lines)), problem.line)
     offered: list[Fix] = []
     rows: set[str] = set()
     for ways in _candidates(problem, lines):
         for fix in ways:
-            if _helps(fix, problem, before, problems_of(fix.applied(lines))):
+            if _helps(fix, problem, before, _but_empty(problems_of(fix.applied(lines)), problem.line)):
                 if (row := fix.row(lines[fix.line])) not in rows:
                     rows.add(row)
                     offered.append(fix)
@@ -69,6 +84,11 @@ def fixes_for(
     if len(offered) > 1:  # the last resort, if nothing else helps the line
         offered = [fix for fix in offered if fix.says not in (REMARK, QUOTED)] or offered[:1]
     return tuple(offered)
+
+
+def _but_empty(problems: Sequence[Problem], line: int) -> list[Problem]:
+    """The problems but that a section named on `line` has no sets: it may be about to get some."""
+    return [problem for problem in problems if problem.line != line or not problem.message.endswith(EMPTY)]
 
 
 def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequence[Problem]) -> bool:
@@ -103,7 +123,11 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     if at >= len(lines):
         return
     source = lines[at]
+    if ways := _as_section(at, source):
+        yield ways
     for edit in problem.edits:
+        if fix := _all_points(edit, at, source):
+            yield [fix]
         yield _edited(edit, at, source)
     start, last = min(problem.column - 1, len(source)), len(source.rstrip())
     if start < last and not any('"' in edit.text for edit in problem.edits):
@@ -111,6 +135,29 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     if problem.source.strip():
         first = len(source) - len(source.lstrip())
         yield [Fix(REMARK, at, first, first, "# ")]
+
+
+def _as_section(at: int, source: str) -> list[Fix]:
+    """An indented section's name at the left edge, where it begins a section; its rounds after a comma."""
+    name = source.strip()
+    found = SECTION_NAMES.match(name)
+    if found is None or not source[:1].isspace():
+        return []
+    behind = name[found.end() :].strip(" ,:")
+    ways = dict.fromkeys([name, f"{found[0]}, {behind}" if behind else name])
+    return [Fix(f"{way}: a new section", at, 0, len(source), way) for way in ways]
+
+
+def _all_points(edit: Edit, at: int, source: str) -> Fix | None:
+    """All times of a line that have a point, each with a colon instead, if there are several."""
+    if not _TIME.fullmatch(edit.text) or source[edit.start : edit.end] != edit.text.replace(":", "."):
+        return None
+    points = list(_POINT.finditer(source))
+    if len(points) < 2:
+        return None
+    start, end = points[0].start(), points[-1].end()
+    text = _POINT.sub(r"\1:\2", source[start:end])
+    return Fix(text, at, start, end, text)
 
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:

@@ -6,13 +6,20 @@ from collections.abc import Sequence
 
 from pacer.plan.model import POOLS
 from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import EMPTY as EMPTY_SECTION
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import Reading
 
 EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
+POOL_ASKED = "how long is the pool"  #: the beginning of what is said of a plan without one
 EMPTY = "This plan is empty. Start with the pool:"
 NO_POOL = "To run this plan, say how long the pool is:"
 NO_SETS = "To run this plan, write its first set, such as:"
+
+
+def is_missing(problem: Problem) -> bool:
+    """Whether a problem is that something is missing: `missing_part` says it."""
+    return problem.message.startswith(POOL_ASKED) or problem.message.endswith(EMPTY_SECTION)
 
 
 def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix, ...]]:
@@ -28,9 +35,9 @@ def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix
         return EMPTY, tuple(
             Fix(f"pool: {pool}", 0, 0, len(lines[0]), f"pool: {pool}\n\nMain set\n  ") for pool in POOLS
         )
-    if any(problem.message.startswith("how long is the pool") for problem in reading.problems):
+    if any(problem.message.startswith(POOL_ASKED) for problem in reading.problems):
         return NO_POOL, tuple(Fix(pool, 0, 0, 0, f"pool: {pool}\n") for pool in POOLS)
-    bare = [problem for problem in reading.problems if problem.message.endswith("has no lines")]
+    bare = [problem for problem in reading.problems if problem.message.endswith(EMPTY_SECTION)]
     if not bare:
         return "", ()
     if reading.plan is None:

@@ -108,13 +108,18 @@ def ready(
 
 
 def paces_said(timeline: Timeline) -> str:
-    """The pace that each lane's numbers are based on; lanes with the same kind of base are listed together."""
+    """The pace that each lane's numbers are based on; lanes with the same kind of base are listed together.
+
+    Only what is not usual is said of it: not that it was written, nor that factors are the default ones.
+    """
     known: dict[str, list[str]] = {}
     for place, lane in enumerate(timeline.lanes):
         base = base_said(timeline, place).removeprefix("base ")
-        how = rests_on(timeline, place)[1].removeprefix(f"base {base} ")
+        how = rests_on(timeline, place)[1].removeprefix(f"base {base} ").removesuffix(", default factors")
         known.setdefault(how, []).append(f"lane {lane.number} {base}" if len(timeline.lanes) > 1 else base)
-    return "Base: " + "; ".join(f"{', '.join(lanes)} ({how})" for how, lanes in known.items())
+    return "Base: " + "; ".join(
+        ", ".join(lanes) + ("" if how == "as written" else f" ({how})") for how, lanes in known.items()
+    )
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:
@@ -165,8 +170,8 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
 def _short(message: str) -> str:
     """A message without the part between its first comma and its colon.
 
-    >>> _short("stand up to 4:33 after this line, until the next section starts: children get cold")
-    'stand up to 4:33 after this line: children get cold'
+    >>> _short("wait up to 4:33 here, because all lanes start the next section together: children get cold")
+    'wait up to 4:33 here: children get cold'
     """
     lead, colon, rest = message.partition(": ")
     return lead.partition(", ")[0] + colon + rest

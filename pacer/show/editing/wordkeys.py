@@ -10,7 +10,7 @@ from pacer.plan.text.draft import Draft, Spot
 PREFIX = "put "
 
 #: What coaches write most: these keys come first, then digits.
-FIRST = ("x", "on", "rest", "descend", "with", ":", "/")
+FIRST = ("x", "on", "rest", "descend", "with", "rounds", ":", "/")
 DIGITS = tuple("1234567890")
 #: Marks with their key's label; words are their own labels.
 MARKS = {"x": "x", ":": ":", "/": "/", '"': "“ ”", ",": ",", "-": "-", "(": "( )"}
@@ -22,7 +22,6 @@ WORDS = (
     *(effort.value for effort in Effort if effort is not Effort.THRESHOLD),
     "rate",
     "hold",
-    "rounds",
     "ascend",
 )
 
@@ -38,7 +37,7 @@ def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
     """All of them, the most used first; the coach's drills come after the words for work.
 
     >>> [key.label for key in word_keys()][:10]
-    ['x', 'on', 'rest', 'descend', 'with', ':', '/', '1', '2', '3']
+    ['x', 'on', 'rest', 'descend', 'with', 'rounds', ':', '/', '1', '2']
     """
     cut = WORDS.index("rate")
     words = (*WORDS[:cut], *(f"drill {name}" for name in drills), *WORDS[cut:])

@@ -20,6 +20,17 @@ PADDING_MM = 1.5  #: between a key's edge and its name
 PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
 
 
+def key_mm(width: float, height: float, px_per_mm: float) -> float:
+    """Pixels of a millimetre of keys on a window of that size, more of them on a large screen."""
+    return max(px_per_mm, LEAST_SHARE * min(width, height) / TARGET_MM)
+
+
+def bar_height(width: float, height: float, px_per_mm: float) -> float:
+    """The height of a session's bar on a window of that size: one row of keys, or two on an upright screen."""
+    rows = 2 if height > width else 1
+    return (rows * (TARGET_MM if rows > 1 else ROW_MM) + (rows + 1) * GAP_MM) * key_mm(width, height, px_per_mm)
+
+
 class KeyInRow(Protocol):
     """What the layout needs to know of a key."""
 

@@ -72,7 +72,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
         where, hint = "here", "shorten the interval or the rest"
         if before_section:
-            where = "here, until the next section starts"
+            where = "here, because all lanes start the next section together"
             hint = (
                 "give these lanes more rounds or repeats, or write “run on” after the section's name: then each lane "
                 "starts the next section by itself"
@@ -85,7 +85,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             f"{'waits' if len(numbers) == 1 else 'wait'} up to {whole_up(longest)} {where}"
             + (": children get cold" if cold else ""),
             hint,
-            (Remedy("run on"),) if before_section else (),
+            (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )
 
 

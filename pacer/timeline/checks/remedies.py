@@ -5,7 +5,9 @@ A fix keeps the coach's own wording of the line; it changes only the part in que
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.plan.cutting.linecutter import tokens_of
@@ -17,6 +19,9 @@ from pacer.plan.times import text_from_ms
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy
+
+#: A section that has `run on`, or can't have it.
+_RUNS_ON = re.compile(r",\s*(?:run on|for\s+[0-9])", re.IGNORECASE)
 
 #: Tokens in the values of `on`.
 _VALUES = {"LABEL", "TIME", "NUMBER", "BASE", "PER_100", "_THEN"}
@@ -168,10 +173,22 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     """Let each lane start the next section by itself after the section of a line."""
     heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
-    if not heads:
+    return _running_on(heads[-1], row, "run on: no lane waits for the others") if heads else None
+
+
+def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
+    """The same after every section but the last, as far as they can; None if there is only one other section."""
+    heads = [at for at, kind in enumerate(row.reading.kinds) if kind == SECTION][:-1]
+    wanted = [at for at in heads if not _RUNS_ON.search(row_of(at + 1, row.lines[at], False).code)]
+    if len(wanted) < 2:
         return None
-    end = len(row_of(heads[-1] + 1, row.lines[heads[-1]], False).code)
-    return Fix("run on: no lane waits for the others", heads[-1], end, end, ", run on")
+    fixes = [_running_on(at, row, "run on in all sections: no lane waits") for at in wanted]
+    return replace(fixes[0], also=tuple(fixes[1:]))
+
+
+def _running_on(head: int, row: _Row, says: str) -> Fix:
+    end = len(row_of(head + 1, row.lines[head], False).code)
+    return Fix(says, head, end, end, ", run on")
 
 
 def _label(remedy: Remedy, row: _Row) -> Fix | None:
@@ -194,5 +211,6 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "with": _with,
     "without": _without,
     "run on": _run_on,
+    "run on in all": _run_on_all,
     "label": _label,
 }

@@ -108,7 +108,9 @@ class Deck:
         return [name for name, _ in self.bar.placed()]
 
     def middle(self, name):
-        """The middle of a key, turning pages to find it."""
+        """The middle of a key, turning pages to find it; if the keys are away, a tap in their place first."""
+        if self.bar.away and name != "stop":
+            self.tap(self.shell.right - 5, 5)
         for _ in range(self.bar.pages):
             boxes = dict(self.bar.placed())
             if name in boxes:

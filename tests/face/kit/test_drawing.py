@@ -67,25 +67,38 @@ def size(request):
     return request.param
 
 
-@pytest.mark.parametrize("name", ["pool", "lane", "dial", "changeover"])
+@pytest.mark.parametrize("name", ["pool", "lane", "dial", "changeover", "lane, keys away", "dial, keys away"])
 @pytest.mark.parametrize("stretched", [False, True], ids=["", "stretched"])
 def test_everything_fits(window, size, name, stretched):
+    """While the keys of the bar are away, nothing is in the corner of STOP ALL either."""
+    from pacer.face.bar.stopkey import corner_of
+    from pacer.face.clock.diallayout import larger_without_bar
+    from pacer.show.measure.keyrows import bar_height
     from pacer.show.measure.legibility import Glass
     from pacer.show.view.instantview import forget
     from pacer.show.wording.viewtext import stretch
 
     glass = Glass.of_dpi(SIZES[size])
     found = []
+    name, _, away = name.partition(", ")
     stretch(stretched)
     forget()
     try:
         widget = widgets()[name](glass=glass)
+        if away:
+            widget.corner = corner_of(*size, glass)
+        gains = larger_without_bar(*size, bar_height(*size, glass.px_per_mm), widget.corner, glass, 6)
+        assert gains or max(size) != 1280 or size[0] < size[1], "on a ten-inch tablet the dial needs the room"
         window.add_widget(widget)
         widget.size_hint, widget.pos, widget.size = (None, None), (0, 0), size
-        for lanes in (1, 4) if name in ("lane", "changeover") else (1, 3, 4, 7, 10) if stretched else range(1, 11):
+        some = (1, 4) if name in ("lane", "changeover") else (1, 3, 4, 7, 10) if stretched else range(1, 11)
+        for lanes in () if away and name == "dial" and not gains else some:
             for moment in extremes.moments(lanes):
                 widget.show(views(lanes, moment)[name])
                 found += [f"{lanes} lanes, {moment}: {fault}" for fault in faults(widget, size, glass.unit_px(*size))]
+                for piece in widget.drawn():
+                    if any(ink.x < widget.corner[0] - 2 and ink.y < widget.corner[1] - 2 for ink in piece.ink):
+                        found.append(f"{lanes} lanes, {moment}: {piece.name} {said(piece)!r} is under STOP ALL")
     finally:
         stretch(False)
         forget()
@@ -203,30 +216,34 @@ def test_the_count_down_grows_with_the_glass(window):
 
 @pytest.mark.parametrize("size, dpi", [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
 def test_what_is_said_of_a_small_glass_is_what_is_drawn(window, size, dpi):
-    """Over a bar of controls, minutes and seconds to go, with everything else that a lane's view can show."""
-    from pacer.face.clock.lanelayout import BAR_SHARE, too_small
+    """Minutes and seconds to go, with all else that a lane's view can show, while only STOP ALL is beside it."""
+    from pacer.face.bar.stopkey import corner_of
+    from pacer.face.clock.lanelayout import too_small
     from pacer.show.measure.legibility import Glass
 
     glass = Glass.of_dpi(dpi)
-    widget = widgets()["lane"](glass=glass)
+    widget = widgets()["lane"](glass=glass, corner=corner_of(*size, glass))
     view = views(4, "swim")["lane"]
     assert view.text.cue and view.swum and len(view.leavers) > 1
-    drawn_in(window, widget, view._replace(hero="1:23", kind="down"), (size[0], round(size[1] * (1 - BAR_SHARE))))
+    drawn_in(window, widget, view._replace(hero="1:23", kind="down"), size)
     reads = glass.read_at_m(widget.face.hero.cap)
-    assert 6 <= reads < 8 and too_small(*size, glass) == f"readable from {int(reads)} m"
+    wide = size[0] > size[1]  # held upright, four characters are as wide as the screen
+    assert reads >= 8 if wide else 7.5 <= reads < 8
+    assert too_small(*size, glass) == ("" if wide else f"readable from {int(reads)} m")
     assert too_small(*size, Glass.of_dpi(dpi, tier_1_m=5)) == ""
 
 
 @pytest.mark.parametrize("size, dpi", [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
 def test_the_seconds_to_go_can_be_read_from_eight_metres_on_a_ten_inch_screen(window, size, dpi):
-    """With everything else that a lane's view can show, above the bar: 20 minutes of arc (ISO 9241-303)."""
-    from pacer.face.clock.lanelayout import BAR_SHARE
+    """With all else that a lane's view can show, above the bar too: 20 minutes of arc (ISO 9241-303)."""
+    from pacer.show.measure.keyrows import bar_height
     from pacer.show.measure.legibility import Glass
 
     glass = Glass.of_dpi(dpi)
     widget = widgets()["lane"](glass=glass)
     view = views(4, "swim")["lane"]
-    drawn_in(window, widget, view._replace(hero="23", kind="down"), (size[0], round(size[1] * (1 - BAR_SHARE))))
+    above = size[0], round(size[1] - bar_height(*size, glass.px_per_mm))
+    drawn_in(window, widget, view._replace(hero="23", kind="down"), above)
     assert glass.read_at_m(widget.face.hero.cap) >= 8
 
 

@@ -208,3 +208,37 @@ def test_against_a_plain_string(seed):
     while draft.redo():
         pass
     assert draft.text in seen and (draft.text == last or not draft.can_redo)
+
+
+@pytest.mark.parametrize("name", ["Main set", "Swim-down, easy", "WU", "Main set 3 rounds", "Kick set"])
+def test_a_sections_usual_name_moves_to_the_edge_at_enter(name):
+    draft = Draft("Warm-up\n  200")
+    draft.go(draft.end)
+    draft.enter()
+    draft.write(name)
+    draft.enter()
+    draft.write("4 x 50")
+    assert draft.lines == ["Warm-up", "  200", name, "  4 x 50"]
+    draft.undo()
+    draft.undo()
+    assert draft.lines == ["Warm-up", "  200", f"  {name}"]
+
+
+@pytest.mark.parametrize("line", ["4 x 50 kick", "kick on side", "main thing is the roll", "pull set of four"])
+def test_other_lines_stay_where_they_are(line):
+    draft = Draft(f"Warm-up\n  {line}")
+    draft.go(draft.end)
+    draft.enter()
+    assert draft.lines == ["Warm-up", f"  {line}", "  "]
+
+
+def test_several_lines_become_others_in_one_change():
+    draft = Draft("a\nb\nc\nd")
+    draft.go(Spot(3, 1))
+    draft.rewrite(["a", "b, run on", "c", "d, run on"])
+    assert draft.lines == ["a", "b, run on", "c", "d, run on"] and draft.cursor == Spot(3, 1)
+    draft.check()
+    draft.undo()
+    assert draft.lines == ["a", "b", "c", "d"] and not draft.can_undo
+    draft.rewrite(["a", "b", "c", "d"])
+    draft.check()

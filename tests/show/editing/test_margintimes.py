@@ -56,3 +56,26 @@ def test_times_move_with_lines_that_come_and_go(timeline):
     new = [*old[:5], "  # more", "  100", *old[5:]]
     moved = followed(times, old, new)
     assert moved[8] == times[6] and moved[3] == times[3] and followed(moved, new, old) == times
+
+
+@pytest.mark.parametrize(
+    "rounds",
+    [
+        "  3 x (4 x 100 free on 2:00)",
+        "  3 x (2 x 100 free on 2:00 + 2 x 50 kick on 1:30)",
+        "  3 rounds of 4 x 100 on 2:00",
+    ],
+)
+def test_rounds_on_one_line_are_one_line(rounds):
+    """It lasts all its rounds, as it is written."""
+    page = f"pool: 25 m\n\nMain set\n{rounds}\n  100 easy\n"
+    timeline = build_timeline(read_plan(page), read_squad('[[lane]]\nbase = "1:20"\n'))
+    times = margin_times(timeline, 0)
+    assert times[3].begins == "0:00" and ms_from_text(times[3].takes) == ms_from_text(times[4].begins)
+    assert ms_from_text(times[3].takes) >= 3 * 7 * 60_000
+
+
+def test_a_line_below_rounds_lasts_one_of_them():
+    page = "pool: 25 m\n\nMain set\n  3 rounds\n    4 x 100 free on 2:00\n  100 easy\n"
+    times = margin_times(build_timeline(read_plan(page), read_squad('[[lane]]\nbase = "1:20"\n')), 0)
+    assert times[4].takes == "8:00"

@@ -51,18 +51,15 @@ def test_a_session_told_by_hand():
 
 
 def test_the_paces_that_it_rests_on():
-    assert (
-        told("Main set\n  4 x 100\n", squad(3, 2)).paces
-        == "Base: lane 1 1:20, lane 2 1:20 (as written, default factors)"
-    )
+    assert told("Main set\n  4 x 100\n", squad(3, 2)).paces == "Base: lane 1 1:20, lane 2 1:20"
     who = read_squad(
         '[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n'
     )
     assert (
         told("Main set\n  4 x 100\n", who).paces
-        == "Base: lane 1 1:30 (from 200 and 400, default factors); lane 2 1:42 (as written, own factors)"
+        == "Base: lane 1 1:30 (from 200 and 400); lane 2 1:42 (as written, own factors)"
     )
-    assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed, default factors)"
+    assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed)"
 
 
 def test_the_time_on_the_wall_counts_a_begun_minute():

@@ -83,7 +83,7 @@ def test_waiting_for_the_next_section_is_reported_at_the_line_before():
     assert findings(build_timeline(plan, default_squad())) == ()
     squad = read_squad('[[lane]]\nbase="1:40"\n[[lane]]\nbase="1:40"\n')
     (finding,) = findings(build_timeline(plan, squad))
-    assert finding.lanes == (2,) and finding.line == 3 and "until the next section starts" in finding.message
+    assert finding.lanes == (2,) and finding.line == 3 and "start the next section together" in finding.message
 
 
 def test_walls_and_lengths():

@@ -120,10 +120,18 @@ def offered(text, about, squad=SQUAD):
         ),
         (
             "Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100",
-            "until the next section",
+            "start the next section together",
             [("run on: no lane waits for the others", "Main set, easy, run on # note")],
         ),
-        ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
+        (
+            "Warm-up\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nMain set\n  200\nSwim-down\n  100",
+            "start the next section together",
+            [
+                ("run on in all sections: no lane waits", "Warm-up, run on"),
+                ("run on: no lane waits for the others", "Warm-up, run on"),
+            ],
+        ),
+        ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "start the next section together", []),
     ],
 )
 def test_fixes_for_a_finding(text, about, fixes):
@@ -206,3 +214,23 @@ def test_a_group_that_the_squad_does_not_have_is_mended(written, becomes):
     assert [fix.applied(lines)[1] for fix in fixes_of(finding, lines, reading, SQUAD, live)] == becomes
     for row in becomes:
         planned(read_plan(f"pool: 25 m\n{row}\n"), SQUAD)
+
+
+def test_run_on_in_all_sections_is_one_change():
+    """Nobody answers the same question once per section; one that can't run on is left alone."""
+    text = (
+        "Warm-up\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSkill set, for 10 min\n  50\nMain set, easy # note\n  200\n"
+        "Pull, run on\n  100\nSwim-down\n  100"
+    )
+    (fix,) = (
+        after
+        for finding, fixes in found_in(text)
+        if "together" in finding.message and finding.line == 3
+        for says, after in fixes
+        if says.startswith("run on in all")
+    )
+    assert [line for line in fix if "run on" in line] == [
+        "Warm-up, run on",
+        "Main set, easy, run on # note",
+        "Pull, run on",
+    ]
