@@ -18,7 +18,6 @@ REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = re.compile(r"[0-9]*:[0-9]{2}")
-_POINT = re.compile(r"(?<![\d.:])(\d{1,2})\.(\d\d)(?![\d.:])")
 #: The text in front of something deleted that must go with it.
 _JOINT_LEAD = re.compile(r"(?:\s*,|\s+and|\s+)\s*$")
 _DETAIL_LEAD = re.compile(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
@@ -126,8 +125,6 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     if ways := _as_section(at, source):
         yield ways
     for edit in problem.edits:
-        if fix := _all_points(edit, at, source):
-            yield [fix]
         yield _edited(edit, at, source)
     start, last = min(problem.column - 1, len(source)), len(source.rstrip())
     if start < last and not any('"' in edit.text for edit in problem.edits):
@@ -146,18 +143,6 @@ def _as_section(at: int, source: str) -> list[Fix]:
     behind = name[found.end() :].strip(" ,:")
     ways = dict.fromkeys([name, f"{found[0]}, {behind}" if behind else name])
     return [Fix(f"{way}: a new section", at, 0, len(source), way) for way in ways]
-
-
-def _all_points(edit: Edit, at: int, source: str) -> Fix | None:
-    """All times of a line that have a point, each with a colon instead, if there are several."""
-    if not _TIME.fullmatch(edit.text) or source[edit.start : edit.end] != edit.text.replace(":", "."):
-        return None
-    points = list(_POINT.finditer(source))
-    if len(points) < 2:
-        return None
-    start, end = points[0].start(), points[-1].end()
-    text = _POINT.sub(r"\1:\2", source[start:end])
-    return Fix(text, at, start, end, text)
 
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:

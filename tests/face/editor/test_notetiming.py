@@ -91,15 +91,15 @@ def test_what_is_said_of_the_line_in_hand_moves_no_line_of_the_text(page):
 
 def test_two_mistakes_of_a_line_are_said_together_and_each_has_its_fix(coach, page):
     coach.frame()
-    page.draft.replace(6, 0, len(page.draft.lines[6]), "  4 x 100 bakc on 2.00")
+    page.draft.replace(6, 0, len(page.draft.lines[6]), "  4 x 100 bakc on 2:75")
     page.pane.edited()
     page.go_to(6)
     tried(page)
-    assert "on't know “bakc”" in said(page) and "2.00 has a point" in said(page)
-    assert set(chips(page)) == {"2:00", "back", "“bakc”"}
-    coach.finger(*middle(chips(page)["2:00"]))
+    assert "on't know “bakc”" in said(page) and "econds go from 00 to 59" in said(page)
+    assert set(chips(page)) == {"3:15", "back", "“bakc”"}
+    coach.finger(*middle(chips(page)["3:15"]))
     tried(page)
-    assert page.draft.lines[6] == "  4 x 100 bakc on 2:00" and set(chips(page)) == {"back", "“bakc”"}
+    assert page.draft.lines[6] == "  4 x 100 bakc on 3:15" and set(chips(page)) == {"back", "“bakc”"}
 
 
 def test_fixes_are_offered_all_at_once(page):

@@ -119,12 +119,6 @@ def test_a_problem_below_the_page_offers_nothing():
     assert fixes_for(problem, page[:2], problems_of) == ()
 
 
-def test_all_times_with_a_point_get_their_colon_at_once():
-    line = "  4 x 100 on 1.40/1.55/2.10"
-    assert offered(*ABOVE, line)[0] == "  4 x 100 on 1:40/1:55/2:10"
-    assert offered(*ABOVE, "  4 x 100 on 1.40")[0] == "  4 x 100 on 1:40"
-
-
 @pytest.mark.parametrize(
     ("name", "fixed"),
     [
