@@ -407,7 +407,7 @@ class PoolHeader {
     const section = rows === 2 ? measure(pool.section, unit, true) : 0;
     const free = right - left - Math.max(this.timeWidth(session), measure(label, unit)) - 2.2 * unit -
       (rows === 2 ? section + 1.1 * unit + whoseWide + 0.6 * unit : 0);
-    const spare = pool.spare.find(way => measure(way, unit) <= free) || pool.spare[pool.spare.length - 1] || "";
+    const spare = pool.spare.find(way => measure(way, unit) <= free) || (pool.over && pool.spare[pool.spare.length - 1]) || "";
     const wide = Math.max(measure(pool.out, unit, true), measure(spare, unit));
     this.line("out", pool.out, right - wide, upper, wide, true, "right", ink);
     this.line("spare", spare, right - wide, lower, wide, false, "right", ink);

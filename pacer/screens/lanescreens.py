@@ -27,7 +27,6 @@ from pacer.screens.laneserver import Delivered, LaneServer
 from pacer.screens.screenline import Limits
 from pacer.screens.screenpage import page_bytes
 from pacer.screens.screenrows import Row
-from pacer.screens.swimmercards import Walls, walls_of
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import decimals, rating
@@ -80,7 +79,6 @@ class LaneScreens:
         devices.spent |= {int(source[7:]) for source, _ in self._acts_done if source[7:].isdecimal()}  # of "screen 3"
         self._waiting: list[tuple[int, Delivered]] = []
         self._shown: Shown | None = None
-        self._walls: Walls = []
         self._lanes_that_sound: tuple[int, ...] = ()
         self._addresses: tuple[str, ...] = ()
         self.server = LaneServer(
@@ -188,8 +186,7 @@ class LaneScreens:
         if not shown.is_as(before):
             self._call(self.server.show, shown)
         if before is None or before.journal is not shown.journal:
-            self._walls = walls_of(run, driver.times)
-            self._call(self.server.show_walls, self._walls)
+            self._call(self.server.show_times, run, driver.times)
         if self._kept_number != driver.number:
             self._kept_number = driver.number
             self._call(self.server.keep_now)
@@ -267,7 +264,7 @@ class LaneScreens:
             return
         if self._shown is not None:
             self.server.show_anew(self._shown)
-            self.server.show_walls(self._walls)
+            self.server.show_times(self._shown.run, self.driver.times)
         for _ in range(PATIENCE):  # who was just turned off lets go of it in a moment
             if _is_free(self._host, self._ports[0]):
                 break

@@ -9,7 +9,7 @@ from __future__ import annotations
 import asyncio
 import logging
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import Any, NamedTuple
 
@@ -18,23 +18,15 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
-from pacer.screens.messages import (
-    Act,
-    BadMessage,
-    ClockAsked,
-    Join,
-    Message,
-    Pick,
-    SignedAct,
-    act_of,
-    message_of,
-)
+from pacer.screens.messages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
 from pacer.screens.screenline import Bucket, Limits, ScreenLine
 from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
-from pacer.screens.swimmercards import Walls
+from pacer.screens.swimmercards import walls_of
 from pacer.screens.tabletwords import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, MOST_ADDRESSES, WebGate
+from pacer.session.records.touches import Taken
+from pacer.session.running.replay import Run
 
 GLANCE_S = 1.0  #: how often the coach's list is updated
 KEEP_S = (
@@ -81,7 +73,7 @@ class LaneServer:
         self._gone: dict[str, int] = {}
         self._known: dict[str, None] = {}  # addresses from which screens have joined
         self._answers: dict[str, dict[int, str]] = {}
-        self._walls: Walls = []
+        self._timed: tuple[Run, Sequence[Taken]] | None = None
         self._unkept = asyncio.Event()
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
@@ -128,12 +120,13 @@ class LaneServer:
             if screen.picked is None or feed_key(screen.picked) not in kept:
                 self._feed(screen)
 
-    def show_walls(self, walls: Walls) -> None:
+    def show_times(self, run: Run, times: Sequence[Taken]) -> None:
         """Who has touched, for those who show the pool."""
-        self._walls = walls
-        for screen in self._screens.values():
-            if screen.picked is not None and screen.picked[1] == "pool":
-                screen.put(self._walls_told())
+        self._timed = run, times
+        pools = [each for each in self._screens.values() if each.picked is not None and each.picked[1] == "pool"]
+        told = self._walls() if pools else ""
+        for screen in pools:
+            screen.put(told)
 
     def show_anew(self, shown: Shown) -> None:
         """What a server that is started again begins with. Before `run`."""
@@ -307,7 +300,7 @@ class LaneServer:
                 self._watch_feeds()
                 self._feed(screen)
                 if view == "pool":
-                    screen.put(self._walls_told())
+                    screen.put(self._walls())
             case SignedAct(body, mac):
                 self._act(screen, body, mac)
             case _:
@@ -344,8 +337,8 @@ class LaneServer:
             if screen.picked is not None and feed_key(screen.picked) == key:
                 screen.put_cards([text])
 
-    def _walls_told(self) -> str:
-        return message("walls", walls=self._walls)
+    def _walls(self) -> str:
+        return message("walls", walls=[] if self._timed is None else walls_of(*self._timed))
 
     def _watch_feeds(self) -> None:
         self.feeds.watch({screen.picked for screen in self._screens.values() if screen.picked is not None})

@@ -1,13 +1,14 @@
 """The whole face while somebody attacks its lane screens, and the same in peace, turn and turn about in one run.
 
-    python tests/bench/bench_hostile.py
+    python tests/bench/bench_hostile.py [FOLDER]
 
 The app runs in a hidden window, 1280 x 800, ten lanes, eighty swimmers, two hours, kept on disk, with an approved
 helper on the network. The attacker is a process of its own on this machine, at the lowest priority: it floods with
 connections, requests and messages, holds 200 connections open half way, sends frames that are too large, JSON that is
 none, Hosts of its own, and the helper's signed acts again, in another order, from other connections, and asks for the
 cards of one lane and view after the other. In peace it does all that to another server, in a process of its own: what
-an attack costs this machine, which is the attacker's too, is in both.
+an attack costs this machine, which is the attacker's too, is in both. FOLDER: where the data is kept; one in memory
+(/dev/shm) leaves out how slow the disk is while others use it.
 """
 
 from __future__ import annotations
@@ -343,9 +344,9 @@ def child(folder: str) -> None:
     print(f"entries that nobody on deck made: {tablet.strange}; the helper is still served: {tablet.helper_stays}")
 
 
-def main() -> None:
+def main(above: str | None = None) -> None:
     """Run it in a hidden window."""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(dir=above) as folder:
         environment = os.environ | {
             "HOME": folder, "PACER_HOME": folder, "KIVY_NO_ARGS": "1", "PYTHONPATH": str(ROOT),
             "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy", "KIVY_HOME": folder,
@@ -361,5 +362,5 @@ if __name__ == "__main__":
             decoy()
         case ["child", folder]:
             child(folder)
-        case _:
-            main()
+        case above:
+            main(*above)

@@ -198,7 +198,10 @@ class HeaderPart:
             section = measure(view.section, unit, True) + 1.1 * unit
             whose = max(measure(word, unit) for word in clock_ways(view.whose)[0].split(" ")) + 0.6 * unit
         left = room - max(time, label) - section - whose - 2.2 * unit
-        return next((way for way in view.spare if measure(way, unit) <= left), view.spare[-1] if view.spare else "")
+        return next(
+            (way for way in view.spare if measure(way, unit) <= left),
+            view.spare[-1] if view.spare and view.over else "",
+        )
 
     def _write_whose(self, view: PoolNow, left: float, right: float) -> float:
         """Whose clock it is, in two words above each other beside the clock, if that leaves room for time and section.

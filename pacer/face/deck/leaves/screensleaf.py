@@ -48,14 +48,6 @@ class ScreensLeaf(Leaf):
     def _screens(self) -> LaneScreens | None:
         return self.deck.acts.switch.screens
 
-    def note(self) -> tuple[str, ...]:
-        """How to join so that a screen can help, and so that it only shows."""
-        return (
-            ("", "")
-            if self._screens is None
-            else ("Scan to view and help, type the code to view only", "scan to help, type to view", "scan or type")
-        )
-
     def stamp(self) -> Hashable:
         """All that is shown."""
         screens = self._screens
@@ -95,7 +87,7 @@ class ScreensLeaf(Leaf):
         return tuple(row.number for row in screens.rows if row.helped_before and row.connected and not row.helps)
 
     def _where(self, column: Column, screens: LaneScreens) -> None:
-        """The address, the QR code, and beside it the code that is typed instead."""
+        """The address, the QR code with which a screen can help, and beside it the code with which it only shows."""
         address = screens.address.removeprefix("http://")
         column.say(f"In the browser: {address}", bold=True)
         if screens.others:
@@ -109,8 +101,9 @@ class ScreensLeaf(Leaf):
         wide, texts, top = column.width - left, [], 0.0
         words = [*_in_threes(screens.code)] if screens.code else ["none"]
         for ways, colour, scale, bold in (
-            (("View-only code:", "Code:"), "dim", 1.0, False),
-            *(((word,), "ink", 2.0, True) for word in words),
+            (("Scan to view and help,", "Scan to help,"), "dim", 1.0, False),
+            (("or type this to view only:", "type to view:"), "dim", 1.0, False),
+            *(((word,), "ink", 1.6, True) for word in words),
         ):
             high = 1.7 * column.cap * scale
             texts.append(Text(ways, (left, top, wide, high), bold, colour, cap=scale))
