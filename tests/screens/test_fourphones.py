@@ -112,7 +112,7 @@ def test_all_stop_in_the_same_breath(hall_of_four):
         for lane in LANES:
             shown, view = painted[lane][-1][1], lane_view(session.driver.seen, lane, session.driver.at_ms())
             assert view.text.lane in shown.split("|") and view.text.word in shown
-    assert statistics.median(late) < 400 and statistics.median(apart) < 250, (late, apart)
+    assert statistics.median(late) < 700 and statistics.median(apart) < 400, (late, apart)
 
 
 def test_one_is_pulled_off_the_network_and_goes_on_as_the_tablet_does(hall_of_four):
