@@ -12,7 +12,7 @@ from typing import Any
 
 from pacer.shipped import FONTS
 
-REGULAR, BOLD, MONO = "B612-Regular.otf", "B612-Bold.otf", "B612Mono-Regular.otf"
+REGULAR, BOLD = "B612-Regular.otf", "B612-Bold.otf"
 #: How far a curve may be off, in thousandths of the font's size.
 ERROR = 1.0
 

@@ -35,13 +35,11 @@ class LaneBoxes:
     leavers: Box | None
     swum_label: Box | None
     swum: Box | None
-    segment: Box | None
+    segment: Box | None  #: what is swum; the ribbon below it is the whole repeat
     ribbon: Box | None
     cue: Box | None
-    cue_lines: int
     foot_left: Box
     foot_right: Box
-    foot_across: str
     now_across: str
     total: Box
     label_cap: float
@@ -122,36 +120,35 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner
     y += cue_high + (gap if cue else 0)
     segment = Box(left, y, wide, work_high) if work else None
     return LaneBoxes(
-        block,
-        number,
-        shape,
-        word,
-        said,
-        hero,
-        _capitals(hero),
-        hero_label,
-        Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
-        Box(right.x, right.top - label, right.width, label),
-        leave,
-        now_label,
-        now,
-        lower if extra else None,
-        swum_label if extra else None,
-        Box(right.x + labels, swum_base, right.width - labels, swum_cap) if extra else None,
-        *_with_ribbon(segment),
-        cue_box,
-        2,
-        foot_box.part(0, 0.5),
-        foot_box.part(0.52, 1),
-        "right",
-        "right",
-        leave,
-        label_cap,
-        clock_cap,
-        max(unit, 0.3 * lower.height),
-        swum_cap,
-        work_high * 0.5,
-        0.6 * cue_high,
+        block=block,
+        number=number,
+        shape=shape,
+        word=word,
+        said=said,
+        hero=hero,
+        hero_word=_capitals(hero),
+        hero_label=hero_label,
+        rule=Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
+        leave_label=Box(right.x, right.top - label, right.width, label),
+        leave=leave,
+        now_label=now_label,
+        now=now,
+        leavers=lower if extra else None,
+        swum_label=swum_label if extra else None,
+        swum=Box(right.x + labels, swum_base, right.width - labels, swum_cap) if extra else None,
+        segment=segment and segment.row(0.16, 1),
+        ribbon=segment and segment.row(0, 0.1),
+        cue=cue_box,
+        foot_left=foot_box.part(0, 0.5),
+        foot_right=foot_box.part(0.52, 1),
+        now_across="right",
+        total=leave,
+        label_cap=label_cap,
+        clock_cap=clock_cap,
+        leavers_cap=max(unit, 0.3 * lower.height),
+        swum_cap=swum_cap,
+        doing_cap=work_high * 0.5,
+        cue_cap=0.6 * cue_high,
     )
 
 
@@ -199,44 +196,36 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner:
     swum_label = Box(lower.x, lower.y - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(
-        block,
-        number,
-        shape,
-        word,
-        said,
-        hero,
-        _capitals(hero),
-        hero_label,
-        Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
-        leave._replace(width=beside),
-        leave._replace(x=leave.x + beside, width=leave.width - beside, height=clocks - gap),
-        now._replace(width=beside),
-        now._replace(x=now.x + beside, width=now.width - beside, height=clocks - gap),
-        lower,
-        swum_label,
-        swum,
-        *_with_ribbon(segment),
-        cue_box,
-        2,
-        foot_box.part(0, 0.5),
-        foot_box.part(0.52, 1),
-        "right",
-        "left",
-        leave,
-        label_cap,
-        min(clocks - gap, (leave.width - beside) / 2.2),
-        0.6 * extra_high,
-        0.6 * extra_high,
-        work_high * 0.35,
-        0.55 * cue_high,
+        block=block,
+        number=number,
+        shape=shape,
+        word=word,
+        said=said,
+        hero=hero,
+        hero_word=_capitals(hero),
+        hero_label=hero_label,
+        rule=Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
+        leave_label=leave._replace(width=beside),
+        leave=leave._replace(x=leave.x + beside, width=leave.width - beside, height=clocks - gap),
+        now_label=now._replace(width=beside),
+        now=now._replace(x=now.x + beside, width=now.width - beside, height=clocks - gap),
+        leavers=lower,
+        swum_label=swum_label,
+        swum=swum,
+        segment=segment and segment.row(0.16, 1),
+        ribbon=segment and segment.row(0, 0.1),
+        cue=cue_box,
+        foot_left=foot_box.part(0, 0.5),
+        foot_right=foot_box.part(0.52, 1),
+        now_across="left",
+        total=leave,
+        label_cap=label_cap,
+        clock_cap=min(clocks - gap, (leave.width - beside) / 2.2),
+        leavers_cap=0.6 * extra_high,
+        swum_cap=0.6 * extra_high,
+        doing_cap=work_high * 0.35,
+        cue_cap=0.55 * cue_high,
     )
-
-
-def _with_ribbon(segment: Box | None) -> tuple[Box | None, Box | None]:
-    """The box of the segment's words, and a thin one below it for the whole repeat."""
-    if segment is None:
-        return None, None
-    return segment.row(0.16, 1), segment.row(0, 0.1)
 
 
 def _capitals(box: Box) -> Box:

@@ -230,11 +230,10 @@ class _Face:
             coach,
             coach,
             dim,
-            across=boxes.foot_across,
+            across="right",
         )
-        right = boxes.foot_left.right
-        if boxes.foot_across == "right":  # what the words there leave
-            right = max(right, boxes.foot_right.right - self.foot_right.width - coach)
+        # What the words at the right leave.
+        right = max(boxes.foot_left.right, boxes.foot_right.right - self.foot_right.width - coach)
         room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(right, self.foot_end) - sign.x - ahead))
         fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(ways[-1], coach) <= room.width
         self.foot_left.put(ways if fits else "", room, coach, coach, ink)
@@ -335,7 +334,7 @@ class _Face:
             text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.65), colour, bold=True, lines=2
         )
         if boxes.cue is not None:
-            self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
+            self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=2)
         else:
             self.cue.clear()
 

@@ -16,14 +16,11 @@ from kivy.graphics.texture import Texture
 from pacer.shipped import FONTS
 
 NAME = "B612"
-MONO = "B612 Mono"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))
-LabelBase.register(MONO, str(FONTS / "B612Mono-Regular.otf"))
 
 CAP = 0.75  #: height of a digit relative to the font's size, as in the font's outlines
 OVERSHOOT = 0.02  #: more than any digit goes above that or below the base line (0.013 in the font's outlines)
-ASCENT = 0.965  #: the font's own, relative to its size
-DESCENT = 0.25
+DESCENT = 0.25  #: the font's own, relative to its size
 DIGIT = 0.65  #: width of a digit relative to the font's size, regular and bold
 COLON = 0.30
 STORE_BYTES = 4 * 1024 * 1024

@@ -37,15 +37,10 @@ class WallTop:
 def matched(at_ms: int) -> Matched:
     """The entry for a tap at `at_ms`, when the hand of the pool clock passed the top.
 
-    >>> matched(43_000).phase_ms, reading_ms(48_000, 17_000)
-    (17000, 5000)
+    >>> matched(43_000).phase_ms
+    17000
     """
     return Matched(at_ms, -at_ms % MINUTE_MS)
-
-
-def reading_ms(at_ms: int, phase_ms: int) -> int:
-    """What the pool clock shows at a session time, from 0 to 59.999 s."""
-    return (at_ms + phase_ms) % MINUTE_MS
 
 
 def next_top(at_ms: int, phase_ms: int) -> int:

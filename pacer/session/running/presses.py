@@ -217,16 +217,6 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
     return entry
 
 
-def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
-    """Fit the rest again so that everybody is out by `out_ms` of session time; return the entry and the fit.
-
-    Raises CannotRun as `fitted` and `finish_by` do.
-    """
-    rest = rest_to_fit(run, at_ms)
-    chosen = fitted(run, rest, out_ms)
-    return finish_by(run, at_ms, out_ms, rest.leave_ms, chosen), chosen
-
-
 def take_back(run: Run, at_ms: int) -> TakenBack | None:
     """Undo the last change.
 

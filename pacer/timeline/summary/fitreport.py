@@ -37,15 +37,11 @@ class Chosen:
 
 @dataclass(frozen=True, slots=True)
 class LaneSwims:
-    """What one lane swims.
-
-    `lane` is its number on the wall; `to_spare_ms` is the time from its last touch to the end of the booking.
-    """
+    """What one lane swims; `lane` is its number on the wall."""
 
     lane: int
     distance: int
     end_ms: int
-    to_spare_ms: int | None
     chosen: tuple[Chosen, ...]
 
 
@@ -155,10 +151,7 @@ def _lane_swims(fitted: Fit, timeline: Timeline) -> Iterator[LaneSwims]:
                 continue
             if able or (counts[index] == 0 and number is None and lane.rounds is None):
                 chosen.append(Chosen(section, number, counts[index], flexible.least, flexible.most))
-        spare = None if fitted.limit_ms is None else fitted.limit_ms - track.end_ms
-        yield LaneSwims(
-            lane.number, fitted.distances[index], track.end_ms, spare, tuple(sorted(chosen, key=_in_plan_order))
-        )
+        yield LaneSwims(lane.number, fitted.distances[index], track.end_ms, tuple(sorted(chosen, key=_in_plan_order)))
 
 
 def _in_plan_order(chosen: Chosen) -> tuple[int, int]:

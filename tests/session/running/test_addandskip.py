@@ -31,6 +31,7 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.hazards import hazard_lines
 from tests.session.outlooktext import outlook_text
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, check, sends, session
+from tests.session.refits import refit
 
 S = 1000
 ROUNDS = """\
@@ -309,7 +310,7 @@ def test_a_lane_that_joins_one_with_the_line_swims_it_too():
 def test_a_refit_keeps_added_and_skipped_lines():
     plan = "pool: 25 m\nbooking: 60 min\nMain set, 1 to 9 rounds\n  2 x 50 on 1:00\n  100 on 2:00\nSwim-down\n  50\n"
     run = out(put(fresh(session(plan, ONE_LANE)), 10, "2 x 25 on 0:30"), 20, 0, 2)
-    entry, chosen = presses.refit(run, 30 * S, 1200 * S)
+    entry, chosen = refit(run, 30 * S, 1200 * S)
     after = apply(run, entry)
     rounds = chosen.counts[0, None][0]
     assert lines(after, 0) == [

@@ -27,6 +27,7 @@ from pacer.timeline.timeline import build_timeline
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.outlooktext import outlook_text
 from tests.session.pages import TWO_LANES, check, sends, session
+from tests.session.refits import refit
 
 S = 1000
 
@@ -152,7 +153,7 @@ def fitted():
 def test_a_refit_from_the_current_section_on():
     run = fitted()
     assert [len(sends(run.timeline, lane)) for lane in (0, 1)] == [12, 12] and run.timeline.end_ms == 770 * S
-    entry, report = presses.refit(run, 130 * S, 600 * S)
+    entry, report = refit(run, 130 * S, 600 * S)
     assert isinstance(entry, Refitted) and entry.out_ms == 600 * S and report.over_ms == 0
     made = after(run, entry)
     check(made.timeline)
@@ -167,14 +168,14 @@ def test_a_refit_from_the_current_section_on():
 
 def test_a_refit_if_even_the_smallest_is_too_long():
     run = fitted()
-    entry, report = presses.refit(run, 130 * S, 200 * S)
+    entry, report = refit(run, 130 * S, 200 * S)
     made = after(run, entry)
     assert report.over_ms > 0 and made.timeline.end_ms == report.end_ms == 200 * S + report.over_ms
 
 
 def test_refitted_while_all_wait():
     run = after(fitted(), Stopped(130 * S))
-    entry, report = presses.refit(run, 400 * S, 720 * S)
+    entry, report = refit(run, 400 * S, 720 * S)
     made = after(run, entry, Resumed(400 * S, entry.leave_ms))
     assert made.timeline.end_ms <= 720 * S and made.timeline.end_ms == report.end_ms
 
@@ -182,7 +183,7 @@ def test_refitted_while_all_wait():
 def test_a_single_lane_may_use_the_rest_of_the_booking():
     run = fitted()
     assert run.latest_ms() == 900 * S
-    entry, _ = presses.refit(run, 130 * S, 600 * S)
+    entry, _ = refit(run, 130 * S, 600 * S)
     assert after(run, entry).latest_ms() == 600 * S
 
 

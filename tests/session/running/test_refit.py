@@ -12,6 +12,7 @@ from pacer.session.running.replay import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
+from tests.session.refits import refit
 
 S = 1000
 PLAN = """\
@@ -47,7 +48,7 @@ def test_the_predicted_end_is_the_real_end(left_out, now, out):
     run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))
     for section, seconds, lanes in left_out:
         run = apply(run, presses.leave_line_out(run, seconds * S, section, 1, lanes))
-    entry, chosen = presses.refit(run, now * S, out * S)
+    entry, chosen = refit(run, now * S, out * S)
     assert chosen.end_ms == apply(run, entry).timeline.end_ms <= out * S
 
 
@@ -72,7 +73,7 @@ def test_the_best_counts_are_chosen(left_out, now, out):
     run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))
     for section, seconds, lanes in left_out:
         run = apply(run, presses.leave_line_out(run, seconds * S, section, 1, lanes))
-    entry, chosen = presses.refit(run, now * S, out * S)
+    entry, chosen = refit(run, now * S, out * S)
     behind, entries = rest_of(run, now * S, entry.leave_ms)
 
     def laid(counts):

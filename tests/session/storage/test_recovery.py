@@ -5,7 +5,7 @@ import contextlib
 import pytest
 
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Matched, Resumed, TakenBack
-from pacer.session.running.poolclock import matched, next_top, reading_ms
+from pacer.session.running.poolclock import matched, next_top
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.datafolder import home_of
 from pacer.session.storage.keeper import begin, carry_on
@@ -13,6 +13,7 @@ from pacer.session.storage.recovery import recover, recovered
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, now
+from pacer.timeline.summary.timelinetable import clock_reading
 from tests.session.pages import THREE_SECTIONS, session
 
 S = 1000
@@ -162,7 +163,7 @@ def test_the_devices_own_clock():
 def test_the_pool_clock_is_matched_by_a_tap(timeline):
     run = replay(timeline, (ZERO, matched(43 * S)))
     assert run.phase_ms == 17 * S and run.timeline is replay(timeline, (ZERO,)).timeline
-    assert reading_ms(43 * S, run.phase_ms) == 0 and reading_ms(300 * S, run.phase_ms) == 17 * S
+    assert clock_reading(43 * S, run.phase_ms) == ":00" and clock_reading(300 * S, run.phase_ms) == ":17"
     assert next_top(43 * S, 17 * S) == 43 * S and next_top(43_001, 17 * S) == 103 * S
     assert (
         replay(timeline, (ZERO, matched(43 * S), Held(50 * S), Matched(60 * S, 3 * S), TakenBack(70 * S))).phase_ms

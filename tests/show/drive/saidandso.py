@@ -25,6 +25,7 @@ from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
 from tests.session.pages import session
+from tests.session.refits import refit
 
 S = 1_000
 EVENING_MS = 1_772_470_883_456
@@ -191,7 +192,7 @@ class Evening:
                 made = driver.offer(lambda run, at: presses.join_lane(run, at, lane, other), "nothing")
             case _:
                 out_ms = at_ms + rng.choice((300, 900, 1_500, 2_400)) * S
-                made = driver.offer(lambda run, at: presses.refit(run, at, out_ms)[0], "nothing")
+                made = driver.offer(lambda run, at: refit(run, at, out_ms)[0], "nothing")
         if made.entry is None:
             return None
         return f"{name} {made.entry}", made

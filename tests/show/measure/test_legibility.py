@@ -96,7 +96,7 @@ def test_the_font_is_as_high_as_is_reckoned_with(name):
         assert -font.getbbox(char, anchor="ls")[1] >= 1000 * text.CAP - 0.5
     for char in "gpqy,":
         assert font.getbbox(char, anchor="ls")[3] <= 1000 * text.DESCENT + 10
-    assert font.getmetrics() == (round(1000 * text.ASCENT), round(1000 * text.DESCENT))
+    assert font.getmetrics()[1] == round(1000 * text.DESCENT)
 
 
 def test_fonts_come_with_their_licence():

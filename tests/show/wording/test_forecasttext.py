@@ -12,6 +12,7 @@ from pacer.show.wording.pressedtext import moved_ways, resumed_ways
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import timeline
+from tests.session.refits import refit
 
 EVENING_MS = 1_772_470_880_000  # 2 March 2026, 17:01:20 UTC
 S = 1_000
@@ -153,16 +154,16 @@ def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest()
         read_squad('[[lane]]\nbase = "1:20"\n'),
     )
     begun = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
-    asked = presses.refit(begun, 20 * S, 120 * S)[0]
+    asked = refit(begun, 20 * S, 120 * S)[0]
     said = told(begun, asked, 20 * S)
     end_ms = EVENING_MS + apply(begun, asked).timeline.end_ms
     assert end_ms == EVENING_MS + 220 * S, "one round of four, the last 50 in 0:40: until 17:05:00"
     assert all("17:05 is the earliest by" in way for way in (said[0], said[-1]))
-    later = presses.refit(begun, 20 * S, 221 * S)[0]
+    later = refit(begun, 20 * S, 221 * S)[0]
     assert "earliest" not in told(begun, later, 20 * S)[0]
     again = apply(begun, later)
     assert (
-        told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0]
+        told(again, refit(again, 30 * S, 120 * S)[0], 30 * S)[0]
         == "17:05 is the earliest by the plan's rounds and repeats; nothing would change; "
         "to finish sooner, cut a round or skip a set"
     )
