@@ -10,13 +10,10 @@ from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
 from pacer.show.measure.keyrows import TARGET_MM
-from pacer.show.measure.lockgesture import Opening, Step
+from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Opening, Step
 from pacer.show.measure.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
-
-LONGEST_MM = 130.0  #: no thumb reaches farther
-REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
 
 #: What it says, the longest way first.
 WORDS = (

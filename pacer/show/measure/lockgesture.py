@@ -18,6 +18,8 @@ from enum import Enum, auto
 REST_MS = 400  #: how long the finger rests at either end
 LONGEST_MS = 8_000  #: from the first touch to the opening of the lock
 QUICKEST_MS = 200  #: from leaving one dot to reaching the other: no finger is faster
+LONGEST_MM = 130.0  #: of the track: no thumb reaches farther
+REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
 JUMP_MM = 25  #: no finger moves farther than this between two readings
 
 
@@ -39,7 +41,7 @@ class Opening:
     while it is within `reach` of it.
     """
 
-    def __init__(self, start: float, end: float, y: float, reach: float = 9.0):
+    def __init__(self, start: float, end: float, y: float, reach: float = REACH_MM):
         self.start, self.end, self.y, self.reach = start, end, y, reach
         self.step = Step.WAITING
         self._down: set[object] = set()

@@ -179,7 +179,7 @@ def test_by_group():
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("10 x 100 on 1.40", "1.40"),
+        ("10 x 100 on 1:75", "75"),
         ("4 x 50 on 1:00\n4 x 50 glide-ish on 1:00", ""),
         ("", "this plan is empty"),
         ("Main set\n  4 x 50 on 1:00", "only sets can be added, not a section"),
