@@ -131,7 +131,8 @@ class Coach:
         """The boards that can be touched: of the page, or of the card that is open on it."""
         page = getattr(self.page, "card", None) or self.page
         foot = getattr(page, "foot", None)  # letters along it
-        return [board for board in (*page.boards, *([foot] if foot else ()), page.bar) if board.parent is not None]
+        boards = (*page.boards, *([foot] if foot else ()), page.note, page.bar)
+        return [board for board in boards if board.parent is not None]
 
     def written(self):
         """What stands on the glass: text, whether it can be touched, and where."""

@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection
 
 from kivy.clock import Clock
 
-from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.board import Board
 from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.face.tiles.page import TELL_S, Page
 from pacer.show.measure.legibility import Glass
@@ -60,12 +60,12 @@ class LongPressPage(Page):
         if self.foretold.parent is None or self._hinting.is_triggered:
             self._hinting.cancel()
             self._following()
-        self._show_above_keys(self.would(bar.pressed))
+        self.say_beside_keys(self.foretold, self.would(bar.pressed))
 
     def _say_how(self) -> None:
         """Say how to press, above the keys: the key has to stay in sight."""
         self._following.cancel()
-        self._show_above_keys((HINT,))
+        self.say_beside_keys(self.foretold, (HINT,))
         self._hinting.cancel()
         self._hinting()
 
@@ -84,19 +84,3 @@ class LongPressPage(Page):
         self._following.cancel()
         self._hinting.cancel()
         self.remove_widget(self.foretold)
-
-    def _show_above_keys(self, ways: tuple[str, ...]) -> None:
-        board, bar = self.foretold, self.bar
-        if board.parent is None:
-            self.add_widget(board)
-        board.theme, board.glass = self.theme, self.glass
-        board.pos, board.size = (self.x, bar.top), (self.width, self.target + 2 * self.gap)
-        wide = self.width - 2 * self.gap
-        text = Text(
-            ways,
-            (self.padding, 0, wide - 2 * self.padding, self.target),
-            True,
-            across="middle",
-            lines=2,
-        )
-        board.show([Tile("", self.gap, self.gap, wide, self.target, (text,), "lit")], self.cap, self.padding)

@@ -66,6 +66,7 @@ class Page(PageGrid):
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
+        self.note = Board(self._press)  #: the message; on the page only meanwhile
         self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
         self._in_vain = False  #: whether a soft keyboard was requested and none came
         self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self.no_keyboard_came(), WAIT_S)
@@ -103,8 +104,6 @@ class Page(PageGrid):
     def _rows_needed(self) -> int:
         """How many rows of keys the bar needs now."""
         pinned, most = tuple(self.pinned()), self.bar_rows()
-        if self._told:
-            return most
         for rows in range(1, most):
             columns = [pinned[first : first + rows] for first in range(0, len(pinned), rows)]
             room = self.width - 2 * self.gap - sum(self._pin_wide(column) + self.gap for column in columns)
@@ -153,15 +152,11 @@ class Page(PageGrid):
         self.show_bar()
 
     def show_bar(self) -> None:
-        """Lay out the bar's keys, or show the message."""
+        """Lay out the bar's keys, and the message."""
         if self.width < 2 or self.height < 2:
             return
         gap, rows = self.gap, self._rows
         room = (self.bar.width - 2 * gap, self.bar.height - 2 * gap)
-        if self._told:
-            text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)
-            self.bar.show([Tile("told", gap, gap, *room, (text,), "lit")], self.cap, self.padding)
-            return
         pinned, tiles, left = tuple(self.pinned()), [], 0.0
         if pinned:
             below = min(rows, len(pinned))  # a single one is as high as the bar
@@ -186,6 +181,23 @@ class Page(PageGrid):
                 )
             )
         self.bar.show(tiles, self.cap, 0.5 * self.padding)
+        if self._told:
+            self.say_beside_keys(self.note, self._told, "told", self.bar_rows(), 4)
+
+    def say_beside_keys(
+        self, board: Board, ways: tuple[str, ...], name: str = "", rows: int = 1, lines: int = 2
+    ) -> None:
+        """Show words above the keys, or below them if there is room: no key is covered."""
+        gap, wide, high = self.gap, self.bar.width - 2 * self.gap, rows * self.target
+        below = self.bar.y - self.y - self.covered >= high + 2 * gap
+        if board.parent is None:
+            self.add_widget(board)
+        board.theme, board.glass = self.theme, self.glass
+        board.size = (self.bar.width, high + 2 * gap)
+        board.pos = (self.bar.x, self.bar.y - board.height if below else self.bar.top)
+        across = "left" if lines > 2 else "middle"
+        text = Text(ways, (self.padding, 0, wide - 2 * self.padding, high), bold=True, across=across, lines=lines)
+        board.show([Tile(name, gap, gap, wide, high, (text,), "lit")], self.cap, self.padding)
 
     def _wide(self, label: str) -> float:
         return measure(label, self.cap, True) + 1
@@ -205,9 +217,10 @@ class Page(PageGrid):
         )
 
     def _press(self, name: str) -> None:
+        self.hush()
         if name == "told":
-            self.hush()
-        elif name == "more":
+            return
+        if name == "more":
             self.bar_page += 1
             self.show_bar()
         else:
@@ -216,7 +229,7 @@ class Page(PageGrid):
     # -- messages ---------------------------------------------------------------------------------------------
 
     def tell(self, *ways: str) -> None:
-        """Show a sentence for a while in place of the keys, the longest of `ways` that fits; a touch ends it."""
+        """Show a sentence beside the keys for a while, the longest of `ways` that fits; a touch there ends it."""
         self._told = ways
         if self._telling is not None:
             self._telling.cancel()
@@ -233,10 +246,7 @@ class Page(PageGrid):
         if self._telling is not None:
             self._telling.cancel()
         self._told, self._telling = (), None
-        if self.width >= 2 and self._rows != self._rows_needed():
-            self.lay_out()  # it was laid out with the message, which has more rows
-        else:
-            self.show_bar()
+        self.remove_widget(self.note)
 
     # -- letters on the screen -----------------------------------------------------------------------------------
 
