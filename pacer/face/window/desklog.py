@@ -152,7 +152,7 @@ class DeskLog(DeskPart):
             if number is None:
                 assert card is not None, "a plan's page leads here"
                 draft = view.next_of_plan(card, here, today)
-                title, after = card.title, f"{card.title}, which was not swum yet: the main set stays as it is"
+                title, after = card.title, f"{card.title}, which was not swum yet, so nothing is shortened"
             else:
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title

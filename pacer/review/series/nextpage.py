@@ -108,7 +108,7 @@ def next_page(
 def next_of_plan(
     plan: Plan, squad: Squad, visited: Visited, book: DrillBook, today: date, *, titles: Iterable[str] = ()
 ) -> NextPage:
-    """Draft the page that follows a plan that was not swum yet: its main set stays. Raises NoDraft if it can't run."""
+    """Draft the page that follows a plan that was not swum yet: its sets stay. Raises NoDraft if it can't run."""
     drafted = _drafted(plan, squad, None, visited, book, today, titles)
     if drafted is None:
         raise NoDraft("This plan can't run with this squad: fix what Checks says first.")
@@ -143,7 +143,7 @@ def _drafted(
     remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
     base = replace(page, title=title, date="", revisits=page.title or page.revisits, comments=remarks)
     every = [
-        *shorter_steps(base, None if review is None else {(swim.section, swim.line) for swim in review.swims}),
+        *(shorter_steps(base, {(swim.section, swim.line) for swim in review.swims}) if review is not None else ()),
         *drill_steps(base, visited, book, today, squad.words),
         *(_main_steps(base, review, squad, book) if review is not None else ()),
         *_date_step(*_when(review, page.date), today),

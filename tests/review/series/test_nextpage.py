@@ -145,11 +145,11 @@ def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
     assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" becomes ")) == 3, "one lane swam it"
 
 
-def test_a_page_that_was_not_swum_keeps_its_main_set():
+def test_a_page_that_was_not_swum_keeps_its_sets():
     _, text, squad = CORPUS[2]
     plan = read_plan(text.replace("pool:", "date: 2026-03-19 18:30\npool:", 1))
     page = next_of_plan(plan, squad, NOTHING, BOOK, TODAY)
-    assert [step.name.split(" ")[0] for step in page.steps] == ["shorter", "focus", "drill", "date"]
+    assert [step.name.split(" ")[0] for step in page.steps] == ["focus", "drill", "date"]
     assert page.plan().date == "2026-03-26 18:30" and page.plan().revisits == "Long-axis rotation 3"
     main = by_group(plan, squad.lanes).sections[2]
     assert next(one for one in page.plan().sections if one.name == "Main set") == main
