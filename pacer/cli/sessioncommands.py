@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -32,7 +33,7 @@ from pacer.review.sessionlog import list_json, list_text, session_json, session_
 from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.recovery import Recovery
-from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new
+from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new, reopens
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import now
 from pacer.squad.files.squadreader import default_squad
@@ -65,6 +66,12 @@ def run(options: argparse.Namespace) -> int:
     else:
         plan, squad = plan_and_squad(options)
     timeline = timeline_for(plan, squad)
+    lost = "" if options.new or found is not None else _no_way_back(store)
+    if lost and _asks(options.text):
+        print(lost, file=sys.stderr)
+        if not _yes("Start it? yes, or no: ", "pacer resume resumes the other one"):
+            raise Told("pacer resume resumes the other one", STOPPED)
+        lost = ""
     if found is not None:
         if _carries_on(found, options.text):
             return _open(_again(store, found[0]), (), options)
@@ -78,7 +85,8 @@ def run(options: argparse.Namespace) -> int:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
     written = None if options.line or options.plan == "-" else text_from_bytes(bytes_of(options.plan))
     name = "" if options.line or options.plan == "-" else Path(options.plan).stem
-    return _open(open_new(store, timeline, written, name=name), worth, options)
+    opened = open_new(store, timeline, written, name=name)
+    return _open(replace(opened, told=(*opened.told, lost) if lost else opened.told), worth, options)
 
 
 # -- an interrupted session ------------------------------------------------------------------------------------
@@ -95,6 +103,37 @@ def _running(store: Store) -> tuple[int, Recovery] | None:
     return None if found is None or found[1].over else found
 
 
+def _no_way_back(store: Store) -> str:
+    """That the session that ended last can't be resumed once another starts; "" if it can't be anyway."""
+    from pacer.show.wording.recoverytext import no_way_back
+
+    instant = now()
+    try:
+        ended = reopens(store, instant)
+    except StoreTrouble:
+        return ""
+    return "" if ended is None else no_way_back(ended, instant.wall_ms)
+
+
+def _asks(text: bool) -> bool:
+    """Whether somebody at a terminal can answer, and the session would begin there at once."""
+    from pacer.face.kit.kivysetup import has_screen
+
+    return sys.stdin.isatty() and (text or not has_screen())
+
+
+def _yes(question: str, without_answer: str) -> bool:
+    """Ask until the answer is yes or no."""
+    while True:
+        print(question, end="", file=sys.stderr, flush=True)
+        answer = sys.stdin.readline()
+        if not answer:
+            raise Told(f"\n{without_answer}", STOPPED)
+        said = answer.strip().casefold()
+        if said and ("yes".startswith(said) or "no".startswith(said)):
+            return "yes".startswith(said)
+
+
 def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
     """Whether to resume it: the coach is asked in the terminal. Without a terminal, the window resumes it and says so;
     the text form ends and says what to type.
@@ -108,14 +147,7 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
         raise Told("pacer resume resumes it; pacer run --new ends it and starts another", STOPPED)
-    while True:
-        print("yes, or no (end it): ", end="", file=sys.stderr, flush=True)
-        answer = sys.stdin.readline()
-        if not answer:
-            raise Told("\npacer resume resumes it", STOPPED)
-        said = answer.strip().casefold()
-        if said and ("yes".startswith(said) or "no".startswith(said)):
-            return "yes".startswith(said)
+    return _yes("yes, or no (end it): ", "pacer resume resumes it")
 
 
 def _again(store: Store, number: int) -> Opened:

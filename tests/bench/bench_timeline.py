@@ -1,6 +1,6 @@
 """Measure reading a plan, building the timeline, and the state at an instant.
 
-    python tests/bench/bench_timeline.py
+    python tests/bench/bench_timeline.py [--profile]
 
 Why building takes 1/8 of SimPy's time in medians (1/10 in the fastest of many runs of both), not 1/10: a profile shows
 8,400 calls, and no single expensive step. Working out 100 lines for their lanes takes about half of the profiled time,
@@ -15,11 +15,14 @@ has an eighth as many runs; and times shared by all rounds of a line.
 
 from __future__ import annotations
 
+import cProfile
 import os
+import pstats
 import random
 import subprocess
 import sys
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
@@ -31,6 +34,8 @@ from table import Row, against, alone, print_table, shown, spread_of
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.running.instant import lane_states
 from pacer.timeline.timeline import build_timeline
+
+MOST_ROWS = 14  #: of a profile
 
 FIRST_READING = """
 import time
@@ -99,6 +104,21 @@ def first_readings(text: str, repeats: int) -> list[float]:
         ][1:]
 
 
+def print_profile(what: str, function: Callable[[], object], repeats: int) -> None:
+    """Where the time of `function` goes: own time by function, as a share of all."""
+    profile = cProfile.Profile()
+    function()
+    profile.enable()
+    for _ in range(repeats):
+        function()
+    profile.disable()
+    rows = [(own, calls, key) for key, (_, calls, own, _, _) in pstats.Stats(profile).stats.items()]
+    whole = sum(own for own, _, _ in rows)
+    print(f"\n{what}: {sum(calls for _, calls, _ in rows) // repeats:,} calls; own time")
+    for own, calls, (path, _, name) in sorted(rows, reverse=True)[:MOST_ROWS]:
+        print(f"{own / whole:6.1%}  {calls // repeats:>6} calls  {Path(path).stem}.{name}")
+
+
 def main() -> None:
     plan, squad = two_hours(), ten_lanes()
     timeline = build_timeline(plan, squad)
@@ -134,6 +154,9 @@ def main() -> None:
             ),
         ]
     )
+    if "--profile" in sys.argv:
+        print_profile("timeline built", lambda: build_timeline(plan, squad), 200)
+        print_profile("events listed", lambda: [build_timeline(plan, squad).events(lane) for lane in lanes], 30)
 
 
 if __name__ == "__main__":

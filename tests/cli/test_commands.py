@@ -407,6 +407,24 @@ def test_no_it_is_over_and_the_new_one_begins(monkeypatch, capsys):
     assert kept(capsys) == [(2, False), (1, True)]
 
 
+def test_a_session_that_ended_just_now_is_not_lost_without_a_word(monkeypatch, capsys):
+    """Once another starts, it can't be resumed: in the terminal that is asked, elsewhere it is said."""
+    line = ("run", "--line", "4 x 50 free on 1:10", "--text")
+    assert run_on_deck(monkeypatch, {3: "q", 4: "q"}, *line) == 0
+    assert kept(capsys) == [(1, True)]
+    monkeypatch.setattr("sys.stdin", Terminal("no\n"))
+    assert main([*line]) == 1
+    told = capsys.readouterr().err
+    assert "ended just now. Once you start this plan, you can't resume that session." in told
+    assert told.endswith("pacer resume resumes the other one\n") and kept(capsys) == [(1, True)]
+    monkeypatch.setattr("sys.stdin", Terminal("yes\n"))
+    assert run_on_deck(monkeypatch, {3: "q", 4: "q"}, *line) == 0
+    assert kept(capsys) == [(2, True), (1, True)]
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    assert run_on_deck(monkeypatch, {3: "q", 4: "q"}, *line) == 0
+    assert "you can't resume that session" in capsys.readouterr().err
+
+
 @pytest.mark.usefixtures("left_running")
 def test_without_a_terminal_it_says_what_to_type(monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", io.StringIO())

@@ -111,7 +111,7 @@ def test_one_session(store):
 Session 1: Long-axis rotation 3
 Mon 2026-03-02 18:01, 25 m, 12:00
 head count: 3 in, 2 out
-3 went in, 2 came out: 1 missing. Check the water first.
+3 went in, 1 joined later, 2 came out: 2 missing. Check the water first.
 
 lane 4: 500 m, less, went well, again
 lane 2: 500 m

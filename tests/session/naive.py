@@ -409,6 +409,7 @@ class Naive:
         places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave))}
         if not places:
             return False
+        places = self._at_one_place(places)
         number = {section: self.lines[section] + 1 for section in {section for _, section, _ in places.values()}}
         for section in number:
             self.lines[section] += 1 + max(r.line for r in new[lanes[0]])
@@ -424,6 +425,21 @@ class Naive:
             swum += mine
         self._foresee_again(taking, alone, latest)
         return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
+
+    def _at_one_place(self, places: dict[int, tuple[int, int, int]]) -> dict[int, tuple[int, int, int]]:
+        """In a section, all add it behind the last line that one of them is behind."""
+        lines: dict[int, set[int]] = {}
+        for i, (index, section, _) in places.items():
+            before = self.lanes[i].repeats[index - 1] if index else None
+            if before is not None and before.section == section:
+                lines.setdefault(section, set()).add(before.line)
+        made = {}
+        for i, (index, section, second) in places.items():
+            for at, repeat in enumerate(self.lanes[i].repeats):
+                if at >= index and repeat.section == section and repeat.line in lines.get(section, ()):
+                    index = at + 1
+            made[i] = index, section, second
+        return made
 
     @staticmethod
     def _here(lane: Lane) -> int:

@@ -19,6 +19,7 @@ from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
+from pacer.show.measure.typesizes import SMALL
 from pacer.show.wording.closing import CLOSE
 
 if TYPE_CHECKING:
@@ -80,7 +81,7 @@ class Sheet(Widget):
         ways, answers = deck.note()
         texts: tuple[Text, ...]
         if answers:
-            texts = (Text(ways, (0, 0, room, high), True, lines=2),)
+            texts = (Text(ways, (0, 0, room, high), True, lines=3, cap=SMALL),)
         elif ways[0]:
             texts = (
                 Text((leaf.title,), (0, 0, room, high / 2), True),

@@ -14,6 +14,7 @@ from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.recoverytext import no_way_back
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
@@ -102,16 +103,12 @@ class DeskStart(DeskPart):
 
     def no_way_back(self) -> tuple[str, ...]:
         """That another session could still be resumed, and can't be once this one starts."""
+        now = self.clocks.now()
         try:
-            listed = reopens(self.store, self.clocks.now())
+            listed = reopens(self.store, now)
         except StoreTrouble:
             return ()
-        if listed is None:
-            return ()
-        return (
-            f"{listed.title or 'The last session'} ended just now. Once you start this plan, "
-            "you can't resume that session.",
-        )
+        return () if listed is None else (no_way_back(listed, now.wall_ms),)
 
     def _show_working(self, answers: Answers, says: Sequence[tuple[str, str]], leave: Callable[[], None]) -> None:
         """A page that says that something is being worked out, and can be closed."""

@@ -17,6 +17,7 @@ from pacer.session.journal.entries import Entry, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
+from pacer.session.running.undo import paused_since_end
 from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun
@@ -95,6 +96,8 @@ def replayed(kept: KeptSession) -> Replayed:
                 Person(len(people), entry.lane, entry.place or 0, base, entry.name, entry.base_ms is not None)
             )
             entry = replace(entry, name=str(len(people) - 1))
+        if isinstance(entry, TakenBack) and entry.leave_ms is not None and run.ended_ms is not None:
+            _note_pauses(paused_since_end(run), entry, paused)
         before = run
         with suppress(CannotRun):
             run = apply(run, entry)

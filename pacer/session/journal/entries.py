@@ -81,10 +81,10 @@ class Ended:
 class TakenBack:
     """Undo the last change that is not undone yet, as far as it has not happened.
 
-    `leave_ms`: the earliest send-off of lanes for which the change has happened in part. None in older journals: they
-    restore everything as it was.
-    `stopped`: the last change was the end, and stop all was pressed after it: all lanes stay stopped. False in older
-    journals: they swam on.
+    `leave_ms`: the earliest send-off of lanes for which the change has happened in part; after an end, of all lanes
+    that it stopped. None in older journals: they restore everything as it was.
+    `stopped`: the last change was the end, and all lanes stay stopped: stop all was pressed after it, or the session
+    was left. False in older journals: they swam on.
     """
 
     at_ms: int
@@ -206,12 +206,16 @@ class LinePutIn:
 
     A lane that has nothing more to swim at that place leaves at `leave_ms`, or an interval after its last repeat if
     that is later; all others leave when they would have left next.
+
+    `one_place`: in each round of a section all lanes swim it after the same line, the last one that one of them has
+    begun. False in older journals: each lane after its own current line.
     """
 
     at_ms: int
     text: str
     leave_ms: int
     lanes: Lanes = None
+    one_place: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from pacer.session.journal.entries import Change, SwimmerJoined, SwimmerLeft, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, LaneSummed, standing
+from pacer.session.running.undo import undone
 
 #: The first quick marks; every coach has their own list.
 MARKS = (
@@ -43,28 +45,49 @@ def text_from_marks(marks: Iterable[str]) -> str:
 
 
 class Heads(NamedTuple):
-    """How many swimmers went into the water and came out, by the last count of each; None: not counted."""
+    """How many swimmers went into the water and came out, by the last count of each; None: not counted.
+
+    `joined` and `left`: how many came into a lane, and got out of one for good, after they were counted in.
+    """
 
     into: int | None
     out: int | None
+    joined: int = 0
+    left: int = 0
 
     @property
     def warning(self) -> str:
         """The warning if the counts differ, "" if they do not or one is missing."""
-        if self.into is None or self.out is None or self.into == self.out:
+        if self.into is None or self.out is None:
             return ""
-        if self.out < self.into:
-            return f"{self.into} went in, {self.out} came out: {self.into - self.out} missing. Check the water first."
-        return f"{self.into} went in, {self.out} came out. Count again."
+        missing = self.into + self.joined - self.left - self.out
+        if not missing:
+            return ""
+        later = (
+            f"{self.joined} joined later" if self.joined else "",
+            f"{self.left} got out before" if self.left else "",
+        )
+        said = ", ".join(filter(None, (f"{self.into} went in", *later, f"{self.out} came out")))
+        return f"{said}: {missing} missing. Check the water first." if missing > 0 else f"{said}. Count again."
 
 
 def heads(journal: Iterable[object]) -> Heads:
-    """The last counts."""
+    """The last counts, and who came and went since they were counted in."""
     into = out = None
+    changes: list[Change] = []
+    counted = 0  # how many changes there were then
     for _, entry in standing(journal):
         if isinstance(entry, HeadsCounted):
             into, out = (entry.heads, out) if entry.into else (into, entry.heads)
-    return Heads(into, out)
+            counted = len(changes) if entry.into else counted
+        elif isinstance(entry, TakenBack):
+            undone(changes, entry)
+            counted = min(counted, len(changes))
+        elif isinstance(entry, Change):
+            changes.append(entry)
+    since = changes[counted:]
+    joined, left = (sum(isinstance(each, kind) for each in since) for kind in (SwimmerJoined, SwimmerLeft))
+    return Heads(into, out, joined, left) if into is not None else Heads(into, out)
 
 
 def summaries(journal: Iterable[object]) -> dict[int, LaneSummed]:

@@ -20,6 +20,7 @@ from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
 LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
+LATEST = 3  #: a touch after so many times the predicted time ends no swim (our choice)
 
 
 class Swim(NamedTuple):
@@ -102,6 +103,7 @@ def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
         if (found := next(_over(run.timeline, lane, swimmer, at_ms), None))
         and (swimmer, found.left_ms) not in taken
         and not _away_again(run.timeline, found, at_ms)
+        and at_ms - found.left_ms <= LATEST * found.predicted_ms
         and _timed(run, found)
     ]
     track = run.timeline.tracks[lane]
@@ -150,7 +152,7 @@ def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
     track = timeline.tracks[found.lane]
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
         later = swim(track, found.lane, index, found.swimmer)
-        if later is not None and later.left_ms <= at_ms and to_its_end(timeline, found.lane, index, found.swimmer):
+        if later is not None and later.left_ms <= at_ms:
             return later
     return None
 

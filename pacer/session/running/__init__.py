@@ -26,6 +26,9 @@
   added set that has begun skips the rest of it; repeats that were swum stay. Rejected: restoring the earlier run
   whatever has happened (a lane was shown in the middle of a repeat on which it was never sent). Evidence:
   `tests/session/running/test_undo.py`.
+- An added set has one place on the page: in each round of a section all lanes swim it after the last set that one of
+  them has begun (`LinePutIn.one_place`). Rejected: each lane after its own current set (a lane between two sets swam it
+  before the set that the others had begun); for older journals that still holds.
 - A set added after a section was started comes at the beginning of that section, and also if some lanes wait for a
   section while the others only come home. Before the press, the preview names every lane whose next send-off comes more
   than an interval later.
@@ -33,6 +36,7 @@
   lane leaves any more. A lane that joins another stops at once if it would not finish in time, and joins at a send-off
   that it can make. In an older journal (`Held`, `LaneJoined` without `breaks_off`) both are replayed as they were:
   paused swimmers finished their repeat, joining ones swam on until the send-off.
-- A session that is resumed after its end goes on as if it had never stopped. If stop all was pressed after the end, all
-  stay stopped since the end, where they came to the wall (`TakenBack.stopped`; older journals let them swim on).
+- A session that is resumed after its end continues like one that was paused then, because everybody was told to stop
+  at the wall: with a send-off that gives notice (`TakenBack.leave_ms`). If stop all was pressed after the end, or the
+  session was left, all stay stopped (`TakenBack.stopped`). In older journals they swam on.
 """

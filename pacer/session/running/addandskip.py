@@ -6,7 +6,7 @@ journal and in recorded times; the course knows when its turn comes (`Course.ord
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -21,6 +21,7 @@ from pacer.session.running.runstate import Run, as_planned, laid, now_of, positi
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.laneline import LaneLine
 from pacer.timeline.track import Pass, Track
 
 
@@ -108,7 +109,8 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     with the line are still in the section that this lane has finished: then it swims the line there. A section that was
     started on deck and has not begun yet begins with the line for everybody, and so does a section for which some lanes
     wait because theirs was cut short, while the others only come home. A lane that has swum everything continues with
-    the line.
+    the line. With `one_place`, lanes that are behind swim first what another of them has begun in the same round: so
+    the line has one place on the page.
     """
     ways = {}
     for lane in run.lanes(entry.lanes):
@@ -148,6 +150,25 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
             )
         elif at is not None:
             made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
+    return _at_one_place(run.course, made) if entry.one_place else made
+
+
+def _at_one_place(course: Course, places: Mapping[int, Place]) -> dict[int, Place]:
+    """In each round of a section, let all lanes swim the added line after the last line that one of them has begun."""
+    begun: dict[tuple[int, int], set[int]] = {}
+    for lane, place in places.items():
+        round, after = place.spot
+        row = None if after is None else course.program(place.section, lane)[after]
+        if isinstance(row, LaneLine):
+            begun.setdefault((place.section, round), set()).add(row.number)
+    made = {}
+    for lane, place in places.items():
+        round, after = place.spot
+        rows, order = course.program(place.section, lane), list(course.order(place.section, lane, round))
+        ahead = order[0 if after is None else order.index(after) + 1 :]
+        numbers = begun.get((place.section, round), ())
+        there = [spot for spot in ahead if isinstance(row := rows[spot], LaneLine) and row.number in numbers]
+        made[lane] = place._replace(spot=(round, there[-1])) if there else place
     return made
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
@@ -134,7 +134,10 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             stops=index in stopping,
         )
         for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
-        if _differ(old, new) or waits and _differ(*(each.timeline.tracks[index] for each in (was_resumed, resumed)))
+        if _differ(old, new)
+        or was.squad.lanes[index] is not will.squad.lanes[index]
+        or waits
+        and _differ(*(each.timeline.tracks[index] for each in (was_resumed, resumed)))
     ]
     starts = [
         (section, start, later)
@@ -195,8 +198,9 @@ def _differ(old: Track, new: Track) -> bool:
 
 
 def _swum_by(track: Track) -> list[tuple]:
-    """The lines that are swum, with the swimmers' paces."""
-    return [(found.section, found.laneline.number, found.laneline.bases) for found in track.passes]
+    """The lines that are swum, with the swimmers' paces; a pass that was laid out in two parts is one."""
+    swum = [(found.section, found.round, found.laneline.number, found.laneline.bases) for found in track.passes]
+    return [key for key, _ in groupby(swum)]
 
 
 def _lane(

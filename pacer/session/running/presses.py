@@ -32,6 +32,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Record, Withdrawn, standing
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
+from pacer.session.running.instant import READY_MS
 from pacer.session.running.moves import due
 from pacer.session.running.poolclock import next_top
 from pacer.session.running.replay import (
@@ -46,7 +47,7 @@ from pacer.session.running.replay import (
     soonest_ms,
 )
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import touched_lanes
+from pacer.session.running.undo import paused_by_end, paused_since_end, touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
@@ -82,8 +83,19 @@ def move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> Mo
 
 
 def late(run: Run, at_ms: int, lanes: Lanes = None) -> LeftLate | None:
-    """Let lanes leave late, on the mark after the send-off that is due."""
-    return LeftLate(at_ms, late_mark(run, at_ms, lanes), lanes) if _any_due(run, at_ms, lanes) else None
+    """Let lanes leave late, on the mark after the send-off that is due: those who are due first, and all who are due
+    within READY_MS of them. Lanes that leave later are not late.
+    """
+    tracks, due_ms = run.timeline.tracks, {}
+    for lane in run.lanes(lanes):
+        index = due(tracks[lane], at_ms)
+        if index is not None:
+            due_ms[lane] = tracks[lane].sendoffs[index]
+    if not due_ms:
+        return None
+    late = tuple(lane for lane, ms in due_ms.items() if ms <= min(due_ms.values()) + READY_MS)
+    late_lanes = lanes if len(late) == len(due_ms) else late
+    return LeftLate(at_ms, late_mark(run, at_ms, late_lanes), late_lanes)
 
 
 def miss(run: Run, at_ms: int, lanes: Lanes = None) -> Missed | None:
@@ -113,7 +125,7 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
     Raises Unreadable if `text` is not a line; then nothing changes.
     """
     lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
-    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
+    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True)
     return entry if places_for(run, entry) else None
 
 
@@ -230,8 +242,10 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:
-    """Resume an ended session; what was stopped after its end stays stopped."""
-    return TakenBack(at_ms, stopped=run.stopped)
+    """Resume an ended session like a paused one; what was stopped after its end stays stopped."""
+    if run.stopped:
+        return TakenBack(at_ms, stopped=True)
+    return TakenBack(at_ms, resume_mark(paused_since_end(run), at_ms, paused_by_end(run)))
 
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:

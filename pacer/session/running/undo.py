@@ -12,10 +12,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from pacer.plan.planlines import numbered_lines
-from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped, TakenBack
+from pacer.session.journal.entries import Change, Ended, Held, LineLeftOut, LinePutIn, Resumed, Stopped, TakenBack
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import places
-from pacer.session.running.moves import hold, stop
+from pacer.session.running.moves import hold, resume
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
@@ -36,10 +36,9 @@ def take_back(run: Run, entry: TakenBack) -> Run:
     """
     if run.before is None:
         return run
+    if run.ended_ms is not None and (entry.stopped or entry.leave_ms is not None):
+        return _after_the_end(run, entry)
     before = replace(run.before, begun=run.begun, phase_ms=run.phase_ms)
-    if entry.stopped and run.ended_ms is not None:  # swimmers have stopped at the wall since the end
-        stopped = Stopped(run.ended_ms)
-        return replace(stop(before, stopped), before=before, by=stopped)
     happened = [] if entry.leave_ms is None else touched_lanes(run, entry.at_ms)
     if not happened:
         return before
@@ -52,6 +51,42 @@ def take_back(run: Run, entry: TakenBack) -> Run:
     return replace(
         made, begun=run.begun, phase_ms=run.phase_ms, ended_ms=before.ended_ms, before=before.before, by=before.by
     )
+
+
+def paused_since_end(run: Run) -> Run:
+    """An ended session as one that was paused instead: its swimmers have stopped at the wall since."""
+    assert run.before is not None and run.ended_ms is not None, "it is ended"
+    paused = Held(run.ended_ms, None, breaks_off=True)
+    return replace(run, ended_ms=None, stopped=run.before.stopped, by=paused)
+
+
+def paused_by_end(run: Run) -> tuple[int, ...]:
+    """The lanes (indexes) that the end stopped: not those that were paused before it, or had swum everything."""
+    assert run.before is not None, "it is ended"
+    return tuple(lane for lane in run.held() if run.before.timeline.tracks[lane].held_ms is None)
+
+
+def _after_the_end(run: Run, entry: TakenBack) -> Run:
+    """An ended session, resumed like a paused one; if it was stopped after its end, it stays stopped."""
+    assert run.ended_ms is not None, "it is ended"
+    paused = paused_since_end(run)
+    if entry.leave_ms is None:
+        return replace(paused, stopped=bool(paused.held()), by=Stopped(run.ended_ms))
+    resumed = Resumed(entry.at_ms, entry.leave_ms, paused_by_end(run))
+    return replace(resume(paused, resumed), before=paused, by=resumed)
+
+
+def undone(changes: list[Change], entry: TakenBack) -> Change | None:
+    """Remove the change that `entry` undoes from the changes made so far, and return it; None if there is none.
+
+    An end that is resumed is a pause after that, and its resume one more change.
+    """
+    last = changes.pop() if changes else None
+    if isinstance(last, Ended) and (entry.stopped or entry.leave_ms is not None):
+        changes.append(Held(last.at_ms, breaks_off=True))
+        if entry.leave_ms is not None:
+            changes.append(Resumed(entry.at_ms, entry.leave_ms))
+    return last
 
 
 def touched_lanes(run: Run, at_ms: int) -> list[int]:

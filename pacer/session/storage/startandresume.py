@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Ended, Entry
+from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
-from pacer.session.running import presses
 from pacer.session.running.replay import REOPEN_MS, replay
 from pacer.session.storage.keeper import Keeper, begin, carry_on
 from pacer.session.storage.recovery import Recovery, recover
@@ -16,6 +15,8 @@ from pacer.session.storage.savedsession import Listed, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.timeline import Timeline
+
+ALL_PAUSED = "All lanes are paused since the end. Resume them when they are ready."
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def reopens(store: Store, instant: Now) -> Listed | None:
 
 
 def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
-    """Resume a session that was ended, as if it had never stopped; lanes that were stopped after its end stay paused.
+    """Open a session that was ended, with all lanes paused since its end.
 
     Raises as `open_again` does, and StoreTrouble if it is too late.
     """
@@ -83,16 +84,19 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
         run = replay(kept.session.timeline(), kept.journal)
         if not isinstance(run.by, Ended) or run.ended_ms is None:
             raise StoreTrouble(f"Session {number} can't be resumed.")
-        keeper.append(presses.reopen(run, run.ended_ms))
+        keeper.append(TakenBack(run.ended_ms, stopped=True))
     finally:
         written = keeper.close()
     if not written:
         raise StoreTrouble(f"Session {number} can't be resumed: saving failed. {keeper.trouble}".strip())
-    return open_again(store, number, clock=clock)
+    opened = open_again(store, number, clock=clock)
+    return replace(opened, told=(*opened.told, ALL_PAUSED))
 
 
 def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
-    """Resume a session as if it had never stopped; by default the last one, if it has not ended or can be resumed.
+    """Resume a session as if it had never stopped; by default the last one, if it has not ended.
+
+    If the last one has ended but can be resumed, as `reopen` does.
 
     Raises StoreTrouble if there is none or another pacer has it open, Unreadable or CannotRun if this version cannot
     run its plan.

@@ -162,11 +162,11 @@ class Driver(SessionStart, Ending):
         told = self._told(entry)
         return self._nothing(told.refused) if told.refused else self._propose(entry, *words(self.run, told))
 
-    def _told(self, entry: Entry) -> Outlook:
-        """What an entry would do; metres and the finish go by the times, as on the screen."""
+    def _told(self, entry: Entry, run: Run | None = None) -> Outlook:
+        """What an entry would do to the run, or to another; metres and the finish go by the times, as on the screen."""
         from pacer.session.running.outlook import outlook  # not needed for the first picture
 
-        return outlook(self.run, entry, self._expected if self.times else lambda run: run)
+        return outlook(run or self.run, entry, self._expected if self.times else lambda run: run)
 
     def _expected(self, run: Run) -> Run:
         """A run that may come, as it would be seen."""

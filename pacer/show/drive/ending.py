@@ -8,7 +8,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry
 from pacer.session.running import presses
 from pacer.session.running.outlook import Outlook
-from pacer.session.running.replay import REOPEN_MS, Run, apply
+from pacer.session.running.replay import REOPEN_MS, Run
 from pacer.show.drive.pressproposal import Proposal
 
 
@@ -29,6 +29,13 @@ class Ending:
 
     def at_ms(self) -> int | None:
         """Session time now."""
+        raise NotImplementedError
+
+    @property
+    def _by_times(self) -> Run:
+        raise NotImplementedError
+
+    def _told(self, entry: Entry, run: Run | None = None) -> Outlook:
         raise NotImplementedError
 
     def _expected(self, run: Run) -> Run:
@@ -64,7 +71,7 @@ class Ending:
         return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
 
     def reopen(self) -> Proposal:
-        """Resume an ended session as if it had never stopped; lanes that were stopped after its end stay paused."""
+        """Resume an ended session like a paused one; lanes that were stopped after its end stay paused."""
         at_ms = self.at_ms()
         if at_ms is None or not self.reopens:
             return self._nothing(
@@ -73,11 +80,7 @@ class Ending:
                 else "the session is running",
                 "too late" if self.ended else "running",
             )
-        from pacer.show.wording.forecasttext import named  # not needed for the first picture
+        from pacer.show.wording.pressedtext import reopened_ways  # not needed for the first picture
 
-        entry = presses.reopen(self.run, at_ms)
-        held = list(apply(self.run, entry).held()) if entry.stopped else []
-        if not held:
-            return self._propose(entry, "resumes the session as if it had never stopped", "resumes the session")
-        stay = f"{named(self.run, held)} {'stays' if len(held) == 1 else 'stay'} paused"
-        return self._propose(entry, f"resumes the session; {stay}", f"resumes; {stay}", stay)
+        entry = presses.reopen(self._by_times, at_ms)
+        return self._propose(entry, *reopened_ways(self.run, entry, self._told))

@@ -71,7 +71,8 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     change = CHANGES[name]
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if proposal.entry is None:
-        return proposal
+        nothing = proposal.says == "nothing would change" and change.does
+        return replace(proposal, ways=(f"{change.does}: {proposal.says}", *proposal.ways)) if nothing else proposal
     if name != "take back":
         long = (f"{change.does}: {proposal.says}",) if change.does else ()
         return replace(proposal, ways=(*long, *proposal.ways))
@@ -80,9 +81,7 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     assert driver.run.by is not None, "there is something to undo"
     timeline = driver.run.timeline
     what = undone(driver.run.by, names_of(timeline), driver.run.begun, timeline.plan.booking_ms)
-    return replace(
-        proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
-    )
+    return replace(proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), *proposal.ways))
 
 
 #: Moves lanes forwards or back: label, unit and step.

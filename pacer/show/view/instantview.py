@@ -253,6 +253,6 @@ class PoolReader:
         hazards = hazard_lines(timeline.plan)
         same: tuple[LaneReader, ...] = known.lanes if known is not None and known.course is course else ()
         self.lanes: tuple[LaneReader, ...] = tuple(
-            same[lane] if same and same[lane].track is track else LaneReader(timeline, course, lane, hazards)
+            same[lane] if same and same[lane].track is track else LaneReader(timeline, lane, hazards)
             for lane, track in enumerate(timeline.tracks)
         )

@@ -17,7 +17,6 @@ from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandT
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 from pacer.show.wording.viewtext import say
-from pacer.timeline.course import Course
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Pass
 
@@ -33,7 +32,6 @@ class LaneReader:
     """One lane's texts."""
 
     __slots__ = (
-        "course",
         "hazards",
         "home_ms",
         "lane",
@@ -47,9 +45,8 @@ class LaneReader:
         "ways",
     )
 
-    def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
+    def __init__(self, timeline: Timeline, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
-        self.course = course
         self.lane = lane
         self.track = timeline.tracks[lane]
         self.hazards = hazards
@@ -317,10 +314,7 @@ class LaneReader:
         return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
 
     def _repeats(self, found: Pass) -> int:
-        """How many repeats of its line the lane swims; as many as written if a time limit may cut them short."""
-        section = self.timeline.plan.sections[found.section]
-        if section.for_ms is not None or section.at_most_ms is not None:
-            return found.laneline.count
+        """How many repeats of its line the lane swims: fewer than written if a time limit cuts them short."""
         here = found.section, found.round, found.place
         same = [each for each in self.track.passes if (each.section, each.round, each.place) == here]
         return max(each.skipped + each.count for each in same)
@@ -333,7 +327,7 @@ class LaneReader:
         written = self.timeline.plan.sections[section]
         if written.for_ms is not None:
             return (say("round open", n=number),)
-        of = self.course.rounds(section, self.lane)
+        of = max(each.round for each in self.track.passes if each.section == section)
         if of <= 1:
             return ("",)
         return (say("round", n=number, of=of), say("round open", n=number))

@@ -5,15 +5,15 @@ For the screen, so in several ways, the longest first. No Kivy.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.language import tr
-from pacer.plan.model import SetLine
-from pacer.plan.planlines import all_items
+from pacer.plan.planlines import numbered_lines
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
-from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
-from pacer.session.running.addandskip import lines_of
+from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined, TakenBack
+from pacer.session.running import instant
 from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.runstate import Run
 from pacer.show.wording.settext import set_words
@@ -42,16 +42,15 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         )
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
-    end = finish(told)
+    end, wait = finish(told), [*_still_stopping(told), *waits(told), *_new_set_cut(told)]
     brief_end = [part.partition(", ")[0] for part in end]
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
-    parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], [*brief, *brief_end], brief]
-    parts += [[*short, *end], [*short, *brief_end], short, [_shortest(told, brief_end)], brief_end]
-    tight = [_tight(told)] if told.tight else []
-    warned = [*([earliest] if earliest else []), *tight, *waits(told), *_without_new_set(told)]
-    ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if any(part))) or (
-        "changes what comes later",
-    )
+    least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
+    lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
+    rows = [[*lead, *wait, *lanes, *starts, *end], [*lead, *wait, *brief, *starts, *end], [*lead, *wait, *brief, *end]]
+    rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *short, *end], [*lead, *brief, *brief_end]]
+    rows += [[*lead, *least], *([["too tight", *least]] if told.tight and not earliest else [])]
+    ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or ("changes what comes later",)
     if not earliest:
         return ways
     return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace("the plan's ", ""))
@@ -65,6 +64,21 @@ def waits(told: Outlook) -> list[str]:
         what = "" if before is None else f" before {_section(told.run, before)}"
         made.append(f"{who} {minutes} min longer{what}")
     return made
+
+
+def _still_stopping(told: Outlook) -> list[str]:
+    """The lanes that stop at the wall also without what is undone: they can't be told to swim on."""
+    entry, timeline = told.entry, told.run.timeline
+    if not isinstance(entry, TakenBack):
+        return []
+    new = {lane.lane for lane in told.lanes if lane.stops}
+    still = [
+        lane
+        for lane in range(len(timeline.tracks))
+        if lane not in new and any(since <= entry.at_ms < until for since, until in instant.stops(timeline, lane))
+    ]
+    verb = tr("still stops") if len(still) == 1 else tr("still stop")
+    return [f"{named(told.run, still)} {verb} at the wall"] if still else []
 
 
 def finish(told: Outlook) -> list[str]:
@@ -174,12 +188,15 @@ def _short(told: Outlook, at_ms: int) -> str:
     return "; ".join([*parts, *metres(told)])
 
 
-def _shortest(told: Outlook, end: list[str]) -> str:
+def shortest(told: Outlook, end: list[str]) -> str:
     """Who stops, how much more or less is swum and when all are out, in as few words as possible."""
-    stops = sum(lane.stops for lane in told.lanes)
+    stops, far = sum(lane.stops for lane in told.lanes), metres(told)
     all_stop = "stop at wall" if stops == len(told.lanes) else ""
     some = "1 lane stops at wall" if stops == 1 else f"{stops} lanes stop at wall"
-    return ", ".join([*([all_stop or some] if stops else []), *metres(told), *end])
+    if len(far) > 1:  # `50 m less to 300 m more`
+        far = [f"{far[0].rpartition(' to ')[2]} to {far[1].rpartition(' to ')[2]}"]
+        some = "1 lane stops" if stops == 1 else f"{stops} lanes stop"
+    return ", ".join([*([all_stop or some] if stops else []), *far, *end])
 
 
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
@@ -225,24 +242,21 @@ def _new_line_ms(told: Outlook, lane: int) -> int | None:
 
 def _new_place(told: Outlook, lane: int) -> Pass | None:
     """The lane's first pass through a set that was just added."""
-    run = told.run
-    if not isinstance(told.entry, LinePutIn):
-        return None
-    count = _lines(lines_of(told.entry.text, run.timeline.plan.pool, run.timeline.squad.words))
+    return next(iter(_new_passes(told, lane)), None)
+
+
+def _new_passes(told: Outlook, lane: int) -> list[Pass]:
+    """The lane's passes through sets that were just added."""
+    run, was = told.run, told.run.before
+    if not isinstance(told.entry, LinePutIn) or was is None:
+        return []
+    known = Counter(section for section, *_ in numbered_lines(was.course.plan))
     track = run.timeline.tracks[lane]
-    return next(
-        (
-            found
-            for found in track.passes
-            if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count
-            and track.sendoffs[found.first] >= told.entry.at_ms
-        ),
-        None,
-    )
-
-
-def _lines(items) -> int:
-    return sum(isinstance(item, SetLine) for item in all_items(items))
+    return [
+        found
+        for found in track.passes
+        if found.laneline.number > known[found.section] and track.sendoffs[found.first] >= told.entry.at_ms
+    ]
 
 
 def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
@@ -252,7 +266,22 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
         return "", lane.leaves_ms
     if len({_after(told, each.lane) for each in told.lanes if _new_place(told, each.lane) is not None}) > 1:
         return f"the new set {_after(told, lane.lane)[2]}, ", new_ms
-    return "the new set next, " if new_ms == lane.leaves_ms else "the new set after this one, ", new_ms
+    if new_ms == lane.leaves_ms:
+        return "the new set next, ", new_ms
+    later = [each.lane for each in told.lanes if _new_line_ms(told, each.lane) not in (None, each.leaves_ms)]
+    this = all(_after_this_one(told, each) for each in later)
+    return f"the new set {'after this one' if this else _after(told, lane.lane)[2]}, ", new_ms
+
+
+def _after_this_one(told: Outlook, lane: int) -> bool:
+    """Whether a lane swims a set that was just added right after the one that it has begun."""
+    track, new = told.run.timeline.tracks[lane], _new_place(told, lane)
+    assert told.entry is not None and new is not None, "it was added"
+    index = track.index_at(told.entry.at_ms)
+    if index < 0:
+        return False
+    here, before = track.pass_at(index), track.passes[track.passes.index(new) - 1]
+    return (before.section, before.round, before.place) == (here.section, here.round, here.place)
 
 
 def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
@@ -266,14 +295,24 @@ def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
     return new.section, before.laneline.number, f"after {set_words(before.laneline)}"
 
 
-def _without_new_set(told: Outlook) -> list[str]:
-    """The lanes that were to swim a set that was just added, and don't."""
+def _new_set_cut(told: Outlook) -> list[str]:
+    """The lanes that were to swim a set that was just added, and have no time for it, or not for all of it."""
     if not isinstance(told.entry, LinePutIn):
         return []
-    squad = told.run.timeline.squad
-    left = [lane for lane in told.run.lanes(told.entry.lanes) if _new_place(told, lane) is None]
-    left = [lane for lane in left if squad.lanes[lane].swimmers]
-    return [f"{named(told.run, left)}: no time for the new set"] if left else []
+    run = told.run
+    none: list[int] = []
+    some: dict[tuple[int, int], list[int]] = {}
+    for lane in run.lanes(told.entry.lanes):
+        if not run.timeline.squad.lanes[lane].swimmers:
+            continue
+        new = _new_passes(told, lane)
+        swum = sum(found.count for found in new)
+        if not new:
+            none.append(lane)
+        elif len(new) == 1 and swum < new[0].laneline.count:
+            some.setdefault((swum, new[0].laneline.count), []).append(lane)
+    said = [f"{named(run, none)}: no time for the new set"] if none else []
+    return said + [f"{named(run, lanes)}: time for {swum} of {of} repeats" for (swum, of), lanes in some.items()]
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:

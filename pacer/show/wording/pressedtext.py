@@ -1,16 +1,21 @@
-"""What a press of Pause, Resume, Next or Previous does, in words; each in several ways, the longest first. No Kivy."""
+"""What a press of Pause, Resume, Next, Previous or End does, in words.
+
+Each in several ways, the longest first. No Kivy.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Callable
 
-from pacer.session.journal.entries import Moved, Resumed
+from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.breakoff import in_all, swum, to_its_end
 from pacer.session.running.instant import stops
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
+from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres_of, named, waits
+from pacer.show.wording.forecasttext import finish, metres, metres_of, named, shortest, waits
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading
 
@@ -28,10 +33,16 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     else:
         both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
     far = _costs(told, waiting)
+    brief = ", ".join(metres(told))
     if stops == waiting:
         short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
         return (*(f"{both}{lost}" for lost in far), both, f"{short} at the wall", short)
-    return (*(f"{both}{lost}" for lost in far), both, *(f"{waits}{lost}" for lost in far), waits)
+    return (
+        *(f"{both}{lost}" for lost in far),
+        *(f"{both}, {brief}" for _ in far),
+        both,
+        f"pause: {shortest(told, [])}",
+    )
 
 
 def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -42,9 +53,10 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     lost = _lost_said(after, waiting, entry.at_ms) + "".join(f"; {far}" for far in metres_of(told))
     plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
-    ways = (*(f"{way}{lost}" for way in plain if lost), *plain)
     end = [part.partition(", ")[0] for part in finish(told)]  # not how much later: the pause made it so
-    return _warned(told, (*(f"{ways[0]}; {each}" for each in end), *ways))
+    full, least = _joined(f"{plain[0]}{lost}", *end), shortest(told, end)
+    ways = (_joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
+    return (*ways, least) if least else ways
 
 
 def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -57,21 +69,23 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)
     whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit.said}: {leaves[-1]}"
-    full, brief = (tuple(f"{way}, {leaves[-1]}" for way in where), (where[-1], whither)) if where else (leaves, ())
+    detail = tuple(f"{way}, {leaves[-1]}" for way in where) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
     alike = not where or "; " not in where[0]
     stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
     cost = _costs(told, stops)
     far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
-    more = [part for part in (far, *finish(told)) if part]
-    tails = dict.fromkeys("; ".join(part) for part in (more, more[:1], [stop] if stop else []) if part)
-    full = (*(f"{full[0]}; {tail}" for tail in tails), *full)
-    if not staying:
-        return _warned(told, full, (*brief, *leaves))
-    stays = f"not {named(run, staying)}"
-    whole = f"{full[0]}; {named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going"
-    whole_ways = (whole, *(f"{way}, {stays}" for way in full))
-    return _warned(told, whole_ways, (*(f"{way}, {stays}" for way in (*brief, leaves[-1])), leaves[-1]))
+    end = finish(told)
+    brief_end = [part.partition(", ")[0] for part in end]
+    least = shortest(told, brief_end)
+    keep = f"{named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going" if staying else ""
+    without = f", not {named(run, staying)}" if staying else ""
+    full = _joined(detail[0], far, *end)
+    ways = [_joined(*waits(told), full, keep), _joined(full, keep)]
+    for tail in (_joined(far, *brief_end), least):
+        ways += [_joined(f"{way}{without}", tail) for way in (*detail, whither)]
+    ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
+    return (*ways, least) if least else tuple(ways)
 
 
 def ended_ways(ended: Run) -> tuple[str, ...]:
@@ -99,6 +113,19 @@ def ended_ways(ended: Run) -> tuple[str, ...]:
     return (*ways, f"{ends}{stop}", *brief)
 
 
+def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Outlook]) -> tuple[str, ...]:
+    """When the lanes that the end stopped leave again, as for a resume; which lanes stay paused."""
+    paused, lanes = paused_since_end(ended), paused_by_end(ended)
+    stay = list(paused.held()) if entry.leave_ms is None else [lane for lane in paused.held() if lane not in lanes]
+    stays = f"{named(ended, stay)} {'stays' if len(stay) == 1 else 'stay'} paused" if stay else ""
+    resumes = "resumes the session"
+    if entry.leave_ms is None or not lanes:
+        return tuple(f"{way}; {stays}" for way in (resumes, "resumes")) + (stays,) if stays else (resumes,)
+    ways = resumed_ways(paused, told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused))
+    with_stays = [f"{way}; {stays}" for way in ways] if stays else []
+    return (*(f"{resumes}: {way}" for way in (*with_stays, *ways)), *with_stays, *ways)
+
+
 def _span(metres: list[int]) -> str:
     """`450`, `450 to 1,800`."""
     least, most = min(metres), max(metres)
@@ -109,10 +136,8 @@ def _stop_said(run: Run, stops: list[int], who: str) -> str:
     return f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
 
 
-def _warned(told: Outlook, full: tuple[str, ...], brief: tuple[str, ...] = ()) -> tuple[str, ...]:
-    """The full ways, led by the lanes that wait longer if there is room, then the brief ones."""
-    longer = "; ".join(waits(told))
-    return (*(f"{longer}; {way}" for way in full if longer), *full, *brief)
+def _joined(*parts: str) -> str:
+    return "; ".join(filter(None, parts))
 
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.session.running.instant import State, lane_states
 from pacer.session.storage.recovery import Recovery
+from pacer.session.storage.savedsession import Listed
 
 
 def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
@@ -46,6 +47,13 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
             )
         )
     return tuple(words)
+
+
+def no_way_back(ended: Listed, now_ms: int) -> str:
+    """That a session that has ended can't be resumed once another starts; `now_ms` is the time of day."""
+    minutes = max(0, now_ms - (ended.ended_ms or now_ms)) // MINUTE_MS
+    ago = f"{minutes} min ago" if minutes else "just now"
+    return f"{ended.title or 'The last session'} ended {ago}. Once you start this plan, you can't resume that session."
 
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:

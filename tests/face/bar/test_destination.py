@@ -63,8 +63,9 @@ def test_lanes_that_go_to_the_same_are_named_together(now):
     now[0] += 20_000
     ways = driver.move(Unit.REPEAT, 1).ways
     told = "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :25"
-    assert told in ways and ways[0].startswith(f"{told}; lanes 5–8 stop at the wall; finish "), ways[:2]
-    assert "4: 2 × 100; 5–8: 2 of 2, leave :25" in ways and ways[-1] == "leave :25"
+    assert ways[0].startswith(f"{told}; lanes 5–8 stop at the wall; finish "), ways[:2]
+    assert any(way.startswith("4: 2 × 100; 5–8: 2 of 2, leave :25; 4 lanes stop at wall, finish ") for way in ways)
+    assert ways[-2].startswith("leave :25; 4 lanes stop at wall, finish ")
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
@@ -72,7 +73,7 @@ def test_it_stands_beside_the_key_while_that_is_held(deck, size, dpi):
     """In a few words, from the first moment on: where all go to the same, and lane by lane where they do not."""
     deck = deck(size, dpi, made=build_timeline(read_plan(PLAN), squad(6)))
     deck.begin(65_000)
-    for alike, words in ((True, "2 × 100 back"), (False, "5–9: 2 × 100")):
+    for alike, words in ((True, "2 × 100"), (False, "5–9: 2 × 100")):
         if not alike:
             deck.driver.append(deck.driver.move(Unit.REPEAT, 1, (0,)).entry)
             deck.go(20)
@@ -80,7 +81,7 @@ def test_it_stands_beside_the_key_while_that_is_held(deck, size, dpi):
         deck.go(40)
         answer = deck.bar.answer
         answer.texture_update()
-        assert words in deck.bar.says or "lanes 5–9 to 2 × 100" in deck.bar.says and not alike, deck.bar.says
+        assert words in deck.bar.says or "5 lanes stop at wall" in deck.bar.says and not alike, deck.bar.says
         assert answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height
         deck.go(20)
         touch.touch_up()

@@ -1,10 +1,21 @@
 """The sheet beside the view, for tests: lanes and tiles under a finger, and whether everything on it fits."""
 
+from pacer.plan.notation.planreader import read_plan
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.summary.planned import planned
+
 GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)]
 
 
 def kinds(deck):
     return [type(entry) for entry in deck.driver.journal]
+
+
+def roomy():
+    """A session that a round fewer makes shorter."""
+    plan = read_plan("pool: 25 m\nbooking: 14 min\nMain set, 1 to 6 rounds\n  100 on 2:00\nSwim-down\n  50\n")
+    squad = '[[lane]]\nnumber = 4\nbase = "1:20"\nswimmers = 3\n[[lane]]\nbase = "1:30"\n'
+    return planned(plan, read_squad(squad))[0]
 
 
 def tile(deck, name):

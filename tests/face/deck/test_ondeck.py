@@ -33,7 +33,7 @@ from pacer.session.journal.recordentries import Touched
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import MATCH
 from pacer.show.wording.forecasttext import finish_at
-from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
+from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 
 
 @pytest.mark.parametrize(
@@ -129,7 +129,7 @@ def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
     hand(deck, 1)
     hand(deck, 2)
     assert on_sheet(deck, "hold", 500).startswith("lane 6 stops at the wall and pauses")
-    assert "all lanes" in deck.press("next")
+    assert "lanes 4, 5 stop at the wall" in deck.press("next")
     assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
 
 
@@ -208,14 +208,14 @@ def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
 
 
 def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
-    deck = deck()
+    deck = deck(made=roomy())
     deck.begin(20_000)
     deck.press("change", 60)
     on_sheet(deck, "out")
     on_sheet(deck, "step -1")
     leaf = deck.shell.deck.deck.leaf
     out_ms = leaf.out_ms
-    assert "leave" in on_sheet(deck, "do", 500)
+    assert "100 m less" in on_sheet(deck, "do", 500)
     assert kinds(deck) == [Begun, Refitted] and deck.driver.journal[-1].out_ms == out_ms
 
 
@@ -375,7 +375,7 @@ def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
     """Nothing overflows, nothing is too small to touch, nothing lies over another."""
     deck = deck(size, dpi)
     deck.begin(20_000)
-    if not leaf:
+    if leaf in ("", "out"):
         deck.press("change", 60)
     else:
         hand(deck, 0)
@@ -451,7 +451,7 @@ def test_the_glass_does_not_wait_for_the_fit(deck, monkeypatch):
     monkeypatch.setattr("tests.face.deck.leaves.worked_out", lambda: None)
     deck = deck()
     deck.begin(20_000)
-    hand(deck, 1)
+    deck.press("change", 60)
     on_sheet(deck, "out")
 
     def costs():
@@ -513,7 +513,7 @@ def test_beside_a_sheet_the_lanes_keep_their_numbers_between_sections(deck):
 
 
 def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
-    deck = deck()
+    deck = deck(made=roomy())
     deck.begin(20_000)
     deck.press("change", 60)
     on_sheet(deck, "out")

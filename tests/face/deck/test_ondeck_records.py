@@ -31,7 +31,7 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.records.notes import MARKS, summaries
 from pacer.timeline.timeline import build_timeline
-from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
+from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.face.sessions import line, plan, squad
 
 PLANS = Path(__file__).parents[3] / "assets" / "plans"
@@ -85,11 +85,16 @@ def test_a_time_that_is_called_goes_to_the_swimmer_who_is_due_and_on_to_the_next
     deck = deck()
     deck.begin(0)
     before = sendoffs(deck)
-    deck.skip_to(ends_ms(deck, 1) + 2_000)
+    deck.skip_to(ends_ms(deck, 1) + 8_000)
     record(deck, "times", 1)
     assert "none taken yet" in says(deck)
     on_sheet(deck, "called")
     assert "1st" in says(deck)
+    typed(deck, "58")
+    on_sheet(deck, "do")
+    assert "not yet: 1st left 0:5" in says(deck) and sendoffs(deck) == before, "0:58 has not passed"
+    for _ in range(2):
+        on_sheet(deck, "pad rub")
     typed(deck, "43.25")
     on_sheet(deck, "do")
     entry = deck.driver.journal[-1]
@@ -913,7 +918,7 @@ def test_nothing_waits_for_the_disk(deck):
     on_sheet(deck, "split 1")
     assert "watch 1: 0:10" in says(deck)
     keys(deck, "close", "close")
-    deck.skip_to(ends_ms(deck, 0) + 1_000)
+    deck.skip_to(ends_ms(deck, 0) + 6_000)
     record(deck, "times", 0)
     on_sheet(deck, "called")
     typed(deck, "41")
@@ -1004,7 +1009,7 @@ def test_no_row_of_a_sheet_is_cut_at_its_edge(deck, size, dpi, name):
 
 def test_after_times_were_taken_the_rest_can_still_be_fitted(deck):
     """The fit is worked out aside for one and the same run, asked about frame after frame."""
-    deck = deck()
+    deck = deck(made=roomy())
     deck.begin(0)
     for place in range(3):
         deck.skip_to(ends_ms(deck, 0) + 10_000 + 5_000 * place)

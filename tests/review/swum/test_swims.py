@@ -177,6 +177,15 @@ def test_a_pause_that_was_undone_at_once_was_none():
     assert (first.pauses, first.paused_ms) == (second.pauses, second.paused_ms) == (1, 40 * S)
 
 
+def test_a_session_that_was_ended_and_resumed_was_paused_meanwhile():
+    journal = [BEGUN, Ended(100 * S), TakenBack(160 * S, 170 * S), Ended(3000 * S)]
+    paused = [BEGUN, Held(100 * S, breaks_off=True), Resumed(160 * S, 170 * S), Ended(3000 * S)]
+    ended, held = (review_of(kept_of(THREE, TWO_LANES, each)) for each in (journal, paused))
+    assert [(one.pauses, one.paused_ms) for one in ended.plan] == [(one.pauses, one.paused_ms) for one in held.plan]
+    assert ended.plan[0].paused_ms == 70 * S
+    assert [swim[:12] for swim in ended.swims] == [swim[:12] for swim in held.swims]
+
+
 def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():
     held, resumed = [BEGUN, Held(100 * S, (0,))], Resumed(120 * S, 140 * S, (0,))
     again = [Stopped(130 * S), Resumed(150 * S, 170 * S)]

@@ -5,7 +5,17 @@ from itertools import pairwise
 import pytest
 
 from pacer.plan.model import RateRange
-from pacer.session.journal.entries import Begun, Held, Moved, Stopped, SwimmerLeft, Unit
+from pacer.session.journal.entries import (
+    Begun,
+    Ended,
+    Held,
+    Moved,
+    Stopped,
+    SwimmerJoined,
+    SwimmerLeft,
+    TakenBack,
+    Unit,
+)
 from pacer.session.journal.recordentries import (
     Amount,
     Corrected,
@@ -113,7 +123,8 @@ def test_a_late_touch_ends_the_swim_before(run):
 def test_a_swim_broken_off_has_no_time():
     # Stopped in the first length of the 100, which left at 300: home after 50 m at 340.
     stopped = replay(session(), (Stopped(310 * S),))
-    assert due(stopped, (), 0, 380_000)[3:7] == (0, 1, 1, 4), "the last 50 before it"
+    assert due(stopped, (), 0, 380_000) is None, "not the last 50 before it, which left two minutes earlier"
+    assert due(replay(session(), (Stopped(230 * S),)), (), 0, 400_000) is None, "nobody takes four minutes for a 50"
 
 
 def test_a_swimmer_who_broke_off_in_the_last_lengths_still_touches():
@@ -250,11 +261,25 @@ def test_marks_are_the_coachs_own():
 
 def test_head_counts_that_differ_are_a_warning():
     journal = [HeadsCounted(-9_000, 11, True), HeadsCounted(-5_000, 12, True), HeadsCounted(3_000_000, 11, False)]
-    assert heads(journal) == (12, 11)
+    assert heads(journal) == Heads(12, 11)
     assert heads(journal).warning == "12 went in, 11 came out: 1 missing. Check the water first."
     assert heads([*journal, HeadsCounted(3_010_000, 12, False)]).warning == ""
     assert heads(journal[:2]) == Heads(12, None) and not heads(journal[:2]).warning
     assert "Count again" in Heads(11, 12).warning
+
+
+def test_who_came_and_went_after_the_count_is_missed_too():
+    begun = [HeadsCounted(0, 18, True), SwimmerJoined(10, 0, 20), SwimmerJoined(20, 1, 30), SwimmerLeft(30, 2, 0)]
+    assert heads([*begun, HeadsCounted(40, 19, False)]).warning == ""
+    assert (
+        heads([*begun, HeadsCounted(40, 17, False)]).warning
+        == "18 went in, 2 joined later, 1 got out before, 17 came out: 2 missing. Check the water first."
+    )
+    undone = [*begun, TakenBack(35, 40), HeadsCounted(40, 20, False)]
+    assert heads(undone).warning == "", "nobody got out"
+    again = [*begun, Ended(31), TakenBack(35, 40), TakenBack(36, 41), HeadsCounted(40, 19, False)]
+    assert heads(again).warning == "", "an end that was resumed, and the resume undone"
+    assert heads([*begun, HeadsCounted(40, 19, True), HeadsCounted(50, 19, False)]).warning == "", "counted again"
 
 
 def test_the_last_feedback_on_a_lane_counts():

@@ -88,6 +88,18 @@ def test_an_added_line_comes_once_after_the_current_line_and_moves_nothing_befor
     assert sends(run.timeline, 0)[:6] == [0, 60, 150, 195, 240, 360]
 
 
+def test_an_added_line_has_one_place_on_the_page_in_all_lanes():
+    """Lane 4 leaves on its 100 at 2:05, lane 5 is still on the 50s: both swim the added line after the 100."""
+    text = "pool: 25 m\nMain set, 2 rounds\n  2 x 50 on 1:00 / 1:20\n  100 on 2:00\n  50 on 1:00\n"
+    run = put(fresh(session(text)), 125, "25 fly on 0:40")
+    swum = [(0, 1, 1, 2), (0, 1, 2, 1), (0, 1, 4, 1), (0, 1, 3, 1), (0, 2, 1, 2), (0, 2, 2, 1), (0, 2, 3, 1)]
+    assert lines(run, 0) == lines(run, 1) == swum
+    old = apply(fresh(session(text)), LinePutIn(125 * S, "25 fly on 0:40", 130 * S))
+    assert lines(old, 1)[:3] == [(0, 1, 1, 2), (0, 1, 4, 1), (0, 1, 2, 1)], "in older journals after its own"
+    later = put(fresh(session(text)), 305, "25 fly on 0:40")  # lane 4 has left on the second round, lane 5 has not
+    assert lines(later, 0) == lines(later, 1) and lines(later, 0)[3:5] == [(0, 2, 1, 2), (0, 2, 4, 1)]
+
+
 def test_two_added_lines_are_swum_in_order():
     run = put(fresh(session()), 10, "50 fly on 1:00\n100 back on 2:00", (0, 1))
     assert lines(run, 0) == lines(run, 1) == [(0, 1, 1, 4), (0, 1, 2, 1), (0, 1, 3, 1), (1, 1, 1, 3), (2, 1, 1, 1)]

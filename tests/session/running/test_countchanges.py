@@ -17,6 +17,9 @@ from pacer.session.journal.entries import (
     SwimmerJoined,
     SwimmerLeft,
 )
+from pacer.session.running import presses
+from pacer.session.running.outlook import outlook
+from pacer.session.running.replay import fresh
 from pacer.timeline.timeline import build_timeline
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, left, run, sends, session
 
@@ -54,6 +57,23 @@ def test_late_just_after_the_send_off_means_that_one(timeline):
     made = run(timeline, LeftLate(123 * S, 130 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 130, 190, 300, 420, 540, 720]
     assert left(made.timeline, 0, 2)[:3] == [5, 65, 135]
+
+
+def test_late_for_all_means_the_lanes_that_are_due_now():
+    """Lane 4 left at 1:00, lane 5 leaves at 1:05; lane 6 leaves at 1:20: it is not late."""
+    lanes = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:20"\n' for number in (4, 5, 6))
+    run = fresh(session("pool: 25 m\nMain set\n  6 x 50 on 1:00 / 1:05 / 1:20\n", lanes))
+    late = presses.late(run, 61 * S)
+    assert (late.lanes, late.leave_ms) == ((0, 1), 70 * S)
+    assert presses.late(run, 61 * S, (2,)).leave_ms == 85 * S
+    assert presses.late(run, -5 * S).lanes is None, "all leave together"
+
+
+def test_one_fewer_that_time_cuts_off_anyway_changes_nothing():
+    """Of 4 x 50 on 1:30 two fit into three minutes: without the fourth it is the same."""
+    run = fresh(session("pool: 25 m\nWarm-up, at most 3 min\n  4 x 50 on 1:30\nMain set\n  100\n"))
+    told = outlook(run, presses.change_count(run, 10 * S, -1))
+    assert not told.changes
 
 
 def test_if_all_are_late_everything_after_moves(timeline):

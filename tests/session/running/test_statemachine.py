@@ -159,7 +159,7 @@ class Deck(RuleBasedStateMachine):
             for lane in lanes
         }
         swum = self.naive.put_in(lanes, new, leave_ms // S)
-        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes))
+        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes), one_place=True)
         if swum:
             after, self.naive = self.naive, naive
             self.do(entry)

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import random
 import re
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import LaneJoined, Unit
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import due, touched
@@ -19,11 +21,14 @@ from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.breakoff import in_all
 from pacer.session.running.instant import places
 from pacer.session.running.outlook import going
+from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import CHANGES, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.timeline import Timeline
+from pacer.timeline.track import Pass, Track
 from tests.session.pages import session
 from tests.session.refits import refit
 
@@ -70,6 +75,7 @@ class State(NamedTuple):
     leaves_ms: tuple[int | None, ...]
     shown: tuple[str, ...]
     starts: dict[int, int | None]
+    run: Run
 
 
 class Evening:
@@ -88,6 +94,7 @@ class Evening:
         self.pace = self.rng.choice((0.9, 1.0, 1.1))
         self.timing = self.rng.random() < 0.4
         self.stopped = False  # whether all were stopped after the end
+        self.paused: set[int] = set()  # the lanes that were paused at the last end
 
     @property
     def at_ms(self) -> int:
@@ -124,7 +131,8 @@ class Evening:
             tuple(in_all(plan.timeline, lane)[1] for lane in range(len(view.bands))),
             tuple(leaves),
             tuple(band.text.distance for band in view.bands),
-            dict(run.timeline.gates),
+            dict(resumed.timeline.gates),
+            run,
         )
 
     def waits(self) -> bool:
@@ -153,6 +161,7 @@ class Evening:
             case "stop all":
                 made = driver.stop_all()
             case "end":
+                self.paused = set(run.held())
                 made = driver.end()
             case "reopen":
                 made = driver.reopen()
@@ -221,6 +230,20 @@ def evening(seed: int, count: int = 10) -> Iterator[Wrong]:
             yield Wrong(f"seed {seed}, {it.at_ms / S:.1f} s: {name}", proposal.ways[0], so)
 
 
+def said_in(seed: int, count: int = 10) -> Iterator[tuple[str, ...]]:
+    """All ways in which what the presses of an evening do is said."""
+    it = Evening(seed)
+    for _ in range(count):
+        it.go()
+        try:
+            found = it.press()
+        except CannotRun:
+            continue
+        if found is not None:
+            yield found[1].ways
+            assert it.driver.do(found[1]) == ()
+
+
 # -- what was said, beside what is so -----------------------------------------------------------------------------
 
 
@@ -266,20 +289,43 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         yield f"of lanes {sorted(lane + 2 for lane in named)} only {sorted(lane + 2 for lane in stop)} have to stop"
     if kind == "with":
         yield from _not_back(it)
+    yield from _left_out(ways, before, after, kind)
     if kind in ("end", "stop", "reopen"):
         if kind == "end":
             yield from _wrong_end(it, ways, before, after)
         if kind == "reopen":
             yield from _wrong_reopen(it, said)
+            yield from _wrong_leaves(it, said, after)
         return
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
     yield from _wrong_leaves(it, said, after)
+    if kind != "hold":
+        yield from _wrong_waits(it, said, before, after)
+    if kind not in ("hold", "resume", "next", *MOVES):
+        yield from _wrong_starts(said, before, after)
+        yield from _wrong_tight(said, before, after)
     for part in said.split("; "):
         found = re.match(WHO + r": .*\bpauses?\b", part) or re.match(WHO + r" pauses?$", part)
         for lane in who(found[1]) if found else ():
             if it.driver.run.timeline.tracks[lane].held_ms is None:
                 yield f"lane {lane + 2} is not paused"
+
+
+def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:
+    """Whether a shorter way leaves out what matters most: who stops, metres, the finish, that it is too tight."""
+    stops = any(now == "STOP" != was for was, now in zip(before.words, after.words))
+    must = {"stop": stops and kind != "stop"}
+    if kind not in ("stop", "end", "reopen", "hold"):
+        must |= {
+            " m (more|less)": before.metres != after.metres,
+            "finish": before.finish != after.finish,
+            "too tight": "too tight" in ways[0],
+        }
+    for way in ways:
+        missing = [word for word, matters in must.items() if matters and not re.search(word, way)]
+        if missing and "is the earliest" not in way:
+            yield f"{missing} not in {way!r}"
 
 
 def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) -> Iterator[str]:
@@ -310,14 +356,132 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
 
 
 def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
-    """Whether the lanes are paused that were stopped after the end, and only those are said to stay so."""
+    """Whether the lanes are paused that were so before the end or were stopped after it, and are said to stay so."""
     run = it.driver.run
     ahead = {lane for lane, track in enumerate(run.timeline.tracks) if it.at_ms < track.end_ms}
     held, named = set(run.held()), re.search(WHO + " stays? paused", said)
     if it.stopped and (ahead - held or not run.stopped):
         yield f"lanes {sorted(lane + 2 for lane in ahead - held)} swim, though all were stopped"
-    if (who(named[1]) if named else set()) != (held if it.stopped else set()):
+    if (who(named[1]) if named else set()) != held:
         yield f"lanes {sorted(lane + 2 for lane in held)} are paused"
+    if not it.stopped and held - it.paused:
+        yield f"lanes {sorted(lane + 2 for lane in held - it.paused)} are paused by the end"
+
+
+def _new_set_ms(it: Evening, lane: int) -> int | None:
+    """When a lane first leaves on the set that was just added."""
+    run, was = it.driver.run, it.driver.run.before
+    assert was is not None
+    known = Counter(section for section, *_ in numbered_lines(was.course.plan))
+    track = run.timeline.tracks[lane]
+    new = [found for found in track.passes if found.laneline.number > known[found.section]]
+    return next((track.sendoffs[found.first] for found in new if track.sendoffs[found.first] >= it.at_ms), None)
+
+
+def _wrong_waits(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether just the lanes that wait longer are said to: for their next send-off, or early at a later section."""
+    told: dict[int, set[tuple[int, str]]] = {}
+    for names, minutes, section in re.findall(WHO + r" waits? (\d+) min longer(?: before ([^;]+))?", said):
+        for lane in who(names):
+            told.setdefault(lane, set()).add((int(minutes), section))
+    for lane in range(len(after.words)):
+        old, new = before.run.timeline.tracks[lane], after.run.timeline.tracks[lane]
+        if old.held_ms is not None or new.held_ms is not None:
+            continue
+        so = _longer(it, lane, before, after)
+        if bool(so) != (lane in told) or not told.get(lane, set()) <= so:
+            yield f"lane {lane + 2} waits longer: {sorted(so) or 'not'}"
+
+
+def _longer(it: Evening, lane: int, before: State, after: State) -> set[tuple[int, str]]:
+    """The lane's waits that are longer than before by more than an interval: minutes, and before which section."""
+    old, new = before.run.timeline.tracks[lane], after.run.timeline.tracks[lane]
+    here, found = old.index_at(it.at_ms), set()
+    was_ms, next_ms = before.leaves_ms[lane], after.leaves_ms[lane]
+    if was_ms is not None and next_ms is not None:
+        least_ms = max(_interval(old, max(0, here)), _interval(new, new.index_at(it.at_ms) + 1))
+        if next_ms - was_ms > least_ms:
+            found.add((-((was_ms - next_ms) // 60_000), ""))
+    were = _waits_for_sections(before.run.timeline, lane, it.at_ms)
+    for section, (ms, interval_ms) in _waits_for_sections(after.run.timeline, lane, it.at_ms).items():
+        if section not in were or not old.sendoffs:
+            continue
+        more_ms = ms - were[section][0]
+        if more_ms > max(60_000, interval_ms, were[section][1], _interval(old, max(0, here))):
+            found.add((-(-more_ms // 60_000), section))
+    return found
+
+
+def _waits_for_sections(timeline: Timeline, lane: int, at_ms: int) -> dict[str, tuple[int, int]]:
+    """By section ahead: how long nobody of the lane swims before it, and the interval before that."""
+    made: dict[str, tuple[int, int]] = {}
+    track, touched, here = timeline.tracks[lane], 0, ""
+    for event in timeline.events(lane):
+        section = event.what.section
+        if event.kind == "touch":
+            touched = max(touched, event.at_ms)
+        elif event.kind == "send-off" and section != here:
+            if here and event.at_ms > at_ms:
+                before = track.sendoffs.index(event.at_ms) - 1
+                touched = max(touched, track.cuts.get(before, 0))  # told to stop then: no touch is expected
+                made[section] = event.at_ms - touched, _interval(track, before)
+            here = section
+    return made
+
+
+def _interval(track: Track, index: int) -> int:
+    intervals, repeat = track.pass_at(index).laneline.intervals, track.repeat_in_line(index)
+    return intervals[repeat] if repeat < len(intervals) else 0
+
+
+def _wrong_starts(said: str, before: State, after: State) -> Iterator[str]:
+    """Whether just the common starts that move are said to, by as much."""
+    sections = after.run.timeline.plan.sections
+    so = {
+        sections[section].name: _moved(start_ms - was_ms)
+        for section, was_ms in before.starts.items()
+        if was_ms is not None and (start_ms := after.starts.get(section)) is not None and start_ms != was_ms
+    }
+    told = dict(re.findall(r"([^;:]+) starts ([\d:]+ (?:later|earlier))", said))
+    if {name.strip(): by for name, by in told.items()} != so:
+        yield f"starts move: {so or 'none'}"
+
+
+def _moved(ms: int) -> str:
+    return f"{abs(ms) // 60_000}:{abs(ms) // 1000 % 60:02d} {'later' if ms > 0 else 'earlier'}"
+
+
+def _wrong_tight(said: str, before: State, after: State) -> Iterator[str]:
+    """Whether just the lanes for which something becomes too tight are said, and by how much at most."""
+    so = {}
+    for lane, (old, new) in enumerate(zip(before.run.timeline.tracks, after.run.timeline.tracks)):
+        known = {_set_key(found): _short(found) for found in old.passes}
+        worst = max([_short(found) for found in new.passes if _short(found) > known.get(_set_key(found), 0)], default=0)
+        if worst:
+            so[lane] = worst
+    found = re.search(r"too tight for " + WHO + r", by (?:up to )?(?:(\d+):(\d\d)|(\d+) s)", said)
+    told = who(found[1]) if found else set()
+    by = 60 * int(found[2] or 0) + int(found[3] or found[4]) if found else 0
+    if told != set(so) or by != -(-max(so.values(), default=0) // S):
+        yield f"too tight: { {lane + 2: ms for lane, ms in so.items()} }"
+
+
+def _set_key(found: Pass) -> tuple:
+    return found.section, found.laneline.number, found.laneline.intervals
+
+
+def _short(found: Pass) -> int:
+    """How much too late the slowest is back: for a send-off that is written, five seconds of rest belong to it."""
+    line = found.laneline
+    if line.own is not None:
+        return 0
+    rest_ms = 5 * S if line.line.interval is not None else 0
+    late_ms = [
+        line.times(repeat, swimmer)[-1] + rest_ms - line.intervals[repeat]
+        for repeat in range(line.count)
+        for swimmer in range(len(line.bases))
+    ]
+    return max([0, *late_ms])
 
 
 def _spread(metres: list[int]) -> str:
@@ -364,10 +528,8 @@ def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:
 def _wrong_leaves(it: Evening, said: str, after: State) -> Iterator[str]:
     for part in said.split("; "):
         for names, clock in re.findall(WHO + r"(?:: (?:[^;]*, )?| )leaves? (:\d\d)", part):
-            if "the new set" in part:
-                continue
             for lane in who(names):
-                leaves_ms = after.leaves_ms[lane]
+                leaves_ms = _new_set_ms(it, lane) if "the new set" in part else after.leaves_ms[lane]
                 reading = None if leaves_ms is None else f":{leaves_ms // S % 60:02d}"
                 if reading != clock:
                     yield f"lane {lane + 2} leaves {reading}"

@@ -1,5 +1,6 @@
 """The driver: what a press would do, said before it is done, and done as it was said."""
 
+import re
 import subprocess
 import sys
 import time
@@ -411,7 +412,8 @@ def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes,
 
 
 def without_stops(ways):
-    return tuple(way for way in ways if "at the wall" not in way)
+    """Where lanes go to, in each of the ways, without who stops and what comes of it."""
+    return tuple(dict.fromkeys(re.sub(r"; (lanes? [\d, –]+ |\d lanes? )?stops? at.*", "", way) for way in ways[:-1]))
 
 
 def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, clocks):
@@ -424,9 +426,8 @@ def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, cl
         "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :30",
         "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30",
         "4: 3 of 3; 5, 6: 2 of 3, leave :30",
-        "4: 3 of 3; 5, 6: 2 of 3",
         "next repeat: leave :30",
-        "all lanes leave :30",
+        "4: 3 of 3; 5, 6: 2 of 3",
         "leave :30",
     )
 
@@ -435,14 +436,14 @@ def test_a_move_names_the_lanes_that_stay(clocks):
     driver = Driver(timeline(run_on=True), now_ms=clocks.boot, wall_ms=clocks.wall)
     begun_at(driver, clocks, 740_000)  # lane 4 swims down already, the others finish the main set
     assert without_stops(driver.move(Unit.SECTION, 1).ways) == (
+        "lanes 5, 6 to Swim-down: 100 free, leave :00",
         "lanes 5, 6 to Swim-down: 100 free, leave :00, not lane 4",
         "Swim-down: 100 free, leave :00, not lane 4",
         "Swim-down: 100 fr, leave :00, not lane 4",
         "Swim-down: 100, leave :00, not lane 4",
         "Swim-down, leave :00, not lane 4",
-        "Swim-down, not lane 4",
         "next section: leave :00, not lane 4",
-        "leave :00, not lane 4",
+        "Swim-down",
         "leave :00",
     )
 
@@ -456,18 +457,17 @@ def test_the_shortest_way_still_says_when(driver, clocks):
         "repeat 2 of 2: 50, leave :00",
         "repeat 2 of 2, leave :00",
         "2 of 2, leave :00",
-        "2 of 2",
         "next repeat: leave :00",
-        "all lanes leave :00",
+        "2 of 2",
         "leave :00",
     )
-    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :50"
+    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-2].startswith("leaves :50; stop at wall")
 
 
 def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.append(Matched(20_000, 17_000)) == ()
-    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :17"
+    assert driver.move(Unit.REPEAT, 1).ways[-2] == "leave :17; stop at wall, finish 18:18"
 
 
 # -- doing ------------------------------------------------------------------------------------------------
@@ -611,18 +611,39 @@ def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_other
     assert len(following) == 1
 
 
-def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_as_if_it_had_never_stopped(driver, clocks):
+def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_like_one_that_was_paused(driver, clocks):
+    """Everybody was told to stop at the wall: lanes leave again as after a pause, and the press says when."""
     begun_at(driver, clocks, 20_000)
-    before = driver.run.timeline
     assert driver.reopen().entry is None and not driver.reopens
+    paused = Driver(timeline(), now_ms=driver.now_ms, wall_ms=driver.wall_ms, journal=driver.journal)
     done(driver, driver.end())
+    done(paused, paused.hold())
     clocks.go(600_000)
     assert driver.reopens
-    done(driver, driver.reopen())
-    assert driver.running and driver.at_ms() == 620_000 and driver.run.timeline is before
+    said, as_paused = done(driver, driver.reopen()), done(paused, paused.resume())
+    assert said == f"resumes the session: {as_paused}" and "all lanes leave :25 on 2 × 50" in said, said
+    assert driver.running and driver.at_ms() == 620_000
+    assert [track.sendoffs for track in driver.run.timeline.tracks] == [
+        track.sendoffs for track in paused.run.timeline.tracks
+    ]
+    assert replay(timeline(), driver.journal).timeline.tracks[0].sendoffs == driver.run.timeline.tracks[0].sendoffs
+    done(driver, offered(driver, "take back", None))
+    assert driver.run.held() == (0, 1, 2) and not driver.ended, "undone, they are paused"
+    done(driver, driver.resume())
     done(driver, driver.end())
     clocks.go(600_001)
     assert not driver.reopens and driver.reopen().says.startswith("too late to resume") and driver.ended
+
+
+def test_lanes_that_were_paused_before_the_end_stay_paused_when_it_is_resumed(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.hold((1,)))
+    clocks.go(5_000)
+    done(driver, driver.end())
+    clocks.go(60_000)
+    said = done(driver, driver.reopen())
+    assert said.startswith("resumes the session: lanes 4, 6 leave :") and said.endswith("; lane 5 stays paused"), said
+    assert driver.run.held() == (1,) and not driver.run.stopped
 
 
 def test_stop_all_counts_after_the_end_while_somebody_may_be_out_and_undo_still_reverses_the_end(driver, clocks):

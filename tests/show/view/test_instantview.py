@@ -15,7 +15,7 @@ from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state, last_swims, places
-from pacer.session.running.replay import apply, fresh, resume_mark
+from pacer.session.running.replay import apply, fresh, replay, resume_mark
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways
@@ -28,6 +28,7 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
+from tests.session.pages import session
 
 MAIN_MS = 240_000  # when the plan's main set starts
 WALL_MS = 1_764_003_600_000  # 2025-11-24 17:00 UTC, from the calendar
@@ -164,6 +165,20 @@ def test_a_band_in_full(run):
     # Three swimmers 5 s apart, 104 m, 97.7 and 91.9 m into the repeat, in a 25 m pool.
     rates = [100 + 4 * 50 / 52, 50 + (95 - 52) * 50 / 44, 50 + (90 - 52) * 50 / 44]
     assert band.places == pytest.approx([rate / 25 % 2 for rate in rates])
+
+
+def test_of_how_many_is_what_the_lane_swims():
+    """The main set has to end by the next common start: lane 5, paused for four minutes, has time for two rounds."""
+    S = 1_000
+    text = "pool: 25 m\nMain set, 3 rounds\n  2 x 50 on 1:00\n  50 on 1:00\nSwim-down\n  100\n"
+    begun = apply(fresh(session(text)), Begun(-10 * S, 0, 0))
+    late = replay(session(text), [Begun(-10 * S, 0, 0), Held(5 * S, (1,), True), Resumed(200 * S, 240 * S, (1,))])
+    swum = {found.round for found in late.timeline.tracks[1].passes if found.section == 0}
+    assert pool_view(begun, 70 * S).bands[1].text.round[0] == "round 1 of 3"
+    assert pool_view(late, 250 * S).bands[1].text.round[0] == f"round 1 of {max(swum)}" and max(swum) < 3
+    cut = "pool: 25 m\nWarm-up, at most 3 min\n  4 x 50 on 1:00\nMain set\n  100\n"
+    begun = apply(fresh(session(cut)), Begun(-10 * S, 0, 0))
+    assert pool_view(begun, 10 * S).bands[0].text.repeat[0] == "repeat 1 of 3", "time cuts the fourth"
 
 
 def test_the_top_line(run):

@@ -88,7 +88,8 @@ class ChangeLeaf(Leaf):
             "one round fewer",
             "one round more",
         ]
-        names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
+        names += ["swimmers", "with", "line in", "line out", "section"] if one else []
+        names += ["out", "match"] if self.deck.one_lane else []  # they are about all lanes
         column.keys(*(Cell(name, self._labels(name)) for name in names), across=4 if upright else 3)
 
     @staticmethod

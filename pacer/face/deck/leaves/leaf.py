@@ -280,6 +280,7 @@ class Deck:
             return
         if asked is None or asked.entry is None:
             self.tell(*(asked or NOTHING).ways)
+            self.acts.changed(asked or NOTHING)  # Undo would be about something older
             return
         fresh = leaf.ask(name)
         chosen = fresh if fresh.ways == asked.ways else asked
@@ -294,7 +295,7 @@ class Deck:
                 self._record = None
                 self.tell("undone")
             elif self._told is None:  # it has said nothing itself; it may have left the sheet
-                self.tell(*(f"done: {way}" for way in chosen.ways), "done")
+                self.tell(*map(_done, chosen.ways), "done")
             self.changed += 1
 
     def pressed_ms(self) -> int:
@@ -309,3 +310,12 @@ class Deck:
     def second(self) -> int:
         """Whole seconds of the session, for leaves whose words change with them."""
         return (self.driver.at_ms() or 0) // SECOND_MS
+
+
+def _done(way: str) -> str:
+    """What was done, in words that said what would be.
+
+    >>> _done("lane 4 leaves :10"), _done("undoes “lane 4: pause”: leaves :10")
+    ('done: lane 4 leaves :10', 'undone “lane 4: pause”: leaves :10')
+    """
+    return f"undone {way.removeprefix('undoes ')}" if way.startswith("undoes ") else f"done: {way}"

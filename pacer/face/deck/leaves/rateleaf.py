@@ -114,6 +114,8 @@ class RateLeaf(Leaf):
             return
         told = self.driver.append(entry)
         self.kept = entry
+        if not told:
+            self.deck.took_down(entry, *(f"stroke rate {way}" for way in rate_ways(entry)[:1]), "stroke rate")
         self.deck.tell(*(told or tuple(f"saved, {nth(self.place)}: {way}" for way in rate_ways(entry))))
 
     def build(self, column: Column, upright: bool) -> None:

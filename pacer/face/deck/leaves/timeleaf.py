@@ -204,7 +204,11 @@ class CalledLeaf(Leaf):
         if pad.wrong or not pad.number or found is None:
             self.deck.tell(pad.wrong or "that is too short for a time")
             return
-        time_cs = pad.number // 10
+        time_cs, gone_ms = pad.number // 10, at_ms - found.left_ms
+        if 10 * time_cs > gone_ms + 1_000:  # a second for a thumb on the pad
+            gone = tenths(gone_ms // 10)
+            self.deck.tell(f"not yet: {nth(found.swimmer)} left {gone} ago", f"left {gone} ago")
+            return
         there = taken_of(self.deck, found.lane, found.swimmer, found.left_ms)
         entry = called(found, at_ms, time_cs)
         right = None if there is None else Corrected(at_ms, there.number, time_cs)
