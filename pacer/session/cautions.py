@@ -23,25 +23,24 @@ CAUTIONS = (
     ),
     Caution(
         "Breath-holding",
-        "No hyperventilation (fast, deep breaths), no repeats, no contests. Supervised, one at a time, full "
-        "recovery, and stop at the urge to breathe.",
+        "Supervised, one at a time, full recovery. No hyperventilation (fast, deep breaths), no repeats, no "
+        "contests. Stop at the urge to breathe.",
     ),
     Caution(
         "Dives",
-        "Only into deep, clear water, and only by swimmers who have been taught to dive.",
+        "Only into deep, clear water, and only by swimmers taught to dive.",
     ),
     Caution(
         "Keep children warm",
-        "Children who stand in the water for over three minutes get cold. Keep them moving.",
+        "Standing in the water for three minutes makes them cold. Keep them moving.",
     ),
     Caution(
         "Where to put the tablet",
-        "Off the touch wall and the walkway, where somebody could trip over it or dive over it.",
+        "Off the touch wall and the walkway: nobody should trip or dive over it.",
     ),
     Caution(
         "Electricity",
-        "Run on battery, out of the splash zone; the local electrical code says how far that is. Keep mains "
-        "leads away from the wet deck.",
+        "Run on battery, out of the splash zone of the local electrical code. No mains leads on the wet deck.",
     ),
     Caution(
         "Health",
