@@ -8,7 +8,8 @@ connections, requests and messages, holds 200 connections open half way, sends f
 none, Hosts of its own, and the helper's signed acts again, in another order, from other connections, and asks for the
 cards of one lane and view after the other. In peace it does all that to another server, in a process of its own: what
 an attack costs this machine, which is the attacker's too, is in both. FOLDER: where the data is kept; one in memory
-(/dev/shm) leaves out how slow the disk is while others use it.
+(/dev/shm) leaves out how slow the disk is while others use it. A frame's drawing is not waited for (glFinish): drawn by
+the processor, that holds Python's lock for as long, and touches with it.
 """
 
 from __future__ import annotations
@@ -306,8 +307,6 @@ def child(folder: str) -> None:
 
     open_window(full=False)
     from kivy.clock import Clock
-    from kivy.core.window import Window
-    from kivy.graphics.opengl import glFinish
 
     tablet = Tablet(folder)
     tablet.app.frame = tablet.frame
@@ -319,7 +318,6 @@ def child(folder: str) -> None:
         with contextlib.suppress(StopIteration):
             Clock.schedule_once(step, next(steps))
 
-    Window.bind(on_flip=lambda *_: glFinish())
     Clock.schedule_once(step, 2)
     tablet.app.run()
     tablet.keeper.close()
