@@ -18,7 +18,7 @@ from pacer.plan.words.linepatterns import (
 from pacer.plan.words.sayings import SAYINGS
 
 #: Words in front of a number that are not groups.
-NO_GROUPS = frozenset({"or", "finish", "finishing"})
+NO_GROUPS = frozenset({"or", "finish", "finishing", "half", "quarter", "double", "same", "about", "roughly"})
 ARTICLES = frozenset({"a", "an", "the"})
 
 

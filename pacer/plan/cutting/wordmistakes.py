@@ -69,7 +69,7 @@ def _full(said: str) -> str:
 
 
 #: Words that only look like another word.
-_NOTHING_NEAR = frozenset({"thru", "through", "after"})
+_NOTHING_NEAR = frozenset({"thru", "through", "after", "resist"})
 _OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
 
 
@@ -92,7 +92,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         edits = [Edit(at, half.end(), f"1 x {each}") for each in (12, 15, 25)]
         return Mistake(at, half.end(), "how far is half a length?", "write 1 x 12 for 12 m", *edits)
     if not tokens:
-        meant = near(piece, ("rest", "rounds"))
+        meant = "" if fold in _NOTHING_NEAR else near(piece, ("rest", "rounds"))
         return Mistake(
             at,
             end,

@@ -13,6 +13,7 @@ from pacer.plan.words.linepatterns import (
     BARE_NUMBER,
     BY_SLASH,
     COUNTED,
+    DISTANCE_NEXT,
     EACH,
     EACH_NEXT,
     FILLERS,
@@ -138,6 +139,8 @@ class WordReader(RestWords):
             self._unknown(piece, at, end)
             return
         self.at = end
+        if type_ == "_ALTERNATE" and self._length and DISTANCE_NEXT.match(self.text, end):
+            type_ = "_AS"  # 300 kick alt 25 fast/25 easy
         if type_ == "BY" and len(self.tokens) == 1 and self.before == "NUMBER" and self.tokens[0].value < 50:
             type_ = "_X"
         number = BARE_NUMBER.match(self.text, end) if type_ == "ON" and fold in ("every", "go every") else None

@@ -126,7 +126,9 @@ _FOR_ALL = re.compile(
     r"(?P<more>\W.*)?",
     re.IGNORECASE,
 )
-_HAS_TIME = re.compile(r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE)
+_HAS_TIME = re.compile(
+    r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@\s*:?\d(?!\d*\s?%)|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE
+)
 
 
 def _rest_for_all(scraps: list[Scrap]) -> None:

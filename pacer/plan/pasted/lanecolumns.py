@@ -47,7 +47,7 @@ def lanes_marked(text: str) -> str:
 #: Numbers in columns, one for each lane: `200   300   400   400  choice`, `4x50   4x100   6x100  on …`.
 _COLUMNS = re.compile(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
 _CLOCK = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"
-_TIMES = re.compile(rf"(?P<lead>.*\S\s+|)(?P<all>{_CLOCK}(?:\s{{2,}}{_CLOCK}){{2,}})(?P<rest>\s+\S.*)?")
+_TIMES = re.compile(rf"(?P<lead>.*?\S\s+|)(?P<all>{_CLOCK}(?:\s{{2,}}{_CLOCK}){{2,}})(?P<rest>\s+\S.*)?")
 _VALUED = re.compile(r"(?:\b(?:on|off|rest|ri?|hold|every)|@)\s*$", re.IGNORECASE)
 _SETS = re.compile(
     r"(?P<lead>(?:[^\W\d][^\d]*\s{2,})?)(?P<all>\d{1,2}\s?[x×]\s?\d{2,4}(?:\s{3,}\d{1,2}\s?[x×]\s?\d{2,4}){2,})(?P<rest>\s+.*)?"

@@ -73,6 +73,8 @@ _LANE_HEADS = re.compile(
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = re.compile(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
+#: A bracket around a whole set.
+_WHOLE = re.compile(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
 _LETTER = re.compile(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
 _LANES = re.compile(
     r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
@@ -98,6 +100,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     _lettered(scraps)
     columns = in_columns(scraps)
     for place, scrap in enumerate(scraps):
+        if (whole := _WHOLE.fullmatch(scrap.text)) and is_set(whole[1]):
+            scrap.text = whole[1]
         if is_rule(scrap.text):
             scrap.kind = Kind.RULE
         elif not scrap.text:

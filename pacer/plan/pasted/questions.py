@@ -191,7 +191,8 @@ def asked_of(
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
     if not noted and not answers and not halves:
-        noted = _with_note(lines, problem, live) or noted_line(lines, at, live, lenient=True)
+        few, past = _with_note(lines, problem, live)
+        noted = few or noted_line(lines, at, live, lenient=True) or past
     text = problem.message
     if noted and noted.strip() not in (answer.label for answer in answers):
         changed = [*lines[:at], noted, *lines[at + 1 :]]
@@ -199,9 +200,22 @@ def asked_of(
         if (note := _note_in(noted).strip()) and not _shares_a_word(note, text):
             text = f"keep “{note}” as a note?"
     answers = answers or halves
+    if not answers and (shown := _shown(row, lines, at, live)):
+        answers = [Answer(SHOWN, ((place, shown),))]
     kept = tuple(line if _OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     answers.append(Answer(REMARK, ((place, kept),)))
     return Question(text, tuple(answers))
+
+
+def _shown(row: Row, lines: list[str], at: int, live: LiveReading) -> tuple[str, ...]:
+    """The row's lines with line `at` of the plan as a note for the swimmers; none if it has its own quotes."""
+    words = lines[at].strip()
+    if '"' in words or words not in (line.strip() for line in row.plan):
+        return ()
+    noted = [*lines[:at], f'{INDENT}"{words}"', *lines[at + 1 :]]
+    if any(each.line == at + 1 for each in live.would(noted).problems):
+        return ()
+    return tuple(f'{INDENT}"{words}"' if line.strip() == words else line for line in row.plan)
 
 
 def _note_in(line: str) -> str:
@@ -215,12 +229,12 @@ def _shares_a_word(one: str, other: str) -> bool:
     return bool({*re.findall(r"\w{3,}", one.casefold())} & {*re.findall(r"\w{3,}", other.casefold())})
 
 
-def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
-    """The line with as few words as possible made a note so that it can be read past its problem; "" if none helps."""
+def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> tuple[str, str]:
+    """The line with as few words as possible made a note: read as a whole, and read past its problem; "" if none is."""
     source = lines[problem.line - 1]
     indent, words = source[: len(source) - len(source.lstrip())], source.split()
     if not indent or len(words) > MAX_WORDS or '"' in source:
-        return ""
+        return "", ""
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
     spans = [(start, start + size) for size in range(1, len(words) - 1) for start in range(1, len(words) - size + 1)]
     spans.sort(key=lambda span: _unlikely(words, *span))
@@ -235,7 +249,7 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
             continue
         reading = live.would([pool, line])
         if reading.whole and reading.plan and len(reading.plan.sections[0].items) == 1:
-            return line
+            return line, ""
         if (
             not past
             and not counted
@@ -244,7 +258,7 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
             and reading.problems[0].message != problem.message
         ):
             past = line
-    return past
+    return "", past
 
 
 def _unlikely(words: list[str], start: int, end: int) -> tuple[bool, bool, int]:

@@ -13,7 +13,7 @@ _NUMBERS = {
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
 _LENGTHS = re.compile(
-    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|(?-i:L)(?!\w))(?:\s+of(?!\s+each))?",
+    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
     re.IGNORECASE,
 )
 _LEAD = re.compile(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)

@@ -14,7 +14,7 @@ _FAR = (
 )
 _LONG = r"(?:\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?)\b|\d{1,2}:\d\d\b|(?<!\d):\d\d\b)"
 _COUNTS = re.compile(
-    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,2}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d))"
+    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d))"
     rf"|(?P<far>(?<![\w:.,/#+-])\b{_FAR})|(?P<long>(?<![\w:.,/#+-]){_LONG})",
     re.IGNORECASE,
 )
@@ -24,6 +24,8 @@ _WHERE = re.compile(
     r"only|the|your|on|off|for|about|pb|best)|[~<>=@])\s*$",
     re.IGNORECASE,
 )
+#: `last 5 mins: …`, at the beginning of a line.
+_LAST = re.compile(r"(?:last|first|final)\s+", re.IGNORECASE)
 #: Words behind a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
 _PLACE = re.compile(
     r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|pool\b|am\b|pm\b)",
@@ -59,6 +61,8 @@ def counted(text: str) -> re.Match[str] | None:
     for match in _COUNTS.finditer(text):
         if match["set"] or match["often"]:
             return match
-        if not _WHERE.search(text, 0, match.start()) and not _PLACE.match(text, match.end()):
+        if (not _WHERE.search(text, 0, match.start()) or _LAST.fullmatch(text, 0, match.start())) and not _PLACE.match(
+            text, match.end()
+        ):
             return match
     return None

@@ -11,13 +11,7 @@ from pacer.plan.text.solving import noted_line
 
 
 def fixes_offered(problem: Problem, lines: Sequence[str], live: LiveReading) -> tuple[Fix, ...]:
-    """The fixes to offer for a problem on the page `lines`, the likeliest first.
-
-    >>> page = ["pool: 25 m", "Main set", "  8 y 50 free on 1:00"]
-    >>> live = LiveReading()
-    >>> fixes_offered(live.read(page).problems[0], page, live)[0].says
-    '50 free, on 1:00 "8 y"'
-    """
+    """The fixes to offer for a problem on the page `lines`, the likeliest first."""
     found = fixes_for(problem, lines, lambda page: live.would(page).problems)
     at = problem.line - 1
     if at >= len(lines) or found and found[0].says not in (QUOTED, REMARK):

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
-from pacer.plan.text.counting import counted
+from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
 from pacer.plan.words.labels import groups_of
@@ -20,7 +20,8 @@ from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
 _CUT = re.compile(
     r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
-    r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s|:\d\d(?!\d))",
+    r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s)"
+    r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)\s+(?=:\d\d(?!\d))",
     re.IGNORECASE,
 )
 _QUOTED = re.compile(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
@@ -29,7 +30,7 @@ _BRACKET = re.compile(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
 _COUNTS = re.compile(
     r"\d?:\d\d|@|\b(?:on|off|rest|ri?|hold)\s*:?\d|^\W*every\s*:?\d\S*\W*$|\d\s*[x×*]\s*\d|\b\d{1,2}[.']\d\d\b"
     r"|^\W*\d+\s*(?:s|secs?|seconds?|mins?|\"|'')(?!\w)(?:\s+\S+){0,2}$"
-    r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*rounds?\b",
+    r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*rounds?\b|(?<!\w)x\s?\d",
     re.IGNORECASE,
 )
 #: Times of several groups, with the groups' names: `1:00 (L1-2) 1:05 (L3-4)`, `g 1.20 s 1.30`, `on 55 (devs 65)`.
@@ -44,7 +45,7 @@ _GROUPED = (
 _ENDS = " ,;:-–—/.!"
 #: Words about a time that is swum, and not a rest.
 _SWUM = re.compile(
-    r"\b(?:own|easy|ez|swim\w*|wu|warm|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
+    r"\b(?:own|easy|ez|swim\w*|wu|warm|way|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
 )
 _SET = re.compile(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
 #: A list of times at the end, and one more time.
@@ -53,6 +54,9 @@ _TIME = re.compile(r"\d{0,2}:\d\d")
 _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
 #: A bracket about some of the lanes.
 _FOR_SOME = re.compile(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
+#: `(200 speed)`
+_PACE_SAID = re.compile(r"\(\s*\d{2,4}\s*m?\s+(?:race\s+)?(?:pace|speed)\s*\)", re.IGNORECASE)
+_ABOUT = re.compile(r"(?:about|approx\.?|roughly|around|ca\.?|~)\s*(?=:?\d)", re.IGNORECASE)
 _DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
 #: What is swum, behind other words; and words that say that it is not, or not by all.
 _ACTIVITY = re.compile(r"(?<![\w-])(?:kick|k|pull|drill|scull)(?![\w'’-])", re.IGNORECASE)
@@ -124,7 +128,9 @@ def noted_line(lines: Sequence[str], at: int, live: LiveReading, lenient: bool =
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
     indent = source[: len(source) - len(source.lstrip())]
     text = source[len(indent) + len(lead) :]
-    made = (solved(text, pool, live, True) or swum_in(text, pool, live, True)) if lenient else solved(text, pool, live)
+    made = solved(text, pool, live, lenient)
+    if not made and (lenient or likely_swum(text)):
+        made = swum_in(text, pool, live, lenient)
     return f"{indent}{lead}{made}" if made else ""
 
 
@@ -165,6 +171,8 @@ def swum_in(text: str, pool: str, live: LiveReading, lenient: bool = False) -> s
     if match is None or not match.start() or '"' in text or "“" in text:
         return ""
     lead = _plain(text[: match.start()])
+    if re.search(r"\d", lead):
+        return ""
     number = re.sub(r"\D", "", match[0]) if match["often"] else ""
     ahead = f"{number if number and int(number) >= 25 else match[0]} {lead}{text[match.end() :]}"
     if (made := solved(ahead, pool, live)) and not any(word in _note_of(made) for word in lead.split()):
@@ -280,6 +288,9 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
     if not trial.text and _ALONE.fullmatch(piece.strip(_ENDS)):
         trial.text = piece.strip(_ENDS)
         return True
+    if about := _ABOUT.match(piece):  # about 15 sec
+        trial.notes.append(piece)
+        piece = piece[about.end() :]
     for joint in (" / ",) if listed else (", ", " ") if gap.isspace() or not gap else (", ",):
         text = f"{trial.text}{joint}{piece}" if trial.text else piece
         if (made := trial.readable(text.strip(_ENDS + " "))) and (not trial.text or trial.grown(made, piece)):
@@ -323,6 +334,8 @@ def _changed(before: str, after: str) -> bool:
         return ":" not in after and before.strip() not in after
     if re.search(r"\d", before) or before.strip().casefold() in _EFFORTS_ASKED:
         return False
+    if re.search(r"\d", after) and not after.strip().startswith("by "):  # a value that nobody wrote
+        return True
     words = re.findall(r"[^\W\d_]{3,}", before.casefold())
     return any(word not in after.casefold() and word != "off" for word in words)
 
@@ -335,7 +348,7 @@ def _known_lead(lead: str, more: bool) -> bool:
 def _is_note(piece: str) -> bool:
     """Whether a piece can be a note: it counts nothing, and has a word that is no word for a set."""
     words = re.findall(r"[^\W\d_]{2,}", piece.casefold())
-    if _FOR_SOME.match(piece):
+    if _FOR_SOME.match(piece) or _PACE_SAID.fullmatch(piece):
         return True
     if piece[:1] in "([" and len(words) > 4:  # (every 5 if you feel like it)
         return not re.search(r"\d:\d\d|@", piece)

@@ -249,6 +249,8 @@ ANOTHER_GROUP = re.compile(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")
 ON_BACK = re.compile(r"on\s+(?:(?:your|the|their)\s+)?back(?![\w'’-])", re.IGNORECASE)
 #: Numbers of repeats are below this, distances from here on.
 LEAST_LENGTH = 25
+#: A distance with its work.
+DISTANCE_NEXT = re.compile(r"\s+[0-9]{2,3}\s+[^\W\d]")
 #: `2x thru`: two rounds.
 THROUGH = re.compile(r"\s*(?:thru|through)(?![\w'’])\s*(?:[-–:,]\s*)?", re.IGNORECASE)
 #: A time with a point for its colon.

@@ -27,7 +27,7 @@ _NOTE = rf"""
   | tt | time\s+trials? | timed | for\s+time
   | (?:breathe|breathing)\s+[0-9]s?(?:\s+(?:and|&)\s+[0-9]s?|\s+[0-9](?![0-9:x]))+(?:\s+by\s+[0-9]+s?)?
   | (?:breathe|breathing)\s+[0-9]s
-  | (?:breath(?:e|ing|s)?|bp) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+
+  | (?:breath(?:e|ing|s)?|b/?p) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+
         (?:\s*(?:[/–-]|to)\s*[0-9]+|\s*,\s*[0-9](?![0-9:]|\s*(?:s|secs?|x|×)\b))*
         (?:rd|th)? (?:\s+strokes?)? (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | hypoxic (?:\s+[0-9]+(?:\s*[/,-]\s*[0-9]+)*)? (?:\s+by\s+[0-9]+s?)?

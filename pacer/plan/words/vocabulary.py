@@ -35,7 +35,7 @@ ALSO: Mapping[str, str] = {
     "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
     "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl",
     "breast": "br, brs, brst, breaststroke, breast stroke",
-    "fly": "fl, bf, butterfly, bfly",
+    "fly": "fl, bf, butterfly, bfly, flys",
     "IM": "i.m., i.m, medley, individual medley",
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
     " free choice, swimmers choice, swimmer's choice, any strokes, on any stroke,"
