@@ -30,6 +30,7 @@ from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import (
     DOTTED,
+    DOTTED_LIST,
     EACH_STROKE,
     FASTER_BASE,
     FEW,
@@ -179,7 +180,7 @@ class LineCutter(WordReader):
             return
         value = None
         said = piece.replace(" ", "") if ":" in piece else in_minutes(piece)
-        if DOTTED.fullmatch(piece) and self._valued():  # on 1.30
+        if DOTTED.fullmatch(piece) and (self._valued() or DOTTED_LIST.search(self.text)):  # on 1.30
             said = said.replace(".", ":")
         try:
             value = ms_from_text(said)

@@ -22,7 +22,22 @@ from pacer.plan.words.linepatterns import (
 #: Seconds; a shorter time after `off` may be a rest. Common practice, no source.
 LEAST_SENDOFF = 40
 _TAKEN = ("take", "taking", "have", "having")
-_WORDS = LIMITS | {"between", "btwn", "btw", "on", "off", "recovery", "recover", "sr", "rest", "remainder", *_TAKEN}
+_WORDS = LIMITS | {
+    "between",
+    "btwn",
+    "btw",
+    "on",
+    "off",
+    "recovery",
+    "recover",
+    "sr",
+    "rest",
+    "remainder",
+    "go",
+    "going",
+    "leaving",
+    *_TAKEN,
+}
 
 
 class RestWords(JoinedWords):
@@ -61,7 +76,7 @@ class RestWords(JoinedWords):
         if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
             self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
             return True
-        if fold == "off" and self._sends_off(piece, at, end):
+        if fold in ("off", "go", "going", "leaving") and self._sends_off(piece, at, end):
             return True
         if fold == "off" and self.timed and self.before in ("TIME", "NUMBER"):
             self.at = end

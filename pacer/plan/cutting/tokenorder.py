@@ -22,6 +22,7 @@ from pacer.plan.cutting.nextsets import (
 from pacer.plan.cutting.token import WORK, Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
     bracket_on,
+    gaps_after_as,
     lists_side_by_side,
     next_sets,
     ranges_behind,
@@ -385,6 +386,7 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"_SLASH"}), lists_side_by_side),
     (WORK, work_first),
     (WORK, segments_filled),
+    (frozenset({"_AS"}), gaps_after_as),
     (WORK, segments_behind),
     (frozenset({"_IN_TURN"}), turns_listed),
     (WORK, longer_behind),

@@ -46,6 +46,20 @@ def segments_filled(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def gaps_after_as(tokens: list[Token]) -> list[Token]:
+    """`400 easy as 50 free 50 back`: the segments have no marks between them."""
+    at = kinds_of(tokens).index("_AS")
+    starts, end = _parts(tokens, at + 1)
+    if len(starts) < 2 or tokens[at - 1].type not in WORK:
+        return tokens
+    made = tokens[: at + 1]
+    for start, stop in zip(starts, [*starts[1:], end]):
+        made += tokens[start:stop]
+        if stop != end and made[-1].type not in _JOINTS:
+            made.append(nothing("_SLASH", tokens[stop]))
+    return [*made, *tokens[end:]]
+
+
 def segments_behind(tokens: list[Token]) -> list[Token]:
     """`6 x 50 on 1:00 25 drill 25 swim`: the segments come after the details."""
     kinds = kinds_of(tokens)

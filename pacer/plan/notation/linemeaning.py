@@ -243,8 +243,19 @@ class LineMeaning(Details):
         if isinstance(node, Token):
             return {"time_ms": self.positive_time(node)}
         if node.data == "ladder":
+            self.ask_range(node)
             return {"ladder": tuple(self.distance(token) for token in leaves_in(node)), "count": None}
         return {"distance": self.by_lane(trees_in(node), self.distance)}
+
+    def ask_range(self, ladder: Tree[Token]) -> None:
+        """Ask about `100-150`, without spaces: as far as there is time for, or one after the other?"""
+        one, *others = leaves_in(ladder)
+        other = others[-1]
+        if len(others) > 1 or not 0 < one.value < other.value or other.start != one.end + 1:
+            return
+        ways = (str(one.value), str(other.value), f"{one.value} - {other.value}")
+        message = f"{one.value} or {other.value}, or one after the other?"
+        self.wrong(ladder, message, f"write {one.value}, or {one.value} - {other.value} for both", *ways)
 
     def check_order(self, count: Node, length: Node) -> None:
         """Ask about `50 x 4`, which is probably four times fifty."""

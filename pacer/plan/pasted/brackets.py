@@ -20,7 +20,8 @@ _CLOSES = re.compile(
 )
 _REST_BEHIND = re.compile(
     r"(?P<text>.*?)\s*[)}\]]\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d*(?:\s*(?:s|secs?|mins?|\"|'))?)"
-    r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\s*",
+    r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\s*"
+    r"|(?P<before>.*?)\s*[)}\]]\s*\+\s*(?P<plus>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest)?\s*",
     re.IGNORECASE,
 )
 _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
@@ -47,7 +48,7 @@ def nest(scraps: list[Scrap]) -> None:
                 scrap.kind = Kind.SET
         elif balance < 0:
             if tail := _REST_BEHIND.match(scrap.text):  # ) r1' between
-                scrap.text = f"{tail['text']} + rest {tail['time']} )"
+                scrap.text = f"{tail['text'] or tail['before']} + rest {tail['time'] or tail['plus']} )"
             match = _CLOSES.match(scrap.text)
             start, count = stack.pop() if stack else (None, "")
             times = (match["a"] or match["b"] or match["c"] or "") if match else ""

@@ -48,6 +48,8 @@ _EQUALS = re.compile(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:to
 _BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
 _GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
 _MARGIN = re.compile(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+#: A running total in the left margin: `600|  200 free …`.
+_LEFT_OF_IT = re.compile(r"(?:\d{3,5}\s*\([^)]*\)\s*)?(\d{3,5})\s*\|\s*")
 #: Numbers for one lane after the other.
 _IN_COLUMNS = re.compile(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
 #: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
@@ -151,6 +153,9 @@ def take_total(scrap: Scrap) -> None:
         scrap.total, scrap.text = Total(_distance(groups[0], match), of), ""
         return
     line = plain(scrap.written).rstrip()
+    if match := _LEFT_OF_IT.match(scrap.text):
+        scrap.total, scrap.text = Total(int(match[1])), scrap.text[match.end() :]
+        return
     if match := _ACCOUNT.fullmatch(scrap.text):
         scrap.total, scrap.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
         return

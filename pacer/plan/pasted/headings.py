@@ -44,7 +44,7 @@ _ROUNDS = re.compile(
 _TIME = re.compile(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _IF_TIME = re.compile(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
-_SEPARATOR = re.compile(r"\s*(?::|\s-|,|\)(?=\s|$)|\.(?=\s|$))?\s*(.*)", re.DOTALL)
+_SEPARATOR = re.compile(r"\s*(?:[:=]|\s-|,|\)(?=\s|$)|\.(?=\s|$))?\s*(.*)", re.DOTALL)
 
 
 @dataclass(slots=True)

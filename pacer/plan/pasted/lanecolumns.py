@@ -44,6 +44,8 @@ def lanes_marked(text: str) -> str:
     return f"{match['lanes']}: {text[match.end() :]}"
 
 
+#: A group in front of its set.
+_LETTER = re.compile(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
 #: Numbers in columns, one for each lane: `200   300   400   400  choice`, `4x50   4x100   6x100  on …`.
 _COLUMNS = re.compile(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
 _CLOCK = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"
@@ -67,3 +69,17 @@ def by_lane(text: str) -> str:
         word = "" if _VALUED.search(match["lead"]) else "on "
         return f"{match['lead']}{word}{' / '.join(match['all'].split())}{match['rest'] or ''}"
     return text
+
+
+def lettered(scraps: list[Scrap]) -> None:
+    """`R 10x200` above `A 8x200`: capitals in front of several sets are groups."""
+    found = [(scrap, match) for scrap in scraps if (match := _LETTER.match(scrap.text))]
+    letters = {match[1] for _, match in found}
+    if letters <= {"K", "P", "S", "D"}:  # K: 5x100
+        for scrap in scraps:
+            scrap.text = re.sub(r"^K\s*:\s*(?=\d)", "kick ", re.sub(r"^P\s*:\s*(?=\d)", "pull ", scrap.text))
+        return
+    if len(letters) < 2:
+        return
+    for scrap, match in found:
+        scrap.text = f"{match[1]}: {scrap.text[match.end() :]}"

@@ -9,7 +9,7 @@ from pacer.plan.cutting import wordsfirst
 from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
-from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked
+from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.runningtotals import more_totals
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
@@ -29,7 +29,21 @@ _SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 _COUNTED = re.compile(
     r"(?:\d|[:+]\d|x\s*\d+\s+\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b)", re.IGNORECASE
 )
-_LEADS = {"then", "do", "finish", "straight", "into", "swim", "free", "extra", "optional", "last", "first"}
+_LEADS = {
+    "pyramid",
+    "ladder",
+    "then",
+    "do",
+    "finish",
+    "straight",
+    "into",
+    "swim",
+    "free",
+    "extra",
+    "optional",
+    "last",
+    "first",
+}
 _WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
 _DISTANCE = re.compile(
     r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|widths?|min|x)\b|\b\d{1,2}\s?(?-i:L)\b",
@@ -37,7 +51,7 @@ _DISTANCE = re.compile(
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = re.compile(
-    r"\d{1,2}\s?-\s?\d{1,2}\s+(?!x\b)[^\W\d](?!\s*[x×])|\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
+    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
 #: A word before a set: the name of a section or of a group.
 LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
@@ -73,13 +87,17 @@ _LANE_HEADS = re.compile(
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = re.compile(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
+_ACCOUNTS = re.compile(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
+#: An arrow in front of a line, or between two things of it.
+_ARROW_FIRST = re.compile(r"^(?:→|->|=>|➔|↳)\s*")
+_ARROW = re.compile(r"\s+→\s+")
 #: A bracket around a whole set.
 _WHOLE = re.compile(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
-_LETTER = re.compile(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
+_OPENING = re.compile(r"[{\[]\s*(?=\d)")
 _LANES = re.compile(
     r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
 )
-_REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
+_REST = re.compile(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\d)|ri\s?:?\s?\d)", re.IGNORECASE)
 #: A line that begins with one of these continues the set above.
 _MORE = re.compile(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
@@ -96,8 +114,9 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     titled = False
     for scrap in scraps:
         take_total(scrap)
+        scrap.text = _ARROW.sub(", ", _ARROW_FIRST.sub("", scrap.text))
     more_totals(scraps, is_set)
-    _lettered(scraps)
+    lettered(scraps)
     columns = in_columns(scraps)
     for place, scrap in enumerate(scraps):
         if (whole := _WHOLE.fullmatch(scrap.text)) and is_set(whole[1]):
@@ -133,6 +152,8 @@ def _is_day(text: str) -> bool:
 
 def _is_account(text: str) -> bool:
     """Whether a line accounts for what the session comes to, for some swimmers or with a remark."""
+    if _ACCOUNTS.fullmatch(text):
+        return True
     text = re.split(r"\s{3,}|\s*\*\*", text)[0]
     match = _ACCOUNT.fullmatch(text)
     if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not _SET_LIKE.search(text):
@@ -140,20 +161,10 @@ def _is_account(text: str) -> bool:
     if match is None:
         return False
     rest = match["rest"] or ""
-    words = re.findall(r"[^\W\d_]+", rest.casefold())
+    words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
     swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
     alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
     return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
-
-
-def _lettered(scraps: list[Scrap]) -> None:
-    """`R 10x200` above `A 8x200`: capitals in front of several sets are groups."""
-    found = [(scrap, match) for scrap in scraps if (match := _LETTER.match(scrap.text))]
-    letters = {match[1] for _, match in found}
-    if len(letters) < 2 or letters <= {"K", "P", "S", "D"}:
-        return
-    for scrap, match in found:
-        scrap.text = f"{match[1]}: {scrap.text[match.end() :]}"
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
@@ -287,6 +298,7 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
 
 def is_set(text: str) -> bool:
     """Whether a line is swum: it counts something, and has nothing that a set does not have."""
+    text = _OPENING.sub("", text, count=1)
     if _SMALL.match(text):
         return False
     if _LANES.match(text):
@@ -297,7 +309,7 @@ def is_set(text: str) -> bool:
         return True
     if re.match(r"(?:all|everyone|everybody)\s*:\s*\d", text, re.IGNORECASE):
         return True
-    label = re.match(r"([^:\d]{1,24}\d?(?:\s*[-&,]\s*\d)?)\s*:\s*(?=\d)", text)
+    label = re.match(r"([^:\d]{1,24}\d?(?:\s*[-&,]\s*\d)?)\s*:(?:\s+(?=\d)|(?=\d{1,2}\s*[x×]|\d{3}))", text)
     if label and len(label[1].split()) <= 3:
         return True
     words = text.casefold().split()

@@ -56,6 +56,8 @@ def head_of(text: str) -> Head | None:
     Head(title='Tuesday club night', pool='25 m', booking='75 min', focus='', remark='')
     """
     head = Head()
+    if re.search(r"\bwidths?\b", text, re.IGNORECASE):
+        return None
     if match := _KEY.fullmatch(text):
         key, value = match["key"].casefold(), match["value"].strip()
         if key in ("focus", "theme", "aim", "objective", "goal"):

@@ -48,6 +48,8 @@ def likely_swum(text: str) -> bool:
     (True, False)
     """
     match = counted(text)
+    if match and match["long"] and ":" in match[0] and match.start():  # bus 3:10 sharp
+        return False
     return match is not None and len(text[: match.start()].split()) <= MOST_AHEAD and not _ABOUT.search(text)
 
 

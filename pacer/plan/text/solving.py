@@ -310,7 +310,7 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
             trial.text = made
             trial.notes.append(_plain(_work_behind(trial, rest)))
             return True
-    if not trial.text or not (trial.lenient or _is_note(piece)):
+    if not (trial.lenient or trial.text and _is_note(piece)):
         return False
     trial.notes.append(_plain(piece))
     return True

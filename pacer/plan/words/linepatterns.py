@@ -22,7 +22,7 @@ PIECES = re.compile(
       | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
       | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-9]{{1,2}}\s*(?:seconds?|secs?|s)\b
       | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-5][0-9](?=\s*(?:[,;)/]|$|rest\b))
-      | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
+      | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]{{2}}(?![0-9])(?:\.[0-9]+)?(?:{PRIME})?|\s?[0-9]+(?:\.[0-9]+)?{PRIME})?
       | [0-9]+(?:\.[0-9]+)?{PRIME}
       | [0-9]+m[0-9]+(?!\w)
       | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od]|-[a-z]\b)
@@ -255,6 +255,8 @@ DISTANCE_NEXT = re.compile(r"\s+[0-9]{2,3}\s+[^\W\d]")
 THROUGH = re.compile(r"\s*(?:thru|through)(?![\w'’])\s*(?:[-–:,]\s*)?", re.IGNORECASE)
 #: A time with a point for its colon.
 DOTTED = re.compile(r"[0-9]{1,2}\.[0-5][0-9]")
+#: Such times for one lane after the other.
+DOTTED_LIST = re.compile(r"(?<![\d.])[0-9]{1,2}\.[0-5][0-9](?:\s*/\s*[0-9]{1,2}\.[0-5][0-9])+(?![\d.])")
 #: A time after `off`.
 OFF_TIME = re.compile(
     r"\s+(?:the\s+)?(?:(?P<minutes>[0-9]{1,2})[:.])?(?P<colon>:)?(?P<seconds>[0-9]{2})(?![0-9.:])"
