@@ -16,6 +16,7 @@ def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     told = "import an archive from `pacer export --archive`; nothing is doubled or lost"
     made = command("import", take_archive, told, plan=None, squad=False)
     made.add_argument("archive", metavar="ARCHIVE", help="the archive's zip file")
+    made.add_argument("--delete", action="store_true", help="also delete the sessions that were deleted there for good")
 
 
 def take_archive(options: argparse.Namespace) -> int:
@@ -24,7 +25,8 @@ def take_archive(options: argparse.Namespace) -> int:
     from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
     from pacer.review.exports.tabletarchive import import_archive
-    from pacer.show.after.tabletexports import KINDS, changes_said
+    from pacer.session.storage.deleting import would_delete
+    from pacer.show.after.tabletexports import KINDS, called, changes_said
 
     data = read_named(lambda: bytes_of(options.archive), options.archive)
     try:
@@ -35,6 +37,11 @@ def take_archive(options: argparse.Namespace) -> int:
     try:
         for said in store.open():
             print(said, file=sys.stderr)
+        if not options.delete and (gone := would_delete(store, archive.deleted)):
+            names = ", ".join(map(called, gone))
+            raise Told(
+                f"pacer import: it would delete {names}. Nothing was imported: add --delete if you agree", STOPPED
+            )
         brought = import_archive(store, archive)
     except StoreTrouble as trouble:
         raise Told(f"pacer import: {trouble} Nothing was imported.", STOPPED) from None

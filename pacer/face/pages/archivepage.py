@@ -18,7 +18,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
-from pacer.show.after.tabletexports import archive_told, calendar, imported, leaving
+from pacer.show.after.tabletexports import AskFirst, archive_told, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
@@ -54,6 +54,7 @@ class ArchivePage(QuestionPage):
         self.said: tuple[str, ...] = ()  #: the result of the last export or import
         self.pressed = ""  #: the key that began it
         self.stays: tuple[str, ...] = ()  #: what was not exported, because a name is in it
+        self.waiting = b""  #: an archive that would delete sessions here, until the coach has agreed
         self.busy = ""  #: what is going on at the moment
         self.board = Board(self.press)
         self._worker = Worker("moving")
@@ -132,6 +133,9 @@ class ArchivePage(QuestionPage):
             column.say(self.busy, bold=True)
         for number, sentence in enumerate(self.said):
             column.say(sentence, bold=not number)
+        if name == "import" and self.waiting and not self.busy:
+            column.skip(0.6)
+            column.row(Cell("agree", ("Import and delete",)), Cell("keep", ("Don't import",)))
 
     def _leaving(self) -> tuple[str, ...]:
         try:
@@ -159,8 +163,12 @@ class ArchivePage(QuestionPage):
                 self._do("Making the file …", lambda: archive_told(self.store, names), self._give_archive)
             case "calendar":
                 self._do("Making the file …", lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
+            case "agree":
+                self._import(agreed=True)
+            case "keep":
+                self.waiting, self.said, self.pressed = b"", ("Nothing was imported.",), "import"
             case "import":
-                self.said = ()
+                self.said, self.waiting = (), b""
                 files = Files(_File(self.store.folder), ARCHIVE, "Choose an archive", INSTEAD, most=MOST_BYTES)
                 files.aside = self.take
                 files.bring_in(self._brought)
@@ -175,7 +183,7 @@ class ArchivePage(QuestionPage):
             try:
                 made, trouble = work(), ""
             except (StoreTrouble, ShelfTrouble) as error:
-                made, trouble = None, str(error)
+                made, trouble = error, str(error)
             except Exception:  # an error of ours must not close the page
                 log.exception("Moving failed")
                 made, trouble = None, "That failed. Nothing was changed."
@@ -185,7 +193,10 @@ class ArchivePage(QuestionPage):
             self.busy = ""
             if trouble:
                 self.said = (trouble,)
+                if not isinstance(made, AskFirst):
+                    self.waiting = b""
             else:
+                self.waiting = b""
                 then(made)
             self.lay_out()
 
@@ -207,9 +218,13 @@ class ArchivePage(QuestionPage):
 
     def take(self, data: bytes, _name: str) -> bool:
         """An archive was chosen."""
-        self.pressed = "import"
-        self._do("Importing …", lambda: imported(self.store, data), self._merged)
+        self.waiting = data
+        self._import(agreed=False)
         return True
+
+    def _import(self, agreed: bool) -> None:
+        data, self.pressed = self.waiting, "import"
+        self._do("Importing …", lambda: imported(self.store, data, agreed), self._merged)
 
     def _merged(self, said: tuple[str, ...]) -> None:
         self.said = said

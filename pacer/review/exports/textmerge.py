@@ -19,6 +19,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import NamedTuple
 
 MARK = 8  #: letters of the mark
@@ -84,6 +85,11 @@ def mark_of(text: str, bare: Bare = str) -> str:
     >>> mark_of("a")
     'ca978112'
     """
+    return _mark(text, bare)
+
+
+@lru_cache(maxsize=2_000)  # the same text is asked for often
+def _mark(text: str, bare: Bare) -> str:
     return hashlib.sha256((bare(text) or text).encode()).hexdigest()[:MARK]
 
 

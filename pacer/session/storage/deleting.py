@@ -13,6 +13,7 @@ import sqlite3
 from collections.abc import Collection
 
 from pacer.plan.text.withoutcomments import without_comments
+from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.sessionmerge import KeptRows, Row, unnamed
 from pacer.session.storage.store import Store, StoreTrouble, said
 from pacer.squad.files.withoutnames import without_names
@@ -37,6 +38,15 @@ def deleted(store: Store) -> frozenset[str]:
     """The marks of all sessions that were deleted. Raises StoreTrouble."""
     with store.reading() as connection:
         return frozenset() if connection is None else marks_in(connection)
+
+
+def would_delete(store: Store, marks: Collection[str]) -> tuple[Listed, ...]:
+    """The sessions in the log that an import of these marks would delete. Raises StoreTrouble."""
+    new = set(marks) - deleted(store)
+    with store.reading() as connection:
+        if connection is None or not new:
+            return ()
+        return tuple(one for one in store.sessions() if session_mark(read_start(connection, one.number)) in new)
 
 
 def marks_in(connection: sqlite3.Connection) -> frozenset[str]:

@@ -18,7 +18,7 @@ from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
 from pacer.review.exports.textmerge import MergedTexts
-from pacer.session.storage.deleting import deleted
+from pacer.session.storage.deleting import deleted, would_delete
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
@@ -77,10 +77,20 @@ def calendar(store: Store, stamp_ms: int) -> bytes:
     return ics_text(unnamed(events_of(store.sessions(), plans, stamp_ms), known)).encode()
 
 
-def imported(store: Store, data: bytes) -> tuple[str, ...]:
-    """Take an archive in, and say what came of it. Raises ShelfTrouble, and nothing is changed then."""
+class AskFirst(ShelfTrouble):
+    """An archive would delete sessions that are in the log; the message says which."""
+
+
+def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]:
+    """Take an archive in, and say what came of it. Raises ShelfTrouble, and nothing is changed then.
+
+    Raises AskFirst if it would delete sessions that are in the log, unless the coach has `agreed`.
+    """
     try:
-        return _said(import_archive(store, read_archive(data)))
+        archive = read_archive(data)
+        if not agreed and (gone := would_delete(store, archive.deleted)):
+            raise AskFirst(f"On the other tablet these were deleted for good: {', '.join(map(called, gone))}.")
+        return _said(import_archive(store, archive))
     except BadArchive as why:
         raise ShelfTrouble(f"{str(why)[:1].upper()}{str(why)[1:]}. Nothing was imported.") from None
     except StoreTrouble as trouble:

@@ -101,3 +101,30 @@ def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
     ways = {way for tile in coach.page.board.tiles for text in tile.texts for way in text.ways}
     assert {f"Long-axis rotation 3 ({other})", "Long-axis rotation 3 (long-axis-rotation-3)"} <= ways
     assert "Long-axis rotation 2" in ways
+
+
+def test_an_import_that_deletes_a_session_is_asked_about(coach, tmp_path):
+    from pacer.session.storage.deleting import delete
+    from pacer.session.storage.hiding import hide
+    from pacer.session.storage.sessionimport import take_in
+    from pacer.session.storage.sessionmerge import rows_of
+    from pacer.session.storage.store import Store
+    from pacer.show.after.tabletexports import archive
+
+    log(coach)
+    (mine,) = coach.desk.store.sessions()
+    other = Store(tmp_path / "other")
+    other.open()
+    take_in(other, [rows_of(coach.desk.store.session(mine.number))])
+    hide(other, 1)
+    delete(other, 1)
+    coach.desk.move()
+    coach.frame()
+    for answer, left in (("Don't import", 1), ("Import and delete", 0)):
+        coach.page.take(archive(other, True), "theirs.zip")
+        done(coach)
+        assert coach.sees("On the other tablet these were deleted for good") and len(coach.desk.store.sessions()) == 1
+        coach.touch(answer)
+        done(coach)
+        assert len(coach.desk.store.sessions()) == left
+    assert coach.sees("Deleted, as on the other tablet")

@@ -110,6 +110,16 @@ def bad_ones():
     yield "a title that turns what follows round", changed("", title="a\u202eb")
     yield "a squad as long as a library", changed("", squad="# " + "x" * 1024 * 1024)
     yield "a journal that is none", changed("", journal=[{"number": 1, "written_ms": 1, "entry": [[]]}])
+    for name, text in (
+        ("deleted.txt", "all of them"),
+        ("versions.csv", "kind,name,mark,count,words\r\nplans,thursday,zz,2,0\r\n"),
+        ("versions.csv", "kind,name,mark,count,words\r\nnothing,thursday,00000000,2,0\r\n"),
+        ("versions.csv", "kind,name,mark,count,words\r\nplans,../thursday,00000000,2,0\r\n"),
+        ("versions.csv", "kind,name,mark,count,words\r\nplans,thursday,00000000,-1,0\r\n"),
+        ("versions.csv", "kind,name,mark,count,words\r\nplans,thursday,00000000,9999999999,0\r\n"),
+        ("versions.csv", 'kind,name\r\n"'),
+    ):
+        yield f"{name}: {text[-30:].strip()!r}", lambda data, n=name, t=text: repacked(data, {n: t.encode()}, True)
     yield "a plan that is a picture", lambda data: repacked(data, {"plans/thursday.txt": b"\x89PNG\xff"}, True)
 
 

@@ -18,7 +18,7 @@ from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.after.loglist import LogList
-from pacer.show.after.tabletexports import archive, imported
+from pacer.show.after.tabletexports import AskFirst, archive, imported
 from tests.review.exports.test_merging import EVENINGS, more
 
 NAMES = (b"Rowan", b"was late")  # a swimmer who joined in the third evening, and a note of the second one
@@ -83,7 +83,10 @@ def test_no_copy_brings_it_back_and_it_is_deleted_on_the_other_tablet(stores, na
     again = Store(a.folder.parent / "c")
     again.open()
     assert imported(again, before)[0] == "Sessions: 3 new."
-    assert "Deleted, as on the other tablet" in " ".join(imported(again, archive(a, names)))
+    with pytest.raises(AskFirst, match="deleted for good"):
+        imported(again, archive(a, names))
+    assert len(titles(again)) == 3, "nobody's session is deleted unasked"
+    assert "Deleted, as on the other tablet" in " ".join(imported(again, archive(a, names), agreed=True))
     assert titles(again) == titles(a)
 
 
@@ -107,6 +110,15 @@ def test_a_damaged_store_keeps_what_was_deleted(stores):
     set_aside(store.path, store.made)
     lock.close()
     assert deleted(store) == kept and len(kept) == 1 and len(titles(store)) == 2
+
+
+def test_the_command_line_asks_before_an_import_deletes(stores, tmp_path, monkeypatch, capsys):
+    bury(stores[0], 3)
+    (tmp_path / "a.zip").write_bytes(archive(stores[0], True))
+    monkeypatch.setenv("PACER_HOME", str(stores[1].folder))
+    assert main(["import", str(tmp_path / "a.zip")]) == 1
+    assert "it would delete" in capsys.readouterr().err and len(titles(stores[1])) == 3
+    assert main(["import", str(tmp_path / "a.zip"), "--delete"]) == 0 and titles(stores[1]) == titles(stores[0])
 
 
 def test_by_the_command_line(stores, monkeypatch, capsys):
