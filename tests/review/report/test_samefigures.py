@@ -70,6 +70,14 @@ def test_paces_in_sentences_are_those_of_the_tables(seed):
     assert seen
 
 
+def test_a_mean_just_below_half_a_tenth_is_rounded_alike():
+    """23 times 3.15 s slower and one 3.14 s: 3.14958 s, which is 3,150 ms in a set's table, and so 3.2 s."""
+    timeline = session(PLAN, '[[lane]]\nbase = "1:20"\n')
+    reading = Reading(review_of(timed(timeline, lambda swim: 83_150 - 10 * (swim.repeat == 1))))
+    assert off_by(reading)[0][0] == "+3.2"
+    assert reading.news[0].text.startswith("Lane 1 came in 3.2 s per 100 slower than written")
+
+
 @pytest.mark.parametrize("seed", range(30))
 def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
     rng = random.Random(seed)
