@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry, TakenBack
@@ -15,8 +15,6 @@ from pacer.session.storage.savedsession import Listed, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.timeline import Timeline
-
-ALL_PAUSED = "All lanes are paused since the end. Resume them when they are ready."
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +87,7 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
         written = keeper.close()
     if not written:
         raise StoreTrouble(f"Session {number} can't be resumed: saving failed. {keeper.trouble}".strip())
-    opened = open_again(store, number, clock=clock)
-    return replace(opened, told=(*opened.told, ALL_PAUSED))
+    return open_again(store, number, clock=clock)
 
 
 def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
