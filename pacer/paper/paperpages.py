@@ -6,8 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line
-
-MM_PER_INCH = 25.4
+from pacer.show.measure.legibility import MM_PER_INCH
 
 
 @dataclass(frozen=True, slots=True)

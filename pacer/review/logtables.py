@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pacer.plan.problem import Unreadable
+from pacer.plan.sentence import sentence
 from pacer.review.eventlist import happened, lost
-from pacer.review.sessionlog import against, known, lane_swum, shown_in_order, took
+from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
@@ -27,6 +28,8 @@ BASES = (
     "Every lane keeps its base until you change it. Review suggests new ones if these times are enough to be sure. "
     "Test swims (a 400 and a 200, all out) tell you more: open Squad, tap a lane, then Test swims."
 )
+
+ENDS = ".?!”"  #: of sentences: what is quoted ends them too
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +61,9 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
         timeline = kept.session.timeline()
         names, run = names_of(timeline), replay(timeline, kept.journal)
     except (Unreadable, CannotRun):
-        tables.append(Table("", (("This version can't run its plan; what was recorded is below.",),)))
+        tables.append(Table("", ((CANNOT_RUN,),)))
     if kept.lost:
-        tables.append(Table("", tuple((_sentence(row),) for row in lost(kept))))
+        tables.append(Table("", tuple((sentence(row, ENDS),) for row in lost(kept))))
     if run is not None:
         tables += [
             _lanes(kept, timeline, run, names),
@@ -74,8 +77,8 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
 
 def _head(kept: KeptSession) -> Table:
     rows = [(about(kept.listed)[0],)]
-    if sentence := known(kept.listed):
-        rows.append((_sentence(sentence),))
+    if words := known(kept.listed):
+        rows.append((sentence(words, ENDS),))
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append(
@@ -85,7 +88,7 @@ def _head(kept: KeptSession) -> Table:
             )
         )
     if found.warning:
-        rows.append((_sentence(found.warning),))
+        rows.append((sentence(found.warning, ENDS),))
     return Table(kept.listed.title or "Untitled", tuple(rows))
 
 
@@ -99,7 +102,7 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
         number, how = names.lane(lane).removeprefix("lane "), ""
         if lane in summed:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
-        rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), _sentence(how)))
+        rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), sentence(how, ENDS)))
     return Table(
         "Lanes", tuple(rows), ("lane", *("swum", "planned", "after changes")[:shown], "how it went" if summed else "")
     )
@@ -121,7 +124,7 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
         )
         rows.append(
             (
-                f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, "
+                f"{sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, "
                 f"{'on the whole ' if len(times) > 1 else ''}{how}.",
             )
         )
@@ -147,7 +150,7 @@ def _rates(kept: KeptSession, names: Names) -> Table:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = tuple(
         (
-            _sentence(names.who(entry.lane, entry.swimmer))[:-1],
+            sentence(names.who(entry.lane, entry.swimmer))[:-1],
             decimals(what.rate),
             f"over {what.cycles} cycles, from {decimals(what.least)} to {decimals(what.most)}",
         )
@@ -160,15 +163,7 @@ def _rates(kept: KeptSession, names: Names) -> Table:
 def _happened(kept: KeptSession, names: Names) -> Table:
     """Every entry as a sentence, with its time of day and session time."""
     rows = tuple(
-        (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words))
+        (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), sentence(words, ENDS))
         for line, words in happened(kept, names)
     )
     return Table("What happened", rows or (("No changes were made.",),), ("at", "session", "") if rows else ())
-
-
-def _sentence(text: str) -> str:
-    """
-    >>> _sentence("all lanes paused"), _sentence("")
-    ('All lanes paused.', '')
-    """
-    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!", "”")) else ".")

@@ -28,6 +28,8 @@ from pacer.timeline.timeline import Timeline
 
 FORMAT = "pacer-log/1"
 
+CANNOT_RUN = "This version can't run its plan; what was recorded is below."
+
 
 # -- as text -----------------------------------------------------------------------------------------
 
@@ -76,7 +78,7 @@ def _session_blocks(kept: KeptSession, *, words: bool) -> tuple[tuple[str, ...],
         timeline = kept.session.timeline()
         names, run = names_of(timeline), replay(timeline, kept.journal)
     except (Unreadable, CannotRun):
-        blocks.append(["This version can't run its plan; what was recorded is below."])
+        blocks.append([CANNOT_RUN])
     blocks.append(list(kept.lost))
     if run is not None:
         blocks += [_lanes(kept, timeline, run, names), _times(kept, run, names), _rates(kept, names)]

@@ -22,10 +22,9 @@ from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
-from pacer.show.measure.presstime import HELD_MS
+from pacer.show.measure.presstime import ASK_MS, HELD_MS
 from pacer.show.measure.theme import DARK
 
-ASK_MS = 250  #: how often a pressed key updates what it would do
 TELL_MS = 4_000  #: how long a message is shown
 HINT_MS = 1_500
 IDLE_MS = 25_000  #: after this long without a touch the first page of keys is back

@@ -12,9 +12,7 @@ from kivy.utils import platform
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.keycodes import BACKSPACE, DELETE, ENTERS, ESCAPE, LEFT, RIGHT
-
-#: Systems where asking for the keyboard brings one up on the screen.
-SOFT = ("android", "ios")
+from pacer.face.tiles.page import SOFT
 
 
 class SheetLine(WritingPane):

@@ -10,12 +10,12 @@ from kivy.clock import Clock
 from pacer.face.editor.editorkeyboard import EditorKeyboard
 from pacer.face.editor.pagepainter import PagePainter
 from pacer.face.kit.scroller import Scroller
+from pacer.face.tiles.board import SLOP_MM
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.show.editing.pagelayout import Chip, Paper
 from pacer.show.measure.legibility import Glass
 
-SLOP_MM = 3.0
 LONG_PRESS_S = 0.5
 _NOWHERE = (-1e9, -1e9)
 

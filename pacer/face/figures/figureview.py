@@ -16,6 +16,7 @@ from pacer.show.measure.theme import DARK, Theme
 
 #: Most rectangles in one mesh: an index has 16 bits.
 MOST_QUADS = 16_000
+REACH_MM = 8.0  #: a finger within this of a dot means the dot
 
 
 class FigureView(Widget):
@@ -52,11 +53,14 @@ class FigureView(Widget):
         """The mark under a finger at window coordinates, within `reach` pixels."""
         return None if self.drawing is None else self.drawing.mark_at(x - self.x, y - self.y, reach)
 
-    def said_at(self, x: float, y: float, reach: float) -> str | None:
-        """What the mark under a finger says, "" where there is none; None for a finger beside the figure."""
+    def said_at(self, x: float, y: float, mm: float) -> str | None:
+        """What the mark under a finger says, "" where there is none; None for a finger beside the figure.
+
+        `mm` are the pixels of a millimetre.
+        """
         if self.parent is None or not self.collide_point(x, y):
             return None
-        mark = self.mark_at(x, y, reach)
+        mark = self.mark_at(x, y, REACH_MM * mm)
         return mark.said if mark is not None else ""
 
     def _draw(self, *_args) -> None:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from kivy.clock import Clock
 
 from pacer.disk import reason_of, write_whole
-from pacer.face.pages.filechooser import Files
+from pacer.face.pages.filechooser import INSTEAD, Files
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
@@ -234,9 +234,6 @@ class ArchivePage(QuestionPage):
         if said and not self.busy:
             self.said = (f"{said[:1].upper()}{said[1:]}.",)
         self.lay_out()
-
-
-INSTEAD = "save it on this device first, then choose it from there"
 
 
 class _Named(NamedTuple):

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from pacer.face.pages.columnquestions import ColumnQuestions
-from pacer.face.pages.filechooser import Files
+from pacer.face.pages.filechooser import INSTEAD, Files
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
@@ -116,7 +116,7 @@ class SquadList:
                         _Shelf(squads, True),
                         SUFFIX,
                         "Choose a squad",
-                        "save it on this device first, then choose it from there",
+                        INSTEAD,
                         aside=self.take_list,
                     ).bring_in(self._brought)
                 case "give out":

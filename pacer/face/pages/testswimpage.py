@@ -27,6 +27,8 @@ from pacer.face.tiles.longpressboard import TapBoard
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.times import MINUTE_MS
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.replay import LEAD_IN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -39,8 +41,6 @@ from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 from pacer.squad.trials import trialwatch as watch
 from pacer.squad.trials.trialwatch import Phase, TestSwim
 
-LEAD_IN_MS = 10_000
-NOTICE_MS = 5_000
 ROWS_SHARE = 0.52  #: share of the width for the swimmers, beside the key to tap
 
 

@@ -9,9 +9,9 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.review.season.calendardays import CalendarDay, CalendarEntry
 from pacer.session.timezone import weekday_short
+from pacer.show.measure.typesizes import SMALL
 
 BLOCK, EDGE = 0.8, 0.14  #: of a block, in character heights: its side, and the lines of an outline
-SMALL = 0.8
 LEAST_ROWS = 3  #: rows of words in a day
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from pacer.face.pages.columnquestions import ColumnQuestions
-from pacer.face.pages.filechooser import Files
+from pacer.face.pages.filechooser import INSTEAD, Files
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
@@ -28,7 +28,6 @@ ACROSS = 6  #: at most this many times side by side
 CELL = 6.5  #: least width of one, in character heights
 CSV = ".csv"
 PROBLEMS = 6  #: problems of a file shown in full
-INSTEAD = "save it on this device first, then choose it from there"
 
 
 class EnterPage(QuestionPage):

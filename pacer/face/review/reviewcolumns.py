@@ -8,8 +8,8 @@ from pacer.face.review.loading import Loading
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.table import say_table, wide
+from pacer.plan.sentence import sentence
 from pacer.review.logtables import Table, about
-from pacer.review.report.reviewnames import sentence
 from pacer.review.report.reviewtables import (
     distance_tables,
     notes_table,

@@ -21,7 +21,6 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
 FIGURE_SHARE = 0.4  #: of the page's height
-REACH_MM = 8.0  #: a finger within this of a dot means the dot
 VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))
 
 
@@ -207,7 +206,7 @@ class ReviewPage(Page):
 
     def on_touch_down(self, touch) -> bool:
         """A touch on the figure says who and when."""
-        said = self.figure.said_at(touch.x, touch.y, REACH_MM * self.mm)
+        said = self.figure.said_at(touch.x, touch.y, self.mm)
         if said:
             self.tell(said)
         return said is not None or bool(super().on_touch_down(touch))

@@ -25,7 +25,6 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 
 FIGURE_SHARE = 0.5  #: of the page's height
-REACH_MM = 8.0  #: a finger means the dot within this
 VIEWS = (("calendar", "Calendar"), ("totals", "Totals"), ("bases", "Bases"))
 
 
@@ -203,7 +202,7 @@ class SeasonPage(Page):
 
     def on_touch_down(self, touch) -> bool:
         """A touch on the figure tells what a dot rests on."""
-        said = self.figure.said_at(touch.x, touch.y, REACH_MM * self.mm)
+        said = self.figure.said_at(touch.x, touch.y, self.mm)
         if said:
             self.tell(said)
         return said is not None or bool(super().on_touch_down(touch))

@@ -12,10 +12,12 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
-from pacer.review.report.reviewnames import counted, listed, sentence
+from pacer.plan.sentence import sentence
+from pacer.review.report.reviewnames import counted, listed
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited
+from pacer.show.measure.typesizes import SMALL
 from pacer.squad.squad import METRES_PER_YARD
 
 LABEL = 19.0  #: width of a row's name, in character heights, if there is room
@@ -23,7 +25,6 @@ LABEL_SHARE = 0.4  #: its greatest share of the page's width
 CELL = 6.4  #: width of a cell, in character heights
 BLOCK = 1.3  #: width of a block
 EDGE = 0.14  #: width of an outline's lines; a due row's bar is three times as wide
-SMALL = 0.8
 
 #: A column: a session that was swum, or a page still to come.
 Col = SwumSession | SeriesPage

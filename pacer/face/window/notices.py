@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from pacer.face.window.shellforpages import ShellForPages
 from pacer.plan.filetext import lines_of
+from pacer.plan.sentence import sentence
 from pacer.plan.text.linename import line_said
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
@@ -155,4 +156,4 @@ def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
         if page
         else f"Line {finding.line}"
     )
-    return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)
+    return place, " ".join(sentence(part) for part in (finding.message, finding.hint) if part)

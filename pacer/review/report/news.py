@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from pacer.plan.sentence import sentence
 from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import Called, counted, listed, seconds, sentence, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import Called, counted, listed, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms

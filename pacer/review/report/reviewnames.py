@@ -60,14 +60,6 @@ class Called:
         return self.set(table.section, table.line, table.text)
 
 
-def sentence(text: str) -> str:
-    """
-    >>> sentence("lane 3 slowed"), sentence("")
-    ('Lane 3 slowed.', '')
-    """
-    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
-
-
 def seconds(ms: float, digits: int = 1) -> str:
     """Seconds without a sign, rounded halves up.
 

@@ -6,10 +6,11 @@ from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from math import expm1
 
+from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
-from pacer.review.report.reviewnames import Called, percent, sentence, tenths_of, whole_time
+from pacer.review.report.reviewnames import Called, percent, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without

@@ -6,13 +6,14 @@ from collections.abc import Collection, Sequence
 from textwrap import wrap
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
 from pacer.review.logtables import Table, about
 from pacer.review.report.news import News, news_of, paragraph
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
-from pacer.review.report.reviewnames import Called, sentence
+from pacer.review.report.reviewnames import Called
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review

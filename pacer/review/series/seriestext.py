@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import counted, listed, sentence
+from pacer.review.report.reviewnames import counted, listed
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited

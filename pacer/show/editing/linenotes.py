@@ -7,6 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from pacer.plan.problem import Problem
+from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
 from pacer.show.editing.pagelayout import Note
 from pacer.timeline.findings import Finding, Severity
@@ -85,7 +86,7 @@ def _message(finding: Finding) -> str:
 
 
 def _sentence(text: str) -> str:
-    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "”", '"')) else ".")
+    return sentence(text, '.?!”"')
 
 
 def lanes_said(numbers: Sequence[int], of: int) -> str:

@@ -16,11 +16,11 @@ from typing import NamedTuple
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.styledstretches import Stretch
+from pacer.show.measure.fitting import PITCH
 
 #: Width of a word or a space as drawn, regular or bold: letters drawn together are closer than one by one.
 Advance = Callable[[str, bool], float]
 
-PITCH = 1.62  #: from row to row, in character heights
 HANG = 2.4  #: how far the second and later rows of a line are indented, in character heights
 BOLD = {"section", "number"}  #: kinds of stretches that are written bold
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
+from pacer.plan.sentence import sentence
 from pacer.plan.text.linename import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
@@ -159,9 +160,9 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
         place = f"{place}, {lanes}"
     return Check(
         place,
-        _sentence(finding.message),
-        _sentence(_short(finding.message)),
-        _sentence(finding.hint),
+        sentence(finding.message),
+        sentence(_short(finding.message)),
+        sentence(finding.hint),
         finding.line,
         finding.severity <= Severity.WRONG,
     )
@@ -175,7 +176,3 @@ def _short(message: str) -> str:
     """
     lead, colon, rest = message.partition(": ")
     return lead.partition(", ")[0] + colon + rest
-
-
-def _sentence(text: str) -> str:
-    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import Called, sentence
+from pacer.review.report.reviewnames import Called
 from pacer.review.swum.strokework import Stroke
 from pacer.session.records.strokefigures import decimals
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import Called, counted, sentence, tenths_of
+from pacer.review.report.reviewnames import Called, counted, tenths_of
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks

@@ -1,6 +1,8 @@
-"""How long keys are kept pressed until they act, on the tablet and on lane screens."""
+"""How long keys are pressed until they act, and what counts as one press, on the tablet and on lane screens."""
 
 from __future__ import annotations
 
 HELD_MS = 400  #: a key that changes the session
+ASK_MS = 250  #: how often a pressed key updates what it would do
+BOUNCE_MS = 300  #: a tap this soon after another is the same tap on a wet screen
 STOP_MS = 500  #: STOP ALL, with one finger or several

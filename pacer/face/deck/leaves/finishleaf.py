@@ -12,6 +12,7 @@ from dataclasses import replace
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.records.overrun import Remedy, over_ms, pressed
@@ -120,7 +121,7 @@ class FinishLeaf(Leaf):
         """What the chosen time would cost; while that is worked out, the last answer for that time."""
         said = self.ask("do").ways
         if said != WORKING:
-            self._cost = self.out_ms, tuple(f"{part[0].upper()}{part[1:]}." for part in said[0].split("; "))
+            self._cost = self.out_ms, tuple(sentence(part) for part in said[0].split("; "))
         return self._cost[1] if self._cost[0] == self.out_ms else WORKING
 
     def press(self, name: str) -> None:

@@ -11,6 +11,7 @@ from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.measure.presstime import ASK_MS
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-ASK_MS = 250  #: how often a pressed tile updates what it would do
 TELL_MS = 5_000  #: how long the sheet's note says what was done
 LONG_PRESS_MS = 2_000  #: a finger that came down longer ago than this times nothing
 

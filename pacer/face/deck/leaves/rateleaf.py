@@ -13,10 +13,10 @@ from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
 from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, decimals, rated, rating
+from pacer.show.measure.presstime import BOUNCE_MS
 from pacer.show.wording.viewtext import nth
 
 IDLE_MS = 6_000  #: without a tap for this long the taps are saved: at 10 cycles a minute the next would have come
-BOUNCE_MS = 300  #: a tap this soon after another is the same tap: nobody strokes at 200 cycles a minute
 FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
 
 ONE_ARM = (Stroke.BREAST, Stroke.FLY)  #: one stroke makes a cycle

@@ -7,13 +7,12 @@ from dataclasses import replace
 
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.placeleaf import CHOOSE
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.baseorigin import base_text
-
-CHOOSE = ("tap the lane's number", "tap a lane")
 
 
 class SwimmersLeaf(Leaf):

@@ -11,8 +11,8 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.session.journal.recordentries import Press, Watched
 from pacer.session.records.touches import tenths
 from pacer.session.records.watches import Watch, filed, pressed, watches
+from pacer.show.measure.presstime import BOUNCE_MS
 
-BOUNCE_MS = 300  #: a press this soon after the same one is a wet screen
 SPLITS = 2  #: how many of a stopped watch's last splits are shown
 
 
