@@ -120,7 +120,7 @@ def test_a_time_for_a_swimmer_and_a_repeat_that_were_chosen(deck):
     typed(deck, "40")
     on_sheet(deck, "do")
     first = deck.driver.journal[-1]
-    assert (first.swimmer, first.repeat, first.left_ms) == (1, 1, 5_000) or (first.swimmer, first.repeat) == (1, 1)
+    assert (first.swimmer, first.repeat) == (1, 1)
     assert first.left_ms == deck.driver.run.timeline.tracks[0].pass_at(0).laneline.spacing_ms
 
 
