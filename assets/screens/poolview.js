@@ -43,14 +43,21 @@ function countCap(rows, height) {
   return Math.min(0.62 * (height - (rows.deckRows - 1) * rows.unit), Math.max(2.6 * rows.unit, 0.4 * height));
 }
 
+// Width of a deck of one row, and how much of it "at" takes before the mark.
+function oneRow(width, rows, widest) {
+  const unit = rows.unit, words = TABLET.words, at = measure(TABLET.at, unit) + 0.5 * unit;
+  const narrow = numberWidth(rows, unit, widest) + 3.45 * unit + digitsWidth("8:88", fontSize(unit)) + measure(":88", unit, true);
+  const wide = narrow + Math.max(measure(words.ready, unit, true), measure(words.held, unit, true)) + 0.4 * unit;
+  const ways = [[wide, at, 0.53], [wide, 0, 0.53], [narrow, at, width < 21 * unit ? 0.56 : 0]];
+  const found = ways.find(way => way[0] + way[1] < way[2] * width);
+  return found ? [found[0] + found[1], found[1]] : [Math.min(narrow, 0.62 * width), 0];
+}
+
 function deckWidth(width, rows, height, widest) {
+  if (rows.deckRows === 1) return oneRow(width, rows, widest)[0];
   const unit = rows.unit, number = numberWidth(rows, height, widest), shape = 1.45 * unit, mark = measure(":88", unit, true);
   const word = Math.max(measure(TABLET.words.ready, unit, true), measure(TABLET.words.held, unit, true));
   let low = digitsWidth("8:88", fontSize(countCap(rows, height)));
-  if (rows.deckRows === 1) {
-    const narrow = number + shape + low + mark + 2 * unit, wide = narrow + word + 0.4 * unit;
-    return wide < 0.53 * width ? wide : Math.min(narrow, 0.62 * width);
-  }
   low += 0.7 * unit;
   low = rows.deckRows === 2 ? low + mark : Math.max(low, measure(TABLET.words.leaves + " :88", unit));
   return Math.min(number + Math.max(shape + word, low) + 1.3 * unit, 0.5 * width);
@@ -188,10 +195,11 @@ class PoolBand {
     let left = this.numberBox.right + 0.25 * unit;
     const right = box.right - 0.65 * unit, mark = measure(":88", unit, true), high = this.countCap = countCap(rows, box.height);
     if (rows.deckRows === 1) {
-      const count = digitsWidth("8:88", fontSize(high));
+      const count = digitsWidth("8:88", fontSize(high)), at = oneRow(this.box.width, rows, this.widest)[1];
       this.shapeBox = new Box(left, base, unit, unit);
       this.markBox = lineBox(right - mark, base, mark + 1, unit);
-      this.countBox = new Box(right - mark - 0.4 * unit - count, base, count, high);
+      this.atBox = at && lineBox(this.markBox.x + 0.1 * unit - at, base, at, unit);
+      this.countBox = new Box(right - mark - at - 0.4 * unit - count, base, count, high);
       left += 1.45 * unit;
       this.wordBox = lineBox(left, base, this.countBox.x - 0.3 * unit - left, unit);
       this.waitBox = lineBox(this.countBox.x, base, right - this.countBox.x, unit);
@@ -251,8 +259,9 @@ class PoolBand {
     if (said) this.word.put(card.word, this.wordBox, unit, unit, ink, { bold: true }); else this.word.clear();
     this.writeMark(dim, ink);
     const leavesAt = this.wordBox.x + (said ? measure(card.word, unit, true) + 0.5 * unit : 0);
-    const way = [card.leave_label, TABLET.words.at].find(each => each && measure(each, unit) <= this.wordBox.right - leavesAt);
-    if (rows.deckRows !== 2 || !this.mark.width || !card.clock || !way) this.leaves.clear();
+    const way = [card.leave_label, TABLET.at].find(each => each && measure(each, unit) <= this.wordBox.right - leavesAt);
+    if (this.atBox && this.mark.width && card.clock) this.leaves.put(TABLET.at, this.atBox, unit, unit, dim);
+    else if (rows.deckRows !== 2 || !this.mark.width || !card.clock || !way) this.leaves.clear();
     else {
       const wide = measure(way, unit);
       this.leaves.put(way, lineBox(this.wordBox.right - wide, this.wordBox.y + FOOT * unit, wide + 1, unit), unit, unit, dim);
@@ -274,7 +283,7 @@ class PoolBand {
     if (!card.clock) {
       this.mark.put(card.leave_label === words.finish ? [words.finish, words.finishShort] : card.leave_label, this.waitBox, unit, unit, dim);
     } else if (rows.deckRows === 3) {
-      this.mark.put([card.leave_label + " " + card.clock, words.at + " " + card.clock, card.clock], this.markBox, unit, unit, dim);
+      this.mark.put([card.leave_label + " " + card.clock, TABLET.at + " " + card.clock, card.clock], this.markBox, unit, unit, dim);
     } else if (this.long) this.mark.clear();
     else this.mark.put(card.clock, this.markBox, unit, unit, dim, { bold: true, across: "right" });
   }

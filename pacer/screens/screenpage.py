@@ -69,12 +69,12 @@ def joined(*scripts: Any) -> str:
 
 
 def _bare(text: str) -> str:
-    """Without comments, indents and the spaces around signs: a fifth less to load.
+    """Without comments, indents, the spaces around signs and ends of lines behind them: a fifth less to load.
 
     No text in a script holds a blank, two strokes, a blank.
     """
     rows = (re.sub(r"(^|\s)//\s.*", "", row).strip() for row in text.splitlines())
-    return "\n".join(_airless(row) for row in rows if row)
+    return re.sub(r"([{,;(])\n", r"\1", "\n".join(_airless(row) for row in rows if row))
 
 
 def _airless(row: str) -> str:
@@ -138,7 +138,6 @@ def _tablet() -> dict[str, Any]:
             "ready": say("ready"),
             "held": say("held"),
             "leaves": say("leaves at"),
-            "at": say("at"),
             "finish": say("finish"),
             "finishShort": say("finish short"),
             "swumShort": say("swum short"),
