@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sys
 
+from pacer.language import tr
+
 FAILED = 3  #: the exit code after an error of our own
 
 
@@ -40,7 +42,10 @@ def _failed() -> int:
 
     keep_log(home())
     logging.getLogger(__name__).exception("A command failed")
-    print(f"pacer failed: an error in the program itself. The details are in {home() / FILE}.", file=sys.stderr)
+    print(
+        tr("pacer failed: an error in the program itself. The details are in {home}.", home=home() / FILE),
+        file=sys.stderr,
+    )
     return FAILED
 
 

@@ -11,27 +11,29 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import BinaryIO
 
+from pacer.language import tr
+
 _REASONS = {
-    errno.ENOSPC: "the tablet's storage is full",
-    errno.EDQUOT: "the tablet's storage is full",
-    errno.EFBIG: "the file would be larger than this device allows",
-    errno.EROFS: "this folder is read-only",
-    errno.EACCES: "this folder can't be written to",
-    errno.EPERM: "this folder can't be written to",
-    errno.ENOENT: "it is gone",
-    errno.ENOTDIR: "there is a file where a folder should be",
-    errno.EISDIR: "there is a folder of that name",
-    errno.ENAMETOOLONG: "the name is too long",
+    errno.ENOSPC: tr("the tablet's storage is full"),
+    errno.EDQUOT: tr("the tablet's storage is full"),
+    errno.EFBIG: tr("the file would be larger than this device allows"),
+    errno.EROFS: tr("this folder is read-only"),
+    errno.EACCES: tr("this folder can't be written to"),
+    errno.EPERM: tr("this folder can't be written to"),
+    errno.ENOENT: tr("it is gone"),
+    errno.ENOTDIR: tr("there is a file where a folder should be"),
+    errno.EISDIR: tr("there is a folder of that name"),
+    errno.ENAMETOOLONG: tr("the name is too long"),
 }
 
 
 #: What else a name may belong to: a file never replaces one of these.
 _NO_FILES = {
-    stat.S_IFDIR: (errno.EISDIR, "there is a folder of that name"),
-    stat.S_IFIFO: (errno.EINVAL, "there is a named pipe of that name, not a file"),
-    stat.S_IFSOCK: (errno.EINVAL, "there is a socket of that name, not a file"),
-    stat.S_IFCHR: (errno.EINVAL, "there is a device of that name, not a file"),
-    stat.S_IFBLK: (errno.EINVAL, "there is a device of that name, not a file"),
+    stat.S_IFDIR: (errno.EISDIR, tr("there is a folder of that name")),
+    stat.S_IFIFO: (errno.EINVAL, tr("there is a named pipe of that name, not a file")),
+    stat.S_IFSOCK: (errno.EINVAL, tr("there is a socket of that name, not a file")),
+    stat.S_IFCHR: (errno.EINVAL, tr("there is a device of that name, not a file")),
+    stat.S_IFBLK: (errno.EINVAL, tr("there is a device of that name, not a file")),
 }
 _COUNT = itertools.count()
 
@@ -41,7 +43,7 @@ def reason_of(error: Exception) -> str:
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
         return told  # raised here, and more exact than the code alone
-    return (_REASONS.get(code) if code is not None else None) or told or str(error) or "the disk is not responding"
+    return (_REASONS.get(code) if code is not None else None) or told or str(error) or tr("the disk is not responding")
 
 
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
@@ -61,7 +63,7 @@ def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterato
     path = Path(os.path.realpath(path))
     path.parent.mkdir(parents=True, exist_ok=True)
     if fresh and path.exists():
-        raise FileExistsError(errno.EEXIST, "a file of that name exists")
+        raise FileExistsError(errno.EEXIST, tr("a file of that name exists"))
     _check_replaceable(path)
     rough = path.with_name(f".{os.getpid()}-{next(_COUNT)}.part")  # short: a name may be as long as the disk allows
     try:
@@ -88,9 +90,9 @@ def _check_replaceable(path: Path) -> None:
     except FileNotFoundError:
         return
     if not stat.S_ISREG(mode):
-        raise OSError(*_NO_FILES.get(stat.S_IFMT(mode), (errno.EINVAL, "that name is not a file")))
+        raise OSError(*_NO_FILES.get(stat.S_IFMT(mode), (errno.EINVAL, tr("that name is not a file"))))
     if not mode & 0o222 or not os.access(path, os.W_OK):
-        raise PermissionError(errno.EACCES, "the file is read-only")
+        raise PermissionError(errno.EACCES, tr("the file is read-only"))
 
 
 def _sync_folder(folder: Path) -> None:

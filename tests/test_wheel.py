@@ -12,11 +12,14 @@ import signal
 import subprocess
 import sys
 import tarfile
+import tomllib
 import venv
 import zipfile
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import pytest
+from babel.messages.catalog import Catalog
+from babel.messages.mofile import write_mo
 
 from pacer.face.kit.kivysetup import NO_SCREEN
 
@@ -168,6 +171,22 @@ def test_without_a_screen_one_sentence_says_so_and_the_session_is_text(elsewhere
         and [row.split()[0] for row in said[2:]] == [str(n + 1) for n in range(lanes)]
     ), said
     assert rest.endswith("The session is still running. To resume it: pacer resume\n") and "Traceback" not in complaints
+
+
+def test_a_language_is_found_where_the_wheel_puts_it(elsewhere):
+    """A catalogue that this checkout had when the wheel was built would be there: its place is package data."""
+    asked = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["setuptools"]["package-data"]
+    assert any(PurePath("languages/de/LC_MESSAGES/pacer.mo").match(each) for each in asked["pacer.assets"])
+    (assets,) = (path for path in (elsewhere / "empty").rglob("pacer/assets") if path.is_dir())
+    place = assets / "languages" / "de" / "LC_MESSAGES"
+    place.mkdir(parents=True)
+    made = Catalog(locale="de")
+    made.add("No sessions yet.", "Noch nichts.")
+    with (place / "pacer.mo").open("wb") as file:
+        write_mo(file, made)
+    pacer = str(elsewhere / "empty" / "bin" / "pacer")
+    said = ran([pacer, "log"], elsewhere, PACER_HOME=str(elsewhere / "nothing yet"), LANGUAGE="de")
+    assert said.strip() == "Noch nichts."
 
 
 def test_the_other_commands_find_their_files(elsewhere):

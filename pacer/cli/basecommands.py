@@ -8,6 +8,7 @@ from decimal import Decimal, InvalidOperation
 
 from pacer.cli.columnoptions import read_asking
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, bytes_of, print_json, read_named
+from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.times import half_up
 from pacer.squad.files.squadwriter import write_squad
@@ -28,11 +29,14 @@ def pace(options: argparse.Namespace) -> int:
         found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
     except Refused as error:
         raise Told(
-            f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE
+            tr("pacer pace: {message}", message=error.message)
+            + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""),
+            UNREADABLE,
         ) from None
     except InvalidOperation:
         raise Told(
-            f"pacer pace: --endurance needs a number such as 1.06, not “{options.endurance}”", UNREADABLE
+            tr("pacer pace: --endurance needs a number such as 1.06, not “{endurance}”", endurance=options.endurance),
+            UNREADABLE,
         ) from None
     base_ms = half_up(found.pace.per_100(pool.unit))
     if options.json:
@@ -50,12 +54,26 @@ def pace(options: argparse.Namespace) -> int:
             }
         )
         return FINE
-    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method.said}")
+    print(
+        tr(
+            "base {base} per 100 {unit}, from {trials}: {method}",
+            base=tenths(base_ms),
+            unit=pool.unit,
+            trials=", ".join(map(str, found.trials)),
+            method=found.method.said,
+        )
+    )
     if found.error_ms is not None:
-        print(f"± {tenths(found.error_ms)} (standard error)")
+        print(tr("± {error} (standard error)", error=tenths(found.error_ms)))
     if found.anaerobic_distance is not None:
-        print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
-    print(f"trust: {found.trust.said}")
+        print(
+            tr(
+                "anaerobic distance {anaerobic_distance:.1f} {unit}",
+                anaerobic_distance=float(found.anaerobic_distance),
+                unit=pool.unit,
+            )
+        )
+    print(tr("trust: {trust}", trust=found.trust.said))
     for advice in found.advice:
         print(f"  {advice}")
     return FINE
@@ -64,7 +82,9 @@ def pace(options: argparse.Namespace) -> int:
 def _trial(written: str) -> Trial:
     swum, equals, result = written.partition("=")
     if not equals:
-        raise Refused(f"“{written}” is not a test swim", "write distance=time, for example 400=5:40")
+        raise Refused(
+            tr("“{written}” is not a test swim", written=written), tr("write distance=time, for example 400=5:40")
+        )
     return trial_from_text(swum.strip(), result.strip())
 
 
@@ -84,10 +104,14 @@ def lanes(options: argparse.Namespace) -> int:
     try:
         squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
     except Refused as error:
-        raise Told(f"pacer lanes: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), STOPPED) from None
+        raise Told(
+            tr("pacer lanes: {message}", message=error.message)
+            + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""),
+            STOPPED,
+        ) from None
     for swimmer, found in zip(listed.swimmers, listed.found):
         if found is not None and found.trust is Trust.ROUGH:
-            print(f"{swimmer.name or 'a swimmer'}: {'; '.join(found.advice)}", file=sys.stderr)
+            print(f"{swimmer.name or tr('a swimmer')}: {'; '.join(found.advice)}", file=sys.stderr)
     if options.json:
         unit = pool.unit
         print_json(

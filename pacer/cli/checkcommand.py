@@ -22,6 +22,7 @@ from pacer.cli.inputoutput import (
     squad_of,
     timeline_for,
 )
+from pacer.language import tr
 from pacer.plan.filetext import lines_of, text_from_bytes
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem, Unreadable
@@ -48,7 +49,7 @@ def check(options: argparse.Namespace) -> int:
     for finding in found:
         print(finding_text(finding, options.plan))
     if not found:
-        print(f"{options.plan}: no problems found")
+        print(tr("{plan}: no problems found", plan=options.plan))
     return FINE
 
 

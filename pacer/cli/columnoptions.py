@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from pacer.cli.inputoutput import UNREADABLE, Told, read_named
 from pacer.disk import reason_of
+from pacer.language import tr
 from pacer.session.storage.datafolder import home
 from pacer.squad.files.csvcolumns import SKIP, Column, Kind, UnknownColumns, answer_of
 from pacer.squad.register.columnmemory import ColumnMemory
@@ -24,9 +25,11 @@ def add_columns(command: argparse.ArgumentParser, kind: Kind) -> None:
         metavar="NAME=MEANING",
         action="append",
         default=[],
-        help=f"what a column of the file means, remembered for the next one: {choices}; may be repeated",
+        help=tr(
+            "what a column of the file means, remembered for the next one: {choices}; may be repeated", choices=choices
+        ),
     )
-    command.add_argument("--ask-again", action="store_true", help="forget what was answered about columns")
+    command.add_argument("--ask-again", action="store_true", help=tr("forget what was answered about columns"))
 
 
 def read_asking(options: argparse.Namespace, kind: Kind, name: str, read: Callable[[dict[str, str]], Read]) -> Read:
@@ -42,7 +45,9 @@ def read_asking(options: argparse.Namespace, kind: Kind, name: str, read: Callab
             except _Asked as asked:
                 memory.learn(kind, _answers(kind, asked.columns, name))
     except OSError as error:
-        raise Told(f"{memory.path} could not be written: {reason_of(error)}", UNREADABLE) from None
+        raise Told(
+            tr("{path} could not be written: {reason}", path=memory.path, reason=reason_of(error)), UNREADABLE
+        ) from None
 
 
 class _Asked(Exception):
@@ -62,25 +67,32 @@ def _told(kind: Kind, text: str) -> tuple[str, str]:
     name, equals, said = text.rpartition("=")
     meaning = answer_of(kind, said)
     if not equals or not name.strip():
-        raise Told(f"--column: “{text}” has no name and meaning: write 'Bib=swimmer'", UNREADABLE)
+        raise Told(tr("--column: “{text}” has no name and meaning: write 'Bib=swimmer'", text=text), UNREADABLE)
     if not meaning:
-        raise Told(f"--column: “{said}” is no meaning: {_choices(kind)}", UNREADABLE)
+        raise Told(tr("--column: “{said}” is no meaning: {choices}", said=said, choices=_choices(kind)), UNREADABLE)
     return name, meaning
 
 
 def _choices(kind: Kind) -> str:
-    return "\n".join(f"  {meaning:<12}{words}" for meaning, words in {**kind.meanings, SKIP: "leave it out"}.items())
+    return "\n".join(
+        f"  {meaning:<12}{words}" for meaning, words in {**kind.meanings, SKIP: tr("leave it out")}.items()
+    )
 
 
 def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]:
     """Ask at the terminal; without one the command ends and says what to type."""
     if not sys.stdin.isatty():
-        rows = [f"{name}: pacer doesn't know these columns. Say what each is, once:"]
+        rows = [tr("{name}: pacer doesn't know these columns. Say what each is, once:", name=name)]
         rows += [
-            f'  --column "{column.name}=…"   such as {", ".join(column.samples) or "nothing"}' for column in columns
+            tr(
+                '  --column "{name}=…"   such as {samples}',
+                name=column.name,
+                samples=", ".join(column.samples) or tr("nothing"),
+            )
+            for column in columns
         ]
-        raise Told("\n".join([*rows, "One of:", _choices(kind)]), UNREADABLE)
-    print(f"{name}: what are these columns? One of:\n{_choices(kind)}", file=sys.stderr)
+        raise Told("\n".join([*rows, tr("One of:"), _choices(kind)]), UNREADABLE)
+    print(tr("{name}: what are these columns? One of:\n{choices}", name=name, choices=_choices(kind)), file=sys.stderr)
     answers = {}
     for column in columns:
         meaning = ""
@@ -88,7 +100,7 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
             print(f"{column.name} ({', '.join(column.samples)}): ", end="", file=sys.stderr, flush=True)
             line = sys.stdin.readline()
             if not line:
-                raise Told("\nNothing was imported.", UNREADABLE)
+                raise Told(tr("\nNothing was imported."), UNREADABLE)
             meaning = answer_of(kind, line)
         answers[column.name] = meaning
     return answers

@@ -45,6 +45,7 @@ from pacer.cli.seriescommand import add_series
 from pacer.cli.sessioncommands import log, resume, run
 from pacer.cli.sheetcommand import add_sheet
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.planlines import numbered_lines
@@ -91,7 +92,7 @@ def _tidy(options: argparse.Namespace) -> int:
         return FINE
     _write_out(text, options)
     for each in alterations:
-        place = f"line {each.line}" if each.line else "header"
+        place = tr("line {line}", line=each.line) if each.line else tr("header")
         print(f"{place}: {each.was}  ->  {each.now}  ({each.why})", file=sys.stderr)
     return FINE
 
@@ -105,7 +106,12 @@ def _write_out(text: str, options: argparse.Namespace) -> None:
         write_whole(Path(options.plan), text.encode())
     except OSError as error:
         raise Told(
-            f"{options.plan} could not be written: {reason_of(error)}. The file is unchanged.", UNREADABLE
+            tr(
+                "{plan} could not be written: {reason}. The file is unchanged.",
+                plan=options.plan,
+                reason=reason_of(error),
+            ),
+            UNREADABLE,
         ) from None
 
 
@@ -141,7 +147,7 @@ def _suggest(options: argparse.Namespace) -> int:
     say_squad(squad)
     print(
         suggested.text()
-        or "every set of two or more repeats already has an interval or a rest: choose one with --line N",
+        or tr("every set of two or more repeats already has an interval or a rest: choose one with --line N"),
         file=sys.stderr,
     )
     return FINE
@@ -155,8 +161,11 @@ def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
     for line in asked:
         if line not in at:
             raise Told(
-                f"--line {line}: there is no set on line {line} of the plan; sets are on lines "
-                f"{', '.join(map(str, at))}",
+                tr(
+                    "--line {line}: there is no set on line {line} of the plan; sets are on lines {at}",
+                    line=line,
+                    at=", ".join(map(str, at)),
+                ),
                 UNREADABLE,
             )
     return {at[line] for line in asked}
@@ -168,7 +177,7 @@ def _ratio(text: str | None) -> Fraction | None:
         return None
     found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
     if not found or not int(found[2]):
-        raise Told(f"--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", UNREADABLE)
+        raise Told(tr("--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", text=text), UNREADABLE)
     return Fraction(int(found[1]), int(found[2]))
 
 
@@ -186,7 +195,7 @@ def _show_timeline(options: argparse.Namespace) -> int:
 def _at_least_one(text: str) -> int:
     number = int(text)
     if number < 1:
-        raise argparse.ArgumentTypeError("1 or more")
+        raise argparse.ArgumentTypeError(tr("1 or more"))
     return number
 
 
@@ -195,7 +204,7 @@ def _at_least_one(text: str) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="pacer", description="A poolside pace clock and interval timer. Without a COMMAND: the coach's app."
+        prog="pacer", description=tr("A poolside pace clock and interval timer. Without a COMMAND: the coach's app.")
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
@@ -205,94 +214,100 @@ def _parser() -> argparse.ArgumentParser:
         made = commands.add_parser(name, help=told, description=told)
         made.set_defaults(command=do)
         if plan:
-            made.add_argument("plan", metavar=plan, help="the plan's text file, - for standard input")
+            made.add_argument("plan", metavar=plan, help=tr("the plan's text file, - for standard input"))
         if squad:
-            made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
+            made.add_argument("--squad", metavar="SQUAD", help=tr("the squad's TOML file; without it one lane at 1:40"))
         return made
 
-    checked = command("check", check, "say what will not work, before anyone is wet")
-    checked.add_argument("--json", action="store_true", help="as one JSON object")
-    reads = command("read", read, "turn a session as you keep it into a plan, and ask about what is unclear", plan=None)
-    reads.add_argument("page", metavar="PAGE", help="its text file, - for standard input")
-    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, if the text does not say")
-    reads.add_argument("--json", action="store_true", help="line by line, as one JSON object")
-    tidy = command("tidy", _tidy, "write the plan in its standard form")
-    tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of the changes")
-    tidy.add_argument("--write", action="store_true", help="overwrite the file")
-    tidy.add_argument("--json", action="store_true", help="as one JSON object")
+    checked = command("check", check, tr("say what will not work, before anyone is wet"))
+    checked.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    reads = command(
+        "read", read, tr("turn a session as you keep it into a plan, and ask about what is unclear"), plan=None
+    )
+    reads.add_argument("page", metavar="PAGE", help=tr("its text file, - for standard input"))
+    reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
+    reads.add_argument("--json", action="store_true", help=tr("line by line, as one JSON object"))
+    tidy = command("tidy", _tidy, tr("write the plan in its standard form"))
+    tidy.add_argument("--pool", metavar="POOL", help=tr("for another pool, with a list of the changes"))
+    tidy.add_argument("--write", action="store_true", help=tr("overwrite the file"))
+    tidy.add_argument("--json", action="store_true", help=tr("as one JSON object"))
     fit = command(
         "rounds",
         _fit,
-        "work out the rounds and repeats for each lane that fit the booking, and what more time would add",
+        tr("work out the rounds and repeats for each lane that fit the booking, and what more time would add"),
     )
-    fit.add_argument("--json", action="store_true", help="as one JSON object")
-    suggested = command("suggest", _suggest, "suggest intervals for the sets that have none")
-    suggested.add_argument("--rest", metavar="TIME", help="how much rest the interval should leave")
-    suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
+    fit.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    suggested = command("suggest", _suggest, tr("suggest intervals for the sets that have none"))
+    suggested.add_argument("--rest", metavar="TIME", help=tr("how much rest the interval should leave"))
+    suggested.add_argument("--ratio", metavar="REST:SWIM", help=tr("rest to swimming, for example 1:8"))
     suggested.add_argument(
         "--every",
         metavar="N",
         type=_at_least_one,
-        help="one interval for all lanes; every N-th send-off falls on :00",
+        help=tr("one interval for all lanes; every N-th send-off falls on :00"),
     )
     suggested.add_argument(
         "--line",
         metavar="N",
         type=int,
         action="append",
-        help="only for line N of the plan, whatever it says; may be repeated",
+        help=tr("only for line N of the plan, whatever it says; may be repeated"),
     )
-    suggested.add_argument("--write", action="store_true", help="overwrite the file")
-    suggested.add_argument("--json", action="store_true", help="as one JSON object")
-    timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
-    timeline.add_argument("--json", action="store_true", help="as one JSON object")
-    runs = command("run", run, "run the session on the screen", plan=None)
-    runs.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
-    runs.add_argument("--line", metavar="LINE", help="a quick set instead of a plan")
-    runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
-    runs.add_argument("--text", action="store_true", help="in the terminal: the lanes, once a second")
-    runs.add_argument("--screens", action="store_true", help="serve lane screens to browsers on this network")
-    runs.add_argument("--new", action="store_true", help="end the running session and start this one")
-    pace = command("pace", base_pace, "work out a base pace from test swims", plan=None, squad=False)
+    suggested.add_argument("--write", action="store_true", help=tr("overwrite the file"))
+    suggested.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    timeline = command("timeline", _show_timeline, tr("every lane's send-offs, to read aloud"))
+    timeline.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    runs = command("run", run, tr("run the session on the screen"), plan=None)
+    runs.add_argument("plan", metavar="PLAN", nargs="?", help=tr("the plan's text file, - for standard input"))
+    runs.add_argument("--line", metavar="LINE", help=tr("a quick set instead of a plan"))
+    runs.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool for --line (25 m)"))
+    runs.add_argument("--text", action="store_true", help=tr("in the terminal: the lanes, once a second"))
+    runs.add_argument("--screens", action="store_true", help=tr("serve lane screens to browsers on this network"))
+    runs.add_argument("--new", action="store_true", help=tr("end the running session and start this one"))
+    pace = command("pace", base_pace, tr("work out a base pace from test swims"), plan=None, squad=False)
     pace.add_argument(
-        "swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'"
+        "swims", metavar="DISTANCE=TIME", nargs="+", help=tr("200=2:40 400=5:40; a timed swim: '30 min=2400 m'")
     )
-    pace.add_argument("--pool", metavar="POOL", default="25 m", help="the pool whose unit the pace is for (25 m)")
+    pace.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool whose unit the pace is for (25 m)"))
     pace.add_argument(
         "--endurance",
         metavar="EXPONENT",
         default=str(DEFAULT_EXPONENT),
-        help="how time grows with distance, if there is only one test swim (%(default)s)",
+        help=tr("how time grows with distance, if there is only one test swim (%(default)s)"),
     )
-    pace.add_argument("--json", action="store_true", help="as one JSON object")
-    logs = command("log", log, "list the sessions, or show one of them", plan=None, squad=False)
-    logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
-    logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
-    logs.add_argument("--names", action="store_true", help="with names and the words of notes: personal data")
-    logs.add_argument("--hidden", action="store_true", help="list the hidden sessions")
-    logs.add_argument("--hide", action="store_true", help="hide session N: it counts nowhere, and nothing is deleted")
-    logs.add_argument("--show", action="store_true", help="show session N again")
-    logs.add_argument("--delete", action="store_true", help="delete the hidden session N for good, names and all")
-    reviews = command("review", review, "review a session: the worst news first, then what it offers", plan=None)
-    reviews.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session (the last one)")
-    reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
-    reviews.add_argument("--json", action="store_true", help="as one JSON object")
-    reviews.add_argument("--names", action="store_true", help="with names and the words of notes: personal data")
+    pace.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    logs = command("log", log, tr("list the sessions, or show one of them"), plan=None, squad=False)
+    logs.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session"))
+    logs.add_argument("--json", action="store_true", help=tr("everything, as one JSON object"))
+    logs.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
+    logs.add_argument("--hidden", action="store_true", help=tr("list the hidden sessions"))
+    logs.add_argument(
+        "--hide", action="store_true", help=tr("hide session N: it counts nowhere, and nothing is deleted")
+    )
+    logs.add_argument("--show", action="store_true", help=tr("show session N again"))
+    logs.add_argument("--delete", action="store_true", help=tr("delete the hidden session N for good, names and all"))
+    reviews = command("review", review, tr("review a session: the worst news first, then what it offers"), plan=None)
+    reviews.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session (the last one)"))
+    reviews.add_argument("--next", metavar="PLAN", help=tr("say what each offer changes in this plan"))
+    reviews.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    reviews.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
         add(command)
     command(
         "resume",
         resume,
-        "resume, in the terminal, a session that was interrupted or that you ended less than ten minutes ago",
+        tr("resume, in the terminal, a session that was interrupted or that you ended less than ten minutes ago"),
         plan=None,
         squad=False,
     )
-    lanes = command("lanes", sorted_lanes, "sort swimmers into lanes, as a squad file", plan=None, squad=False)
-    lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
-    lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")
-    lanes.add_argument("--pool", metavar="POOL", default="25 m", help="the pool (25 m)")
-    lanes.add_argument("--least", metavar="N", type=int, default=1, help="fewest swimmers in a lane (1)")
-    lanes.add_argument("--most", metavar="N", type=int, default=80, help="most swimmers in a lane")
-    lanes.add_argument("--json", action="store_true", help="as one JSON object")
+    lanes = command("lanes", sorted_lanes, tr("sort swimmers into lanes, as a squad file"), plan=None, squad=False)
+    lanes.add_argument(
+        "swimmers", metavar="SWIMMERS", help=tr("a TOML or CSV file of swimmers with bases or test swims")
+    )
+    lanes.add_argument("--lanes", metavar="N", type=int, required=True, help=tr("how many lanes there are"))
+    lanes.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool (25 m)"))
+    lanes.add_argument("--least", metavar="N", type=int, default=1, help=tr("fewest swimmers in a lane (1)"))
+    lanes.add_argument("--most", metavar="N", type=int, default=80, help=tr("most swimmers in a lane"))
+    lanes.add_argument("--json", action="store_true", help=tr("as one JSON object"))
     add_columns(lanes, SWIMMERS)
     return parser

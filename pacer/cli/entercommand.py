@@ -20,7 +20,7 @@ from pacer.cli.inputoutput import (
     say_squad,
     timeline_for,
 )
-from pacer.language import tr_n
+from pacer.language import tr, tr_n
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.recordentries import FROM
@@ -36,16 +36,16 @@ def add_enter(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
     from pacer.review.enter.timesfile import TIMES
 
-    told = "enter times that were taken without pacer, from a CSV file, into a session of the log or a new one"
+    told = tr("enter times that were taken without pacer, from a CSV file, into a session of the log or a new one")
     made = command("enter", enter, told, plan=None)
-    made.add_argument("times", metavar="TIMES", nargs="?", help="the CSV file, - for standard input")
-    made.add_argument("--session", metavar="N", type=int, help="the session of the log that they are of")
-    made.add_argument("--plan", metavar="PLAN", help="the plan of a session that ran without pacer")
-    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help="when that session began, by this device's clock")
-    made.add_argument("--set", metavar="SET", default="", help="the set of all times that say none: 'Main set 2'")
-    made.add_argument("--partly", action="store_true", help="enter what can be placed, and leave out the rest")
-    made.add_argument("--correct", action="store_true", help="correct times that the log has otherwise")
-    made.add_argument("--undo", metavar="N", type=int, help="undo what was entered last into this session")
+    made.add_argument("times", metavar="TIMES", nargs="?", help=tr("the CSV file, - for standard input"))
+    made.add_argument("--session", metavar="N", type=int, help=tr("the session of the log that they are of"))
+    made.add_argument("--plan", metavar="PLAN", help=tr("the plan of a session that ran without pacer"))
+    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that session began, by this device's clock"))
+    made.add_argument("--set", metavar="SET", default="", help=tr("the set of all times that say none: 'Main set 2'"))
+    made.add_argument("--partly", action="store_true", help=tr("enter what can be placed, and leave out the rest"))
+    made.add_argument("--correct", action="store_true", help=tr("correct times that the log has otherwise"))
+    made.add_argument("--undo", metavar="N", type=int, help=tr("undo what was entered last into this session"))
     add_columns(made, TIMES)
 
 
@@ -59,7 +59,7 @@ def enter(options: argparse.Namespace) -> int:
             return _undo(store, options.undo)
         return _enter(store, options)
     except StoreTrouble as trouble:
-        raise Told(f"pacer enter: {trouble}", STOPPED) from None
+        raise Told(tr("pacer enter: {trouble}", trouble=trouble), STOPPED) from None
 
 
 def _enter(store: Store, options: argparse.Namespace) -> int:
@@ -70,36 +70,38 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
     from pacer.review.swum.sessionreview import review_of
 
     if not options.times:
-        raise Told("pacer enter: name the CSV file with the times", UNREADABLE)
+        raise Told(tr("pacer enter: name the CSV file with the times"), UNREADABLE)
     if (options.session is None) == (options.plan is None) or bool(options.plan) != bool(options.at):
-        raise Told("pacer enter: say which session: --session N, or --plan PLAN with --at", UNREADABLE)
-    said = "standard input" if options.times == "-" else options.times
+        raise Told(tr("pacer enter: say which session: --session N, or --plan PLAN with --at"), UNREADABLE)
+    said = tr("standard input") if options.times == "-" else options.times
     data = read_named(lambda: bytes_of(options.times), said)
-    source = FROM + ("standard input" if options.times == "-" else Path(options.times).name)
+    source = FROM + (tr("standard input") if options.times == "-" else Path(options.times).name)
     kept = store.session(options.session) if options.session is not None else _new(options, source)
     try:
         review = review_of(kept)
         if options.set:
             set_named(review, options.set)
     except (Unreadable, CannotRun):
-        raise Told(f"pacer enter: this version cannot run the plan of session {options.session}", STOPPED) from None
+        raise Told(
+            tr("pacer enter: this version cannot run the plan of session {session}", session=options.session), STOPPED
+        ) from None
     except Refused as wrong:
-        raise Told(f"--set: {wrong.message}: {wrong.hint}", UNREADABLE) from None
+        raise Told(tr("--set: {message}: {hint}", message=wrong.message, hint=wrong.hint), UNREADABLE) from None
     file = read_asking(options, TIMES, said, lambda known: read_times(data, known))
     placed = place_times(review, file, options.set)
     if placed.problems:
         print(Unreadable(list(placed.problems)).text(said), file=sys.stderr)
         if not options.partly:
-            raise Told("Nothing was entered. --partly enters the rest.", UNREADABLE)
+            raise Told(tr("Nothing was entered. --partly enters the rest."), UNREADABLE)
     made = entering(kept, placed.times, source, options.correct)
     number = kept.listed.number
     if options.session is None:
         number = begin_without(store, _rows(options, source), made.entries)
     elif made.entries:
         keep(store, kept, made.entries, wall_ms())
-    print(f"session {number}: {_times(len(made.entries))} entered", end="")
-    print(f", {made.same} there already" if made.same else "", end="")
-    print(f", {made.other} left as the log has them (--correct changes them)" if made.other else "")
+    print(tr("session {number}: {times} entered", number=number, times=_times(len(made.entries))), end="")
+    print(tr(", {same} there already", same=made.same) if made.same else "", end="")
+    print(tr(", {other} left as the log has them (--correct changes them)", other=made.other) if made.other else "")
     return FINE
 
 
@@ -127,9 +129,11 @@ def _undo(store: Store, number: int) -> int:
     kept = store.session(number)
     entries = undoing(kept)
     if not entries:
-        raise Told(f"pacer enter: nothing was entered into session {number} that is not undone", STOPPED)
+        raise Told(
+            tr("pacer enter: nothing was entered into session {number} that is not undone", number=number), STOPPED
+        )
     keep(store, kept, entries, wall_ms())
-    print(f"session {number}: {_times(len(entries))} undone")
+    print(tr("session {number}: {times} undone", number=number, times=_times(len(entries))))
     return FINE
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
@@ -21,17 +22,21 @@ from pacer.session.timesource import wall_ms
 
 def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = "write the sessions that were swum in open formats; swimmers' names only with --names"
+    told = tr("write the sessions that were swum in open formats; swimmers' names only with --names")
     made = command("export", export, told, plan=None)
-    made.add_argument("sessions", metavar="N", nargs="*", type=int, help="only these sessions (default: all)")
-    made.add_argument("--csv", metavar="FOLDER", help="a CSV file for each table: sessions, sets, repeats, times, …")
-    made.add_argument("--json", metavar="FILE", help="all tables as one JSON object; - for standard output")
-    made.add_argument("--schema", action="store_true", help="print the JSON's schema")
-    made.add_argument("--ics", metavar="FILE", help="a calendar of the sessions, of plans with a date, and of --plan")
-    made.add_argument("--plan", metavar="PLAN", help="a plan for the calendar")
-    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help="when that plan is swum, by this device's clock")
-    made.add_argument("--archive", metavar="FILE", help="everything, plans, squads and drills too, as one zip file")
-    made.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    made.add_argument("sessions", metavar="N", nargs="*", type=int, help=tr("only these sessions (default: all)"))
+    made.add_argument(
+        "--csv", metavar="FOLDER", help=tr("a CSV file for each table: sessions, sets, repeats, times, …")
+    )
+    made.add_argument("--json", metavar="FILE", help=tr("all tables as one JSON object; - for standard output"))
+    made.add_argument("--schema", action="store_true", help=tr("print the JSON's schema"))
+    made.add_argument(
+        "--ics", metavar="FILE", help=tr("a calendar of the sessions, of plans with a date, and of --plan")
+    )
+    made.add_argument("--plan", metavar="PLAN", help=tr("a plan for the calendar"))
+    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that plan is swum, by this device's clock"))
+    made.add_argument("--archive", metavar="FILE", help=tr("everything, plans, squads and drills too, as one zip file"))
+    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
 
 
 def export(options: argparse.Namespace) -> int:
@@ -45,9 +50,9 @@ def export(options: argparse.Namespace) -> int:
         sys.stdout.write(SCHEMA_FILE.read_text(encoding="utf-8"))
         return FINE
     if not (options.csv or options.json or options.ics or options.archive):
-        raise Told("pacer export: say what to write: --csv, --json, --ics or --archive", UNREADABLE)
+        raise Told(tr("pacer export: say what to write: --csv, --json, --ics or --archive"), UNREADABLE)
     if bool(options.plan) != bool(options.at):
-        raise Told("pacer export: --plan and --at go together", UNREADABLE)
+        raise Told(tr("pacer export: --plan and --at go together"), UNREADABLE)
     store = Store()
     try:
         for told in store.open():
@@ -55,7 +60,7 @@ def export(options: argparse.Namespace) -> int:
         numbers = options.sessions or sorted(listed.number for listed in store.sessions())
         sessions = [exported(store.session(number)) for number in numbers]
     except StoreTrouble as trouble:
-        raise Told(f"pacer export: {trouble}", STOPPED) from None
+        raise Told(tr("pacer export: {trouble}", trouble=trouble), STOPPED) from None
     if options.csv:
         for name, data in csv_files(sessions, options.names).items():
             _write(Path(options.csv) / name, data)
@@ -114,7 +119,7 @@ def texts_in(folder: Path, pattern: str) -> dict[str, str]:
         try:
             made[path.stem] = text_from_bytes(path.read_bytes())
         except (OSError, Unreadable):
-            print(f"{path.name} can't be read and was left out", file=sys.stderr)
+            print(tr("{name} can't be read and was left out", name=path.name), file=sys.stderr)
     return made
 
 
@@ -129,5 +134,7 @@ def _write(path: Path, data: bytes) -> None:
     try:
         write_whole(path, data)
     except OSError as error:
-        raise Told(f"{path} could not be written: {reason_of(error)}", UNREADABLE) from None
+        raise Told(
+            tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
+        ) from None
     print(path)

@@ -8,15 +8,18 @@ from collections.abc import Callable
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, bytes_of, read_named
 from pacer.disk import reason_of
+from pacer.language import tr
 from pacer.session.storage.store import Store, StoreTrouble
 
 
 def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command."""
-    told = "import an archive from `pacer export --archive`; nothing is doubled or lost"
+    told = tr("import an archive from `pacer export --archive`; nothing is doubled or lost")
     made = command("import", take_archive, told, plan=None, squad=False)
-    made.add_argument("archive", metavar="ARCHIVE", help="the archive's zip file")
-    made.add_argument("--delete", action="store_true", help="also delete the sessions that were deleted there for good")
+    made.add_argument("archive", metavar="ARCHIVE", help=tr("the archive's zip file"))
+    made.add_argument(
+        "--delete", action="store_true", help=tr("also delete the sessions that were deleted there for good")
+    )
 
 
 def take_archive(options: argparse.Namespace) -> int:
@@ -32,7 +35,9 @@ def take_archive(options: argparse.Namespace) -> int:
     try:
         archive = read_archive(data)
     except BadArchive as why:
-        raise Told(f"{options.archive}: {why}. Nothing was imported.", UNREADABLE) from None
+        raise Told(
+            tr("{archive}: {why}. Nothing was imported.", archive=options.archive, why=why), UNREADABLE
+        ) from None
     store = Store()
     try:
         for said in store.open():
@@ -40,20 +45,32 @@ def take_archive(options: argparse.Namespace) -> int:
         if not options.delete and (gone := would_delete(store, archive.deleted)):
             names = ", ".join(map(called, gone))
             raise Told(
-                f"pacer import: it would delete {names}. Nothing was imported: add --delete if you agree", STOPPED
+                tr(
+                    "pacer import: it would delete {names}. Nothing was imported: add --delete if you agree",
+                    names=names,
+                ),
+                STOPPED,
             )
         brought = import_archive(store, archive)
     except StoreTrouble as trouble:
-        raise Told(f"pacer import: {trouble} Nothing was imported.", STOPPED) from None
+        raise Told(tr("pacer import: {trouble} Nothing was imported.", trouble=trouble), STOPPED) from None
     except OSError as error:
-        why_not = (
-            f"pacer import: not everything could be written: {reason_of(error)}. Import it again when there is room."
+        why_not = tr(
+            "pacer import: not everything could be written: {reason}. Import it again when there is room.",
+            reason=reason_of(error),
         )
         raise Told(why_not, STOPPED) from None
     taken = brought.sessions
-    print(f"sessions: {taken.new} new, {taken.fuller} completed, {taken.same} already here")
+    print(
+        tr(
+            "sessions: {new} new, {fuller} completed, {same} already here",
+            new=taken.new,
+            fuller=taken.fuller,
+            same=taken.same,
+        )
+    )
     for (_, what), made in zip(KINDS, brought.texts):
-        print(f"{what.casefold()}: {', '.join(made.new) or 'none new'}")
+        print(f"{what.casefold()}: {', '.join(made.new) or tr('none new')}")
     for row in changes_said(brought):
         print(row)
     return FINE

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import plan_from_bytes
@@ -65,7 +65,9 @@ def read_named(read: Callable, name: str):
     except Unreadable as error:
         raise Told(error.text(name), UNREADABLE) from None
     except OSError as error:
-        raise Told(f"{name}: cannot be opened: {error.strerror or error}", UNREADABLE) from None
+        raise Told(
+            tr("{name}: cannot be opened: {strerror}", name=name, strerror=error.strerror or error), UNREADABLE
+        ) from None
 
 
 def bytes_of(name: str) -> bytes:
@@ -75,7 +77,7 @@ def bytes_of(name: str) -> bytes:
 
 def said_name(name: str) -> str:
     """The name of a file in messages."""
-    return "standard input" if name == "-" else name
+    return tr("standard input") if name == "-" else name
 
 
 def plan_of(name: str, gear: OwnWords | tuple[str, ...]) -> Plan:
@@ -85,7 +87,7 @@ def plan_of(name: str, gear: OwnWords | tuple[str, ...]) -> Plan:
 
 def squad_of(name: str) -> Squad:
     """The squad in a file."""
-    return read_named(lambda: squad_from_bytes(bytes_of(name)), "standard input" if name == "-" else name)
+    return read_named(lambda: squad_from_bytes(bytes_of(name)), tr("standard input") if name == "-" else name)
 
 
 def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
@@ -112,15 +114,15 @@ def timeline_for(plan: Plan, squad: Squad) -> Timeline:
 def say_assumed(squad: Squad) -> None:
     """If no squad was named, say what is assumed."""
     if squad.assumed:
-        group = f", group {squad.lanes[0].group}" if squad.lanes[0].group else ""
-        print(f"no squad given: one lane, one swimmer, base 1:40{group}", file=sys.stderr)
+        group = tr(", group {group}", group=squad.lanes[0].group) if squad.lanes[0].group else ""
+        print(tr("no squad given: one lane, one swimmer, base 1:40{group}", group=group), file=sys.stderr)
 
 
 def say_squad(squad: Squad) -> None:
     """Say what is assumed if no squad was named, and which test swims of the squad are doubtful."""
     say_assumed(squad)
     for number, doubt in doubts_of(squad):
-        print(f"lane {number}: {doubt}", file=sys.stderr)
+        print(tr("lane {number}: {doubt}", number=number, doubt=doubt), file=sys.stderr)
 
 
 def finding_text(finding: Finding, file: str) -> str:
@@ -128,7 +130,7 @@ def finding_text(finding: Finding, file: str) -> str:
     place = ":".join(str(part) for part in (file, finding.line) if part)
     lanes = ""
     if finding.lanes:
-        lanes = f"lane{'s' if len(finding.lanes) > 1 else ''} {', '.join(map(str, finding.lanes))}: "
+        lanes = tr_n("lane {lanes}: ", "lanes {lanes}: ", len(finding.lanes), lanes=", ".join(map(str, finding.lanes)))
     rows = [f"{place}: {_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
     if finding.hint:
         rows.append(f"    {finding.hint}")
@@ -140,7 +142,9 @@ def read_time(text: str, name: str) -> int:
     try:
         return ms_from_text(text)
     except BadTime as error:
-        raise Told(f"{name}: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+        raise Told(
+            f"{name}: {error.message}" + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""), UNREADABLE
+        ) from None
 
 
 def instant_of(text: str) -> int:
@@ -150,7 +154,7 @@ def instant_of(text: str) -> int:
             raise ValueError(text)
         return int(datetime.fromisoformat(text).timestamp()) * 1000
     except (ValueError, OverflowError, OSError):
-        raise Told(f"--at: “{text}” is not a day and time: write 2026-03-05 18:30", UNREADABLE) from None
+        raise Told(tr("--at: “{text}” is not a day and time: write 2026-03-05 18:30", text=text), UNREADABLE) from None
 
 
 def print_json(told: dict) -> None:

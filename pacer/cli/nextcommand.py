@@ -10,6 +10,7 @@ from typing import Any
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of, named, view_here
+from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.series.nextpage import NextPage, NoDraft
 from pacer.session.storage.store import StoreTrouble
@@ -21,29 +22,34 @@ FORMAT = "pacer-next/1"
 
 def add_next(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = "draft the next plan of a series from its last session; nothing is written without --write"
+    told = tr("draft the next plan of a series from its last session; nothing is written without --write")
     made = command("next", next_of_series, told, plan=None, squad=False)
     made.add_argument(
-        "name", metavar="NAME", nargs="*", help="a series, or the title of one of its plans (the last one swum)"
+        "name", metavar="NAME", nargs="*", help=tr("a series, or the title of one of its plans (the last one swum)")
     )
-    made.add_argument("--without", metavar="N", type=int, action="append", default=[], help="leave step N out")
-    made.add_argument("--write", action="store_true", help="save it among this device's plans")
-    made.add_argument("--day", metavar="YYYY-MM-DD", help="what is due on another day than today")
-    made.add_argument("--json", action="store_true", help="as one JSON object")
+    made.add_argument("--without", metavar="N", type=int, action="append", default=[], help=tr("leave step N out"))
+    made.add_argument("--write", action="store_true", help=tr("save it among this device's plans"))
+    made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on another day than today"))
+    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
 
 
 def next_of_series(options: argparse.Namespace) -> int:
     """Print the page, and its steps to standard error; put it on the shelf if asked to."""
     today = day_of(options.day)
-    view = view_here("pacer next")
+    view = view_here(tr("pacer next"))
     try:
         page = view.next_page(_session(view, " ".join(options.name)), today)
     except (NoDraft, StoreTrouble) as trouble:
-        raise Told(f"pacer next: {trouble}", STOPPED) from None
+        raise Told(tr("pacer next: {trouble}", trouble=trouble), STOPPED) from None
     wrong = [number for number in options.without if not 1 <= number <= len(page.steps)]
     if wrong:
         raise Told(
-            f"--without {wrong[0]}: there is no such step\nhint: steps go from 1 to {len(page.steps)}", UNREADABLE
+            tr(
+                "--without {wrong}: there is no such step\nhint: steps go from 1 to {steps}",
+                wrong=wrong[0],
+                steps=len(page.steps),
+            ),
+            UNREADABLE,
         )
     without = frozenset(options.without)
     written = _write(Path(view.ledger.store.folder), page.text(without)) if options.write else None
@@ -51,22 +57,27 @@ def next_of_series(options: argparse.Namespace) -> int:
         print_json(_json(page, without, written))
         return FINE
     for number, step in enumerate(page.steps, 1):
-        print(f"{number}. {step.text}{' (left out)' if number in without else ''}", file=sys.stderr)
+        print(
+            tr("{number}. {step} (left out)", number=number, step=step.text)
+            if number in without
+            else f"{number}. {step.text}",
+            file=sys.stderr,
+        )
     if not page.steps:
-        print("Nothing in this session calls for a change.", file=sys.stderr)
+        print(tr("Nothing in this session calls for a change."), file=sys.stderr)
     sys.stdout.write(page.text(without) if written is None else f"{written}\n")
     return FINE
 
 
 def _session(view: SeriesView, name: str) -> int:
     if name:
-        number = view.last_session(named(view, name, "pacer next"))
+        number = view.last_session(named(view, name, tr("pacer next")))
         if number is None:
-            raise Told(f"pacer next: no session of “{name}” was swum yet", STOPPED)
+            raise Told(tr("pacer next: no session of “{name}” was swum yet", name=name), STOPPED)
         return number
     last = [number for one in view.series if (number := view.last_session(one)) is not None]
     if not last:
-        raise Told("pacer next: no session of a series was swum yet", STOPPED)
+        raise Told(tr("pacer next: no session of a series was swum yet"), STOPPED)
     return max(last)
 
 
@@ -74,7 +85,7 @@ def _write(folder: Path, text: str) -> Path:
     try:
         card = Shelf(folder, sorted(PLANS.glob("*.txt"))).add(text)
     except ShelfTrouble as trouble:
-        raise Told(f"pacer next: {trouble}", UNREADABLE) from None
+        raise Told(tr("pacer next: {trouble}", trouble=trouble), UNREADABLE) from None
     return folder / "plans" / f"{card.name}.txt"
 
 

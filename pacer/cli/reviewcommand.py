@@ -6,6 +6,7 @@ import argparse
 import sys
 
 from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.offereffect import PlanChange, plan_change
 from pacer.review.learning.offers import Offer
@@ -29,10 +30,14 @@ def review(options: argparse.Namespace) -> int:
         kept = store.session(number)
         reading = Reading(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
-        raise Told(f"pacer review: {trouble}", STOPPED) from None
+        raise Told(tr("pacer review: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
         raise Told(
-            f"pacer review: this version can't run the plan of session {number}; its times are in pacer log {number}",
+            tr(
+                "pacer review: this version can't run the plan of session {number}; its times are in pacer "
+                "log {number}",
+                number=number,
+            ),
             STOPPED,
         ) from None
     for lost in kept.lost:
@@ -47,7 +52,7 @@ def review(options: argparse.Namespace) -> int:
 def _last(store: Store) -> int:
     number = next((listed.number for listed in store.sessions() if counts_as_swum(listed)), None)
     if number is None:
-        raise Told("No sessions yet.", STOPPED)
+        raise Told(tr("No sessions yet."), STOPPED)
     return number
 
 

@@ -12,9 +12,9 @@ from typing import Any
 from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
 from pacer.cli.seriescommand import day_of
+from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import card_of
 from pacer.review.logtables import Table
-from pacer.review.report.reviewnames import counted
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, Total, Visit
 from pacer.session.storage.store import Store, StoreTrouble
@@ -23,17 +23,17 @@ from pacer.show.after.seasonview import SeasonView
 from pacer.squad.trials.baseorigin import tenths
 
 FORMAT = "pacer-season/1"
-OF_SWIMMERS = "By swimmer"
+OF_SWIMMERS = tr("By swimmer")
 
 
 def add_season(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = "sessions, distance, time and attendance by week, month and lane, base paces, and what is planned"
+    told = tr("sessions, distance, time and attendance by week, month and lane, base paces, and what is planned")
     made = command("season", season, told, plan=None, squad=False)
-    made.add_argument("--since", metavar="YYYY-MM-DD", help="from this day on")
-    made.add_argument("--until", metavar="YYYY-MM-DD", help="up to this day")
-    made.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    made.add_argument("--json", action="store_true", help="as one JSON object")
+    made.add_argument("--since", metavar="YYYY-MM-DD", help=tr("from this day on"))
+    made.add_argument("--until", metavar="YYYY-MM-DD", help=tr("up to this day"))
+    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
+    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
 
 
 def season(options: argparse.Namespace) -> int:
@@ -48,7 +48,7 @@ def season(options: argparse.Namespace) -> int:
             print(told, file=sys.stderr)
         view.read_on(None, since_ms, until_ms)
     except StoreTrouble as trouble:
-        raise Told(f"pacer season: {trouble}", STOPPED) from None
+        raise Told(tr("pacer season: {trouble}", trouble=trouble), STOPPED) from None
     for told in view.ledger.told:
         print(told, file=sys.stderr)
     today = day_of(None)
@@ -59,7 +59,7 @@ def season(options: argparse.Namespace) -> int:
     blocks = ["\n".join([table.heading, *_rows(table)]) for table in tables]
     blocks += list(_bases(view, options.names))
     blocks += list(_planned(view, today))
-    print("\n\n".join(blocks) if tables else "\n\n".join(["No sessions yet.", *_planned(view, today)]))
+    print("\n\n".join(blocks) if tables else "\n\n".join([tr("No sessions yet."), *_planned(view, today)]))
     return FINE
 
 
@@ -69,7 +69,9 @@ def _start_of(text: str, option: str, later: int = 0) -> int:
         day = date.fromisoformat(text) + timedelta(days=later)
         return int(datetime(day.year, day.month, day.day).timestamp()) * 1000
     except (ValueError, OverflowError, OSError):
-        raise Told(f"{option}: “{text}” is not a day: write 2026-03-05", UNREADABLE) from None
+        raise Told(
+            tr("{option}: “{text}” is not a day: write 2026-03-05", option=option, text=text), UNREADABLE
+        ) from None
 
 
 def _rows(table: Table) -> Iterator[str]:
@@ -83,10 +85,14 @@ def _rows(table: Table) -> Iterator[str]:
 def _bases(view: SeasonView, names: bool) -> Iterator[str]:
     """Each lane's base at its first and its last session."""
     shown = {f"lane {lane}": mine for lane, mine in view.lanes.items()} | (dict(view.swimmers) if names else {})
-    rows = tuple((who, *_change(mine), counted(len(mine), "session")) for who, mine in shown.items() if mine)
+    rows = tuple(
+        (who, *_change(mine), tr_n("{n:,} session", "{n:,} sessions", len(mine))) for who, mine in shown.items() if mine
+    )
     if rows:
         unit = next(mine[-1].base_unit for mine in shown.values() if mine)
-        yield "\n".join([f"Bases per 100 {unit}", *_rows(Table("", rows, ("", "first", "last", "")))])
+        yield "\n".join(
+            [tr("Bases per 100 {unit}", unit=unit), *_rows(Table("", rows, ("", tr("first"), tr("last"), "")))]
+        )
 
 
 def _change(mine: Sequence[Visit]) -> tuple[str, str]:
@@ -100,7 +106,7 @@ def _planned(view: SeasonView, today: date) -> Iterator[str]:
         if entry.number is None and entry.day >= today
     ]
     if rows:
-        yield "\n".join(["Planned", *rows])
+        yield "\n".join([tr("Planned"), *rows])
 
 
 def _json(view: SeasonView, today: date, names: bool) -> dict[str, Any]:

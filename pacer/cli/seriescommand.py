@@ -10,6 +10,7 @@ from pathlib import Path
 
 from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
+from pacer.language import tr
 from pacer.plan.library.plancards import card_of
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
@@ -25,25 +26,25 @@ from pacer.squad.squad import Squad
 
 def add_series(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = "what each series has visited, what is due again, and how many missed it"
+    told = tr("what each series has visited, what is due again, and how many missed it")
     made = command("series", series, told, plan=None, squad=False)
-    made.add_argument("name", metavar="NAME", nargs="*", help="a series, or the title of one of its plans (all)")
-    made.add_argument("--day", metavar="YYYY-MM-DD", help="what is due on another day than today")
-    made.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    made.add_argument("--json", action="store_true", help="as one JSON object")
+    made.add_argument("name", metavar="NAME", nargs="*", help=tr("a series, or the title of one of its plans (all)"))
+    made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on another day than today"))
+    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
+    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
 
 
 def series(options: argparse.Namespace) -> int:
     """Tell each series, or the one that was named."""
     today = day_of(options.day)
-    view = view_here("pacer series")
-    shown = view.series if not options.name else (named(view, " ".join(options.name), "pacer series"),)
+    view = view_here(tr("pacer series"))
+    shown = view.series if not options.name else (named(view, " ".join(options.name), tr("pacer series")),)
     visited = [view.visited(one) for one in shown]
     if options.json:
         told = [series_json(one, today, names=options.names) for one in visited]
         print_json({"format": FORMAT, "day": today.isoformat(), "series": told})
     elif not visited:
-        print("No series yet: give plans a focus, or say what they revisit.")
+        print(tr("No series yet: give plans a focus, or say what they revisit."))
     else:
         print("\n\n\n".join(series_text(one, today, view.gaps, names=options.names) for one in visited))
     return FINE
@@ -54,7 +55,7 @@ def day_of(text: str | None) -> date:
     try:
         return date.fromisoformat(text or Clocks().day())
     except ValueError:
-        raise Told(f"--day: “{text}” is not a day: write 2026-03-05", UNREADABLE) from None
+        raise Told(tr("--day: “{text}” is not a day: write 2026-03-05", text=text), UNREADABLE) from None
 
 
 def view_here(what: str) -> SeriesView:
@@ -95,9 +96,12 @@ def named(view: SeriesView, name: str, what: str) -> Series:
     found += [one for one in view.series if wanted in one.keys]
     if not found:
         there = ", ".join(one.name for one in view.series)
-        raise Told(f"{what}: no series is called “{name}”\nhint: there {_are(there)}", STOPPED)
+        raise Told(
+            tr("{what}: no series is called “{name}”\nhint: there {are}", what=what, name=name, are=_are(there)),
+            STOPPED,
+        )
     return found[0]
 
 
 def _are(names: str) -> str:
-    return f"is {names}" if names else "is none yet"
+    return tr("is {names}", names=names) if names else tr("is none yet")

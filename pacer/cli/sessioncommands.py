@@ -23,6 +23,7 @@ from pacer.cli.inputoutput import (
     squad_of,
     timeline_for,
 )
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
@@ -54,10 +55,12 @@ def run(options: argparse.Namespace) -> int:
     found = None if options.new else _running(store)
     if not options.plan and not options.line:
         if found is None:
-            raise Told('pacer run: name a plan or a quick set: pacer run --line "10 x 100 free on 1:40"', UNREADABLE)
+            raise Told(
+                tr('pacer run: name a plan or a quick set: pacer run --line "10 x 100 free on 1:40"'), UNREADABLE
+            )
         if _carries_on(found, options.text):
             return _open(_again(store, found[0]), (), options)
-        raise Told("pacer run: name a plan or a quick set to start another session", STOPPED)
+        raise Told(tr("pacer run: name a plan or a quick set to start another session"), STOPPED)
     if options.line:
         squad = squad_of(options.squad) if options.squad else None
         pool = read_named(lambda: pool_from_text(options.pool), "--pool")
@@ -69,8 +72,8 @@ def run(options: argparse.Namespace) -> int:
     lost = "" if options.new or found is not None else _no_way_back(store)
     if lost and _asks(options.text):
         print(lost, file=sys.stderr)
-        if not _yes("Start it? yes, or no: ", "pacer resume resumes the other one"):
-            raise Told("pacer resume resumes the other one", STOPPED)
+        if not _yes(tr("Start it? yes, or no: "), tr("pacer resume resumes the other one")):
+            raise Told(tr("pacer resume resumes the other one"), STOPPED)
         lost = ""
     if found is not None:
         if _carries_on(found, options.text):
@@ -146,15 +149,15 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
     for heading, words in recall_words(found[1]):
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
-        raise Told("pacer resume resumes it; pacer run --new ends it and starts another", STOPPED)
-    return _yes("yes, or no (end it): ", "pacer resume resumes it")
+        raise Told(tr("pacer resume resumes it; pacer run --new ends it and starts another"), STOPPED)
+    return _yes(tr("yes, or no (end it): "), tr("pacer resume resumes it"))
 
 
 def _again(store: Store, number: int) -> Opened:
     try:
         return open_again(store, number)
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
-        raise Told(f"{trouble}\npacer run --new starts another session anyway", STOPPED) from None
+        raise Told(tr("{trouble}\npacer run --new starts another session anyway", trouble=trouble), STOPPED) from None
 
 
 def _end(store: Store, number: int) -> None:
@@ -170,7 +173,7 @@ def resume(_options: argparse.Namespace) -> int:
     try:
         opened = open_again(Store())
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
-        raise Told(f"pacer resume: {trouble}", STOPPED) from None
+        raise Told(tr("pacer resume: {trouble}", trouble=trouble), STOPPED) from None
     return _run_in_text(opened)
 
 
@@ -194,9 +197,9 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...], screens: bool) -> 
 
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
-        said = (
-            f"{opened.recovery.title or plan.title or 'A session'} was running and resumes as if it had never stopped. "
-            "To start another session, end this one first."
+        said = tr(
+            "{title} was running and resumes as if it had never stopped. To start another session, end this one first.",
+            title=opened.recovery.title or plan.title or tr("A session"),
         )
         told, found = (said, *told), ()
     try:
@@ -228,10 +231,10 @@ def _run_in_text(opened: Opened, screens: bool = False) -> int:
     try:
         run_in_text(driver, beside=beside)
     except KeyboardInterrupt:
-        print("The session is still running. To resume it: pacer resume")
+        print(tr("The session is still running. To resume it: pacer resume"))
     finally:
         if not opened.keeper.close():
-            print(f"not everything was saved: {opened.keeper.trouble}", file=sys.stderr)
+            print(tr("not everything was saved: {trouble}", trouble=opened.keeper.trouble), file=sys.stderr)
     return FINE
 
 
@@ -254,7 +257,7 @@ def log(options: argparse.Namespace) -> int:
     """`pacer log`: the sessions, or one of them; hides one, shows it again, or deletes it."""
     store = Store()
     if (options.hide or options.show or options.delete) and options.session is None:
-        raise Told("pacer log: say which session, by its number", UNREADABLE)
+        raise Told(tr("pacer log: say which session, by its number"), UNREADABLE)
     try:
         for told in store.open():
             print(told, file=sys.stderr)
@@ -264,20 +267,26 @@ def log(options: argparse.Namespace) -> int:
             delete(store, options.session)
             forget_sums(store)
             print(
-                f"Session {options.session} is deleted for good. Tablets that import this one's archive delete it too; "
-                "files that were exported before still have it."
+                tr(
+                    "Session {session} is deleted for good. Tablets that import this one's archive delete "
+                    "it too; files that were exported before still have it.",
+                    session=options.session,
+                )
             )
         elif options.session is None:
             sessions = store.sessions(options.hidden)
             print_json(list_json(sessions)) if options.json else print(list_text(sessions))
         elif options.hide:
             print(
-                f"Session {options.session} is hidden and counts nowhere. pacer log {options.session} --show shows it."
+                tr(
+                    "Session {session} is hidden and counts nowhere. pacer log {session} --show shows it.",
+                    session=options.session,
+                )
             )
         else:
             kept = store.session(options.session)
             text = session_text(kept, names=options.names)
             print_json(session_json(kept, names=options.names)) if options.json else print(text)
     except StoreTrouble as trouble:
-        raise Told(f"pacer log: {trouble}", STOPPED) from None
+        raise Told(tr("pacer log: {trouble}", trouble=trouble), STOPPED) from None
     return FINE

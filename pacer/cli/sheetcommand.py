@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
@@ -17,28 +18,28 @@ from pacer.timeline.findings import CannotRun
 
 def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    made = command("sheet", sheet, "write the coach's sheet as PDF, and more sheets if asked for", plan=None)
-    made.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
+    made = command("sheet", sheet, tr("write the coach's sheet as PDF, and more sheets if asked for"), plan=None)
+    made.add_argument("plan", metavar="PLAN", nargs="?", help=tr("the plan's text file, - for standard input"))
     made.add_argument(
-        "--lanes", action="store_true", help="also a sheet for each lane to read from the water, without names"
+        "--lanes", action="store_true", help=tr("also a sheet for each lane to read from the water, without names")
     )
-    made.add_argument("--register", action="store_true", help="also the register, with the swimmers' names")
-    made.add_argument("--svg", action="store_true", help="also the figures as SVG files")
-    made.add_argument("--session", metavar="N", type=int, help="the review of session N instead of a plan's sheets")
-    made.add_argument("--names", action="store_true", help="swimmers' names in the review")
+    made.add_argument("--register", action="store_true", help=tr("also the register, with the swimmers' names"))
+    made.add_argument("--svg", action="store_true", help=tr("also the figures as SVG files"))
+    made.add_argument("--session", metavar="N", type=int, help=tr("the review of session N instead of a plan's sheets"))
+    made.add_argument("--names", action="store_true", help=tr("swimmers' names in the review"))
     made.add_argument(
-        "--read-from", metavar="METRES", type=_metres, default=None, help="reading distance of a lane's sheet (1.5)"
+        "--read-from", metavar="METRES", type=_metres, default=None, help=tr("reading distance of a lane's sheet (1.5)")
     )
     paper = made.add_mutually_exclusive_group()
-    paper.add_argument("--a4", action="store_true", help="on A4 (the default, except for pools in yards)")
-    paper.add_argument("--letter", action="store_true", help="on US Letter")
-    made.add_argument("--folder", metavar="FOLDER", default=".", help="where the files go (this folder)")
+    paper.add_argument("--a4", action="store_true", help=tr("on A4 (the default, except for pools in yards)"))
+    paper.add_argument("--letter", action="store_true", help=tr("on US Letter"))
+    made.add_argument("--folder", metavar="FOLDER", default=".", help=tr("where the files go (this folder)"))
 
 
 def sheet(options: argparse.Namespace) -> int:
     """Write the sheets and print where they are."""
     if (options.plan is None) == (options.session is None):
-        raise Told("pacer sheet: name a plan, or a session with --session N", UNREADABLE)
+        raise Told(tr("pacer sheet: name a plan, or a session with --session N"), UNREADABLE)
     files = _review(options) if options.plan is None else _plan(options)
     for name, data in files:
         stem, _, suffix = name.rpartition(".")
@@ -46,7 +47,9 @@ def sheet(options: argparse.Namespace) -> int:
         try:
             write_whole(path, data)
         except OSError as error:
-            raise Told(f"{path} could not be written: {reason_of(error)}", UNREADABLE) from None
+            raise Told(
+                tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
+            ) from None
         print(path)
     return FINE
 
@@ -60,7 +63,7 @@ def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     plan, squad = plan_and_squad(options)
     say_squad(squad)
     timeline = timeline_for(plan, squad)
-    title = plan.title or ("Session" if options.plan == "-" else Path(options.plan).stem)
+    title = plan.title or (tr("Session") if options.plan == "-" else Path(options.plan).stem)
     size = LETTER if options.letter else A4 if options.a4 else usual_size(timeline)
     made = plan_papers(
         timeline,
@@ -88,13 +91,13 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         kept = store.session(options.session)
         reading = Reading(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
-        raise Told(f"pacer sheet: {trouble}", STOPPED) from None
+        raise Told(tr("pacer sheet: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
-        raise Told("pacer sheet: this version can't run that session's plan", STOPPED) from None
-    title = kept.listed.title or f"Session {options.session}"
+        raise Told(tr("pacer sheet: this version can't run that session's plan"), STOPPED) from None
+    title = kept.listed.title or tr("Session {session}", session=options.session)
     pages = review_sheet(reading, LETTER if options.letter else A4)
-    name = f"{title}, review {options.session}"
-    made = [(f"{name}.pdf", pdf_bytes(pages, f"{title}: review"))]
+    name = tr("{title}, review {session}", title=title, session=options.session)
+    made = [(f"{name}.pdf", pdf_bytes(pages, tr("{title}: review", title=title)))]
     return made + (_pictures(figures_of(reading, name)) if options.svg else [])
 
 
@@ -107,5 +110,5 @@ def _pictures(figures: Mapping[str, Figure]) -> list[tuple[str, bytes]]:
 def _metres(text: str) -> float:
     metres = float(text)
     if not 0.5 <= metres <= 5:
-        raise argparse.ArgumentTypeError("from 0.5 to 5 metres")
+        raise argparse.ArgumentTypeError(tr("from 0.5 to 5 metres"))
     return metres

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from typing import Protocol, TextIO
 
+from pacer.language import tr
 from pacer.session.journal.entries import Unit
 from pacer.session.records.entrytext import names_of, said
 from pacer.session.records.touches import due, times, touched
@@ -17,13 +18,13 @@ from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolNow
 
-KEYS_SAID = (
-    "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops all, "
-    "q ends, q again leaves while swimmers are still out; "
-    "t takes a touch, u undoes; a digit chooses the lane, a all lanes"
+KEYS_SAID = tr(
+    "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops "
+    "all, q ends, q again leaves while swimmers are still out; t takes a touch, u undoes; a digit "
+    "chooses the lane, a all lanes"
 )
 
-STILL_OUT = "swimmers are still out: x stops all, u resumes the session, q again leaves"
+STILL_OUT = tr("swimmers are still out: x stops all, u resumes the session, q again leaves")
 
 #: Waits at most that many seconds for a key; "" if none came.
 Wait = Callable[[float], str]
@@ -87,8 +88,12 @@ def run_in_text(
             key = wait_for_key(rest_s if beside is None else min(rest_s, BESIDE_S))
             if key.isdigit() or key == "a":
                 chosen = _lane(driver, key)
-                named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
-                print(f"  * keys are for {named}\n", file=out, flush=True)
+                named = (
+                    tr("all lanes")
+                    if chosen is None
+                    else tr("lane {number}", number=driver.run.timeline.lanes[chosen].number)
+                )
+                print(tr("  * keys are for {named}\n", named=named), file=out, flush=True)
             elif key in END and driver.ended:
                 break
             elif key:
@@ -102,7 +107,7 @@ def run_in_text(
                     if key in END and _still_out(driver):
                         print(f"  * {STILL_OUT}\n", file=out, flush=True)
                     shown = None
-    print("The session is over.", file=out)
+    print(tr("The session is over."), file=out)
 
 
 def block(view: PoolNow) -> str:
@@ -114,8 +119,12 @@ def block(view: PoolNow) -> str:
 
 def _row(band: Band) -> str:
     text = band.text
-    leave = f"leaves {text.clock} in {band.count:>5}" if band.count else f"{text.leave_label} {text.clock}".strip()
-    swum = f"elapsed {band.swum:>5}" if band.swum else ""
+    leave = (
+        tr("leaves {clock} in {count:>5}", clock=text.clock, count=band.count)
+        if band.count
+        else f"{text.leave_label} {text.clock}".strip()
+    )
+    swum = tr("elapsed {swum:>5}", swum=band.swum) if band.swum else ""
     what = ", ".join(part for part in (text.distance, _longest(text.repeat), _longest(text.round)) if part)
     doing = f"{text.present} {_longest(text.doing)}".strip().removeprefix(text.distance if text.state == STOP else "")
     cue = f"“{text.cue}”" if text.cue else ""
@@ -165,18 +174,18 @@ def _now(driver: Driver) -> int:
 def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
     """The swimmer who is due arrives; if no lane is chosen, in the only lane."""
     if lanes is None and len(driver.run.timeline.tracks) > 1:
-        return Proposal(None, ("choose a lane first: press its number",))
+        return Proposal(None, (tr("choose a lane first: press its number"),))
     lane, at_ms = (lanes or (0,))[0], _now(driver)
     swim = due(driver.run, times(driver.journal), lane, at_ms)
     if swim is None:
-        return Proposal(None, ("no swimmer in that lane is due in",))
+        return Proposal(None, (tr("no swimmer in that lane is due in"),))
     entry = touched(swim, at_ms)
     return Proposal(entry, (said(entry, names_of(driver.run.timeline)),), driver.now_ms(), driver.run)
 
 
 def _take_back(driver: Driver) -> Proposal:
-    proposal = driver.offer(take_back, "nothing to undo")
-    return proposal if proposal.entry is None else replace(proposal, ways=(f"undone: {proposal.says}",))
+    proposal = driver.offer(take_back, tr("nothing to undo"))
+    return proposal if proposal.entry is None else replace(proposal, ways=(tr("undone: {says}", says=proposal.says),))
 
 
 @contextmanager

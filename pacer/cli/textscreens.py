@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TextIO
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.lanescreens import LaneScreens
 from pacer.screens.qrcode import can_draw, qr_terminal
@@ -20,7 +21,7 @@ APPROVE = "y"
 class TextScreens:
     """Asked in every turn of the terminal's loop; the loop never waits for them."""
 
-    keys_said = f"{APPROVE} lets the screen that joined last help"
+    keys_said = tr("{approve} lets the screen that joined last help", approve=APPROVE)
 
     def __init__(self, driver: Driver, folder: Path, out: TextIO, book: DrillBook = EMPTY_BOOK):
         self.screens = LaneScreens(driver, folder, book=book)
@@ -37,7 +38,7 @@ class TextScreens:
             yield said(one.entry, names_of(screens.driver.run.timeline))
         if screens.trouble != self._trouble:
             self._trouble = screens.trouble
-            yield screens.trouble or "Lane screens are back"
+            yield screens.trouble or tr("Lane screens are back")
         where = (screens.address, screens.code, screens.scanned if self._picture else "")
         if screens.address and where != self._said:
             self._said = where
@@ -47,18 +48,30 @@ class TextScreens:
         for row in screens.rows:
             if row.number not in self._known:
                 self._known.add(row.number)
-                may = f"; press {APPROVE} to let it help" if self._keys and row.can_help and not row.helps else ""
-                yield f"screen {row.number} joined{may}"
+                may = (
+                    tr("; press {approve} to let it help", approve=APPROVE)
+                    if self._keys and row.can_help and not row.helps
+                    else ""
+                )
+                yield tr("screen {number} joined{may}", number=row.number, may=may)
 
     def _where(self) -> str:
         screens = self.screens
-        code = f"code {spaced_code(screens.code)}" if screens.code else "too many wrong codes: scan the QR code"
-        also = f" (or {', '.join(screens.others)})" if screens.others else ""
-        told = f"lane screens: {screens.address}{also}, {code}"
+        code = (
+            tr("code {spaced_code}", spaced_code=spaced_code(screens.code))
+            if screens.code
+            else tr("too many wrong codes: scan the QR code")
+        )
+        also = tr(" (or {others})", others=", ".join(screens.others)) if screens.others else ""
+        told = tr("lane screens: {address}{also}, {code}", address=screens.address, also=also, code=code)
         if self._picture:
             drawn = io.StringIO()
             qr_terminal(screens.scanned, drawn)
-            told += f"; {'scan this to help too' if self._keys else 'or scan this'}:\n\n{drawn.getvalue()}"
+            told += (
+                tr("; scan this to help too:\n\n{drawn}", drawn=drawn.getvalue())
+                if self._keys
+                else tr("; or scan this:\n\n{drawn}", drawn=drawn.getvalue())
+            )
         return told
 
     def key(self, key: str) -> str | None:
@@ -67,9 +80,9 @@ class TextScreens:
             return None
         waiting = [row.number for row in self.screens.rows if row.connected and row.can_help and not row.helps]
         if not waiting:
-            return "no screen that scanned the QR code waits to help"
+            return tr("no screen that scanned the QR code waits to help")
         self.screens.approve(waiting[-1])
-        return f"screen {waiting[-1]} may help"
+        return tr("screen {waiting} may help", waiting=waiting[-1])
 
     def close(self) -> None:
         """Turn them off."""

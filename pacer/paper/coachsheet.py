@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from pacer.language import tr, tr_n
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
@@ -29,14 +30,14 @@ TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, relative to th
 ROW_MM = 5.5  #: height of a lane in the strip
 #: How bad a finding is, in a word.
 BAD = {
-    Severity.STOPS: "Error",
-    Severity.HAZARD: "Danger",
-    Severity.WRONG: "Warning",
-    Severity.CARE: "Warning",
-    Severity.REMARK: "Note",
+    Severity.STOPS: tr("Error"),
+    Severity.HAZARD: tr("Danger"),
+    Severity.WRONG: tr("Warning"),
+    Severity.CARE: tr("Warning"),
+    Severity.REMARK: tr("Note"),
 }
 #: The cautions that are on every sheet, by their headings; the others are in the app.
-HEEDED = ("Lifeguard first", "Health")
+HEEDED = (tr("Lifeguard first"), tr("Health"))
 
 
 def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOOK) -> list[Page]:
@@ -48,35 +49,38 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
     for index, section in enumerate(plan.sections):
         _section(flow, timeline, table, index, section, book)
     flow.repeated = ()
-    flow.block([*_heading("Totals", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
+    flow.block([*_heading(tr("Totals"), flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
     findings = all_findings(timeline, book)
     named_lines = _lines_said(plan)
     checks = [piece for finding in findings for piece in _check(finding, timeline, named_lines, flow.width)]
-    first = checks or words("No problems found.", flow.width, CAP)
-    flow.block([*_heading("Checks", flow.width), *first[:2]])
+    first = checks or words(tr("No problems found."), flow.width, CAP)
+    flow.block([*_heading(tr("Checks"), flow.width), *first[:2]])
     for piece in first[2:]:
         flow.block([piece])
     flow.block([gap(2), rule(flow.width), *_cautions(flow.width)])
-    named = plan.title or "Session"
+    named = plan.title or tr("Session")
     squad = f", {timeline.squad.name}" if timeline.squad.name else ""
     return flow.finished(f"{named}{squad}")
 
 
 def _head(timeline: Timeline, width: float) -> list[Piece]:
     plan, squad = timeline.plan, timeline.squad
-    facts = [squad.name, f"{plan.pool} pool", f"{len(squad.lanes)} lane{'s' if len(squad.lanes) > 1 else ''}"]
-    facts.append(f"finish {whole_up(timeline.end_ms)}")
+    facts = [squad.name, tr("{pool} pool", pool=plan.pool), tr_n("{n} lane", "{n} lanes", len(squad.lanes))]
+    facts.append(tr("finish {end}", end=whole_up(timeline.end_ms)))
     if plan.booking_ms is not None:
         over = timeline.end_ms - plan.booking_ms
-        facts.append(f"booked {text_from_ms(plan.booking_ms)}" + (f", {whole_up(over)} too long" if over > 0 else ""))
-    rows = words(plan.title or "Session", width, TITLE * CAP, bold=True)
+        facts.append(
+            tr("booked {booking}", booking=text_from_ms(plan.booking_ms))
+            + (tr(", {over} too long", over=whole_up(over)) if over > 0 else "")
+        )
+    rows = words(plan.title or tr("Session"), width, TITLE * CAP, bold=True)
     rows += words(" · ".join(fact for fact in facts if fact), width, CAP)
     if plan.date:
         rows += words(planned_said(plan.date), width, CAP, bold=True)
     if plan.focus:
-        rows += words(f"Focus: {plan.focus}", width, CAP)
+        rows += words(tr("Focus: {focus}", focus=plan.focus), width, CAP)
     if plan.revisits:
-        rows += words(f"Revisits: {plan.revisits}", width, CAP)
+        rows += words(tr("Revisits: {revisits}", revisits=plan.revisits), width, CAP)
     return rows
 
 
@@ -95,7 +99,7 @@ class LaneTable:
     def __init__(self, timeline: Timeline, width: float):
         self.numbers = [str(lane.number) for lane in timeline.lanes]
         self.width = width
-        self.label = width_of("first leaves", CAP) + 2 * CAP
+        self.label = width_of(tr("first leaves"), CAP) + 2 * CAP
         most = max(1, int((width - self.label) / (width_of("10:00:00", CAP) + CAP)))
         self.groups = [range(at, min(at + most, len(self.numbers))) for at in range(0, len(self.numbers), most)]
 
@@ -110,7 +114,7 @@ class LaneTable:
 
     def head(self, lanes: range) -> Piece:
         """The numbers of the lanes."""
-        cells = [Cell(0, "lane", bold=True)]
+        cells = [Cell(0, tr("lane"), bold=True)]
         cells += [Cell(self._right(at), self.numbers[lane], "right", True) for at, lane in enumerate(lanes)]
         return row(cells, CAP, "water", self.width)
 
@@ -149,7 +153,7 @@ class LaneTable:
 def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, section: Section, book: DrillBook) -> None:
     """A section: its heading stays with its first set, every set with what it asks of the lanes."""
     flow.repeated = ()
-    head = _heading(section_head(section) if section.name else "Session", flow.width)
+    head = _heading(section_head(section) if section.name else tr("Session"), flow.width)
     facts = _section_facts(timeline, index)
     if facts:
         head += words(facts, flow.width, CAP)
@@ -164,7 +168,7 @@ def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, secti
     blocks = list(_items(section.items, timeline, table, index, flow.width, book))
     flow.block([*head, *(blocks[0] if blocks else ())])
     if single:
-        title = f"{section.name}, continued" if section.name else "continued"
+        title = tr("{name}, continued", name=section.name) if section.name else tr("continued")
         flow.repeated = (*words(title, flow.width, CAP, colour="dim"), table.head(table.groups[0]))
     for block in blocks[1:]:
         flow.block(block)
@@ -177,19 +181,21 @@ def _section_facts(timeline: Timeline, index: int) -> str:
         (found.start_ms, found.end_ms) for track in timeline.tracks for found in track.passes if found.section == index
     ]
     if not spans:
-        return "no lane swims this"
+        return tr("no lane swims this")
     start, end = min(span[0] for span in spans), max(span[1] for span in spans)
     gate = timeline.gates.get(index)
     begins = (
-        f"starts at {whole_down(start)}" if gate is not None else f"lanes start separately, from {whole_down(start)}"
+        tr("starts at {start}", start=whole_down(start))
+        if gate is not None
+        else tr("lanes start separately, from {start}", start=whole_down(start))
     )
-    return f"{begins}, finish {whole_up(end)}"
+    return tr("{begins}, finish {end}", begins=begins, end=whole_up(end))
 
 
 def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
     """How often each lane repeats a section; None if all swim it once."""
     counts = [max([p.round for p in track.passes if p.section == index], default=0) for track in timeline.tracks]
-    return None if set(counts) == {1} else LaneRow("rounds", tuple(map(str, counts)))
+    return None if set(counts) == {1} else LaneRow(tr("rounds"), tuple(map(str, counts)))
 
 
 def _items(
@@ -207,11 +213,11 @@ def _items(
             waiting = []
         elif isinstance(item, Break):
             rests = " / ".join(map(text_from_ms, item.rest_ms.entries))
-            said = f"rest {rests}: {item.cue}" if item.cue else f"rest {rests}"
+            said = tr("rest {rests}: {cue}", rests=rests, cue=item.cue) if item.cue else tr("rest {rests}", rests=rests)
             waiting += [gap(0.8), *words(said, width, CAP, indent=indent)]
         else:
             rounds = " / ".join(map(str, item.rounds.entries))
-            waiting += [gap(1), *words(f"{rounds} rounds of", width, CAP, bold=True, indent=indent)]
+            waiting += [gap(1), *words(tr("{rounds} rounds of", rounds=rounds), width, CAP, bold=True, indent=indent)]
     if waiting:
         yield waiting
 
@@ -229,10 +235,10 @@ def _totals(timeline: Timeline) -> list[LaneRow]:
     unit = timeline.plan.pool.unit
     far = [timeline.distance(lane) for lane in range(len(timeline.lanes))]
     return [
-        LaneRow(f"swims, {unit}", tuple(f"{each:,}" for each in far)),
-        LaneRow("finishes", tuple(whole_up(track.end_ms) for track in timeline.tracks)),
-        LaneRow("swimmers", tuple(str(len(lane.swimmers)) for lane in timeline.lanes)),
-        LaneRow("apart", tuple(text_from_ms(lane.spacing_ms) for lane in timeline.lanes)),
+        LaneRow(tr("swims, {unit}", unit=unit), tuple(f"{each:,}" for each in far)),
+        LaneRow(tr("finishes"), tuple(whole_up(track.end_ms) for track in timeline.tracks)),
+        LaneRow(tr("swimmers"), tuple(str(len(lane.swimmers)) for lane in timeline.lanes)),
+        LaneRow(tr("apart"), tuple(text_from_ms(lane.spacing_ms) for lane in timeline.lanes)),
     ]
 
 
@@ -250,7 +256,7 @@ def _lines_said(plan: Plan) -> dict[int, str]:
 
 def _check(finding: Finding, timeline: Timeline, lines: Mapping[int, str], width: float) -> list[Piece]:
     lanes = lane_numbers(finding.lanes, len(timeline.lanes))
-    place = lines.get(finding.line) or f"line {finding.line}" if finding.line else ""
+    place = lines.get(finding.line) or tr("line {line}", line=finding.line) if finding.line else ""
     where = ", ".join(part for part in (place, lanes) if part)
     said = f"{BAD[finding.severity]}" + (f", {where}" if where else "") + f": {finding.ways[0]}"
     return words(said, width, CAP, hang=4, bold=finding.severity <= Severity.HAZARD)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import numbered_items
@@ -36,8 +37,8 @@ def lane_sheet(timeline: Timeline, lane: int, size: PaperSize, read_from_m: floa
 
 def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, float]) -> list[Page]:
     number, plan = timeline.lanes[lane].number, timeline.plan
-    foot, foot_cap = f"Lane {number} · {plan.title or 'Session'}", min(caps[1], 6.0)
-    page_said = f"lane {number}, {{at}} of {{of}}"
+    foot, foot_cap = tr("Lane {number} · {title}", number=number, title=plan.title or tr("Session")), min(caps[1], 6.0)
+    page_said = tr("lane {number}, {{at}} of {{of}}", number=number)
     wide = width_of(spelt(foot), foot_cap) + width_of(page_said.format(at=10, of=10), foot_cap) + 3 * foot_cap
     flow = Flow(size, MARGIN_MM, foot_cap, 1 if wide <= size.width - 2 * MARGIN_MM else 2)
     flow.block([*_head(timeline, lane, flow.width, caps), gap(caps[0] * 0.4)])
@@ -51,15 +52,22 @@ def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, fl
         for block in blocks[1:]:
             flow.block(block)
     if not sections:
-        flow.block(words("Nothing to swim", flow.width, caps[0]))
+        flow.block(words(tr("Nothing to swim"), flow.width, caps[0]))
     return flow.finished(foot, page_said)
 
 
 def _head(timeline: Timeline, lane: int, width: float, caps: tuple[float, float]) -> list[Piece]:
     of = timeline.lanes[lane]
-    apart = f"{len(of.swimmers)} swimmers, {text_from_ms(of.spacing_ms)} apart" if len(of.swimmers) > 1 else ""
+    apart = (
+        tr("{swimmers} swimmers, {spacing} apart", swimmers=len(of.swimmers), spacing=text_from_ms(of.spacing_ms))
+        if len(of.swimmers) > 1
+        else ""
+    )
     facts = [timeline.plan.title, apart]
-    rows = [bookmark(f"Lane {of.number}"), *words(f"LANE {of.number}", width, 1.5 * caps[0], bold=True)]
+    rows = [
+        bookmark(tr("Lane {number}", number=of.number)),
+        *words(tr("LANE {number}", number=of.number), width, 1.5 * caps[0], bold=True),
+    ]
     return rows + [piece for fact in facts if fact for piece in words(fact, width, caps[1], colour="dim")]
 
 
@@ -67,10 +75,10 @@ def _section(
     timeline: Timeline, section: int, passes: list[Pass], width: float, caps: tuple[float, float]
 ) -> list[Piece]:
     rounds = max(found.round for found in passes)
-    name = timeline.plan.sections[section].name or "Session"
+    name = timeline.plan.sections[section].name or tr("Session")
     effort = timeline.plan.sections[section].effort
-    said = name + (f", {effort}" if effort else "") + (f", {rounds} rounds" if rounds > 1 else "")
-    start = f"starts {clock_reading(passes[0].start_ms)}"
+    said = name + (f", {effort}" if effort else "") + (tr(", {rounds} rounds", rounds=rounds) if rounds > 1 else "")
+    start = tr("starts {start}", start=clock_reading(passes[0].start_ms))
     rows = [rule(width, "ink"), *words(said, width, caps[0], bold=True)]
     if width_of(spelt(f"{said}   {start}"), caps[0], True) <= width:
         rows[-1] = _with_right(rows[-1], start, width, caps[0])
@@ -115,11 +123,15 @@ def _sets(
             continue
         elif isinstance(item, Break):
             rest = item.rest_ms.for_lane(lane, of.group)
-            said = f"rest {text_from_ms(rest)}: {item.cue}" if item.cue else f"rest {text_from_ms(rest)}"
+            said = (
+                tr("rest {rest}: {cue}", rest=text_from_ms(rest), cue=item.cue)
+                if item.cue
+                else tr("rest {rest}", rest=text_from_ms(rest))
+            )
             waiting += words(said, width, caps[0], indent=indent)
         else:
             rounds = item.rounds.for_lane(lane, of.group)
-            waiting += words(f"{rounds} rounds of", width, caps[0], indent=indent)
+            waiting += words(tr("{rounds} rounds of", rounds=rounds), width, caps[0], indent=indent)
 
 
 def _set(
@@ -131,7 +143,7 @@ def _set(
     if leave:
         rows += words(leave, width, caps[0], bold=True, indent=inner)
     if line.line.gear:
-        rows += words(f"with {' and '.join(line.line.gear)}", width, caps[1], indent=inner)
+        rows += words(tr("with {gear}", gear=" and ".join(line.line.gear)), width, caps[1], indent=inner)
     for cue in dict.fromkeys(cue for shape in line.shapes for cue in shape.cues if cue):
         rows += words(f"“{cue}”", width, caps[1], indent=inner)
     return rows
@@ -148,12 +160,16 @@ def _said(line: LaneLine, effort: Effort | str | None) -> str:
     if line.line.change is not None:
         said.append(f"{line.line.change.trend} 1–{line.line.change.over}")
     if line.line.hold is not None:
-        said.append(f"hold {text_from_ms(round((line.holds[0] or 0) / 100) * 100)}")
+        said.append(tr("hold {hold}", hold=text_from_ms(round((line.holds[0] or 0) / 100) * 100)))
     if line.line.rate is not None:
         rate = line.line.rate
-        said.append(f"rate {rate.start}" if rate.start == rate.end else f"rate {rate.start}–{rate.end}")
+        said.append(
+            tr("rate {start}", start=rate.start)
+            if rate.start == rate.end
+            else tr("rate {start}–{end}", start=rate.start, end=rate.end)
+        )
     if line.line.apart_ms is not None:
-        said.append(f"{text_from_ms(line.line.apart_ms)} apart")
+        said.append(tr("{apart} apart", apart=text_from_ms(line.line.apart_ms)))
     return ", ".join(said)
 
 
@@ -164,13 +180,20 @@ def _leave(found: Pass, again: bool, width: float, cap: float) -> str:
     """
     line = found.laneline
     if line.own is not None:
-        return "no stop" if found.count > 1 else ""
+        return tr("no stop") if found.count > 1 else ""
     if found.count < 2 and line.line.interval is None:
         return ""
     intervals = list(dict.fromkeys(line.intervals[found.skipped : found.skipped + found.count]))
-    every = "every " + ", ".join(map(text_from_ms, intervals))
+    every = tr("every ") + ", ".join(map(text_from_ms, intervals))
     if again or found.count < 2:
         return every
     leaves = list(map(clock_reading, line.leader_leaves(found.skipped, found.count, found.start_ms)))
-    ways = (f"{every}, on {' '.join(leaves[:n])}{' …' if n < len(leaves) else ''}" for n in range(len(leaves), 1, -1))
+    ways = (
+        (
+            tr("{every}, on {leaves} …", every=every, leaves=" ".join(leaves[:n]))
+            if n < len(leaves)
+            else tr("{every}, on {leaves}", every=every, leaves=" ".join(leaves[:n]))
+        )
+        for n in range(len(leaves), 1, -1)
+    )
     return next((way for way in ways if width_of(way, cap, True) <= width), every)

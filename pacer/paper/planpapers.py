@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.paper.coachsheet import coach_sheet
 from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
 from pacer.paper.paperpages import A4, LETTER, PaperSize
@@ -29,11 +30,18 @@ def plan_papers(
 ) -> list[tuple[str, bytes]]:
     """The coach's sheet and, if asked for, the lanes' sheets in one file and the register, which has names."""
     squad = timeline.squad
-    made = [(f"{title}, coach.pdf", pdf_bytes(coach_sheet(timeline, size, book), f"{title}: the coach's sheet"))]
+    made = [
+        (
+            f"{title}, coach.pdf",
+            pdf_bytes(coach_sheet(timeline, size, book), tr("{title}: the coach's sheet", title=title)),
+        )
+    ]
     if lanes:
         pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, read_from_m)]
-        made.append((f"{title}, lanes.pdf", pdf_bytes(pages, f"{title}: the lanes' sheets")))
+        made.append((f"{title}, lanes.pdf", pdf_bytes(pages, tr("{title}: the lanes' sheets", title=title))))
     if register:
         name = squad.name or title
-        made.append((f"{name}, register.pdf", pdf_bytes(register_sheet(squad, size), f"{name}: register")))
+        made.append(
+            (f"{name}, register.pdf", pdf_bytes(register_sheet(squad, size), tr("{name}: register", name=name)))
+        )
     return made

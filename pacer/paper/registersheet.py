@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, THIN, Cell, Flow, Piece, bookmark, gap, row, words
@@ -14,7 +15,7 @@ DAYS = 8  #: boxes side by side
 BOX_MM = 11.0
 LEAST_ROW_MM = 8.0  #: room for a pen
 #: A reminder that these are people's names.
-KEEP = "This list has names on it, perhaps children's. Keep it with you; don't leave it at the poolside."
+KEEP = tr("This list has names on it, perhaps children's. Keep it with you; don't leave it at the poolside.")
 
 
 def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
@@ -23,29 +24,29 @@ def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
     names = flow.width - DAYS * BOX_MM
     flow.block(
         [
-            *words(squad.name or "Register", flow.width, 2 * CAP, bold=True),
+            *words(squad.name or tr("Register"), flow.width, 2 * CAP, bold=True),
             *words(KEEP, flow.width, CAP, colour="dim"),
             gap(3),
             dates := _dates(names),
         ]
     )
     for lane in squad.lanes:
-        group = f", group {lane.group}" if lane.group else ""
-        head = _row(f"Lane {lane.number}{group}", names, bold=True)
-        said = [one.name or f"swimmer {place}" for place, one in enumerate(lane.swimmers, 1)]
+        group = tr(", group {group}", group=lane.group) if lane.group else ""
+        head = _row(tr("Lane {number}{group}", number=lane.number, group=group), names, bold=True)
+        said = [one.name or tr("swimmer {place}", place=place) for place, one in enumerate(lane.swimmers, 1)]
         flow.repeated = (dates,)
-        flow.block([bookmark(f"Lane {lane.number}"), head, *[_row(name, names) for name in said[:1]]])
+        flow.block([bookmark(tr("Lane {number}", number=lane.number)), head, *[_row(name, names) for name in said[:1]]])
         flow.repeated = (dates, head)
         for name in said[1:]:
             flow.block([_row(name, names)])
     flow.repeated = (dates,)
-    flow.block([gap(3), _row("Head count in", names, bold=True), _row("Head count out", names, bold=True)])
-    return flow.finished(f"Register, {squad.name}" if squad.name else "Register")
+    flow.block([gap(3), _row(tr("Head count in"), names, bold=True), _row(tr("Head count out"), names, bold=True)])
+    return flow.finished(tr("Register, {name}", name=squad.name) if squad.name else tr("Register"))
 
 
 def _dates(names: float) -> Piece:
     """What is written above the boxes."""
-    return row([Cell(names + (day + 0.5) * BOX_MM, "date", "middle", colour="dim") for day in range(DAYS)], CAP)
+    return row([Cell(names + (day + 0.5) * BOX_MM, tr("date"), "middle", colour="dim") for day in range(DAYS)], CAP)
 
 
 def _row(text: str, names: float, bold: bool = False) -> Piece:

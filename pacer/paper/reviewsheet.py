@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
@@ -35,17 +36,19 @@ def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
         flow.block(words(f"{one.text} ({one.figure})" if one.figure else one.text, flow.width, CAP, hang=4))
     flow.block([gap(2)])
     lanes_mm = height_for(len(review.lanes), CAP, LANE_MM, heads=2)
-    _figure(flow, "As it went", swum_strip(review), lanes_mm)
-    _figure(flow, "Distance by activity", distance_by_activity(review), lanes_mm)
+    _figure(flow, tr("As it went"), swum_strip(review), lanes_mm)
+    _figure(flow, tr("Distance by activity"), distance_by_activity(review), lanes_mm)
     rates = rate_against_speed(called)
     if rates is not None:
-        _figure(flow, "Stroke rate and speed", rates, FIGURE_MM)
+        _figure(flow, tr("Stroke rate and speed"), rates, FIGURE_MM)
     for timed in review.sets:
         figure = repeat_times(timed, called)
         _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, called, flow.width))
     if not review.sets:
-        flow.block([gap(2), *words("No times were taken.", flow.width, CAP)])
-    return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'untitled'}")
+        flow.block([gap(2), *words(tr("No times were taken."), flow.width, CAP)])
+    return flow.finished(
+        tr("Session {number}, {title}", number=review.listed.number, title=review.listed.title or tr("untitled"))
+    )
 
 
 def figures_of(reading: Reading, name: str) -> dict[str, Figure]:
@@ -56,7 +59,12 @@ def figures_of(reading: Reading, name: str) -> dict[str, Figure]:
     if rates is not None:
         figures[f"{name}, stroke rate"] = rates
     for timed in review.sets:
-        place = f"lane {review.lane_number(timed.lane)} section {timed.section + 1} set {timed.line}"
+        place = tr(
+            "lane {lane_number} section {section} set {line}",
+            lane_number=review.lane_number(timed.lane),
+            section=timed.section + 1,
+            line=timed.line,
+        )
         figures[f"{name}, {place}"] = repeat_times(timed, called)
     return figures
 
@@ -67,9 +75,13 @@ def _head(review: Review, width: float) -> list[Piece]:
     if one.begun_ms is not None:
         begun = f"{day_said(one.begun_ms, one.zone)}, {time_of_day(one.begun_ms, one.zone)[:5]}"
     far = sum(review.distances.of_lane(lane) for lane in range(len(review.lanes)))
-    facts = [begun, f"{one.pool} pool", f"{far:,} {review.unit} by {len(review.lanes)} lanes' leaders"]
+    facts = [
+        begun,
+        tr("{pool} pool", pool=one.pool),
+        tr("{far:,} {unit} by {lanes} lanes' leaders", far=far, unit=review.unit, lanes=len(review.lanes)),
+    ]
     return [
-        *words(one.title or "Untitled", width, 2 * CAP, bold=True),
+        *words(one.title or tr("Untitled"), width, 2 * CAP, bold=True),
         *words(" · ".join(fact for fact in facts if fact), width, CAP),
         gap(2),
     ]
@@ -87,7 +99,14 @@ def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
     drift.
     """
     people = People(called, (one.who for one in timed.rows))
-    heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "expected"), "spread", "drift")
+    heads = (
+        tr("times"),
+        tr("fastest"),
+        tr("slowest"),
+        "against " + (tr("target") if timed.target else tr("expected")),
+        tr("spread"),
+        tr("drift"),
+    )
     widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]
     left = width - sum(widths)
     rights = [left + sum(widths[: at + 1]) for at in range(len(widths))]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import Group, Item, SetLine
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
@@ -36,11 +37,11 @@ def set_rows(passes: Sequence[tuple[Pass, ...]]) -> list[LaneRow]:
         return tuple(said(mine) if mine else NOBODY for mine in passes)
 
     rows = [
-        LaneRow("first leaves", values(lambda mine: whole_down(mine[0].start_ms))),
-        LaneRow("repeats", values(_repeats)),
-        LaneRow("every", values(lambda mine: _every(mine[0].laneline))),
-        LaneRow("swims", values(lambda mine: _span(_swims(mine[0].laneline), whole_up))),
-        LaneRow("rests", values(lambda mine: _rests(mine[0].laneline))),
+        LaneRow(tr("first leaves"), values(lambda mine: whole_down(mine[0].start_ms))),
+        LaneRow(tr("repeats"), values(_repeats)),
+        LaneRow(tr("every"), values(lambda mine: _every(mine[0].laneline))),
+        LaneRow(tr("swims"), values(lambda mine: _span(_swims(mine[0].laneline), whole_up))),
+        LaneRow(tr("rests"), values(lambda mine: _rests(mine[0].laneline))),
     ]
     return [one for one in rows if set(one.values) - ({NOBODY, ""} if one.head != "repeats" else {NOBODY, "1"})]
 
@@ -53,7 +54,7 @@ def _repeats(mine: tuple[Pass, ...]) -> str:
 
 def _every(line: LaneLine) -> str:
     if line.own is not None:
-        return "no stop" if line.count > 1 else ""
+        return tr("no stop") if line.count > 1 else ""
     return _span(line.intervals, text_from_ms) if line.count > 1 or line.line.interval is not None else ""
 
 
@@ -66,7 +67,7 @@ def _rests(line: LaneLine) -> str:
         return ""
     rests = [interval - swum for interval, swum in zip(line.intervals, _swims(line))]
     if min(rests) < 0:
-        return f"{whole_up(-min(rests))} late"
+        return tr("{rests} late", rests=whole_up(-min(rests)))
     return _span(rests, whole_down)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Bookmark, Page, PaperSize
 from pacer.show.figures.drawing import Block, Drawing, Lettering, Line
@@ -145,7 +146,7 @@ class Flow:
     def _empty(self) -> bool:
         return self._top == self._began
 
-    def finished(self, foot: str, page_said: str = "page {at} of {of}") -> list[Page]:
+    def finished(self, foot: str, page_said: str = tr("page {at} of {of}")) -> list[Page]:
         """The pages, each with its foot: `foot` at the left, the page number at the right."""
         cap = self.foot_cap
         for at, page in enumerate(self.pages, 1):

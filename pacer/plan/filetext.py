@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from pacer.language import tr
 from pacer.plan.problem import Edit, Problem, Unreadable
 
 MAX_BYTES = 1_000_000  #: of a file
@@ -18,31 +19,37 @@ _INVISIBLE = re.compile(
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 #: The first bytes of other kinds of file, and their names.
 _KINDS = (
-    (b"\x89PNG", "a picture (PNG)"),
-    (b"\xff\xd8\xff", "a picture (JPEG)"),
-    (b"GIF8", "a picture (GIF)"),
-    (b"BM", "a picture (BMP)"),
-    (b"%PDF", "a PDF"),
-    (b"{\\rtf", "a word processor's file (RTF)"),
-    (b"PK\x03\x04", "a zip file, perhaps a word processor's"),
-    (b"\xd0\xcf\x11\xe0", "a word processor's file"),
-    (b"SQLite format 3", "a database"),
-    (b"\x7fELF", "a program"),
-    (b"MZ", "a program"),
-    (b"\x1f\x8b", "a compressed file"),
+    (b"\x89PNG", tr("a picture (PNG)")),
+    (b"\xff\xd8\xff", tr("a picture (JPEG)")),
+    (b"GIF8", tr("a picture (GIF)")),
+    (b"BM", tr("a picture (BMP)")),
+    (b"%PDF", tr("a PDF")),
+    (b"{\\rtf", tr("a word processor's file (RTF)")),
+    (b"PK\x03\x04", tr("a zip file, perhaps a word processor's")),
+    (b"\xd0\xcf\x11\xe0", tr("a word processor's file")),
+    (b"SQLite format 3", tr("a database")),
+    (b"\x7fELF", tr("a program")),
+    (b"MZ", tr("a program")),
+    (b"\x1f\x8b", tr("a compressed file")),
 )
 _MARK = b"\xef\xbb\xbf"  # byte order mark
 
 
-def text_from_bytes(data: bytes, what: str = "plan") -> str:
+def text_from_bytes(data: bytes, what: str = tr("plan")) -> str:
     """The text of a file that should hold a `what`, without its byte order mark. Raises Unreadable."""
-    save = f"save the {what} as plain text in UTF-8"
+    save = tr("save the {what} as plain text in UTF-8", what=what)
     if len(data) > MAX_BYTES:
         raise _unreadable(
-            f"this file has {len(data):,} bytes; a {what} can have up to {MAX_BYTES:,}", "is it the right file?"
+            tr(
+                "this file has {count:,} bytes; a {what} can have up to {max_bytes:,}",
+                count=len(data),
+                what=what,
+                max_bytes=MAX_BYTES,
+            ),
+            tr("is it the right file?"),
         )
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise _unreadable("this file is in UTF-16", save)
+        raise _unreadable(tr("this file is in UTF-16"), save)
     data = data.removeprefix(_MARK)
     try:
         text = data.decode()
@@ -53,10 +60,10 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
     if bad >= 0 or "\x00" in text:
         for start, kind in _KINDS:
             if data.startswith(start):
-                raise _unreadable(f"this is {kind}, not a {what}", save)
+                raise _unreadable(tr("this is {kind}, not a {what}", kind=kind, what=what), save)
     if bad >= 0:
         if b"\x00" in data:
-            raise _unreadable("this is not a text file", save)
+            raise _unreadable(tr("this is not a text file"), save)
         before = data[:bad].decode()
         lines = lines_of(before)
         source = lines_of(data.decode("latin-1"))[len(lines) - 1]
@@ -65,7 +72,7 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
             lines[-1] + re.split("[\r\n]", data[bad : bad + 300].decode("utf-8", "replace"))[0] if source else ""
         )
         raise Unreadable(
-            [Problem(len(lines), column, column + 1, "this character is not UTF-8", save, shown(shown_source))]
+            [Problem(len(lines), column, column + 1, tr("this character is not UTF-8"), save, shown(shown_source))]
         )
     return text
 
@@ -79,7 +86,12 @@ def check_page(text: str) -> None:
     """Raise Unreadable if a text cannot be a page: it is too long, or has invisible characters."""
     if len(text) > MAX_BYTES:
         raise _unreadable(
-            f"this text has {len(text):,} characters; a plan can have up to {MAX_BYTES:,}", "is it the right file?"
+            tr(
+                "this text has {count:,} characters; a plan can have up to {max_bytes:,}",
+                count=len(text),
+                max_bytes=MAX_BYTES,
+            ),
+            tr("is it the right file?"),
         )
     lines = lines_of(text)
     problems = [
@@ -87,8 +99,12 @@ def check_page(text: str) -> None:
             number,
             MAX_COLUMNS + 1,
             MAX_COLUMNS + 2,
-            f"this line has {len(line):,} characters; a line can have up to {MAX_COLUMNS:,}",
-            "split it into several lines",
+            tr(
+                "this line has {count:,} characters; a line can have up to {max_columns:,}",
+                count=len(line),
+                max_columns=MAX_COLUMNS,
+            ),
+            tr("split it into several lines"),
             "",
         )
         for number, line in enumerate(lines, start=1)
@@ -99,28 +115,37 @@ def check_page(text: str) -> None:
     written = [len(line) for line in map(str.strip, lines) if line]
     if len(written) > MAX_LINES:
         raise _unreadable(
-            f"this text has {len(written):,} lines; a plan can have up to {MAX_LINES:,}", "is it the right file?"
+            tr(
+                "this text has {count:,} lines; a plan can have up to {max_lines:,}",
+                count=len(written),
+                max_lines=MAX_LINES,
+            ),
+            tr("is it the right file?"),
         )
     if sum(written) > MAX_CHARACTERS:
         raise _unreadable(
-            f"this text has {sum(written):,} characters; a plan can have up to {MAX_CHARACTERS:,}",
-            "is it the right file?",
+            tr(
+                "this text has {written:,} characters; a plan can have up to {max_characters:,}",
+                written=sum(written),
+                max_characters=MAX_CHARACTERS,
+            ),
+            tr("is it the right file?"),
         )
     if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
         before = lines_of(text[: match.start()])
         source = lines[len(before) - 1]
         column = len(before[-1]) + 1
-        name = unicodedata.name(match[0], f"control character {ord(match[0])}").lower()
+        name = unicodedata.name(match[0], tr("control character {code}", code=ord(match[0]))).lower()
         raise Unreadable(
             [
                 Problem(
                     len(before),
                     column,
                     column + 1,
-                    f"there is an invisible character here ({name})",
-                    "delete it",
+                    tr("there is an invisible character here ({name})", name=name),
+                    tr("delete it"),
                     shown(source),
-                    (Edit(column - 1, column, "", "without it"),),
+                    (Edit(column - 1, column, "", tr("without it")),),
                 )
             ]
         )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from pacer.language import tr
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Edit:
@@ -50,7 +52,7 @@ class Problem:
             rows.append(self.source)
             rows.append(lead + "^" * max(1, self.end_column - self.column))
         if self.hint:
-            rows.append(f"hint: {self.hint}")
+            rows.append(tr("hint: {hint}", hint=self.hint))
         return "\n".join(rows)
 
 
@@ -59,7 +61,7 @@ class Unreadable(Exception):
 
     def __init__(self, problems: list[Problem]):
         self.problems = sorted(problems)
-        super().__init__(f"{len(problems)} problem(s)")
+        super().__init__(tr("{problems} problem(s)", problems=len(problems)))
 
     def text(self, file: str) -> str:
         """All problems, one below another."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
 from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem
@@ -39,8 +40,12 @@ def too_many_repeats(plan: Plan) -> Problem | None:
         if (most := max(totals.values())) > MAX_REPEATS:
             span = section.span or section.items[0].span
             place = (span.line, span.column, span.end_column) if span else (1, 1, 2)
-            message = f"up to here a lane has {most:,} repeats; a session can have up to {MAX_REPEATS:,}"
-            return Problem(*place, message, "write fewer rounds, or fewer and longer repeats")
+            message = tr(
+                "up to here a lane has {most:,} repeats; a session can have up to {max_repeats:,}",
+                most=most,
+                max_repeats=MAX_REPEATS,
+            )
+            return Problem(*place, message, tr("write fewer rounds, or fewer and longer repeats"))
     return None
 
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.language import tr
+
 SECOND_MS = 1_000
 MINUTE_MS = 60_000
 HOUR_MS = 3_600_000
@@ -55,17 +57,21 @@ def ms_from_text(text: str) -> int:
         return int(number) * unit_ms + int((decimals or "0").ljust(3, "0")) * unit_ms // 1000
     if match := re.fullmatch(r"(\d{1,3})\.(\d\d)", text, re.ASCII):
         time = f"{match[1]}:{match[2]}"
-        raise BadTime(f"{text} has a point; a time has a colon", f"write {time}", time)
+        raise BadTime(tr("{text} has a point; a time has a colon", text=text), tr("write {time}", time=time), time)
     if match := re.fullmatch(r"(\d{1,3})[;,](\d\d)", text, re.ASCII):
         time = f"{match[1]}:{match[2]}"
-        raise BadTime(f"{text} is not a time", f"write {time}", time)
+        raise BadTime(tr("{text} is not a time", text=text), tr("write {time}", time=time), time)
     if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
         ways = (f"{text[:-1]}0{text[-1]}", f"{text}0")
-        raise BadTime(f"seconds need two digits, {text} has one", f"write {' or '.join(ways)}", *ways)
+        raise BadTime(
+            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+        )
     if re.fullmatch(r"\d+", text, re.ASCII):
         ways = (text_from_ms(int(text) * 1000), f"{text} min")
-        raise BadTime(f"{text} alone could be minutes or seconds", f"write {' or '.join(ways)}", *ways)
-    raise BadTime(f"“{text}” is not a time", "times look like 1:22, :20, 20 s or 1:02:03")
+        raise BadTime(
+            tr("{text} alone could be minutes or seconds", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+        )
+    raise BadTime(tr("“{text}” is not a time", text=text), tr("times look like 1:22, :20, 20 s or 1:02:03"))
 
 
 def text_from_ms(ms: int) -> str:
@@ -118,9 +124,18 @@ def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals
 def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str | None) -> None:
     if seconds is not None and int(seconds) > 59:
         total = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds) * SECOND_MS
-        raise BadTime(f"seconds go from 00 to 59, not {seconds}", f"perhaps {text_from_ms(total)}", text_from_ms(total))
+        raise BadTime(
+            tr("seconds go from 00 to 59, not {seconds}", seconds=seconds),
+            tr("perhaps {total}", total=text_from_ms(total)),
+            text_from_ms(total),
+        )
     if seconds is not None and ":" in text and len(seconds) == 1:
         ways = (f"{text[:-1]}0{seconds}", f"{text}0")
-        raise BadTime(f"seconds need two digits, {text} has one", f"write {' or '.join(ways)}", *ways)
+        raise BadTime(
+            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+        )
     if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
-        raise BadTime(f"minutes after an hour go from 00 to 59, not {minutes}", "times over an hour look like 1:02:03")
+        raise BadTime(
+            tr("minutes after an hour go from 00 to 59, not {minutes}", minutes=minutes),
+            tr("times over an hour look like 1:02:03"),
+        )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
 from pacer.session.records.entrytext import Names, said
 from pacer.session.records.touches import tenths
@@ -36,21 +37,30 @@ def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
 
 def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, names: Names) -> str:
     if earlier is None or not isinstance(earlier.entry, Touched):
-        return "a time that can't be read is " + (
-            "deleted" if entry.time_cs is None else f"corrected to {tenths(entry.time_cs)}"
+        return tr("a time that can't be read is ") + (
+            tr("deleted") if entry.time_cs is None else tr("corrected to {time}", time=tenths(entry.time_cs))
         )
     swum = earlier.entry
-    who = (
-        f"{names.who(swum.lane, swum.swimmer)}, {names.line(swum.section, swum.line, swum.round)}, repeat {swum.repeat}"
+    who = tr(
+        "{who}, {line}, repeat {repeat}",
+        who=names.who(swum.lane, swum.swimmer),
+        line=names.line(swum.section, swum.line, swum.round),
+        repeat=swum.repeat,
     )
-    was = "a time deleted before" if before_cs is None else tenths(before_cs)
-    return f"{who}: {was} is deleted" if entry.time_cs is None else f"{who}: {was} corrected to {tenths(entry.time_cs)}"
+    was = tr("a time deleted before") if before_cs is None else tenths(before_cs)
+    return (
+        tr("{who}: {was} is deleted", who=who, was=was)
+        if entry.time_cs is None
+        else tr("{who}: {was} corrected to {time}", who=who, was=was, time=tenths(entry.time_cs))
+    )
 
 
 def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
     if earlier is None:
-        return "something that can't be read is undone"
-    return f"undone, the record of {time_of_day(earlier.wall_ms, zone)}: {said(earlier.entry, names)}"
+        return tr("something that can't be read is undone")
+    return tr(
+        "undone, the record of {wall}: {said}", wall=time_of_day(earlier.wall_ms, zone), said=said(earlier.entry, names)
+    )
 
 
 def lost(kept: KeptSession) -> tuple[str, ...]:
@@ -62,8 +72,11 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
         after = next(number for number in range(first, kept.listed.entries + 2) if number not in gone)
         count = after - first
         rows.append(
-            f"{'Something' if count == 1 else f'{count} things'} recorded "
-            f"{_between(first - 1, after, there, kept.listed.zone)} can't be read."
+            tr(
+                "{what} recorded {between} can't be read.",
+                what=tr("Something") if count == 1 else tr("{count} things", count=count),
+                between=_between(first - 1, after, there, kept.listed.zone),
+            )
         )
     return tuple(rows)
 
@@ -72,11 +85,11 @@ def _between(first: int, last: int, there: Mapping[int, Line], zone: str) -> str
     """The times of day of two entries, as far as they can be read."""
     since, by = (time_of_day(there[number].wall_ms, zone) if number in there else "" for number in (first, last))
     return (
-        f"between {since} and {by}"
+        tr("between {since} and {by}", since=since, by=by)
         if since and by
-        else f"after {since}"
+        else tr("after {since}", since=since)
         if since
-        else f"before {by}"
+        else tr("before {by}", by=by)
         if by
-        else "on that day"
+        else tr("on that day")
     )

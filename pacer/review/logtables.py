@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pacer.language import tr, tr_n
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
 from pacer.review.eventlist import happened, lost
@@ -24,9 +25,10 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 
 #: Where a new base comes from.
-BASES = (
-    "Every lane keeps its base until you change it. Review suggests new ones if these times are enough to be sure. "
-    "Test swims (a 400 and a 200, all out) tell you more: open Squad, tap a lane, then Test swims."
+BASES = tr(
+    "Every lane keeps its base until you change it. Review suggests new ones if these times are enough "
+    "to be sure. Test swims (a 400 and a 200, all out) tell you more: open Squad, tap a lane, then "
+    "Test swims."
 )
 
 ENDS = ".?!”"  #: of sentences: what is quoted ends them too
@@ -47,10 +49,10 @@ class Table:
 def about(one: Listed) -> tuple[str, ...]:
     """When a session started, in which pool, and how long it took; the longest text first."""
     if one.begun_ms is None:
-        return ("Not started",)
+        return (tr("Not started"),)
     day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
-    long = took(one) if one.ended_ms is None else f"lasted {took(one)}"
-    pool = f", {one.pool} pool" if one.pool else ""
+    long = took(one) if one.ended_ms is None else tr("lasted {took}", took=took(one))
+    pool = tr(", {pool} pool", pool=one.pool) if one.pool else ""
     return f"{day}, {begun}{pool}, {long}", f"{day}, {begun}, {long}", f"{day}, {begun}"
 
 
@@ -83,13 +85,16 @@ def _head(kept: KeptSession) -> Table:
     if found.into is not None or found.out is not None:
         rows.append(
             (
-                f"{'?' if found.into is None else found.into} went in, "
-                f"{'?' if found.out is None else found.out} came out.",
+                tr(
+                    "{into} went in, {out} came out.",
+                    into="?" if found.into is None else found.into,
+                    out="?" if found.out is None else found.out,
+                ),
             )
         )
     if found.warning:
         rows.append((sentence(found.warning, ENDS),))
-    return Table(kept.listed.title or "Untitled", tuple(rows))
+    return Table(kept.listed.title or tr("Untitled"), tuple(rows))
 
 
 def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
@@ -104,7 +109,9 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
         rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), sentence(how, ENDS)))
     return Table(
-        "Lanes", tuple(rows), ("lane", *("swum", "planned", "after changes")[:shown], "how it went" if summed else "")
+        tr("Lanes"),
+        tuple(rows),
+        (tr("lane"), *(tr("swum"), tr("planned"), tr("after changes"))[:shown], tr("how it went") if summed else ""),
     )
 
 
@@ -118,17 +125,26 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
     for lane, times in over.items():
         share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
         how = (
-            "as expected"
+            tr("as expected")
             if abs(share) < 0.5
-            else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than expected"
+            else (
+                tr("{share:.0f} % slower than expected", share=abs(share))
+                if share > 0
+                else tr("{share:.0f} % faster than expected", share=abs(share))
+            )
         )
         rows.append(
             (
-                f"{sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, "
-                f"{'on the whole ' if len(times) > 1 else ''}{how}.",
+                tr_n(
+                    "{lane}: {n} time, {how}.",
+                    "{lane}: {n} times, on the whole {how}.",
+                    len(times),
+                    lane=sentence(names.lane(lane))[:-1],
+                    how=how,
+                ),
             )
         )
-    return Table("Suggested bases", (*rows, (BASES,)))
+    return Table(tr("Suggested bases"), (*rows, (BASES,)))
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
@@ -136,12 +152,16 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
     gathered: dict[str, list[tuple[str, ...]]] = {}
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
-        compared = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "", entry.source)))
+        compared = ", ".join(filter(None, (*against(run, entry), tr("called") if entry.called else "", entry.source)))
         gathered.setdefault(place, []).append(
             (str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared)
         )
     return [
-        Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against expected"))
+        Table(
+            tr("Times of {place}", place=place),
+            tuple(rows),
+            (tr("swimmer"), tr("repeat"), tr("time"), tr("against expected")),
+        )
         for place, rows in gathered.items()
     ]
 
@@ -152,12 +172,17 @@ def _rates(kept: KeptSession, names: Names) -> Table:
         (
             sentence(names.who(entry.lane, entry.swimmer))[:-1],
             decimals(what.rate),
-            f"over {what.cycles} cycles, from {decimals(what.least)} to {decimals(what.most)}",
+            tr(
+                "over {cycles} cycles, from {least} to {most}",
+                cycles=what.cycles,
+                least=decimals(what.least),
+                most=decimals(what.most),
+            ),
         )
         for entry, what in found
         if what is not None
     )
-    return Table("Stroke rates", rows, ("who", "a minute", ""))
+    return Table(tr("Stroke rates"), rows, (tr("who"), tr("a minute"), ""))
 
 
 def _happened(kept: KeptSession, names: Names) -> Table:
@@ -166,4 +191,6 @@ def _happened(kept: KeptSession, names: Names) -> Table:
         (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), sentence(words, ENDS))
         for line, words in happened(kept, names)
     )
-    return Table("What happened", rows or (("No changes were made.",),), ("at", "session", "") if rows else ())
+    return Table(
+        tr("What happened"), rows or ((tr("No changes were made."),),), (tr("at"), tr("session"), "") if rows else ()
+    )

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import replace
 
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
@@ -28,7 +29,7 @@ from pacer.timeline.timeline import Timeline
 
 FORMAT = "pacer-log/1"
 
-CANNOT_RUN = "This version can't run its plan; what was recorded is below."
+CANNOT_RUN = tr("This version can't run its plan; what was recorded is below.")
 
 
 # -- as text -----------------------------------------------------------------------------------------
@@ -36,12 +37,12 @@ CANNOT_RUN = "This version can't run its plan; what was recorded is below."
 
 def list_text(sessions: Iterable[Listed]) -> str:
     """All sessions, one in each row."""
-    rows = [("", "begun", "title", "pool", "took", "entries")]
+    rows = [("", tr("begun"), tr("title"), tr("pool"), tr("took"), tr("entries"))]
     for one in sessions:
-        begun = "not started" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-        rows.append((str(one.number), begun, one.title or "untitled", one.pool, took(one), str(one.entries)))
+        begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+        rows.append((str(one.number), begun, one.title or tr("untitled"), one.pool, took(one), str(one.entries)))
     if len(rows) == 1:
-        return "No sessions yet."
+        return tr("No sessions yet.")
     widths = [max(len(row[column]) for row in rows) for column in range(6)]
     right = (0, 4, 5)
     return "\n".join(
@@ -58,7 +59,7 @@ def took(one: Listed) -> str:
     if one.begun_ms is None:
         return ""
     if one.ended_ms is None:
-        return "not ended"
+        return tr("not ended")
     return text_from_ms(max(0, one.ended_ms - one.begun_ms) // 1000 * 1000)
 
 
@@ -88,16 +89,20 @@ def _session_blocks(kept: KeptSession, *, words: bool) -> tuple[tuple[str, ...],
 
 def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
-    begun = "not started" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+    begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
     rows = [
-        f"Session {one.number}: {one.title or 'untitled'}",
+        tr("Session {number}: {title}", number=one.number, title=one.title or tr("untitled")),
         ", ".join(part for part in (begun, one.pool, took(one)) if part),
     ]
     rows += filter(None, [known(one)])
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append(
-            f"head count: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out"
+            tr(
+                "head count: {into} in, {out} out",
+                into="?" if found.into is None else found.into,
+                out="?" if found.out is None else found.out,
+            )
         )
     if found.warning:
         rows.append(found.warning)
@@ -118,8 +123,8 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[s
 
 def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
     done, planned, left = lane_swum(kept, begun, run, lane)
-    first = f", planned {planned:,}" if left != planned else ""
-    return f"{done:,} {run.timeline.plan.pool.unit}{f' of {left:,}' if done < left else ''}{first}"
+    first = tr(", planned {planned:,}", planned=planned) if left != planned else ""
+    return f"{done:,} {run.timeline.plan.pool.unit}{(tr(' of {left:,}', left=left) if done < left else '')}{first}"
 
 
 def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:
@@ -145,7 +150,7 @@ def known(one: Listed) -> str:
     """For a session without an end, a text that says up to when it is known how it went; "" for others."""
     if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
         return ""
-    return f"it was never ended; what was swum is known up to {time_of_day(one.seen_ms, one.zone)[:5]}"
+    return tr("it was never ended; what was swum is known up to {seen}", seen=time_of_day(one.seen_ms, one.zone)[:5])
 
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:
@@ -161,7 +166,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
     taken = shown_in_order(kept)
     if not taken:
         return []
-    rows = ["times (against expected)"]
+    rows = [tr("times (against expected)")]
     before = None
     for entry in taken:
         place = (entry.lane, entry.section, entry.round, entry.line)
@@ -169,9 +174,23 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
         rows.append(
-            f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  "
-            f"{tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}"
-            f"{'  called' if entry.called else ''}{_of_source(entry.source)}"
+            tr(
+                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}  called{of_source}",
+                swimmer=entry.swimmer + 1,
+                repeat=entry.repeat,
+                time=tenths(entry.time_cs),
+                parts="".join(f"  {part:>5}" for part in against(run, entry)),
+                of_source=_of_source(entry.source),
+            )
+            if entry.called
+            else tr(
+                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}{of_source}",
+                swimmer=entry.swimmer + 1,
+                repeat=entry.repeat,
+                time=tenths(entry.time_cs),
+                parts="".join(f"  {part:>5}" for part in against(run, entry)),
+                of_source=_of_source(entry.source),
+            )
         )
     return rows
 
@@ -181,20 +200,27 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
     what = told(run, entry)
     if what is None:
         return ()
-    hold = "" if what.over_hold_ms is None else f"hold {difference(what.over_hold_ms)}"
-    rest = "" if what.rest_ms is None else f"rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
+    hold = "" if what.over_hold_ms is None else tr("hold {difference}", difference=difference(what.over_hold_ms))
+    rest = "" if what.rest_ms is None else tr("rest {time}", time=text_from_ms(max(0, what.rest_ms) // 1000 * 1000))
     return tuple(filter(None, (difference(what.over_predicted_ms), hold, rest)))
 
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = [
-        f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, "
-        f"{decimals(what.least)} to {decimals(what.most)}{f'  {entry.source}' if entry.source else ''}"
+        tr(
+            "  {who}  {rate} a minute over {cycles}, {least} to {most}{source}",
+            who=names.who(entry.lane, entry.swimmer),
+            rate=decimals(what.rate),
+            cycles=what.cycles,
+            least=decimals(what.least),
+            most=decimals(what.most),
+            source=f"  {entry.source}" if entry.source else "",
+        )
         for entry, what in found
         if what is not None
     ]
-    return ["stroke rates", *rows] if rows else []
+    return [tr("stroke rates"), *rows] if rows else []
 
 
 def _entries(lines: Iterable[Line], names: Names, words: bool) -> list[str]:
@@ -205,11 +231,15 @@ def _entries(lines: Iterable[Line], names: Names, words: bool) -> list[str]:
         entry = line.entry if words else _unnamed(line.entry)
         told = said(entry, names)
         if isinstance(entry, TakenBack) and (last := undone(changes, entry)) is not None:
-            told = "the session is resumed" if isinstance(last, Ended) else f"undone: {said(last, names)}"
+            told = (
+                tr("the session is resumed")
+                if isinstance(last, Ended)
+                else tr("undone: {said}", said=said(last, names))
+            )
         elif isinstance(entry, Change):
             changes.append(entry)
         rows.append(f"{line.number:>5}  {clock(entry.at_ms):>8}  {told}")
-    return ["journal", *rows] if rows else ["No changes were made."]
+    return [tr("journal"), *rows] if rows else [tr("No changes were made.")]
 
 
 def _unnamed(entry: Entry | Record) -> Entry | Record:
@@ -217,7 +247,7 @@ def _unnamed(entry: Entry | Record) -> Entry | Record:
     if isinstance(entry, Begun | Touched | Corrected):
         return replace(entry, source=unnamed_source(entry.source))
     if isinstance(entry, Noted):
-        return replace(entry, text="a note")
+        return replace(entry, text=tr("a note"))
     return entry
 
 

@@ -21,6 +21,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook
 from pacer.screens.swimmercards import home_cards, swimmer_cards
 from pacer.session.running.replay import Run
@@ -239,7 +240,7 @@ class CardMaker:
             if known is None:
                 known = self._words[text] = _band_words(text)
             words |= known
-        return {"part": f"band {lane}", "at_ms": at_ms, **_counted(band), **words}
+        return {"part": tr("band {lane}", lane=lane), "at_ms": at_ms, **_counted(band), **words}
 
     def _pool(self, at_ms: int, header: bool) -> Card:
         run = self.run

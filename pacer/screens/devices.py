@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from itertools import count
 from typing import Any
 
+from pacer.language import tr
 from pacer.screens.lockout import Lockout
 from pacer.screens.messages import Join
 from pacer.screens.signing import is_signed, new_code, new_key, same
@@ -41,7 +42,7 @@ class Device:
     @property
     def source(self) -> str:
         """What journal entries call it."""
-        return f"screen {self.number}"
+        return tr("screen {number}", number=self.number)
 
     def helped(self, lane: int, at_ms: int, bound_ms: int) -> bool:
         """Whether the coach had let it help at that lane at its own time `at_ms`, which may be off by its bound.
@@ -184,10 +185,10 @@ def devices_from(told: Any) -> Devices:
             right = all(_fits(one[name], str(kind)) for name, kind in kinds.items() if name != "turns")
             right = right and all(_is(since_ms, int) and _is(lane, int, type(None)) for since_ms, lane in turns)
             if not right or one.keys() != kinds.keys() or (one["key"] and not _hex(one["key"])):
-                raise ValueError("a device is not as it should be")
+                raise ValueError(tr("a device is not as it should be"))
             made.known[one["name"]] = Device(**one)
     except (KeyError, TypeError, AttributeError) as wrong:
-        raise ValueError(f"not what was kept: {json.dumps(str(wrong))}") from None
+        raise ValueError(tr("not what was kept: {wrong}", wrong=json.dumps(str(wrong)))) from None
     return made
 
 
@@ -213,11 +214,11 @@ def _fits(value: Any, kind: str) -> bool:
 
 def _hex(text: str) -> str:
     if len(bytes.fromhex(text)) != 16:
-        raise ValueError("a key is not as it should be")
+        raise ValueError(tr("a key is not as it should be"))
     return text
 
 
 def _digits(text: str) -> str:
     if len(text) != 6 or not text.isdecimal():
-        raise ValueError("the code is not as it should be")
+        raise ValueError(tr("the code is not as it should be"))
     return text

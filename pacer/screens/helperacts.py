@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pacer.language import tr
 from pacer.screens.messages import Act
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
@@ -24,24 +25,24 @@ LATE_MS = 30 * 60_000  #: a touch that is older was kept somewhere, and not by a
 def entry_of(act: Act, source: str, run: Run, times: Sequence[Taken], now_ms: int) -> Touched | Rated | Stopped | str:
     """The entry that an act makes at session time `now_ms`; a text says why it makes none."""
     if run.begun is None or run.ended_ms is not None:
-        return "No session is running"
+        return tr("No session is running")
     if act.at_ms > now_ms + act.bound_ms + AHEAD_MS:
-        return "This screen's clock is ahead"
+        return tr("This screen's clock is ahead")
     if act.kind == "stop all":
         if now_ms - act.at_ms > STOP_MS + act.bound_ms:
-            return "Too late for the tablet. Shout STOP."
-        return "All lanes are paused already" if run.stopped else Stopped(now_ms, source, act.n)
+            return tr("Too late for the tablet. Shout STOP.")
+        return tr("All lanes are paused already") if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
-        return "There is no such lane"
+        return tr("There is no such lane")
     if now_ms - act.at_ms > LATE_MS:
-        return "Too late"
+        return tr("Too late")
     if act.kind == "touch":
         found = due(run, times, act.lane, act.at_ms)
         if found is None:
-            return "Nobody is due in"
+            return tr("Nobody is due in")
         return replace(touched(found, act.at_ms), source=source, act=act.n, bound_ms=act.bound_ms)
     assert act.marks_ms is not None, "a rate has marks"
     entry = rated(act.lane, act.marks_ms, cycles=act.cycles)
     if rating(entry) is None:
-        return "That makes no stroke rate"
+        return tr("That makes no stroke rate")
     return replace(entry, source=source, act=act.n, bound_ms=act.bound_ms)

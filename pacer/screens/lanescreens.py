@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from pacer.disk import reason_of
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.addresses import addresses
 from pacer.screens.cardfeed import Shown
@@ -226,7 +227,7 @@ class LaneScreens:
         told = driver.append(entry)
         done = entry in driver.journal[-1:] or not told
         ways = time_ways(driver.run, entry) if isinstance(entry, Touched) else ()
-        self._answer(delivered, done, (*told, *ways, *_rate_ways(entry), "Done")[0])
+        self._answer(delivered, done, (*told, *ways, *_rate_ways(entry), tr("Done"))[0])
         return Counted(entry, told or ways) if done else None
 
     def _answer(self, delivered: Delivered, done: bool, says: str) -> None:
@@ -254,7 +255,7 @@ class LaneScreens:
                 asyncio.run(self._serve())
             except Exception as wrong:  # whatever it died of, the session runs on
                 logging.getLogger(__name__).exception("Lane screens died")
-                self.trouble = f"Lane screens are off ({_reason(wrong)}); trying again"
+                self.trouble = tr("Lane screens are off ({reason}); trying again", reason=_reason(wrong))
             self.loop, self.server.port = None, 0
             self._closing.wait(AGAIN_S)
 
@@ -301,12 +302,12 @@ class LaneScreens:
         try:
             keep_screens(self._folder, KeptScreens(number, not self._off, self._ports[0], devices))
         except OSError as wrong:
-            self.trouble = f"Screens can't be saved: {reason_of(wrong)}"
+            self.trouble = tr("Screens can't be saved: {reason}", reason=reason_of(wrong))
 
 
 def _rate_ways(entry: object) -> tuple[str, ...]:
     found = rating(entry) if isinstance(entry, Rated) else None
-    return () if found is None else (f"Saved: {decimals(found.rate)} cycles a minute",)
+    return () if found is None else (tr("Saved: {rate} cycles a minute", rate=decimals(found.rate)),)
 
 
 def _reason(wrong: Exception) -> str:

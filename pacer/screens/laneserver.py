@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from websockets.asyncio.server import Server, ServerConnection, serve
 from websockets.exceptions import ConnectionClosed
 
+from pacer.language import tr
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
 from pacer.screens.messages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
@@ -136,7 +137,7 @@ class LaneServer:
         """An act was counted before the tablet was killed. Before `run`."""
         device = next((one for one in self.devices.known.values() if one.source == source), None)
         if device is not None:
-            self._answers.setdefault(device.name, {})[n] = message("answer", n=n, done=True, says="Done")
+            self._answers.setdefault(device.name, {})[n] = message("answer", n=n, done=True, says=tr("Done"))
 
     def keep_now(self) -> None:
         """Write the devices down."""
@@ -274,7 +275,7 @@ class LaneServer:
             came_ms = self._clock_ms()
             try:
                 if not bucket.take(clock()):
-                    raise BadMessage("too often")
+                    raise BadMessage(tr("too often"))
                 self._take(screen, message_of(text), came_ms)
             except BadMessage:
                 screen.drop()  # to part politely would mean reading on
@@ -289,9 +290,9 @@ class LaneServer:
                 )
             case Pick(lane, view, at_ms):
                 if self.feeds.shown is not None and lane >= len(self.feeds.shown.run.timeline.tracks):
-                    raise BadMessage("there is no such lane")
+                    raise BadMessage(tr("there is no such lane"))
                 if not screen.picks.take(asyncio.get_running_loop().time()):
-                    raise BadMessage("too often")
+                    raise BadMessage(tr("too often"))
                 screen.picked = (lane, view)
                 self.change(screen.device.name, lane=lane, view=view)
                 if screen.device.helps:
@@ -304,20 +305,20 @@ class LaneServer:
             case SignedAct(body, mac):
                 self._act(screen, body, mac)
             case _:
-                raise BadMessage("it has joined already")
+                raise BadMessage(tr("it has joined already"))
 
     def _act(self, screen: ScreenLine, body: str, mac: str) -> None:
         device = screen.device
         if not device.key or not is_signed(device.key, mac, "act", self.devices.session, device.name, body):
-            raise BadMessage("not signed")
+            raise BadMessage(tr("not signed"))
         act = act_of(body)
         known = self._answers.get(device.name, {}).get(act.n)
         if known is not None:
             screen.put(known, urgent=True)
         elif not device.helps:
-            screen.refuse(act.n, "Ask the coach to press “Let it help”")
+            screen.refuse(act.n, tr("Ask the coach to press “Let it help”"))
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
-            screen.refuse(act.n, "This screen was not at that lane then")
+            screen.refuse(act.n, tr("This screen was not at that lane then"))
         elif len(self.acts) < 4 * self.limits.queued:
             self.acts.append(Delivered(device.name, device.source, act))
 

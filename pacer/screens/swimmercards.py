@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from pacer.language import tr
 from pacer.session.records.touches import Taken
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
@@ -82,4 +83,9 @@ def _pieces(way: Way) -> Pieces:
 
 
 def _card(reader: LaneReader, swimmer: int, at_ms: int, left_ms: int | None, way: Pieces) -> dict[str, Any]:
-    return {"part": f"swimmer {reader.lane} {swimmer}", "at_ms": at_ms, "left_ms": left_ms, "way": way}
+    return {
+        "part": tr("swimmer {lane} {swimmer}", lane=reader.lane, swimmer=swimmer),
+        "at_ms": at_ms,
+        "left_ms": left_ms,
+        "way": way,
+    }

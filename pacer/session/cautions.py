@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pacer.language import tr
+
 
 class Caution(NamedTuple):
     """One caution: its subject in two or three words, and what to do."""
@@ -18,32 +20,34 @@ class Caution(NamedTuple):
 
 CAUTIONS = (
     Caution(
-        "Lifeguard first",
-        "The lifeguard and the pool's own rules come first. This app doesn't replace them, or a qualified coach.",
+        tr("Lifeguard first"),
+        tr("The lifeguard and the pool's own rules come first. This app doesn't replace them, or a qualified coach."),
     ),
     Caution(
-        "Breath-holding",
-        "Supervised, one at a time, full recovery. No hyperventilation (fast, deep breaths), no repeats, no "
-        "contests. Stop at the urge to breathe.",
+        tr("Breath-holding"),
+        tr(
+            "Supervised, one at a time, full recovery. No hyperventilation (fast, deep breaths), no "
+            "repeats, no contests. Stop at the urge to breathe."
+        ),
     ),
     Caution(
-        "Dives",
-        "Only into deep, clear water, and only by swimmers taught to dive.",
+        tr("Dives"),
+        tr("Only into deep, clear water, and only by swimmers taught to dive."),
     ),
     Caution(
-        "Keep children warm",
-        "Standing in the water for three minutes makes them cold. Keep them moving.",
+        tr("Keep children warm"),
+        tr("Standing in the water for three minutes makes them cold. Keep them moving."),
     ),
     Caution(
-        "Where to put the tablet",
-        "Off the touch wall and the walkway: nobody should trip or dive over it.",
+        tr("Where to put the tablet"),
+        tr("Off the touch wall and the walkway: nobody should trip or dive over it."),
     ),
     Caution(
-        "Electricity",
-        "Run on battery, out of the splash zone of the local electrical code. No mains leads on the wet deck.",
+        tr("Electricity"),
+        tr("Run on battery, out of the splash zone of the local electrical code. No mains leads on the wet deck."),
     ),
     Caution(
-        "Health",
-        "Feeling unwell? Get out. New to hard training? See a doctor first.",
+        tr("Health"),
+        tr("Feeling unwell? Get out. New to hard training? See a doctor first."),
     ),
 )

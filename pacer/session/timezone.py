@@ -7,13 +7,36 @@ from datetime import date, datetime, timedelta, timezone
 
 from pacer.language import tr
 
-_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_DAYS_SHORT = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_DAYS = (tr("Monday"), tr("Tuesday"), tr("Wednesday"), tr("Thursday"), tr("Friday"), tr("Saturday"), tr("Sunday"))
+_DAYS_SHORT = (tr("Mon"), tr("Tue"), tr("Wed"), tr("Thu"), tr("Fri"), tr("Sat"), tr("Sun"))
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
-_MONTHS_SHORT = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+    tr("January"),
+    tr("February"),
+    tr("March"),
+    tr("April"),
+    tr("May"),
+    tr("June"),
+    tr("July"),
+    tr("August"),
+    tr("September"),
+    tr("October"),
+    tr("November"),
+    tr("December"),
+)
+_MONTHS_SHORT = (
+    tr("Jan"),
+    tr("Feb"),
+    tr("Mar"),
+    tr("Apr"),
+    tr("May"),
+    tr("Jun"),
+    tr("Jul"),
+    tr("Aug"),
+    tr("Sep"),
+    tr("Oct"),
+    tr("Nov"),
+    tr("Dec"),
+)
 _ZONE = re.compile(r"([+-])(\d\d):(\d\d)")
 
 
@@ -26,7 +49,7 @@ def day_and_time(wall_ms: int, zone: str) -> str:
     'at an unknown time'
     """
     instant = _instant(wall_ms, zone)
-    return "at an unknown time" if instant is None else f"{weekday_short(instant)} {instant:%Y-%m-%d %H:%M}"
+    return tr("at an unknown time") if instant is None else f"{weekday_short(instant)} {instant:%Y-%m-%d %H:%M}"
 
 
 def day_said(wall_ms: int, zone: str) -> str:
@@ -36,7 +59,7 @@ def day_said(wall_ms: int, zone: str) -> str:
     'Monday 2 March 2026'
     """
     instant = _instant(wall_ms, zone)
-    return "an unknown day" if instant is None else weekday_and_date(instant)
+    return tr("an unknown day") if instant is None else weekday_and_date(instant)
 
 
 def weekday_and_date(day: date) -> str:

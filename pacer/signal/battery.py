@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pacer.language import tr
+
 #: The most that a tablet with a bright screen uses: empty in four hours (rule of thumb, no
 #: source). It is used until two readings are far enough apart.
 WORST_PERCENT_PER_HOUR = 25
@@ -48,8 +50,15 @@ def warning(first: Reading, last: Reading, minutes: int) -> str:
     'The battery (20 %) may last only 24 of the 60 minutes left.'
     """
     if last.charging:
-        return "The tablet is charging: keep mains leads away from wet decks. Run on battery, out of the splash zone."
+        return tr(
+            "The tablet is charging: keep mains leads away from wet decks. Run on battery, out of the splash zone."
+        )
     left = minutes_left(first, last)
     if left is not None and left < minutes:
-        return f"The battery ({last.percent} %) may last only {left} of the {minutes} minutes left."
+        return tr(
+            "The battery ({percent} %) may last only {left} of the {minutes} minutes left.",
+            percent=last.percent,
+            left=left,
+            minutes=minutes,
+        )
     return ""

@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable
 from typing import Any
 
+from pacer.language import tr
 from pacer.signal import battery
 from pacer.signal.battery import Reading
 from pacer.signal.plyerfacade import Facade, open_facade
@@ -24,16 +25,16 @@ log = logging.getLogger(__name__)
 READ_EVERY_MS = 60_000  #: time between two readings of the battery
 
 ABSENT = {
-    "vibrator": "This device does not vibrate for the app.",
-    "tts": "This device does not speak.",
-    "battery": "This device doesn't report its battery level.",
-    "orientation": "The app can't rotate the screen on this device.",
+    "vibrator": tr("This device does not vibrate for the app."),
+    "tts": tr("This device does not speak."),
+    "battery": tr("This device doesn't report its battery level."),
+    "orientation": tr("The app can't rotate the screen on this device."),
 }
 _FAILED = {
-    "vibrator": "Vibration failed and is now off.",
-    "tts": "Speech failed and is now off.",
-    "battery": "The battery level can't be read any more.",
-    "orientation": "Rotating the screen failed.",
+    "vibrator": tr("Vibration failed and is now off."),
+    "tts": tr("Speech failed and is now off."),
+    "battery": tr("The battery level can't be read any more."),
+    "orientation": tr("Rotating the screen failed."),
 }
 
 

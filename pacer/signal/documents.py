@@ -11,6 +11,7 @@ import logging
 import os
 from collections.abc import Callable
 
+from pacer.language import tr
 from pacer.signal.plyerfacade import Facade
 
 log = logging.getLogger(__name__)
@@ -46,9 +47,9 @@ def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
         except OSError:
             raise
         except Exception as error:  # a Java error: the file is gone, or its app refuses
-            raise OSError(0, "the app that has it won't share it") from error
+            raise OSError(0, tr("the app that has it won't share it")) from error
         if len(data) > most:
-            raise OSError(0, "it is too large")
+            raise OSError(0, tr("it is too large"))
         return name, data
 
     return read

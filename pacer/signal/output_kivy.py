@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from pacer.language import tr
 from pacer.signal.clip import CLIPS, RATE_HZ, Clip, clip_file
 from pacer.signal.output import Output, Unavailable
 
@@ -26,7 +27,7 @@ class KivyOutput(Output):
     """Play clips from memory."""
 
     name = "kivy"
-    label = "the app's own player"
+    label = tr("the app's own player")
     usual_latency_ms = 30  # two buffers of 512 frames and some more in the system
 
     def __init__(self, folder: Path):
@@ -34,7 +35,7 @@ class KivyOutput(Output):
         try:
             from kivy.core.audio import SoundLoader
         except Exception as error:
-            raise Unavailable("The app's own player can't be loaded.") from error
+            raise Unavailable(tr("The app's own player can't be loaded.")) from error
         #: Whether this module set up the fine grid of `GRID_FRAMES`.
         self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
@@ -42,7 +43,7 @@ class KivyOutput(Output):
         for sound in self._sounds.values():
             # Without a working device SDL returns sounds of zero length that never play.
             if not sound or sound.length <= 0:
-                raise Unavailable("The app's own player finds no sound output.")
+                raise Unavailable(tr("The app's own player finds no sound output."))
 
     def play(self, clip: Clip, volume: int) -> None:
         self.stop()
@@ -50,7 +51,7 @@ class KivyOutput(Output):
         self.last.volume = volume / 100
         self.last.play()
         if self.last.state != "play":
-            raise Unavailable("The app's own player refused a sound.")
+            raise Unavailable(tr("The app's own player refused a sound."))
 
     def stop(self) -> None:
         if self.last:

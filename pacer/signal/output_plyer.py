@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from pacer.language import tr
 from pacer.signal.clip import CLIPS, STOP_ALL, Clip, clear_files, clip_file
 from pacer.signal.output import Output, Unavailable
 from pacer.signal.plyerfacade import Facade, open_facade
@@ -18,14 +19,14 @@ class PlyerOutput(Output):
     """Play files, one at a time. `audio` is the facade; None means plyer's own."""
 
     name = "plyer"
-    label = "the device's own player"
+    label = tr("the device's own player")
     usual_latency_ms = 120  # each play opens the file again
 
     def __init__(self, folder: Path, audio: Facade | None = None):
         super().__init__(folder)
         self._audio: Facade = audio or open_facade("audio")
         if self._audio is None:
-            raise Unavailable("The device's own player can't be reached.")
+            raise Unavailable(tr("The device's own player can't be reached."))
 
     def prepare(self, volume: int) -> None:
         files = {clip_file(clip, self.folder, volume) for clip in CLIPS}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.signal.clip import Clip
 from pacer.signal.output import Output
 
@@ -10,7 +11,7 @@ class SilentOutput(Output):
     """Accept every clip and play none."""
 
     name = "silent"
-    label = "silence"
+    label = tr("silence")
 
     def play(self, clip: Clip, volume: int) -> None:
         pass

@@ -18,6 +18,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
+from pacer.language import tr
 from pacer.signal.clip import STOP_ALL, Clip, still_right
 from pacer.signal.output import Output, Unavailable
 from pacer.signal.output_kivy import KivyOutput
@@ -164,7 +165,7 @@ class Player:
                 folder.mkdir(parents=True, exist_ok=True)
                 if os.access(folder, os.W_OK):
                     return folder
-            self._note("The app can't store its sounds on this device, so it makes them each time.")
+            self._note(tr("The app can't store its sounds on this device, so it makes them each time."))
         with contextlib.suppress(OSError):
             self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
             return Path(self._temporary.name)
@@ -178,11 +179,13 @@ class Player:
                 self._note(str(refusal))
             except Exception:  # a provider may raise anything
                 log.exception("%s does not open", opens.label)
-                self._note(f"{opens.label[0].upper()}{opens.label[1:]} does not work here.")
+                self._note(
+                    tr("{initial}{rest} does not work here.", initial=opens.label[0].upper(), rest=opens.label[1:])
+                )
             else:
                 break
         if isinstance(output, SilentOutput):
-            self._note("This device has no sound: everything is on the screen.")
+            self._note(tr("This device has no sound: everything is on the screen."))
         return output
 
     def _note(self, sentence: str) -> None:
@@ -260,5 +263,5 @@ class Player:
             with contextlib.suppress(Exception):
                 self.output.close()
             label = self.output.label
-            self._note(f"{label[0].upper()}{label[1:]} failed and is off.")
+            self._note(tr("{initial}{rest} failed and is off.", initial=label[0].upper(), rest=label[1:]))
             self.output = self._open_next()

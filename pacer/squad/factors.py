@@ -12,6 +12,7 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
+from pacer.language import tr
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
 from pacer.plan.words.vocabulary import SHORT_FORMS, SYNONYMS, near
 from pacer.squad.refusal import Refused
@@ -97,7 +98,9 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     words = text.lower().split()
     name = " ".join(words)
     if not name.isprintable() or len(name) > MAX_NAME:
-        raise Refused(f"a factor's name has at most {MAX_NAME} characters, none of them invisible")
+        raise Refused(
+            tr("a factor's name has at most {max_name} characters, none of them invisible", max_name=MAX_NAME)
+        )
     plain = {word.lower(): str(word) for word in (*Activity, *_FACTORED_STROKES, *Effort, *GEAR, *gear)}
     if name in plain:
         return plain[name]
@@ -105,18 +108,21 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     if name in with_gear:
         return with_gear[name]
     if name == Stroke.IM_ORDER.lower():
-        raise Refused("IM order is swum stroke by stroke", "set fly, back, breast and free")
+        raise Refused(tr("IM order is swum stroke by stroke"), tr("set fly, back, breast and free"))
     if words and words[0] in _NAMED:
         return _kind_of_activity(words)
     if words and words[0] in _STROKED:
-        raise Refused(f"{words[0]} has one factor for all strokes", f"set {words[0]}, or a stroke such as back")
+        raise Refused(
+            tr("{word} has one factor for all strokes", word=words[0]),
+            tr("set {word}, or a stroke such as back", word=words[0]),
+        )
     meant = near(SHORT_FORMS.get(name) or SYNONYMS.get(name) or name, tuple((plain | with_gear).values()))
     hint = (
-        f"perhaps {meant}"
+        tr("perhaps {meant}", meant=meant)
         if meant
-        else "give a factor to an activity, a stroke, an effort, gear, or drill, scull or kick with a name"
+        else tr("give a factor to an activity, a stroke, an effort, gear, or drill, scull or kick with a name")
     )
-    raise Refused("this is not the name of a factor", hint)
+    raise Refused(tr("this is not the name of a factor"), hint)
 
 
 def _kind_of_activity(words: list[str]) -> str:
@@ -124,10 +130,18 @@ def _kind_of_activity(words: list[str]) -> str:
     strokes = [stroke for stroke in _FACTORED_STROKES if stroke.lower() in words[1:]]
     efforts = [effort for effort in Effort if effort in words[1:]]
     if efforts:
-        raise Refused(f"{efforts[0]} has a factor of its own", f"leave {efforts[0]} out here")
+        raise Refused(
+            tr("{effort} has a factor of its own", effort=efforts[0]), tr("leave {effort} out here", effort=efforts[0])
+        )
     if len(strokes) > 1:
         raise Refused(
-            "a factor's name has only one stroke", f"write {words[0]} {strokes[0]} and {words[0]} {strokes[1]}"
+            tr("a factor's name has only one stroke"),
+            tr(
+                "write {word} {stroke} and {word} {second_stroke}",
+                word=words[0],
+                stroke=strokes[0],
+                second_stroke=strokes[1],
+            ),
         )
     rest = [word for word in words[1:] if word not in [stroke.lower() for stroke in strokes]]
     return " ".join([words[0], *strokes, *rest])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+from pacer.language import tr, tr_n
+
 
 def lane_numbers(numbers: Sequence[int], of: int) -> str:
     """`lanes 1–3, 6` of a squad of `of` lanes; "" for none, or if the squad has only one.
@@ -20,8 +22,8 @@ def _lane_numbers(numbers: tuple[int, ...], of: int) -> str:
     if not numbers or of == 1:
         return ""
     if len(numbers) == of:
-        return "all lanes"
-    return f"lane{'s' if len(numbers) > 1 else ''} {spans(numbers)}"
+        return tr("all lanes")
+    return tr_n("lane {numbers}", "lanes {numbers}", len(numbers), numbers=spans(numbers))
 
 
 def spans(numbers: Iterable[int]) -> str:

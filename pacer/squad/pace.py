@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from pacer.language import tr
 from pacer.plan.model import Unit
 from pacer.plan.times import BadTime, half_up, ms_from_text, text_from_ms
 from pacer.squad.refusal import Refused
@@ -31,7 +32,7 @@ def pace_from_text(text: str) -> Pace:
     try:
         ms = ms_from_text(time)
     except BadTime as wrong:
-        hint = "a base pace looks like 1:18 or 1:18 /100 yd"
+        hint = tr("a base pace looks like 1:18 or 1:18 /100 yd")
         raise Refused(wrong.message, hint if "/" in time or not wrong.hint else wrong.hint) from None
     return checked_pace(Pace(ms, Unit(unit) if unit else None))
 
@@ -40,8 +41,12 @@ def checked_pace(pace: Pace) -> Pace:
     """The same pace; raises Refused if it is outside 0:20 to 10:00 per 100."""
     if not LEAST_MS <= pace.ms <= MOST_MS:
         raise Refused(
-            f"a base pace must be between {text_from_ms(LEAST_MS)} and {text_from_ms(MOST_MS)} per 100, "
-            f"not {text_from_ms(half_up(pace.ms))}"
+            tr(
+                "a base pace must be between {least_ms} and {most_ms} per 100, not {pace}",
+                least_ms=text_from_ms(LEAST_MS),
+                most_ms=text_from_ms(MOST_MS),
+                pace=text_from_ms(half_up(pace.ms)),
+            )
         )
     return pace
 

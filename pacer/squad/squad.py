@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 
+from pacer.language import tr
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
@@ -64,7 +65,12 @@ class Trial:
     def __str__(self) -> str:
         """As a coach says it: `400 m in 5:40`."""
         unit = f" {self.unit}" if self.unit else ""
-        return f"{short_decimal(Fraction(self.distance), 2)}{unit} in {text_from_ms(self.time_ms)}"
+        return tr(
+            "{fraction}{unit} in {time}",
+            fraction=short_decimal(Fraction(self.distance), 2),
+            unit=unit,
+            time=text_from_ms(self.time_ms),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from collections.abc import Collection, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -267,8 +268,8 @@ class Course(Programs):
                             Severity.STOPS,
                             None,
                             (),
-                            "the session lasts longer than 24 hours",
-                            "write fewer rounds or repeats, or a shorter interval",
+                            tr("the session lasts longer than 24 hours"),
+                            tr("write fewer rounds or repeats, or a shorter interval"),
                         )
                     ]
                 )

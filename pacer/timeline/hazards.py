@@ -9,17 +9,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from pacer.language import tr
 from pacer.plan.model import Plan, Section, SetLine
 from pacer.plan.planlines import numbered_lines
 from pacer.timeline.findings import Finding, Severity
 
-BREATH_WARNING = (
-    "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with full recovery; "
-    "stop at the urge to breathe; never timed or ranked"
+BREATH_WARNING = tr(
+    "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with "
+    "full recovery; stop at the urge to breathe; never timed or ranked"
 )
-DIVE_WARNING = (
-    "check the depth and that the water is clear; only swimmers who have been taught to dive; the pool's own rules "
-    "come first"
+DIVE_WARNING = tr(
+    "check the depth and that the water is clear; only swimmers who have been taught to dive; the "
+    "pool's own rules come first"
 )
 
 #: Breathing only every so many arm strokes, or less often, counts as few breaths. Common practice, no source.
@@ -67,7 +68,7 @@ def hazards(plan: Plan) -> tuple[Finding, ...]:
                 Severity.HAZARD,
                 line.span.line if line.span else None,
                 (),
-                f"“{said}” can be dangerous: confirm it for this session",
+                tr("“{said}” can be dangerous: confirm it for this session", said=said),
                 warning,
             )
         )

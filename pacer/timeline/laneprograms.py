@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import count
 from typing import NamedTuple, Self
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
 from pacer.plan.planlines import all_items
 from pacer.squad.bygroup import by_group
@@ -230,8 +231,8 @@ class Programs:
                         Severity.STOPS,
                         line.span.line if line.span else None,
                         (),
-                        "another repeat does not fit this set",
-                        "add a set instead",
+                        tr("another repeat does not fit this set"),
+                        tr("add a set instead"),
                     )
                 ]
             ) from None
@@ -319,17 +320,17 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
     unknown = [group for group in item.groups if group not in borne]
     if not unknown:
         return []
-    said = [group if group.startswith("lane ") else f"group {group}" for group in unknown]
+    said = [group if group.startswith("lane ") else tr("group {group}", group=group) for group in unknown]
     groups = ", ".join(own := list(dict.fromkeys(lane.group for lane in lanes if lane.group)))
     return [
         Finding(
             Severity.STOPS,
             item.span.line if item.span else None,
             (),
-            f"the squad has no {' and no '.join(said)}: nobody would swim this",
-            f"write one of its groups ({groups}), or delete the label"
+            tr("the squad has no {said}: nobody would swim this", said=tr(" and no ").join(said)),
+            tr("write one of its groups ({groups}), or delete the label", groups=groups)
             if groups
-            else "delete the label, or give the lanes a Group in the squad",
+            else tr("delete the label, or give the lanes a Group in the squad"),
             _labels_instead(item, unknown, own, lanes),
         )
     ]
@@ -357,18 +358,23 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
     if not without:
         return []
     numbers = [lane.number for lane in without]
-    to = f"give the lane{'s' if len(numbers) > 1 else ''}"
+    to = tr_n("give the lane", "give the lanes", len(numbers))
     grouped = any(lane.group for lane in without)
     return [
         Finding(
             Severity.STOPS,
             span.line if span else None,
             tuple(numbers),
-            f"this set has entries for {', '.join(labels)}, but none for "
-            f"lane{'s' if len(numbers) > 1 else ''} {spans(numbers)}",
-            f"{to} one of these groups in the squad, or add an entry to the set"
+            tr_n(
+                "this set has entries for {labels}, but none for lane {numbers}",
+                "this set has entries for {labels}, but none for lanes {numbers}",
+                len(numbers),
+                labels=", ".join(labels),
+                numbers=spans(numbers),
+            ),
+            tr("{to} one of these groups in the squad, or add an entry to the set", to=to)
             if grouped
-            else f"{to} a Group in the squad",
+            else tr("{to} a Group in the squad", to=to),
         )
     ]
 
@@ -385,6 +391,6 @@ def too_many(item: Item) -> Finding:
         Severity.STOPS,
         item.span.line if item.span else None,
         (),
-        f"this gives one lane more than {MAX_REPEATS:,} repeats",
-        "write fewer rounds or repeats",
+        tr("this gives one lane more than {max_repeats:,} repeats", max_repeats=MAX_REPEATS),
+        tr("write fewer rounds or repeats"),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from pacer.language import tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.squad.factors import merged_factors
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
@@ -25,22 +26,26 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
 def pace_said(timeline: Timeline, lane: int) -> str:
     """The base behind a lane's numbers: `base 1:18 per 100 m`."""
     unit, told = timeline.plan.pool.unit, timeline.lanes[lane]
-    said = f"{base_said(timeline, lane)} per 100 {unit}"
+    said = tr("{base} per 100 {unit}", base=base_said(timeline, lane), unit=unit)
     if told.base.unit is not None and told.base.unit is not unit:
-        said += f" (written {tenths(told.base.ms)} per 100 {told.base.unit})"
+        said += tr(" (written {base} per 100 {unit})", base=tenths(told.base.ms), unit=told.base.unit)
     return said
 
 
 def base_said(timeline: Timeline, lane: int) -> str:
     """Only the base, per 100 of the pool's unit: `base 1:18`."""
-    return f"base {base_text(timeline.lanes[lane].base, timeline.plan.pool.unit)}"
+    return tr("base {base}", base=base_text(timeline.lanes[lane].base, timeline.plan.pool.unit))
 
 
 def _factors(lane: Mapping[str, Fraction], swimmers: Sequence[Mapping[str, Fraction]]) -> tuple[str, str]:
     """The factors in words, in full and in short; a swimmer's own are told by place."""
-    said = f"own {factors_said(lane)}, default for the rest" if lane else "default factors"
-    theirs = [f"swimmer {place} own {factors_said(own)}" for place, own in enumerate(swimmers, 1) if own]
-    return ", ".join([said, *theirs]), "own factors" if lane or theirs else "default factors"
+    said = tr("own {factors}, default for the rest", factors=factors_said(lane)) if lane else tr("default factors")
+    theirs = [
+        tr("swimmer {place} own {factors}", place=place, factors=factors_said(own))
+        for place, own in enumerate(swimmers, 1)
+        if own
+    ]
+    return ", ".join([said, *theirs]), tr("own factors") if lane or theirs else tr("default factors")
 
 
 def factors_said(own: Mapping[str, Fraction]) -> str:
@@ -50,4 +55,4 @@ def factors_said(own: Mapping[str, Fraction]) -> str:
     ('factors fly 1.1, kick 1.6', 'factor kick 1.6')
     """
     told = ", ".join(f"{name} {short_decimal(own[name], 2)}" for name in sorted(own))
-    return f"factor{'s' if len(own) > 1 else ''} {told}"
+    return tr_n("factor {told}", "factors {told}", len(own), told=told)

@@ -14,6 +14,7 @@ from itertools import repeat as repeat_forever
 from math import lcm
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import (
     IM_SEQUENCE,
     Activity,
@@ -134,7 +135,7 @@ def shape_of(line: SetLine, section: Section, repeat: int, distance: int, factor
     for stretch in cycle(stretches):
         done += stretch.length
         if done > distance:
-            raise ValueError("segments do not fill the repeat")
+            raise ValueError(tr("segments do not fill the repeat"))
         filled.append(stretch)
         ends.append(done)
         if done == distance:

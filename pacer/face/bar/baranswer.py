@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pacer.face.bar.keyface import Answer, KeyFace
 from pacer.face.kit.textures import font_size, measure
+from pacer.language import tr
 from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.keyrows import PADDING_MM
 from pacer.show.measure.theme import Theme
 
-HINT = "Slide off to cancel"  #: below what a pressed key would do, if there is room
+HINT = tr("Slide off to cancel")  #: below what a pressed key would do, if there is room
 
 Place = tuple[float, float]
 

@@ -18,6 +18,7 @@ from pacer.face.bar.locktrack import LockTrack
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box
+from pacer.language import tr
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
@@ -262,7 +263,7 @@ class ControlBar(Widget):
         self._touched_ms = now_ms
         self.tick(now_ms)
         if self.stop_key.up(touch) and self.moment.stops:
-            self.tell("press STOP ALL for half a second", "keep pressing STOP ALL", for_ms=2 * HINT_MS)
+            self.tell(tr("press STOP ALL for half a second"), tr("keep pressing STOP ALL"), for_ms=2 * HINT_MS)
         if self.locked:
             self.track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
@@ -292,7 +293,7 @@ class ControlBar(Widget):
             fresh = self.ask(key.name)
             self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
         else:
-            self.tell("Keep pressing", for_ms=HINT_MS)
+            self.tell(tr("Keep pressing"), for_ms=HINT_MS)
 
     def _pressed_name(self, name: str) -> None:
         if name == "more":

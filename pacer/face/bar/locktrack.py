@@ -9,6 +9,7 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
+from pacer.language import tr
 from pacer.show.measure.keyrows import TARGET_MM
 from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Opening, Step
 from pacer.show.measure.theme import Theme
@@ -17,14 +18,14 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 #: What it says, the longest way first.
 WORDS = (
-    "Locked. Keep pressing the dot until it fills, slide across, press again",
-    "Locked: press until it fills, slide, press",
-    "press, slide, press",
-    "press, slide",
+    tr("Locked. Keep pressing the dot until it fills, slide across, press again"),
+    tr("Locked: press until it fills, slide, press"),
+    tr("press, slide, press"),
+    tr("press, slide"),
 )
-FILLING = "Keep pressing until the dot fills", "keep pressing", "press"
-FULL = "Now slide across", "now slide across", "slide"
-SHORT = "Too short: keep pressing until the dot fills", "too short: keep pressing", "too short"
+FILLING = tr("Keep pressing until the dot fills"), tr("keep pressing"), tr("press")
+FULL = tr("Now slide across"), tr("now slide across"), tr("slide")
+SHORT = tr("Too short: keep pressing until the dot fills"), tr("too short: keep pressing"), tr("too short")
 SHORT_MS = 3_000  #: how long that is shown
 
 

@@ -6,12 +6,13 @@ from collections.abc import Callable
 
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import font_size, measure
+from pacer.language import tr
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
 
-STOP_SAID = "STOP\nALL"
+STOP_SAID = tr("STOP\nALL")
 
 
 def stop_width(mm: float) -> float:

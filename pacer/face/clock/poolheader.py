@@ -6,6 +6,7 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.kit.ink import Box, Digits, Plate, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
+from pacer.language import tr
 from pacer.show.measure.fitting import Item, filled
 from pacer.show.measure.poollayout import Header
 from pacer.show.measure.theme import Theme
@@ -25,7 +26,16 @@ class HeaderPart:
         self.session = Digits(self.group, "session")
         self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below = (
             Words(self.group, name)
-            for name in ("session", "session label", "section", "title", "out", "spare", "whose clock", "whose clock")
+            for name in (
+                "session",
+                tr("session label"),
+                "section",
+                "title",
+                "out",
+                "spare",
+                tr("whose clock"),
+                tr("whose clock"),
+            )
         )
         self.said: tuple | None = None
         self.flashing: bool | None = None

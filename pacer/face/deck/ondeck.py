@@ -16,6 +16,7 @@ from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.shellfordeck import ShellForDeck
 from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
+from pacer.language import tr
 from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
 TOLD_MS = 1_500
 ACROSS = 0.46  #: the sheet's share of the width, on a screen wider than high
 UP = 0.5  #: its share of the height, on other screens
-SUM_UP = ("How did it go?",)
+SUM_UP = (tr("How did it go?"),)
 OFFERED_MS = 180_000  #: how long that is asked over the view; later it is behind Record
 
 #: The leaves opened by keys of the bar.
@@ -89,8 +90,8 @@ class OnDeck:
         if not self.deck.leaves:
             self.open(ChangeLeaf(self.deck))
         elif len(self.deck.leaves) > 1:
-            now = f"{self.deck.leaf.title} now"
-            self.deck.tell(f"{now}; Close to use its keys", f"{now}; Close first", now)
+            now = tr("{title} now", title=self.deck.leaf.title)
+            self.deck.tell(tr("{now}; Close to use its keys", now=now), tr("{now}; Close first", now=now), now)
         self._tick_sheet()
 
     def _tick_sheet(self) -> None:
@@ -299,7 +300,7 @@ class OnDeck:
         """Undo it, and say so on the bar."""
         told = self._takes_back()
         self._offer_back(None)
-        self.running.tell(*(told or ("undone",)), for_ms=TOLD_MS)
+        self.running.tell(*(told or (tr("undone"),)), for_ms=TOLD_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
 
@@ -318,7 +319,7 @@ class OnDeck:
         at_ms -= driver.now_ms() - self.running.touched_ms
         found = due(driver.run, driver.times, lane, at_ms)
         if found is None:
-            self.tags.put(lane, ("nobody is due", "nobody"))
+            self.tags.put(lane, (tr("nobody is due"), tr("nobody")))
             return
         self._offer_back(None)
         entry = touched(found, at_ms)
@@ -330,7 +331,11 @@ class OnDeck:
         if isinstance(entry, Touched):
             self.tags.put(entry.lane, (*(f"{entry.source}: {way}" for way in ways), *ways), entry)
         elif (found := rating(entry)) is not None:
-            self.deck.took_down(entry, f"{entry.source}: stroke rate {decimals(found.rate)}", "stroke rate")
+            self.deck.took_down(
+                entry,
+                tr("{source}: stroke rate {rate}", source=entry.source, rate=decimals(found.rate)),
+                tr("stroke rate"),
+            )
 
     def correct(self, entry: Touched) -> None:
         """Correct or delete a tapped time."""

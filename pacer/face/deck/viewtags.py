@@ -15,6 +15,7 @@ from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.longpressboard import TRACK_MM, LongPressBoard
+from pacer.language import tr
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
@@ -133,8 +134,8 @@ class Tags(LongPressBoard):
             self.acts.arrival(lane)
         elif self.change is not None:
             follows = self.acts.would_undo()
-            ways = (*(f"{way} – keep pressing" for way in follows), "Keep pressing")
-            self.change = Tag((*ways, "Keep pressing"), self.now_ms() + BACK_MS)
+            ways = (*(tr("{way} – keep pressing", way=way) for way in follows), tr("Keep pressing"))
+            self.change = Tag((*ways, tr("Keep pressing")), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:
@@ -205,7 +206,12 @@ class Tags(LongPressBoard):
         for lane, tag in self.tags.items():
             mends = lane in self._touchable
             ways = (
-                (f"{tag.ways[0]}: tap to correct", f"{tag.ways[-1]}: tap to correct", "tap to correct", *tag.ways)
+                (
+                    tr("{way}: tap to correct", way=tag.ways[0]),
+                    tr("{way}: tap to correct", way=tag.ways[-1]),
+                    tr("tap to correct"),
+                    *tag.ways,
+                )
                 if mends
                 else tag.ways
             )

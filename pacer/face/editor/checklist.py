@@ -9,6 +9,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Bar, Board, Text, Tile
 from pacer.face.tiles.page import Page
 from pacer.face.tiles.totalsboard import ROW, totals_tiles
+from pacer.language import tr
 from pacer.plan.problem import Problem
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import Reading
@@ -37,7 +38,7 @@ class CheckList(Board):
         self.theme, self.glass = page.theme, page.glass
         self.pos, self.size = (page.x, page.bar.top), (page.width, page.top - page.bar.top)
         wide, row = page.width - 2 * page.gap, round(ROW * TITLE * page.cap)
-        title = Text(("Checks",), (0, 0, wide, row), True, cap=TITLE)
+        title = Text((tr("Checks"),), (0, 0, wide, row), True, cap=TITLE)
         tiles = [Tile("", page.gap, page.gap, wide, row, (title,), "plain")]
         tiles += mistake_tiles(reading.problems, lines, tiles[-1].bottom + 0.5 * page.gap, page)
         top = tiles[-1].bottom + (page.gap if reading.problems else 0)
@@ -61,7 +62,7 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
     """The same for checks; `lanes` is how many lanes there are."""
     rows = []
     for each in findings:
-        place = line_said(lines, each.line) if each.line else "Whole session"
+        place = line_said(lines, each.line) if each.line else tr("Whole session")
         whom = lanes_said(each.lanes, lanes)
         rows.append(
             (

@@ -7,6 +7,7 @@ from typing import Protocol
 
 from pacer.face.editor.editorkeyboard import EditorKeyboard
 from pacer.face.kit.clipboard import copied, pasted
+from pacer.language import tr
 from pacer.plan.text.draft import Draft
 
 
@@ -62,14 +63,14 @@ class EditorCommands:
     def copy(self: Commanded) -> None:
         """Copy the selection."""
         if self.draft.chosen_text and not copied(self.draft.chosen_text):
-            self.tell("The clipboard doesn't work on this tablet.", "not copied")
+            self.tell(tr("The clipboard doesn't work on this tablet."), tr("not copied"))
 
     def cut(self: Commanded) -> None:
         """Copy the selection and erase it."""
         if not self.draft.chosen_text:
             return
         if not copied(self.draft.chosen_text):  # then erase nothing: it would be lost
-            self.tell("The clipboard doesn't work on this tablet. Nothing was cut.", "not cut")
+            self.tell(tr("The clipboard doesn't work on this tablet. Nothing was cut."), tr("not cut"))
             return
         self.draft.write("")
         self.edited()
@@ -78,7 +79,7 @@ class EditorCommands:
         """Write what was copied."""
         text = pasted()
         if text is None:
-            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
+            self.tell(tr("The clipboard can't be read on this tablet."), tr("clipboard not readable"))
         elif text:
             self.write(text)
             self.draft.settle()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr
 from pacer.show.editing.wordkeys import DIGITS, PREFIX, word_keys
 
 
@@ -14,12 +15,12 @@ def writing_keys(drills: tuple[str, ...], digits: bool, chosen: bool, can_redo: 
     if not digits:
         keys = [key for key in keys if key.name.removeprefix(PREFIX) not in DIGITS]
     return (
-        *((PageKey("cut", "Cut"), PageKey("copy", "Copy")) if chosen else ()),
+        *((PageKey("cut", tr("Cut")), PageKey("copy", tr("Copy"))) if chosen else ()),
         *keys,
-        PageKey("redo", "Redo", can_redo),
-        PageKey("paste", "Paste"),
-        PageKey("right", "Move right"),
-        PageKey("left", "Move left"),
-        PageKey("remark", "Comment"),
-        PageKey("all", "Select all"),
+        PageKey("redo", tr("Redo"), can_redo),
+        PageKey("paste", tr("Paste")),
+        PageKey("right", tr("Move right")),
+        PageKey("left", tr("Move left")),
+        PageKey("remark", tr("Comment")),
+        PageKey("all", tr("Select all")),
     )

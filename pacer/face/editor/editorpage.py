@@ -14,6 +14,7 @@ from pacer.face.editor.pageresults import WorkedOut
 from pacer.face.editor.writtenpage import WrittenPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.text.draft import Draft, Spot
@@ -89,13 +90,13 @@ class EditorPage(WrittenPage):
         """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
-        run = PageKey("run", "Start", self.may_run(), main=True)
+        run = PageKey("run", tr("Start"), self.may_run(), main=True)
         if not self.writing:
             return CLOSE, run
         return (
             CLOSE,
             run,
-            PageKey("undo", "Undo", self.draft.can_undo),
+            PageKey("undo", tr("Undo"), self.draft.can_undo),
             *(self._glass_keys() if self.bar_rows() == 2 else ()),
         )
 
@@ -109,16 +110,18 @@ class EditorPage(WrittenPage):
             return ()
         bad, found = len(self.reading.problems), len(self.findings)
         checks = PageKey(
-            "list", f"Errors {bad}" if bad else f"Checks {found}" if found else "No errors", bool(bad or found)
+            "list",
+            tr("Errors {bad}", bad=bad) if bad else tr("Checks {found}", found=found) if found else tr("No errors"),
+            bool(bad or found),
         )
-        undo_all = PageKey("as it was", "Undo all", self.draft.text != self._first)
+        undo_all = PageKey("as it was", tr("Undo all"), self.draft.text != self._first)
         can_redo = self.draft.can_redo
         if not self.writing:
             return (
-                PageKey("write", "Keys"),
+                PageKey("write", tr("Keys")),
                 checks,
-                PageKey("undo", "Undo", self.draft.can_undo),
-                PageKey("redo", "Redo", can_redo),
+                PageKey("undo", tr("Undo"), self.draft.can_undo),
+                PageKey("redo", tr("Redo"), can_redo),
                 undo_all,
             )
         unpinned = self._glass_keys() if self.bar_rows() != 2 else ()
@@ -232,7 +235,7 @@ class EditorPage(WrittenPage):
             self.tell(
                 f"{line_said(self.draft.lines, problem.line)}: {problem.message}",
                 problem.message,
-                "a line can't be read",
+                tr("a line can't be read"),
             )
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
@@ -243,7 +246,7 @@ class EditorPage(WrittenPage):
         if found.stops:
             worst = found.findings[0]
             place = f"{line_said(self.draft.lines, worst.line)}: " if worst.line else ""
-            self.tell(*(f"{place}{way}" for way in worst.ways), "can't run")
+            self.tell(*(f"{place}{way}" for way in worst.ways), tr("can't run"))
             if worst.line:
                 self.go_to(worst.line - 1, focus=False)
             return
@@ -259,7 +262,7 @@ class EditorPage(WrittenPage):
 
     def _open_list(self) -> None:
         if not self.reading.problems and self.totals is None:
-            self.tell("no problems found")
+            self.tell(tr("no problems found"))
             return
         self.pane.focus = False
         self.list = CheckList(self.press)

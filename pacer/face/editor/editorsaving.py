@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from kivy.clock import Clock
 
+from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.signal.slowcalls import Worker
 
@@ -48,5 +49,5 @@ class Saving:
 
     def _in_trouble(self, said: str) -> None:
         if said and said != self.trouble:
-            self.tell(f"{said}. It stays here while this page is open.", said)
+            self.tell(tr("{said}. It stays here while this page is open.", said=said), said)
         self.trouble = said

@@ -9,13 +9,14 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.page import Page
+from pacer.language import tr
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import LaneTotal, Totals
 
-BEGINS, TAKES = "starts", "lasts"  #: headings of the margin's columns
+BEGINS, TAKES = tr("starts"), tr("lasts")  #: headings of the margin's columns
 
 
 def head_height(page: Page, compact: bool) -> float:
@@ -30,7 +31,7 @@ def margin_of(page: Page, squad: Squad) -> Margin:
     marks = 1.4 * cap
     begins = marks + wide
     takes = begins + 0.8 * cap + max(measure("00:00", cap, True), measure(TAKES, cap))
-    return Margin(marks, begins, max(takes, measure("Lane 10", cap, True) + 2 * page.padding + page.gap))
+    return Margin(marks, begins, max(takes, measure(tr("Lane 10"), cap, True) + 2 * page.padding + page.gap))
 
 
 def head_tiles(
@@ -53,13 +54,13 @@ def head_tiles(
     """
     cap, gap, row = page.cap, page.gap, round(ROW * page.cap)
     tiles, high = [], head_height(page, compact)
-    whose = f"lane {squad.lanes[lane].number}" if compact and len(squad.lanes) > 1 else BEGINS
+    whose = tr("lane {number}", number=squad.lanes[lane].number) if compact and len(squad.lanes) > 1 else BEGINS
     for caption, right in ((whose, margin.begins), (TAKES, margin.takes)):
         wide = measure(caption, cap) + 2
         text = Text((caption,), (0, 0, wide, row), colour="dim", across="right")
         tiles.append(Tile("", right - wide, high - row, wide, row, (text,), "plain"))
     if not compact:
-        words = (f"Lane {squad.lanes[lane].number}",)
+        words = (tr("Lane {number}", number=squad.lanes[lane].number),)
         look = "key" if len(squad.lanes) > 1 else "plain"
         name = "lane" if len(squad.lanes) > 1 else ""
         wide = max(page.target, margin.takes - gap)
@@ -99,7 +100,13 @@ def head_tiles(
 
 def _lane_ways(lane: LaneTotal, totals: Totals) -> tuple[str, ...]:
     """What the chosen lane swims, its finish, and its rounds; the longest way first."""
-    swims = f"lane {lane.lane}: {lane.distance:,} {totals.unit}, finish {whole_up(lane.end_ms)}"
+    swims = tr(
+        "lane {lane}: {distance:,} {unit}, finish {end}",
+        lane=lane.lane,
+        distance=lane.distance,
+        unit=totals.unit,
+        end=whole_up(lane.end_ms),
+    )
     chosen = ", ".join(f"{what} {count}" if what.startswith("x") else f"{what} ×{count}" for what, count in lane.chosen)
     whole = (f"{swims}, {chosen}",) if chosen else ()
     return (*whole, swims, span(totals))

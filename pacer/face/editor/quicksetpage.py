@@ -14,6 +14,7 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -50,7 +51,7 @@ class QuickSetPage(LongPressPage):
         *,
         choice: LineChoice | None = None,
         drills: Sequence[str] = (),
-        run_label: str = "Start",
+        run_label: str = tr("Start"),
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str, str], None] = lambda text, pool: None,
@@ -101,18 +102,18 @@ class QuickSetPage(LongPressPage):
 
     def _run_key(self) -> PageKey:
         if self.asked and self.asked == self.text:
-            return PageKey("run tight", f"{self.run_label} anyway", self._fine(), main=True)
+            return PageKey("run tight", tr("{label} anyway", label=self.run_label), self._fine(), main=True)
         return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the set; while it is typed, the way back to choosing, and what is hard to type."""
-        choose = PageKey("keys", "Buttons")
+        choose = PageKey("keys", tr("Buttons"))
         if self.pane is not None and self.pane.focus:
             keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
-            return choose, *self.letters_key(), *keys, PageKey("undo", "Undo", self.pane.draft.can_undo)
+            return choose, *self.letters_key(), *keys, PageKey("undo", tr("Undo"), self.pane.draft.can_undo)
         if self.pane is not None:
-            return self._run_key(), PageKey("type", "Type it"), choose
-        return self._run_key(), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}")
+            return self._run_key(), PageKey("type", tr("Type it")), choose
+        return self._run_key(), PageKey("type", tr("Type it")), PageKey("pool", tr("Pool {pool}", pool=self.pool_text))
 
     def _fine(self) -> bool:
         return self.totals is not None and not self.totals.stops
@@ -169,7 +170,7 @@ class QuickSetPage(LongPressPage):
         ways, rests = self._leaves()
         ways += [("shorter", "−5 s"), ("longer", "+5 s")]
         groups = [
-            [(f"count {count}", f"{count} x" if count > 1 else "once") for count in COUNTS],
+            [(f"count {count}", f"{count} x" if count > 1 else tr("once")) for count in COUNTS],
             [(f"far {distance}", str(distance)) for distance in DISTANCES],
             [(f"work {work}", work) for work in WORKS],
             ways,
@@ -289,11 +290,11 @@ class QuickSetPage(LongPressPage):
             self.tell(
                 f"{problem.message}; {problem.hint}" if problem.hint else problem.message,
                 problem.message,
-                "this can't be read",
+                tr("this can't be read"),
             )
             return
         if self.totals is not None and self.totals.stops:
-            self.tell(self.totals.findings[0].message, "can't run")
+            self.tell(self.totals.findings[0].message, tr("can't run"))
             return
         text = self.text
         if tight_lanes(self.totals) and not all_the_same:

@@ -11,6 +11,7 @@ from pacer.face.editor.pageresults import WorkedOut
 from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.ink import Box, Plate, Words
 from pacer.face.kit.textures import measure
+from pacer.language import tr
 from pacer.show.figures.drawing import thinned
 from pacer.show.figures.figure import Axis, Bar, Figure
 from pacer.show.measure.legibility import Glass
@@ -80,7 +81,7 @@ class StripFoot(Widget):
             return
         small, keys = SMALL * cap, round(KEYS * cap)
         axis = round(AXIS * cap) + keys
-        left = max(measure(f"Lane {number}", small, True) for number in numbers) + 1.6 * cap
+        left = max(measure(tr("Lane {number}", number=number), small, True) for number in numbers) + 1.6 * cap
         right = 1.2 * cap
         row = (self.height - axis) / len(numbers)
         view = self.view
@@ -90,7 +91,7 @@ class StripFoot(Widget):
             if place == lane:
                 Plate(group).put(Box(self.x, box.y, self.width, row), theme.water)
             self._write(
-                f"Lane {number}" if place == lane else number,
+                tr("Lane {number}", number=number) if place == lane else number,
                 box.inset(0.8 * cap, 0),
                 small,
                 theme,

@@ -11,8 +11,10 @@ import os
 import sys
 from pathlib import Path
 
-NO_SCREEN = "There is no screen to draw on, so the session is running here as text."
-NO_OPENGL = (
+from pacer.language import tr
+
+NO_SCREEN = tr("There is no screen to draw on, so the session is running here as text.")
+NO_OPENGL = tr(
     "No window can be drawn without OpenGL, which this system lacks (Debian and Ubuntu: libgl1), so "
     "the session is running here as text."
 )

@@ -15,6 +15,7 @@ from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
@@ -28,7 +29,7 @@ log = logging.getLogger(__name__)
 
 ARCHIVE, CALENDAR = ".zip", ".ics"
 MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
-NAMES = ("Names: left out", "Names: included")
+NAMES = (tr("Names: left out"), tr("Names: included"))
 
 
 class ArchivePage(QuestionPage):
@@ -87,41 +88,45 @@ class ArchivePage(QuestionPage):
         self.boards = [self.board]
 
     def _say_export(self, column: Column) -> None:
-        column.say("Export", bold=True, scale=TITLE)
+        column.say(tr("Export"), bold=True, scale=TITLE)
         for sentence in self._leaving():
             column.say(sentence)
-        column.say("Other programs can read it: it holds plain text, and tables as CSV and JSON.", colour="dim")
+        column.say(tr("Other programs can read it: it holds plain text, and tables as CSV and JSON."), colour="dim")
         column.skip(0.6)
         column.row(
-            Cell("export", ("Export",), look="main", able=not self.busy),
+            Cell("export", (tr("Export"),), look="main", able=not self.busy),
             Cell("names", (NAMES[self.names],), look="lit" if self.names else "key"),
         )
         if self.names:
-            warning = "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
+            warning = tr(
+                "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
+            )
             column.say(warning, colour="warn")
         else:
-            column.say("Swimmers' names, the words of notes and comments in plans stay here.", colour="dim")
+            column.say(tr("Swimmers' names, the words of notes and comments in plans stay here."), colour="dim")
         self._say_result("export", column)
 
     def _say_calendar(self, column: Column) -> None:
-        column.say("Calendar", bold=True, scale=TITLE)
+        column.say(tr("Calendar"), bold=True, scale=TITLE)
         column.say(
-            "The sessions you ran and the plans that say a date, as a file for a calendar app. Nobody is named.",
+            tr("The sessions you ran and the plans that say a date, as a file for a calendar app. Nobody is named."),
             colour="dim",
         )
         column.skip(0.6)
-        column.row(Cell("calendar", ("Calendar file",), able=not self.busy), Cell(look="plain"))
+        column.row(Cell("calendar", (tr("Calendar file"),), able=not self.busy), Cell(look="plain"))
         self._say_result("calendar", column)
 
     def _say_import(self, column: Column) -> None:
-        column.say("Import", bold=True, scale=TITLE)
+        column.say(tr("Import"), bold=True, scale=TITLE)
         column.say(
-            "Imports what another tablet exported, and nothing twice. What was changed, hidden or deleted there is so "
-            "here too; what was changed on both tablets is kept side by side.",
+            tr(
+                "Imports what another tablet exported, and nothing twice. What was changed, hidden or "
+                "deleted there is so here too; what was changed on both tablets is kept side by side."
+            ),
             colour="dim",
         )
         column.skip(0.6)
-        column.row(Cell("import", ("Import",), able=not self.busy), Cell(look="plain"))
+        column.row(Cell("import", (tr("Import"),), able=not self.busy), Cell(look="plain"))
         self._say_result("import", column)
 
     def _say_result(self, name: str, column: Column) -> None:
@@ -135,7 +140,7 @@ class ArchivePage(QuestionPage):
             column.say(sentence, bold=not number)
         if name == "import" and self.waiting and not self.busy:
             column.skip(0.6)
-            column.row(Cell("agree", ("Import and delete",)), Cell("keep", ("Don't import",)))
+            column.row(Cell("agree", (tr("Import and delete"),)), Cell("keep", (tr("Don't import"),)))
 
     def _leaving(self) -> tuple[str, ...]:
         try:
@@ -160,16 +165,16 @@ class ArchivePage(QuestionPage):
                 self.names = not self.names
             case "export":
                 names = self.names
-                self._do("Making the file …", lambda: archive_told(self.store, names), self._give_archive)
+                self._do(tr("Making the file …"), lambda: archive_told(self.store, names), self._give_archive)
             case "calendar":
-                self._do("Making the file …", lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
+                self._do(tr("Making the file …"), lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
             case "agree":
                 self._import(agreed=True)
             case "keep":
-                self.waiting, self.said, self.pressed = b"", ("Nothing was imported.",), "import"
+                self.waiting, self.said, self.pressed = b"", (tr("Nothing was imported."),), "import"
             case "import":
                 self.said, self.waiting = (), b""
-                files = Files(_File(self.store.folder), ARCHIVE, "Choose an archive", INSTEAD, most=MOST_BYTES)
+                files = Files(_File(self.store.folder), ARCHIVE, tr("Choose an archive"), INSTEAD, most=MOST_BYTES)
                 files.aside = self.take
                 files.bring_in(self._brought)
         self.lay_out()
@@ -186,7 +191,7 @@ class ArchivePage(QuestionPage):
                 made, trouble = error, str(error)
             except Exception:  # an error of ours must not close the page
                 log.exception("Moving failed")
-                made, trouble = None, "That failed. Nothing was changed."
+                made, trouble = None, tr("That failed. Nothing was changed.")
             Clock.schedule_once(lambda _dt: done(made, trouble), 0)
 
         def done(made: object, trouble: str) -> None:
@@ -204,7 +209,9 @@ class ArchivePage(QuestionPage):
 
     def _give(self, suffix: str) -> Callable[[bytes], None]:
         def give(data: bytes) -> None:
-            Files(_File(self.store.folder, data), suffix).give_out(f"pacer-{self.day() or 'export'}", self._given)
+            Files(_File(self.store.folder, data), suffix).give_out(
+                tr("pacer-{day}", day=self.day() or "export"), self._given
+            )
 
         return give
 
@@ -224,7 +231,7 @@ class ArchivePage(QuestionPage):
 
     def _import(self, agreed: bool) -> None:
         data, self.pressed = self.waiting, "import"
-        self._do("Importing …", lambda: imported(self.store, data, agreed), self._merged)
+        self._do(tr("Importing …"), lambda: imported(self.store, data, agreed), self._merged)
 
     def _merged(self, said: tuple[str, ...]) -> None:
         self.said = said
@@ -248,11 +255,13 @@ class _File:
 
     def bring_in(self, data: bytes, name: str = "") -> _Named:
         """Everything that is imported is taken by `aside`."""
-        raise ShelfTrouble(f"{name} can't be imported")
+        raise ShelfTrouble(tr("{name} can't be imported", name=name))
 
     def give_out(self, name: str, path: Path) -> None:
         """Write the file."""
         try:
             write_whole(Path(path), self.data)
         except OSError as error:
-            raise ShelfTrouble(f"{Path(path).name} can't be saved: {reason_of(error)}") from None
+            raise ShelfTrouble(
+                tr("{name} can't be saved: {reason}", name=Path(path).name, reason=reason_of(error))
+            ) from None

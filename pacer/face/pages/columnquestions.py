@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.csvcolumns import SKIP, Kind
 from pacer.squad.files.csvcolumns import Column as Asked
@@ -19,7 +20,7 @@ class ColumnQuestions:
 
     def __init__(self, kind: Kind, columns: Sequence[Asked], more: Sequence[tuple[str, str]] = ()):
         self.kind, self.columns = kind, tuple(columns)
-        self.choices = (*kind.meanings.items(), *more, (SKIP, "nothing: leave it out"))
+        self.choices = (*kind.meanings.items(), *more, (SKIP, tr("nothing: leave it out")))
         self.answers: dict[str, str] = {}
 
     @property
@@ -29,16 +30,23 @@ class ColumnQuestions:
 
     def keys(self) -> Sequence[PageKey]:
         """Undo and Cancel."""
-        return PageKey("column back", "Undo", bool(self.answers)), PageKey("leave it", "Cancel")
+        return PageKey("column back", tr("Undo"), bool(self.answers)), PageKey("leave it", tr("Cancel"))
 
     def say(self, column: Column) -> None:
         """The question and its answers."""
         asked = self._asked()
         at = len(self.answers) + 1
-        column.say(f"What does “{asked.name}” mean?", bold=True, scale=TITLE, most=2)
+        column.say(tr("What does “{name}” mean?", name=asked.name), bold=True, scale=TITLE, most=2)
         samples = ", ".join(asked.samples)
-        column.say(f"Column {at} of {len(self.columns)} that pacer doesn't know. pacer asks only once.", colour="dim")
-        column.say(f"In it: {samples}" if samples else "It is empty.")
+        column.say(
+            tr(
+                "Column {at} of {columns} that pacer doesn't know. pacer asks only once.",
+                at=at,
+                columns=len(self.columns),
+            ),
+            colour="dim",
+        )
+        column.say(tr("In it: {samples}", samples=samples) if samples else tr("It is empty."))
         column.skip(0.6)
         across = max(1, min(3, int(column.width / (24 * column.cap))))
         column.grid(

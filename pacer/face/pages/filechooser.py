@@ -18,6 +18,7 @@ from typing import Protocol
 from kivy.clock import Clock
 from kivy.utils import platform
 
+from pacer.language import tr
 from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
 from pacer.signal.documents import MOST_BYTES, by_uri
 from pacer.signal.exportfolder import outside
@@ -26,7 +27,7 @@ from pacer.signal.plyerfacade import leave_java, open_facade
 log = logging.getLogger(__name__)
 
 #: What to do with a file that the chooser cannot give.
-INSTEAD = "save it on this device first, then choose it from there"
+INSTEAD = tr("save it on this device first, then choose it from there")
 IN, OUT = "in", "out"  #: folders beside the plans, for devices without a chooser
 
 #: Name and content of the chosen file. Raises OSError.
@@ -68,8 +69,8 @@ class Files:
         self,
         shelf: Holds,
         suffix: str = SUFFIX,
-        title: str = "Choose a plan",
-        instead: str = "copy its text and press Paste",
+        title: str = tr("Choose a plan"),
+        instead: str = tr("copy its text and press Paste"),
         aside: Callable[[bytes, str], bool] = lambda data, name: False,
         most: int = MOST_BYTES,
     ):
@@ -108,7 +109,7 @@ class Files:
             "save_file",
             give,
             lambda: self._give_to_folder(name, done),
-            title="Save where?",
+            title=tr("Save where?"),
             path=f"{name}{self.suffix}",
         )
 
@@ -187,7 +188,12 @@ class Files:
         for name, data, wrong in found:
             try:
                 if data is None:
-                    said = f"{name or 'that file'} can't be read: {wrong}; {self.instead}"
+                    said = tr(
+                        "{name} can't be read: {wrong}; {instead}",
+                        name=name or tr("that file"),
+                        wrong=wrong,
+                        instead=self.instead,
+                    )
                 elif not self.aside(data, name):
                     names.append(self.shelf.bring_in(data, name).name)
             except ShelfTrouble as error:
@@ -200,13 +206,29 @@ class Files:
             folder.mkdir(parents=True, exist_ok=True)
             paths = sorted(str(path) for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
         except OSError as error:
-            done((), f"there is no file chooser here, and {folder} can't be used: {error.strerror}")
+            done(
+                (),
+                tr(
+                    "there is no file chooser here, and {folder} can't be used: {strerror}",
+                    folder=folder,
+                    strerror=error.strerror,
+                ),
+            )
             return
         if not paths:
-            done((), f"there is no file chooser here: put files into {folder} and press again, or {self.instead}")
+            done(
+                (),
+                tr(
+                    "there is no file chooser here: put files into {folder} and press again, or {instead}",
+                    folder=folder,
+                    instead=self.instead,
+                ),
+            )
             return
         self.take(
-            paths, lambda names, said: done(names, said or f"imported from {folder}"), partial(_by_path, most=self.most)
+            paths,
+            lambda names, said: done(names, said or tr("imported from {folder}", folder=folder)),
+            partial(_by_path, most=self.most),
         )
 
     def _give(self, name: str, path: Path) -> str:
@@ -214,7 +236,7 @@ class Files:
             self.shelf.give_out(name, path)
         except ShelfTrouble as error:
             return str(error)
-        return f"saved as {path}"
+        return tr("saved as {path}", path=path)
 
     def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
         done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
@@ -223,14 +245,14 @@ class Files:
 def _by_path(path: str, most: int = MOST_BYTES) -> tuple[str, bytes]:
     """Name and content of a file on an ordinary path."""
     if Path(path).stat().st_size > most:
-        raise OSError(0, "it is too large")
+        raise OSError(0, tr("it is too large"))
     return Path(path).name, Path(path).read_bytes()
 
 
 def _read_by(read: Reader, path: str) -> tuple[str, bytes | None, str]:
     """A file's name and content; if it cannot be read, its name, None, and why."""
     if not path:
-        return "", None, "the device doesn't say where the file is"
+        return "", None, tr("the device doesn't say where the file is")
     try:
         return *read(path), ""
     except OSError as error:

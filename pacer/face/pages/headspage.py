@@ -12,6 +12,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
@@ -60,9 +61,9 @@ class HeadsPage(SquadChangePage):
             return self.answers()
         heads = self.roster.heads
         return (
-            PageKey("went", f"Save count: {heads}", heads > 0, main=True),
-            PageKey("other", "Type the number"),
-            PageKey("undo", "Undo", self.can_undo),
+            PageKey("went", tr("Save count: {heads}", heads=heads), heads > 0, main=True),
+            PageKey("other", tr("Type the number")),
+            PageKey("undo", tr("Undo"), self.can_undo),
         )
 
     def lay_page(self) -> None:
@@ -76,10 +77,19 @@ class HeadsPage(SquadChangePage):
     def _tiles(self, column: Column) -> list[Tile]:
         lanes, heads = self.roster.squad.lanes, self.roster.heads
         away = sum(len(lane.swimmers) for lane in lanes) - heads
-        column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=TITLE, most=1)
+        column.say(
+            tr("{heads} here", heads=heads) + (tr(", {away} absent", away=away) if away else ""),
+            bold=True,
+            scale=TITLE,
+            most=1,
+        )
         if self.counted is not None:
-            column.say(f"{self.counted} counted", bold=True, colour="ink" if self.counted == heads else "warn")
-        column.say("Press – if one is absent, + if one more is here. Tap a lane to say who.", colour="dim")
+            column.say(
+                tr("{counted} counted", counted=self.counted),
+                bold=True,
+                colour="ink" if self.counted == heads else "warn",
+            )
+        column.say(tr("Press – if one is absent, + if one more is here. Tap a lane to say who."), colour="dim")
         column.skip(0.5)
         between = BETWEEN * self.gap
         across = 2 if len(lanes) > 1 and (column.width - between) / 2 >= ROW_TARGETS * self.target + 3 * self.gap else 1
@@ -103,9 +113,13 @@ class HeadsPage(SquadChangePage):
     def _row(self, lane: int, rows: Column) -> None:
         """A lane's number, fewer and more, and its heads in between."""
         told, here = self.roster.squad.lanes[lane], self.roster.here(lane)
-        heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
+        heads = (
+            (tr("{here} of {swimmers}", here=here, swimmers=len(told.swimmers)), str(here))
+            if here < len(told.swimmers)
+            else (str(here),)
+        )
         rows.row(
-            Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5),
+            Cell(f"lane {lane}", (tr("Lane {number}", number=told.number), str(told.number)), share=1.5),
             Cell(f"less {lane}", ("–",), able=here > 0),
             Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"),
             Cell(f"more {lane}", ("+",)),
@@ -128,7 +142,7 @@ class HeadsPage(SquadChangePage):
             case "went":
                 self._count(self.roster.heads)
             case "other":
-                self.ask_pad(Pad("How many did you count?", self.roster.heads, time=False, step=1), self._count)
+                self.ask_pad(Pad(tr("How many did you count?"), self.roster.heads, time=False, step=1), self._count)
             case "undo":
                 self.undo()
             case "leave":
@@ -137,7 +151,7 @@ class HeadsPage(SquadChangePage):
     def _count(self, heads: int | None) -> bool:
         """Save that many; if nobody is here there is nothing to count."""
         if heads is None or heads <= 0:
-            self.tell("nobody is marked here yet")
+            self.tell(tr("nobody is marked here yet"))
             return False
         self.on_count(heads)
         return True

@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
+from pacer.language import tr
 from pacer.review.logtables import Table, about, session_tables
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
@@ -101,21 +102,25 @@ class LogPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """For the list: pages about many sessions; for an open session: review, new bases, and Resume if just ended."""
         here = self.list
-        undo = (PageKey("undo", "Undo"),) if here.can_undo else ()
+        undo = (PageKey("undo", tr("Undo")),) if here.can_undo else ()
         if here.away and self.deleting:
-            return PageKey("delete", "Delete for good"), PageKey("cancel", "Cancel")
+            return PageKey("delete", tr("Delete for good")), PageKey("cancel", tr("Cancel"))
         if here.away:
-            return (PageKey("show", "Show again", main=True), PageKey("ask", "Delete")) if self.tables else undo
+            return (PageKey("show", tr("Show again"), main=True), PageKey("ask", tr("Delete"))) if self.tables else undo
         if not self.tables:
-            hidden = (PageKey("away", "Hidden sessions"),) if here.hidden else ()
-            many = PageKey("series", "Series"), PageKey("season", "Season"), PageKey("enter session", "Enter session")
+            hidden = (PageKey("away", tr("Hidden sessions")),) if here.hidden else ()
+            many = (
+                PageKey("series", tr("Series")),
+                PageKey("season", tr("Season")),
+                PageKey("enter session", tr("Enter session")),
+            )
             return (*undo, *many, *hidden)
         ended = self._ended()
-        resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
-        keep = (PageKey("keep", "Keep this one"),) if self.number in here.doubles else ()
-        review = PageKey("review", "Review", main=True)
-        enter, bases = PageKey("enter", "Enter times"), PageKey("bases", "Suggested bases")
-        return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", "Hide"))
+        resume = (PageKey("resume", tr("Resume session")),) if ended is not None and ended.number == self.number else ()
+        keep = (PageKey("keep", tr("Keep this one")),) if self.number in here.doubles else ()
+        review = PageKey("review", tr("Review"), main=True)
+        enter, bases = PageKey("enter", tr("Enter times")), PageKey("bases", tr("Suggested bases"))
+        return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", tr("Hide")))
 
     def _ended(self) -> Listed | None:
         try:
@@ -138,13 +143,13 @@ class LogPage(Page):
         """A tile for each session, in as many columns as there is room for: what it was, when, and how it went."""
         sessions, doubles = self.list.sessions, self.list.doubles
         if self.list.away and sessions:
-            column.say("Hidden sessions aren't counted. Tap one to show it again.", bold=True)
+            column.say(tr("Hidden sessions aren't counted. Tap one to show it again."), bold=True)
             column.skip(0.5)
         elif not self.list.away:
-            column.say("Log", bold=True, scale=TITLE)
+            column.say(tr("Log"), bold=True, scale=TITLE)
             column.skip(0.5)
         if not sessions:
-            nothing = "Nothing is hidden." if self.list.away else "No sessions yet."
+            nothing = tr("Nothing is hidden.") if self.list.away else tr("No sessions yet.")
             column.say(self.list.trouble or nothing, bold=True)
         across = max(1, min(3, int((column.width + self.gap) // (CARD * self.cap))))
         wide, row, pad = (column.width - (across - 1) * self.gap) / across, round(ROW * self.cap), self.inset
@@ -152,10 +157,10 @@ class LogPage(Page):
         for number, one in enumerate(sessions):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
-            twice = "Possible duplicate: " if one.number in doubles else ""
+            twice = tr("Possible duplicate: ") if one.number in doubles else ""
             ways = tuple(f"{twice}{way}" for way in about(one))
             texts = (
-                Text((one.title or "Untitled",), (pad, 0.5 * pad, inner, row), True),
+                Text((one.title or tr("Untitled"),), (pad, 0.5 * pad, inner, row), True),
                 Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),
             )
             figure, box = self.strips.of(one.number), (pad, 0.7 * pad + 2 * row, inner, strip)
@@ -187,10 +192,12 @@ class LogPage(Page):
         """Which other sessions are perhaps the same as the open one."""
         for one in twins:
             column.say(self.list.twin_said(self.number or 0, one), colour="warn")
-            column.row(Cell(f"session {one.number}", ("Open the other one",)), Cell(look="plain"))
+            column.row(Cell(f"session {one.number}", (tr("Open the other one"),)), Cell(look="plain"))
         if twins:
             column.say(
-                "“Keep this one” adds the other one's times and notes, then hides it. Until you choose, both count.",
+                tr(
+                    "“Keep this one” adds the other one's times and notes, then hides it. Until you choose, both count."
+                ),
                 colour="dim",
             )
             column.skip(1.0)
@@ -247,15 +254,15 @@ class LogPage(Page):
                     self.list.undo()
                 case "hide", int(number):
                     self.list.hide(number)
-                    said = "Hidden: it counts nowhere now. Undo shows it again.", "Hidden"
+                    said = tr("Hidden: it counts nowhere now. Undo shows it again."), tr("Hidden")
                 case "show", int(number):
                     self.list.show_again(number)
-                    said = ("It is in the log again.",)
+                    said = (tr("It is in the log again."),)
                 case "delete", int(number):
                     self.list.delete(number)
-                    said = "Deleted for good.", "Deleted"
+                    said = tr("Deleted for good."), tr("Deleted")
                 case "keep", int(number):
-                    said = self.list.kept_said(self.list.keep(number)), "The other one is hidden"
+                    said = self.list.kept_said(self.list.keep(number)), tr("The other one is hidden")
                     self._open(number)
         except StoreTrouble as trouble:
             said = (str(trouble),)

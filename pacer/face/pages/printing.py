@@ -9,6 +9,7 @@ from pathlib import Path
 from kivy.clock import Clock
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
@@ -48,7 +49,7 @@ class Printing:
 
             timeline = planned(plan, with_other_names(squad, book))[0]
             papers = plan_papers(
-                timeline, plan.title or "Session", usual_size(timeline), book=book, lanes=True, register=True
+                timeline, plan.title or tr("Session"), usual_size(timeline), book=book, lanes=True, register=True
             )
             for name, data in papers:
                 stem, _, suffix = name.rpartition(".")
@@ -56,8 +57,10 @@ class Printing:
         except CannotRun as error:
             return error.findings[0].message
         except OSError as error:
-            return f"{self.folder} can't be written to: {reason_of(error)}"
+            return tr("{folder} can't be written to: {reason}", folder=self.folder, reason=reason_of(error))
         except Exception:  # an error of ours in a sheet must not close the page
             log.exception("The sheets failed")
-            return "the sheets can't be made; details are in errors.log"
-        return f"{len(papers)} PDF files saved in {self.folder}; the register has names in it"
+            return tr("the sheets can't be made; details are in errors.log")
+        return tr(
+            "{papers} PDF files saved in {folder}; the register has names in it", papers=len(papers), folder=self.folder
+        )

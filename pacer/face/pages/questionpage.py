@@ -12,6 +12,7 @@ from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import Page, PageKey
 from pacer.face.tiles.question import aside, asked
+from pacer.language import tr
 from pacer.plan.text.draft import Draft
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -31,7 +32,7 @@ PAD_KEYS = {
     BACKSPACE: "rub",
     ord(":"): "",
 }
-ANSWERS = PageKey("take", "Save", main=True), PageKey("leave it", UNCHANGED)
+ANSWERS = PageKey("take", tr("Save"), main=True), PageKey("leave it", UNCHANGED)
 
 
 class QuestionPage(Page):

@@ -15,6 +15,7 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.totalsboard import lane_tiles
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
 from pacer.show.editing.startlist import FEW, ready
@@ -28,8 +29,8 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
 BEGINS = ("begin", "top", "time")
-UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"
-DEMO = "A demo plan", "Write your own"
+UNCONFIRMED = tr("Confirm each flagged set first"), tr("confirm each flagged set first")
+DEMO = tr("A demo plan"), tr("Write your own")
 LANE = 1.1  #: height of a lane in the strip, in character heights
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
 
@@ -143,14 +144,14 @@ class ReadyPage(LongPressPage):
     def keys(self) -> Sequence[PageKey]:
         """What can be done now."""
         able = self.all_confirmed
-        labels = {"begin": "Start", "top": "At :00", "time": f"At {self.start}"}
+        labels = {"begin": tr("Start"), "top": tr("At :00"), "time": tr("At {start}", start=self.start)}
         return (
             *(PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS),
             PageKey("earlier", EARLIER),
             PageKey("later", LATER),
-            PageKey("squad", "Who is here"),
-            *((PageKey("write", "Edit"),) if self.acts.can_write else ()),
-            PageKey("start", "Just show the clock", able),
+            PageKey("squad", tr("Who is here")),
+            *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
+            PageKey("start", tr("Just show the clock"), able),
         )
 
     def pinned(self) -> Sequence[PageKey]:
@@ -228,10 +229,18 @@ class ReadyPage(LongPressPage):
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
             count = (
-                "Head count"
+                tr("Head count")
                 if self.counted is None
-                else f"{self.counted} counted"
-                + (f", {abs(differ)} {'missing' if differ < 0 else 'too many'}" if differ else "")
+                else tr("{counted} counted", counted=self.counted)
+                + (
+                    (
+                        tr(", {differ} missing", differ=abs(differ))
+                        if differ < 0
+                        else tr(", {differ} too many", differ=abs(differ))
+                    )
+                    if differ
+                    else ""
+                )
             )
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
@@ -250,7 +259,7 @@ class ReadyPage(LongPressPage):
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """The gear to get."""
         if self.told.gear:
-            tiles.append(self._words("Get: " + ", ".join(self.told.gear), x, top, width, True))
+            tiles.append(self._words(tr("Get: ") + ", ".join(self.told.gear), x, top, width, True))
             top = tiles[-1].bottom + 0.5 * self.gap
         return top
 
@@ -273,7 +282,7 @@ class ReadyPage(LongPressPage):
             for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            words = f"{check.place}: confirmed" if done else "Confirm"
+            words = tr("{place}: confirmed", place=check.place) if done else tr("Confirm")
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             tiles.append(
@@ -294,7 +303,7 @@ class ReadyPage(LongPressPage):
         """What will not work as written, in short; a tap shows all of it and what would help."""
         checks = self.told.checks
         if not checks and not self.told.confirm:
-            tiles.append(self._words("No problems found.", x, top, width, colour="dim"))
+            tiles.append(self._words(tr("No problems found."), x, top, width, colour="dim"))
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
@@ -304,7 +313,7 @@ class ReadyPage(LongPressPage):
             )
             top = tiles[-1].bottom + self.gap
         if len(checks) > len(shown):
-            label = Text((f"and {len(checks) - len(shown)} more",), bold=True, across="middle")
+            label = Text((tr("and {checks} more", checks=len(checks) - len(shown)),), bold=True, across="middle")
             tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
             top = tiles[-1].bottom + self.gap
         return self._small(tiles, x, top, width)
@@ -314,7 +323,11 @@ class ReadyPage(LongPressPage):
         if small := too_small(self.width, self.height, self.glass):
             tiles.append(
                 self._words(
-                    f"Too small to read from {self.glass.tier_1_m:g} m: the swimmers' count-down is {small}.",
+                    tr(
+                        "Too small to read from {tier_1_m:g} m: the swimmers' count-down is {small}.",
+                        tier_1_m=self.glass.tier_1_m,
+                        small=small,
+                    ),
                     x,
                     top,
                     width,

@@ -14,6 +14,7 @@ from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingTiles
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
@@ -87,8 +88,8 @@ class SettingsPage(QuestionPage):
         if self.typing:
             return self.answers()
         return (
-            PageKey("move", "Export, import"),
-            PageKey("cautions", "Cautions"),
+            PageKey("move", tr("Export, import")),
+            PageKey("cautions", tr("Cautions")),
         )
 
     def lay_page(self) -> None:
@@ -117,8 +118,8 @@ class SettingsPage(QuestionPage):
 
     def _places(self) -> tuple[str, ...]:
         return (
-            f"Plans, squads, sessions and settings are in {self.folder}.",
-            "They stay on this tablet. A copy contains swimmers' names: keep it safe.",
+            tr("Plans, squads, sessions and settings are in {folder}.", folder=self.folder),
+            tr("They stay on this tablet. A copy contains swimmers' names: keep it safe."),
         )
 
     def _notes(self) -> tuple[str, ...]:
@@ -183,19 +184,19 @@ class SettingsPage(QuestionPage):
 
     def _press_volume(self, way: str) -> None:
         volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))
-        self.change("" if self.player is not None else "There is no sound on this device.", volume=volume)
+        self.change("" if self.player is not None else tr("There is no sound on this device."), volume=volume)
         self._beep()
 
     def _press_lane(self, number: str) -> None:
         chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
         self.change(
-            "Beeps before every send-off of these lanes." if chosen else "Beeps only before section starts.",
+            tr("Beeps before every send-off of these lanes.") if chosen else tr("Beeps only before section starts."),
             lanes_that_sound=chosen,
         )
 
     def _press_latency(self, way: str) -> None:
         latency_ms = within("latency_ms", self.latency_ms + (LATENCY_STEP_MS if way == "more" else -LATENCY_STEP_MS))
-        self.change("Adjust until beep and flash come together.", latency_ms=latency_ms)
+        self.change(tr("Adjust until beep and flash come together."), latency_ms=latency_ms)
 
     def _press_distance(self, way: str) -> None:
         self.change(
@@ -214,7 +215,7 @@ class SettingsPage(QuestionPage):
         self.change(revisit_growth=within("revisit_growth", growth))
 
     def _press_orientation(self, way: str) -> None:
-        self.change("" if self.device is not None else "The app can't rotate the screen here.", orientation=way)
+        self.change("" if self.device is not None else tr("The app can't rotate the screen here."), orientation=way)
         if self.device is not None:
             self.device.turn(way)
 
@@ -223,7 +224,9 @@ class SettingsPage(QuestionPage):
         self.theme = THEMES[name]
 
     def _press_pool(self, pool: str) -> None:
-        self.change(f"New plans and quick sets use a {pool} pool; base paces are per 100 of its unit.", pool=pool)
+        self.change(
+            tr("New plans and quick sets use a {pool} pool; base paces are per 100 of its unit.", pool=pool), pool=pool
+        )
 
     def _switch(self, name: str) -> None:
         on = not getattr(self.settings, name)
@@ -232,7 +235,7 @@ class SettingsPage(QuestionPage):
         if name == "muted" and not on:
             self._beep()
         elif on and self.device is not None and name in ("vibration", "speech"):
-            self.device.vibrate(TREMBLE_MS) if name == "vibration" else self.device.say("Main set")
+            self.device.vibrate(TREMBLE_MS) if name == "vibration" else self.device.say(tr("Main set"))
         elif on and name == "flash":
             self._light()
 
@@ -260,7 +263,7 @@ class SettingsPage(QuestionPage):
         if self.tuning is not None:
             self._stop_tuning()
         elif self.player is None:
-            self.said = "There is no sound on this device to adjust."
+            self.said = tr("There is no sound on this device to adjust.")
         else:
             self.tuning = Tuning(self.player, self.now_ms())
 
@@ -271,7 +274,7 @@ class SettingsPage(QuestionPage):
 
     def _ask_pool(self) -> None:
         self.touched = "pool"
-        self.ask_text("How long is the pool?", self.settings.pool, self._pool_written, first="marks")
+        self.ask_text(tr("How long is the pool?"), self.settings.pool, self._pool_written, first="marks")
 
     def _pool_written(self, text: str) -> bool:
         try:
@@ -288,7 +291,7 @@ class SettingsPage(QuestionPage):
         to = outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip"
         try:
             count = copy_all(self.folder, to)
-            self.said = f"{count} files copied to {to}"
+            self.said = tr("{count} files copied to {to}", count=count, to=to)
         except CopyTrouble as error:
             self.said = str(error)
 

@@ -7,35 +7,35 @@ from collections.abc import Sequence
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Text, Tile
+from pacer.language import tr, tr_n
 from pacer.plan.model import POOLS
-from pacer.review.report.reviewnames import counted
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
 from pacer.show.measure.typesizes import TITLE
 
 SAMPLE = "23"
-WAYS = {"any": "automatic", "landscape": "landscape", "portrait": "portrait"}
-THEMES_SAID = {"dark": "dark", "bright": "bright"}
+WAYS = {"any": tr("automatic"), "landscape": tr("landscape"), "portrait": tr("portrait")}
+THEMES_SAID = {"dark": tr("dark"), "bright": tr("bright")}
 
 #: What each switch does, said right after it was switched: on, off.
 SAID = {
-    "muted": ("Only STOP ALL makes a sound.", "Beeps count down to send-offs."),
-    "speech": ("Says each section's name after its start.", "No speech."),
-    "vibration": ("Vibrates at send-offs.", "No vibration."),
-    "flash": ("Flashes at send-offs.", "No flash."),
+    "muted": (tr("Only STOP ALL makes a sound."), tr("Beeps count down to send-offs.")),
+    "speech": (tr("Says each section's name after its start."), tr("No speech.")),
+    "vibration": (tr("Vibrates at send-offs."), tr("No vibration.")),
+    "flash": (tr("Flashes at send-offs."), tr("No flash.")),
     "locked": (
-        "The screen locks against splashes when a session starts.",
-        "Lock the screen yourself with the Lock key.",
+        tr("The screen locks against splashes when a session starts."),
+        tr("Lock the screen yourself with the Lock key."),
     ),
 }
 #: The voice is the device's own; plyer cannot set its language.
-VOICE = "Uses this device's voice and language."
+VOICE = tr("Uses this device's voice and language.")
 _LABELS = {
-    "muted": ("Sound", "Sound"),
-    "speech": ("Speech",),
-    "vibration": ("Vibration",),
-    "flash": ("Flash",),
-    "locked": ("Lock at the start", "Lock"),
+    "muted": (tr("Sound"), tr("Sound")),
+    "speech": (tr("Speech"),),
+    "vibration": (tr("Vibration"),),
+    "flash": (tr("Flash"),),
+    "locked": (tr("Lock at the start"), tr("Lock")),
 }
 
 
@@ -56,14 +56,14 @@ class SettingTiles:
     def heard(self, column: Column, lanes: Sequence[int], delays: tuple[int, int], tuning: bool, lit: bool) -> None:
         """Sound: for which of the squad's `lanes`, and how much earlier: now, and as is usual."""
         settings, (latency_ms, usual_ms) = self.settings, delays
-        column.say("Sound", bold=True, scale=TITLE)
+        column.say(tr("Sound"), bold=True, scale=TITLE)
         column.skip(0.3)
-        _steps(column, "volume", ("Volume",), f"{settings.volume} %")
+        _steps(column, "volume", (tr("Volume"),), f"{settings.volume} %")
         self._told("volume", column)
         _switch(column, "muted", not settings.muted)
         self._told("muted", column)
         if len(lanes) > 1:
-            column.say("Beep every send-off of lanes:")
+            column.say(tr("Beep every send-off of lanes:"))
             column.skip(0.3)
             across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
             column.grid(
@@ -74,21 +74,22 @@ class SettingTiles:
                 across,
             )
             self._told("lane", column)
-        _steps(column, "latency", ("Sound delay",), f"{latency_ms} ms")
+        _steps(column, "latency", (tr("Sound delay"),), tr("{latency} ms", latency=latency_ms))
         self._told("latency", column)
         if tuning:
             column.row(
-                Cell("tune", ("Done",), look="lit" if lit else "key"),
+                Cell("tune", (tr("Done"),), look="lit" if lit else "key"),
                 height=2 * column.target,
             )
             column.say(
-                "The strip flashes when the beep is due. Beep late: press plus. Beep early: press minus.", colour="dim"
+                tr("The strip flashes when the beep is due. Beep late: press plus. Beep early: press minus."),
+                colour="dim",
             )
             column.skip(0.4)
         else:
-            usual = (f"Usual delay: {usual_ms} ms", f"Usual: {usual_ms} ms")
+            usual = (tr("Usual delay: {usual} ms", usual=usual_ms), tr("Usual: {usual} ms", usual=usual_ms))
             column.row(
-                Cell("tune", ("Adjust sound delay", "Adjust")),
+                Cell("tune", (tr("Adjust sound delay"), tr("Adjust"))),
                 Cell("usual", usual, able=settings.latency_ms is not None),
             )
             self._told("tune", column)
@@ -105,15 +106,15 @@ class SettingTiles:
         `small` says from how far the screen can be read, "" if it is large enough.
         """
         settings = self.settings
-        column.say("Screen", bold=True, scale=TITLE)
+        column.say(tr("Screen"), bold=True, scale=TITLE)
         column.skip(0.3)
-        _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
+        _steps(column, "distance", (tr("Swimmers read it from"), tr("Read from")), f"{settings.reading_distance_m} m")
         if small:
-            column.say(f"Too small for that: the swimmers' count-down is {small}.", colour="warn")
+            column.say(tr("Too small for that: the swimmers' count-down is {small}.", small=small), colour="warn")
             column.skip(0.4)
         if self.touched == "distance":
             _sample(settings, glass, column)
-        column.say("Rotation")
+        column.say(tr("Rotation"))
         column.skip(0.3)
         column.flow(
             *(
@@ -123,7 +124,7 @@ class SettingTiles:
         )
         self._told("orientation", column)
         column.row(
-            Cell(ways=("Theme",), look="plain", across="left", bold=False),
+            Cell(ways=(tr("Theme"),), look="plain", across="left", bold=False),
             *(
                 Cell(f"theme {name}", (said,), look="lit" if settings.theme == name else "key")
                 for name, said in THEMES_SAID.items()
@@ -136,29 +137,31 @@ class SettingTiles:
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
         """New plans, when drills are due again, where the data is (`places`), what this device lacks (`notes`)."""
         settings = self.settings
-        column.say("Pool for new plans", bold=True, scale=TITLE)
+        column.say(tr("Pool for new plans"), bold=True, scale=TITLE)
         column.skip(0.3)
         own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
         column.flow(
             *(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS),
             *own,
-            Cell("other pool", ("Other",)),
+            Cell("other pool", (tr("Other"),)),
         )
         self._told("pool", column)
-        column.say("Due again in a series", bold=True, scale=TITLE)
+        column.say(tr("Due again in a series"), bold=True, scale=TITLE)
         column.skip(0.3)
-        _steps(column, "revisit", ("First after", "After"), counted(settings.revisit_days, "day"))
-        _steps(column, "growth", ("Each gap grows by", "Grows by"), f"{settings.revisit_growth - 100} %")
+        _steps(
+            column, "revisit", (tr("First after"), tr("After")), tr_n("{n:,} day", "{n:,} days", settings.revisit_days)
+        )
+        _steps(column, "growth", (tr("Each gap grows by"), tr("Grows by")), f"{settings.revisit_growth - 100} %")
         column.say(settings.gaps.text, colour="dim")
         column.skip(0.4)
-        column.say("Your data", bold=True, scale=TITLE)
+        column.say(tr("Your data"), bold=True, scale=TITLE)
         for text in places:
             column.say(text, colour="dim")
         column.skip(0.4)
-        column.row(Cell("copy", ("Back up everything",)))
+        column.row(Cell("copy", (tr("Back up everything"),)))
         self._told("copy", column)
-        column.say("This device", bold=True, scale=TITLE)
-        for note in notes or ("Everything works.",):
+        column.say(tr("This device"), bold=True, scale=TITLE)
+        for note in notes or (tr("Everything works."),):
             column.say(note, colour="dim")
 
 
@@ -167,7 +170,7 @@ def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> Non
     less, more = (
         Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+"))
     )
-    said = Cell(ways=(value,), look="plain", width=measure("1000 ms", column.cap, True) + 2 * column.padding)
+    said = Cell(ways=(value,), look="plain", width=measure(tr("1000 ms"), column.cap, True) + 2 * column.padding)
     room = column.width - less.width - more.width - said.width - 3 * column.gap - 2 * column.padding
     if measure(label[-1], column.cap) > room:
         column.say(label[0])
@@ -187,7 +190,14 @@ def _sample(settings: Settings, glass: Glass, column: Column) -> None:
     """Digits as large as that distance needs, if the page has room for them."""
     need = character_mm(settings.reading_distance_m)
     px = glass.px(need)
-    column.say(f"From {settings.reading_distance_m} m digits must be {need:.0f} mm high, like these:", colour="dim")
+    column.say(
+        tr(
+            "From {reading_distance_m} m digits must be {need:.0f} mm high, like these:",
+            reading_distance_m=settings.reading_distance_m,
+            need=need,
+        ),
+        colour="dim",
+    )
     cap = min(px, 0.72 * column.width, 6 * column.target)
     high = 1.5 * cap
     column.tiles.append(
@@ -203,5 +213,5 @@ def _sample(settings: Settings, glass: Glass, column: Column) -> None:
     )
     column.top += high
     if cap < px:
-        column.say("This page is too small to show them.", colour="warn")
+        column.say(tr("This page is too small to show them."), colour="warn")
     column.skip(0.4)

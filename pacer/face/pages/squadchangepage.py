@@ -7,6 +7,7 @@ from typing import Any, Protocol
 
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.numberpad import Pad
+from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.refusal import Refused
@@ -84,7 +85,14 @@ class SquadChangePage(QuestionPage):
             self.squads.keep(self.squads.current, roster, self.day)
         except SquadsTrouble as error:
             said = str(error)
-            self.tell(f"{said[0].upper()}{said[1:]}. You will lose this change when the app closes.", said)
+            self.tell(
+                tr(
+                    "{initial}{rest}. You will lose this change when the app closes.",
+                    initial=said[0].upper(),
+                    rest=said[1:],
+                ),
+                said,
+            )
         self.lay_out()
 
     def forget(self) -> None:

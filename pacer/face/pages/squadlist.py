@@ -13,6 +13,7 @@ from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -27,7 +28,7 @@ from pacer.squad.trials.laneproposal import propose_lanes
 
 CSV = ".csv"
 #: Test swims that a column may be, besides those that its name says.
-TESTS = tuple((str(far), f"a {far}, all out") for far in (50, 100, 200, 400, 800, 1500))
+TESTS = tuple((str(far), tr("a {far}, all out", far=far)) for far in (50, 100, 200, 400, 800, 1500))
 
 
 class SquadList:
@@ -45,17 +46,17 @@ class SquadList:
             return self.columns.keys()[:1]
         if self.asks_names:
             return (
-                PageKey("without names", "Without names"),
-                PageKey("with names", "With names"),
-                PageKey("leave out", "Cancel"),
+                PageKey("without names", tr("Without names")),
+                PageKey("with names", tr("With names")),
+                PageKey("leave out", tr("Cancel")),
             )
         return (
-            PageKey("new squad", "New"),
-            PageKey("copy squad", "Duplicate"),
-            PageKey("rename squad", "Rename"),
-            PageKey("put away", "Hide"),
-            PageKey("bring in", "Import"),
-            PageKey("give out", "Export"),
+            PageKey("new squad", tr("New")),
+            PageKey("copy squad", tr("Duplicate")),
+            PageKey("rename squad", tr("Rename")),
+            PageKey("put away", tr("Hide")),
+            PageKey("bring in", tr("Import")),
+            PageKey("give out", tr("Export")),
         )
 
     def tiles(self, column: Column) -> list[Tile]:
@@ -65,15 +66,15 @@ class SquadList:
             self.columns.say(column)
             return column.tiles
         if self.asks_names:
-            column.say("Swimmers' names are personal data, often a child's. Include them?", bold=True)
+            column.say(tr("Swimmers' names are personal data, often a child's. Include them?"), bold=True)
             return column.tiles
-        column.say("Squads", bold=True, scale=TITLE)
+        column.say(tr("Squads"), bold=True, scale=TITLE)
         column.skip(0.3)
         titles = [card.title for card in squads.cards()]
         for card in squads.cards():
             title = card.title if titles.count(card.title) == 1 else f"{card.title} ({card.name})"
-            lanes = f"{card.lanes} lane{'s' if card.lanes > 1 else ''}"
-            swimmers = f"{card.swimmers} swimmer{'s' if card.swimmers > 1 else ''}"
+            lanes = tr_n("{n} lane", "{n} lanes", card.lanes)
+            swimmers = tr_n("{n} swimmer", "{n} swimmers", card.swimmers)
             column.row(
                 Cell(
                     f"squad {card.name}",
@@ -84,10 +85,10 @@ class SquadList:
             )
         away = squads.put_away_names()
         if away:
-            column.say("Hidden:", colour="dim")
+            column.say(tr("Hidden:"), colour="dim")
             column.skip(0.3)
         for name in away:
-            column.row(Cell(f"back {name}", (f"{name}: show again", name), across="left", bold=False))
+            column.row(Cell(f"back {name}", (tr("{name}: show again", name=name), name), across="left", bold=False))
         return column.tiles
 
     def press(self, name: str) -> bool:
@@ -115,7 +116,7 @@ class SquadList:
                     Files(
                         _Shelf(squads, True),
                         SUFFIX,
-                        "Choose a squad",
+                        tr("Choose a squad"),
                         INSTEAD,
                         aside=self.take_list,
                     ).bring_in(self._brought)
@@ -123,7 +124,7 @@ class SquadList:
                     self.asks_names = True
                 case "without names" | "with names":
                     self.asks_names = False
-                    Files(_Shelf(squads, name == "with names"), SUFFIX, "Choose a squad").give_out(
+                    Files(_Shelf(squads, name == "with names"), SUFFIX, tr("Choose a squad")).give_out(
                         squads.current, lambda said: page.tell(said) if said else None
                     )
                 case "leave out":
@@ -151,7 +152,7 @@ class SquadList:
         """Ask for the name of the current squad, then show it."""
         page = self.page
         page.ask_text(
-            "What is the squad called?",
+            tr("What is the squad called?"),
             page.roster.squad.name,
             lambda text: page.change(lambda roster: edit.named(roster, text)),
         )
@@ -180,12 +181,28 @@ class SquadList:
         except Unreadable as error:
             problem = error.problems[0]
             hint = f" ({problem.hint})" if problem.hint else ""
-            page.tell(f"{name}, line {problem.line}: {problem.message}{hint}", problem.message)
+            page.tell(
+                tr(
+                    "{name}, line {line}: {message}{hint}",
+                    name=name,
+                    line=problem.line,
+                    message=problem.message,
+                    hint=hint,
+                ),
+                problem.message,
+            )
         except (Refused, SquadsTrouble) as wrong:
             page.tell(str(wrong))
         else:
             self._taken()
-            page.tell(f"{len(listed.swimmers)} swimmers in {lanes} lane{'' if lanes == 1 else 's'}, fastest first")
+            page.tell(
+                tr_n(
+                    "{swimmers} swimmers in {n} lane, fastest first",
+                    "{swimmers} swimmers in {n} lanes, fastest first",
+                    lanes,
+                    swimmers=len(listed.swimmers),
+                )
+            )
         page.lay_out()
 
     def _answered(self, taken: bool) -> None:
@@ -198,7 +215,7 @@ class SquadList:
             try:
                 ColumnMemory(self.page.squads.folder).learn(SWIMMERS, asked.answers)
             except OSError as error:
-                self.page.tell(f"The answers can't be saved: {error.strerror}")
+                self.page.tell(tr("The answers can't be saved: {strerror}", strerror=error.strerror))
                 return
             self._read_list()
 

@@ -23,6 +23,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.orderboard import OrderBoard
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -80,7 +81,7 @@ class SquadPage(SquadChangePage):
 
         A swimmer's row has a name, a pace, and two things to touch.
         """
-        row = 2 * self.target + 4 * self.gap + measure("swimmer 10 0:00.0", self.cap, True) + 6 * self.padding
+        row = 2 * self.target + 4 * self.gap + measure(tr("swimmer 10 0:00.0"), self.cap, True) + 6 * self.padding
         return self.upright or (1 - LANES_SHARE) * self.width < row
 
     @property
@@ -93,7 +94,7 @@ class SquadPage(SquadChangePage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            return PageKey("take", "Use these lanes", self._proposal()[0] is not None, main=True), PageKey(
+            return PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True), PageKey(
                 "leave it", UNCHANGED
             )
         if self.asked == "tests" and self.typed is not None:
@@ -101,12 +102,14 @@ class SquadPage(SquadChangePage):
         if self.asked == "squads" and self.list is not None:
             return self.list.keys()
         if self.asked:
-            return (PageKey("undo", "Undo", self.can_undo),)
-        of_lane = (PageKey("test", "Test swims"), PageKey("pace", "Fastest first")) if self.lane is not None else ()
+            return (PageKey("undo", tr("Undo"), self.can_undo),)
+        of_lane = (
+            (PageKey("test", tr("Test swims")), PageKey("pace", tr("Fastest first"))) if self.lane is not None else ()
+        )
         rest = (
-            PageKey("propose", "Suggest lanes"),
-            PageKey("squads", "Squads"),
-            PageKey("undo", "Undo", self.can_undo),
+            PageKey("propose", tr("Suggest lanes")),
+            PageKey("squads", tr("Squads")),
+            PageKey("undo", tr("Undo"), self.can_undo),
         )
         return *of_lane, *rest
 
@@ -185,7 +188,11 @@ class SquadPage(SquadChangePage):
             lifted = self._dragged[1] if self._dragged and self._dragged[0] == "swimmer" else None
             if self.narrow:
                 column.say(
-                    f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.at].number}",
+                    tr(
+                        "{name}, lane {number}",
+                        name=self.roster.squad.name or tr("The squad"),
+                        number=self.roster.squad.lanes[self.at].number,
+                    ),
                     bold=True,
                     most=1,
                 )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, keep_said
 from pacer.face.tiles.numberpad import Pad
+from pacer.language import tr
 from pacer.plan.times import half_up
 from pacer.squad.register import roster as edit
 from pacer.squad.squad import Pace
 
-NAMES_STAY = "Lane screens and pool views never show names. Test swims and the register do."
+NAMES_STAY = tr("Lane screens and pool views never show names. Test swims and the register do.")
 OF_LANE = frozenset({"number", "group", "base", "spacing", "rounds"})  #: values that `ask_of_lane` asks for
 
 
@@ -17,7 +18,7 @@ def ask_name(page: SquadActs, lane: int, place: int) -> None:
     """A swimmer's name."""
     swimmer = page.roster.squad.lanes[lane].swimmers[place]
     page.ask_text(
-        f"Name of {called(swimmer, place)}?",
+        tr("Name of {called}?", called=called(swimmer, place)),
         swimmer.name,
         lambda text: page.change(lambda roster: edit.with_name(roster, lane, place, text)),
         note=NAMES_STAY,
@@ -29,7 +30,7 @@ def ask_base(page: SquadActs, lane: int, place: int) -> None:
     base = page.roster.squad.lanes[lane].swimmers[place].base
     who = called(page.roster.squad.lanes[lane].swimmers[place], place)
     page.ask_pad(
-        Pad(f"Base, {who}, per 100", half_up(base.ms), unit=_unit(base)),
+        Pad(tr("Base, {who}, per 100", who=who), half_up(base.ms), unit=_unit(base)),
         lambda ms: page.change(lambda roster: edit.with_swimmer_base(roster, lane, place, Pace(ms, base.unit))),
     )
 
@@ -40,27 +41,29 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
     match name:
         case "number":
             page.ask_pad(
-                Pad("Which lane is it at the pool?", told.number, time=False, step=1),
+                Pad(tr("Which lane is it at the pool?"), told.number, time=False, step=1),
                 lambda n: page.change(lambda roster: edit.with_number(roster, lane, n)),
             )
         case "group":
             page.ask_text(
-                "Which group? One word, such as A",
+                tr("Which group? One word, such as A"),
                 told.group or "",
                 lambda text: page.change(lambda roster: edit.with_group(roster, lane, text)),
             )
         case "base":
             page.ask_pad(
-                Pad(f"Base, lane {told.number}, per 100", half_up(told.base.ms), unit=_unit(told.base)),
+                Pad(
+                    tr("Base, lane {number}, per 100", number=told.number), half_up(told.base.ms), unit=_unit(told.base)
+                ),
                 lambda ms: _take_base(page, lane, Pace(ms, told.base.unit)),
             )
         case "spacing":
             page.ask_pad(
-                Pad(f"Lane {told.number}: time between swimmers?", told.spacing_ms, step=5_000),
+                Pad(tr("Lane {number}: time between swimmers?", number=told.number), told.spacing_ms, step=5_000),
                 lambda ms: page.change(lambda roster: edit.with_spacing(roster, lane, ms)),
             )
         case "rounds":
-            asked = f"How many rounds for lane {told.number}? Leave empty for as many as fit"
+            asked = tr("How many rounds for lane {number}? Leave empty for as many as fit", number=told.number)
             page.ask_pad(
                 Pad(asked, told.rounds, time=False, step=1, empty=True),
                 lambda n: page.change(lambda roster: edit.with_rounds(roster, lane, n)),

@@ -9,6 +9,7 @@ from fractions import Fraction
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
+from pacer.language import tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
@@ -32,12 +33,12 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
 
 
 #: Headings above the lanes: as many as there is room for.
-LANE_HEADS = (("lane", "base/100", "group"), ("", "base", ""), ("", "", ""))
+LANE_HEADS = ((tr("lane"), "base/100", tr("group")), ("", tr("base"), ""), ("", "", ""))
 
 
 def called(swimmer: Swimmer, place: int) -> str:
     """A swimmer's name; without one, which swimmer of the lane it is."""
-    return swimmer.name or f"swimmer {place + 1}"
+    return swimmer.name or tr("swimmer {place}", place=place + 1)
 
 
 def keep_said(lane: Lane) -> tuple[str, ...]:
@@ -55,10 +56,14 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
         return ()
     names = [text.rpartition(" ") for text in own]
     all_ = len(own) == len(lane.swimmers)
-    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: keep their own bases"
+    said = (
+        tr("{name} keeps {base}", name=names[0][0], base=names[0][2])
+        if len(own) == 1
+        else tr("{own}: keep their own bases", own=", ".join(own))
+    )
     return (
-        said if all_ else f"{said}, the others use the lane's base",
-        f"{len(own)} keep{'s its own base' if len(own) == 1 else ' their own bases'}",
+        said if all_ else tr("{said}, the others use the lane's base", said=said),
+        tr_n("{n} keeps its own base", "{n} keep their own bases", len(own)),
     )
 
 
@@ -68,7 +73,11 @@ def heads_said(here: int, of: int) -> tuple[str, ...]:
     >>> heads_said(4, 5), heads_said(5, 5)
     (('4 of 5 here', '4 of 5'), ('5 here', '5'))
     """
-    return (f"{here} here", str(here)) if here == of else (f"{here} of {of} here", f"{here} of {of}")
+    return (
+        (tr("{here} here", here=here), str(here))
+        if here == of
+        else (tr("{here} of {of} here", here=here, of=of), tr("{here} of {of}", here=here, of=of))
+    )
 
 
 def lanes_tiles(
@@ -79,11 +88,11 @@ def lanes_tiles(
     `chosen` is highlighted, as is `target` (something is being dragged onto it).
     """
     squad, cap, pad = roster.squad, column.cap, 0.75 * column.inset
-    column.say(squad.name or "The squad", bold=True, most=2)
+    column.say(squad.name or tr("The squad"), bold=True, most=2)
     total = sum(len(lane.swimmers) for lane in squad.lanes)
     column.say(heads_said(roster.heads, total)[0], colour="dim")
     column.skip(0.5)
-    column.row(Cell("add lane", ("Add a lane", "Add lane")))  # above the rows, so that it never moves
+    column.row(Cell("add lane", (tr("Add a lane"), tr("Add lane"))))  # above the rows, so that it never moves
     wide, row = column.width - column.target - column.gap, round(ROW * cap)
     cells = {
         lane: (str(told.number), pace_said(told.base)[-1], told.group or "") for lane, told in enumerate(squad.lanes)
@@ -166,8 +175,8 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
         replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}
     ).lanes
     swims = here[0] if here else told
-    said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
-    return said if swims.base == told.base else f"{said}, not counting absent swimmers"
+    said = tr("Base {base} {origin}", base=base_text(swims.base, unit), origin=origin(swims, unit)[1])
+    return said if swims.base == told.base else tr("{said}, not counting absent swimmers", said=said)
 
 
 def lane_tiles(
@@ -179,21 +188,26 @@ def lane_tiles(
     """
     told = roster.squad.lanes[lane]
     fields = [
-        Cell("number", (str(told.number),), label=("Lane",)),
-        Cell("group", (told.group or FIELD,), label=("Group",)),
+        Cell("number", (str(told.number),), label=(tr("Lane"),)),
+        Cell("group", (told.group or FIELD,), label=(tr("Group"),)),
         Cell(
             "base",
             pace_said(told.base),
-            label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"),
+            label=(
+                tr("Base per 100 {origin}", origin=origin(told, unit)[1]),
+                tr("Base {origin}", origin=origin(told, unit)[1]),
+                tr("Base per 100"),
+                tr("Base"),
+            ),
             share=1.5,
         ),
-        Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Seconds apart", "Apart")),
+        Cell("spacing", (text_from_ms(told.spacing_ms),), label=(tr("Seconds apart"), tr("Apart"))),
     ]
     column.flow(*fields)
     here = roster.here(lane)
     column.row(
-        Cell("add swimmer", ("Add a swimmer", "Add")),
-        Cell("all here", ("All here",) if here < len(told.swimmers) else ("All absent",)),
+        Cell("add swimmer", (tr("Add a swimmer"), tr("Add"))),
+        Cell("all here", (tr("All here"),) if here < len(told.swimmers) else (tr("All absent"),)),
     )
     for said in _own_factors(told):
         column.say(said, colour="dim", most=3)
@@ -206,16 +220,16 @@ def lane_tiles(
 def _own_factors(lane: Lane) -> Iterator[str]:
     """The factors that a lane and its swimmers have of their own, a sentence each."""
     if lane.factors:
-        yield f"This lane's own {factors_said(lane.factors)}."
+        yield tr("This lane's own {factors}.", factors=factors_said(lane.factors))
     for place, swimmer in enumerate(lane.swimmers):
         if swimmer.factors:
-            yield f"{called(swimmer, place)}: own {factors_said(swimmer.factors)}."
+            yield tr("{called}: own {factors}.", called=called(swimmer, place), factors=factors_said(swimmer.factors))
 
 
 def _delete_factors(column: Column, factors: Mapping[str, Fraction]) -> None:
     """A key for each own factor, which deletes it."""
     if factors:
-        column.say("How this swimmer's times compare with threshold freestyle. Tap one to delete it:", most=3)
+        column.say(tr("How this swimmer's times compare with threshold freestyle. Tap one to delete it:"), most=3)
         column.skip(0.3)
         column.flow(*(Cell(f"factor {name}", (f"{name} {short_decimal(factors[name], 2)}",)) for name in factors))
 
@@ -224,11 +238,17 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
     swimmer = roster.squad.lanes[lane].swimmers[place]
     here = (lane, place) not in roster.away
     look = "lit" if lifted else "key"
-    state = max(measure(word, column.cap, True) for word in ("here", "absent")) + 2 * column.padding
+    state = max(measure(word, column.cap, True) for word in (tr("here"), tr("absent"))) + 2 * column.padding
     pace = measure("0:00.0", column.cap) + 2 * column.padding
     made = Column(column.width, column.cap, column.padding, column.gap, column.target, x=column.x, top=column.top)
     return made.row(
-        Cell(f"here {place}", ("here" if here else "absent",), width=max(state, column.target), look=look, able=here),
+        Cell(
+            f"here {place}",
+            (tr("here") if here else tr("absent"),),
+            width=max(state, column.target),
+            look=look,
+            able=here,
+        ),
         Cell(f"name {place}", (called(swimmer, place),), look=look, able=here, across="left", bold=bool(swimmer.name)),
         Cell(
             f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False
@@ -240,19 +260,19 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
 def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list[Tile]:
     """What can be done with one swimmer."""
     told, swimmer = roster.squad.lanes[lane], roster.squad.lanes[lane].swimmers[place]
-    column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=TITLE)
+    column.say(tr("{called}, lane {number}", called=called(swimmer, place), number=told.number), bold=True, scale=TITLE)
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
     column.flow(
-        Cell("up", ("Move up",), able=place > 0),
-        Cell("down", ("Move down",), able=place < len(told.swimmers) - 1),
-        Cell("typed tests", ("Type test swims", "Test swims")),
-        Cell("out", ("Delete",)),
+        Cell("up", (tr("Move up"),), able=place > 0),
+        Cell("down", (tr("Move down"),), able=place < len(told.swimmers) - 1),
+        Cell("typed tests", (tr("Type test swims"), tr("Test swims"))),
+        Cell("out", (tr("Delete"),)),
     )
     _delete_factors(column, swimmer.factors)
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
-        column.say("To another lane:")
+        column.say(tr("To another lane:"))
         column.skip(0.3)
         cells = [Cell(f"to {index}", (f"{roster.squad.lanes[index].number}",)) for index in others]
         column.grid(cells, max(1, min(len(cells), int((column.width + column.gap) // (column.target + column.gap)))))
@@ -260,23 +280,23 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
 
 
 def _rests_on(swimmer: Swimmer) -> str:
-    said = f"Base {pace_said(swimmer.base)[0]}"
-    return f"{said}, from {' and '.join(map(str, swimmer.tests))}" if swimmer.tests else said
+    said = tr("Base {pace}", pace=pace_said(swimmer.base)[0])
+    return tr("{said}, from {tests}", said=said, tests=" and ".join(map(str, swimmer.tests))) if swimmer.tests else said
 
 
 def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
     """What can be done with one lane as a whole."""
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
-    column.say(f"Lane {told.number}", bold=True, scale=TITLE)
+    column.say(tr("Lane {number}", number=told.number), bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
-    column.say("Lane order: the first time in “4:00 / 4:20” is for the top lane.", colour="dim")
+    column.say(tr("Lane order: the first time in “4:00 / 4:20” is for the top lane."), colour="dim")
     column.skip(0.5)
-    rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"
+    rounds = tr("as many as fit") if told.rounds is None else tr("always {rounds}", rounds=told.rounds)
     column.flow(
-        Cell("up", ("Up",), able=lane > 0),
-        Cell("down", ("Down",), able=lane < last),
-        Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")),
-        Cell("lane out", ("Delete lane", "Delete"), able=last > 0),
+        Cell("up", (tr("Up"),), able=lane > 0),
+        Cell("down", (tr("Down"),), able=lane < last),
+        Cell("rounds", (tr("Rounds: {rounds}", rounds=rounds), tr("Rounds {rounds}", rounds=rounds))),
+        Cell("lane out", (tr("Delete lane"), tr("Delete")), able=last > 0),
     )
     _delete_factors(column, told.factors)
     return column.tiles
@@ -286,7 +306,7 @@ def proposal_tiles(
     before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column
 ) -> list[Tile]:
     """The lanes proposed for those who are here."""
-    column.say(f"{before.heads} here, {pool} pool: how many lanes?", bold=True)
+    column.say(tr("{heads} here, {pool} pool: how many lanes?", heads=before.heads, pool=pool), bold=True)
     column.skip(0.3)
     across = max(1, min(10, int((column.width + column.gap) // (column.target + column.gap))))
     column.grid([Cell(f"lanes {n}", (str(n),), look="lit" if n == lanes else "key") for n in range(1, 11)], across)
@@ -295,12 +315,17 @@ def proposal_tiles(
         return column.tiles
     for index, lane in enumerate(proposal.squad.lanes):
         there = [swimmer for place, swimmer in enumerate(lane.swimmers) if (index, place) not in proposal.away]
-        column.say(f"Lane {lane.number}: {_spread(lane, there)}")
+        column.say(tr("Lane {number}: {spread}", number=lane.number, spread=_spread(lane, there)))
     return column.tiles
 
 
 def _spread(lane: Lane, swimmers: Sequence[Swimmer]) -> str:
     paces = sorted(swimmers, key=lambda swimmer: swimmer.base.ms)
     first, last = pace_said(paces[0].base)[0], pace_said(paces[-1].base)[0]
-    count = f"{len(swimmers)} swimmer{'s' if len(swimmers) > 1 else ''}"
-    return f"{count}, {first if first == last else f'{first} to {last}'}, {text_from_ms(lane.spacing_ms)} apart"
+    count = tr_n("{n} swimmer", "{n} swimmers", len(swimmers))
+    return tr(
+        "{count}, {first}, {spacing} apart",
+        count=count,
+        first=first if first == last else tr("{first} to {last}", first=first, last=last),
+        spacing=text_from_ms(lane.spacing_ms),
+    )

@@ -26,6 +26,7 @@ from pacer.face.pages.testswimtiles import (
 from pacer.face.tiles.longpressboard import TapBoard
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.replay import LEAD_IN_MS
@@ -154,30 +155,35 @@ class TestSwimPage(QuestionPage):
         if self.asked == "doubt":
             return DOUBTED
         if self.asked == "break":
-            return PageKey("broken", "Stop the test"), PageKey("leave it", "Keep timing", main=True)
+            return PageKey("broken", tr("Stop the test")), PageKey("leave it", tr("Keep timing"), main=True)
         if swim is None:
             offers = self.offers()
             taken = taken_at_first(offers) - self.left_out
-            take = (PageKey("bases", "Save the bases", bool(taken), main=True),) if offers else ()
-            drop = (PageKey("forget", "Discard these bases"),) if self.swims else ()
-            return (*take, PageKey("other", "Other distance"), *drop)
+            take = (PageKey("bases", tr("Save the bases"), bool(taken), main=True),) if offers else ()
+            drop = (PageKey("forget", tr("Discard these bases")),) if self.swims else ()
+            return (*take, PageKey("other", tr("Other distance")), *drop)
         if swim.zero_ms is None:
             return (
-                PageKey("soon", "Start in 10 s", main=True),
-                PageKey("at top", "At the next :00"),
-                PageKey("not now", "Cancel"),
+                PageKey("soon", tr("Start in 10 s"), main=True),
+                PageKey("at top", tr("At the next :00")),
+                PageKey("not now", tr("Cancel")),
             )
         marked: tuple[PageKey, ...] = ()
         if self.marked is not None:
             marked = (
-                (PageKey("goes on", "Still swimming"),)
+                (PageKey("goes on", tr("Still swimming")),)
                 if self.marked in swim.out
-                else (PageKey("gave up", "Did not finish", self.marked in swim.coming),)
+                else (PageKey("gave up", tr("Did not finish"), self.marked in swim.coming),)
             )
-        back = PageKey("back", "Undo a tap", bool(swim.arrivals))
+        back = PageKey("back", tr("Undo a tap"), bool(swim.arrivals))
         if swim.is_in:
-            return (PageKey("keep", "Save the times", main=True), *marked, back, PageKey("anew", "Delete, swim again"))
-        return (*marked, back, PageKey("break", "Stop"))
+            return (
+                PageKey("keep", tr("Save the times"), main=True),
+                *marked,
+                back,
+                PageKey("anew", tr("Delete, swim again")),
+            )
+        return (*marked, back, PageKey("break", tr("Stop")))
 
     def lay_page(self) -> None:
         """What is asked, what to swim next, or the swim under way."""
@@ -192,7 +198,7 @@ class TestSwimPage(QuestionPage):
         if self.asked == "doubt":
             return doubt_tiles(self._doubts(), column)
         if self.asked == "break":
-            column.say("Stop this swim? Times already taken are kept.", bold=True)
+            column.say(tr("Stop this swim? Times already taken are kept."), bold=True)
             return column.tiles
         if self.swim is None:
             offers = self.offers()
@@ -266,7 +272,7 @@ class TestSwimPage(QuestionPage):
             case "leave":
                 self.leave()
             case "other":
-                self.ask_pad(Pad("How far?", 300, time=False, step=100), self._other)
+                self.ask_pad(Pad(tr("How far?"), 300, time=False, step=100), self._other)
             case "soon":
                 self._take(watch.begun(self.current, self.now_ms() + LEAD_IN_MS))
             case "at top":
@@ -304,7 +310,7 @@ class TestSwimPage(QuestionPage):
 
     def _other(self, distance: int | None) -> bool:
         if distance is None or not 25 <= distance <= 3_000:
-            self.tell("enter 25 to 3,000")
+            self.tell(tr("enter 25 to 3,000"))
             return False
         self._press_swim(distance)
         return True
@@ -379,7 +385,7 @@ class TestSwimPage(QuestionPage):
         if self.asked:
             self.close_sheet()
         elif self.running:
-            self.tell("Stop the test swim first", "stop it first")
+            self.tell(tr("Stop the test swim first"), tr("stop it first"))
         elif self.swim is not None:
             self.press("keep" if self.swim.is_in else "not now")
         else:

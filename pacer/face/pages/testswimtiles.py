@@ -9,6 +9,7 @@ from pacer.face.pages.squadtiles import called, pace_said
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane
@@ -29,17 +30,23 @@ def choice_tiles(
 
     `taken` are the places whose new base would be taken.
     """
-    column.say(f"Test swims, lane {lane.number}", bold=True, scale=TITLE)
+    column.say(tr("Test swims, lane {number}", number=lane.number), bold=True, scale=TITLE)
     swum = [swim.distance for swim in swims]
     if not swum:
         column.say(
-            "A 400 and a 200, each all out, with plenty of easy swimming between. Swimmers leave "
-            f"{text_from_ms(lane.spacing_ms)} apart. Tap as each swimmer touches; pacer allows for the gaps."
+            tr(
+                "A 400 and a 200, each all out, with plenty of easy swimming between. Swimmers leave "
+                "{spacing} apart. Tap as each swimmer touches; pacer allows for the gaps.",
+                spacing=text_from_ms(lane.spacing_ms),
+            )
         )
     elif set(USUAL) - set(swum):
         column.say(
-            f"The {swum[-1]} is saved. Swim easy, then the "
-            f"{next(distance for distance in USUAL if distance not in swum)}."
+            tr(
+                "The {swum} is saved. Swim easy, then the {distances}.",
+                swum=swum[-1],
+                distances=next(distance for distance in USUAL if distance not in swum),
+            )
         )
     column.skip(0.4)
     column.flow(
@@ -49,7 +56,7 @@ def choice_tiles(
         )
     )
     if offers:
-        column.say("New bases per 100. Tap one to leave it out:", colour="dim")
+        column.say(tr("New bases per 100. Tap one to leave it out:"), colour="dim")
         column.skip(0.3)
     names = max(
         (measure(called(lane.swimmers[offer.place], offer.place), column.cap, True) for offer in offers), default=0
@@ -74,8 +81,8 @@ def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) 
     pad, width, high, cap = column.inset if offer.found else 0.0, column.width, column.target, column.cap
     swimmer = lane.swimmers[offer.place]
     new = "" if offer.found is None else pace_said(offer.found.pace)[-1]
-    was = f"was {pace_said(swimmer.base)[-1]}"
-    pace, old = measure("0:00.0", cap, True), measure("was 0:00.0", cap)
+    was = tr("was {pace}", pace=pace_said(swimmer.base)[-1])
+    pace, old = measure("0:00.0", cap, True), measure(tr("was 0:00.0"), cap)
     times = ", ".join(f"{trial.distance} {time_said(trial.time_ms)}" for trial in offer.trials)
     right = width - pad - pace
     names = min(names, right - old - 2 * cap - pad)
@@ -102,7 +109,7 @@ def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) 
 
 def swim_tiles(lane: Lane, swim: TestSwim, now: Moment, marked: int | None, column: Column) -> list[Tile]:
     """Everybody's row, in the order in which they are expected or came in; those who stopped early last."""
-    column.say(f"{swim.distance}, lane {lane.number}", bold=True)
+    column.say(tr("{distance}, lane {number}", distance=swim.distance, number=lane.number), bold=True)
     column.skip(0.3)
     for place in (*swim.order, *swim.out):
         column.tiles.append(_row(lane, swim, now, place, place == marked, column))
@@ -114,13 +121,13 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     pad, high, width = column.inset, column.target, column.width
     is_in = swim.time_ms(place) is not None
     if place in swim.out:
-        said, colour = ("did not finish",), "dim"
+        said, colour = (tr("did not finish"),), "dim"
     elif is_in:
         said, colour = (time_said(now.swum_ms[place]),), "ink"
     elif place in now.swum_ms:
         said, colour = (text_from_ms(now.swum_ms[place] // 1000 * 1000),), "dim"
     elif swim.zero_ms is not None and now.in_ms is not None:
-        said, colour = ("leaves" if place == now.who and now.in_ms <= 0 else "waits",), "dim"
+        said, colour = (tr("leaves") if place == now.who and now.in_ms <= 0 else tr("waits"),), "dim"
     else:
         said, colour = ("",), "dim"
     right = 0.46 * width
@@ -143,18 +150,18 @@ def tap_tile(
     coming = called(lane.swimmers[swim.coming[0]], swim.coming[0]) if swim.coming else ""
     who = "" if now.who is None else called(lane.swimmers[now.who], now.who)
     if swim.zero_ms is None:
-        lead, said, foot = f"{who} leaves first", "Ready", "Press Start"
+        lead, said, foot = tr("{who} leaves first", who=who), tr("Ready"), tr("Press Start")
         look = "plain"
     elif now.phase is Phase.IN:
-        lead, said, foot, able = "all in", "done", "Wrong order? Tap both to swap.", False
+        lead, said, foot, able = tr("all in"), tr("done"), tr("Wrong order? Tap both to swap."), False
     elif now.in_ms is not None:
         seconds = -(-now.in_ms // 1000)
-        lead, said, foot = (f"{who} leaves in", str(seconds), "") if seconds > 0 else ("now", "GO", who)
+        lead, said, foot = (tr("{who} leaves in", who=who), str(seconds), "") if seconds > 0 else (tr("now"), "GO", who)
         look, able = ("lit", True) if seconds <= 0 else ("key", True)
         name = "tap" if now.swum_ms else ""
     else:
-        lead, said, name = "tap for", coming, "tap"
-        foot = f"{len(swim.coming)} still swimming"
+        lead, said, name = tr("tap for"), coming, "tap"
+        foot = tr("{count} still swimming", count=len(swim.coming))
     below = 0 if not foot else 1 if len(foot) < 20 else 2
     large = max(1.0, min(5.0, 0.8 * (height / row - 1 - below), width / (4 * cap)))
     first = (height - (1 + large + below) * row) / 2
@@ -182,12 +189,12 @@ def tap_tile(
 
 
 #: The answers if a test swim is doubtful: it counts only after the coach has said so.
-DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Fix times", main=True))
+DOUBTED = (PageKey("save anyway", tr("Save anyway")), PageKey("correct", tr("Fix times"), main=True))
 
 
 def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:
     """Asks whether doubtful test swims should count."""
-    column.say("Are these times right?", bold=True, scale=TITLE)
+    column.say(tr("Are these times right?"), bold=True, scale=TITLE)
     for doubt in doubts:
         column.say(f"{doubt[0].upper()}{doubt[1:]}", colour="warn")
     return column.tiles

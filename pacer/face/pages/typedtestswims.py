@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.refusal import Refused
@@ -41,10 +42,10 @@ class TypedTests:
     def keys(self) -> Sequence[PageKey]:
         """What can be done with them."""
         if self.pad is not None:
-            return PageKey("take time", "Save", not self.pad.wrong, main=True), PageKey("leave time", UNCHANGED)
+            return PageKey("take time", tr("Save"), not self.pad.wrong, main=True), PageKey("leave time", UNCHANGED)
         if self.doubts:
             return DOUBTED
-        return PageKey("take base", "Save the base", self.found()[0] is not None, main=True), PageKey(
+        return PageKey("take base", tr("Save the base"), self.found()[0] is not None, main=True), PageKey(
             "leave it", UNCHANGED
         )
 
@@ -56,7 +57,7 @@ class TypedTests:
             return doubt_tiles(self.doubts, column)
         page = self.page
         swimmer = page.roster.squad.lanes[page.at].swimmers[page.swimmer]
-        column.say(f"Test swims of {called(swimmer, page.swimmer)}, each all out", bold=True, most=2)
+        column.say(tr("Test swims of {called}, each all out", called=called(swimmer, page.swimmer)), bold=True, most=2)
         column.skip(0.3)
         cells = []
         for distance in sorted({*DISTANCES, *self.trials}):
@@ -72,11 +73,14 @@ class TypedTests:
         column.grid(cells, 3)
         found, refused = self.found() if self.trials else (None, "")
         if found is not None:
-            column.say(f"Base {pace_said(found.pace)[0]} per 100, trust: {found.trust.said}", bold=True)
+            column.say(
+                tr("Base {pace} per 100, trust: {trust}", pace=pace_said(found.pace)[0], trust=found.trust.said),
+                bold=True,
+            )
             for advice in found.advice:
                 column.say(advice)
         else:
-            column.say(refused or "Tap a distance and type its time.", colour="warn" if refused else "dim")
+            column.say(refused or tr("Tap a distance and type its time."), colour="warn" if refused else "dim")
         return column.tiles
 
     def press(self, name: str) -> bool:
@@ -87,7 +91,11 @@ class TypedTests:
         elif what == "distance":
             self.distance = int(rest)
             trial = self.trials.get(self.distance)
-            self.pad = Pad(f"Time for the {rest}? Leave empty to delete", trial.time_ms if trial else None, empty=True)
+            self.pad = Pad(
+                tr("Time for the {rest}? Leave empty to delete", rest=rest),
+                trial.time_ms if trial else None,
+                empty=True,
+            )
         elif name == "take time":
             self._take_time()
         elif name == "leave time":

@@ -7,6 +7,7 @@ from datetime import date
 
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
+from pacer.language import tr
 from pacer.review.season.calendardays import CalendarDay, CalendarEntry
 from pacer.session.timezone import weekday_short
 from pacer.show.measure.typesizes import SMALL
@@ -39,7 +40,7 @@ def put_month(column: Column, weeks: Sequence[Sequence[CalendarDay]], today: dat
 
 def _day(column: Column, day: CalendarDay, x: float, wide: float, high: float, *, lit: bool, today: bool) -> Tile:
     cap, pitch = column.cap, round(ROW * column.cap)
-    number = f"{day.day.day}, today" if today else str(day.day.day)
+    number = tr("{day}, today", day=day.day.day) if today else str(day.day.day)
     ink = "flip_ink" if lit else "ink"
     texts = [
         Text(
@@ -86,7 +87,7 @@ def _key(column: Column, cap: float, pitch: int) -> None:
     """What the blocks mean."""
     swum, planned = CalendarEntry(date.min, "", "", 0), CalendarEntry(date.min, "", "")
     left = column.x
-    for entry, word in ((swum, "swum"), (planned, "planned")):
+    for entry, word in ((swum, tr("swum")), (planned, tr("planned"))):
         bars = _block(entry, 0.0, (pitch - BLOCK * cap) / 2, cap, "ink")
         text = Text((word,), (1.2 * cap, 0, 7 * cap, pitch), False, "dim")
         column.tiles.append(Tile("", left, column.top, 9 * cap, pitch, (text,), "plain", True, tuple(bars)))

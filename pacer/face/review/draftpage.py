@@ -10,11 +10,11 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.tile import Bar, Text
+from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.linename import line_said
-from pacer.review.report.reviewnames import counted
 from pacer.review.series.nextpage import NextPage
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.measure.legibility import Glass
@@ -75,8 +75,10 @@ class DraftPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """Write it, or open the one already there."""
-        write = PageKey("write", "Save and open", main=True)
-        return (write, PageKey("open", f"Open {self.there.title}")) if self.there is not None else (write,)
+        write = PageKey("write", tr("Save and open"), main=True)
+        return (
+            (write, PageKey("open", tr("Open {title}", title=self.there.title))) if self.there is not None else (write,)
+        )
 
     def lay_page(self) -> None:
         """Steps and page side by side; on an upright screen one below the other."""
@@ -98,18 +100,18 @@ class DraftPage(Page):
     def _steps(self, column: Column) -> None:
         plan = self.draft.base
         column.say(plan.title, bold=True, scale=TITLE, most=2)
-        column.say(f"Drafted from {self.after}. Nothing is saved yet.", colour="dim")
+        column.say(tr("Drafted from {after}. Nothing is saved yet.", after=self.after), colour="dim")
         if self.there is not None:
-            column.say(f"You already have a follow-up to this plan: {self.there.title}.", colour="warn")
+            column.say(tr("You already have a follow-up to this plan: {title}.", title=self.there.title), colour="warn")
         sums = self.totals
         said = summary(sums)[0]
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
         column.skip(1.0)
         if not self.draft.steps:
-            column.say("Nothing calls for a change.", bold=True)
+            column.say(tr("Nothing calls for a change."), bold=True)
         for number, step in enumerate(self.draft.steps, 1):
             on = number not in self.without
-            key = Cell(f"step {number}", ("on" if on else "off",), look="lit" if on else "key")
+            key = Cell(f"step {number}", (tr("on") if on else tr("off"),), look="lit" if on else "key")
             beside(column, key, [(step.text, False, "ink" if on else "dim")])
             column.skip(1.0)
         self._checks(column)
@@ -119,12 +121,15 @@ class DraftPage(Page):
         worst = [one for one in self.totals.findings if one.severity <= Severity.CARE]
         written = lines_of(self.draft.text(self.without))
         for one in worst[:FEW]:
-            place = line_said(written, one.line) if one.line else "Whole session"
+            place = line_said(written, one.line) if one.line else tr("Whole session")
             lanes = lanes_said(one.lanes, len(self.draft.squad.lanes))
             head = f"{place}, {lanes}: " if lanes else f"{place}: "
             column.say(head + one.message, colour="warn" if one.severity <= Severity.WRONG else "dim")
         if len(worst) > FEW:
-            column.say(f"and {counted(len(worst) - FEW, 'more check')}", colour="dim")
+            column.say(
+                tr("and {counted}", counted=tr_n("{n:,} more check", "{n:,} more checks", len(worst) - FEW)),
+                colour="dim",
+            )
 
     def _text(self, column: Column) -> None:
         """The page as it would be written: new lines bold, with a bar before them."""
@@ -145,7 +150,7 @@ class DraftPage(Page):
             column.tiles.append(Tile("", column.x, column.top, column.width, high, (text,), "plain", True, bars))
             column.top += high
         column.skip(0.5)
-        column.say("A bar marks what is new.", colour="dim")
+        column.say(tr("A bar marks what is new."), colour="dim")
 
     # -- actions -------------------------------------------------------------------------------------------------
 

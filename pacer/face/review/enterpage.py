@@ -13,6 +13,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.review.enter.placedtimes import FAR, Placed
@@ -69,10 +70,10 @@ class EnterPage(QuestionPage):
             return self.columns.keys()
         if self.asked == "placed" and self.placed is not None:
             count = len(self.placed[0].times)
-            save = f"Save {count} time{'' if count == 1 else 's'}" if count else "Nothing to save"
-            return PageKey("save", save, bool(count), main=True), PageKey("leave it", "Cancel")
-        return PageKey("file", "From a file", bool(self.entering.swims)), PageKey(
-            "undo", "Undo", self.entering.can_undo
+            save = tr_n("Save {n} time", "Save {n} times", count) if count else tr("Nothing to save")
+            return PageKey("save", save, bool(count), main=True), PageKey("leave it", tr("Cancel"))
+        return PageKey("file", tr("From a file"), bool(self.entering.swims)), PageKey(
+            "undo", tr("Undo"), self.entering.can_undo
         )
 
     def lay_page(self) -> None:
@@ -93,16 +94,18 @@ class EnterPage(QuestionPage):
     def _say_sets(self, column: Column) -> None:
         entering = self.entering
         listed = entering.kept.listed
-        column.say(f"Times of {listed.title or 'this session'}", bold=True, scale=TITLE)
+        column.say(tr("Times of {title}", title=listed.title or tr("this session")), bold=True, scale=TITLE)
         if not entering.swims:
-            column.say("Nothing in this session can be timed.")
+            column.say(tr("Nothing in this session can be timed."))
             return
-        how = "Tap a repeat and type its time. "
-        column.say(how + ("You swam it without pacer." if entering.without_pacer else ""), colour="dim")
+        how = tr("Tap a repeat and type its time. ")
+        column.say(how + (tr("You swam it without pacer.") if entering.without_pacer else ""), colour="dim")
         column.skip(0.4)
         column.flow(
             *(
-                Cell(f"lane {lane}", (f"Lane {entering.review.lanes[lane]}",), look=_lit(lane == self.lane))
+                Cell(
+                    f"lane {lane}", (tr("Lane {lane}", lane=entering.review.lanes[lane]),), look=_lit(lane == self.lane)
+                )
                 for lane in entering.lanes
             )
         )
@@ -110,7 +113,13 @@ class EnterPage(QuestionPage):
         for number, row in enumerate(entering.sets(self.lane)):
             column.row(
                 Cell(f"set {number}", (row.text,), share=4.0, across="left", look=_lit(number == self.set)),
-                Cell(look="plain", ways=(f"{row.times} of {row.of}",), share=1.0, bold=False, colour="dim"),
+                Cell(
+                    look="plain",
+                    ways=(tr("{times} of {of}", times=row.times, of=row.of),),
+                    share=1.0,
+                    bold=False,
+                    colour="dim",
+                ),
             )
             if number == self.set:
                 self._say_times(column, entering.rows(self.lane, row.key))
@@ -137,16 +146,18 @@ class EnterPage(QuestionPage):
     def _say_placed(self, column: Column, placed: Placed, name: str) -> None:
         column.say(name, bold=True, scale=TITLE)
         count = len(placed.times)
-        column.say(f"{count} time{' fits' if count == 1 else 's fit'} this session.", bold=True)
+        column.say(tr_n("{n} time fits this session.", "{n} times fit this session.", count), bold=True)
         if placed.problems:
             bad = len(placed.problems)
-            column.say(f"{bad} {'does' if bad == 1 else 'do'} not, and would be left out:", colour="warn")
+            column.say(
+                tr_n("{n} does not, and would be left out:", "{n} do not, and would be left out:", bad), colour="warn"
+            )
         for problem in placed.problems[:PROBLEMS]:
             hint = f" ({problem.hint})" if problem.hint else ""
-            column.say(f"Line {problem.line}: {problem.message}{hint}")
+            column.say(tr("Line {line}: {message}{hint}", line=problem.line, message=problem.message, hint=hint))
         if len(placed.problems) > PROBLEMS:
-            column.say(f"and {len(placed.problems) - PROBLEMS} more", colour="dim")
-        column.say("Times already there stay.", colour="dim")
+            column.say(tr("and {problems} more", problems=len(placed.problems) - PROBLEMS), colour="dim")
+        column.say(tr("Times already there stay."), colour="dim")
 
     # -- actions ----------------------------------------------------------------------------------------------
 
@@ -178,17 +189,19 @@ class EnterPage(QuestionPage):
                 return
             case "undo":
                 count = self.entering.undo()
-                self.tell(f"{count} time{'' if count == 1 else 's'} undone" if count else "There is nothing to undo")
+                self.tell(
+                    tr_n("{n} time undone", "{n} times undone", count) if count else tr("There is nothing to undo")
+                )
             case "file":
-                files = Files(_Holds(self.entering.store.folder), CSV, "Choose a CSV file of times", INSTEAD)
+                files = Files(_Holds(self.entering.store.folder), CSV, tr("Choose a CSV file of times"), INSTEAD)
                 files.aside = self.chosen
                 files.bring_in(lambda _names, said: self._said_of_file(said))
                 return
             case "save" if self.placed is not None:
                 new, other = self.entering.take(*self.placed)
                 self._end_asking()
-                kept = f"; {other} kept as they were" if other else ""
-                self.tell(f"{new} time{'' if new == 1 else 's'} saved{kept}")
+                kept = tr("; {other} kept as they were", other=other) if other else ""
+                self.tell(tr_n("{n} time saved{kept}", "{n} times saved{kept}", new, kept=kept))
         self.lay_out()
 
     @property
@@ -200,10 +213,20 @@ class EnterPage(QuestionPage):
         self._swim = swim
         rows = self.entering.rows(self.lane, self.key)
         name = next(row.name for row in rows if row.who == swim.who)
-        who = f"Swimmer {name}" if name.isdigit() else name
+        who = tr("Swimmer {name}", name=name) if name.isdigit() else name
         expected = tenths(swim.predicted_ms // 10)
-        which = f"{'round' if '.' in _which(swim, rows) else 'repeat'} {_which(swim, rows)}"
-        asked = f"{who}, {which}, {swim.shape.distance}: expected {expected}. Leave empty to delete"
+        which = (
+            tr("round {which}", which=_which(swim, rows))
+            if "." in _which(swim, rows)
+            else tr("repeat {which}", which=_which(swim, rows))
+        )
+        asked = tr(
+            "{who}, {which}, {distance}: expected {expected}. Leave empty to delete",
+            who=who,
+            which=which,
+            distance=swim.shape.distance,
+            expected=expected,
+        )
         value = None if swim.time_ms is None else swim.time_ms
         self.ask_pad(Pad(asked, value, step=1_000, empty=True), self._typed)
 
@@ -211,7 +234,7 @@ class EnterPage(QuestionPage):
         swim = self._swim
         assert swim is not None
         if time_ms is not None and not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
-            self.tell(f"That can't be right: {tenths(swim.predicted_ms // 10)} was expected")
+            self.tell(tr("That can't be right: {predicted} was expected", predicted=tenths(swim.predicted_ms // 10)))
             return False
         try:
             self.entering.enter(swim, None if time_ms is None else time_ms // 10)
@@ -232,7 +255,7 @@ class EnterPage(QuestionPage):
 
     def chosen(self, data: bytes, name: str) -> bool:
         """A file was chosen: its times are placed, or its columns asked about."""
-        self._file = data, name or "a file"
+        self._file = data, name or tr("a file")
         self._read_file()
         return True
 
@@ -246,7 +269,16 @@ class EnterPage(QuestionPage):
             problem = error.problems[0]
             hint = f" ({problem.hint})" if problem.hint else ""
             self._end_asking()
-            self.tell(f"{name}, line {problem.line}: {problem.message}{hint}", problem.message)
+            self.tell(
+                tr(
+                    "{name}, line {line}: {message}{hint}",
+                    name=name,
+                    line=problem.line,
+                    message=problem.message,
+                    hint=hint,
+                ),
+                problem.message,
+            )
         else:
             self.placed, self.asked = (self.entering.place(file, self.key), name), "placed"
         self.lay_out()
@@ -257,7 +289,7 @@ class EnterPage(QuestionPage):
             try:
                 self.entering.learn(self.columns.answers)
             except OSError as error:
-                self.tell(f"The answers can't be saved: {error.strerror}")
+                self.tell(tr("The answers can't be saved: {strerror}", strerror=error.strerror))
             self.columns = None
             self._read_file()
         else:
@@ -301,7 +333,7 @@ class _Holds:
 
     def bring_in(self, data: bytes, name: str = "") -> _Named:
         """All files are taken by `aside`."""
-        raise ShelfTrouble(f"{name} can't be imported")
+        raise ShelfTrouble(tr("{name} can't be imported", name=name))
 
     def give_out(self, name: str, path: Path) -> None:
         """Nothing is exported here."""

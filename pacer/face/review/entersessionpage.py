@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
@@ -60,7 +61,7 @@ class EnterSessionPage(QuestionPage):
         """Save it, once there is a plan."""
         if self.typing:
             return self.answers()
-        return (PageKey("keep", "Save session", main=True),) if self.chosen is not None else ()
+        return (PageKey("keep", tr("Save session"), main=True),) if self.chosen is not None else ()
 
     def lay_page(self) -> None:
         """The plans, then the day and the time."""
@@ -68,23 +69,23 @@ class EnterSessionPage(QuestionPage):
         if self.typing:
             self.asking_tiles(column)
         elif self.chosen is None:
-            column.say("Which plan did you swim without pacer?", bold=True, scale=TITLE)
+            column.say(tr("Which plan did you swim without pacer?"), bold=True, scale=TITLE)
             column.skip(0.4)
             if not self.cards:
-                column.say("You have no plans yet.")
+                column.say(tr("You have no plans yet."))
             across = max(1, min(3, int(column.width / (CARD * self.cap))))
             column.grid(
                 [Cell(f"plan {number}", (card.title,), across="left") for number, card in enumerate(self.cards)], across
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say("It is saved as planned, for everyone marked here. You can enter times next.", colour="dim")
+            column.say(tr("It is saved as planned, for everyone marked here. You can enter times next."), colour="dim")
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))
             )
             column.skip(0.4)
-            column.row(Cell("clock", (self._clock_said(),), label=("started at",)), Cell(look="plain"))
+            column.row(Cell("clock", (self._clock_said(),), label=(tr("started at"),)), Cell(look="plain"))
         self.show_board(self.board, self.x, self.width, column.tiles)
         self.boards = [self.board]
         self.lay_field()
@@ -111,7 +112,7 @@ class EnterSessionPage(QuestionPage):
             case "day":
                 self.day = int(rest)
             case "clock":
-                asked = "When did it start? Type 1830 for half past six in the evening"
+                asked = tr("When did it start? Type 1830 for half past six in the evening")
                 self.ask_pad(Pad(asked, self.clock, time=False, step=5), self._typed)
                 return
             case "keep" if self.chosen is not None:
@@ -121,7 +122,7 @@ class EnterSessionPage(QuestionPage):
 
     def _typed(self, clock: int | None) -> bool:
         if clock is None or clock // 100 > 23 or clock % 100 > 59:
-            self.tell("Hours go from 0 to 23, minutes from 00 to 59")
+            self.tell(tr("Hours go from 0 to 23, minutes from 00 to 59"))
             return False
         self.clock = clock
         return True
@@ -131,14 +132,14 @@ class EnterSessionPage(QuestionPage):
         clock = (day.year, day.month, day.day, self.clock // 100, self.clock % 100, 0, 0, 0, -1)
         begun_ms = int(time.mktime(clock)) * 1000
         if begun_ms > self.now_ms():
-            self.tell("That is in the future: choose an earlier day or time")
+            self.tell(tr("That is in the future: choose an earlier day or time"))
             return
         try:
             number = session_without(self.store, timeline_of(card.text, self.squad), card.text, begun_ms)
         except Unreadable as error:
-            self.tell(f"Fix the plan first: {error.problems[0].message}", "Fix the plan first")
+            self.tell(tr("Fix the plan first: {message}", message=error.problems[0].message), tr("Fix the plan first"))
         except CannotRun as error:
-            self.tell(*error.findings[0].ways, "That plan can't be run with this squad")
+            self.tell(*error.findings[0].ways, tr("That plan can't be run with this squad"))
         except StoreTrouble as trouble:
             self.tell(str(trouble))
         else:
@@ -157,7 +158,7 @@ class EnterSessionPage(QuestionPage):
 
 def _said(day: date, ago: int) -> str:
     return (
-        ("Today", "Yesterday")[ago]
+        (tr("Today"), tr("Yesterday"))[ago]
         if ago < 2
         else f"{weekday_short(day)} {date_said(day, short=True).rpartition(' ')[0]}"
     )

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from kivy.clock import Clock
 
 from pacer.face.tiles.column import Column
-from pacer.review.report.reviewnames import counted
+from pacer.language import tr, tr_n
 from pacer.show.after.sessionreading import SessionReading
 
 PATIENCE_S = 0.1  #: how long a page waits for what was read before, so that it opens complete
@@ -38,9 +38,12 @@ class Loading:
         if self._reading.trouble:
             column.say(self._reading.trouble, bold=True, colour="warn")
         if self.unread:
-            column.say(f"Loading: {counted(self.unread, 'more session')}", colour="dim")
+            column.say(
+                tr("Loading: {counted}", counted=tr_n("{n:,} more session", "{n:,} more sessions", self.unread)),
+                colour="dim",
+            )
         elif self.unread is None:
-            column.say("Loading", colour="dim")
+            column.say(tr("Loading"), colour="dim")
 
     def close(self) -> None:
         """Read no more."""

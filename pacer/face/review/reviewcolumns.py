@@ -8,6 +8,7 @@ from pacer.face.review.loading import Loading
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.table import say_table, wide
+from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.review.logtables import Table, about
 from pacer.review.report.reviewtables import (
@@ -33,10 +34,10 @@ def summary_column(column: Column, lookback: PastSession) -> Column:
     """What the session was, and its news: the worst first, each with its figure. A tap goes to the set."""
     reading = lookback.reading
     listed = reading.review.listed
-    column.say(listed.title or "Untitled", bold=True, scale=1.3, most=2)
+    column.say(listed.title or tr("Untitled"), bold=True, scale=1.3, most=2)
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
-        column.say("It lasted less than two minutes, so it doesn't count as swum.", colour="warn")
+        column.say(tr("It lasted less than two minutes, so it doesn't count as swum."), colour="warn")
     column.skip(1.5)
     for number, one in enumerate(reading.news):
         timed = one.lane is not None and one.section is not None
@@ -49,37 +50,40 @@ def summary_column(column: Column, lookback: PastSession) -> Column:
 def offers_column(column: Column, lookback: PastSession) -> Column:
     """What is offered, each to take or undo; then the times that were left out."""
     offers, left_out = lookback.offers, lookback.left_out
-    column.say("Suggestions", bold=True, scale=1.3)
+    column.say(tr("Suggestions"), bold=True, scale=1.3)
     if lookback.reading.review.squad.assumed:
-        column.say("This session had no squad. With one, pacer could suggest bases from its times.", colour="dim")
+        column.say(tr("This session had no squad. With one, pacer could suggest bases from its times."), colour="dim")
     elif not lookback.reading.learned:
-        column.say("To suggest bases, pacer needs times on sets without a target. None were taken.", colour="dim")
+        column.say(tr("To suggest bases, pacer needs times on sets without a target. None were taken."), colour="dim")
     elif not offers:
         column.say(
-            "No suggestions: these times fit the bases and factors, or there are too few to be sure.", colour="dim"
+            tr("No suggestions: these times fit the bases and factors, or there are too few to be sure."), colour="dim"
         )
     if offers:
         column.say(_whose(lookback), colour="dim")
     column.skip(0.5)
     for offer in offers:
         key = (
-            Cell(f"undo {offer.key}", ("Undo",), look="lit")
+            Cell(f"undo {offer.key}", (tr("Undo"),), look="lit")
             if offer.taken
-            else Cell(f"take {offer.key}", ("Accept",), look="key")
+            else Cell(f"take {offer.key}", (tr("Accept"),), look="key")
         )
         beside(column, key, [(sentence(offer.text), True, "ink"), (sentence(offer.evidence), False, "dim")])
         for line in offer.change:
             column.say(sentence(line))
         column.skip(1.5)
     if left_out:
-        column.say("Left out", bold=True, scale=1.3)
+        column.say(tr("Left out"), bold=True, scale=1.3)
         column.say(
-            "These times look wrong, so pacer ignores them. A missed touch, for example, doubles a time.", colour="dim"
+            tr("These times look wrong, so pacer ignores them. A missed touch, for example, doubles a time."),
+            colour="dim",
         )
         column.skip(0.5)
     for row in left_out:
         key = Cell(
-            f"turn {row.entry}", ("Leave out",) if row.back else ("Put back",), look="lit" if row.back else "key"
+            f"turn {row.entry}",
+            (tr("Leave out"),) if row.back else (tr("Put back"),),
+            look="lit" if row.back else "key",
         )
         beside(column, key, [(sentence(row.text), False, "ink")])
         column.skip(0.5)
@@ -89,8 +93,8 @@ def offers_column(column: Column, lookback: PastSession) -> Column:
 def _whose(lookback: PastSession) -> str:
     plan = lookback.next_plan
     if plan is None:
-        return "None of your plans follows this one, so pacer can't show what a suggestion would change."
-    return f"Below each suggestion: what it would change in {plan.title or 'the next plan'}."
+        return tr("None of your plans follows this one, so pacer can't show what a suggestion would change.")
+    return tr("Below each suggestion: what it would change in {title}.", title=plan.title or tr("the next plan"))
 
 
 def beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
@@ -113,19 +117,21 @@ def sets_column(
     """The timed sets of a lane; the one in the figure is highlighted."""
     reading = lookback.reading
     if not lanes:
-        column.say("No times were taken.", bold=True)
+        column.say(tr("No times were taken."), bold=True)
         return column.tiles
     numbers = [reading.review.lanes[one] for one in lanes]
     column.flow(
         *(
-            Cell(f"lane {at}", (f"Lane {number}",), look="lit" if at == lane else "key")
+            Cell(f"lane {at}", (tr("Lane {number}", number=number),), look="lit" if at == lane else "key")
             for at, number in enumerate(numbers)
         )
     )
     out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
     column.say(
-        "In seconds: off by (the average), spread, and drift (slower by each repeat). "
-        "Times in brackets are left out. Tap a dot to see whose it is.",
+        tr(
+            "In seconds: off by (the average), spread, and drift (slower by each repeat). Times in "
+            "brackets are left out. Tap a dot to see whose it is."
+        ),
         colour="dim",
     )
     column.skip(0.8)
@@ -133,7 +139,12 @@ def sets_column(
         shown = _fitting(column, lookback, table, out)
         heading = shown.heading.partition(": ")[2]
         column.row(
-            Cell(f"set {at}", (heading, f"Set {table.line}"), across="left", look="lit" if at == chosen else "key")
+            Cell(
+                f"set {at}",
+                (heading, tr("Set {line}", line=table.line)),
+                across="left",
+                look="lit" if at == chosen else "key",
+            )
         )
         say_table(column, shown)
         column.skip(1.5)
@@ -186,9 +197,13 @@ def swimmers_column(column: Column, lookback: PastSession, swimmer: str, loading
     loading.say(column)
     rows = lookback.attendance
     if not rows and loading.unread == 0:
-        column.say("Nobody in these sessions has a name. Enter names on the Squad page.", bold=True)
+        column.say(tr("Nobody in these sessions has a name. Enter names on the Squad page."), bold=True)
     cells = [
-        Cell(f"swimmer {one.name}", (one.name,), label=(f"came {one.came} of {one.of}", f"{one.came} of {one.of}"))
+        Cell(
+            f"swimmer {one.name}",
+            (one.name,),
+            label=(tr("came {came} of {of}", came=one.came, of=one.of), tr("{came} of {of}", came=one.came, of=one.of)),
+        )
         for one in rows
     ]
     column.grid(cells, max(2, int(column.width / (TILE * column.cap))))

@@ -10,6 +10,7 @@ from pacer.face.review.reviewcolumns import offers_column, session_column, sets_
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.language import tr
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
@@ -21,7 +22,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
 FIGURE_SHARE = 0.4  #: of the page's height
-VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))
+VIEWS = (("summary", tr("Summary")), ("sets", tr("Sets")), ("session", tr("Session")), ("swimmers", tr("Swimmers")))
 
 
 class ReviewPage(Page):
@@ -70,7 +71,7 @@ class ReviewPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """The views; the open one is highlighted. From the summary the coach goes on to the next page."""
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
-        return (*views, PageKey("next", "Next plan")) if self.view == "summary" else views
+        return (*views, PageKey("next", tr("Next plan"))) if self.view == "summary" else views
 
     def lay_page(self) -> None:
         """The open view, with its figure above if it has one."""
@@ -104,9 +105,9 @@ class ReviewPage(Page):
             return ()
         rates = rate_against_speed(reading.called)
         return (
-            ("As it went", swum_strip(reading.review)),
-            ("Distance", distance_by_activity(reading.review)),
-            *((("Stroke rates", rates),) if rates is not None else ()),
+            (tr("As it went"), swum_strip(reading.review)),
+            (tr("Distance"), distance_by_activity(reading.review)),
+            *(((tr("Stroke rates"), rates),) if rates is not None else ()),
         )
 
     def _column(self, share: float = 1.0, x: float = 0.0) -> Column:
@@ -159,9 +160,9 @@ class ReviewPage(Page):
             case "picture":
                 self.picture = int(rest)
             case "take":
-                said = self.lookback.take(rest) or "Accepted. The next session uses it."
+                said = self.lookback.take(rest) or tr("Accepted. The next session uses it.")
             case "undo":
-                said = self.lookback.undo(rest) or "Undone"
+                said = self.lookback.undo(rest) or tr("Undone")
             case "turn":
                 said = self.lookback.turn(int(rest))
             case "news":

@@ -13,6 +13,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
+from pacer.language import tr
 from pacer.review.report.historytables import history_tables
 from pacer.review.season.calendardays import CalendarEntry, month_of, next_month
 from pacer.review.season.season import Visit
@@ -25,7 +26,7 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 
 FIGURE_SHARE = 0.5  #: of the page's height
-VIEWS = (("calendar", "Calendar"), ("totals", "Totals"), ("bases", "Bases"))
+VIEWS = (("calendar", tr("Calendar")), ("totals", tr("Totals")), ("bases", tr("Bases")))
 
 
 class SeasonPage(Page):
@@ -70,7 +71,7 @@ class SeasonPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """The views, and other months of the calendar."""
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
-        months = (PageKey("earlier", "Previous month"), PageKey("later", "Next month"))
+        months = (PageKey("earlier", tr("Previous month")), PageKey("later", tr("Next month")))
         return (*views, *months) if self.view == "calendar" else views
 
     def lay_page(self) -> None:
@@ -101,7 +102,7 @@ class SeasonPage(Page):
         if what == "swimmer" and who in self.season.swimmers:
             return who, self.season.swimmers[who]
         lane = who if who in self.season.lanes else next(iter(self.season.lanes), "")
-        return f"Lane {lane}", self.season.lanes.get(lane, ())
+        return tr("Lane {lane}", lane=lane), self.season.lanes.get(lane, ())
 
     def _tiles(self) -> list[Tile]:
         gap, width = self.gap, self.width - 2 * self.gap
@@ -123,9 +124,9 @@ class SeasonPage(Page):
         for entry in self.season.entries:
             if entry.day == day:
                 key = (
-                    Cell(f"plan {entry.plan}", ("Open",))
+                    Cell(f"plan {entry.plan}", (tr("Open"),))
                     if entry.number is None
-                    else Cell(f"session {entry.number}", ("Review",))
+                    else Cell(f"session {entry.number}", (tr("Review"),))
                 )
                 beside(column, key, [(_said(entry), False, "ink")])
                 column.skip(0.5)
@@ -133,25 +134,27 @@ class SeasonPage(Page):
     def _totals(self, column: Column) -> None:
         tables = self.season.tables()
         if not tables and self.loading.unread == 0:
-            column.say("No sessions yet.", bold=True)
+            column.say(tr("No sessions yet."), bold=True)
         for table in tables:
             column.say(table.heading, bold=True)
             say_table(column, table)
             column.skip(1.5)
         if tables:
-            column.say("Distance: all swimmers added up. Swimmers: the average per session.", colour="dim")
+            column.say(tr("Distance: all swimmers added up. Swimmers: the average per session."), colour="dim")
 
     def _bases(self, column: Column) -> None:
         if not self.season.lanes:
             if self.loading.unread == 0:
-                column.say("No sessions yet.", bold=True)
+                column.say(tr("No sessions yet."), bold=True)
             return
         name, visits = self._chosen()
         column.flow(
-            *(self._choice(f"lane {lane}", f"Lane {lane}", name) for lane in self.season.lanes),
+            *(self._choice(f"lane {lane}", tr("Lane {lane}", lane=lane), name) for lane in self.season.lanes),
             *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
         )
-        column.say(f"Tap a dot to see the times behind it.{converted_said(visits)}", colour="dim")
+        column.say(
+            tr("Tap a dot to see the times behind it.{converted}", converted=converted_said(visits)), colour="dim"
+        )
         column.skip(0.8)
         for table in history_tables(name, visits, ()):
             column.say(table.heading, bold=True)
@@ -209,5 +212,5 @@ class SeasonPage(Page):
 
 
 def _said(entry: CalendarEntry) -> str:
-    how = "swum" if entry.number is not None else "planned"
+    how = tr("swum") if entry.number is not None else tr("planned")
     return f"{entry.at + ', ' if entry.at else ''}{entry.title}, {how}"

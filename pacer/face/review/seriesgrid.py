@@ -12,8 +12,9 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
+from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
-from pacer.review.report.reviewnames import counted, listed
+from pacer.review.report.reviewnames import listed
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited
@@ -75,9 +76,9 @@ def _heads(column: Column, visited: Visited, shown: Sequence[Col], opened: str) 
         if isinstance(one, SwumSession):
             absent = visited.absent[one.number]
             name, when = f"session {one.number}", day_short(one.date)
-            third = (counted(len(absent), "absent", "absent"),) if absent else ("",)
+            third = (tr_n("{n:,} absent", "{n:,} absent", len(absent)),) if absent else ("",)
         else:
-            name, when, third = "", "planned", ("",)
+            name, when, third = "", tr("planned"), ("",)
         ways = tuple(dict.fromkeys((title, title[: max(1, int(wide / column.cap / 0.8))])))
         lit = name and name == opened
         texts = (
@@ -100,10 +101,18 @@ def _heads(column: Column, visited: Visited, shown: Sequence[Col], opened: str) 
 def session_said(visited: Visited, session: SwumSession) -> str:
     """Which session it is, and who was absent."""
     absent = visited.absent[session.number]
-    said = f"{session.title or 'untitled'}, {day_short(session.date)}"
+    said = f"{session.title or tr('untitled')}, {day_short(session.date)}"
     if not absent:
-        return sentence(f"{said}: nobody was absent" if any(visited.absent.values()) else said)
-    return sentence(f"{said}: {listed(list(absent))} {'was' if len(absent) == 1 else 'were'} absent")
+        return sentence(tr("{said}: nobody was absent", said=said) if any(visited.absent.values()) else said)
+    return sentence(
+        tr_n(
+            "{said}: {absent} was absent",
+            "{said}: {absent} were absent",
+            len(absent),
+            said=said,
+            absent=listed(list(absent)),
+        )
+    )
 
 
 def _rule(column: Column) -> None:
@@ -145,7 +154,7 @@ def _row(
             said = amount(visit.distance, visit.by_time_ms, one.unit)
             short = said.rsplit(" ", 1)[0] if visit.distance and not visit.by_time_ms else said
             missed = len(visit.missed)
-            below = (f"{missed} missed", f"−{missed}") if missed else ("",)
+            below = (tr("{missed} missed", missed=missed), f"−{missed}") if missed else ("",)
             share = _metres((visit.distance, one.unit)) / most if visit.distance else 0.0
             column.tiles.append(
                 _cell(column, name, x, wide, high, (said, short), below, share, lit=name == opened),
@@ -201,7 +210,7 @@ def _outline(column: Column, x: float, wide: float, high: float) -> Tile:
         Bar((left + across - edge, top, edge, tall), "ink"),
     )
     begins = left + across + 0.5 * column.cap
-    ways = ("planned", "plan")
+    ways = (tr("planned"), tr("plan"))
     fits = measure(ways[0], column.cap * SMALL) < wide - begins
     text = Text(ways if fits else ways[1:], (begins, 0, wide - begins, high), False, "dim", cap=SMALL)
     return Tile("", x, column.top, wide, high, (text,), "plain", True, bars)

@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
+from pacer.language import tr
 from pacer.review.logtables import Table
 from pacer.review.series.seriestext import due_text, missed_rows
 from pacer.review.series.visited import Visited
@@ -76,13 +77,13 @@ class SeriesPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the series, or with the touched cell."""
-        made = [PageKey("next", "Next plan", self._has_sessions(), main=True)]
+        made = [PageKey("next", tr("Next plan"), self._has_sessions(), main=True)]
         if self._session() is not None:
-            made.append(PageKey("review", "Review"))
+            made.append(PageKey("review", tr("Review")))
         if self._spare():
             made += [
-                PageKey("earlier", "Older", self.pages_back < self._spare()),
-                PageKey("later", "Newer", self.pages_back > 0),
+                PageKey("earlier", tr("Older"), self.pages_back < self._spare()),
+                PageKey("later", tr("Newer"), self.pages_back > 0),
             ]
         return tuple(made)
 
@@ -115,9 +116,9 @@ class SeriesPage(Page):
         self.loading.say(column)
         if visited is None:
             if self.loading.unread == 0:
-                column.say("No series yet.", bold=True)
+                column.say(tr("No series yet."), bold=True)
                 column.say(
-                    "To start a series, write the same focus in several plans, or “revisits: …” in the later one.",
+                    tr("To start a series, write the same focus in several plans, or “revisits: …” in the later one."),
                     colour="dim",
                 )
             return column.tiles
@@ -132,15 +133,15 @@ class SeriesPage(Page):
             put_grid(column, visited, every[max(0, end - room) : end], self.today, self.opened)
             column.skip(0.6)
             column.say(
-                "Each number is the average per swimmer who was here. Tap one for lanes and names.",
+                tr("Each number is the average per swimmer who was here. Tap one for lanes and names."),
                 colour="dim",
             )
         column.skip(1.2)
         if missed := missed_rows(visited):
-            column.say("Missed last time", bold=True)
-            say_table(column, Table("", missed, ("swimmer", "what")))
+            column.say(tr("Missed last time"), bold=True)
+            say_table(column, Table("", missed, (tr("swimmer"), tr("what"))))
             column.skip(1.2)
-        column.say(self.view.gaps.text + " Change it under Settings.", colour="dim")
+        column.say(self.view.gaps.text + tr(" Change it under Settings."), colour="dim")
         return column.tiles
 
     def _choices(self, column: Column, visited: Visited) -> None:
@@ -155,7 +156,7 @@ class SeriesPage(Page):
         if len(visited.squads) > 1:
             column.flow(
                 *(
-                    Cell(f"squad {name}", (name or "No squad",), look="lit" if name == visited.squad else "key")
+                    Cell(f"squad {name}", (name or tr("No squad"),), look="lit" if name == visited.squad else "key")
                     for name in visited.squads
                 )
             )
@@ -187,7 +188,7 @@ class SeriesPage(Page):
                 return
             case "next":
                 if visited is None or not visited.sessions:
-                    self.tell("Swim a session of this series first.", "nothing was swum yet")
+                    self.tell(tr("Swim a session of this series first."), tr("nothing was swum yet"))
                 else:
                     self.on_next(visited.sessions[-1].number)
                 return

@@ -11,6 +11,7 @@ from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.language import tr
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
@@ -20,15 +21,15 @@ from pacer.squad.register.drillfile import DrillFile
 CARD = 27  #: least width of a drill's key, in character heights
 #: The fields: what they are called on the drill, on its page, and what is asked.
 FIELDS = (
-    ("name", "Name", "What is the drill called?"),
-    ("also", "Other names", "Other names, with semicolons between them"),
-    ("focus", "Focus", "What is it for?"),
-    ("how", "How", "How is it swum? One or two sentences for the swimmers"),
-    ("look_for", "Look for", "What to look for, with semicolons between the points"),
-    ("faults", "Common faults", "Usual faults and what helps, with semicolons between them"),
-    ("gear", "Gear", "Gear, with semicolons between the pieces"),
-    ("easier", "Easier drill", "Which drill in the book is easier?"),
-    ("harder", "Harder drill", "Which drill in the book is harder?"),
+    ("name", tr("Name"), tr("What is the drill called?")),
+    ("also", tr("Other names"), tr("Other names, with semicolons between them")),
+    ("focus", tr("Focus"), tr("What is it for?")),
+    ("how", tr("How"), tr("How is it swum? One or two sentences for the swimmers")),
+    ("look_for", tr("Look for"), tr("What to look for, with semicolons between the points")),
+    ("faults", tr("Common faults"), tr("Usual faults and what helps, with semicolons between them")),
+    ("gear", tr("Gear"), tr("Gear, with semicolons between the pieces")),
+    ("easier", tr("Easier drill"), tr("Which drill in the book is easier?")),
+    ("harder", tr("Harder drill"), tr("Which drill in the book is harder?")),
 )
 SENTENCES = 3  #: rows of the line that a field is written in
 MANY = ("also", "look_for", "faults", "gear")  #: fields that are lists
@@ -65,10 +66,10 @@ class DrillBookPage(QuestionPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        undo = PageKey("undo", "Undo", bool(self.before))
+        undo = PageKey("undo", tr("Undo"), bool(self.before))
         if self.at is not None:
-            return PageKey("delete", "Delete drill", self.readable), undo
-        return PageKey("add", "Add drill", self.readable, main=True), undo
+            return PageKey("delete", tr("Delete drill"), self.readable), undo
+        return PageKey("add", tr("Add drill"), self.readable, main=True), undo
 
     def lay_page(self) -> None:
         """All drills, one of them, or what is asked."""
@@ -84,25 +85,25 @@ class DrillBookPage(QuestionPage):
         self.lay_field()
 
     def _say_book(self, column: Column) -> None:
-        column.say("Drill book", bold=True, scale=TITLE)
+        column.say(tr("Drill book"), bold=True, scale=TITLE)
         for said in self.drills.told:
             column.say(said, colour="warn")
         if not self.drills.own:
-            column.say("These are the demo's drills. The first change makes the book your own.", colour="dim")
+            column.say(tr("These are the demo's drills. The first change makes the book your own."), colour="dim")
         column.skip(0.4)
         drills = self.drills.book.drills
         if not drills:
-            column.say("No drills yet.")
+            column.say(tr("No drills yet."))
         across = max(1, min(3, int(column.width / (CARD * self.cap))))
         cells = [
-            Cell(f"drill {at}", (drill.name,), label=(drill.focus or "no focus",), across="left")
+            Cell(f"drill {at}", (drill.name,), label=(drill.focus or tr("no focus"),), across="left")
             for at, drill in enumerate(drills)
         ]
         column.grid(cells, across)
 
     def _say_drill(self, column: Column, drill: Drill) -> None:
         column.say(drill.name, bold=True, scale=TITLE)
-        column.say("Tap a field to change it.", colour="dim")
+        column.say(tr("Tap a field to change it."), colour="dim")
         column.skip(0.4)
         for name, words, _ in FIELDS:
             value = _written(drill, name)
@@ -137,7 +138,7 @@ class DrillBookPage(QuestionPage):
                 name = self.drills.book.drills[self.at].name
                 if self._change(self.at, None):
                     self.at = None
-                    self.tell(f"{name} deleted. Undo brings it back.")
+                    self.tell(tr("{name} deleted. Undo brings it back.", name=name))
             case "undo":
                 self._undo()
         self.lay_out()
@@ -168,13 +169,13 @@ class DrillBookPage(QuestionPage):
         def named(text: str) -> bool:
             name = " ".join(text.split())
             if not name:
-                self.tell("A drill needs a name")
+                self.tell(tr("A drill needs a name"))
                 return False
             if self.drills.book.drill(name) is not None:
-                self.tell(f"“{name}” is in the book already")
+                self.tell(tr("“{name}” is in the book already", name=name))
                 return False
             self.ask_text(
-                f"How is {name} swum? One or two sentences for the swimmers",
+                tr("How is {name} swum? One or two sentences for the swimmers", name=name),
                 "",
                 lambda how: made(name, how),
                 rows=SENTENCES,
@@ -188,7 +189,7 @@ class DrillBookPage(QuestionPage):
             self.at = at
             return True
 
-        self.ask_text("What is the drill called?", "", named)
+        self.ask_text(tr("What is the drill called?"), "", named)
 
     def _change(self, at: int, drill: Drill | None) -> bool:
         """Write the book with one drill changed, and say what is wrong where that can't be."""
@@ -202,27 +203,27 @@ class DrillBookPage(QuestionPage):
             self.tell(f"{problem.message}{hint}", problem.message)
             return False
         except OSError as error:
-            self.tell(f"The drill book can't be saved: {reason_of(error)}")
+            self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))
             return False
         self.before.append(before)
         if not kept:
-            self.tell("Saved. Comments in the file could not be kept; Undo brings them back.")
+            self.tell(tr("Saved. Comments in the file could not be kept; Undo brings them back."))
         return True
 
     def _undo(self) -> None:
         if not self.before:
-            self.tell("nothing to undo")
+            self.tell(tr("nothing to undo"))
             return
         before = self.before.pop()
         try:
             self.drills.put_back(before)
         except OSError as error:
             self.before.append(before)
-            self.tell(f"The drill book can't be saved: {reason_of(error)}")
+            self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))
             return
         if self.at is not None and self.at >= len(self.drills.book.drills):
             self.at = None
-        self.tell("Undone")
+        self.tell(tr("Undone"))
 
     def back(self) -> None:
         """One step back: from a question, from a drill, from the book."""

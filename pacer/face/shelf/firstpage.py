@@ -8,6 +8,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.firstsquad import FirstSquad
@@ -19,9 +20,9 @@ from pacer.squad.squad import Squad
 MOST_LANES = 10  #: offered here; the squad's own page can add more
 WIDEST = 44  #: greatest width of the answers, in character heights
 
-TITLE_SAID = "Your lanes"
-EXPLAINED = "Rough answers are fine: you can change everything later."
-BASE_SAID = "Base: the pace per 100 that the lane could hold for about 30 minutes."
+TITLE_SAID = tr("Your lanes")
+EXPLAINED = tr("Rough answers are fine: you can change everything later.")
+BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes.")
 
 
 class FirstPage(Page):
@@ -52,7 +53,7 @@ class FirstPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """Continue with one's own lanes, or with the demo."""
-        return PageKey("own", "Write my first plan", main=True), PageKey("demo", "Try the demo session")
+        return PageKey("own", tr("Write my first plan"), main=True), PageKey("demo", tr("Try the demo session"))
 
     def lay_page(self) -> None:
         """The questions, one row each, and the resulting lanes."""
@@ -63,19 +64,19 @@ class FirstPage(Page):
         column.say(EXPLAINED, colour="dim")
         column.skip(0.7)
         pools = list(dict.fromkeys((*POOLS, self.pool)))
-        column.say("Pool")
+        column.say(tr("Pool"))
         column.row(*(Cell(f"pool {pool}", (pool,), look="lit" if pool == self.pool else "key") for pool in pools))
-        column.say("Lanes")
+        column.say(tr("Lanes"))
         across = max(5, min(MOST_LANES, int((column.width + gap) // (column.target + gap))))
         cells = [
             Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key") for n in range(1, MOST_LANES + 1)
         ]
         column.grid(cells, across)
-        self._steps(column, "swimmers", "Swimmers in each lane", str(answers.swimmers))
+        self._steps(column, "swimmers", tr("Swimmers in each lane"), str(answers.swimmers))
         column.say(BASE_SAID, colour="dim")
-        self._steps(column, "fast", "Base of the fastest lane, per 100", text_from_ms(answers.fast_ms))
+        self._steps(column, "fast", tr("Base of the fastest lane, per 100"), text_from_ms(answers.fast_ms))
         if answers.lanes > 1:
-            self._steps(column, "slow", "Base of the slowest lane, per 100", text_from_ms(answers.slow_ms))
+            self._steps(column, "slow", tr("Base of the slowest lane, per 100"), text_from_ms(answers.slow_ms))
         column.skip(0.5)
         column.say(answers.said()[:1].upper() + answers.said()[1:], bold=True)
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))

@@ -12,6 +12,7 @@ from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.face.tiles.question import aside, asked
+from pacer.language import tr
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster
 
@@ -32,11 +33,11 @@ class HomePage(ShelfPage):
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, with the log and the cautions among the first."""
         if self.closing:
-            return PageKey("quit", "Close the app"), PageKey("stay", "Cancel", main=True)
+            return PageKey("quit", tr("Close the app")), PageKey("stay", tr("Cancel"), main=True)
         keys = list(super().keys())
         if not self.away and not self.searching:
-            keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
-            keys.insert(-2, PageKey("drills", "Drills"))
+            keys[2:2] = [PageKey("log", tr("Log")), PageKey("cautions", tr("Cautions"))]
+            keys.insert(-2, PageKey("drills", tr("Drills")))
         return keys
 
     def _tiles(self) -> list[Tile]:
@@ -51,12 +52,15 @@ class HomePage(ShelfPage):
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
         if "on" in self.ways:
-            column.row(Cell("on", ("Open the running session", "Running session"), look="lit"))
+            column.row(Cell("on", (tr("Open the running session"), tr("Running session")), look="lit"))
         if "test" in self.ways:
-            column.row(Cell("test", ("Finish the test swims", "Test swims"), look="lit"))
-        line, settings = Cell("line", ("Quick set", "Quick set"), share=1.2), Cell("settings", ("Settings",))
-        label = *(f"Squad, {said}" for said in heads), "Squad"
-        named = Cell("squad", (squad.name or "no name",), label=label, share=2.2)
+            column.row(Cell("test", (tr("Finish the test swims"), tr("Test swims")), look="lit"))
+        line, settings = (
+            Cell("line", (tr("Quick set"), tr("Quick set")), share=1.2),
+            Cell("settings", (tr("Settings"),)),
+        )
+        label = *(tr("Squad, {said}", said=said) for said in heads), tr("Squad")
+        named = Cell("squad", (squad.name or tr("no name"),), label=label, share=2.2)
         if self.upright:
             column.row(line, settings)
             column.row(named)
@@ -69,8 +73,8 @@ class HomePage(ShelfPage):
         """The question, far from the key that asked: a second tap there does not close the app."""
         side = aside(self) + self.gap
         column = Column(self.width - 2 * side, self.cap, self.padding, self.gap, self.target, x=side, top=self.gap)
-        column.say("Close the app?", bold=True, scale=TITLE)
-        column.say("Everything is saved.", colour="dim")
+        column.say(tr("Close the app?"), bold=True, scale=TITLE)
+        column.say(tr("Everything is saved."), colour="dim")
         column.skip(0.5)
         return column.tiles
 
@@ -94,7 +98,7 @@ class HomePage(ShelfPage):
             self.closing = name == "leave"
             self.lay_out()
         elif name == "quit":
-            self.tell("closing …")  # it takes a moment: show that first
+            self.tell(tr("closing …"))  # it takes a moment: show that first
             self._ending()
         elif name in self.ways:
             self.close_down()

@@ -8,6 +8,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.language import tr, tr_n
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.pasted.questions import Question
@@ -55,9 +56,9 @@ class PastedPage(Page):
         """What there is to do."""
         asked = bool(self.page.questions)
         return (
-            PageKey("save", "Save", main=not asked),
-            *((PageKey("next", "Next question", main=True),) if asked else ()),
-            *((PageKey("undo", "Undo"),) if self.before else ()),
+            PageKey("save", tr("Save"), main=not asked),
+            *((PageKey("next", tr("Next question"), main=True),) if asked else ()),
+            *((PageKey("undo", tr("Undo")),) if self.before else ()),
         )
 
     def lay_page(self) -> None:
@@ -71,10 +72,10 @@ class PastedPage(Page):
         """How much of the page is understood."""
         count = len(self.page.questions)
         if count:
-            return f"{count} question{'s' if count > 1 else ''}: tap an answer"
+            return tr_n("{n} question: tap an answer", "{n} questions: tap an answer", count)
         differ = sum(1 for line in self.page.lines if DIFFERS in line.told)
-        return "All lines understood" + (
-            f", {differ} total{'s differ' if differ > 1 else ' differs'}" if differ else ""
+        return tr("All lines understood") + (
+            tr_n(", {n} total differs", ", {n} totals differ", differ) if differ else ""
         )
 
     def _tiles(self) -> list[Tile]:
@@ -104,7 +105,7 @@ class PastedPage(Page):
         for text in line.understood:
             remark = text.lstrip().startswith("#")
             bold = line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" ") and not remark
-            said.append((text.replace("# ", "Comment: ", 1) if remark else text, "dim" if remark else "ink", bold))
+            said.append((text.replace("# ", tr("Comment: "), 1) if remark else text, "dim" if remark else "ink", bold))
         if line.told:
             said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
         for text, colour, bold in said:

@@ -15,6 +15,7 @@ from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.question import aside, asked
 from pacer.face.tiles.totalsboard import totals_tiles
+from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -104,24 +105,24 @@ class PlanPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What can be done."""
         if self.asked == "alter":
-            return PageKey("keep", "Save changes", main=True), PageKey("leave it", UNCHANGED)
+            return PageKey("keep", tr("Save changes"), main=True), PageKey("leave it", UNCHANGED)
         if self.asked:
-            return PageKey("keep", "Rename" if self.asked == "title" else "Save", main=True), PageKey(
+            return PageKey("keep", tr("Rename") if self.asked == "title" else tr("Save"), main=True), PageKey(
                 "leave it", UNCHANGED
             )
         if self.away:
-            return (PageKey("bring back", "Show again", main=True),)
+            return (PageKey("bring back", tr("Show again"), main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (
-            PageKey("run", "Start", fine, main=True),
-            PageKey("write", "Edit"),
-            PageKey("next", "Next plan", self.card.plan is not None),
-            PageKey("copy", "Duplicate"),
-            PageKey("title", "Rename"),
-            PageKey("pool", "Pool length", self.card.plan is not None),
-            PageKey("give", "Export"),
-            PageKey("print", "Sheets", fine),
-            PageKey("put away", "Hide"),
+            PageKey("run", tr("Start"), fine, main=True),
+            PageKey("write", tr("Edit")),
+            PageKey("next", tr("Next plan"), self.card.plan is not None),
+            PageKey("copy", tr("Duplicate")),
+            PageKey("title", tr("Rename")),
+            PageKey("pool", tr("Pool length"), self.card.plan is not None),
+            PageKey("give", tr("Export")),
+            PageKey("print", tr("Sheets"), fine),
+            PageKey("put away", tr("Hide")),
         )
 
     def lay_page(self) -> None:
@@ -217,13 +218,13 @@ class PlanPage(Page):
         card = self.card
         said = [(f"{line_said(written, problem.line)}: {problem.message}", "warn") for problem in card.problems[:FEW]]
         if len(card.problems) > FEW:
-            said.append((f"and {len(card.problems) - FEW} more errors", "warn"))
+            said.append((tr("and {problems} more errors", problems=len(card.problems) - FEW), "warn"))
         if self.totals is not None:
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap
             for each in self.totals.findings:
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))
-                place = line_said(written, each.line) if each.line else "Whole session"
+                place = line_said(written, each.line) if each.line else tr("Whole session")
                 head = f"{place}, {lanes}: " if lanes else f"{place}: "
                 said.append((head + each.message, "warn" if each.severity <= 2 else "dim"))
         for text, colour in said:
@@ -232,7 +233,7 @@ class PlanPage(Page):
         return top
 
     def _question_tiles(self) -> list[Tile]:
-        asked = {"title": "What is the plan called?", "pool": "How long is the pool?"}[self.asked]
+        asked = {"title": tr("What is the plan called?"), "pool": tr("How long is the pool?")}[self.asked]
         line = self._line(asked, self.gap, True)
         column = Column(
             self.width - 2 * self.gap,
@@ -252,11 +253,18 @@ class PlanPage(Page):
     def _altered_tiles(self) -> list[Tile]:
         written, side = lines_of(self.card.text), self.gap + aside(self)
         wide = self.width - 2 * side
-        tiles, top = [self._line("Changes for this pool:", self.gap, True, x=side, width=wide)], 0.0
+        tiles, top = [self._line(tr("Changes for this pool:"), self.gap, True, x=side, width=wide)], 0.0
         top = tiles[0].bottom + self.gap
         for each in self._alterations:
             place = f"{line_said(written, each.line)}: " if each.line else ""
-            tiles.append(self._line(f"{place}{each.was} becomes {each.now} ({each.why})", top, x=side, width=wide))
+            tiles.append(
+                self._line(
+                    tr("{place}{was} becomes {now} ({why})", place=place, was=each.was, now=each.now, why=each.why),
+                    top,
+                    x=side,
+                    width=wide,
+                )
+            )
             top = tiles[-1].bottom + 0.5 * self.gap
         return tiles
 
@@ -281,14 +289,14 @@ class PlanPage(Page):
             self.on_write(card.name)
         elif name == "next":
             if card.plan is None:
-                self.tell("Fix the errors first")
+                self.tell(tr("Fix the errors first"))
             else:
                 self.on_next(card.name)
         elif name == "copy":
             self.on_write(shelf.copy(card.name).name)
         elif name in ("title", "pool"):
             if name == "pool" and card.plan is None:
-                self.tell("Fix the errors first")
+                self.tell(tr("Fix the errors first"))
             else:
                 self._ask(name, card.title if name == "title" else card.pool)
         elif name == "keep":
@@ -322,7 +330,7 @@ class PlanPage(Page):
         if self.printing is None:
             self.printing = Printing(self.files.folder / OUT)
         book = DrillFile(self.shelf.folder, DRILLS).book
-        self.tell("Making the sheets …")
+        self.tell(tr("Making the sheets …"))
         self.printing.write(self.card.plan, self.squad, book, lambda said: self.tell(said))
 
     def _run(self) -> None:
@@ -331,10 +339,10 @@ class PlanPage(Page):
             self.tell(
                 f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}",
                 problem.message,
-                "a line can't be read",
+                tr("a line can't be read"),
             )
         elif self.totals is not None and self.totals.stops:
-            self.tell(*self.totals.findings[0].ways, "can't run with this squad")
+            self.tell(*self.totals.findings[0].ways, tr("can't run with this squad"))
         else:
             self.on_run(self.card.text)
 
@@ -379,7 +387,7 @@ class PlanPage(Page):
         assert self.card.plan is not None, "only a plan that can be read is rewritten"
         plan, self._alterations = for_pool(self.card.plan, pool)
         if not self._alterations:
-            self.tell(f"the pool is already {pool}")
+            self.tell(tr("the pool is already {pool}", pool=pool))
             return
         self._altered = write_plan(plan)
         self._ask("alter")

@@ -15,6 +15,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -69,7 +70,7 @@ class ShelfPage(Page):
         self.search = WritingPane(
             Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
         )
-        self.search.hint = "any word in a plan"
+        self.search.hint = tr("any word in a plan")
         self.searching = False
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -94,16 +95,16 @@ class ShelfPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.searching:
-            return (PageKey("found", "Show results"), *self.letters_key())
+            return (PageKey("found", tr("Show results")), *self.letters_key())
         if self.away:
-            return (PageKey("search", "Search"),)
+            return (PageKey("search", tr("Search")),)
         return (
-            PageKey("new", "New"),
-            PageKey("search", "Search"),
-            PageKey("bring in", "Import"),
-            PageKey("paste", "Paste"),
-            PageKey("away", "Hidden plans"),
-            PageKey("leave", "Close the app"),
+            PageKey("new", tr("New")),
+            PageKey("search", tr("Search")),
+            PageKey("bring in", tr("Import")),
+            PageKey("paste", tr("Paste")),
+            PageKey("away", tr("Hidden plans")),
+            PageKey("leave", tr("Close the app")),
         )
 
     def lay_page(self) -> None:
@@ -138,7 +139,7 @@ class ShelfPage(Page):
         if self.away:
             row = round(ROW * self.cap)
             said = Text(
-                ("Hidden plans. Tap one to bring it back.", "Hidden plans."),
+                (tr("Hidden plans. Tap one to bring it back."), tr("Hidden plans.")),
                 (0, 0, self.width - 2 * self.gap, row),
                 True,
             )
@@ -147,11 +148,11 @@ class ShelfPage(Page):
         cards = self.shown()
         if not cards:
             nothing = (
-                "no plan has all these words"
+                tr("no plan has all these words")
                 if self.words
-                else "nothing is hidden"
+                else tr("nothing is hidden")
                 if self.away
-                else "no plans yet: press New, Import or Paste"
+                else tr("no plans yet: press New, Import or Paste")
             )
             box = (0, 0, self.width - 2 * self.gap, self.target)
             return [
@@ -233,7 +234,7 @@ class ShelfPage(Page):
         """What a plan's tile says below its title, the longest way first; whether bold; its colour."""
         if card.problems:
             count = len({problem.line for problem in card.problems})
-            return (f"{count} line{'s' if count > 1 else ''} cannot be read",), True, "warn"
+            return (tr_n("{n} line cannot be read", "{n} lines cannot be read", count),), True, "warn"
         if counted is None:
             return ("…",), False, "dim"
         if counted.failed:
@@ -241,7 +242,7 @@ class ShelfPage(Page):
         if counted.stops:
             worst = counted.findings[0]
             ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # the hint stays longest
-            return (*(f"can't run: {way}" for way in ways), "can't run with this squad"), True, "warn"
+            return (*(tr("can't run: {way}", way=way) for way in ways), tr("can't run with this squad")), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
 
@@ -362,16 +363,16 @@ class ShelfPage(Page):
     def _paste(self) -> None:
         text = pasted()
         if text is None:
-            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
+            self.tell(tr("The clipboard can't be read on this tablet."), tr("clipboard not readable"))
             return
         if not text.strip():
-            self.tell("the clipboard has no text", "nothing to paste")
+            self.tell(tr("the clipboard has no text"), tr("nothing to paste"))
             return
         data = text.encode("utf-8", "replace")
         if self.pasting.take(data, ""):
             self._show_pasted()
             return
-        card = self.shelf.bring_in(data, "from the clipboard")
+        card = self.shelf.bring_in(data, tr("from the clipboard"))
         self.refresh()
         self.open_card(card.name)
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 
 #: In alphabetical order, as on the sheet beside a session: rows are as long as the screen is wide.
 SETS = {
@@ -64,9 +65,9 @@ class Letters:
         other = max(column.least(Cell("", (label,))) for label in LABELS.values())
         steps = [
             *(Cell(f"letters {kind}", (LABELS[kind],), width=other) for kind in SETS if kind != self.shown),
-            Cell("letter space", ("Space",), share=1.6),
-            Cell("letter rub", ("Erase",)),
-            *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else []),
+            Cell("letter space", (tr("Space"),), share=1.6),
+            Cell("letter rub", (tr("Erase"),)),
+            *([Cell("letter enter", (tr("Enter"),), share=1.2)] if self.enters else []),
         ]
         last = len(keys) % across
         for first in range(0, len(keys) - last, across):
@@ -86,10 +87,10 @@ class Letters:
 
     def _as_on_a_keyboard(self, column: Column, wide: float) -> None:
         """Three rows of letters, each with the other keys at its end, as on a keyboard."""
-        space, gap = Cell("letter space", ("Space",), share=2), column.gap
+        space, gap = Cell("letter space", (tr("Space"),), share=2), column.gap
         ends = (
-            [Cell("letter rub", ("Erase",))],
-            [Cell("letter enter", ("Enter",)) if self.enters else space],
+            [Cell("letter rub", (tr("Erase"),))],
+            [Cell("letter enter", (tr("Enter"),)) if self.enters else space],
             [
                 *(Cell(f"letters {kind}", (label,)) for kind, label in LABELS.items() if kind != self.shown),
                 *([space] if self.enters else []),

@@ -12,10 +12,11 @@ from kivy.clock import Clock
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.face.tiles.page import TELL_S, Page
+from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-HINT = "Keep pressing the key"
+HINT = tr("Keep pressing the key")
 
 
 class LongPressPage(Page):

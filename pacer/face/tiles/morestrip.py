@@ -12,11 +12,12 @@ from kivy.graphics import InstructionGroup
 from pacer.face.kit.ink import Arrow, Box, Plate, RoundPlate, Words
 from pacer.face.kit.scroller import Scroller
 from pacer.face.tiles.tile import Tile
+from pacer.language import tr
 from pacer.show.measure.theme import Theme
 
 ROW = 1.9  #: its height, in character heights
 ARROW_MM = 2.4  #: side of an arrow where there is no strip
-ABOVE, BELOW = "More above", "More below"
+ABOVE, BELOW = tr("More above"), tr("More below")
 
 
 class Stops:

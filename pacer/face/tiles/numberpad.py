@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.show.measure.typesizes import FIGURE
 from pacer.squad.refusal import Refused
@@ -36,7 +37,7 @@ class Pad:
         """The number, None if it is empty and may be. Raises Refused if it is no time or number."""
         if not self.typed:
             if self.value is None and not self.empty:
-                raise Refused("nothing typed yet")
+                raise Refused(tr("nothing typed yet"))
             return self.value
         return _ms(self.typed) if self.time else int(self.typed)
 
@@ -65,7 +66,7 @@ def _ms(typed: str) -> int:
     whole, _, part = typed.partition(".")
     minutes, seconds = int(whole[:-2] or 0), int(whole[-2:] or 0)
     if seconds > 59 and len(whole) > 2:
-        raise Refused("seconds go from 00 to 59")
+        raise Refused(tr("seconds go from 00 to 59"))
     return minutes * MINUTE_MS + seconds * 1_000 + int(part.ljust(3, "0") or 0)
 
 
@@ -105,7 +106,7 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=FIGURE)
     column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
-    steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase",))]
+    steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", (tr("Erase"),))]
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
     less, more, erase = steps

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pacer.language import tr
+
 
 class PageKey(NamedTuple):
     """A key on a page's bar.
@@ -30,4 +32,4 @@ class PageKey(NamedTuple):
         return ()
 
 
-MORE = PageKey("more", "More")  #: turns the bar's page
+MORE = PageKey("more", tr("More"))  #: turns the bar's page

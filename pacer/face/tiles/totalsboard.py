@@ -9,6 +9,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.table import GAP, Head, Line, least_wide, table_tiles
 from pacer.face.tiles.tile import Text, Tile
+from pacer.language import tr, tr_n
 from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.summary.totals import LaneTotal, Totals
@@ -67,11 +68,11 @@ def lane_tiles(
 def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) -> tuple[list[Head], list[Line]]:
     named = list(dict.fromkeys(what for lane in totals.lanes for what, _ in lane.chosen))
     apart = apart and 0 < len(named) <= MOST_CHOSEN
-    heads = [Head("lane", "left", bold=True), *([Head("swimmers")] if swimmers else [])]
-    heads += [Head(totals.unit), Head("finish")]
+    heads = [Head(tr("lane"), "left", bold=True), *([Head(tr("swimmers"))] if swimmers else [])]
+    heads += [Head(totals.unit), Head(tr("finish"))]
     heads += [Head(_chosen_head(what)) for what in named] if apart else []
     if named and not apart:
-        heads.append(Head("rounds", "left", grows=True))
+        heads.append(Head(tr("rounds"), "left", grows=True))
     lines = []
     for place, lane in enumerate(totals.lanes):
         late = totals.limit_ms is not None and lane.end_ms > totals.limit_ms
@@ -89,12 +90,12 @@ def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) ->
 
 def _chosen_head(what: str) -> str:
     """What is counted: rounds of a section, or repeats of a set (`x 100`)."""
-    return "repeats" if what.startswith("x") else what
+    return tr("repeats") if what.startswith("x") else what
 
 
 def _count_said(what: str, count: int) -> str:
     """How often: `4 rounds`, or `3 x 50`."""
-    return f"{count} {what}" if what.startswith("x") else f"{count} round{'s' if count != 1 else ''}"
+    return f"{count} {what}" if what.startswith("x") else tr_n("{n} round", "{n} rounds", count)
 
 
 def _width(heads: Sequence[Head], lines: Sequence[Line], cap: float) -> float:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from pacer.face.bar.controlbar import ControlBar
 from pacer.face.window.notices import Notices
+from pacer.language import tr
 from pacer.session.journal.entries import Lanes, Stopped, Unit
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
@@ -73,7 +74,7 @@ class BarPresses:
         driver, lanes = self.driver, lanes or self._lanes()
         match name:
             case "begin" | "top" | "time" if not self.notices.confirmed:
-                return Proposal(None, ("read the cautions first",))
+                return Proposal(None, (tr("read the cautions first"),))
             case "begin":
                 return driver.begin()
             case "top":
@@ -95,9 +96,9 @@ class BarPresses:
             case "match":
                 return Proposal(_CONFIRM, MATCH[1:])
             case "confirm":
-                return Proposal(_CONFIRM, ("let go to confirm",))
+                return Proposal(_CONFIRM, (tr("let go to confirm"),))
             case "again":
-                return Proposal(_CONFIRM, ("the same session from the start",))
+                return Proposal(_CONFIRM, (tr("the same session from the start"),))
         raise KeyError(name)
 
     def act(self, name: str, proposal: Proposal) -> bool:
@@ -179,6 +180,6 @@ class BarPresses:
         """A helper's act was counted."""
         if isinstance(one.entry, Stopped):
             self.stopped()
-            self.bar.tell(f"{one.entry.source} stopped all lanes", "stopped by a helper")
+            self.bar.tell(tr("{source} stopped all lanes", source=one.entry.source), tr("stopped by a helper"))
         else:
             self.deck.helped(one.entry, one.ways)

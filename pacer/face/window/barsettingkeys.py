@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pacer.face.window.shellforpages import ShellForPages
+from pacer.language import tr
 from pacer.show.drive.barsettings import adjusted, lane_keys, setting_keys, tuning_keys
 from pacer.show.drive.latencytuning import Tuning
 from pacer.show.drive.sessionkeys import Key
@@ -24,7 +25,7 @@ class BarSettingKeys:
             self._tuning = None
         if what == "tune":
             if stage.sounds.player is None:
-                stage.bar.tell("no sound")
+                stage.bar.tell(tr("no sound"))
                 return
             self._tuning = Tuning(stage.sounds.player, stage.driver.now_ms())
         self.what = what

@@ -21,6 +21,7 @@ from pacer.face.window.desklog import DeskLog
 from pacer.face.window.deskresume import DeskResume
 from pacer.face.window.desksquad import DeskSquad
 from pacer.face.window.deskstart import DeskStart
+from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import last_swum
 from pacer.session.cautions import CAUTIONS
@@ -362,7 +363,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
 
             self.shell.bar.tell(*STILL_RUNNING)
         else:
-            self._tell("Stop the test swim first")
+            self._tell(tr("Stop the test swim first"))
         return True
 
     def leave(self) -> None:

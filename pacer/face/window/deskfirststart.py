@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.cautions import CAUTIONS
 from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.squadfolder import SquadsTrouble
 from pacer.squad.squad import Squad
 
-FIRST_PLAN = "long-axis-rotation-3"  #: what the demo session runs
-DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
+FIRST_PLAN = tr("long-axis-rotation-3")  #: what the demo session runs
+DEMO = tr("This is a demo plan with a demo squad. For your own, press Close, then New.")
 
 
 class FirstStart(DeskPart):
@@ -38,7 +39,7 @@ class FirstStart(DeskPart):
             self.squads.add(squad)
         except SquadsTrouble as trouble:
             self.told.append(str(trouble))
-        ways = ("read", "I have read it", write), ("leave", CLOSE, self.welcome)
+        ways = ("read", tr("I have read it"), write), ("leave", CLOSE, self.welcome)
         self.show(TextPage(CAUTIONS, ways, **self.looks))
 
     def _first(self) -> None:

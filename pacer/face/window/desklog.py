@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import date
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.season.ledger import Ledger
@@ -18,7 +19,7 @@ from pacer.show.after.seasonview import SeasonView
 from pacer.show.after.seriesview import SeriesView
 from pacer.timeline.cancellation import GivenUp
 
-READING = (("Reading the log", "There is a lot to read. One moment."),)
+READING = ((tr("Reading the log"), tr("There is a lot to read. One moment.")),)
 
 log = logging.getLogger(__name__)
 
@@ -35,7 +36,7 @@ def _told(work: Callable[[], str]) -> Callable[[], str]:
             raise
         except Exception:
             log.exception("Looking back failed")
-            return "This session can't be read."
+            return tr("This session can't be read.")
 
     return told
 
@@ -152,12 +153,15 @@ class DeskLog(DeskPart):
             if number is None:
                 assert card is not None, "a plan's page leads here"
                 draft = view.next_of_plan(card, here, today)
-                title, after = card.title, f"{card.title}, which was not swum yet, so nothing is shortened"
+                title, after = (
+                    card.title,
+                    tr("{title}, which was not swum yet, so nothing is shortened", title=card.title),
+                )
             else:
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title
                 day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
-                after = f"{title or 'an untitled session'}{day}"
+                after = f"{title or tr('an untitled session')}{day}"
             made.append((draft, after, view.following(title)))
             return ""
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from kivy.uix.widget import Widget
 
+from pacer.language import tr
 from pacer.plan.library.shelf import Shelf
 from pacer.session.storage.startandresume import Opened
 from pacer.session.storage.store import Store
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-WORKING = (("Working out the session", "This plan has a lot to work out. One moment."),)
+WORKING = ((tr("Working out the session"), tr("This plan has a lot to work out. One moment.")),)
 
 
 class DeskPart:

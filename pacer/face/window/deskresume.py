@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.startandresume import Opened, end_again, open_again, reopen
@@ -20,7 +21,7 @@ class DeskResume(DeskPart):
         try:
             return broken_off(self.store, self.clocks.now())
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
-            self.told.append(f"The last session can't be resumed: {trouble}")
+            self.told.append(tr("The last session can't be resumed: {trouble}", trouble=trouble))
             return None
 
     def _ask_about_session(self, again: bool = False) -> bool:
@@ -52,8 +53,8 @@ class DeskResume(DeskPart):
         from pacer.show.wording.recoverytext import in_use_words
 
         if again:
-            self.told.append("it is still running in the other copy")
-        ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Cancel", self.home)
+            self.told.append(tr("it is still running in the other copy"))
+        ways = ("again", tr("Try again"), lambda: self.go_on(again=True)), ("shelf", tr("Cancel"), self.home)
         self.show(TextPage(in_use_words(recovery), ways, **self.looks))
 
     def go_on(self, again: bool = False) -> None:

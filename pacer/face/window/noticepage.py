@@ -12,6 +12,7 @@ from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
 from pacer.face.kit.textures import NAME, font_size, measure
+from pacer.language import tr
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -122,7 +123,9 @@ class Notice(Widget):
         for row in self._pages[page]:
             self._write(row.text, row.heading, self.top - self._edge - self._head - row.below * self._cap)
         if self.pages > 1:
-            label = self._write(f"{page + 1} of {self.pages}", False, self.y + self._edge * 0.6)
+            label = self._write(
+                tr("{page} of {pages}", page=page + 1, pages=self.pages), False, self.y + self._edge * 0.6
+            )
             label.right = self.right - self._edge
 
     def _write(self, text: str, heading: bool, y: float) -> Label:

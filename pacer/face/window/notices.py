@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from pacer.face.window.shellforpages import ShellForPages
+from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.sentence import sentence
 from pacer.plan.text.linename import line_said
@@ -50,9 +51,9 @@ class Notices:
         """
         if self.told:
             told, self.told = self.told, ()
-            self._open([("Please note", text) for text in told], _CLOSE)
+            self._open([(tr("Please note"), text) for text in told], _CLOSE)
         elif self.stage.settings.cautions_read < len(CAUTIONS):
-            self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
+            self._open((*([(tr("A demo"), self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:
             self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
 
@@ -64,7 +65,7 @@ class Notices:
         """What this device lacks, each thing once."""
         sounds = self.stage.sounds
         notes = [note for part in (sounds.player, sounds.device) if part is not None for note in part.notes()]
-        self._open([("This device", text) for text in notes or ["Everything works."]], _CLOSE)
+        self._open([(tr("This device"), text) for text in notes or [tr("Everything works.")]], _CLOSE)
 
     def read_on(self) -> None:
         """The next page; the last one closes, in case the key is late in saying so."""
@@ -122,7 +123,7 @@ class Notices:
             warning = device.battery_warning(-(-run.timeline.end_ms // MINUTE_MS)) if device is not None else ""
             if warning:
                 self._warned = True
-                self._open([("Battery", warning)], _CLOSE)
+                self._open([(tr("Battery"), warning)], _CLOSE)
 
     def _open(self, paragraphs: Sequence[tuple[str, str]], key: Key) -> None:
         from pacer.face.window.noticepage import Notice
@@ -145,15 +146,20 @@ def _clock_words(run, at_ms: int) -> str:
     if not waits:
         return clock
     leaves_in_ms, number = min(waits)
-    return f"{clock}   lane {number} leaves in {count_down(seconds_to_go(leaves_in_ms))}"
+    return tr(
+        "{clock}   lane {number} leaves in {seconds_to_go}",
+        clock=clock,
+        number=number,
+        seconds_to_go=count_down(seconds_to_go(leaves_in_ms)),
+    )
 
 
 def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
     place = (
-        "Whole session"
+        tr("Whole session")
         if finding.line is None
         else line_said(lines_of(page), finding.line)
         if page
-        else f"Line {finding.line}"
+        else tr("Line {line}", line=finding.line)
     )
     return place, " ".join(sentence(part) for part in (finding.message, finding.hint) if part)

@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import PageKey
+from pacer.language import tr
 from pacer.session.storage.recovery import Recovery
 from pacer.session.timesource import boot_ms
 from pacer.show.measure.legibility import Glass
@@ -17,7 +18,7 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.recoverytext import recall_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 
-STOP = PageKey("stop", "STOP ALL")
+STOP = PageKey("stop", tr("STOP ALL"))
 LARGE = 2.4  #: height of the clock, in character heights
 TICK_S = 0.1
 
@@ -61,18 +62,18 @@ class ResumePage(LongPressPage):
             self.lay_out()
 
     def _too_short(self) -> None:
-        self._hint = "To stop all lanes, keep pressing STOP ALL."
+        self._hint = tr("To stop all lanes, keep pressing STOP ALL.")
         self.lay_out()
 
     def _clock(self) -> tuple[str, str]:
         """The pace clock, and how far the session is."""
         at_ms = self.now_ms() - self.recovery.entry.boot_ms
-        into = "" if self.recovery.over or at_ms < 0 else f"{count_up(at_ms // 1000)} into the session"
+        into = "" if self.recovery.over or at_ms < 0 else tr("{time} into the session", time=count_up(at_ms // 1000))
         return clock_reading(at_ms, self.recovery.run.phase_ms), into
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done, the likelier first."""
-        on, over = PageKey("on", "Resume", main=not self.recovery.over), PageKey("over", "End it")
+        on, over = PageKey("on", tr("Resume"), main=not self.recovery.over), PageKey("over", tr("End it"))
         return (over, on) if self.recovery.over else (on, over)
 
     def pinned(self) -> Sequence[PageKey]:
@@ -99,7 +100,7 @@ class ResumePage(LongPressPage):
 
     def would(self, name: str) -> tuple[str, ...]:
         """What the key to keep pressed does."""
-        return "resumes it with all lanes paused", "all lanes paused"
+        return tr("resumes it with all lanes paused"), tr("all lanes paused")
 
     def press(self, name: str) -> None:
         """The coach decides."""

@@ -16,6 +16,7 @@ from kivy.core.window import Window
 from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, DIGITS, DOWN, ENTERS, ESCAPE, LEFT, RIGHT, SPACE, TAB, UP
 from pacer.face.window.shell import Shell
+from pacer.language import tr
 from pacer.session.journal.entries import Lanes
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 DIGITS_MS = 1_000  #: two digits within this are one number
 
 #: What is said when something would close the app during a session, the longest way first.
-STILL_RUNNING = ("A session is running: end it first", "end the session first", "end it first")
+STILL_RUNNING = (tr("A session is running: end it first"), tr("end the session first"), tr("end it first"))
 
 _MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
 

@@ -26,6 +26,7 @@ from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.notices import Notices
 from pacer.face.window.quietbar import QuietBar
 from pacer.face.window.viewchoice import ViewChoice
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
@@ -269,7 +270,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         for one in self.switch.frame():
             self.helped(one)
         if news := self.switch.news():
-            self.bar.tell(news, "Lane screens are off; trying again")
+            self.bar.tell(news, tr("Lane screens are off; trying again"))
 
     def _show(self, at_ms: int, whose: str) -> None:
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms

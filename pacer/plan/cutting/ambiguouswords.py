@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import Effort
@@ -55,7 +56,7 @@ def times_listed(said: str) -> str:
 
 def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
     edits = [Edit(at, end, way) for way in ways]
-    return Mistake(at, end, message, f"write {' or '.join(ways)}", *edits, quoted(text, at, end))
+    return Mistake(at, end, message, tr("write {ways}", ways=" or ".join(ways)), *edits, quoted(text, at, end))
 
 
 def quoted(text: str, at: int, end: int) -> Edit:
@@ -85,14 +86,14 @@ def percent(text: str, piece: str, at: int, end: int) -> Mistake:
     end += behind.end() if behind else 0
     lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
     at = lead.start() if lead else at
-    return which(text, at, end, f"how hard is {piece}?", ways)
+    return which(text, at, end, tr("how hard is {piece}?", piece=piece), ways)
 
 
 def out_of_ten(text: str, at: int, end: int, grade: int) -> Mistake:
     """The question about an effort out of ten."""
     said = text[at:end]
     lead = re.search(r"(?:\b(?:at|in|effort|rpe|level)\s*:?\s*(?:of\s+)?|@\s*)+$", text[:at], re.IGNORECASE)
-    return which(text, lead.start() if lead else at, end, f"how hard is “{said}”?", _grades(grade))
+    return which(text, lead.start() if lead else at, end, tr("how hard is “{said}”?", said=said), _grades(grade))
 
 
 def _grades(grade: int) -> list[str]:
@@ -114,19 +115,23 @@ def asked(text: str, at: int) -> Mistake | None:
         ways = [f"on {time[1]} per 100", f"hold {time[1]}"]
         edits = [Edit(time.start(), end, way) for way in ways]
         return Mistake(
-            time.start(), end, f"“{time[1]} pace” can mean several things", f"write {' or '.join(ways)}", *edits
+            time.start(),
+            end,
+            tr("“{time} pace” can mean several things", time=time[1]),
+            tr("write {ways}", ways=" or ".join(ways)),
+            *edits,
         )
     if said == "float" and (floating := _FLOATING.match(text, match.end())):
         return _float(text, at, match[0], floating)
     if said in ASKED:
         ways = list(ASKED[said])
-        return which(text, at, match.end(), f"“{match[0]}” can mean several things", ways)
+        return which(text, at, match.end(), tr("“{said}” can mean several things", said=match[0]), ways)
     if number := re.fullmatch(r"(?:rpe|effort|level|pe)\s*(?:of\s+|:\s*)?([0-9]+)\D*.*", said):
         return out_of_ten(text, at, match.end(), int(number[1]))
     grade = GRADES.get(said)
     ways = [str(grade)] if grade else ["steady", "threshold", "fast"]
     lead = re.search(r"\b(?:in|at)\s+$", text[:at], re.IGNORECASE)
-    return which(text, lead.start() if lead else at, match.end(), f"how hard is “{match[0]}”?", ways)
+    return which(text, lead.start() if lead else at, match.end(), tr("how hard is “{said}”?", said=match[0]), ways)
 
 
 def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
@@ -134,7 +139,9 @@ def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
     said = text_from_ms(ms_from_text(floating[1].strip()))
     ways = [f"rest {said}"] if text[:at].strip() else [f"{said} free", f"rest {said}"]
     edits = [Edit(at, floating.end(), f'{way} "{word}"', way) for way in ways]
-    return Mistake(at, floating.end(), "is this swum, or a rest?", f"write {' or '.join(ways)}", *edits)
+    return Mistake(
+        at, floating.end(), tr("is this swum, or a rest?"), tr("write {ways}", ways=" or ".join(ways)), *edits
+    )
 
 
 _ASKED = re.compile(
@@ -152,18 +159,24 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
     ).match(text, end)
     if match and REST_AHEAD.match(text, end):  # off 15 s rest
         out = Edit(at, match.start(1), "")
-        return Mistake(at, end, "“off” and “rest” both say what the time is", "leave off out", out)
+        return Mistake(at, end, tr("“off” and “rest” both say what the time is"), tr("leave off out"), out)
     if match:
         time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
-        return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
+        return Mistake(
+            at, end, tr("is this the interval or the rest?"), tr("write on {time} or rest {time}", time=time), *edits
+        )
     if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:
         time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
         edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
         return Mistake(
-            before.start, end, "is this the rest or the interval?", f"write rest {time} or on {time}", *edits
+            before.start,
+            end,
+            tr("is this the rest or the interval?"),
+            tr("write rest {time} or on {time}", time=time),
+            *edits,
         )
-    return Mistake(at, end, "“off” needs its time", "as in on 1:00 or rest 0:15", quoted(text, at, end))
+    return Mistake(at, end, tr("“off” needs its time"), tr("as in on 1:00 or rest 0:15"), quoted(text, at, end))
 
 
 _FEWER = r"(?:lanes?|ln|l|groups?|gps?|grps?|g)\s*([1-9])\s*(?:[:=]|do(?:es)?|just|only|x)?\s*([0-9]{1,2})"
@@ -186,7 +199,9 @@ def counts_by_lane(text: str, tokens: list[Token], at: int) -> Mistake | None:
     whole = Edit(count.start, match.end(), f"{said}{behind}", f"{said} x")
     words = " ".join(match[0].strip("() ").split())
     note = Edit(at, match.end(), f'"{words}"', f"“{words}”")
-    return Mistake(at, match.end(), "how many for each lane or group?", f"write {said} x", whole, note)
+    return Mistake(
+        at, match.end(), tr("how many for each lane or group?"), tr("write {said} x", said=said), whole, note
+    )
 
 
 def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
@@ -199,8 +214,8 @@ def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake
     return Mistake(
         start,
         there.end(),
-        "how far out, and how far back?",
-        f"write as {half} {out} / {half} {home}",
+        tr("how far out, and how far back?"),
+        tr("write as {half} {out} / {half} {home}", half=half, out=out, home=home),
         Edit(start, there.end(), f"as {half} {out} / {half} {home}"),
         quoted(text, there.start(), there.end()),
     )
@@ -217,8 +232,8 @@ def choice_of(text: str, tokens: list[Token], at: int, words: Mapping[str, tuple
     if letter and kinds[-1:] != ["ON"] and "_SLASH" not in kinds and (groups := _BY_GROUP.match(text, at)):
         said = " / ".join(f"{group} {meant_time(time)}" for group, time in _OF_GROUP.findall(groups[0]))
         edits = [Edit(at, groups.end(), f"{way} {said}") for way in ("on", "rest")]
-        hint = f"write on {said} or rest {said}"
-        return Mistake(at, groups.end(), "is this the interval or the rest of each group?", hint, *edits)
+        hint = tr("write on {said} or rest {said}", said=said)
+        return Mistake(at, groups.end(), tr("is this the interval or the rest of each group?"), hint, *edits)
     return None
 
 
@@ -229,28 +244,50 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
         close = text.index(")", end) + 1
         said = text[at : close - 1].strip()
         cue = Edit(before.start, close, f'"{said}"', f"“{said}”")
-        out = Edit(before.start, close, "", f"without “{said}”")
-        return Mistake(before.start, close, "a set is swum in one way", f"leave “{said}” out", out, cue)
+        out = Edit(before.start, close, "", tr("without “{said}”", said=said))
+        return Mistake(
+            before.start, close, tr("a set is swum in one way"), tr("leave “{said}” out", said=said), out, cue
+        )
     cue = quoted(text, at, end)
     time = re.compile(rf"\s+({_TIME})((?:\s+or\s+{_TIME})*)", re.IGNORECASE).match(text, end)
     word = re.compile(rf"\s+({_WORD})").match(text, end)
     if before.type == "TIME" and time:
         others = " / ".join([time[1], *re.findall(_TIME, time[2])])
-        ways = [Edit(at, time.end(), f"/ {others}", f"{before.text} / {others}, by lane")]
+        ways = [
+            Edit(at, time.end(), f"/ {others}", tr("{before} / {others}, by lane", before=before.text, others=others))
+        ]
         ways.append(Edit(before.end, time.end(), "", before.text))
-        return Mistake(before.start, time.end(), f"{before.text}, or {time[1]}?", "write one, or both with a /", *ways)
+        return Mistake(
+            before.start,
+            time.end(),
+            tr("{before}, or {time}?", before=before.text, time=time[1]),
+            tr("write one, or both with a /"),
+            *ways,
+        )
     if before.type in WORK and word and words.get(word[1].casefold(), ("",))[0] in WORK:
         ways = [Edit(before.end, word.end(), "", before.text), Edit(before.start, word.end(), word[1])]
-        return Mistake(before.start, word.end(), f"{before.text}, or {word[1]}?", "write one of them", *ways, cue)
-    return Mistake(at, end, "don't know “or”", "put it in quotes if it is for the swimmers", cue)
+        return Mistake(
+            before.start,
+            word.end(),
+            tr("{before}, or {word}?", before=before.text, word=word[1]),
+            tr("write one of them"),
+            *ways,
+            cue,
+        )
+    return Mistake(at, end, tr("don't know “or”"), tr("put it in quotes if it is for the swimmers"), cue)
 
 
 def one_of_two_times(start: int, one: str, other: str, end: int) -> Mistake:
     """`on 2:15-2:30`, `rest 30-40 s`: the shorter, the longer, or one for each lane?"""
     times = [meant_time(one) or one, meant_time(other) or other]
     edits = [Edit(start, end, time) for time in (*times, " / ".join(times))]
-    hint = f"write {times[0]}, {times[1]}, or {' / '.join(times)} for the lanes"
-    return Mistake(start, end, f"{times[0]}, or {times[1]}?", hint, *edits)
+    hint = tr(
+        "write {time}, {second_time}, or {times} for the lanes",
+        time=times[0],
+        second_time=times[1],
+        times=" / ".join(times),
+    )
+    return Mistake(start, end, tr("{time}, or {second_time}?", time=times[0], second_time=times[1]), hint, *edits)
 
 
 def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, other: str) -> Mistake:
@@ -259,7 +296,14 @@ def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, ot
     ways = [f"{one} / {other} by {length // 2}"] if length and length % 2 == 0 else []
     ways += [f"odd {one} / even {other}", "build"]
     edits = [Edit(at, end, way) for way in ways]
-    return Mistake(at, end, f"when {one}, when {other}?", f"write {' or '.join(ways)}", *edits, quoted(text, at, end))
+    return Mistake(
+        at,
+        end,
+        tr("when {one}, when {other}?", one=one, other=other),
+        tr("write {ways}", ways=" or ".join(ways)),
+        *edits,
+        quoted(text, at, end),
+    )
 
 
 def _there_and_back(tokens: list[Token], home: re.Match[str], effort: str) -> Mistake:
@@ -270,8 +314,8 @@ def _there_and_back(tokens: list[Token], home: re.Match[str], effort: str) -> Mi
     if length >= 50:
         ways.insert(0, f"as {length // 2} {first.text} / {length // 2} {effort}")
     edits = [Edit(first.start, home.end(), way) for way in ways]
-    hint = f"write {' or '.join(ways)}"
-    return Mistake(first.start, home.end(), "is this the way back, or the stroke?", hint, *edits)
+    hint = tr("write {ways}", ways=" or ".join(ways))
+    return Mistake(first.start, home.end(), tr("is this the way back, or the stroke?"), hint, *edits)
 
 
 def laps(text: str, at: int, number: int, length: int) -> Mistake | None:
@@ -283,8 +327,14 @@ def laps(text: str, at: int, number: int, length: int) -> Mistake | None:
     said = f"{number} {match[0]}"
     if match["widths"]:
         edits = [Edit(start, match.end(), f"{number} x {each}") for each in _WIDTHS]
-        hint = f"write {number} x {_WIDTHS[0]} for {_WIDTHS[0]} m each"
-        return Mistake(start, match.end(), f"how far is “{said}”?", hint, *edits)
+        hint = tr("write {number} x {width} for {width} m each", number=number, width=_WIDTHS[0])
+        return Mistake(start, match.end(), tr("how far is “{said}”?", said=said), hint, *edits)
     ways = [number * length * 2, number * length]
     edits = [Edit(start, match.end(), str(way)) for way in ways]
-    return Mistake(start, match.end(), f"how far is “{said}”?", f"write {ways[0]} or {ways[1]}", *edits)
+    return Mistake(
+        start,
+        match.end(),
+        tr("how far is “{said}”?", said=said),
+        tr("write {way} or {second_way}", way=ways[0], second_way=ways[1]),
+        *edits,
+    )

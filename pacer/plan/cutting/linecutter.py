@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.language import tr
 from pacer.plan.cutting.ambiguouswords import (
     TIME_TO,
     TIMES_TO,
@@ -133,7 +134,11 @@ class LineCutter(WordReader):
             start = self.tokens[-1].start if self.before == "HOLD" else at
             said = " ".join(pace[0].split())
             ways = [Edit(start, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
-            self.stop(Mistake(start, pace.end(), f"how hard is “{said}”?", "name an effort, such as fast", *ways))
+            self.stop(
+                Mistake(
+                    start, pace.end(), tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast"), *ways
+                )
+            )
             return True
         match = OUT_OF_TEN.match(self.text, at) if "10" in self.low and "/" in self.low else None
         if match is None or self.before in ("_SLASH", "_X"):
@@ -185,7 +190,7 @@ class LineCutter(WordReader):
         try:
             value = ms_from_text(said)
             if value > MAX_SESSION_MS:
-                raise BadTime(f"{piece} is longer than a day", "a session lasts up to 24 hours")
+                raise BadTime(tr("{piece} is longer than a day", piece=piece), tr("a session lasts up to 24 hours"))
         except BadTime as bad:
             self.mistakes.append(bad_time(piece, at, end, bad, self.before))
         self._timed(piece, value, at, end)
@@ -210,8 +215,8 @@ class LineCutter(WordReader):
         if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
             on, said = self.tokens[-1], f"{turns[0]}, on {text_from_ms(numbers[0] * SECOND_MS)}"
             edit = Edit(on.start, turns.end(), said)
-            message = f"is “{turns[0]}” swum one after the other?"
-            self.stop(Mistake(on.start, turns.end(), message, f"write {said}", edit))
+            message = tr("is “{turn}” swum one after the other?", turn=turns[0])
+            self.stop(Mistake(on.start, turns.end(), message, tr("write {said}", said=said), edit))
             return
         valued = len(self.tokens) > 1 and self.tokens[-2].type in ("TIME", "NUMBER")  # 30 on 30 off, 1-2 hands in
         if len(numbers) == 2 and (self.before in ("ON", "HOLD") or self.before == "REST" and not valued):
@@ -263,7 +268,7 @@ class LineCutter(WordReader):
         if len(numbers) != 2 or numbers[0] != 1 or self._count < numbers[1] or more:
             return False
         ways = [f"descend 1-{numbers[1]}", "build"]
-        self.stop(which(self.text, effort.start, end, "faster from one to the next, or within each?", ways))
+        self.stop(which(self.text, effort.start, end, tr("faster from one to the next, or within each?"), ways))
         return True
 
     def _percent(self, piece: str, at: int, end: int) -> None:
@@ -281,7 +286,11 @@ class LineCutter(WordReader):
     def _base(self, piece: str, at: int, end: int) -> None:
         faster = FASTER_BASE.match(self.text, at)
         if faster and self.before not in ("ON", "HOLD"):
-            self.stop(which(self.text, at, faster.end(), f"how hard is “{faster[0]}”?", ["fast", "threshold"]))
+            self.stop(
+                which(
+                    self.text, at, faster.end(), tr("how hard is “{faster}”?", faster=faster[0]), ["fast", "threshold"]
+                )
+            )
             return
         self.add("BASE", piece, piece.endswith("+"), at, end)
 
@@ -299,9 +308,9 @@ class LineCutter(WordReader):
                 Mistake(
                     at,
                     end,
-                    "this cue is empty",
-                    "write the one thing to think of, or leave the quotes out",
-                    Edit(at, end, "", "without the quotes"),
+                    tr("this cue is empty"),
+                    tr("write the one thing to think of, or leave the quotes out"),
+                    Edit(at, end, "", tr("without the quotes")),
                 )
             )
         self.add("CUE", piece, value, at, end)
@@ -355,7 +364,15 @@ class LineCutter(WordReader):
             return False
         said = " ".join(inside.split())
         cue = Edit(at, close + 1, f'"{said}"', f"“{said}”")
-        self.stop(Mistake(at, close + 1, f"don't know “{word[1]}”", "put it in quotes if it is for the swimmers", cue))
+        self.stop(
+            Mistake(
+                at,
+                close + 1,
+                tr("don't know “{word}”", word=word[1]),
+                tr("put it in quotes if it is for the swimmers"),
+                cue,
+            )
+        )
         return True
 
     def _times_to(self, at: int) -> bool:

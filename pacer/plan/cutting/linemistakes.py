@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
@@ -15,119 +16,125 @@ class Mistake(Exception):
         super().__init__(message)
 
 
-LINE_EXAMPLE = "a set looks like 8 x 50 back easy, rest 0:15"
-SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy"
-SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
+LINE_EXAMPLE = tr("a set looks like 8 x 50 back easy, rest 0:15")
+SECTION_EXAMPLES = tr("details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
+SEGMENTS_EXAMPLE = tr("as in 200 as 50 drill / 50 swim")
 
 #: (token before, token found): message and hint; None means any. `{prev}` and `{got}` are their texts, `{time}` is the
 #: token found, written as a time. The first entry of (both), (before, None), (None, found) is used.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
-    ("_X", "$END"): ("“{prev}” needs a distance", "as in 4 x 100"),
-    ("_X", "_DASH"): ("a distance must be more than 0", "write it without the minus, as in 4 x 100"),
-    ("_X", None): ("“{prev}” needs a distance, not “{got}”", "as in 4 x 100 free"),
-    ("ON", None): ("“{prev}” needs its interval", "as in on 1:40, on 4:00 / 4:20 or on base+0:15"),
-    ("REST", None): ("“{prev}” needs its time", "as in rest 0:15"),
-    ("HOLD", None): ("“{prev}” needs its target time", "as in hold 1:22 or hold base+0:03"),
-    ("RATE", None): ("“{prev}” needs its stroke rate", "as in rate 32-40"),
-    ("BY", None): ("“{prev}” needs its distance", "as in 200 drill / swim by 50"),
-    ("WITH", None): ("“{prev}” needs its gear", "as in with snorkel and fins"),
-    ("APART", None): ("“{prev}” needs its time", "as in apart 0:10"),
+    ("_X", "$END"): (tr("“{prev}” needs a distance"), tr("as in 4 x 100")),
+    ("_X", "_DASH"): (tr("a distance must be more than 0"), tr("write it without the minus, as in 4 x 100")),
+    ("_X", None): (tr("“{prev}” needs a distance, not “{got}”"), tr("as in 4 x 100 free")),
+    ("ON", None): (tr("“{prev}” needs its interval"), tr("as in on 1:40, on 4:00 / 4:20 or on base+0:15")),
+    ("REST", None): (tr("“{prev}” needs its time"), tr("as in rest 0:15")),
+    ("HOLD", None): (tr("“{prev}” needs its target time"), tr("as in hold 1:22 or hold base+0:03")),
+    ("RATE", None): (tr("“{prev}” needs its stroke rate"), tr("as in rate 32-40")),
+    ("BY", None): (tr("“{prev}” needs its distance"), tr("as in 200 drill / swim by 50")),
+    ("WITH", None): (tr("“{prev}” needs its gear"), tr("as in with snorkel and fins")),
+    ("APART", None): (tr("“{prev}” needs its time"), tr("as in apart 0:10")),
     ("BASE", "_DASH"): (
-        "nothing can be taken off the base pace",
-        "as in base+0:05; a faster time is written out, as in on 1:20",
+        tr("nothing can be taken off the base pace"),
+        tr("as in base+0:05; a faster time is written out, as in on 1:20"),
     ),
-    ("BASE", None): ("“{prev}” needs a plus and a time", "as in on base+0:15"),
-    ("_THEN", None): ("“then” needs the next interval", "as in on 1:40 then 1:35"),
-    ("_AND", None): ("“and” needs more gear", "as in with snorkel and fins"),
-    ("_AS", None): ("“as” needs a segment with its distance", SEGMENTS_EXAMPLE),
-    ("_ODD", None): ("“odd” needs the work for repeats 1, 3, 5", "as in odd drill / even free"),
-    ("_EVEN", None): ("“even” needs the work for repeats 2, 4, 6", "as in odd drill / even free"),
-    ("_IN_TURN", None): ("“in turn” needs the repeats in order", "as in 16 x 50 in turn 3 easy / 1 fast"),
-    ("_REPEATS", None): ("“repeats” needs their numbers and their work", "as in repeats 1-4 kick / 5-8 drill"),
-    ("_TO", None): ("“to” needs the highest number", "as in 4 to 8 x 100"),
-    ("FOR", None): ("“for” needs its time", "as in for 15 min"),
-    ("AT_MOST", None): ("“at most” needs its time", "as in at most 10 min"),
-    ("_PLUS", None): ("“+” needs another set after it", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
-    ("_COMMA", "_COMMA"): ("two commas in a row", "one is enough"),
-    ("_COMMA", "$END"): ("nothing follows the comma", "leave it out, or write the detail that is missing"),
+    ("BASE", None): (tr("“{prev}” needs a plus and a time"), tr("as in on base+0:15")),
+    ("_THEN", None): (tr("“then” needs the next interval"), tr("as in on 1:40 then 1:35")),
+    ("_AND", None): (tr("“and” needs more gear"), tr("as in with snorkel and fins")),
+    ("_AS", None): (tr("“as” needs a segment with its distance"), SEGMENTS_EXAMPLE),
+    ("_ODD", None): (tr("“odd” needs the work for repeats 1, 3, 5"), tr("as in odd drill / even free")),
+    ("_EVEN", None): (tr("“even” needs the work for repeats 2, 4, 6"), tr("as in odd drill / even free")),
+    ("_IN_TURN", None): (tr("“in turn” needs the repeats in order"), tr("as in 16 x 50 in turn 3 easy / 1 fast")),
+    ("_REPEATS", None): (tr("“repeats” needs their numbers and their work"), tr("as in repeats 1-4 kick / 5-8 drill")),
+    ("_TO", None): (tr("“to” needs the highest number"), tr("as in 4 to 8 x 100")),
+    ("FOR", None): (tr("“for” needs its time"), tr("as in for 15 min")),
+    ("AT_MOST", None): (tr("“at most” needs its time"), tr("as in at most 10 min")),
+    ("_PLUS", None): (tr("“+” needs another set after it"), tr("as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)")),
+    ("_COMMA", "_COMMA"): (tr("two commas in a row"), tr("one is enough")),
+    ("_COMMA", "$END"): (tr("nothing follows the comma"), tr("leave it out, or write the detail that is missing")),
     ("_COMMA", "ACTIVITY"): (
-        "write the work together, before the first comma",
-        "leave the comma out, as in 300 choice easy",
+        tr("write the work together, before the first comma"),
+        tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "STROKE"): (
-        "write the work together, before the first comma",
-        "leave the comma out, as in 300 choice easy",
+        tr("write the work together, before the first comma"),
+        tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "EFFORT"): (
-        "write the work together, before the first comma",
-        "leave the comma out, as in 300 choice easy",
+        tr("write the work together, before the first comma"),
+        tr("leave the comma out, as in 300 choice easy"),
     ),
-    ("_COMMA", "_AS"): ("write segments before the first comma", SEGMENTS_EXAMPLE),
+    ("_COMMA", "_AS"): (tr("write segments before the first comma"), SEGMENTS_EXAMPLE),
     ("_COMMA", "NUMBER"): (
-        "a comma needs a detail after it, not a number",
-        "as in 8 x 50 free, rest 0:15; segments have a / between them",
+        tr("a comma needs a detail after it, not a number"),
+        tr("as in 8 x 50 free, rest 0:15; segments have a / between them"),
     ),
-    ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
-    ("_DASH", "$END"): ("the dash needs a number after it", "as in 50 - 100 - 150 or rate 32-40"),
+    ("_COMMA", "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
+    ("_DASH", "$END"): (tr("the dash needs a number after it"), tr("as in 50 - 100 - 150 or rate 32-40")),
     (None, "_DASH"): (
-        "a dash has no meaning here",
-        "numbers are whole and more than 0; a ladder looks like 50 - 100 - 150",
+        tr("a dash has no meaning here"),
+        tr("numbers are whole and more than 0; a ladder looks like 50 - 100 - 150"),
     ),
-    ("LABEL", None): ("the group needs its value", "as in on A 4:00 / B 4:20"),
-    ("TIME", "_SLASH"): ("this time is the same for all lanes", "on, rest and hold can have a value for each"),
-    ("NUMBER", "_X"): ("an “x” too many", LINE_EXAMPLE),
-    (None, "_X"): ("“{got}” goes between a count and a distance", "as in 4 x 100"),
-    (None, "PER_100"): ("“per 100” goes after an interval", "as in on 1:40 per 100"),
-    (None, "BASE"): ("“{got}” goes after on or hold", "as in on base+0:15 or hold base+0:03"),
-    (None, "_THEN"): ("“then” goes between two intervals", "as in on 1:40 then 1:35"),
-    (None, "_AND"): ("“and” goes between two pieces of gear", "as in with snorkel and fins"),
-    (None, "_TO"): ("“to” goes between two counts", "as in 4 to 8 x 100"),
-    (None, "_RIGHT"): ("this bracket closes too early, or was never opened", "as in 200 (50 drill / 50 swim)"),
+    ("LABEL", None): (tr("the group needs its value"), tr("as in on A 4:00 / B 4:20")),
+    ("TIME", "_SLASH"): (tr("this time is the same for all lanes"), tr("on, rest and hold can have a value for each")),
+    ("NUMBER", "_X"): (tr("an “x” too many"), LINE_EXAMPLE),
+    (None, "_X"): (tr("“{got}” goes between a count and a distance"), tr("as in 4 x 100")),
+    (None, "PER_100"): (tr("“per 100” goes after an interval"), tr("as in on 1:40 per 100")),
+    (None, "BASE"): (tr("“{got}” goes after on or hold"), tr("as in on base+0:15 or hold base+0:03")),
+    (None, "_THEN"): (tr("“then” goes between two intervals"), tr("as in on 1:40 then 1:35")),
+    (None, "_AND"): (tr("“and” goes between two pieces of gear"), tr("as in with snorkel and fins")),
+    (None, "_TO"): (tr("“to” goes between two counts"), tr("as in 4 to 8 x 100")),
+    (None, "_RIGHT"): (tr("this bracket closes too early, or was never opened"), tr("as in 200 (50 drill / 50 swim)")),
     **{
-        (None, kind): ("write the work before the details", "as in 8 x 50 back easy, on 1:00")
+        (None, kind): (tr("write the work before the details"), tr("as in 8 x 50 back easy, on 1:00"))
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
-    (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
-    (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
-    (None, "LABEL"): ("“{got}” does not fit here", "write groups before their values, as in on A 4:00 / B 4:20"),
-    (None, "CUE"): (
-        "a cue does not fit here",
-        "write it after a segment, at the end of the set or alone on the next line",
+    (None, "_EVEN"): (tr("“even” comes after “odd” and a /"), tr("as in odd drill / even free")),
+    (None, "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
+    (None, "LABEL"): (
+        tr("“{got}” does not fit here"),
+        tr("write groups before their values, as in on A 4:00 / B 4:20"),
     ),
-    (None, "_PLUS"): ("“+” joins the lines of a group in brackets", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
-    (None, "_LEFT"): ("a bracket does not fit here", "as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)"),
-    (None, "_AS"): ("“as” does not fit here", SEGMENTS_EXAMPLE),
+    (None, "CUE"): (
+        tr("a cue does not fit here"),
+        tr("write it after a segment, at the end of the set or alone on the next line"),
+    ),
+    (None, "_PLUS"): (
+        tr("“+” joins the lines of a group in brackets"),
+        tr("as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+    ),
+    (None, "_LEFT"): (tr("a bracket does not fit here"), tr("as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)")),
+    (None, "_AS"): (tr("“as” does not fit here"), SEGMENTS_EXAMPLE),
     (None, "NUMBER"): (
-        "a number does not fit here",
-        "segments come after as, with a / between them: 200 as 50 drill / 50 swim",
+        tr("a number does not fit here"),
+        tr("segments come after as, with a / between them: 200 as 50 drill / 50 swim"),
     ),
     (None, "ROUNDS"): (
-        "“{got}” does not fit here",
-        "write 3 rounds on a line of its own and indent its sets below it",
+        tr("“{got}” does not fit here"),
+        tr("write 3 rounds on a line of its own and indent its sets below it"),
     ),
     ("_SLASH", "NUMBER"): (
-        "a distance does not fit here",
-        "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them",
+        tr("a distance does not fit here"),
+        tr("segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
     ),
-    ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set or below the section's name"),
-    ("ROUNDS", None): ("“{prev}” needs a line of its own", "indent its sets below it"),
-    ("$START", "_DASH"): ("a set starts with its number: no mark or minus before it", LINE_EXAMPLE),
-    (None, "$END"): ("the line ends too early", LINE_EXAMPLE),
-    (None, None): ("“{got}” does not fit here", LINE_EXAMPLE),
-    ("$START", None): ("a set starts with a number: how many, or how far", LINE_EXAMPLE),
+    ("ROUNDS", "CUE"): (tr("rounds have no cue of their own"), tr("write it below a set or below the section's name")),
+    ("ROUNDS", None): (tr("“{prev}” needs a line of its own"), tr("indent its sets below it")),
+    ("$START", "_DASH"): (tr("a set starts with its number: no mark or minus before it"), LINE_EXAMPLE),
+    (None, "$END"): (tr("the line ends too early"), LINE_EXAMPLE),
+    (None, None): (tr("“{got}” does not fit here"), LINE_EXAMPLE),
+    ("$START", None): (tr("a set starts with a number: how many, or how far"), LINE_EXAMPLE),
 }
 
 
 #: Explanations that are different after a section's name.
 SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
-    ("_COMMA", "$END"): ("nothing follows the comma", SECTION_EXAMPLES),
-    ("_COMMA", "_COMMA"): ("two commas in a row", "one is enough"),
+    ("_COMMA", "$END"): (tr("nothing follows the comma"), SECTION_EXAMPLES),
+    ("_COMMA", "_COMMA"): (tr("two commas in a row"), tr("one is enough")),
     ("FOR", None): EXPLANATIONS["FOR", None],
     ("AT_MOST", None): EXPLANATIONS["AT_MOST", None],
-    ("NUMBER", "$END"): ("{prev} of what?", SECTION_EXAMPLES),
-    (None, "$END"): ("the line ends too early", SECTION_EXAMPLES),
-    (None, "CUE"): ("a section has one cue", "put both thoughts into one"),
-    (None, None): ("“{got}” does not fit here", SECTION_EXAMPLES),
+    ("NUMBER", "$END"): (tr("{prev} of what?"), SECTION_EXAMPLES),
+    (None, "$END"): (tr("the line ends too early"), SECTION_EXAMPLES),
+    (None, "CUE"): (tr("a section has one cue"), tr("put both thoughts into one")),
+    (None, None): (tr("“{got}” does not fit here"), SECTION_EXAMPLES),
 }
 
 
@@ -140,16 +147,16 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     kinds = [token.type for token in tokens[:place]]
     start, end = found.start, found.end
     if closing:
-        close = Edit(start, start, ")", "close it with )")
-        return Mistake(start, end, "this bracket is not closed", "close it with )", close)
+        close = Edit(start, start, ")", tr("close it with )"))
+        return Mistake(start, end, tr("this bracket is not closed"), tr("close it with )"), close)
     if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
-        return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
+        return Mistake(start, end, tr("“odd” needs its “even”"), tr("as in odd drill / even free"))
     if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
         return Mistake(
             start,
             end,
-            "a flexible count is the same for all lanes",
-            "each lane is given its own within it, as in 4 to 8 x 100",
+            tr("a flexible count is the same for all lanes"),
+            tr("each lane is given its own within it, as in 4 to 8 x 100"),
         )
     joint = found.type in ("_AND", "_COMMA") and kinds[-4:] == ["TREND", "NUMBER", "_DASH", "NUMBER"]
     if joint and place + 3 < len(tokens):
@@ -159,13 +166,25 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         trend = tokens[place - 5]
         said = f"{trend.value} 1-{tokens[place - 2].text}"
         edit = Edit(tokens[place - 2].end, last.end, "", said)
-        return Mistake(start, last.end, f"“{trend.text}” starts again by itself", f"{said} is enough", edit)
+        return Mistake(
+            start,
+            last.end,
+            tr("“{trend}” starts again by itself", trend=trend.text),
+            tr("{said} is enough", said=said),
+            edit,
+        )
     if found.type == "$END" and place > 1 and kinds[-2:] == ["NUMBER", "_PLUS"] and "_LEFT" not in kinds:  # 100+
-        least = Edit(tokens[place - 1].start, tokens[place - 1].end, "", f"{tokens[place - 2].text}, no more")
-        return Mistake(tokens[place - 1].start, tokens[place - 1].end, "how much more?", "write a distance", least)
+        least = Edit(
+            tokens[place - 1].start, tokens[place - 1].end, "", tr("{token}, no more", token=tokens[place - 2].text)
+        )
+        return Mistake(
+            tokens[place - 1].start, tokens[place - 1].end, tr("how much more?"), tr("write a distance"), least
+        )
     if not place and found.type == "RATE":
-        edits = [Edit(start, start, f"{each} free, ", f"{each} free at this rate") for each in (200, 100, 50)]
-        return Mistake(start, end, "how far at this stroke rate?", "as in 200 free, rate 36", *edits)
+        edits = [
+            Edit(start, start, f"{each} free, ", tr("{each} free at this rate", each=each)) for each in (200, 100, 50)
+        ]
+        return Mistake(start, end, tr("how far at this stroke rate?"), tr("as in 200 free, rate 36"), *edits)
     if found.type == "_AND" and "WITH" not in kinds and "GEAR" not in kinds and place:
         return _and(tokens, place, found)
     if question := _trend(tokens, place, found):
@@ -208,8 +227,8 @@ def _trend(tokens: list[Token], place: int, found: Token) -> Mistake | None:
     count = tokens[0].value if [token.type for token in tokens[1:2]] == ["_X"] else 0
     ways = list(dict.fromkeys(each for each in (count, 4, 3) if each and each <= (count or each) and each < 10))
     edits = [Edit(tokens[place - 1].end, tokens[place - 1].end, str(each), f"{trend.value} 1-{each}") for each in ways]
-    message = f"“{trend.text}” from 1 to which repeat?"
-    return Mistake(trend.start, tokens[place - 1].end, message, f"as in {trend.value} 1-4", *edits)
+    message = tr("“{trend}” from 1 to which repeat?", trend=trend.text)
+    return Mistake(trend.start, tokens[place - 1].end, message, tr("as in {trend} 1-4", trend=trend.value), *edits)
 
 
 def _and(tokens: list[Token], place: int, found: Token) -> Mistake:
@@ -228,12 +247,14 @@ def _and(tokens: list[Token], place: int, found: Token) -> Mistake:
     far = next((token.value for token in tokens[place::-1] if token.type == "NUMBER"), 0)
     if before.type == after.type and before.type in ("ACTIVITY", "STROKE", "EFFORT") and far and far % 2 == 0:
         parts = f"{before.text}/{after.text} by {far // 2}"
-        message = f"what does “{found.text}” join here?"
-        return Mistake(found.start, found.end, message, f"write {parts}", Edit(before.start, after.end, parts))
+        message = tr("what does “{found}” join here?", found=found.text)
+        return Mistake(
+            found.start, found.end, message, tr("write {parts}", parts=parts), Edit(before.start, after.end, parts)
+        )
     start = tokens[first - 1].start if first < place else tokens[place - 1].end
     quote = Edit(start, tokens[last - 1].end, f' "{words}"', f"“{words}”")
-    hint = "put it in quotes if it is for the swimmers"
-    return Mistake(found.start, found.end, f"what does “{found.text}” join here?", hint, quote)
+    hint = tr("put it in quotes if it is for the swimmers")
+    return Mistake(found.start, found.end, tr("what does “{found}” join here?", found=found.text), hint, quote)
 
 
 def _edits(tokens: list[Token], place: int, before: Token | None, found: Token) -> list[Edit]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.cutting.joinedwords import JoinedWords
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
@@ -127,8 +128,8 @@ class RestWords(JoinedWords):
                 Mistake(
                     value.start,
                     end,
-                    f"{number} seconds of rest, or the stroke rate?",
-                    f"write {' or '.join(ways)}",
+                    tr("{number} seconds of rest, or the stroke rate?", number=number),
+                    tr("write {ways}", ways=" or ".join(ways)),
                     *edits,
                 )
             )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from pacer.language import tr
 from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.cutting.token import Token
@@ -80,8 +81,8 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         return Mistake(
             at,
             end,
-            f"“{piece}” is not a detail of a section",
-            f"perhaps {meant}" if meant else SECTION_EXAMPLES,
+            tr("“{piece}” is not a detail of a section", piece=piece),
+            tr("perhaps {meant}", meant=meant) if meant else SECTION_EXAMPLES,
             *([Edit(at, end, meant)] if meant else []),
         )
     fold = piece.casefold()
@@ -90,43 +91,55 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     cue = quoted(text, at, end)
     if not tokens and (half := re.compile(r"half\s+a\s+(?:length|lap)(?![\w'’-])", re.IGNORECASE).match(text, at)):
         edits = [Edit(at, half.end(), f"1 x {each}") for each in (12, 15, 25)]
-        return Mistake(at, half.end(), "how far is half a length?", "write 1 x 12 for 12 m", *edits)
+        return Mistake(at, half.end(), tr("how far is half a length?"), tr("write 1 x 12 for 12 m"), *edits)
     if not tokens:
         meant = "" if fold in _NOTHING_NEAR else near(piece, ("rest", "rounds"))
         return Mistake(
             at,
             end,
-            "a set starts with a number: how many, or how far",
-            f"perhaps {meant}" if meant else LINE_EXAMPLE,
+            tr("a set starts with a number: how many, or how far"),
+            tr("perhaps {meant}", meant=meant) if meant else LINE_EXAMPLE,
             *([Edit(at, end, meant)] if meant else []),
         )
     if fold in UNITS:
-        out = Edit(at, end, "", f"without {piece}")
-        return Mistake(at, end, "distances are in the pool's unit; do not repeat it", f"leave {piece} out", out)
+        out = Edit(at, end, "", tr("without {piece}", piece=piece))
+        return Mistake(
+            at, end, tr("distances are in the pool's unit; do not repeat it"), tr("leave {piece} out", piece=piece), out
+        )
     if fold.startswith("1-") and re.search(r"\s2-[^\W\d]", text[end:]):  # 1-pull 2-neg split
-        return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", cue)
+        return Mistake(
+            at, end, tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers"), cue
+        )
     before = tokens[-1]
     if fold in ("thru", "through") and before.type == "_X":  # 2x thru - 4 x 50
         until = re.compile(r"\s*[-–:,]?\s*").match(text, end)
-        out = Edit(at, until.end() if until else end, "", f"without “{piece}”")
-        return Mistake(at, end, f"rounds need no “{piece}”", f"leave {piece} out", out)
+        out = Edit(at, until.end() if until else end, "", tr("without “{piece}”", piece=piece))
+        return Mistake(at, end, tr("rounds need no “{piece}”", piece=piece), tr("leave {piece} out", piece=piece), out)
     if detail := _OF_SECTION.match(text, at):
         end, cue = detail.end(), quoted(text, at, detail.end())
         return Mistake(
             at,
             end,
-            f"“{detail[0]}” belongs to a section",
-            "write it after the section's name, as in Main set, if time",
+            tr("“{detail}” belongs to a section", detail=detail[0]),
+            tr("write it after the section's name, as in Main set, if time"),
             cue,
         )
     if fold == "in" and (grade := asked(text, end + len(text[end:]) - len(text[end:].lstrip()))):
         return grade
     if fold == "between" or fold == "only" and before.type == "GEAR":
-        leave_out = Edit(at, end, "", f"without {piece}")
-        return Mistake(at, end, f"don't know “{piece}”", f"leave {piece} out", leave_out, cue)
+        leave_out = Edit(at, end, "", tr("without {piece}", piece=piece))
+        return Mistake(
+            at, end, tr("don't know “{piece}”", piece=piece), tr("leave {piece} out", piece=piece), leave_out, cue
+        )
     if look := re.compile(r"[lIoO](:[0-9]{2})(?![\w:])").match(text, at):
         meant, end = f"{'0' if look[0][0] in 'oO' else '1'}{look[1]}", look.end()
-        return Mistake(at, end, f"“{look[0]}” begins with a letter", f"perhaps {meant}", Edit(at, end, meant))
+        return Mistake(
+            at,
+            end,
+            tr("“{look}” begins with a letter", look=look[0]),
+            tr("perhaps {meant}", meant=meant),
+            Edit(at, end, meant),
+        )
     if fold in ("at", "in", "make") and (
         found := re.compile(r"\s+([0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b))").match(text, end)
     ):
@@ -137,13 +150,18 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if fold in ("at", "in") and (grade := asked(text, behind)):
         return grade
     if fold == "ish":
-        return Mistake(at, end, "a time is exact", "leave ish out", Edit(at, end, "", "without “ish”"), cue)
+        return Mistake(at, end, tr("a time is exact"), tr("leave ish out"), Edit(at, end, "", tr("without “ish”")), cue)
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
         said = meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
         edits = [Edit(at, time.end(), f"{way} {said}") for way in ways]
         return Mistake(
-            at, time.end(), "is this the interval or the time to swim?", f"write on {said} or hold {said}", *edits, cue
+            at,
+            time.end(),
+            tr("is this the interval or the time to swim?"),
+            tr("write on {said} or hold {said}", said=said),
+            *edits,
+            cue,
         )
     if fold == "off":
         return off(text, at, end, before)
@@ -151,8 +169,8 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         return Mistake(
             at,
             end,
-            f"“{before.text}” needs its time",
-            f"as in {DETAILS[before.type.lower()]}",
+            tr("“{before}” needs its time", before=before.text),
+            tr("as in {detail}", detail=DETAILS[before.type.lower()]),
             quoted(text, before.start, end),
         )
     first = tokens[0]
@@ -160,7 +178,14 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if counts and 0 < first.value < LEAST_LENGTH and not near_work(piece) and '"' not in text:
         whole = " ".join(text[first.start :].split())
         note = Edit(first.start, len(text.rstrip()), f'"{whole}"', NOTED)
-        return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", note, cue)
+        return Mistake(
+            at,
+            end,
+            tr("don't know “{piece}”", piece=piece),
+            tr("put it in quotes if it is for the swimmers"),
+            note,
+            cue,
+        )
     meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
@@ -168,16 +193,22 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         return Mistake(
             at,
             end,
-            f"don't know “{piece}”",
-            f"perhaps with {GEAR_WORDS[gear]}",
+            tr("don't know “{piece}”", piece=piece),
+            tr("perhaps with {gear_word}", gear_word=GEAR_WORDS[gear]),
             Edit(at, end, f"with {GEAR_WORDS[gear]}"),
             cue,
         )
     if meant and fold != "without":  # the opposite is not meant
-        hint = f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
-        return Mistake(at, end, f"don't know “{piece}”", hint, Edit(at, end, meant), cue)
+        hint = (
+            tr("perhaps {meant}, as in {detail}", meant=meant, detail=DETAILS[meant])
+            if meant in DETAILS
+            else tr("perhaps {meant}", meant=meant)
+        )
+        return Mistake(at, end, tr("don't know “{piece}”", piece=piece), hint, Edit(at, end, meant), cue)
     person = [_whole(text, at, cue)] if TITLED.match(piece) and tokens[-1].type == "_COMMA" else []  # Ben on 1:10
-    return Mistake(at, end, f"don't know “{piece}”", "put it in quotes if it is for the swimmers", *person, cue)
+    return Mistake(
+        at, end, tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers"), *person, cue
+    )
 
 
 def _whole(text: str, at: int, cue: Edit) -> Edit:
@@ -193,8 +224,8 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
         return Mistake(
             at,
             end,
-            f"distances are whole numbers, but this says {piece}",
-            "as in 4 x 100; times have a colon, as in 0:30",
+            tr("distances are whole numbers, but this says {piece}", piece=piece),
+            tr("as in 4 x 100; times have a colon, as in 0:30"),
             *(Edit(at, end, str(whole)) for whole in (_whole_near(piece) if before == "_X" else ())),
         )
     return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))
@@ -208,11 +239,11 @@ def _whole_near(piece: str) -> tuple[int, ...]:
 
 #: Message and hint for single characters that coaches write by mistake.
 _CHARACTERS = {
-    "'": ("put a cue in double quotes", 'as in "same roll"'),
-    "‘": ("put a cue in double quotes", 'as in "same roll"'),
+    "'": (tr("put a cue in double quotes"), tr('as in "same roll"')),
+    "‘": (tr("put a cue in double quotes"), tr('as in "same roll"')),
     "?": (
-        "“?” has no meaning in a plan",
-        "decide which, or write 1 to 3 rounds",
+        tr("“?” has no meaning in a plan"),
+        tr("decide which, or write 1 to 3 rounds"),
     ),
 }
 
@@ -230,21 +261,32 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
         return Mistake(
             at,
             last,
-            "this quote is not closed",
-            f"close it with {mark} at its end",
-            Edit(last, last, mark, f"close it with {mark}"),
+            tr("this quote is not closed"),
+            tr("close it with {mark} at its end", mark=mark),
+            Edit(last, last, mark, tr("close it with {mark}", mark=mark)),
         )
     if before is None and piece in "*•·—‣◦":
-        hint = f"write {rest}" if rest else LINE_EXAMPLE
-        out = [Edit(at, end + len(text[end:]) - len(text[end:].lstrip()), "", f"without “{piece}”")] if rest else []
-        return Mistake(at, end, "a set has no mark in front of it", hint, *out)
+        hint = tr("write {rest}", rest=rest) if rest else LINE_EXAMPLE
+        out = (
+            [Edit(at, end + len(text[end:]) - len(text[end:].lstrip()), "", tr("without “{piece}”", piece=piece))]
+            if rest
+            else []
+        )
+        return Mistake(at, end, tr("a set has no mark in front of it"), hint, *out)
     if piece.isdigit() or piece.isnumeric():
-        return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
+        return Mistake(
+            at,
+            end,
+            tr("“{piece}” is not one of the digits 0 to 9", piece=piece),
+            tr("type it again with ordinary digits"),
+        )
     message, hint = _CHARACTERS.get(
-        piece, (f"“{piece}” has no meaning in a plan", "put it in quotes if it is for the swimmers")
+        piece, (tr("“{piece}” has no meaning in a plan", piece=piece), tr("put it in quotes if it is for the swimmers"))
     )
     gap = 1 if text[end : end + 1] == " " else 0
-    return Mistake(at, end, message, hint, Edit(at, end + gap, "", f"without “{piece}”"), quoted(text, at, end))
+    return Mistake(
+        at, end, message, hint, Edit(at, end + gap, "", tr("without “{piece}”", piece=piece)), quoted(text, at, end)
+    )
 
 
 def _at_sign(at: int, end: int, text: str) -> Mistake:
@@ -261,8 +303,8 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             return Mistake(
                 at,
                 plus.end(),
-                "“@” can mean an interval or a pace",
-                f"write hold base+{time} for the pace, on base+{time} for the interval",
+                tr("“@” can mean an interval or a pace"),
+                tr("write hold base+{time} for the pace, on base+{time} for the interval", time=time),
                 *edits,
             )
         type_, value = LINE_WORDS.get(word[1].casefold(), ("", None))
@@ -270,35 +312,48 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             return Mistake(
                 at,
                 word.end(),
-                "an effort needs no “@”",
-                f"write {value}",
+                tr("an effort needs no “@”"),
+                tr("write {value}", value=value),
                 Edit(at, word.end(), str(value)),
             )
         if word[1].casefold() in ("own", "your", "race"):
             return Mistake(
-                at, end, "these words need no “@”", "leave it out", Edit(at, word.start(1), "", "without “@”")
+                at,
+                end,
+                tr("these words need no “@”"),
+                tr("leave it out"),
+                Edit(at, word.start(1), "", tr("without “@”")),
             )
     if pace := _PACE_OF.match(text, end):
         said = " ".join(pace[0].split())
         ways = [Edit(at, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
-        return Mistake(at, pace.end(), f"how hard is “{said}”?", "name an effort, such as fast", *ways)
+        return Mistake(
+            at, pace.end(), tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast"), *ways
+        )
     if rate := _RATE_NEXT.match(text, end):
         said = f"rate {rate[1]}"
         return Mistake(
-            at, rate.end(), "a stroke rate has no “@” in front of it", f"write {said}", Edit(at, rate.end(), said)
+            at,
+            rate.end(),
+            tr("a stroke rate has no “@” in front of it"),
+            tr("write {said}", said=said),
+            Edit(at, rate.end(), said),
         )
     match = _TIMES.match(text, end)
     value = times_listed(match[0]) if match and meant_time(match[1]) else ""
     if match is None or not value:
         return Mistake(
-            at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace",
-            Edit(at, end + (text[end : end + 1] == " "), "", "without “@”"),
-        )  # fmt: skip
+            at,
+            end,
+            tr("“@” can mean an interval or a pace"),
+            tr("as in on 1:40 for the interval, hold 1:40 for the pace"),
+            Edit(at, end + (text[end : end + 1] == " "), "", tr("without “@”")),
+        )
     return Mistake(
         at,
         match.end(),
-        "“@” can mean an interval or a pace",
-        f"write on {value} for the interval, hold {value} for the pace",
+        tr("“@” can mean an interval or a pace"),
+        tr("write on {value} for the interval, hold {value} for the pace", value=value),
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}on {value}", f"on {value}"),
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}hold {value}", f"hold {value}"),
     )
@@ -311,26 +366,42 @@ def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
         if rest in "kK" and int(number) < LEAST_LENGTH:  # 10k
             ways = [f"{number}000", f"{number} kick"]
             edits = [Edit(at, end, way) for way in ways]
-            return Mistake(at, end, f"is “{piece}” {number},000, or kick?", f"write {' or '.join(ways)}", *edits)
+            return Mistake(
+                at,
+                end,
+                tr("is “{piece}” {number},000, or kick?", piece=piece, number=number),
+                tr("write {ways}", ways=" or ".join(ways)),
+                *edits,
+            )
         if rest.casefold() in LINE_WORDS and not piece.startswith("0"):
             return Mistake(
-                at, end, f"a space is missing in “{piece}”", f"write {number} {rest}", Edit(at, end, f"{number} {rest}")
+                at,
+                end,
+                tr("a space is missing in “{piece}”", piece=piece),
+                tr("write {number} {rest}", number=number, rest=rest),
+                Edit(at, end, f"{number} {rest}"),
             )
     look = piece.translate(str.maketrans("oOlI|", "00111"))
     if look.isdigit():
-        return Mistake(at, end, f"“{piece}” is neither a number nor a word", f"perhaps {look}", Edit(at, end, look))
+        return Mistake(
+            at,
+            end,
+            tr("“{piece}” is neither a number nor a word", piece=piece),
+            tr("perhaps {look}", look=look),
+            Edit(at, end, look),
+        )
     meant = near(piece, tuple(LINE_WORDS))
     hint = (
-        f"perhaps {meant}, as in {DETAILS[meant]}"
+        tr("perhaps {meant}, as in {detail}", meant=meant, detail=DETAILS[meant])
         if meant in DETAILS
-        else f"perhaps {meant}"
+        else tr("perhaps {meant}", meant=meant)
         if meant
         else LINE_EXAMPLE
     )
     return Mistake(
         at,
         end,
-        f"“{piece}” is neither a number nor a word",
+        tr("“{piece}” is neither a number nor a word", piece=piece),
         hint,
         *([Edit(at, end, meant)] if meant else []),
         quoted(text, at, end),

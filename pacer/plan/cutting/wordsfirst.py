@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.problem import Edit
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
-NOTED = "a note for the swimmers"
+NOTED = tr("a note for the swimmers")
 #: Words for a break of the lane, which the break itself says.
 _STOP = re.compile(r"(?:stop|pause|halt)\b\s*(?:[-–—:,]|for\b|and\b|&|to\b)?\s*", re.IGNORECASE)
 _TALK = re.compile(r"(?:talk|chat|explain|listen|demo\w*|discuss\w*|team\s+talk|toilet|drink)\b", re.IGNORECASE)
@@ -84,19 +85,21 @@ def question_of(text: str, at: int) -> Mistake | None:
             return None
         words = _STOP.sub("", timed["words"], count=1).strip(" ,:-–—(")
         rest = f'rest {time} "{words}"' if words else f"rest {time}"
-        message = f"is this a break of {time}, or a note?"
-        return Mistake(at, end, message, f"write {rest}", Edit(at, end, rest, rest), *notes)
+        message = tr("is this a break of {time}, or a note?", time=time)
+        return Mistake(at, end, message, tr("write {rest}", rest=rest), Edit(at, end, rest, rest), *notes)
     if not about_distance(said):
         return None
     if raced := _RACED.fullmatch(said):
         words = raced["words"].strip(" !.,-")
         effort = " fast" if _HARD.search(words) else ""
         swum = f'{raced["far"].strip()}{effort} "{words}"'
-        return Mistake(at, end, "is this swum, or a note?", f"write {swum}", Edit(at, end, swum, swum), *notes)
+        return Mistake(
+            at, end, tr("is this swum, or a note?"), tr("write {swum}", swum=swum), Edit(at, end, swum, swum), *notes
+        )
     counted = _COUNTED.fullmatch(said)
     if counted is None:
         return None
     words = f"{counted['words']}{counted['rest'].rstrip()}".strip(" ,-")
     ways = [f'{counted["n"]} x {far} "{words}"' for far in _PUSHES]
     edits = [Edit(at, end, way, way) for way in ways]
-    return Mistake(at, end, "is this swum, or a note?", f"write {ways[0]}", *notes, *edits)
+    return Mistake(at, end, tr("is this swum, or a note?"), tr("write {way}", way=ways[0]), *notes, *edits)

@@ -18,6 +18,7 @@ from pathlib import Path
 from threading import Lock
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.filetext import check_page, text_from_bytes
 from pacer.plan.library.newplan import header_of, new_plan, with_header
@@ -49,7 +50,7 @@ class Shelf:
             self._begin(demos)
             self._take_up_drafts()
         except (OSError, ShelfTrouble, Unreadable) as error:
-            self.told = (_sentence("plans can't be saved here", error),)
+            self.told = (_sentence(tr("plans can't be saved here"), error),)
 
     # -- looking ----------------------------------------------------------------------------------
 
@@ -84,9 +85,11 @@ class Shelf:
         try:
             return self._card(self._path(AWAY if away else PLANS, name), away)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{name} can't be read", error)) from None
+            raise ShelfTrouble(_sentence(tr("{name} can't be read", name=name), error)) from None
         except Unreadable as error:
-            raise ShelfTrouble(f"{name} can't be read: {error.problems[0].message}") from None
+            raise ShelfTrouble(
+                tr("{name} can't be read: {message}", name=name, message=error.problems[0].message)
+            ) from None
 
     def _card(self, path: Path, away: bool) -> Card:
         """A plan as it is now; if its file has not changed, it is not read again."""
@@ -131,14 +134,14 @@ class Shelf:
                 data = _DRAFT_HEAD.format(len(text)) + text
                 write_whole(self._path(DRAFTS, name), data.encode("utf-8", "replace"), sure=False)
             except OSError as error:
-                raise ShelfTrouble(_sentence("what you write can't be saved", error)) from None
+                raise ShelfTrouble(_sentence(tr("what you write can't be saved"), error)) from None
 
     def keep(self, name: str, text: str) -> None:
         """Write a plan's file, whole or not at all, and wait until the disk has saved it. Raises ShelfTrouble."""
         try:
             write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
         except OSError as error:
-            raise ShelfTrouble(_sentence("what you write can't be saved", error)) from None
+            raise ShelfTrouble(_sentence(tr("what you write can't be saved"), error)) from None
         with self._drafts:
             path = self._path(DRAFTS, name)
             if self._draft(path) == text:
@@ -148,23 +151,23 @@ class Shelf:
 
     def new(self, pool: str = "25 m", booking: str = "60 min") -> Card:
         """Add an empty plan. Raises ShelfTrouble."""
-        return self.add(new_plan(self._free_title("New plan"), pool, booking))
+        return self.add(new_plan(self._free_title(tr("New plan")), pool, booking))
 
     def copy(self, name: str) -> Card:
         """Copy a plan under a new title. Raises ShelfTrouble."""
         text = self.text(name)
         title = header_of(text).get("title") or name
         text = with_header(text, "date", "")  # it is for another day
-        return self.add(with_header(text, "title", self._free_title(f"{title}, copy")))
+        return self.add(with_header(text, "title", self._free_title(tr("{title}, copy", title=title))))
 
     def add(self, text: str, name: str = "") -> Card:
         """Add a text to the shelf, named by its title, otherwise `name`. Raises ShelfTrouble."""
-        title = header_of(text).get("title") or name or "plan"
+        title = header_of(text).get("title") or name or tr("plan")
         made = self._free_name(title)
         try:
             write_whole(self._path(PLANS, made), text.encode("utf-8", "replace"), fresh=True)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{title} can't be saved", error)) from None
+            raise ShelfTrouble(_sentence(tr("{title} can't be saved", title=title), error)) from None
         return self.card(made)
 
     def bring_in(self, data: bytes, name: str = "") -> Card:
@@ -178,12 +181,12 @@ class Shelf:
             _check_size(text)
         except Unreadable as error:
             problem = error.problems[0]
-            place = f", line {problem.line}" if problem.line > 1 else ""
+            place = tr(", line {line}", line=problem.line) if problem.line > 1 else ""
             raise ShelfTrouble(
-                f"{stem or 'this'}{place}: {problem.message}{'; ' if problem.hint else ''}{problem.hint}"
+                f"{stem or tr('this')}{place}: {problem.message}{('; ' if problem.hint else '')}{problem.hint}"
             ) from None
         if not text.strip():
-            raise ShelfTrouble("the file is empty")
+            raise ShelfTrouble(tr("the file is empty"))
         for card in self.cards():
             if card.text.split() == text.split():
                 return card
@@ -195,7 +198,7 @@ class Shelf:
         try:
             write_whole(Path(path), data)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{Path(path).name} can't be saved", error)) from None
+            raise ShelfTrouble(_sentence(tr("{name} can't be saved", name=Path(path).name), error)) from None
 
     # -- moving ---------------------------------------------------------------------------------------
 
@@ -203,9 +206,9 @@ class Shelf:
         """Change a plan's title, and its file's name to match. Raises ShelfTrouble."""
         title = " ".join(title.split())
         if not title:
-            raise ShelfTrouble("a plan needs a title")
+            raise ShelfTrouble(tr("a plan needs a title"))
         if any(card.title.casefold() == title.casefold() and card.name != name for card in self.cards()):
-            raise ShelfTrouble(f"there is already a plan called {title}")
+            raise ShelfTrouble(tr("there is already a plan called {title}", title=title))
         self.keep(name, with_header(self.text(name), "title", title))
         wanted = name_from_title(title)
         if wanted == name:
@@ -218,7 +221,7 @@ class Shelf:
                     os.replace(old, self._path(kind, made))
             os.rename(self._path(PLANS, name), self._path(PLANS, made))
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"the file of {title} keeps its old name", error)) from None
+            raise ShelfTrouble(_sentence(tr("the file of {title} keeps its old name", title=title), error)) from None
         return self.card(made)
 
     def put_away(self, name: str) -> str:
@@ -239,7 +242,7 @@ class Shelf:
                 made, number = f"{name}-{number}", number + 1
             os.rename(self._path(start, name), self._path(end, made))
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{name} is unchanged", error)) from None
+            raise ShelfTrouble(_sentence(tr("{name} is unchanged", name=name), error)) from None
         return made
 
     # -- files ----------------------------------------------------------------------------------------
@@ -278,7 +281,7 @@ class Shelf:
 
     def _path(self, kind: str, name: str) -> Path:
         if not name or Path(name).name != name or name.startswith("."):
-            raise ShelfTrouble(f"a plan can't be called {name}")
+            raise ShelfTrouble(tr("a plan can't be called {name}", name=name))
         return self.folder / kind / f"{name}{SUFFIX}"
 
     @staticmethod

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.model import MAX_NESTING, Group, Item, Section
 from pacer.plan.notation.pagelines import Row
@@ -59,7 +60,9 @@ class Blocks:
         while self.rounds:
             self.end_rounds()
         if not self.body.lines and self.head:
-            self.problems.append(self.head.whole(f"“{self.section.name}” has no lines", "write its sets below it"))
+            self.problems.append(
+                self.head.whole(tr("“{name}” has no lines", name=self.section.name), tr("write its sets below it"))
+            )
         self.sections.append(replace(self.section, items=tuple(self.body.items)))
         self.section = None
 
@@ -69,7 +72,10 @@ class Blocks:
         """Begin rounds; their lines follow, indented deeper."""
         if len(self.rounds) >= MAX_NESTING:
             self.problems.append(
-                row.whole(f"rounds can be nested at most {MAX_NESTING} deep", "write some of them out")
+                row.whole(
+                    tr("rounds can be nested at most {max_nesting} deep", max_nesting=MAX_NESTING),
+                    tr("write some of them out"),
+                )
             )
         self.rounds.append(Rounds(row=row, group=group))
         self.above = group
@@ -80,8 +86,8 @@ class Blocks:
         if not rounds.lines:
             self.problems.append(
                 rounds.row.whole(
-                    "nothing is indented below these rounds",
-                    "put two more spaces before each set in them",
+                    tr("nothing is indented below these rounds"),
+                    tr("put two more spaces before each set in them"),
                 )
             )
         self.innermost.items.append(replace(rounds.group, items=tuple(rounds.items)))
@@ -110,9 +116,9 @@ class Blocks:
                     Mistake(
                         0,
                         row.start,
-                        "the indent fits neither line above",
-                        "indent all lines of a group alike",
-                        Edit(0, row.start, block.indent, "indent it as above"),
+                        tr("the indent fits neither line above"),
+                        tr("indent all lines of a group alike"),
+                        Edit(0, row.start, block.indent, tr("indent it as above")),
                     )
                 )
             )
@@ -124,7 +130,7 @@ def _mixed(row: Row, indent: str) -> Mistake:
     return Mistake(
         0,
         row.start,
-        "tabs and spaces are mixed: which rounds is this in?",
-        "indent all lines of a group alike",
-        Edit(0, row.start, indent, "indent it as above"),
+        tr("tabs and spaces are mixed: which rounds is this in?"),
+        tr("indent all lines of a group alike"),
+        Edit(0, row.start, indent, tr("indent it as above")),
     )

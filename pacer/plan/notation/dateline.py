@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 
-EXAMPLE = "as in date: 2026-03-05 18:30, or date: 5 March 2026"
+EXAMPLE = tr("as in date: 2026-03-05 18:30, or date: 5 March 2026")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 _TIME = r"(?:[ T,]\s*(?:at\s+)?(?P<hour>\d{1,2})[:.](?P<minute>\d\d))?"
@@ -27,17 +28,19 @@ def date_of(text: str, at: int = 0) -> str:
     end = at + len(text)
     match = _NUMBERS.fullmatch(text) or _WORDS.fullmatch(text)
     if match is None:
-        raise Mistake(at, end, f"“{text}” is not a date", EXAMPLE)
+        raise Mistake(at, end, tr("“{text}” is not a date", text=text), EXAMPLE)
     found = match.groupdict()
     month = found.get("month") or _month(found["word"])
     try:
         day = date(int(found["year"]), int(month), int(found["day"]))
     except ValueError:
-        raise Mistake(at, end, f"there is no day “{text}”", EXAMPLE) from None
+        raise Mistake(at, end, tr("there is no day “{text}”", text=text), EXAMPLE) from None
     if found["hour"] is None:
         return day.isoformat()
     if int(found["hour"]) > 23 or int(found["minute"]) > 59:
-        raise Mistake(at, end, f"there is no time {found['hour']}:{found['minute']}", EXAMPLE)
+        raise Mistake(
+            at, end, tr("there is no time {hour}:{minute}", hour=found["hour"], minute=found["minute"]), EXAMPLE
+        )
     return f"{day.isoformat()} {int(found['hour']):02d}:{found['minute']}"
 
 

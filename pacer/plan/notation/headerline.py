@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 from typing import Any
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.dateline import date_of
@@ -14,7 +15,7 @@ from pacer.plan.problem import Edit
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
-POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
+POOL_EXAMPLE = tr("as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m")
 MAX_POOL = 10_000
 
 _POOL = re.compile(
@@ -38,22 +39,24 @@ def pool_of(text: str, at: int = 0) -> Pool:
     end = at + len(text)
     match = _POOL.fullmatch(text)
     if not match or not (match["whole"] or match["top"]):
-        raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
+        raise Mistake(at, end, tr("“{text}” is not the length of a pool", text=text), POOL_EXAMPLE)
     if not match["unit"]:
         ways = [Edit(at, end, f"{text} {unit}") for unit in ("m", "yd")]
-        raise Mistake(at, end, "metres or yards?", f"write {text} m or {text} yd", *ways)
+        raise Mistake(at, end, tr("metres or yards?"), tr("write {text} m or {text} yd", text=text), *ways)
     unit = _UNITS.get(match["unit"].lower())
     if unit is None:
-        raise Mistake(at, end, f"“{match['unit']}” is neither metres nor yards", POOL_EXAMPLE)
+        raise Mistake(at, end, tr("“{unit}” is neither metres nor yards", unit=match["unit"]), POOL_EXAMPLE)
     if match["bottom"] and not int(match["bottom"]):
-        raise Mistake(at, end, "a number cannot be divided by 0", POOL_EXAMPLE)
+        raise Mistake(at, end, tr("a number cannot be divided by 0"), POOL_EXAMPLE)
     if match["decimals"] and match["top"]:
-        raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
+        raise Mistake(at, end, tr("“{text}” is not the length of a pool", text=text), POOL_EXAMPLE)
     length = Fraction(f"{match['whole'] or 0}.{match['decimals'] or 0}")
     if match["top"]:
         length += Fraction(int(match["top"]), int(match["bottom"]))
     if not 0 < length <= MAX_POOL:
-        raise Mistake(at, end, f"a pool is longer than 0 and shorter than {MAX_POOL:,}", POOL_EXAMPLE)
+        raise Mistake(
+            at, end, tr("a pool is longer than 0 and shorter than {max_pool:,}", max_pool=MAX_POOL), POOL_EXAMPLE
+        )
     return Pool(length, unit)
 
 
@@ -78,23 +81,25 @@ class Header:
                 return False
             self.keys.add(meant)
             edit = Edit(row.start, end, meant)
-            raise Mistake(row.start, end, f"a header has no “{word}”", f"perhaps {meant}", edit)
+            raise Mistake(
+                row.start, end, tr("a header has no “{word}”", word=word), tr("perhaps {meant}", meant=meant), edit
+            )
         if key in self.keys:
-            raise Mistake(row.start, end, f"“{key}” is given twice", "keep one line")
+            raise Mistake(row.start, end, tr("“{key}” is given twice", key=key), tr("keep one line"))
         self.keys.add(key)
         if not value:
             raise Mistake(
                 row.start,
                 len(row.code),
-                f"“{key}” has no value",
-                "write its value after the colon, or leave the line out",
-                Edit(row.start, len(row.code), "", f"without {key}"),
+                tr("“{key}” has no value", key=key),
+                tr("write its value after the colon, or leave the line out"),
+                Edit(row.start, len(row.code), "", tr("without {key}", key=key)),
             )
         try:
             self.read_value(key, value, at)
         except Mistake as mistake:
             if "#" in value:
-                mistake.hint = "a comment in the header has a line of its own"
+                mistake.hint = tr("a comment in the header has a line of its own")
             raise
         return True
 
@@ -120,13 +125,13 @@ def header_time(key: str, text: str, at: int) -> int:
     except BadTime as bad:
         raise Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways)) from None
     if ms > MAX_SESSION_MS:
-        raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
+        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session lasts up to 24 hours"))
     if key in ("starts", "clock") and (ms < SECOND_MS or ms % SECOND_MS):
         raise Mistake(
             at,
             end,
-            f"{key} must be whole seconds, at least 0:01",
-            f"as in {key}: {'0:30' if key == 'starts' else '0:05'}",
+            tr("{key} must be whole seconds, at least 0:01", key=key),
+            tr("as in {key}: 0:30", key=key) if key == "starts" else tr("as in {key}: 0:05", key=key),
         )
     return ms
 
@@ -139,20 +144,20 @@ def long_time(text: str, at: int) -> int:
     except BadTime as bad:
         minutes = bool(re.fullmatch("[0-9]{1,4}", text))
         ways = [f"{text} min"] if minutes else bad.ways
-        hint = f"write {text} min" if minutes else bad.hint
+        hint = tr("write {text} min", text=text) if minutes else bad.hint
         raise Mistake(at, end, bad.message, hint, *(Edit(at, end, way) for way in ways)) from None
     if ms > MAX_SESSION_MS:
-        raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
+        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session lasts up to 24 hours"))
     if ms == 0:
-        raise Mistake(at, end, "a time must be more than 0", "as in 60 min")
+        raise Mistake(at, end, tr("a time must be more than 0"), tr("as in 60 min"))
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
         short = f"{ms // MINUTE_MS} min" if ms % MINUTE_MS == 0 else f"0:{text.zfill(5)}"
         raise Mistake(
             at,
             end,
-            f"is {text} hours and minutes, or minutes and seconds?",
-            f"write {hours} or {short}" if hours else f"write {short}",
+            tr("is {text} hours and minutes, or minutes and seconds?", text=text),
+            tr("write {hours} or {short}", hours=hours, short=short) if hours else tr("write {short}", short=short),
             *(Edit(at, end, way) for way in (hours, short) if way),
         )
     return ms

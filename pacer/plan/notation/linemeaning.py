@@ -7,6 +7,7 @@ from typing import Any
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import (
@@ -85,15 +86,19 @@ class LineMeaning(Details):
     def check_nesting(self, node: Node, nesting: int) -> None:
         """Note rounds that are nested too deep."""
         if nesting >= MAX_NESTING:
-            self.wrong(first_token(node), f"rounds can be nested at most {MAX_NESTING} deep", "write some of them out")
+            self.wrong(
+                first_token(node),
+                tr("rounds can be nested at most {max_nesting} deep", max_nesting=MAX_NESTING),
+                tr("write some of them out"),
+            )
 
     def rounds(self, counts: Tree[Token]) -> ByLane[int]:
         """How often a group is swum."""
         if counts.data == "flexible":
             self.wrong(
                 counts,
-                "only the rounds of a whole section can be flexible",
-                "as in Main set, 1 to 3 rounds",
+                tr("only the rounds of a whole section can be flexible"),
+                tr("as in Main set, 1 to 3 rounds"),
                 leaves_in(counts)[-1].text,
             )
             return ByLane((1,))
@@ -118,17 +123,19 @@ class LineMeaning(Details):
         sets = [item for item in items if isinstance(item, SetLine)]
         single = all(s.distance and not (s.interval or s.rest_ms or s.ladder) and greatest_count(s) == 1 for s in sets)
         time, place = text_of(on).partition(" ")[2], first_token(on).value
-        edits = [Edit(last_token(on).end, last_token(on).end, " each", f"{time} for each set")]
+        edits = [Edit(last_token(on).end, last_token(on).end, " each", tr("{time} for each set", time=time))]
         if single and len(sets) == len(items) and isinstance(place, int):
             total = sum(s.distance.entries[0] for s in sets if s.distance)
-            edits.insert(0, Edit(place, place, f"{total} ", f"{time} for the round, without a stop"))
-        hint = "write it after each set, or each behind it"
-        self.wrong(on, f"is {time} for the whole round, or for each set in it?", hint, *edits)
+            edits.insert(0, Edit(place, place, f"{total} ", tr("{time} for the round, without a stop", time=time)))
+        hint = tr("write it after each set, or each behind it")
+        self.wrong(on, tr("is {time} for the whole round, or for each set in it?", time=time), hint, *edits)
 
     def ask_for_each(self, part: Node) -> None:
         """Ask whether a detail after a group's bracket belongs to each of its sets."""
         if not any(mistake.start == first_token(part).start for mistake in self.mistakes):
-            self.wrong(part, "does this belong to each set of the group?", "write it inside the brackets, after a set")
+            self.wrong(
+                part, tr("does this belong to each set of the group?"), tr("write it inside the brackets, after a set")
+            )
 
     LENGTHS = ("counts", "flexible", "ladder", "TIME")
 
@@ -190,9 +197,9 @@ class LineMeaning(Details):
         said, length = distance.entries[0], first_token(tree)
         self.wrong(
             behind,
-            f"{said} in all, or {count.entries[0]} times {said}?",
-            f"leave x {count.entries[0]} out, or write {count.entries[0]} x {said}",
-            Edit(first_token(behind).start, last_token(behind).end, "1", f"{said} in all"),
+            tr("{said} in all, or {entry} times {said}?", said=said, entry=count.entries[0]),
+            tr("leave x {entry} out, or write {entry} x {said}", entry=count.entries[0], said=said),
+            Edit(first_token(behind).start, last_token(behind).end, "1", tr("{said} in all", said=said)),
             Edit(length.start, length.start, f"{count.entries[0]} x 1 x ", f"{count.entries[0]} x {said}"),
         )
 
@@ -202,8 +209,8 @@ class LineMeaning(Details):
         ways = [f"{said} free", f"{said} choice", f"rest {said}"]
         self.wrong(
             time,
-            f"{said} of what?",
-            f"write {said} free or rest {said}",
+            tr("{said} of what?", said=said),
+            tr("write {said} free or rest {said}", said=said),
             *(ways[-1:] + ways[:-1] if first_token(time).value <= MOST_REST_MS else ways),
         )
 
@@ -216,8 +223,8 @@ class LineMeaning(Details):
         said = [str(value) for value in values]
         self.wrong(
             length,
-            "one distance for each lane, or one after the other?",
-            f"write {' - '.join(said)}, or 1 x {' / '.join(said)} for the lanes",
+            tr("one distance for each lane, or one after the other?"),
+            tr("write {said}, or 1 x {each} for the lanes", said=" - ".join(said), each=" / ".join(said)),
             " - ".join(said),
             f"1 x {' / '.join(said)}",
         )
@@ -232,11 +239,18 @@ class LineMeaning(Details):
         unit = self.pool.unit if self.pool else Unit.METRE
         whole = self.pool and said * self.pool.length
         lengths = [str(whole)] if whole and whole.denominator == 1 else []
-        edits = [Edit(number.start, number.end, text, f"{said} lengths: {text}") for text in lengths]
+        edits = [
+            Edit(number.start, number.end, text, tr("{said} lengths: {text}", said=said, text=text)) for text in lengths
+        ]
         edits.append(Edit(number.start, number.end, once, f"{once}: {said} {unit}"))
         if said >= LEAST_METRES:
             edits.reverse()
-        self.wrong(number, f"{said} lengths, or {said} {unit}?", f"write {once} for {said} {unit}", *edits)
+        self.wrong(
+            number,
+            tr("{said} lengths, or {said} {unit}?", said=said, unit=unit),
+            tr("write {once} for {said} {unit}", once=once, said=said, unit=unit),
+            *edits,
+        )
 
     def length(self, node: Node) -> dict[str, Any]:
         """The fields of a SetLine for the length of its repeats."""
@@ -254,8 +268,10 @@ class LineMeaning(Details):
         if len(others) > 1 or not 0 < one.value < other.value or other.start != one.end + 1:
             return
         ways = (str(one.value), str(other.value), f"{one.value} - {other.value}")
-        message = f"{one.value} or {other.value}, or one after the other?"
-        self.wrong(ladder, message, f"write {one.value}, or {one.value} - {other.value} for both", *ways)
+        message = tr("{one} or {other}, or one after the other?", one=one.value, other=other.value)
+        self.wrong(
+            ladder, message, tr("write {one}, or {one} - {other} for both", one=one.value, other=other.value), *ways
+        )
 
     def check_order(self, count: Node, length: Node) -> None:
         """Ask about `50 x 4`, which is probably four times fifty."""
@@ -268,8 +284,8 @@ class LineMeaning(Details):
                 Mistake(
                     edit.start,
                     edit.end,
-                    f"{one[0].value} repeats of {other[0].value}?",
-                    f"the count comes first: write {edit.text}",
+                    tr("{one} repeats of {other}?", one=one[0].value, other=other[0].value),
+                    tr("the count comes first: write {text}", text=edit.text),
                     edit,
                 )
             )

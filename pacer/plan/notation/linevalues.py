@@ -7,6 +7,7 @@ from typing import Any
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool, Span, Unit
@@ -16,7 +17,7 @@ from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 MAX_DISTANCE = 100_000  #: of one repeat, in the pool's unit
 LENGTH = 25  #: the length of the shortest usual pool
 MAX_BY_LANE = 60  #: values in one list by lane
-_UNITS_SAID = {Unit.METRE: "metres", Unit.YARD: "yards"}
+_UNITS_SAID = {Unit.METRE: tr("metres"), Unit.YARD: tr("yards")}
 
 
 Node = Tree[Token] | Token
@@ -93,14 +94,18 @@ class Values:
         if token.value < 1:
             self.wrong(
                 token,
-                f"{what} must be more than 0",
-                "write 1 or more, or leave it out",
+                tr("{what} must be more than 0", what=what),
+                tr("write 1 or more, or leave it out"),
                 *ways,
             )
             return 1
         if token.value > most:
             said = token.text if len(token.text) < 13 else token.text[:10] + "…"
-            self.wrong(token, f"{what} can be at most {most:,}, but this says {said}", "is a digit too many?")
+            self.wrong(
+                token,
+                tr("{what} can be at most {most:,}, but this says {said}", what=what, most=most, said=said),
+                tr("is a digit too many?"),
+            )
             return 1
         return token.value
 
@@ -109,14 +114,14 @@ class Values:
             here, said = _UNITS_SAID[self.pool.unit], _UNITS_SAID[Unit(token.unit)]
             self.wrong(
                 token,
-                f"this pool is measured in {here}, not in {said}",
-                f"write {token.value}, or another pool in the header",
+                tr("this pool is measured in {here}, not in {said}", here=here, said=said),
+                tr("write {token}, or another pool in the header", token=token.value),
                 str(token.value),
             )
-        return self.number_of(token, MAX_DISTANCE, "a distance", "50", "100", "25")
+        return self.number_of(token, MAX_DISTANCE, tr("a distance"), "50", "100", "25")
 
     def count(self, token: Token) -> int:
-        return self.number_of(token, MAX_REPEATS, "a count", "1", "4")
+        return self.number_of(token, MAX_REPEATS, tr("a count"), "1", "4")
 
     def counts(self, tree: Tree[Token]) -> ByLane[int]:
         return self.by_lane(trees_in(tree), self.count)
@@ -130,8 +135,8 @@ class Values:
         if high.value < max(low.value, 1):
             self.wrong(
                 tree,
-                f"the smaller count comes first, but this says {low.text} to {high.text}",
-                f"write {high.text} to {low.text}",
+                tr("the smaller count comes first, but this says {low} to {high}", low=low.text, high=high.text),
+                tr("write {high} to {low}", high=high.text, low=low.text),
                 f"{high.text} to {low.text}",
             )
         return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
@@ -144,18 +149,20 @@ class Values:
             if isinstance(children[0], Token) and children[0].type == "LABEL":
                 label, children = children[0], children[1:]
                 if label.text in labels:
-                    self.wrong(label, f"group {label.text} is given twice", "one value for each group")
+                    self.wrong(
+                        label, tr("group {label} is given twice", label=label.text), tr("one value for each group")
+                    )
                 labels.append(label.text)
             values.append(read(*children))
         if len(entries) > MAX_BY_LANE:
             self.wrong(
                 entries[MAX_BY_LANE],
-                f"at most {MAX_BY_LANE} lanes can have their own value",
-                "leave the rest out: the last value is for all lanes after it",
+                tr("at most {max_by_lane} lanes can have their own value", max_by_lane=MAX_BY_LANE),
+                tr("leave the rest out: the last value is for all lanes after it"),
             )
         if labels and len(labels) != len(values):
             bare = next(e for e in entries if first_token(e).type != "LABEL")
-            self.wrong(bare, "name a group for every value, or for none", "as in on A 4:00 / B 4:20")
+            self.wrong(bare, tr("name a group for every value, or for none"), tr("as in on A 4:00 / B 4:20"))
             return ByLane(tuple(values))
         return ByLane(tuple(values), tuple(labels) if labels else None)
 
@@ -172,7 +179,7 @@ class Values:
                 if len(token.text) < 7:
                     self.wrong(token, bad.message, bad.hint, *_bare_time(token.value))
                 else:
-                    self.wrong(token, "this is too long for a time", "times look like 1:22")
+                    self.wrong(token, tr("this is too long for a time"), tr("times look like 1:22"))
                 return 1
         return token.value
 
@@ -181,10 +188,10 @@ class Values:
         if ms <= 0:
             self.wrong(
                 token,
-                "a time must be more than 0",
-                "leave it out, or write at least 0:01",
+                tr("a time must be more than 0"),
+                tr("leave it out, or write at least 0:01"),
                 *(["0:15", "0:10"] if bare_seconds else ["1:00"]),
-                Edit(token.start, token.end, "", f"without {token.text}"),
+                Edit(token.start, token.end, "", tr("without {token}", token=token.text)),
             )
             return 1
         return ms

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from pacer.language import tr
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
@@ -116,16 +117,16 @@ class PageReader(Blocks):
     def plan(self) -> Plan:
         """The plan, or all problems. Raises Unreadable."""
         if self.first is None:
-            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan starts with a line such as pool: 25 m"
+            begin = LINE_EXAMPLE if "pool" in self.header.values else tr("a plan starts with a line such as pool: 25 m")
             pools = () if "pool" in self.header.values else POOL_LINES
-            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin, edits=pools)])
+            raise Unreadable([Problem(1, 1, 2, tr("this plan is empty"), begin, edits=pools)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
-            hint = "write a line such as pool: 25 m above the first section"
-            pool = replace(self.first.whole("how long is the pool?", hint), edits=POOL_LINES, whole_page=True)
+            hint = tr("write a line such as pool: 25 m above the first section")
+            pool = replace(self.first.whole(tr("how long is the pool?"), hint), edits=POOL_LINES, whole_page=True)
             self.problems.append(pool)
         if not self.sections:
-            hint = "write a section's name, and sets below it"
-            empty = replace(self.first.whole("there is nothing to swim in this plan", hint), whole_page=True)
+            hint = tr("write a section's name, and sets below it")
+            empty = replace(self.first.whole(tr("there is nothing to swim in this plan"), hint), whole_page=True)
             self.problems.append(empty)
         if self.problems:
             raise unreadable(self.problems)
@@ -147,7 +148,7 @@ class PageReader(Blocks):
         name = _name_of(row.code)
         if SET_LIKE.search(name):
             self.place(row)
-            raise Mistake(0, len(name), "a set starts with a number: how many, or how far", LINE_EXAMPLE)
+            raise Mistake(0, len(name), tr("a set starts with a number: how many, or how far"), LINE_EXAMPLE)
         section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
@@ -155,16 +156,16 @@ class PageReader(Blocks):
             raise Mistake(
                 match.start() + 1,
                 len(name),
-                "a comma is missing before this",
-                f"write {words}, {_round_words(detail)}",
+                tr("a comma is missing before this"),
+                tr("write {words}, {round_words}", words=words, round_words=_round_words(detail)),
                 Edit(len(words), len(name), f", {_round_words(detail)}", f"{words}, {_round_words(detail)}"),
             )
         if match := _LOST_TIME.search(name):
             raise Mistake(
                 match.start() + 1,
                 len(name),
-                "is this part of the section's name?",
-                "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
+                tr("is this part of the section's name?"),
+                tr("details follow a comma, as in Main set, for 15 min or Main set, 3 rounds"),
                 *_long(name, match),
             )
         section, mistakes = self.section_of(row, section, len(name))
@@ -187,8 +188,8 @@ class PageReader(Blocks):
         words, rest = match[1], row.code[match.end() :].strip()
         if words.casefold() in HEADER_KEYS:
             self.body.lines += 1
-            hint = "write it above the first section"
-            raise Mistake(row.start, match.end(), f"“{words}” belongs to the header", hint)
+            hint = tr("write it above the first section")
+            raise Mistake(row.start, match.end(), tr("“{words}” belongs to the header", words=words), hint)
         at = match.end() + len(row.code[match.end() :]) - len(row.code[match.end() :].lstrip())
         if rest and (ITEM.match(rest) or SET_LIKE.search(rest)):
             groups = groups_of(words)
@@ -200,8 +201,8 @@ class PageReader(Blocks):
                 self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
                 self.read_item(row, row.start if self.is_work(words) else at)
         elif self.in_header and rest and not _DETAILS.fullmatch(rest):
-            known = f"it can have {', '.join(HEADER_KEYS)}"
-            raise Mistake(row.start, match.end(), f"a header has no “{words}”", known)
+            known = tr("it can have {header_keys}", header_keys=", ".join(HEADER_KEYS))
+            raise Mistake(row.start, match.end(), tr("a header has no “{words}”", words=words), known)
         else:
             colon = match.end(1) + row.code[match.end(1) :].index(":")
             code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
@@ -232,16 +233,24 @@ class PageReader(Blocks):
         self.above = None
         if words.casefold() in HEADER_KEYS:
             raise Mistake(
-                row.start, match.end(), f"“{words}” belongs to the header", "write it above the first section"
+                row.start,
+                match.end(),
+                tr("“{words}” belongs to the header", words=words),
+                tr("write it above the first section"),
             )
         if match.end() == len(row.code):
-            raise Mistake(row.start, match.end(), f"“{words}:” has nothing after it", f"as in {words}: 4 x 100 free")
+            raise Mistake(
+                row.start,
+                match.end(),
+                tr("“{words}:” has nothing after it", words=words),
+                tr("as in {words}: 4 x 100 free", words=words),
+            )
         once = ", ".join(dict.fromkeys(groups))
         raise Mistake(
             row.start,
             match.end(1),
-            "the same group is given twice",
-            "name each group once",
+            tr("the same group is given twice"),
+            tr("name each group once"),
             Edit(row.start, match.end(1), once),
         )
 
@@ -303,7 +312,9 @@ class PageReader(Blocks):
         if mistakes:
             raise mistakes[0]
         if len(tokens) > 1:
-            raise Mistake(tokens[1].start, len(row.code), "a cue needs a line of its own", "write the set above it")
+            raise Mistake(
+                tokens[1].start, len(row.code), tr("a cue needs a line of its own"), tr("write the set above it")
+            )
         cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
         block = self.above if isinstance(self.above, Block) else None
         line = block.items[-1] if block else self.above
@@ -314,8 +325,11 @@ class PageReader(Blocks):
         elif isinstance(line, Group) and line.items and block:  # 3 x (100 fast, 50 easy)
             block.items[-1] = _with_cue(line, cue)
         elif line is not None or self.section is None:
-            what = "rounds have" if line else "the header has"
-            whole.message, whole.hint = f"{what} no cue", "write it below a set or below a section's name"
+            what = tr("rounds have") if line else tr("the header has")
+            whole.message, whole.hint = (
+                tr("{what} no cue", what=what),
+                tr("write it below a set or below a section's name"),
+            )
             raise whole
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
@@ -381,7 +395,7 @@ def better(row: Row, mistake: Mistake) -> Mistake:
             and name.split()[0].casefold() not in LINE_WORDS
             and mistake.hint == LINE_EXAMPLE
         ):
-            mistake.hint += "; a section's name starts at the left edge"
+            mistake.hint += tr("; a section's name starts at the left edge")
     return mistake
 
 
@@ -390,9 +404,9 @@ def unreadable(problems: list[Problem]) -> Unreadable:
     problems = sorted(problems)
     if len(problems) > MAX_SHOWN:
         more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
-        rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
+        rest = tr("{more:,} more problems from here on", more=more) if more > 1 else tr("one more problem here")
         problems = [
             *problems[:MAX_SHOWN],
-            replace(next_one, message=rest, hint="start with the first: the others may have the same cause"),
+            replace(next_one, message=rest, hint=tr("start with the first: the others may have the same cause")),
         ]
     return Unreadable(problems)

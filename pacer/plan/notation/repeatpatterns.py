@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import IM_SEQUENCE, Activity, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
 from pacer.plan.notation.linevalues import (
@@ -23,7 +24,7 @@ from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
 
-_AS_SEGMENTS = "a timed repeat cannot be split into segments"
+_AS_SEGMENTS = tr("a timed repeat cannot be split into segments")
 
 
 @dataclass(slots=True)
@@ -55,7 +56,9 @@ class Patterns(WorkMeaning):
             elif body.tree is None:
                 body.tree = child
             else:
-                self.wrong(child, "a set has one pattern, but this is a second one", "write two sets, or one pattern")
+                self.wrong(
+                    child, tr("a set has one pattern, but this is a second one"), tr("write two sets, or one pattern")
+                )
         if body.tree is not None and body.tree.data == "bracketed" and (inner := _only(body.tree, "by")):
             body.by = body.by or inner
         return body
@@ -78,9 +81,9 @@ class Patterns(WorkMeaning):
             if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
                 self.wrong(
                     token,
-                    f"no part is {token.text}",
-                    f"leave {token.text} out, or write it with its part",
-                    Edit(token.start, token.end, "", f"without {token.text}"),
+                    tr("no part is {token}", token=token.text),
+                    tr("leave {token} out, or write it with its part", token=token.text),
+                    Edit(token.start, token.end, "", tr("without {token}", token=token.text)),
                 )
 
     def _pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
@@ -89,7 +92,7 @@ class Patterns(WorkMeaning):
         if body.tree is None:
             whole = Segment(None, self.defaults(plain), span=self.span(body.works[0]) if body.works else None)
             if body.by and timed:
-                self.wrong(body.by, _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+                self.wrong(body.by, _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
             elif body.by:
                 whole = replace(whole, distance=self.distance(leaves_in(body.by)[1]), span=self.span(body.by))
             return Pattern((Part((whole,)),))
@@ -106,13 +109,18 @@ class Patterns(WorkMeaning):
         if body.by:
             self.wrong(
                 body.by,
-                "the segments have distances already",
-                "leave by … out, or write the work alone, as in 200 drill / swim by 50",
-                Edit(first_token(body.by).start - 1, last_token(body.by).end, "", f"without {text_of(body.by)}"),
+                tr("the segments have distances already"),
+                tr("leave by … out, or write the work alone, as in 200 drill / swim by 50"),
+                Edit(
+                    first_token(body.by).start - 1,
+                    last_token(body.by).end,
+                    "",
+                    tr("without {text}", text=text_of(body.by)),
+                ),
             )
         if tree.data == "filled":
             if timed:
-                self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+                self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
             body.cues += [token.value for token in leaves_in(tree, "CUE")]
             segments = self.segments(_only(tree, "segments"), base, timed)
             self.ask_hundreds(_only(tree, "segments"), line)
@@ -139,8 +147,8 @@ class Patterns(WorkMeaning):
                     backwards = True
                     self.wrong(
                         numbers[0],
-                        f"the smaller number comes first, but this says {low}-{high}",
-                        f"write {high}-{low}",
+                        tr("the smaller number comes first, but this says {low}-{high}", low=low, high=high),
+                        tr("write {high}-{low}", high=high, low=low),
                         f"{high}-{low}",
                     )
                 spans.append((low, high, child))
@@ -152,8 +160,8 @@ class Patterns(WorkMeaning):
                 else:
                     self.wrong(
                         cues[0],
-                        "a cue here would belong to no segment",
-                        "put it inside the brackets, or at the end of the line",
+                        tr("a cue here would belong to no segment"),
+                        tr("put it inside the brackets, or at the end of the line"),
                     )
         if tree.data == "ranges" and not backwards:
             parts = self.ranges(parts, spans, line, tree)
@@ -167,7 +175,7 @@ class Patterns(WorkMeaning):
             work = self.defaults(self.work(trees_in(tree)[0], base, timed))
             return (Segment(None, work, self.cue_text(tree), self.span(tree)),)
         if timed:
-            self.wrong(tree, _AS_SEGMENTS, "as in 6 x 0:30 odd kick / even scull")
+            self.wrong(tree, _AS_SEGMENTS, tr("as in 6 x 0:30 odd kick / even scull"))
         return self.segments(trees_in(tree)[0], base, timed)
 
     def ranges(
@@ -180,29 +188,45 @@ class Patterns(WorkMeaning):
         for i in order:
             low, high, tree = spans[i]
             if low < following:
-                self.wrong(tree, f"repeat {low} is given twice", "each repeat belongs to one part")
+                self.wrong(tree, tr("repeat {low} is given twice", low=low), tr("each repeat belongs to one part"))
                 break
             if low > following:
-                missing = f"repeat {following} is" if low == following + 1 else f"repeats {following}-{low - 1} are"
-                self.wrong(tree, f"{missing} missing", f"the ranges cover repeats 1-{repeats}, each once")
+                missing = (
+                    tr("repeat {following} is", following=following)
+                    if low == following + 1
+                    else tr("repeats {following}-{low} are", following=following, low=low - 1)
+                )
+                self.wrong(
+                    tree,
+                    tr("{missing} missing", missing=missing),
+                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
+                )
                 break
             following = high + 1
         else:
             if following <= repeats:
-                missing = f"repeat {following} is" if following == repeats else f"repeats {following}-{repeats} are"
+                missing = (
+                    tr("repeat {following} is", following=following)
+                    if following == repeats
+                    else tr("repeats {following}-{repeats} are", following=following, repeats=repeats)
+                )
                 end = last_token(spans[order[-1]][2]).end
                 rest = f" / {following}-{repeats} free" if following < repeats else f" / {following} free"
                 self.wrong(
                     body,
-                    f"{missing} missing",
-                    f"the ranges cover repeats 1-{repeats}, each once",
+                    tr("{missing} missing", missing=missing),
+                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
                     Edit(end, end, rest, rest.strip(" /")),
                 )
             elif following - 1 > repeats:
                 self.wrong(
                     spans[order[-1]][2],
-                    f"there are {repeats} repeats, but this goes to {following - 1}",
-                    f"the ranges cover repeats 1-{repeats}, each once",
+                    tr(
+                        "there are {repeats} repeats, but this goes to {following}",
+                        repeats=repeats,
+                        following=following - 1,
+                    ),
+                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
                 )
         return [parts[i] for i in order]
 
@@ -234,7 +258,7 @@ class Patterns(WorkMeaning):
             works = shared_effort(shared_stroke(works, tokens), tokens)
         each = self.distance(leaves_in(body.by)[1]) if body.by else 0
         if timed:
-            self.wrong(body.by or tree, _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+            self.wrong(body.by or tree, _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
         elif not each:
             lengths = line.distance.entries if line.distance else line.ladder or ()
             if tree.data == "alternating" and leaves_in(tree) == [] and greatest_count(line) > 1 and len(works) == 2:
@@ -285,7 +309,10 @@ class Patterns(WorkMeaning):
             edits.insert(0, Edit(first_token(tree).start, end, f"in turn {turn}"))
         said = " / ".join(names)
         self.wrong(
-            children[0], "how far is each of these segments?", f"as in {said} by 50, or as 50 … / 50 …", *edits[:4]
+            children[0],
+            tr("how far is each of these segments?"),
+            tr("as in {said} by 50, or as 50 … / 50 …", said=said),
+            *edits[:4],
         )
 
     def segments(self, tree: Tree[Token] | None, base: Work, timed: bool) -> tuple[Segment, ...]:
@@ -308,7 +335,7 @@ class Patterns(WorkMeaning):
         if [100 * sum(number.value for number in numbers)] != [*distances]:
             return
         said = " / ".join(text_of(part).replace(n.text, f"{n.text}00", 1) for part, n in zip(parts, numbers))
-        self.wrong(tree, "are these hundreds?", f"write {said}", said)
+        self.wrong(tree, tr("are these hundreds?"), tr("write {said}", said=said), said)
 
     def check_fill(self, line: SetLine, length: Node) -> None:
         """Check that whole segments fill every distance."""
@@ -326,12 +353,17 @@ class Patterns(WorkMeaning):
                 below, above = nearest_fills(ends, distance)
                 segments = " / ".join(str(segment.distance) for segment in part.segments)
                 nearest = (
-                    f"the nearest distances that work are {below} and {above}"
+                    tr("the nearest distances that work are {below} and {above}", below=below, above=above)
                     if below
-                    else f"the nearest distance that works is {above}"
+                    else tr("the nearest distance that works is {above}", above=above)
                 )
                 edits = [str(each) for each in (below, above) if each]
-                self.wrong(token, f"{distance} cannot be filled with {segments}", nearest, *edits)
+                self.wrong(
+                    token,
+                    tr("{distance} cannot be filled with {segments}", distance=distance, segments=segments),
+                    nearest,
+                    *edits,
+                )
 
 
 def _only(tree: Tree[Token], kind: str) -> Tree[Token] | None:

@@ -7,6 +7,7 @@ from typing import Any, ClassVar
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import Flexible, Section
@@ -28,7 +29,9 @@ class SectionMeaning(Values):
                 cues.append(node)
                 continue
             if kind in seen:
-                self.wrong(node, f"{self.SAID[kind]} given twice", "one of them is enough", _out(node))
+                self.wrong(
+                    node, tr("{said} given twice", said=self.SAID[kind]), tr("one of them is enough"), _out(node)
+                )
                 continue
             for one, other in self.EXCLUDING:
                 if kind in (one, other) and (one if kind == other else other) in seen:
@@ -45,7 +48,7 @@ class SectionMeaning(Values):
                 except Mistake as mistake:
                     self.mistakes.append(mistake)
         if len(cues) > 1:
-            self.wrong(cues[1], "a section has one cue", "put both thoughts into one")
+            self.wrong(cues[1], tr("a section has one cue"), tr("put both thoughts into one"))
         return replace(section, cue=first_token(cues[0]).value if cues else "", **values)
 
     TOLD_BY: ClassVar[dict[str, dict[str, Any]]] = {
@@ -53,19 +56,22 @@ class SectionMeaning(Values):
         "IF_TIME": {"rounds": Flexible(0, 1)},
     }
     SAID: ClassVar = {
-        "rounds": "the rounds are",
-        "EFFORT": "the effort is",
-        "RUN_ON": "“run on” is",
-        "for": "“for” is",
-        "at_most": "“at most” is",
+        "rounds": tr("the rounds are"),
+        "EFFORT": tr("the effort is"),
+        "RUN_ON": tr("“run on” is"),
+        "for": tr("“for” is"),
+        "at_most": tr("“at most” is"),
     }
     EXCLUDING: ClassVar = {
-        ("for", "rounds"): ("“for” repeats until its time is up, so it has no count of rounds", "keep one of them"),
-        ("at_most", "rounds"): ("“at most” is swum once, so it has no count of rounds", "keep one of them"),
-        ("for", "at_most"): ("a section has “for” or “at most”, not both", "keep one of them"),
+        ("for", "rounds"): (
+            tr("“for” repeats until its time is up, so it has no count of rounds"),
+            tr("keep one of them"),
+        ),
+        ("at_most", "rounds"): (tr("“at most” is swum once, so it has no count of rounds"), tr("keep one of them")),
+        ("for", "at_most"): (tr("a section has “for” or “at most”, not both"), tr("keep one of them")),
         ("for", "RUN_ON"): (
-            "a section that says “for” ends for all lanes together, so it cannot run on",
-            "leave run on out, or say at most",
+            tr("a section that says “for” ends for all lanes together, so it cannot run on"),
+            tr("leave run on out, or say at most"),
         ),
     }
 
@@ -74,4 +80,4 @@ def _out(node: Node) -> Edit:
     """The edit that leaves a detail out."""
     first, last = first_token(node), last_token(node)
     said = text_of(node) if not isinstance(node, Token) else node.text
-    return Edit(first.start, last.end, "", f"without {said}")
+    return Edit(first.start, last.end, "", tr("without {said}", said=said))

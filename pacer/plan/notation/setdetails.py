@@ -7,6 +7,7 @@ from typing import Any
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import (
     GEAR,
@@ -58,18 +59,24 @@ class Details(Patterns):
                 other = first_token(seen[key])
                 if other.type == word.type and other.value == word.value:
                     self.wrong(
-                        tree, f"“{word.text}” is given twice", "one of them is enough", *_without(tree, seen[key])
+                        tree,
+                        tr("“{word}” is given twice", word=word.text),
+                        tr("one of them is enough"),
+                        *_without(tree, seen[key]),
                     )
                 elif key == "on or rest":
                     self.wrong(
                         tree,
-                        "a set has an interval or a rest, not both",
-                        "keep on … or rest …, whichever the lanes use",
+                        tr("a set has an interval or a rest, not both"),
+                        tr("keep on … or rest …, whichever the lanes use"),
                         *_without(tree, seen[key]),
                     )
                 else:
                     self.wrong(
-                        tree, "a set descends or ascends, not both", "keep one of them", *_without(tree, seen[key])
+                        tree,
+                        tr("a set descends or ascends, not both"),
+                        tr("keep one of them"),
+                        *_without(tree, seen[key]),
                     )
                 continue
             seen[key] = tree
@@ -87,8 +94,8 @@ class Details(Patterns):
             if isinstance(fixed, FixedInterval):
                 self.wrong(
                     tree,
-                    "does “per 100” apply to all of these intervals?",
-                    "write it after each interval that is per 100",
+                    tr("does “per 100” apply to all of these intervals?"),
+                    tr("write it after each interval that is per 100"),
                 )
         return {"interval": entries}
 
@@ -96,7 +103,9 @@ class Details(Patterns):
         if isinstance(node, Token):
             return FixedInterval(self.positive_time(node))
         if timed:
-            self.wrong(node, "a timed repeat has no distance for this", "write on and a time, or rest and a time")
+            self.wrong(
+                node, tr("a timed repeat has no distance for this"), tr("write on and a time, or rest and a time")
+            )
         if node.data == "per_100":
             return PerHundredInterval(self.positive_time(first_token(node)))
         return BaseInterval(self.base(node))
@@ -105,9 +114,9 @@ class Details(Patterns):
         """The extra milliseconds of `base+0:15`."""
         word, *extra = leaves_in(tree)
         if word.value and not extra:
-            self.wrong(tree, f"“{word.text}” needs a time", "as in base+0:15")
+            self.wrong(tree, tr("“{word}” needs a time", word=word.text), tr("as in base+0:15"))
         elif extra and not word.value:
-            self.wrong(tree, "the base pace and a time have a plus between them", "as in base+0:15")
+            self.wrong(tree, tr("the base pace and a time have a plus between them"), tr("as in base+0:15"))
             return 0
         return self.time(extra[0]) if extra else 0
 
@@ -116,7 +125,9 @@ class Details(Patterns):
 
     def _hold(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         if timed:
-            self.wrong(tree, "a timed repeat has no time to hold", "everybody swims for the time that is written")
+            self.wrong(
+                tree, tr("a timed repeat has no time to hold"), tr("everybody swims for the time that is written")
+            )
         return {"hold": self.by_lane(trees_in(tree), self.hold)}
 
     def hold(self, node: Node) -> Hold:
@@ -125,7 +136,7 @@ class Details(Patterns):
         return BaseHold(self.base(node))
 
     def _rate(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
-        start, *end = (self.number_of(token, MAX_RATE, "a stroke rate") for token in leaves_in(tree)[1:])
+        start, *end = (self.number_of(token, MAX_RATE, tr("a stroke rate")) for token in leaves_in(tree)[1:])
         return {"rate": RateRange(start, end[0] if end else start)}
 
     def _by(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
@@ -135,7 +146,7 @@ class Details(Patterns):
         time = leaves_in(tree)[1]
         ms = self.time(time)
         if ms < SECOND_MS:
-            self.wrong(time, "swimmers leave at least a second apart", "as in apart 0:10")
+            self.wrong(time, tr("swimmers leave at least a second apart"), tr("as in apart 0:10"))
         return {"apart_ms": ms}
 
     def _trend(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
@@ -149,17 +160,26 @@ class Details(Patterns):
             if isinstance(line.count, Flexible) or not 2 <= repeats <= 6:
                 ways = [repeats, *(each for each in (4, 3, 5) if repeats > each and repeats % each == 0)]
                 edits = [f"{word.value} 1-{each}" for each in ways if each > 1]
-                self.wrong(tree, f"“{word.text}” over how many repeats?", f"as in {word.value} 1-4", *edits[:3])
+                self.wrong(
+                    tree,
+                    tr("“{word}” over how many repeats?", word=word.text),
+                    tr("as in {word} 1-4", word=word.value),
+                    *edits[:3],
+                )
                 return None
             return Change(word.value, repeats)
         last = numbers[-1]
         if len(numbers) == 2 and numbers[0].value != 1:
-            hint = f"write {word.value} 1-{last.text}"
-            self.wrong(tree, f"“{word.text}” counts its repeats from 1", hint, f"{word.value} 1-{last.text}")
+            hint = tr("write {word} 1-{last}", word=word.value, last=last.text)
+            self.wrong(
+                tree, tr("“{word}” counts its repeats from 1", word=word.text), hint, f"{word.value} 1-{last.text}"
+            )
             return None
         if last.value < 2:
-            self.wrong(tree, f"“{word.text}” needs two or more repeats", f"as in {word.value} 1-4")
-        return Change(word.value, self.number_of(last, MAX_REPEATS, "a number of repeats"))
+            self.wrong(
+                tree, tr("“{word}” needs two or more repeats", word=word.text), tr("as in {word} 1-4", word=word.value)
+            )
+        return Change(word.value, self.number_of(last, MAX_REPEATS, tr("a number of repeats")))
 
     def gear_of(self, tree: Tree[Token], found: tuple[str, ...]) -> tuple[str, ...]:
         """The gear to wear, added to what was found before."""
@@ -175,8 +195,8 @@ class Details(Patterns):
                     known = ", ".join(dict.fromkeys(self.gear.values()))
                     self.wrong(
                         node,
-                        f"neither the plan nor the squad knows gear called “{text}”",
-                        f"perhaps {meant}" if meant else f"there are {known}",
+                        tr("neither the plan nor the squad knows gear called “{text}”", text=text),
+                        tr("perhaps {meant}", meant=meant) if meant else tr("there are {known}", known=known),
                         *([meant] if meant else []),
                         Edit(first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"),
                     )
@@ -191,22 +211,33 @@ class Details(Patterns):
             return
         on = next(c for c in tree.children if isinstance(c, Tree) and c.data == "on")
         if isinstance(line.count, Flexible):
-            self.wrong(on, "intervals joined by “then” need a fixed count", "write one interval, or one count")
+            self.wrong(on, tr("intervals joined by “then” need a fixed count"), tr("write one interval, or one count"))
             return
         counts = line.count or ByLane((len(line.ladder or ()),))
         for count, entry in pairs_by_lane(counts, line.interval):
             if count % len(entry):
                 self.wrong(
                     on,
-                    f"{count} repeats do not split evenly over {len(entry)} intervals",
-                    f"{count - count % len(entry) or len(entry)} or {count - count % len(entry) + len(entry)} would",
+                    tr(
+                        "{count} repeats do not split evenly over {entry_count} intervals",
+                        count=count,
+                        entry_count=len(entry),
+                    ),
+                    tr(
+                        "{fewer} or {more} would",
+                        fewer=count - count % len(entry) or len(entry),
+                        more=count - count % len(entry) + len(entry),
+                    ),
                 )
                 return
 
 
 def _without(tree: Tree[Token], other: Tree[Token]) -> list[Edit]:
     """The edits that leave out one of two details."""
-    return [Edit(first_token(one).start, last_token(one).end, "", f"without {text_of(one)}") for one in (tree, other)]
+    return [
+        Edit(first_token(one).start, last_token(one).end, "", tr("without {text}", text=text_of(one)))
+        for one in (tree, other)
+    ]
 
 
 def pairs_by_lane(left: ByLane[Any], right: ByLane[Any]) -> list[tuple[Any, Any]]:

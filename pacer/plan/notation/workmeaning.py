@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from lark import Tree
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import Activity, Effort, Stroke, Work
@@ -47,27 +48,32 @@ class WorkMeaning(Values):
                 elif activity is None or activity is token.value:
                     activity, kinds["ACTIVITY"] = token.value, token
                 else:
-                    self._two("activity", kinds["ACTIVITY"], token, "25 kick / 25 swim")
+                    self._two(tr("activity"), kinds["ACTIVITY"], token, "25 kick / 25 swim")
             elif token.type == "STROKE":
                 if stroke is not None and stroke is not token.value:
-                    self._two("stroke", kinds["STROKE"], token, "25 fly / 25 free")
+                    self._two(tr("stroke"), kinds["STROKE"], token, "25 fly / 25 free")
                 stroke, kinds["STROKE"] = token.value, token
             elif token.type == "EFFORT":
                 if effort is not None and effort != token.value:
-                    self._two("effort", kinds["EFFORT"], token, "25 fast / 25 easy")
+                    self._two(tr("effort"), kinds["EFFORT"], token, "25 fast / 25 easy")
                 effort, kinds["EFFORT"] = token.value, token
         if name and not (activity or base.activity) and not self.mistakes:
             first = next(token for token in tokens if token.type == "NAME")
             drill = Edit(first.start, first.start, "drill ", f"drill {' '.join(name)}")
-            self.wrong(first, f"“{' '.join(name)}” of what?", "drill, scull and a timed kick have names", drill)
+            self.wrong(
+                first,
+                tr("“{name}” of what?", name=" ".join(name)),
+                tr("drill, scull and a timed kick have names"),
+                drill,
+            )
         elif name and stroke is Stroke.BACK and _DOWN.search(" ".join(name)) and not self.mistakes:
             words = [token for token in tokens if token.type in ("NAME", "STROKE")]
             self.mistakes.append(
                 Mistake(
                     min(token.start for token in words),
                     max(token.end for token in words),
-                    "how far out, and how far back?",
-                    "as in as 25 drill / 25 swim",
+                    tr("how far out, and how far back?"),
+                    tr("as in as 25 drill / 25 swim"),
                 )
             )
         elif name and not self.mistakes and (said := effort_said(" ".join(name))):
@@ -76,8 +82,8 @@ class WorkMeaning(Values):
                 Mistake(
                     words[0].start,
                     words[-1].end,
-                    f"is “{said}” how hard it is swum, or the drill's name?",
-                    f"write {EFFORTS_SAID[said]}, or another name",
+                    tr("is “{said}” how hard it is swum, or the drill's name?", said=said),
+                    tr("write {efforts_said}, or another name", efforts_said=EFFORTS_SAID[said]),
                     Edit(words[0].start, words[-1].end, EFFORTS_SAID[said]),
                 )
             )
@@ -92,10 +98,10 @@ class WorkMeaning(Values):
         """Note that one piece of work has two of a kind."""
         self.wrong(
             other,
-            f"one segment has one {what}, not {one.value} and {other.value}",
-            f"write two segments: as {example}",
-            Edit(other.start, other.end, "", f"without {other.text}"),
-            Edit(one.start, one.end, "", f"without {one.text}"),
+            tr("one segment has one {what}, not {one} and {other}", what=what, one=one.value, other=other.value),
+            tr("write two segments: as {example}", example=example),
+            Edit(other.start, other.end, "", tr("without {other}", other=other.text)),
+            Edit(one.start, one.end, "", tr("without {one}", one=one.text)),
         )
 
     @staticmethod

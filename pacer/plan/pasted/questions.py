@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
@@ -19,7 +20,7 @@ from pacer.plan.text.solving import noted_line, swum_in, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
-REMARK, SHOWN = "Keep it as a comment", "A note for the swimmers"
+REMARK, SHOWN = tr("Keep it as a comment"), tr("A note for the swimmers")
 _OPENS = re.compile(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
@@ -60,7 +61,7 @@ def open_question(
     match ask.about:
         case Open.POOL:
             ways = tuple(Answer(each, ((place, (f"pool: {each}",)),)) for each in pools)
-            return Question("How long is the pool?", ways)
+            return Question(tr("How long is the pool?"), ways)
         case Open.REPEATED:
             return _rounds_question(place, rows, ask)
         case Open.ENDS:
@@ -82,11 +83,11 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
 
     head = row.plan[name]
     return Question(
-        f"What does {said} mean here?",
+        tr("What does {said} mean here?", said=said),
         (
-            Answer("Roughly this long", with_head(f"{head}  # {said}")),
-            Answer(f"Keep going for {said}", with_head(f"{head}, for {said}")),
-            Answer(f"Stop after {said}", with_head(f"{head}, at most {said}")),
+            Answer(tr("Roughly this long"), with_head(f"{head}  # {said}")),
+            Answer(tr("Keep going for {said}", said=said), with_head(f"{head}, for {said}")),
+            Answer(tr("Stop after {said}", said=said), with_head(f"{head}, at most {said}")),
         ),
     )
 
@@ -98,7 +99,7 @@ def _words_question(place: int, row: Row, words: str, pool: str, live: LiveReadi
     made = swum_in(words, pool, live)
     swum = [Answer(made, ((place, (f"{INDENT}{made}",)),))] if made[:1].isdigit() or made.startswith("rest") else []
     ways = (*swum, note) if likely_swum(words) else (note, *swum)
-    return Question("is this swum, or a note?", (*ways, remark))
+    return Question(tr("is this swum, or a note?"), (*ways, remark))
 
 
 def _labelled(rows: Sequence[Row], at: int) -> bool:
@@ -112,10 +113,10 @@ def _label_question(place: int, row: Row, word: str, several: bool) -> Question:
     rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
     section = (*row.plan[:at], "", word, f"{INDENT}{rest}", *row.plan[at + 1 :])
     answers = (
-        Answer("A section", ((place, section),), "a section"),
-        Answer("A group of the squad", ((place, row.plan),), "a group"),
+        Answer(tr("A section"), ((place, section),), tr("a section")),
+        Answer(tr("A group of the squad"), ((place, row.plan),), tr("a group")),
     )
-    return Question(f"What is “{word}”?", answers[::-1] if several else answers)
+    return Question(tr("What is “{word}”?", word=word), answers[::-1] if several else answers)
 
 
 def _wrapped(rows: Sequence[Row], first: int, last: int, count: str) -> dict[int, tuple[str, ...]]:
@@ -140,11 +141,15 @@ def _rounds_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
     for first in dict.fromkeys((over[:1] + over[-1:]) if over else ()):
         changed = _wrapped(rows, first, max(place, over[-1]), count)
         sets = sum(1 for at in over if at >= first)
-        label = f"{count} of the {sets} sets above" if sets > 1 else f"{count} of the last set"
+        label = (
+            tr("{count} of the {sets} sets above", count=count, sets=sets)
+            if sets > 1
+            else tr("{count} of the last set", count=count)
+        )
         answers.append(Answer(label, tuple(changed.items())))
     note = () if rows[place].plan else (f"{INDENT}# {row.written}",)
     answers.append(Answer(REMARK, ((place, rows[place].plan or note),)))
-    return Question(f"{count} of what?", tuple(answers))
+    return Question(tr("{count} of what?", count=count), tuple(answers))
 
 
 def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
@@ -156,14 +161,14 @@ def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
         whole = end == ask.over[-1]
         gap = any(row.kind is Kind.BLANK for row in rows[end : next((at for at in ask.over if at > end), end)])
         if heads and whole:
-            answers.append(Answer("At the end of the section", ((place, own),), "at the end"))
+            answers.append(Answer(tr("At the end of the section"), ((place, own),), tr("at the end")))
             continue
         changed = _wrapped(rows, ask.over[0], end, rounds)
         if heads:
             changed[place] = tuple(line.replace(f", {rounds}", "", 1) for line in changed.get(place, own))
-        label = "At the gap" if gap else f"After “{rows[end].written}”"
-        answers.append(Answer(label, tuple(sorted(changed.items())), "at the gap" if gap else ""))
-    return Question(f"Where do the {rounds} end?", tuple(answers))
+        label = tr("At the gap") if gap else tr("After “{written}”", written=rows[end].written)
+        answers.append(Answer(label, tuple(sorted(changed.items())), tr("at the gap") if gap else ""))
+    return Question(tr("Where do the {rounds} end?", rounds=rounds), tuple(answers))
 
 
 def asked_of(
@@ -198,7 +203,7 @@ def asked_of(
         changed = [*lines[:at], noted, *lines[at + 1 :]]
         answers.insert(0, Answer(noted.strip(), tuple(changes(changed, lines, places))))
         if (note := _note_in(noted).strip()) and not _shares_a_word(note, text):
-            text = f"keep “{note}” as a note?"
+            text = tr("keep “{note}” as a note?", note=note)
     answers = answers or halves
     if not answers and (shown := _shown(row, lines, at, live)):
         answers = [Answer(SHOWN, ((place, shown),))]

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from pacer.language import tr
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import POOLS, Plan
 from pacer.plan.pasted.characters import visible
@@ -21,9 +22,13 @@ from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
 
-DIFFERS = "this comes to"  #: the words in the message about a total that differs
+DIFFERS = tr("this comes to")  #: the words in the message about a total that differs
 #: The messages about a line whose words are elsewhere on the plan.
-ABOVE = {Kind.MORE: "part of the set above", Kind.NOTE: "part of the note above", Kind.LABEL: "for the sets below"}
+ABOVE = {
+    Kind.MORE: tr("part of the set above"),
+    Kind.NOTE: tr("part of the note above"),
+    Kind.LABEL: tr("for the sets below"),
+}
 MAX_MENDED = 60  #: lines that are corrected without asking
 
 
@@ -76,7 +81,7 @@ class Understood:
         rows = list(self.rows)
         question = self.lines[place].question
         if question is None:
-            raise ValueError(f"nothing is asked at {place}")
+            raise ValueError(tr("nothing is asked at {place}", place=place))
         answer = question.answers[choice]
         _take(rows, place, answer)
         if _asks_pool(self.rows[place]) and self.source:
@@ -250,15 +255,20 @@ def _said(
             )
         )
         said.append(Line(row.number, row.written, understood or _plain(row), row.kind, "", question))
-        notes = ["corrected"] if place in mended else []
+        notes = [tr("corrected")] if place in mended else []
         if row.kind in ABOVE and not row.plan:
             notes.append(ABOVE[row.kind])
         if row.total and sums:
             other = difference(row.total, row.kind, down + 1, sums, ends)
             notes.append(
-                f"the page says {row.total.distance:,}, {DIFFERS} {other}"
+                tr(
+                    "the page says {distance:,}, {differs} {other}",
+                    distance=row.total.distance,
+                    differs=DIFFERS,
+                    other=other,
+                )
                 if other
-                else f"{row.total.distance:,}: agrees"
+                else tr("{distance:,}: agrees", distance=row.total.distance)
             )
         said[-1] = replace(
             said[-1],

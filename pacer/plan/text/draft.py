@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.words.labels import SECTION_NAMES
 
@@ -186,7 +187,14 @@ class Draft:
         start, end = sorted((self.cursor, other))
         if start != end:
             row = self.lines[start.line][: start.column] + self.lines[end.line][end.column :]
-            self._put(start.line, end.line - start.line + 1, [row], start, f"erase{step}", start.line == end.line)
+            self._put(
+                start.line,
+                end.line - start.line + 1,
+                [row],
+                start,
+                tr("erase{step}", step=step),
+                start.line == end.line,
+            )
 
     def replace(self, line: int, start: int, end: int, text: str) -> None:
         """Replace columns `start` to `end` of a line with `text`; the cursor goes after it."""

@@ -10,11 +10,12 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from pacer.language import tr
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.words.labels import SECTION_NAMES
 
-EMPTY = "has no lines"  #: the end of what is said of a section without sets
-REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
+EMPTY = tr("has no lines")  #: the end of what is said of a section without sets
+REMARK, QUOTED = tr("a remark that is not swum"), tr("in quotes, for the swimmers")
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = re.compile(r"[0-9]*:[0-9]{2}")
@@ -142,7 +143,7 @@ def _as_section(at: int, source: str) -> list[Fix]:
         return []
     behind = name[found.end() :].strip(" ,:")
     ways = dict.fromkeys([name, f"{found[0]}, {behind}" if behind else name])
-    return [Fix(f"{way}: a new section", at, 0, len(source), way) for way in ways]
+    return [Fix(tr("{way}: a new section", way=way), at, 0, len(source), way) for way in ways]
 
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
@@ -153,7 +154,7 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     start, end = edit.start, edit.end + len(behind) - len(behind.lstrip())
     if not behind.strip() or behind.lstrip().startswith(","):
         start, end = len(before.rstrip(" ,")), edit.end
-    says = edit.says or "leave it out"
+    says = edit.says or tr("leave it out")
     word, joint = (pattern.search(before) for pattern in (_DETAIL_LEAD, _JOINT_LEAD))
     ways = [Fix(says, at, start, end, "")]
     if word and word.start():  # its own word goes with it: `on 0:00`

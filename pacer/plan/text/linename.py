@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.plan.text.livepage import begins_section
 
 MOST_LETTERS = 26  #: of a line's own text
@@ -30,7 +31,7 @@ def line_said(lines: Sequence[str], number: int) -> str:
         else next((line for line in reversed(lines[: number - 1]) if begins_section(line)), "")
     )
     name = section.split("#")[0].partition(",")[0].strip()
-    return ": ".join(filter(None, (name, said))) or "The page"
+    return ": ".join(filter(None, (name, said))) or tr("The page")
 
 
 def _beginning(line: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.review.enter.placedtimes import PlacedTime
 from pacer.session.journal.entries import Begun, Ended, Entry
 from pacer.session.journal.jsonlines import WORDS, entry_from_line, line_from_entry
@@ -56,11 +57,13 @@ def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correc
 def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wall_ms: int) -> None:
     """Add entries to a session that is over, all or none. Raises StoreTrouble."""
     if kept.listed.ended_ms is None:
-        raise StoreTrouble(f"Session {kept.listed.number} was never ended. Resume it and end it first.")
+        raise StoreTrouble(
+            tr("Session {number} was never ended. Resume it and end it first.", number=kept.listed.number)
+        )
     if kept.listed.hidden:
-        raise StoreTrouble(f"Session {kept.listed.number} is hidden. Show it again first.")
+        raise StoreTrouble(tr("Session {number} is hidden. Show it again first.", number=kept.listed.number))
     if kept.lost:
-        raise StoreTrouble(f"Session {kept.listed.number} is damaged: nothing can be added to it.")
+        raise StoreTrouble(tr("Session {number} is damaged: nothing can be added to it.", number=kept.listed.number))
     there = rows_of(kept)
     first = len(there.rows) + 1
     rows = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, first))
@@ -116,10 +119,10 @@ def begin_without(store: Store, rows: KeptRows, entries: Sequence[Entry | Record
     begun_ms = rows.rows[0].wall_ms
     twin = next((one for one in store.sessions() if one.begun_ms == begun_ms), None)
     if twin is not None:
-        raise StoreTrouble(f"Session {twin.number} started at that time: add the times to that one.")
+        raise StoreTrouble(tr("Session {number} started at that time: add the times to that one.", number=twin.number))
     away = next((one for one in store.sessions(hidden=True) if one.begun_ms == begun_ms), None)
     if away is not None and store.session(away.number).session.plan == rows.plan:
-        raise StoreTrouble(f"Session {away.number} is the same one, and hidden: show it again.")
+        raise StoreTrouble(tr("Session {number} is the same one, and hidden: show it again.", number=away.number))
     wall_ms = rows.rows[-1].wall_ms + 1  # a later time, so that the times count as one entering
     more = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, len(rows.rows) + 1))
     take_in(store, [replace(rows, rows=(*rows.rows, *more))])

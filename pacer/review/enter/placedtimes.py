@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, text_from_ms
@@ -59,7 +60,7 @@ def set_named(review: Review, text: str) -> SetKey:
     Raises Refused.
     """
     sets = sorted({(swim.section, swim.line) for swim in review.swims})
-    named = (name or f"section {number}" for number, name in enumerate(review.sections, 1))
+    named = (name or tr("section {number}", number=number) for number, name in enumerate(review.sections, 1))
     names = [" ".join(name.casefold().split()) for name in named]
     wanted = " ".join(text.casefold().split())
     one_section = len({section for section, _ in sets}) == 1
@@ -73,13 +74,18 @@ def set_named(review: Review, text: str) -> SetKey:
     if len(found) == 1:
         return found[0]
     if not found:
-        raise Refused(f"this session has no set “{shown(text)}”", f"such as {_said(review, sets)}")
-    raise Refused(f"“{shown(text)}” has {len(found)} sets", f"say which: {_said(review, found)}")
+        raise Refused(
+            tr("this session has no set “{text}”", text=shown(text)), tr("such as {review}", review=_said(review, sets))
+        )
+    raise Refused(
+        tr("“{text}” has {count} sets", text=shown(text), count=len(found)),
+        tr("say which: {review}", review=_said(review, found)),
+    )
 
 
 def set_name(review: Review, key: SetKey) -> str:
     """A set's name: `Main set 2`."""
-    return f"{review.sections[key[0]] or f'section {key[0] + 1}'} {key[1]}"
+    return f"{review.sections[key[0]] or tr('section {key}', key=key[0] + 1)} {key[1]}"
 
 
 def _said(review: Review, sets: Iterable[SetKey]) -> str:
@@ -122,11 +128,11 @@ class _Placing:
         swims = self.swims.get((who.number, key), [])
         if not swims:
             if any(key == (swim.section, swim.line) for swim in timed_swims(self.review)):
-                raise _Wrong("swimmer", f"{_called(self.review, who)} did not swim that set")
-            raise _Wrong("set", "that set is never timed" if key in self.sets else "nobody swam that set")
+                raise _Wrong("swimmer", tr("{called} did not swim that set", called=_called(self.review, who)))
+            raise _Wrong("set", tr("that set is never timed") if key in self.sets else tr("nobody swam that set"))
         swim = self._swim(row, swims, (who.number, key))
         if (there := self.taken.get((swim.who, swim.left_ms))) is not None:
-            raise _Wrong("repeat", f"the same swim has a time on line {there.record.first} already")
+            raise _Wrong("repeat", tr("the same swim has a time on line {first} already", first=there.record.first))
         time_cs = self._time(row, swim)
         self.taken[swim.who, swim.left_ms] = row
         return PlacedTime(swim, time_cs)
@@ -137,7 +143,11 @@ class _Placing:
             number = self._whole(row, "round")
             within = [swim for swim in swims if swim.round == number]
             if not within:
-                raise _Wrong("round", f"there is no round {number} of that set", f"it was swum {swims[-1].round} times")
+                raise _Wrong(
+                    "round",
+                    tr("there is no round {number} of that set", number=number),
+                    tr("it was swum {round} times", round=swims[-1].round),
+                )
         if row.said["repeat"]:
             at = self._whole(row, "repeat") - 1
         else:
@@ -145,12 +155,19 @@ class _Placing:
             at = self.next.get(counted, 0)
             self.next[counted] = at + 1
         if not 0 <= at < len(within):
-            raise _Wrong("repeat", f"there is no repeat {at + 1}", f"that swimmer has {len(within)} of this set")
+            raise _Wrong(
+                "repeat",
+                tr("there is no repeat {at}", at=at + 1),
+                tr("that swimmer has {count} of this set", count=len(within)),
+            )
         swim = within[at]
         if "distance" in row.said:
             wanted = self._whole(row, "distance")
             if wanted != swim.shape.distance:
-                raise _Wrong("distance", f"that repeat is {swim.shape.distance}, not {wanted}")
+                raise _Wrong(
+                    "distance",
+                    tr("that repeat is {distance}, not {wanted}", distance=swim.shape.distance, wanted=wanted),
+                )
         return swim
 
     def _time(self, row: TimeRow, swim: Swum) -> int:
@@ -161,8 +178,12 @@ class _Placing:
         if not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
             raise _Wrong(
                 "time",
-                f"{text_from_ms(time_ms)} for {swim.shape.distance} can't be right: "
-                f"{text_from_ms(swim.predicted_ms // 1000 * 1000)} was expected",
+                tr(
+                    "{time} for {distance} can't be right: {predicted} was expected",
+                    time=text_from_ms(time_ms),
+                    distance=swim.shape.distance,
+                    predicted=text_from_ms(swim.predicted_ms // 1000 * 1000),
+                ),
             )
         return time_ms // 10
 
@@ -170,7 +191,11 @@ class _Placing:
         text = row.said[meaning].removesuffix(".0")
         digits = text.split()[0] if meaning == "distance" and text.split()[1:] in ([], ["m"], ["yd"]) else text
         if not (digits.isascii() and digits.isdigit() and int(digits)):
-            raise _Wrong(meaning, f"“{shown(text)}” is not a {meaning}", "a whole number from 1")
+            raise _Wrong(
+                meaning,
+                tr("“{text}” is not a {meaning}", text=shown(text), meaning=meaning),
+                tr("a whole number from 1"),
+            )
         return int(digits)
 
     def _set(self, row: TimeRow) -> SetKey:
@@ -179,7 +204,7 @@ class _Placing:
             if "line" in said:
                 number = self._whole(row, "line")
                 if number not in self.lines:
-                    raise _Wrong("line", f"there is no set on line {number} of the plan")
+                    raise _Wrong("line", tr("there is no set on line {number} of the plan", number=number))
                 return self.lines[number]
             if "section" in said:
                 return set_named(self.review, f"{said['section']} {said.get('set', '')}".strip())
@@ -189,32 +214,40 @@ class _Placing:
                 return next(iter(self.sets))
         except Refused as wrong:
             raise _Wrong("section" if "section" in said else "set", wrong.message, wrong.hint) from None
-        raise _Wrong("set", "which set is this time for?", f"such as {_said(self.review, sorted(self.sets))}")
+        raise _Wrong(
+            "set",
+            tr("which set is this time for?"),
+            tr("such as {review}", review=_said(self.review, sorted(self.sets))),
+        )
 
     def _who(self, row: TimeRow) -> Person:
         said, people = row.said, self.review.people
         if "person" in said:
             text = said["person"].removesuffix(".0")
             if not (text.isascii() and text.isdigit() and int(text) < len(people)):
-                raise _Wrong("person", f"there is no swimmer {shown(text)} in this session", "the first is 0")
+                raise _Wrong(
+                    "person", tr("there is no swimmer {text} in this session", text=shown(text)), tr("the first is 0")
+                )
             return people[int(text)]
         lanes = self._lanes(row)
         there = [person for person in people if person.lane in lanes]
         text = said.get("swimmer", "")
         if not text:
-            return self._one(there, "swimmer", "which swimmer is it?")
+            return self._one(there, "swimmer", tr("which swimmer is it?"))
         if text.isascii() and text.isdigit():
             return self._one(
-                [person for person in there if person.place == int(text) - 1], "swimmer", f"which swimmer {text} is it?"
+                [person for person in there if person.place == int(text) - 1],
+                "swimmer",
+                tr("which swimmer {text} is it?", text=text),
             )
         for same in (_whole_name, _first_name):
             found = [person for person in there if person.name and same(person.name) == same(text)]
             if found and (same is _whole_name or same(text) == _whole_name(text)):
-                return self._one(found, "swimmer", f"which {shown(text)} is it?")
+                return self._one(found, "swimmer", tr("which {text} is it?", text=shown(text)))
         raise _Wrong(
             "swimmer",
-            f"no swimmer called “{shown(text)}” in this session",
-            "use a name, or the swimmer's number in the lane",
+            tr("no swimmer called “{text}” in this session", text=shown(text)),
+            tr("use a name, or the swimmer's number in the lane"),
         )
 
     def _lanes(self, row: TimeRow) -> Sequence[int]:
@@ -223,19 +256,23 @@ class _Placing:
         number = self._whole(row, "lane")
         found = [index for index, there in enumerate(self.review.lanes) if there == number]
         if not found:
-            raise _Wrong("lane", f"there is no lane {number} in this session")
+            raise _Wrong("lane", tr("there is no lane {number} in this session", number=number))
         return found
 
     def _one(self, people: Sequence[Person], meaning: str, asked: str) -> Person:
         if len(people) == 1:
             return people[0]
         if not people:
-            raise _Wrong(meaning, "there is no such swimmer in that lane")
-        raise _Wrong(meaning, asked, f"one of {len(people)}: name the lane, and the swimmer by place or name")
+            raise _Wrong(meaning, tr("there is no such swimmer in that lane"))
+        raise _Wrong(
+            meaning, asked, tr("one of {count}: name the lane, and the swimmer by place or name", count=len(people))
+        )
 
 
 def _called(review: Review, person: Person) -> str:
-    return person.name or f"lane {review.lane_number(person.lane)}, swimmer {person.place + 1}"
+    return person.name or tr(
+        "lane {lane_number}, swimmer {place}", lane_number=review.lane_number(person.lane), place=person.place + 1
+    )
 
 
 def _whole_name(name: str) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.files.csvcolumns import SKIP, Kind, meanings_of
@@ -21,7 +22,7 @@ _REPEAT = re.compile(r"(?:repeat |rep )?(\d{1,3})", re.ASCII)
 
 def _repeat_of(name: str) -> str:
     match = _REPEAT.fullmatch(name)
-    return f"repeat {int(match[1])}" if match and int(match[1]) else ""
+    return tr("repeat {said}", said=int(match[1])) if match and int(match[1]) else ""
 
 
 #: The columns of a file of times.
@@ -29,16 +30,16 @@ TIMES = Kind(
     "times",
     MappingProxyType(
         {
-            "time": "the time of one repeat",
-            "lane": "the lane's number on the wall",
-            "swimmer": "who: a name, or the number in the lane",
-            "person": "swimmer number from an export",
-            "section": "the section's name",
-            "set": "which set of the section, from 1",
-            "line": "the set's line number in the plan",
-            "round": "which round, from 1",
-            "repeat": "which repeat, from 1",
-            "distance": "how far the repeat is",
+            "time": tr("the time of one repeat"),
+            "lane": tr("the lane's number on the wall"),
+            "swimmer": tr("who: a name, or the number in the lane"),
+            "person": tr("swimmer number from an export"),
+            "section": tr("the section's name"),
+            "set": tr("which set of the section, from 1"),
+            "line": tr("the set's line number in the plan"),
+            "round": tr("which round, from 1"),
+            "repeat": tr("which repeat, from 1"),
+            "distance": tr("how far the repeat is"),
         }
     ),
     MappingProxyType(
@@ -83,21 +84,23 @@ class TimesFile:
 
 def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
     """The times of a file; `known` says what its columns mean. Raises Unreadable, UnknownColumns."""
-    text = text_from_bytes(data, "list of times")
+    text = text_from_bytes(data, tr("list of times"))
     sheet = sheet_from_text(text, "lane,swimmer,section,set,repeat,time", "3,1,Main set,1,1,1:18.3")
     columns = meanings_of(sheet, TIMES, known)
     times = [place for place, column in enumerate(columns) if column == "time" or column.startswith("repeat ")]
     if not times:
-        raise Unreadable([sheet.problem(sheet.header, None, "no column has times", "call one of them time")])
+        raise Unreadable([sheet.problem(sheet.header, None, tr("no column has times"), tr("call one of them time"))])
     if len(times) > 1 and "time" in columns:
         place = columns.index("time")
-        hint = "keep one of the two: a column time, or a column for each repeat"
-        raise Unreadable([sheet.problem(sheet.header, place, "times are in several columns", hint)])
+        hint = tr("keep one of the two: a column time, or a column for each repeat")
+        raise Unreadable([sheet.problem(sheet.header, place, tr("times are in several columns"), hint)])
     rows, problems = [], []
     for record in sheet.records:
         if len(record.cells) != len(columns):
-            message = f"this line has {len(record.cells)} cells, the first has {len(columns)}"
-            problems.append(sheet.problem(record, None, message, "leave cells empty if there is nothing to write"))
+            message = tr(
+                "this line has {cells} cells, the first has {columns}", cells=len(record.cells), columns=len(columns)
+            )
+            problems.append(sheet.problem(record, None, message, tr("leave cells empty if there is nothing to write")))
             continue
         said = {column: cell for column, cell in zip(columns, record.cells) if column != SKIP and cell}
         for place in times:
@@ -108,6 +111,10 @@ def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
         raise Unreadable(problems)
     if not rows:
         raise Unreadable(
-            [sheet.problem(sheet.header, None, "there are no times below the header", "write one line for each")]
+            [
+                sheet.problem(
+                    sheet.header, None, tr("there are no times below the header"), tr("write one line for each")
+                )
+            ]
         )
     return TimesFile(sheet, tuple(columns), tuple(rows))

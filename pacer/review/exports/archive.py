@@ -13,6 +13,8 @@ import unicodedata
 import zipfile
 from collections.abc import Mapping
 
+from pacer.language import tr
+
 FORMAT = "pacer-archive/1"
 MANIFEST = "manifest.json"
 MOST_FILES = 20_000
@@ -53,39 +55,47 @@ def files_of(data: bytes) -> tuple[dict[str, bytes], dict[str, object]]:
     except BadArchive:
         raise
     except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, EOFError) as error:
-        raise BadArchive(f"this is not a readable zip file: {error}") from None
+        raise BadArchive(tr("this is not a readable zip file: {error}", error=error)) from None
     except Exception as error:  # noqa: BLE001 - zlib and struct have errors of their own for damaged data
-        raise BadArchive(f"this zip file is damaged: {error}") from None
+        raise BadArchive(tr("this zip file is damaged: {error}", error=error)) from None
 
 
 def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, object]]:
     entries = packed.infolist()
     if len(entries) > MOST_FILES:
-        raise BadArchive(f"{len(entries):,} files, at most {MOST_FILES:,}")
+        raise BadArchive(tr("{entries:,} files, at most {most_files:,}", entries=len(entries), most_files=MOST_FILES))
     seen: set[str] = set()
     total = 0
     for entry in entries:
         _check_entry(entry)
         name = unicodedata.normalize("NFC", entry.filename).casefold()  # some devices treat such names as equal
         if name in seen:
-            raise BadArchive(f"{entry.filename} is in it twice")
+            raise BadArchive(tr("{filename} is in it twice", filename=entry.filename))
         seen.add(name)
         total += entry.file_size
     if total > MOST_BYTES:
-        raise BadArchive(f"{total // 1024 // 1024:,} MB unpacked, at most {MOST_BYTES // 1024 // 1024:,}")
+        raise BadArchive(
+            tr(
+                "{total:,} MB unpacked, at most {most_bytes:,}",
+                total=total // 1024 // 1024,
+                most_bytes=MOST_BYTES // 1024 // 1024,
+            )
+        )
     if MANIFEST not in packed.namelist():
-        raise BadArchive(f"it has no {MANIFEST}: pacer did not make it")
+        raise BadArchive(tr("it has no {manifest}: pacer did not make it", manifest=MANIFEST))
     manifest = _manifest(_read(packed, MANIFEST))
     told = manifest.pop("files")
     assert isinstance(told, dict)
     found = {entry.filename for entry in entries} - {MANIFEST}
     if found != told.keys():
         odd = sorted(found ^ told.keys())[0]
-        raise BadArchive(f"{odd} is {'not in the manifest' if odd in found else 'missing'}")
+        raise BadArchive(
+            tr("{odd} is not in the manifest", odd=odd) if odd in found else tr("{odd} is missing", odd=odd)
+        )
     files = {path: _read(packed, path) for path in sorted(found)}
     for path, content in files.items():
         if told[path] != _listed(content):
-            raise BadArchive(f"{path} has changed since it was written: its checksum differs")
+            raise BadArchive(tr("{path} has changed since it was written: its checksum differs", path=path))
     return files, manifest
 
 
@@ -93,14 +103,20 @@ def _check_entry(entry: zipfile.ZipInfo) -> None:
     name = entry.filename
     odd = ".." in name or len(name) > MOST_PATH or any(part.endswith((" ", ".")) for part in name.split("/"))
     if odd or not _PATH.fullmatch(name):
-        raise BadArchive(f"“{name[:60]}” is not a path that pacer writes")
+        raise BadArchive(tr("“{name}” is not a path that pacer writes", name=name[:60]))
     kind = entry.external_attr >> 28
     if kind not in (0, 8):
-        raise BadArchive(f"{name} is not a plain file")
+        raise BadArchive(tr("{name} is not a plain file", name=name))
     if entry.flag_bits & 1:
-        raise BadArchive(f"{name} is locked with a password")
+        raise BadArchive(tr("{name} is locked with a password", name=name))
     if entry.file_size > 1024 * 1024 and entry.file_size > MOST_RATIO * max(1, entry.compress_size):
-        raise BadArchive(f"{name} would unpack to {entry.file_size // 1024 // 1024:,} MB from next to nothing")
+        raise BadArchive(
+            tr(
+                "{name} would unpack to {file_size:,} MB from next to nothing",
+                name=name,
+                file_size=entry.file_size // 1024 // 1024,
+            )
+        )
 
 
 def _read(packed: zipfile.ZipFile, path: str) -> bytes:
@@ -108,7 +124,7 @@ def _read(packed: zipfile.ZipFile, path: str) -> bytes:
     with packed.open(path) as file:
         data = file.read(size + 1)  # never read more than it claims to have
     if len(data) != size:
-        raise BadArchive(f"{path} does not have the length that it claims")
+        raise BadArchive(tr("{path} does not have the length that it claims", path=path))
     return data
 
 
@@ -116,9 +132,15 @@ def _manifest(data: bytes) -> dict[str, object]:
     try:
         read = json.loads(data)
     except ValueError:
-        raise BadArchive(f"{MANIFEST} is not JSON") from None
+        raise BadArchive(tr("{manifest} is not JSON", manifest=MANIFEST)) from None
     if not isinstance(read, dict) or not isinstance(read.get("files"), dict):
-        raise BadArchive(f"{MANIFEST} does not list the files")
+        raise BadArchive(tr("{manifest} does not list the files", manifest=MANIFEST))
     if read.get("format") != FORMAT:
-        raise BadArchive(f"the archive is of the format {str(read.get('format'))[:40]}, this version reads {FORMAT}")
+        raise BadArchive(
+            tr(
+                "the archive is of the format {read}, this version reads {format}",
+                read=str(read.get("format"))[:40],
+                format=FORMAT,
+            )
+        )
     return read

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 from typing import Any, Generic, NamedTuple, TypeVar
 
+from pacer.language import tr
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.review.exports.csvfiles import csv_files, csv_rows
 from pacer.review.exports.exporttables import Exported, exported
@@ -18,7 +19,7 @@ from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.squad.files.withoutnames import drills_without_comments, without_names
 
-README = """pacer archive
+README = tr("""pacer archive
 
 plans/      plans, as they were written
 squads/     squads, TOML
@@ -30,10 +31,10 @@ sessions/   every session in full, JSON: plan, squad, what was pressed; one that
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
 manifest.json lists every file with its length and its SHA-256.
 
-"""
+""")
 SESSION_FORMAT = "pacer-session/1"
-WITHOUT = "Swimmers' names were left out, and notes and comments, which may hold some.\n"
-WITH = "It holds swimmers' names, perhaps children's. Keep it as you would keep a register.\n"
+WITHOUT = tr("Swimmers' names were left out, and notes and comments, which may hold some.\n")
+WITH = tr("It holds swimmers' names, perhaps children's. Keep it as you would keep a register.\n")
 
 
 DELETED = "deleted.txt"

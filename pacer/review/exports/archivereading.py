@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive, files_of
 from pacer.review.exports.archivecontent import (
@@ -76,20 +77,20 @@ def _counts(content: bytes) -> dict[str, dict[TextKey, Count]]:
     try:
         rows = list(csv.reader(io.StringIO(_text(VERSIONS, content), newline=""), strict=True))
         if rows and tuple(rows[0]) != VERSION_HEADS:
-            raise ValueError("its head")
+            raise ValueError(tr("its head"))
         for kind, name, mark, *counted in rows[1:]:
             state, words = (_small(number) for number in counted)
             if name != name_key(name) or not _MARK.fullmatch(mark):
-                raise ValueError("a name and a mark")
+                raise ValueError(tr("a name and a mark"))
             made[kind][TextKey(name, mark)] = Count(state, words)
     except (ValueError, KeyError, csv.Error):
-        raise BadArchive(f"{VERSIONS} is not as pacer writes it") from None
+        raise BadArchive(tr("{versions} is not as pacer writes it", versions=VERSIONS)) from None
     return made
 
 
 def _small(number: str) -> int:
     if not re.fullmatch(r"[0-9]{1,6}", number):
-        raise ValueError("a count")
+        raise ValueError(tr("a count"))
     return int(number)
 
 
@@ -97,17 +98,17 @@ def _deleted(content: bytes) -> frozenset[str]:
     """The marks of deleted sessions."""
     marks = _text(DELETED, content).split()
     if not all(re.fullmatch("[0-9a-f]{64}", mark) for mark in marks):
-        raise BadArchive(f"{DELETED} is not as pacer writes it")
+        raise BadArchive(tr("{deleted} is not as pacer writes it", deleted=DELETED))
     return frozenset(marks)
 
 
 def _text(path: str, content: bytes) -> str:
     if len(content) > MOST_TEXT:
-        raise BadArchive(f"{path} is longer than a megabyte")
+        raise BadArchive(tr("{path} is longer than a megabyte", path=path))
     try:
         return content.decode()
     except UnicodeDecodeError:
-        raise BadArchive(f"{path} is not text") from None
+        raise BadArchive(tr("{path} is not text", path=path)) from None
 
 
 def _checked(path: str, text: str, read: Callable[[str], object]) -> str:
@@ -115,7 +116,9 @@ def _checked(path: str, text: str, read: Callable[[str], object]) -> str:
         read(text)
     except Unreadable as error:
         first = error.problems[0]
-        raise BadArchive(f"{path}, line {first.line}: {first.message}") from None
+        raise BadArchive(
+            tr("{path}, line {line}: {message}", path=path, line=first.line, message=first.message)
+        ) from None
     return text
 
 
@@ -123,14 +126,21 @@ def _session(path: str, content: bytes) -> KeptRows:
     try:
         told = json.loads(content)
         if told["format"] != SESSION_FORMAT:
-            raise BadArchive(f"{path} is of the format {str(told['format'])[:40]}, this version reads {SESSION_FORMAT}")
+            raise BadArchive(
+                tr(
+                    "{path} is of the format {format}, this version reads {session_format}",
+                    path=path,
+                    format=str(told["format"])[:40],
+                    session_format=SESSION_FORMAT,
+                )
+            )
         return _rows(told["session"])
     except BadArchive:
         raise
     except BadLine as wrong:
-        raise BadArchive(f"{path}: an entry can't be read: {wrong}") from None
+        raise BadArchive(tr("{path}: an entry can't be read: {wrong}", path=path, wrong=wrong)) from None
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
-        raise BadArchive(f"{path} is not a session as pacer writes it") from None
+        raise BadArchive(tr("{path} is not a session as pacer writes it", path=path)) from None
 
 
 def _rows(told: dict[str, Any]) -> KeptRows:
@@ -139,35 +149,35 @@ def _rows(told: dict[str, Any]) -> KeptRows:
     for one in told["journal"]:
         number = _whole(one["number"])
         if number <= last:
-            raise ValueError("entries in order")
+            raise ValueError(tr("entries in order"))
         last = number
         entry = entry_from_line(json.dumps(one["entry"], ensure_ascii=False))
         if isinstance(entry, Begun | CarriedOn):
             _instant(entry.wall_ms)
         if isinstance(entry, Begun) and not _ZONE.fullmatch(entry.zone):
-            raise ValueError("a time zone")
+            raise ValueError(tr("a time zone"))
         rows.append(Row(number, _instant(one["written_ms"]), str(one["entry"]["kind"]), line_from_entry(entry)))
     texts = [told[key] for key in ("title", "pool", "plan", "squad")]
     if not all(isinstance(text, str) for text in texts):
         raise TypeError("texts")
     title, pool, plan, squad = texts
     if max(len(title), len(pool)) > MOST_TITLE or not (title + pool).isprintable():
-        raise ValueError("a title")
+        raise ValueError(tr("a title"))
     if max(len(plan), len(squad)) > MOST_TEXT:
-        raise ValueError("a plan and a squad")
+        raise ValueError(tr("a plan and a squad"))
     return KeptRows(title, pool, told["squad_assumed"] is True, json.dumps(counts), plan, squad, tuple(rows))
 
 
 def _whole(value: object) -> int:
     if type(value) is not int or abs(value) >= 2**62:
-        raise TypeError("a whole number")
+        raise TypeError(tr("a whole number"))
     return value
 
 
 def _instant(value: object) -> int:
     """Wall time in ms, within what a calendar can say."""
     if not 0 <= _whole(value) <= LAST_MS:
-        raise ValueError("an instant")
+        raise ValueError(tr("an instant"))
     return _whole(value)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
+from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import HOUR_MS
@@ -71,7 +72,7 @@ def unnamed(events: Iterable[CalendarEvent], known: KnownNames) -> list[Calendar
     for event in events:
         if known.in_text(event.summary):
             kind, _, _ = event.uid.partition("-")
-            event = replace(event, summary="Session", uid=f"{kind}-{event.start_ms}@pacer")
+            event = replace(event, summary=tr("Session"), uid=f"{kind}-{event.start_ms}@pacer")
         lines = [line for line in event.description.split("\n") if not known.in_text(line)]
         made.append(replace(event, description="\n".join(lines)))
     return made
@@ -85,8 +86,8 @@ def swum_event(listed: Listed) -> CalendarEvent | None:
     end_ms = min(end_ms, LAST_MS)
     uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet with this session
     takes_ms = max(0, end_ms - listed.begun_ms)
-    pool = f"{listed.pool} pool" if listed.pool else ""
-    return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, listed.title or "Session", pool)
+    pool = tr("{pool} pool", pool=listed.pool) if listed.pool else ""
+    return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, listed.title or tr("Session"), pool)
 
 
 def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
@@ -102,9 +103,9 @@ def dated_event(plan: Plan, start_ms: int, takes_ms: int, stamp_ms: int) -> Cale
 
 def _plan_event(plan: Plan, at: str, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
     takes_ms = takes_ms if plan.booking_ms is None else plan.booking_ms
-    told = [f"{plan.pool} pool"]
+    told = [tr("{pool} pool", pool=plan.pool)]
     if plan.focus:
-        told.append(f"Focus: {plan.focus}")
+        told.append(tr("Focus: {focus}", focus=plan.focus))
     told += [section.name for section in plan.sections if section.name]
     slug = re.sub(r"\W+", "-", plan.title.casefold()).strip("-") or "session"
     return CalendarEvent(
@@ -112,7 +113,7 @@ def _plan_event(plan: Plan, at: str, start_ms: int, takes_ms: int, stamp_ms: int
         stamp_ms,
         start_ms,
         takes_ms,
-        plan.title or "Session",
+        plan.title or tr("Session"),
         "\n".join(told),
         True,
     )

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from pacer.disk import write_whole
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
@@ -162,7 +163,7 @@ def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: C
             read(text)
             made[path.stem] = text
         except (OSError, Unreadable):
-            told(f"{path.name} can't be read and was left out")
+            told(tr("{name} can't be read and was left out", name=path.name))
     return made
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import Plan, SetLine
 from pacer.plan.text.standardform import write_line
 from pacer.squad.squad import Squad
@@ -75,7 +76,7 @@ def _sets(old: Timeline, new: Timeline) -> Iterator[SetChange]:
             one, other = before.get((section, line)), after.get((section, line))
             if (one and one[0]) != (other and other[0]):
                 written: SetLine = (one or other)[1].line  # type: ignore[index]
-                name = old.plan.sections[section].name or f"section {section + 1}"
+                name = old.plan.sections[section].name or tr("section {section}", section=section + 1)
                 text = " ".join(write_line(written).split())
                 yield SetChange(lane.number, name, line, text, one and one[0], other and other[0])
 

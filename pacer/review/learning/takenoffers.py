@@ -8,6 +8,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.review.learning.offers import Offer
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
@@ -56,7 +57,7 @@ def take(roster: Roster, offer: Offer, squad: str = "") -> tuple[Roster, Taken]:
     """Accept an offer: the squad with it, and the record to save. Raises Refused without such a lane or swimmer."""
     at = spot(roster.squad, offer.lane, offer.place, offer.swimmer)
     if at is None:
-        raise Refused("this lane or swimmer is no longer in the squad", "change the base in the squad itself")
+        raise Refused(tr("this lane or swimmer is no longer in the squad"), tr("change the base in the squad itself"))
     made = written(roster, at, offer)
     before, after = _told(roster.squad, at, offer.factor), _told(made.squad, at, offer.factor)
     return made, Taken(offer.key, squad, offer.lane, offer.place, offer.swimmer, offer.factor, before, after)
@@ -76,7 +77,7 @@ def undo(roster: Roster, taken: Taken) -> Roster:
     """The squad with the old value in that place. Raises Refused if it was changed by hand since."""
     at = spot(roster.squad, taken.lane, taken.place, taken.swimmer)
     if at is None or _told(roster.squad, at, taken.factor) != taken.after:
-        raise Refused("this was changed in the squad since", "change it there")
+        raise Refused(tr("this was changed in the squad since"), tr("change it there"))
     lane, place = at
     old = read_squad(taken.before).lanes[0]
     if taken.factor:
@@ -118,7 +119,7 @@ class TakenOffers:
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            self.told = f"{FILE} can't be read: offers accepted earlier can't be undone here."
+            self.told = tr("{file} can't be read: offers accepted earlier can't be undone here.", file=FILE)
 
     def of(self, key: str) -> Taken | None:
         """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
@@ -149,5 +150,5 @@ class TakenOffers:
             self.path.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
         except OSError as error:
-            raise OffersTrouble(f"the offers can't be saved: {reason_of(error)}") from None
+            raise OffersTrouble(tr("the offers can't be saved: {reason}", reason=reason_of(error))) from None
         self._taken, self._back, self.told = taken, back, ""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
+from pacer.language import tr, tr_n
 from pacer.review.logtables import Table
-from pacer.review.report.reviewnames import counted, percent, seconds, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import percent, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.session.records.strokefigures import decimals
 from pacer.session.timezone import date_said, month_said
@@ -19,23 +20,23 @@ MOST_VISITS = 20  #: the latest ones
 def season_tables(season: Season) -> tuple[Table, ...]:
     """Weeks and months with how many swimmers came, lanes, swimmers with their attendance."""
     came = {one.name: one for one in season.attendance}
-    heads = ("sessions", "distance", "time in water", "swimmers")
+    heads = (tr("sessions"), tr("distance"), tr("time in water"), tr("swimmers"))
     tables = (
         Table(
-            "By month",
+            tr("By month"),
             tuple((_month(one.key), *_total(one)[1:], _heads(one)) for one in season.months),
-            ("month", *heads),
+            (tr("month"), *heads),
         ),
         Table(
-            "By week",
+            tr("By week"),
             tuple((_day(one.key), *_total(one)[1:], _heads(one)) for one in season.weeks[::-1][:MOST_WEEKS]),
-            ("week from", *heads),
+            (tr("week from"), *heads),
         ),
-        Table("By lane", tuple((*_total(one), _heads(one)) for one in season.lanes), ("lane", *heads)),
+        Table(tr("By lane"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)),
         Table(
-            "By swimmer",
+            tr("By swimmer"),
             tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
-            ("swimmer", "sessions", "distance", "time in water", "here"),
+            (tr("swimmer"), tr("sessions"), tr("distance"), tr("time in water"), tr("here")),
         ),
     )
     return tuple(table for table in tables if table.rows)
@@ -51,7 +52,7 @@ def _heads(one: Total) -> str:
 
 
 def _came(one: Attendance) -> str:
-    return f"{one.came} of {one.of}"
+    return tr("{came} of {of}", came=one.came, of=one.of)
 
 
 def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ...]) -> tuple[Table, ...]:
@@ -59,14 +60,16 @@ def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ..
     shown = visits[::-1][:MOST_VISITS]
     unit = visits[-1].base_unit if visits else "m"
     more = len(visits) - len(shown)
-    heading = f"{name}: {counted(len(visits), 'session')}" + (f", the last {len(shown)}" if more else "")
+    heading = f"{name}: {tr_n('{n:,} session', '{n:,} sessions', len(visits))}" + (
+        tr(", the last {count}", count=len(shown)) if more else ""
+    )
     sessions = Table(
         heading,
         tuple(
             (_day(one.day), f"{one.distance:,} {one.unit}", tenths(one.base_ms), _over(one), one.title or "")
             for one in shown
         ),
-        ("day", "distance", f"base per 100 {unit}", "against expected", "session"),
+        (tr("day"), tr("distance"), tr("base per 100 {unit}", unit=unit), tr("against expected"), tr("session")),
     )
     return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
 
@@ -90,23 +93,32 @@ def _month(key: str) -> str:
 
 def _over(one: Visit) -> str:
     if one.over is None:
-        return "no times"
+        return tr("no times")
     share = percent(one.over)
-    how = "as expected" if share == percent(0) else f"{share} {'slower' if one.over > 0 else 'faster'}"
-    return f"{how}, {counted(one.times, 'time')}"
+    how = (
+        tr("as expected")
+        if share == percent(0)
+        else (tr("{share} slower", share=share) if one.over > 0 else tr("{share} faster", share=share))
+    )
+    return f"{how}, {tr_n('{n:,} time', '{n:,} times', one.times)}"
 
 
 def _trend(one: Trend) -> Table:
     """A set over time: the mean and the best of each session, and the change from session to session."""
     rows = [
-        (_day(swum.day), tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
+        (
+            _day(swum.day),
+            tenths_of(swum.mean_ms),
+            tenths_of(swum.best_ms),
+            tr_n("{n:,} time", "{n:,} times", swum.times),
+        )
         for swum in reversed(one.swum)
     ]
     change = to_tenth(one.swum[-1].mean_ms) - to_tenth(one.swum[0].mean_ms)  # of what the table shows
-    heading = f"{one.what}: {_changed(change)} since {_day(one.swum[0].day)}"
+    heading = tr("{what}: {changed} since {day}", what=one.what, changed=_changed(change), day=_day(one.swum[0].day))
     if one.change_ms is not None:
-        heading += f", {_changed(one.change_ms)} each session"
-    return Table(heading, tuple(rows), ("day", "mean", "best", ""))
+        heading += tr(", {changed} each session", changed=_changed(one.change_ms))
+    return Table(heading, tuple(rows), (tr("day"), tr("mean"), tr("best"), ""))
 
 
 def _changed(ms: int) -> str:
@@ -114,4 +126,8 @@ def _changed(ms: int) -> str:
     >>> _changed(-1_750), _changed(20)
     ('1.8 s faster', 'no change')
     """
-    return f"{seconds(ms)} {'slower' if ms > 0 else 'faster'}" if to_tenth(ms) else "no change"
+    return (
+        (tr("{ms} slower", ms=seconds(ms)) if ms > 0 else tr("{ms} faster", ms=seconds(ms)))
+        if to_tenth(ms)
+        else tr("no change")
+    )

@@ -10,10 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
+from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import Called, counted, listed, seconds, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import Called, listed, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
@@ -82,7 +83,7 @@ def paragraph(news: Sequence[News]) -> str:
     """The paragraph at the top: the worst news in plain sentences, each with its figure in brackets."""
     told = [f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news[:MOST]]
     more = len(news) - len(told)
-    return " ".join([*told, *([f"{counted(more, 'more remark')} below."] if more > 0 else [])])
+    return " ".join([*told, *([f"{tr_n('{n:,} more remark', '{n:,} more remarks', more)} below."] if more > 0 else [])])
 
 
 # -- kind by kind -------------------------------------------------------------------------------------
@@ -90,7 +91,12 @@ def paragraph(news: Sequence[News]) -> str:
 
 def _heads(review: Review) -> Iterator[News]:
     if review.heads.warning:
-        yield News(HEADS, 0.0, review.heads.warning, f"head count {review.heads.into} in, {review.heads.out} out")
+        yield News(
+            HEADS,
+            0.0,
+            review.heads.warning,
+            tr("head count {into} in, {out} out", into=review.heads.into, out=review.heads.out),
+        )
 
 
 #: A set that a lane swam slower than written, and its times from the point at which it was.
@@ -101,7 +107,7 @@ def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: Call
     """The lanes that were slower than written; three or more on the same sets are told in one sentence."""
     alike: dict[tuple[str, tuple[tuple[int, int], ...]], list[list[Late]]] = {}
     for (_, since, target), late in slow.items():
-        than = ("the target" if target else "written") + since
+        than = (tr("the target") if target else tr("written")) + since
         alike.setdefault((than, tuple((table.section, table.line) for table, _ in late)), []).append(late)
     for (than, _), lanes in alike.items():
         if len(lanes) < SEVERAL:
@@ -117,14 +123,23 @@ def _slower(than: str, lanes: Sequence[list[Late]], called: Called) -> News:
     table = worst[0][0]
     offs = sorted(_by_hundred(cells) for cells in by_lane)
     if len(lanes) == 1:
-        who, by, figure = called.lane(table.lane), seconds(offs[0]), f"{counted(len(worst), 'time')}, {_against(worst)}"
+        who, by, figure = (
+            called.lane(table.lane),
+            seconds(offs[0]),
+            f"{tr_n('{n:,} time', '{n:,} times', len(worst))}, {_against(worst)}",
+        )
     else:
-        who = f"lanes {listed([str(called.review.lanes[late[0][0].lane]) for late in lanes])}"
-        by = f"{seconds(offs[0])} to {seconds(offs[-1])}"
-        figure = f"{counted(sum(map(len, by_lane)), 'time')}; {called.lane(table.lane)}: {_against(worst)}"
+        who = tr("lanes {lanes}", lanes=listed([str(called.review.lanes[late[0][0].lane]) for late in lanes]))
+        by = tr("{least} to {most}", least=seconds(offs[0]), most=seconds(offs[-1]))
+        figure = tr(
+            "{counted}; {lane}: {against}",
+            counted=tr_n("{n:,} time", "{n:,} times", sum(map(len, by_lane))),
+            lane=called.lane(table.lane),
+            against=_against(worst),
+        )
     told = [one for one, _ in lanes[0]]
     sets = listed([called.timed(one) if not at else called.beside(one, told[0]) for at, one in enumerate(told)])
-    text = f"{who} came in {by} per 100 slower than {than}, in {sets}"
+    text = tr("{who} came in {by} per 100 slower than {than}, in {sets}", who=who, by=by, than=than, sets=sets)
     weight = float(sum(cell.over_ms for _, cell in worst))
     return News(SLOWER, weight, sentence(text), figure, table.lane, table.section, table.line)
 
@@ -140,7 +155,11 @@ def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
     each = Fraction(1, len(cells)) if alike else Fraction(100, sum(fars))
     written = to_tenth(half_up(predicted * each))
     took = written + to_tenth(half_up(over * each))
-    return f"{tenths_of(took)} {'on average' if alike else 'per 100'} against {tenths_of(written)}"
+    return (
+        tr("{took} on average against {written}", took=tenths_of(took), written=tenths_of(written))
+        if alike
+        else tr("{took} per 100 against {written}", took=tenths_of(took), written=tenths_of(written))
+    )
 
 
 def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
@@ -161,7 +180,9 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
     late = [cell for step in order[first:] for cell in by_step[step]]
     turned = early and share_over(early) < OFF / 2 and (several or len(order) - first > 1)
     if turned and is_off(late, 1):
-        return f" from {'round' if several else 'repeat'} {order[first]} on", late
+        return tr(" from round {order} on", order=order[first]) if several else tr(
+            " from repeat {order} on", order=order[first]
+        ), late
     return ("", cells) if is_off(cells, 1) else None
 
 
@@ -175,8 +196,17 @@ def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
     if drift is None or drift < DRIFT * predicted:
         return None
     lost = drift * (max(columns) - min(columns))
-    text = f"{called.lane(table.lane)} slowed by {seconds(drift)} a repeat through {called.timed(table)}"
-    figure = f"{counted(len(cells), 'time')}, {seconds(lost)} from first to last"
+    text = tr(
+        "{lane} slowed by {drift} a repeat through {timed}",
+        lane=called.lane(table.lane),
+        drift=seconds(drift),
+        timed=called.timed(table),
+    )
+    figure = tr(
+        "{counted}, {lost} from first to last",
+        counted=tr_n("{n:,} time", "{n:,} times", len(cells)),
+        lost=seconds(lost),
+    )
     return News(SLOWING, float(lost), sentence(text), figure, table.lane, table.section, table.line)
 
 
@@ -193,10 +223,14 @@ def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tupl
         beside = [pair for pair in rows if (pair[0].lane, pair[0].section, pair[0].line) not in slow_sets]
         cells = [cell for _, cell in beside]
         if is_off(cells, 1, LEAST_OF_SWIMMER):
-            text = f"{called.who(person)} was {seconds(_by_hundred(beside))} per 100 slower than written"
+            text = tr(
+                "{who} was {by_hundred} per 100 slower than written",
+                who=called.who(person),
+                by_hundred=seconds(_by_hundred(beside)),
+            )
             weight = float(sum(cell.over_ms for cell in cells))
             lane = review.people[person].lane
-            yield News(SLOWER, weight, sentence(text), counted(len(cells), "time"), lane, who=person)
+            yield News(SLOWER, weight, sentence(text), tr_n("{n:,} time", "{n:,} times", len(cells)), lane, who=person)
     if fast:
         yield _faster(review, fast, mine, called)
 
@@ -211,11 +245,17 @@ def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedS
         else:
             rows += [(called.who(who), mine[who]) for who in there if who in fast]
     rows.sort(key=lambda row: _by_hundred(row[1]))
-    text = "; ".join(f"{name} by {seconds(_by_hundred(pairs))} per 100" for name, pairs in rows)
-    figure = listed([*(f"{len(pairs):,}" for _, pairs in rows[:-1]), counted(len(rows[-1][1]), "time")])
+    text = "; ".join(
+        tr("{name} by {by_hundred} per 100", name=name, by_hundred=seconds(_by_hundred(pairs))) for name, pairs in rows
+    )
+    figure = listed(
+        [*(f"{len(pairs):,}" for _, pairs in rows[:-1]), tr_n("{n:,} time", "{n:,} times", len(rows[-1][1]))]
+    )
     only = min(fast) if len(fast) == 1 else None
     alone = review.people[min(fast)].lane if len(rows) == 1 else None
-    return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, alone, who=only)
+    return News(
+        FASTER, -_by_hundred(rows[0][1]), tr("Faster than written: {text}.", text=text), figure, alone, who=only
+    )
 
 
 def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
@@ -227,15 +267,24 @@ def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
 def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
     for fall in review.falls:
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
-        which = "" if fall.repeat is None else f" of repeat {fall.repeat}"
+        which = "" if fall.repeat is None else tr(" of repeat {repeat}", repeat=fall.repeat)
         early, late = decimals(fall.early), decimals(fall.late)
-        fell = f"fell from {early} to {late} a minute in the last 100"
-        text = f"{called.whose(fall.who)} stroke rate {fell}{which} in {where}"
-        figure = f"{fall.taken} rates"
+        fell = tr("fell from {early} to {late} a minute in the last 100", early=early, late=late)
+        text = tr(
+            "{whose} stroke rate {fell}{which} in {where}",
+            whose=called.whose(fall.who),
+            fell=fell,
+            which=which,
+            where=where,
+        )
+        figure = tr("{taken} rates", taken=fall.taken)
         if fall.early_length is not None and fall.late_length is not None:
             unit = review.unit
-            figure += (
-                f", stroke length {decimals(fall.early_length, 2)} {unit}, then {decimals(fall.late_length, 2)} {unit}"
+            figure += tr(
+                ", stroke length {early_length} {unit}, then {late_length} {unit}",
+                early_length=decimals(fall.early_length, 2),
+                unit=unit,
+                late_length=decimals(fall.late_length, 2),
             )
         place = (fall.lane, fall.swim.section, fall.swim.line)
         yield News(RATE, float(fall.share), sentence(text), figure, *place, fall.who)
@@ -247,20 +296,28 @@ def _missed(review: Review, called: Called) -> Iterator[News]:
     for done in review.plan:
         gone = done.skipped + done.cut + done.unreached
         if done.planned and gone >= MISSED_SHARE * done.planned:
-            text = f"{called.lane(done.lane)} swam {done.done:,} of {done.planned:,} {unit}"
-            parts = ((done.skipped, "skipped"), (done.cut, "cut short"), (done.unreached, "not reached"))
-            figure = ", ".join(f"{far:,} {unit} {word}" for far, word in (*parts, (done.added, "added")) if far)
+            text = tr(
+                "{lane} swam {done:,} of {planned:,} {unit}",
+                lane=called.lane(done.lane),
+                done=done.done,
+                planned=done.planned,
+                unit=unit,
+            )
+            parts = ((done.skipped, tr("skipped")), (done.cut, tr("cut short")), (done.unreached, tr("not reached")))
+            figure = ", ".join(f"{far:,} {unit} {word}" for far, word in (*parts, (done.added, tr("added"))) if far)
             yield News(MISSED, gone / done.planned, sentence(text), figure, done.lane)
         if done.paused_ms >= LONG_PAUSE_MS:
-            text = f"{called.lane(done.lane)} was paused for {whole_time(done.paused_ms)}"
+            text = tr("{lane} was paused for {paused}", lane=called.lane(done.lane), paused=whole_time(done.paused_ms))
             weight = done.paused_ms / 3_600_000
-            yield News(MISSED, weight, sentence(text), counted(done.pauses, "pause"), done.lane)
+            yield News(MISSED, weight, sentence(text), tr_n("{n:,} pause", "{n:,} pauses", done.pauses), done.lane)
 
 
 def _felt(review: Review, called: Called) -> Iterator[News]:
     for lane, summed in review.summaries.items():
         if summed.feel is Feel.BADLY and lane < len(review.lanes):
-            yield News(TIRED, 0.0, sentence(f"you noted that it went badly in {called.lane(lane)}"), "", lane)
+            yield News(
+                TIRED, 0.0, sentence(tr("you noted that it went badly in {lane}", lane=called.lane(lane))), "", lane
+            )
 
 
 def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
@@ -278,19 +335,31 @@ def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], 
             row[1] += 1
     for (lane, section, line), (short, of) in counts.items():
         if short >= LEAST and 3 * short >= of:
-            text = f"{called.lane(lane)} had less than 5 s rest in {called.set(section, line, texts[section, line])}"
-            yield News(NO_REST, short / of, sentence(text), f"{short} of {of} rests", lane, section, line)
+            text = tr(
+                "{lane} had less than 5 s rest in {set}",
+                lane=called.lane(lane),
+                set=called.set(section, line, texts[section, line]),
+            )
+            yield News(
+                NO_REST,
+                short / of,
+                sentence(text),
+                tr("{short} of {of} rests", short=short, of=of),
+                lane,
+                section,
+                line,
+            )
 
 
 def _loose(review: Review) -> Iterator[News]:
     if review.loose == 1:
-        yield News(LOOSE, 0.0, "1 time doesn't count: its repeat was changed afterwards.", "")
+        yield News(LOOSE, 0.0, tr("1 time doesn't count: its repeat was changed afterwards."), "")
     elif review.loose:
-        text = f"{review.loose} times don't count: their repeats were changed afterwards."
+        text = tr("{loose} times don't count: their repeats were changed afterwards.", loose=review.loose)
         yield News(LOOSE, 0.0, text, "")
 
 
 def _nothing(review: Review) -> News:
     if not review.taken:
-        return News(NOTHING, 0.0, "No times were taken. Distances are worked out from the send-offs.", "")
-    return News(NOTHING, 0.0, "All lanes swam about as written.", counted(review.taken, "time"))
+        return News(NOTHING, 0.0, tr("No times were taken. Distances are worked out from the send-offs."), "")
+    return News(NOTHING, 0.0, tr("All lanes swam about as written."), tr_n("{n:,} time", "{n:,} times", review.taken))

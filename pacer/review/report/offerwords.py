@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pacer.language import tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
-from pacer.review.report.reviewnames import Called, counted, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import Called, percent, tenths_of, whole_time
 from pacer.review.swum.swims import Swum
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
@@ -21,24 +22,43 @@ def value_text(value: Pace | object) -> str:
 
 def offer_text(offer: Offer, called: Called) -> str:
     """`Kit, base 1:25.5 instead of 1:30`, `lane 3, kick 1.58 instead of 1.45`."""
-    whose = called.who(offer.who) if offer.who is not None and offer.place is not None else f"lane {offer.lane}"
-    what = offer.factor or "base"
-    return f"{whose}, {what} {value_text(offer.new)} instead of {value_text(offer.old)}"
+    whose = (
+        called.who(offer.who)
+        if offer.who is not None and offer.place is not None
+        else tr("lane {lane}", lane=offer.lane)
+    )
+    what = offer.factor or tr("base")
+    return tr(
+        "{whose}, {what} {new} instead of {old}",
+        whose=whose,
+        what=what,
+        new=value_text(offer.new),
+        old=value_text(offer.old),
+    )
 
 
 def evidence_text(offer: Offer, called: Called) -> str:
     """`14 times on 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`."""
     found = offer.estimate
     share = percent(_of(offer.new) / _of(offer.old) - 1)
-    way = "slower" if found.log > 0 else "faster"
+    way = tr("slower") if found.log > 0 else tr("faster")
     least, most = (
         tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
     )
     by = ""
     if offer.who is not None and offer.place is None:
-        by = f" of swimmer {called.review.people[offer.who].place + 1}, the slowest,"
-    where = f" on {counted(found.sets, 'set')}"
-    return f"{counted(found.times, 'time')}{by}{where}, {share} {way}; 95 % sure it is between {least} and {most}"
+        by = tr(" of swimmer {place}, the slowest,", place=called.review.people[offer.who].place + 1)
+    where = tr(" on {counted}", counted=tr_n("{n:,} set", "{n:,} sets", found.sets))
+    return tr(
+        "{counted}{by}{where}, {share} {way}; 95 % sure it is between {least} and {most}",
+        counted=tr_n("{n:,} time", "{n:,} times", found.times),
+        by=by,
+        where=where,
+        share=share,
+        way=way,
+        least=least,
+        most=most,
+    )
 
 
 def _of(value: Pace | Fraction) -> Fraction:
@@ -47,51 +67,85 @@ def _of(value: Pace | Fraction) -> Fraction:
 
 def change_text(one: SetChange) -> str:
     """`lane 3, Main set, set 1: every 1:45 instead of 1:40, rest 0:20 instead of 0:18`."""
-    place = f"lane {one.lane}, {one.section}, set {one.line}"
+    place = tr("lane {lane}, {section}, set {line}", lane=one.lane, section=one.section, line=one.line)
     before, after = one.before, one.after
     if before is None or after is None:
-        return f"{place}: {'skipped' if after is None else 'added'}"
+        return tr("{place}: skipped", place=place) if after is None else tr("{place}: added", place=place)
     said = []
     if before.interval_ms is not None and after.interval_ms is not None and before.interval_ms != after.interval_ms:
-        said.append(f"every {text_from_ms(after.interval_ms)} instead of {text_from_ms(before.interval_ms)}")
+        said.append(
+            tr(
+                "every {interval} instead of {before}",
+                interval=text_from_ms(after.interval_ms),
+                before=text_from_ms(before.interval_ms),
+            )
+        )
     if before.repeats != after.repeats:
-        said.append(f"{counted(after.repeats, 'repeat')} instead of {before.repeats:,}")
+        said.append(
+            tr(
+                "{counted} instead of {repeats:,}",
+                counted=tr_n("{n:,} repeat", "{n:,} repeats", after.repeats),
+                repeats=before.repeats,
+            )
+        )
     if _rest(before) != _rest(after):
-        said.append(f"rest {_rest(after)} instead of {_rest(before)}")
-    return f"{place}: {', '.join(said) or 'about the same'}"
+        said.append(tr("rest {rest} instead of {before_rest}", rest=_rest(after), before_rest=_rest(before)))
+    return f"{place}: {', '.join(said) or tr('about the same')}"
 
 
 def _rest(way: Way) -> str:
-    return "none" if way.rest_ms is None else text_from_ms(way.rest_ms // 1000 * 1000)
+    return tr("none") if way.rest_ms is None else text_from_ms(way.rest_ms // 1000 * 1000)
 
 
 def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
     """An offer's changes in a plan, one in each line: new send-offs first, then new rests."""
     sets = [one for one in change.sets if one.send_offs] or list(change.sets)
     if not sets:
-        return ("no send-off and no rest changes there",)
+        return (tr("no send-off and no rest changes there"),)
     told = [change_text(one) for one in sets[:most]]
     if len(sets) > most:
-        told.append(counted(len(sets) - most, "more set"))
+        told.append(tr_n("{n:,} more set", "{n:,} more sets", len(sets) - most))
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        told.append(f"finish {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}")
+        told.append(
+            tr(
+                "finish {end_after} instead of {end_before}",
+                end_after=whole_time(change.end_after_ms),
+                end_before=whole_time(change.end_before_ms),
+            )
+        )
     return tuple(told)
 
 
 def changes_text(change: PlanChange, most: int = 3) -> str:
     """An offer's changes in the next plan, the send-offs first; a sentence that says so if there are none."""
     if not change.sets:
-        return "changes nothing in the next plan"
+        return tr("changes nothing in the next plan")
     told = [change_text(one) for one in change.sets[:most]]
     more = len(change.sets) - len(told)
     end = ""
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        end = f"; finish {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}"
-    return "; ".join(told) + (f"; {counted(more, 'more set')}" if more > 0 else "") + end
+        end = tr(
+            "; finish {end_after} instead of {end_before}",
+            end_after=whole_time(change.end_after_ms),
+            end_before=whole_time(change.end_before_ms),
+        )
+    return "; ".join(told) + (f"; {tr_n('{n:,} more set', '{n:,} more sets', more)}" if more > 0 else "") + end
 
 
 def left_out_text(swim: Swum, called: Called) -> str:
     """`Kit, Main set, set 1, repeat 7: 1:20.0, expected 0:40.0`."""
-    rounds = f", round {swim.round}" if swim.round > 1 else ""
-    where = f"{called.section(swim.section)}, set {swim.line}{rounds}, repeat {swim.repeat}"
-    return f"{called.who(swim.who)}, {where}: {tenths_of(swim.time_ms or 0)}, expected {tenths_of(swim.predicted_ms)}"
+    rounds = tr(", round {round}", round=swim.round) if swim.round > 1 else ""
+    where = tr(
+        "{section}, set {line}{rounds}, repeat {repeat}",
+        section=called.section(swim.section),
+        line=swim.line,
+        rounds=rounds,
+        repeat=swim.repeat,
+    )
+    return tr(
+        "{who}, {where}: {time}, expected {predicted}",
+        who=called.who(swim.who),
+        where=where,
+        time=tenths_of(swim.time_ms or 0),
+        predicted=tenths_of(swim.predicted_ms),
+    )

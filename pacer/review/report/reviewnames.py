@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from pacer.language import tr
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.swum.sessionreview import Review
@@ -23,14 +24,14 @@ class Called:
 
     def lane(self, lane: int) -> str:
         """`lane 4`."""
-        return f"lane {self.review.lanes[lane]}"
+        return tr("lane {lane}", lane=self.review.lanes[lane])
 
     def who(self, who: int) -> str:
         """`Kit`, or `lane 4, swimmer 2`."""
         person = self.review.people[who]
         if self.names and person.name:
             return person.name
-        return f"lane {self.review.lanes[person.lane]}, swimmer {person.place + 1}"
+        return tr("lane {lane}, swimmer {place}", lane=self.review.lanes[person.lane], place=person.place + 1)
 
     def whose(self, who: int) -> str:
         """`Kit's`, or `lane 4, swimmer 2's`."""
@@ -43,12 +44,12 @@ class Called:
 
     def section(self, section: int) -> str:
         """A section's name, or else its number."""
-        return self.review.sections[section] or f"section {section + 1}"
+        return self.review.sections[section] or tr("section {section}", section=section + 1)
 
     def set(self, section: int, line: int, text: str = "") -> str:
         """`Main set, 8 x 100 free`, or `Main set, set 2` where that would be long."""
         what = text.split(' "')[0].split(", ")[0]
-        return f"{self.section(section)}, {what if what and len(what) <= MOST_SET else f'set {line}'}"
+        return f"{self.section(section)}, {(what if what and len(what) <= MOST_SET else tr('set {line}', line=line))}"
 
     def beside(self, table: TimedSet, other: TimedSet) -> str:
         """The name of a timed set after another one, without its section if that is the same."""

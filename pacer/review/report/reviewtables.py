@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from math import expm1
 
+from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
@@ -24,7 +25,7 @@ MOST_COLUMNS = 8  #: times side by side; more continue in the next row
 
 def plan_table(review: Review) -> Table:
     """How much of the plan each lane did."""
-    unit, columns = review.unit, ("skipped", "cut short", "not reached", "added", "paused")
+    unit, columns = review.unit, (tr("skipped"), tr("cut short"), tr("not reached"), tr("added"), tr("paused"))
     rows = []
     for done in review.plan:
         values = (done.skipped, done.cut, done.unreached, done.added)
@@ -35,7 +36,9 @@ def plan_table(review: Review) -> Table:
         (str(review.lanes[done.lane]), f"{done.planned:,} {unit}", f"{done.done:,} {unit}", *(row[at] for at in shown))
         for done, row in zip(review.plan, rows)
     ]
-    return Table("Planned and swum", tuple(made), ("lane", "planned", "swum", *(columns[at] for at in shown)))
+    return Table(
+        tr("Planned and swum"), tuple(made), (tr("lane"), tr("planned"), tr("swum"), *(columns[at] for at in shown))
+    )
 
 
 def distance_tables(review: Review) -> tuple[Table, ...]:
@@ -48,10 +51,10 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
         "section": [by_section(cube, review.sections, lane) for lane in (None, *lanes)],
     }
     headings = {
-        "activity": f"Distance by activity, {review.unit}",
-        "stroke": f"Distance by stroke, {review.unit}",
-        "effort": f"Distance by effort, {review.unit}",
-        "section": f"Distance by section, {review.unit}",
+        "activity": tr("Distance by activity, {unit}", unit=review.unit),
+        "stroke": tr("Distance by stroke, {unit}", unit=review.unit),
+        "effort": tr("Distance by effort, {unit}", unit=review.unit),
+        "section": tr("Distance by section, {unit}", unit=review.unit),
     }
     tables = []
     for field, (whole, *each) in views.items():
@@ -62,7 +65,7 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
             cells = (f"{told[name]:,}" if name in told else "" for name in names)
             rows.append((str(review.lanes[lane]), *cells))
         if names:
-            heads = ("lane", *(name or "no stroke" for name in names))
+            heads = (tr("lane"), *(name or tr("no stroke") for name in names))
             tables.append(Table(headings[field], tuple(rows), heads))
     return tuple(tables)
 
@@ -92,7 +95,7 @@ def _set(table: TimedSet, called: Called, out: Collection[int], most: int) -> Ta
             told = {cell.column: _time(cell, out) for cell in row.cells}
             last = _behind(row) if start + most >= len(names) else ("", "", "")
             rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
-    heads = ("swimmer", *names[:most], "off by", "spread", "drift")
+    heads = (tr("swimmer"), *names[:most], tr("off by"), tr("spread"), tr("drift"))
     where = f"{called.section(table.section)}, {table.text}"
     return Table(f"{called.lane(table.lane).capitalize()}: {where}", tuple(rows), heads)
 
@@ -109,7 +112,7 @@ def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tu
         if len(predicted) > 1:
             return []
         values.append(tenths_of(predicted.pop()) if predicted else "")
-    return [("target" if table.target else "expected", *values, *blank, "", "", "")]
+    return [(tr("target") if table.target else tr("expected"), *values, *blank, "", "", "")]
 
 
 def _behind(row: Row) -> tuple[str, str, str]:
@@ -125,15 +128,22 @@ def stroke_table(review: Review, called: Called) -> Table:
     unit, rows = review.unit, []
     for one in review.strokes:
         who = called.who(one.who) if one.who is not None else called.lane(one.lane)
-        where = "nobody was swimming"
+        where = tr("nobody was swimming")
         if one.swim is not None:
             swim = one.swim
-            where = f"{called.section(swim.section)}, set {swim.line}, repeat {swim.repeat} at {one.done} {unit}"
-            where += "" if one.timed else ", speed as expected"
+            where = tr(
+                "{section}, set {line}, repeat {repeat} at {done} {unit}",
+                section=called.section(swim.section),
+                line=swim.line,
+                repeat=swim.repeat,
+                done=one.done,
+                unit=unit,
+            )
+            where += "" if one.timed else tr(", speed as expected")
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)
-        rows.append((who, f"{decimals(one.rate)} a minute", length, index, where))
-    return Table("Stroke rates", tuple(rows), ("swimmer", "rate", "length", "index", "where"))
+        rows.append((who, tr("{rate} a minute", rate=decimals(one.rate)), length, index, where))
+    return Table(tr("Stroke rates"), tuple(rows), (tr("swimmer"), tr("rate"), tr("length"), tr("index"), tr("where")))
 
 
 def sources_table(review: Review) -> Table:
@@ -149,8 +159,12 @@ def sources_table(review: Review) -> Table:
         lanes = ", ".join(str(review.lanes[lane]) for lane in sorted({swim.lane for swim in timed}))
         bounds = [swim.bound_ms for swim in timed if swim.bound_ms is not None]
         off = f"{Decimal(-(-max(bounds) // 10)) / 100:.2f} s" if bounds else ""
-        rows.append((unnamed_source(source) or "tablet", lanes, str(len(timed) or ""), str(rates or ""), off))
-    return Table("Who timed", tuple(rows), ("timed by", "lanes", "times", "stroke rates", "off by at most"))
+        rows.append((unnamed_source(source) or tr("tablet"), lanes, str(len(timed) or ""), str(rates or ""), off))
+    return Table(
+        tr("Who timed"),
+        tuple(rows),
+        (tr("timed by"), tr("lanes"), tr("times"), tr("stroke rates"), tr("off by at most")),
+    )
 
 
 def spent_table(review: Review, called: Called) -> Table:
@@ -165,7 +179,7 @@ def spent_table(review: Review, called: Called) -> Table:
         )
         for one in review.spent
     )
-    return Table("Time in the water", rows, ("swimmer", "distance", "swum", "rest", "standing"))
+    return Table(tr("Time in the water"), rows, (tr("swimmer"), tr("distance"), tr("swum"), tr("rest"), tr("standing")))
 
 
 def notes_table(review: Review, called: Called) -> Table:
@@ -177,15 +191,15 @@ def notes_table(review: Review, called: Called) -> Table:
         )
         where = "" if note.section is None else called.section(note.section)
         if note.section is not None and note.line is not None:
-            where += f", set {note.line}"
-        rows.append((clock(note.at_ms), about, where, sentence(note.text) if called.names else "only with names"))
-    return Table("Notes", tuple(rows), ("at", "about", "where", "note"))
+            where += tr(", set {line}", line=note.line)
+        rows.append((clock(note.at_ms), about, where, sentence(note.text) if called.names else tr("only with names")))
+    return Table(tr("Notes"), tuple(rows), (tr("at"), tr("about"), tr("where"), tr("note")))
 
 
 def left_out_table(learned: Sequence[Learned], called: Called) -> Table:
     """Times too far from the prediction to learn from."""
     rows = tuple((left_out_text(ratio.swim, called),) for one in learned for ratio in one.left_out)
-    return Table("Left out: too far off to learn from", rows)
+    return Table(tr("Left out: too far off to learn from"), rows)
 
 
 def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Table:
@@ -194,13 +208,15 @@ def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Tab
         (
             called.who(who),
             name,
-            f"{percent(expm1(found.log))} {'slower' if found.log > 0 else 'faster'}",
-            f"than the lane's factor says, on {found.times} times",
+            tr("{percent} slower", percent=percent(expm1(found.log)))
+            if found.log > 0
+            else tr("{percent} faster", percent=percent(expm1(found.log))),
+            tr("than the lane's factor says, on {times} times", times=found.times),
         )
         for one in learned
         for (who, name), found in sorted(one.own.items())
     )
-    return Table("Different from their lane", rows)
+    return Table(tr("Different from their lane"), rows)
 
 
 def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tuple[Table, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from textwrap import wrap
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Estimate, Learned, learn
@@ -52,9 +53,14 @@ class Reading:
 def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> str:
     """A review as text; `changes`: the effect of each offer on the next plan, if one was named."""
     listed = reading.review.listed
-    blocks = [[f"Review of session {listed.number}: {listed.title or 'untitled'}", about(listed)[0]]]
+    blocks = [
+        [
+            tr("Review of session {number}: {title}", number=listed.number, title=listed.title or tr("untitled")),
+            about(listed)[0],
+        ]
+    ]
     if not counts_as_swum(listed):
-        blocks[0].append("It lasted less than two minutes, so it doesn't count as swum.")
+        blocks[0].append(tr("It lasted less than two minutes, so it doesn't count as swum."))
     blocks.append(wrap(reading.paragraph, WIDTH))
     offers = []
     for at, offer in enumerate(reading.offers):
@@ -63,7 +69,7 @@ def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> 
         if change is not None:
             offers.append(f"    {changes_text(change)}")
     if offers:
-        blocks.append(["Suggested", *offers])
+        blocks.append([tr("Suggested"), *offers])
     blocks += [_table(table) for table in reading.tables]
     return "\n\n".join("\n".join(rows) for rows in blocks)
 

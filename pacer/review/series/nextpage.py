@@ -12,6 +12,7 @@ from difflib import SequenceMatcher
 from functools import partial
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.library.newplan import next_title
 from pacer.plan.model import Plan
@@ -102,7 +103,7 @@ def next_page(
         drafted = _drafted(plan, swims, review, visited, book, today, titles)
         if drafted is not None:
             return drafted
-    raise NoDraft("This version can't run the last page of the series: no next page can be drafted from it.")
+    raise NoDraft(tr("This version can't run the last page of the series: no next page can be drafted from it."))
 
 
 def next_of_plan(
@@ -111,7 +112,7 @@ def next_of_plan(
     """Draft the page that follows a plan that was not swum yet: its sets stay. Raises NoDraft if it can't run."""
     drafted = _drafted(plan, squad, None, visited, book, today, titles)
     if drafted is None:
-        raise NoDraft("This plan can't run with this squad: fix what Checks says first.")
+        raise NoDraft(tr("This plan can't run with this squad: fix what Checks says first."))
     return drafted
 
 
@@ -136,7 +137,7 @@ def _drafted(
     except (CannotRun, Unreadable, ValueError):
         return None
     taken = frozenset(map(str.casefold, titles))
-    title = next_title(page.title) if page.title else "Next plan"
+    title = next_title(page.title) if page.title else tr("Next plan")
     while title.casefold() in taken:
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
@@ -187,7 +188,9 @@ def _date_step(day: str, at: str, today: date) -> Iterator[PageStep]:
         following += WEEK
     said = f"{weekday_and_date(following)}, {at}" if at else weekday_and_date(following)
     made = f"{following.isoformat()} {at}".strip()
-    yield PageStep("date", f"Date: {said}, the same day of the week.", Kind.HEADER, partial(replace, date=made))
+    yield PageStep(
+        "date", tr("Date: {said}, the same day of the week.", said=said), Kind.HEADER, partial(replace, date=made)
+    )
 
 
 def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:

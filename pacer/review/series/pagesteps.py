@@ -10,14 +10,15 @@ from dataclasses import replace
 from enum import IntEnum
 from typing import NamedTuple
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
 from pacer.plan.planlines import set_lines, with_lines
 from pacer.review.report.reviewnames import listed
 from pacer.review.swum.practised import inner_sections
 from pacer.squad.squad import Squad
 
-SKILL = "Skill set"
-NEW_SKILL = "New skill"
+SKILL = tr("Skill set")
+NEW_SKILL = tr("New skill")
 ONCE = ByLane((1,))
 
 
@@ -131,5 +132,5 @@ def lanes_named(lanes: Sequence[int], squad: Squad) -> str:
     """Lanes (by index) by their numbers on the wall."""
     numbers = [str(squad.lanes[lane].number) for lane in lanes]
     if len(lanes) == len(squad.lanes) > 1:
-        return "all lanes"
-    return f"lane{'s' if len(numbers) > 1 else ''} {listed(numbers)}"
+        return tr("all lanes")
+    return tr_n("lane {numbers}", "lanes {numbers}", len(numbers), numbers=listed(numbers))

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import RateRange, SetLine
 from pacer.plan.times import half_up
-from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import LEAST
@@ -32,17 +32,26 @@ def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[P
     mean = sum(taken, Fraction(0)) / len(taken)
     low, high = sorted((line.rate.start, line.rate.end))
     if fell:
-        step, why = -RATE_STEP, f"{counted(len(fell), 'swimmer')} fell in the last 100"
+        step, why = (
+            -RATE_STEP,
+            tr("{counted} fell in the last 100", counted=tr_n("{n:,} swimmer", "{n:,} swimmers", len(fell))),
+        )
     elif mean >= high:
-        step, why = RATE_STEP, f"{len(taken)} rates averaged {half_up(mean)}"
+        step, why = RATE_STEP, tr("{count} rates averaged {mean}", count=len(taken), mean=half_up(mean))
     elif mean < low:
-        step, why = -RATE_STEP, f"{len(taken)} rates averaged {half_up(mean)}"
+        step, why = -RATE_STEP, tr("{count} rates averaged {mean}", count=len(taken), mean=half_up(mean))
     else:
         return
     made = RateRange(line.rate.start + step, line.rate.end + step)
     if min(made.start, made.end) < LEAST_RATE or max(made.start, made.end) > MOST_RATE:
         return
-    text = f"{short_line(line)}: rate {_range(made)} instead of {_range(line.rate)} ({why})."
+    text = tr(
+        "{short_line}: rate {range} instead of {rate_range} ({why}).",
+        short_line=short_line(line),
+        range=_range(made),
+        rate_range=_range(line.rate),
+        why=why,
+    )
     yield PageStep(
         f"rate {number}",
         text,

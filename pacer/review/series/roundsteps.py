@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Flexible, Plan, Section
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import section_head
-from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import Kind, PageStep, distance_of, lanes_named, most_rounds, with_line, with_section
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
@@ -95,14 +95,24 @@ def _flexible_rounds(
     full = [lane for lane, one in went.items() if one.ahead and one.of == rounds.most]
     if full and rounds.most > 1:
         made = replace(section, rounds=Flexible(rounds.least, rounds.most + 1))
-        text = f"{section_head(made)}: {lanes_named(full, squad)} swam all {rounds.most}."
+        text = tr(
+            "{section_head}: {lanes} swam all {most}.",
+            section_head=section_head(made),
+            lanes=lanes_named(full, squad),
+            most=rounds.most,
+        )
         yield _section_step("rounds", text, at, made)
         return
     few = [lane for lane, one in went.items() if one.of and one.rounds < min(one.of, rounds.least)]
     if few and rounds.least > 1:
         least = max(1, min(went[lane].rounds for lane in few))
         made = replace(section, rounds=Flexible(least, rounds.most))
-        text = f"{section_head(made)}: {lanes_named(few, squad)} swam {counted(least, 'whole round')}."
+        text = tr(
+            "{section_head}: {lanes} swam {counted}.",
+            section_head=section_head(made),
+            lanes=lanes_named(few, squad),
+            counted=tr_n("{n:,} whole round", "{n:,} whole rounds", least),
+        )
         yield _section_step("rounds", text, at, made)
 
 
@@ -151,8 +161,8 @@ def _moved(
         made = ByLane(tuple(wanted[lane] for lane in sorted(wanted)))
     else:
         made = counts
-    why = [f"{lanes_named(further, squad)} swam all of it"] if further else []
-    why += [f"{lanes_named(back, squad)} did not finish it"] if back else []
+    why = [tr("{lanes} swam all of it", lanes=lanes_named(further, squad))] if further else []
+    why += [tr("{lanes} did not finish it", lanes=lanes_named(back, squad))] if back else []
     return made, "; ".join(why)
 
 
@@ -171,7 +181,12 @@ def _repeat_step(plan: Plan, at: int, section: Section, went: Mapping[int, Went]
     if moved == line.count:
         return
     made = replace(line, count=moved)
-    text = f"{short_line(made)} instead of {short_line(line)}: {why}."
+    text = tr(
+        "{short_line} instead of {line_short_line}: {why}.",
+        short_line=short_line(made),
+        line_short_line=short_line(line),
+        why=why,
+    )
     yield PageStep(
         f"repeats {number}",
         text,

@@ -7,8 +7,9 @@ from dataclasses import replace
 from math import ceil
 from typing import Any, NamedTuple
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
-from pacer.review.report.reviewnames import counted, seconds
+from pacer.review.report.reviewnames import seconds
 from pacer.review.series.aims import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
@@ -107,14 +108,25 @@ def _moved(
 
 
 def _said(old: Sequence[Aim], new: Sequence[Aim], lanes: str, count: int, worst: Off, *, target: bool) -> str:
-    way = "slower" if worst.sign > 0 else "faster"
-    why = f"{seconds(worst.over_ms)} {way} than {'the target' if target else 'written'}"
-    why += f" over {counted(worst.taken, 'time')}"
+    way = tr("slower") if worst.sign > 0 else tr("faster")
+    why = (
+        tr("{over} {way} than the target", over=seconds(worst.over_ms), way=way)
+        if target
+        else tr("{over} {way} than written", over=seconds(worst.over_ms), way=way)
+    )
+    why += tr(" over {counted}", counted=tr_n("{n:,} time", "{n:,} times", worst.taken))
     if any(aim.by_base for aim in old) and worst.times.now != worst.times.before:
-        why += "; the new base already allows for part of it"
-    verb = ("holds" if count == 1 else "hold") if target else "on"
+        why += tr("; the new base already allows for part of it")
+    verb = (tr("holds") if count == 1 else tr("hold")) if target else "on"
     after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))
-    return f"{lanes} {verb} {after} instead of {before} ({why})"
+    return tr(
+        "{lanes} {verb} {after} instead of {before} ({why})",
+        lanes=lanes,
+        verb=verb,
+        after=after,
+        before=before,
+        why=why,
+    )
 
 
 def _marks(aims: Sequence[Aim], off: Off, mark_ms: int, *, target: bool) -> tuple[int, ...]:

@@ -9,16 +9,17 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import counted, listed
+from pacer.review.report.reviewnames import listed
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited
 from pacer.session.timezone import date_said
 
 FORMAT = "pacer-series/1"
-NEVER = "not swum yet"
+NEVER = tr("not swum yet")
 
 
 def amount(distance: int, by_time_ms: int, unit: str) -> str:
@@ -45,8 +46,8 @@ def due_said(row: SeriesRow, today: date) -> str:
     if late is None or row.due.due is None:
         return NEVER
     if late > 0:
-        return f"{counted(late, 'day')} overdue"
-    return "due today" if not late else f"due {day_short(row.due.due)}"
+        return tr("{counted} overdue", counted=tr_n("{n:,} day", "{n:,} days", late))
+    return tr("due today") if not late else tr("due {due}", due=day_short(row.due.due))
 
 
 def short_title(title: str, name: str) -> str:
@@ -61,15 +62,27 @@ def short_title(title: str, name: str) -> str:
 def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
     """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit
-    said = f"{row.name}, {day_short(visit.session.date)}: {amount(visit.distance, visit.by_time_ms, unit)} per swimmer"
+    said = tr(
+        "{name}, {date}: {amount} per swimmer",
+        name=row.name,
+        date=day_short(visit.session.date),
+        amount=amount(visit.distance, visit.by_time_ms, unit),
+    )
     alike: dict[tuple[int, int], list[str]] = {}
     for lane, far in visit.lanes().items():
         alike.setdefault(far, []).append(str(lane))
     parts = [
-        f"{amount(*far, unit)} in lane{'s' if len(lanes) > 1 else ''} {listed(lanes)}" for far, lanes in alike.items()
+        tr_n(
+            "{amount} in lane {lanes}",
+            "{amount} in lanes {lanes}",
+            len(lanes),
+            amount=amount(*far, unit),
+            lanes=listed(lanes),
+        )
+        for far, lanes in alike.items()
     ]
     if len(visit.lanes()) > 1 and set(alike) == {(visit.distance, visit.by_time_ms)}:
-        said += f" in lanes {listed([*map(str, visit.lanes())])}"
+        said += tr(" in lanes {value}", value=listed([*map(str, visit.lanes())]))
     elif len(visit.lanes()) > 1:
         said += f"; {'; '.join(parts)}"
     missed = missed_said(visit.missed, names)
@@ -80,7 +93,12 @@ def missed_said(missed: tuple[str, ...], names: bool) -> str:
     """Who missed something: names, or how many."""
     if not missed:
         return ""
-    return sentence(f"{listed(list(missed)) if names else counted(len(missed), 'swimmer')} missed it")
+    return sentence(
+        tr(
+            "{missed} missed it",
+            missed=listed(list(missed)) if names else tr_n("{n:,} swimmer", "{n:,} swimmers", len(missed)),
+        )
+    )
 
 
 def missed_rows(visited: Visited) -> tuple[tuple[str, str], ...]:
@@ -95,23 +113,28 @@ def due_text(visited: Visited, today: date) -> str:
     """What is due today, in a sentence."""
     rows = visited.due_rows(today)
     if not rows:
-        return "Nothing is due today."
+        return tr("Nothing is due today.")
     said = [f"{row.name} ({due_said(row, today).removeprefix('due ')})" for row in rows]
-    return sentence(f"due: {listed(said)}")
+    return sentence(tr("due: {said}", said=listed(said)))
 
 
 def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = False) -> str:
     """A series for the command line."""
     head = f"{visited.series.name}{f', {visited.squad}' if visited.squad else ''}: "
-    head += counted(len(visited.sessions), "session")
+    head += tr_n("{n:,} session", "{n:,} sessions", len(visited.sessions))
     blocks = [head]
     if visited.rows:
         blocks.append("\n".join(_grid(visited, today)))
     blocks.append(due_text(visited, today) + "\n" + gaps.text)
     if names and (missed := missed_rows(visited)):
-        blocks.append("Missed last time:\n" + "\n".join(f"  {name}: {what}" for name, what in missed))
+        blocks.append(tr("Missed last time:\n") + "\n".join(f"  {name}: {what}" for name, what in missed))
     elif count := len(visited.missed()):
-        blocks.append(f"{counted(count, 'swimmer')} missed something last time; --names says who.")
+        blocks.append(
+            tr(
+                "{counted} missed something last time; --names says who.",
+                counted=tr_n("{n:,} swimmer", "{n:,} swimmers", count),
+            )
+        )
     return "\n\n".join(blocks)
 
 
@@ -119,7 +142,7 @@ def _grid(visited: Visited, today: date) -> Iterator[str]:
     name, coming = visited.series.name, visited.coming
     titles = [one.title for one in visited.sessions] + [page.title for page in coming]
     rows: list[tuple[str, ...]] = [
-        ("", *(day_short(one.date) for one in visited.sessions), *("planned" for _ in coming), ""),
+        ("", *(day_short(one.date) for one in visited.sessions), *(tr("planned") for _ in coming), ""),
         ("", *(short_title(title, name) for title in titles), ""),
     ]
     for row in visited.rows:
@@ -142,7 +165,7 @@ def _cell(row: SeriesRow, session: SwumSession) -> str:
 
 
 def _coming(row: SeriesRow, page: SeriesPage) -> str:
-    return "planned" if page.key in row.planned else "·"
+    return tr("planned") if page.key in row.planned else "·"
 
 
 def series_json(visited: Visited, today: date, *, names: bool = False) -> dict[str, Any]:

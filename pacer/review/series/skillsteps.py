@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import partial
 from typing import NamedTuple
 
+from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
 from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
 from pacer.plan.notation.planreader import read_line
@@ -19,7 +20,6 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.ownwords import OwnWords
-from pacer.review.report.reviewnames import counted
 from pacer.review.series.pagesteps import (
     NEW_SKILL,
     ONCE,
@@ -55,8 +55,8 @@ def shorter_steps(plan: Plan, swum: Collection[tuple[int, int]] | None = None) -
         made = halved(section, plan.pool, mine)
         if made == section:
             continue
-        name = section.name or "Skill set"
-        text = f"{name}, halved to a revisit: {_told(section, made)}."
+        name = section.name or tr("Skill set")
+        text = tr("{name}, halved to a revisit: {told}.", name=name, told=_told(section, made))
         yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at, swum=mine))
 
 
@@ -125,11 +125,19 @@ def _told(before: Section, after: Section) -> str:
     found = []
     for old, new in zip(all_items(before.items), all_items(after.items)):
         if isinstance(old, Group) and isinstance(new, Group) and old.rounds != new.rounds:
-            found.append(f"{counted(most_rounds(old), 'round')} become {most_rounds(new)}")
+            found.append(
+                tr(
+                    "{counted} become {most_rounds}",
+                    counted=tr_n("{n:,} round", "{n:,} rounds", most_rounds(old)),
+                    most_rounds=most_rounds(new),
+                )
+            )
         elif isinstance(old, SetLine) and isinstance(new, SetLine) and old.count != new.count:
-            found.append(f"{short_line(old)} becomes {short_line(new)}")
+            found.append(
+                tr("{short_line} becomes {new_short_line}", short_line=short_line(old), new_short_line=short_line(new))
+            )
     more = len(found) - SPOKEN
-    return ", ".join(found[:SPOKEN]) + (f" and {counted(more, 'more set')}" if more > 0 else "")
+    return ", ".join(found[:SPOKEN]) + (f" and {tr_n('{n:,} more set', '{n:,} more sets', more)}" if more > 0 else "")
 
 
 def short_line(line: SetLine) -> str:
@@ -166,11 +174,11 @@ def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Ch
     for drill in reversed(here):
         harder = book.drill(drill.harder) if drill.harder else None
         if harder is not None and harder.name not in swum and harder not in here:
-            return Chosen(harder, f"the harder form of {drill.name}")
+            return Chosen(harder, tr("the harder form of {name}", name=drill.name))
     for row, drill in due_drills(plan, visited, book, today):
         return Chosen(drill, due_why(row, today))
     new = next((drill for drill in book.drills if drill.name not in swum and drill not in here), None)
-    return None if new is None else Chosen(new, "new in this series")
+    return None if new is None else Chosen(new, tr("new in this series"))
 
 
 def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> list[tuple[SeriesRow, Drill]]:
@@ -187,7 +195,7 @@ def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> li
 def due_why(row: SeriesRow, today: date) -> str:
     """Why a due drill is added."""
     late = row.due.late_days(today) or 0
-    return f"{counted(late, 'day')} overdue" if late else "due today"
+    return tr("{counted} overdue", counted=tr_n("{n:,} day", "{n:,} days", late)) if late else tr("due today")
 
 
 def drill_steps(
@@ -201,7 +209,7 @@ def drill_steps(
         if drill.focus and drill.focus.casefold() != plan.focus.casefold():
             yield PageStep(
                 "focus",
-                f"Focus: {drill.focus}, which {drill.name} is for.",
+                tr("Focus: {focus}, which {name} is for.", focus=drill.focus, name=drill.name),
                 Kind.HEADER,
                 partial(replace, focus=drill.focus),
                 goes_with=_step_name(drill),
@@ -209,11 +217,11 @@ def drill_steps(
         line = drill_line(drill, plan, book, words, whole=True)
         if line is not None:
             put.append(drill)
-            yield _put(drill, line, f"Next drill, {chosen.why}")
+            yield _put(drill, line, tr("Next drill, {why}", why=chosen.why))
     for row, drill in [pair for pair in due_drills(plan, visited, book, today) if pair[1] not in put][:MOST_DUE]:
         line = drill_line(drill, plan, book, words, whole=False)
         if line is not None:
-            yield _put(drill, line, f"Revisit, {due_why(row, today)}")
+            yield _put(drill, line, tr("Revisit, {due_why}", due_why=due_why(row, today)))
 
 
 def _put(drill: Drill, line: SetLine, why: str) -> PageStep:

@@ -15,6 +15,7 @@ from functools import cache
 from types import NoneType, UnionType
 from typing import Union, get_args, get_origin, get_type_hints
 
+from pacer.language import tr
 from pacer.session.journal import entries, recordentries
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
@@ -98,16 +99,18 @@ def entry_from_line(line: str) -> Entry | Record:
     try:
         told = json.loads(line)
     except (ValueError, RecursionError):
-        raise BadLine("not JSON") from None
+        raise BadLine(tr("not JSON")) from None
     version = told.get("v") if isinstance(told, dict) else None
     if type(version) is int and version > VERSION:
-        raise NewerLine(f"it has version {version}, and this pacer reads up to version {VERSION}")
+        raise NewerLine(
+            tr("it has version {version}, and this pacer reads up to version {known}", version=version, known=VERSION)
+        )
     if version != VERSION:
-        raise BadLine(f"not an entry of version {VERSION}")
+        raise BadLine(tr("not an entry of version {version}", version=VERSION))
     word = told.get("kind")
     kind = KINDS.get(word) if isinstance(word, str) else None
     if kind is None:
-        raise (NewerLine if isinstance(word, str) else BadLine)(f"no kind of entry is called {word}")
+        raise (NewerLine if isinstance(word, str) else BadLine)(tr("no kind of entry is called {word}", word=word))
     readers = _readers(kind)
     values = []
     known = 2
@@ -119,11 +122,11 @@ def entry_from_line(line: str) -> Entry | Record:
                 raise BadLine(f"{name} {wrong}") from None
             known += 1
         elif default is MISSING:
-            raise BadLine(f"{name} is missing")
+            raise BadLine(tr("{name} is missing", name=name))
         else:
             values.append(default)
     if known != len(told):
-        raise NewerLine("it has fields that this pacer does not know")
+        raise NewerLine(tr("it has fields that this pacer does not know"))
     return kind(*values)
 
 
@@ -149,11 +152,11 @@ def _reader(wanted) -> Callable:
         return lambda value: tuple([read(item) for read, item in zip(each, _list(value, len(each)))])
     if issubclass(wanted, StrEnum):
         return wanted
-    said = {int: "a whole number", str: "text", bool: "true or false"}[wanted]
+    said = {int: tr("a whole number"), str: tr("text"), bool: tr("true or false")}[wanted]
 
     def plain(value):
         if type(value) is not wanted:
-            raise ValueError(f"is not {said}")
+            raise ValueError(tr("is not {said}", said=said))
         return value
 
     return plain
@@ -161,5 +164,5 @@ def _reader(wanted) -> Callable:
 
 def _list(value, length: int | None = None) -> list:
     if not isinstance(value, list) or length not in (None, len(value)):
-        raise ValueError("is not a list" if length is None else f"is not a list of {length}")
+        raise ValueError(tr("is not a list") if length is None else tr("is not a list of {length}", length=length))
     return value

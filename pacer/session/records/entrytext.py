@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from pacer.language import tr_n
+from pacer.language import tr, tr_n
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
@@ -29,12 +29,12 @@ class Names:
 
     def lane(self, index: int) -> str:
         """`lane 4`."""
-        return f"lane {self.lanes[index] if index < len(self.lanes) else index + 1}"
+        return tr("lane {lane}", lane=self.lanes[index] if index < len(self.lanes) else index + 1)
 
     def of(self, lanes: j.Lanes) -> str:
         """`all lanes`, `lane 4`, `lanes 4, 6`."""
         if lanes is None or len(lanes) == len(self.lanes) > 1:
-            return "all lanes"
+            return tr("all lanes")
         if len(lanes) == 1:
             return self.lane(lanes[0])
         return "lanes " + ", ".join(self.lane(index).removeprefix("lane ") for index in lanes)
@@ -42,7 +42,7 @@ class Names:
     def section(self, index: int) -> str:
         """A section's name, or else its number."""
         name = self.sections[index] if index < len(self.sections) else ""
-        return name or f"section {index + 1}"
+        return name or tr("section {index}", index=index + 1)
 
     def line(self, section: int, line: int | None, round: int | None = None) -> str:
         """`Warm-up, set 2`, `Main set, round 2, set 1`; with the round if there are several."""
@@ -50,8 +50,8 @@ class Names:
         return ", ".join(
             [
                 self.section(section),
-                *([f"round {round}"] if rounds else []),
-                *([] if line is None else [f"set {line}"]),
+                *([tr("round {round}", round=round)] if rounds else []),
+                *([] if line is None else [tr("set {line}", line=line)]),
             ]
         )
 
@@ -59,7 +59,11 @@ class Names:
         """`lane 4`, `lane 4, swimmer 2`; "" for everybody."""
         if lane is None:
             return ""
-        return self.lane(lane) if swimmer is None else f"{self.lane(lane)}, swimmer {swimmer + 1}"
+        return (
+            self.lane(lane)
+            if swimmer is None
+            else tr("{lane}, swimmer {swimmer}", lane=self.lane(lane), swimmer=swimmer + 1)
+        )
 
 
 def names_of(timeline: Timeline) -> Names:
@@ -91,26 +95,30 @@ def _wall(phase_ms: int) -> str:
 
 def _begun(e: j.Begun, n: Names) -> str:
     if e.source:
-        return f"the session ran without pacer, entered {e.source}"
-    return "the session is set to start" + (
-        "" if e.phase_ms is None else f", when the pool clock shows {_wall(e.phase_ms)}"
+        return tr("the session ran without pacer, entered {source}", source=e.source)
+    return tr("the session is set to start") + (
+        "" if e.phase_ms is None else tr(", when the pool clock shows {wall}", wall=_wall(e.phase_ms))
     )
 
 
 def _carried_on(e: j.CarriedOn, n: Names) -> str:
-    return "resumed after an interruption"
+    return tr("resumed after an interruption")
 
 
 def _resumed(e: j.Resumed, n: Names) -> str:
-    return f"{n.of(e.lanes)} to leave again at {clock(e.leave_ms)}"
+    return tr("{of} to leave again at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms))
 
 
 def _moved(e: j.Moved, n: Names) -> str:
-    return f"{n.of(e.lanes)} to the {'next' if e.step > 0 else 'previous'} {e.unit.said} at {clock(e.leave_ms)}"
+    return (
+        tr("{of} to the next {unit} at {clock}", of=n.of(e.lanes), unit=e.unit.said, clock=clock(e.leave_ms))
+        if e.step > 0
+        else tr("{of} to the previous {unit} at {clock}", of=n.of(e.lanes), unit=e.unit.said, clock=clock(e.leave_ms))
+    )
 
 
 def _section_set(e: j.SectionSet, n: Names) -> str:
-    return f"{n.section(e.section)} at {clock(e.leave_ms)} for {n.of(e.lanes)}"
+    return tr("{section} at {clock} for {of}", section=n.section(e.section), clock=clock(e.leave_ms), of=n.of(e.lanes))
 
 
 def _count_changed(e: j.CountChanged, n: Names) -> str:
@@ -125,18 +133,25 @@ def _count_changed(e: j.CountChanged, n: Names) -> str:
 
 
 def _joined(e: j.SwimmerJoined, n: Names) -> str:
-    return f"a swimmer joins {n.lane(e.lane)}" + ("" if e.base_ms is None else f", base {text_from_ms(e.base_ms)}")
+    return tr("a swimmer joins {lane}", lane=n.lane(e.lane)) + (
+        "" if e.base_ms is None else tr(", base {base}", base=text_from_ms(e.base_ms))
+    )
 
 
 def _changed(e: j.SwimmerChanged, n: Names) -> str:
     if e.lane == e.to_lane:
-        return f"{n.lane(e.lane)}: swimmer {e.place + 1} moves in the lane order"
-    return f"swimmer {e.place + 1} of {n.lane(e.lane)} moves to {n.lane(e.to_lane)}"
+        return tr("{lane}: swimmer {place} moves in the lane order", lane=n.lane(e.lane), place=e.place + 1)
+    return tr(
+        "swimmer {place} of {lane} moves to {to_lane_lane}",
+        place=e.place + 1,
+        lane=n.lane(e.lane),
+        to_lane_lane=n.lane(e.to_lane),
+    )
 
 
 def _touched(e: r.Touched, n: Names) -> str:
-    how = "swam" if was_entered(e.source) else "called" if e.called else "touched"
-    where = f"{n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
+    how = tr("swam") if was_entered(e.source) else tr("called") if e.called else tr("touched")
+    where = tr("{line}, repeat {repeat}", line=n.line(e.section, e.line, e.round), repeat=e.repeat)
     return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {where}{_by(e.source)}"
 
 
@@ -145,35 +160,63 @@ def _by(source: str) -> str:
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
-    return f"the time in entry {e.entry} {'is deleted' if e.time_cs is None else f'is {tenths(e.time_cs)}'}"
+    return tr(
+        "the time in entry {entry} {is_deleted}",
+        entry=e.entry,
+        is_deleted=tr("is deleted") if e.time_cs is None else tr("is {time}", time=tenths(e.time_cs)),
+    )
 
 
 def _rated(e: r.Rated, n: Names) -> str:
     found = rating(e)
     if found is None:
-        return f"{n.who(e.lane, e.swimmer)}: a stroke rate that could not be worked out"
-    spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
-    return (
-        f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over "
-        f"{tr_n('one cycle', '{n} cycles', found.cycles)}{_by(e.source)}"
+        return tr("{who}: a stroke rate that could not be worked out", who=n.who(e.lane, e.swimmer))
+    spread = (
+        tr(" ({least} to {most})", least=decimals(found.least), most=decimals(found.most))
+        if found.least != found.most
+        else ""
+    )
+    return tr(
+        "{who}: stroke rate {rate}{spread} over {tr_n}{by}",
+        who=n.who(e.lane, e.swimmer),
+        rate=decimals(found.rate),
+        spread=spread,
+        tr_n=tr_n("one cycle", "{n} cycles", found.cycles),
+        by=_by(e.source),
     )
 
 
 def _counted(e: r.LengthCounted, n: Names) -> str:
     found = counted(e)
-    base = f"{n.who(e.lane, e.swimmer)}: {e.strokes} strokes over {e.distance} in {tenths(e.time_cs)}"
+    base = tr(
+        "{who}: {strokes} strokes over {distance} in {time}",
+        who=n.who(e.lane, e.swimmer),
+        strokes=e.strokes,
+        distance=e.distance,
+        time=tenths(e.time_cs),
+    )
     return (
         base
         if found is None
         else (
-            f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum "
-            f"{decimals(found.seconds_and_strokes)}"
+            tr(
+                "{base}, {length} a cycle, index {index}, sum {seconds_and_strokes}",
+                base=base,
+                length=decimals(found.length, 2),
+                index=decimals(found.index, 2),
+                seconds_and_strokes=decimals(found.seconds_and_strokes),
+            )
         )
     )
 
 
 def _filed(e: r.WatchFiled, n: Names) -> str:
-    return f"{n.who(e.lane, e.swimmer)}: watch {e.watch}: {' '.join(map(tenths, e.splits_cs))}"
+    return tr(
+        "{who}: watch {watch}: {splits}",
+        who=n.who(e.lane, e.swimmer),
+        watch=e.watch,
+        splits=" ".join(map(tenths, e.splits_cs)),
+    )
 
 
 def _noted(e: r.Noted, n: Names) -> str:
@@ -185,43 +228,54 @@ def _noted(e: r.Noted, n: Names) -> str:
 
 
 def _summed(e: r.LaneSummed, n: Names) -> str:
-    again = "" if e.again is None else "again" if e.again else "not again"
+    again = "" if e.again is None else tr("again") if e.again else tr("not again")
     said = (e.amount.said if e.amount else "", e.feel.said if e.feel else "", again)
-    return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
+    return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or tr('nothing said')}"
 
 
 SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Begun: _begun,
     j.CarriedOn: _carried_on,
-    j.Matched: lambda e, n: f"the pool clock shows {_wall(e.phase_ms)} at the start",
-    j.Ended: lambda e, n: "the session is over",
-    j.TakenBack: lambda e, n: "the last change is undone",
-    j.Held: lambda e, n: f"{n.of(e.lanes)} paused",
-    j.Stopped: lambda e, n: f"stop all{_by(e.source)}",
+    j.Matched: lambda e, n: tr("the pool clock shows {wall} at the start", wall=_wall(e.phase_ms)),
+    j.Ended: lambda e, n: tr("the session is over"),
+    j.TakenBack: lambda e, n: tr("the last change is undone"),
+    j.Held: lambda e, n: tr("{of} paused", of=n.of(e.lanes)),
+    j.Stopped: lambda e, n: tr("stop all{by}", by=_by(e.source)),
     j.Resumed: _resumed,
     j.Moved: _moved,
     j.SectionSet: _section_set,
-    j.LeftLate: lambda e, n: f"{n.of(e.lanes)} to leave late, at {clock(e.leave_ms)}",
-    j.Missed: lambda e, n: f"{n.of(e.lanes)} to miss one repeat",
+    j.LeftLate: lambda e, n: tr("{of} to leave late, at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
+    j.Missed: lambda e, n: tr("{of} to miss one repeat", of=n.of(e.lanes)),
     j.CountChanged: _count_changed,
-    j.IntervalChanged: lambda e, n: f"{n.of(e.lanes)} to leave every {text_from_ms(e.interval_ms)} from now on",
+    j.IntervalChanged: lambda e, n: tr(
+        "{of} to leave every {interval} from now on", of=n.of(e.lanes), interval=text_from_ms(e.interval_ms)
+    ),
     j.SwimmerJoined: _joined,
-    j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: added, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
-    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} skipped",
-    j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} gets out",
+    j.LinePutIn: lambda e, n: tr(
+        "{of}: added, next: {splitlines}", of=n.of(e.lanes), splitlines="; ".join(map(str.strip, e.text.splitlines()))
+    ),
+    j.LineLeftOut: lambda e, n: tr("{of}: {line} skipped", of=n.of(e.lanes), line=n.line(e.section, e.line)),
+    j.SwimmerLeft: lambda e, n: tr("{lane}: swimmer {place} gets out", lane=n.lane(e.lane), place=e.place + 1),
     j.SwimmerChanged: _changed,
-    j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} joins {n.lane(e.leader)} from {clock(e.leave_ms)}",
-    j.Refitted: lambda e, n: f"changed to finish by {clock(e.out_ms)}",
+    j.LaneJoined: lambda e, n: tr(
+        "{lane} joins {leader_lane} from {clock}",
+        lane=n.lane(e.lane),
+        leader_lane=n.lane(e.leader),
+        clock=clock(e.leave_ms),
+    ),
+    j.Refitted: lambda e, n: tr("changed to finish by {clock}", clock=clock(e.out_ms)),
     r.Touched: _touched,
     r.Corrected: _corrected,
-    r.Withdrawn: lambda e, n: f"the record in entry {e.entry} is undone",
+    r.Withdrawn: lambda e, n: tr("the record in entry {entry} is undone", entry=e.entry),
     r.Rated: _rated,
     r.LengthCounted: _counted,
-    r.Watched: lambda e, n: f"watch {e.watch}: {e.press.said}",
+    r.Watched: lambda e, n: tr("watch {watch}: {press}", watch=e.watch, press=e.press.said),
     r.WatchFiled: _filed,
     r.Noted: _noted,
-    r.HeadsCounted: lambda e, n: f"{e.heads} {'into' if e.into else 'out of'} the water",
+    r.HeadsCounted: lambda e, n: (
+        tr("{heads} into the water", heads=e.heads) if e.into else tr("{heads} out of the water", heads=e.heads)
+    ),
     r.LaneSummed: _summed,
-    r.Hidden: lambda e, n: "the session is hidden",
-    r.ShownAgain: lambda e, n: "the session is shown again",
+    r.Hidden: lambda e, n: tr("the session is hidden"),
+    r.ShownAgain: lambda e, n: tr("the session is shown again"),
 }

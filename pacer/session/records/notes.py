@@ -5,24 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.session.journal.entries import Change, SwimmerJoined, SwimmerLeft, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, LaneSummed, standing
 from pacer.session.running.undo import undone
 
 #: The first quick marks; every coach has their own list.
 MARKS = (
-    "good",
-    "long",
-    "rushed",
-    "head",
-    "hips",
-    "timing",
-    "breathing",
-    "tired",
-    "short of rest",
-    "stopped early",
-    "again",
-    "talk later",
+    tr("good"),
+    tr("long"),
+    tr("rushed"),
+    tr("head"),
+    tr("hips"),
+    tr("timing"),
+    tr("breathing"),
+    tr("tired"),
+    tr("short of rest"),
+    tr("stopped early"),
+    tr("again"),
+    tr("talk later"),
 )
 
 MOST_MARKS = 24
@@ -64,11 +65,17 @@ class Heads(NamedTuple):
         if not missing:
             return ""
         later = (
-            f"{self.joined} joined later" if self.joined else "",
-            f"{self.left} got out before" if self.left else "",
+            tr("{joined} joined later", joined=self.joined) if self.joined else "",
+            tr("{left} got out before", left=self.left) if self.left else "",
         )
-        said = ", ".join(filter(None, (f"{self.into} went in", *later, f"{self.out} came out")))
-        return f"{said}: {missing} missing. Check the water first." if missing > 0 else f"{said}. Count again."
+        said = ", ".join(
+            filter(None, (tr("{into} went in", into=self.into), *later, tr("{out} came out", out=self.out)))
+        )
+        return (
+            tr("{said}: {missing} missing. Check the water first.", said=said, missing=missing)
+            if missing > 0
+            else tr("{said}. Count again.", said=said)
+        )
 
 
 def heads(journal: Iterable[object]) -> Heads:

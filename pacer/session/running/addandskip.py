@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
 from pacer.plan.notation.planreader import read_line
 from pacer.plan.planlines import all_items
@@ -36,15 +37,15 @@ def lines_of(text: str, pool: Pool, gear: OwnWords | tuple[str, ...] = ()) -> tu
     named = [section for section in sections if section != Section("", section.items, cue=section.cue)]
     if named or len(sections) > 1:
         span = (named or sections)[-1].span
-        raise _refused(text, span, "only sets can be added, not a section", "delete the section's name")
+        raise _refused(text, span, tr("only sets can be added, not a section"), tr("delete the section's name"))
     items = sections[0].items
     for item in all_items(items):
         if isinstance(item, SetLine) and isinstance(item.count, Flexible):
             raise _refused(
                 text,
                 item.span,
-                "pacer can't choose the number of repeats here",
-                f"write one number, such as {item.count.most} x",
+                tr("pacer can't choose the number of repeats here"),
+                tr("write one number, such as {most} x", most=item.count.most),
             )
     return tuple(map(_without_place, items))
 
@@ -98,7 +99,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     if not any(
         found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before the next section")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
     return made
 
 

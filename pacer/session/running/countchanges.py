@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from pacer.language import tr
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
 from pacer.session.running.runstate import Run, as_planned, laid, now_of, planned, position, still_to_come
 from pacer.session.running.swumtrack import kept, under_way
@@ -52,7 +53,7 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and tracks
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before the next section")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
     return made
 
 

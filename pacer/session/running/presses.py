@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
+from pacer.language import tr
 from pacer.session.journal.entries import (
     CountChanged,
     Held,
@@ -225,7 +226,7 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
     if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "fewer rounds would not finish sooner")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("fewer rounds would not finish sooner"))])
     return entry
 
 

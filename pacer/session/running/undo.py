@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
+from pacer.language import tr
 from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import Change, Ended, Held, LineLeftOut, LinePutIn, Resumed, Stopped, TakenBack
 from pacer.session.running.addandskip import leave_out
@@ -44,7 +45,7 @@ def take_back(run: Run, entry: TakenBack) -> Run:
         return before
     if _swam_more(run, happened, entry.at_ms):
         if not isinstance(run.by, LinePutIn):
-            raise CannotRun([Finding(Severity.STOPS, None, (), "already swum: too late to undo")])
+            raise CannotRun([Finding(Severity.STOPS, None, (), tr("already swum: too late to undo"))])
         made = _rest_left_out(run, before, entry.at_ms)
     else:
         made = _with_the_past(run, before, happened, entry)

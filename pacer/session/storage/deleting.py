@@ -12,6 +12,7 @@ import json
 import sqlite3
 from collections.abc import Collection
 
+from pacer.language import tr
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.sessionmerge import KeptRows, Row, unnamed
@@ -29,7 +30,7 @@ def session_mark(one: KeptRows) -> str:
 def delete(store: Store, number: int) -> None:
     """Delete a hidden session for good. Raises StoreTrouble; then nothing has changed."""
     if not store.session(number).listed.hidden:
-        raise StoreTrouble(f"Session {number} is in the log. Hide it first.")
+        raise StoreTrouble(tr("Session {number} is in the log. Hide it first.", number=number))
     with writing(store) as connection:
         bury(connection, {session_mark(read_start(connection, number))})
 

@@ -9,6 +9,7 @@ import zipfile
 from pathlib import Path
 
 from pacer.disk import reason_of, whole_file
+from pacer.language import tr
 from pacer.session.storage.store import FILE, LOCK, OWN_FILE
 
 #: Files not worth copying: half-written ones, and SQLite's own files beside the sessions.
@@ -34,7 +35,7 @@ def copy_all(folder: Path, to: Path) -> int:
         ):
             count = _put_all(archive, Path(folder), to.resolve())
     except (OSError, sqlite3.Error) as error:
-        raise CopyTrouble(f"No copy was made: {reason_of(error)}.") from None
+        raise CopyTrouble(tr("No copy was made: {reason}.", reason=reason_of(error))) from None
     return count
 
 

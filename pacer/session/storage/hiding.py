@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from pacer.language import tr
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Hidden, ShownAgain
 from pacer.session.storage.sessionimport import take_in
@@ -33,9 +34,9 @@ def _add(store: Store, number: int, *, hidden: bool) -> None:
     if kept.listed.hidden is hidden:
         return
     if kept.listed.ended_ms is None:
-        raise StoreTrouble(f"Session {number} was never ended. Resume it and end it first.")
+        raise StoreTrouble(tr("Session {number} was never ended. Resume it and end it first.", number=number))
     if kept.lost:
-        raise StoreTrouble(f"Session {number} is damaged, and stays as it is.")
+        raise StoreTrouble(tr("Session {number} is damaged, and stays as it is.", number=number))
     there, last = rows_of(kept), kept.lines[-1]
     entry = Hidden(last.entry.at_ms) if hidden else ShownAgain(last.entry.at_ms)
     row = Row(last.number + 1, last.wall_ms, WORDS[type(entry)], line_from_entry(entry))

@@ -16,6 +16,7 @@ from dataclasses import replace
 from functools import partial
 from threading import Condition, Thread
 
+from pacer.language import tr
 from pacer.session.journal.entries import Begun, Ended, Entry, TakenBack
 from pacer.session.journal.jsonlines import STEERING, WORDS, line_from_entry
 from pacer.session.journal.recordentries import Record
@@ -134,9 +135,9 @@ class Keeper:
         """Append an entry, and wait until it is on disk. Raises NotKept; the entry may still be saved later."""
         number = self.append(entry)
         if number is None:
-            raise NotKept(self.trouble or "too much is waiting to be saved")
+            raise NotKept(self.trouble or tr("too much is waiting to be saved"))
         if not self.wait(number, timeout_s):
-            raise NotKept(self.trouble or "the tablet's storage is slow")
+            raise NotKept(self.trouble or tr("the tablet's storage is slow"))
         return number
 
     def close(self, timeout_s: float = 5.0) -> bool:
@@ -257,7 +258,13 @@ class Keeper:
             self._let_go(self._connection)  # the file is gone: a new one gets the whole session
             self._connection, self._file = None, None
             self._present, self._written = False, 0
-            self.told += (f"{self.store.path.name} in {self.store.folder} is gone. This session is in a new one.",)
+            self.told += (
+                tr(
+                    "{name} in {folder} is gone. This session is in a new one.",
+                    name=self.store.path.name,
+                    folder=self.store.folder,
+                ),
+            )
         if self._connection is None:
             self._connection = self.store.made()
             self._file = self._identity()
@@ -286,7 +293,7 @@ class Keeper:
             except StoreTrouble as worse:
                 trouble = str(worse)
         with self._change:
-            self.trouble = trouble and f"{trouble} What you press works, but isn't saved yet."
+            self.trouble = trouble and tr("{trouble} What you press works, but isn't saved yet.", trouble=trouble)
 
     @staticmethod
     def _let_go(connection: sqlite3.Connection | None) -> None:

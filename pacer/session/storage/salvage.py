@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from pacer.language import tr_n
+from pacer.language import tr, tr_n
 from pacer.session.storage.schema import COLUMNS, fill_standing, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
@@ -35,10 +35,15 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
             _mend_tables(copy)
         sessions, entries = _saved(copy, fresh)
     count = tr_n("{n} entry", "{n} entries", entries)
-    what = f"{sessions} session{'' if sessions == 1 else 's'} with {count}"
+    what = tr_n("{n} session with {count}", "{n} sessions with {count}", sessions, count=count)
     return (
-        f"The store was damaged. It is kept as {aside.name} in {aside.parent}. What could be read "
-        f"({what}) was saved into a new one.",
+        tr(
+            "The store was damaged. It is kept as {name} in {parent}. What could be read ({what}) was "
+            "saved into a new one.",
+            name=aside.name,
+            parent=aside.parent,
+            what=what,
+        ),
     )
 
 

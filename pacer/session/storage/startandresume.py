@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
@@ -44,7 +45,7 @@ def open_new(
     try:
         told = store.open()
     except StoreTrouble as trouble:
-        told = (f"{trouble} The clock keeps running, but nothing is saved until that is fixed.",)
+        told = (tr("{trouble} The clock keeps running, but nothing is saved until that is fixed.", trouble=trouble),)
     session = session_of(timeline, plan_text, name)
     return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
 
@@ -74,19 +75,26 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
     found = reopens(store, clock())
     if found is None or found.number != number:
         raise StoreTrouble(
-            f"Too late to resume session {number}: it ended more than {REOPEN_MS // MINUTE_MS} min ago, or another "
-            "has started."
+            tr(
+                "Too late to resume session {number}: it ended more than {reopen_ms} min ago, or another has started.",
+                number=number,
+                reopen_ms=REOPEN_MS // MINUTE_MS,
+            )
         )
     keeper, kept = carry_on(store, number, clock=clock)
     try:
         run = replay(kept.session.timeline(), kept.journal)
         if not isinstance(run.by, Ended) or run.ended_ms is None:
-            raise StoreTrouble(f"Session {number} can't be resumed.")
+            raise StoreTrouble(tr("Session {number} can't be resumed.", number=number))
         keeper.append(TakenBack(run.ended_ms, stopped=True))
     finally:
         written = keeper.close()
     if not written:
-        raise StoreTrouble(f"Session {number} can't be resumed: saving failed. {keeper.trouble}".strip())
+        raise StoreTrouble(
+            tr(
+                "Session {number} can't be resumed: saving failed. {trouble}", number=number, trouble=keeper.trouble
+            ).strip()
+        )
     return open_again(store, number, clock=clock)
 
 
@@ -104,7 +112,7 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         if listed is None and (ended := reopens(store, clock())) is not None:
             return reopen(store, ended.number, clock=clock)
         if listed is None:
-            raise StoreTrouble("No session is running.")
+            raise StoreTrouble(tr("No session is running."))
         number = listed.number
     keeper, kept = carry_on(store, number, clock=clock)
     try:
@@ -112,7 +120,9 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         recovery = recover(kept, clock(), timeline)
         if recovery is None:
             raise StoreTrouble(
-                f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never started."
+                tr("Session {number} is over.", number=number)
+                if kept.listed.ended_ms is not None
+                else tr("Session {number} never started.", number=number)
             )
     except BaseException:
         keeper.close()
@@ -120,7 +130,7 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
     keeper.append(recovery.entry)
     if recovery.doubtful:
         told += (
-            "The time of day has changed since. If the tablet was restarted, check that the session time is right.",
+            tr("The time of day has changed since. If the tablet was restarted, check that the session time is right."),
         )
     return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
 
@@ -131,4 +141,10 @@ def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> N
     assert opened.recovery is not None, "a session that is opened again has one"
     opened.keeper.append(Ended(opened.recovery.at_ms))
     if not opened.keeper.close():
-        raise StoreTrouble(f"The end of session {number} could not be saved. {opened.keeper.trouble}".strip())
+        raise StoreTrouble(
+            tr(
+                "The end of session {number} could not be saved. {trouble}",
+                number=number,
+                trouble=opened.keeper.trouble,
+            ).strip()
+        )

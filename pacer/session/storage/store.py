@@ -11,6 +11,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from pacer.language import tr, tr_n
 from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_from_line
 from pacer.session.journal.recordentries import Hidden
 from pacer.session.storage import schema
@@ -67,15 +68,17 @@ def said(error: Exception, path: Path) -> str:
     code = reason(error)
     errno = getattr(error, "errno", None)
     if code == FULL or errno == 28:
-        return "The tablet is full. Delete something to make room."
+        return tr("The tablet is full. Delete something to make room.")
     if code in (BUSY, LOCKED):
-        return f"Another program has {path.name} in {path.parent} open and won't release it."
+        return tr(
+            "Another program has {name} in {parent} open and won't release it.", name=path.name, parent=path.parent
+        )
     if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):
-        return f"pacer can't save to {path.parent}."
+        return tr("pacer can't save to {parent}.", parent=path.parent)
     if isinstance(error, Damaged) or is_damage(error):
-        return f"{path.name} in {path.parent} is damaged."
+        return tr("{name} in {parent} is damaged.", name=path.name, parent=path.parent)
     told = getattr(error, "strerror", None) or str(error) or type(error).__name__
-    return f"{path.name} in {path.parent}: {told}."
+    return tr("{name} in {parent}: {told}.", name=path.name, parent=path.parent, told=told)
 
 
 class Store:
@@ -107,10 +110,15 @@ class Store:
             lock.close()
 
     def _newer(self, version: int) -> str:
-        return (
-            f"A newer pacer wrote {FILE} in {self.folder} (version {version} of the store; this pacer "
-            f"reads up to version {schema.VERSION}). "
-            f"It is left unchanged. Update this pacer; until then it saves sessions in {OWN_FILE}."
+        return tr(
+            "A newer pacer wrote {file} in {folder} (version {version} of the store; this pacer reads "
+            "up to version {schema_version}). It is left unchanged. Update this pacer; until then it "
+            "saves sessions in {own_file}.",
+            file=FILE,
+            folder=self.folder,
+            version=version,
+            schema_version=schema.VERSION,
+            own_file=OWN_FILE,
         )
 
     def _ready(self) -> tuple[str, ...]:
@@ -119,7 +127,7 @@ class Store:
             with contextlib.closing(self.made()) as connection:
                 if self.path.stat().st_size <= CHECKED_BYTES:
                     self.check(connection)
-                told = (f"{self.path.name} in {self.folder} was empty.",) if empty else ()
+                told = (tr("{name} in {folder} was empty.", name=self.path.name, folder=self.folder),) if empty else ()
                 return told + self._merged(connection)
         except (sqlite3.Error, OSError, Damaged, ValueError) as error:
             if not (is_damage(error) or isinstance(error, ValueError)):
@@ -134,8 +142,12 @@ class Store:
         count = sum(merge(side, connection) for side in sides)
         return (
             (
-                f"{count} session{'' if count == 1 else 's'} saved beside {FILE} {'is' if count == 1 else 'are'} "
-                "now in it.",
+                tr_n(
+                    "{n} session saved beside {file} is now in it.",
+                    "{n} sessions saved beside {file} are now in it.",
+                    count,
+                    file=FILE,
+                ),
             )
             if count
             else ()
@@ -150,7 +162,12 @@ class Store:
             return set_aside(self.path, self.made)
         except (sqlite3.Error, OSError) as error:
             raise StoreTrouble(
-                f"{self.path.name} in {self.folder} is damaged and can't be moved aside: {said(error, self.path)}"
+                tr(
+                    "{name} in {folder} is damaged and can't be moved aside: {said}",
+                    name=self.path.name,
+                    folder=self.folder,
+                    said=said(error, self.path),
+                )
             ) from error
 
     def claim(self) -> sqlite3.Connection:
@@ -170,7 +187,7 @@ class Store:
             lock.close()
             if reason(error) in (BUSY, LOCKED):
                 raise InUse(
-                    "Another copy of pacer on this device has a session open. End it there, or close that copy."
+                    tr("Another copy of pacer on this device has a session open. End it there, or close that copy.")
                 ) from error
             if is_damage(error):  # this file never holds data
                 (self.folder / LOCK).unlink(missing_ok=True)
@@ -220,11 +237,11 @@ class Store:
         if version > schema.VERSION and ours:
             raise Newer(self._newer(version))
         if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
-            raise Damaged("not a store of pacer's")
+            raise Damaged(tr("not a store of pacer's"))
         if version < schema.VERSION:
             schema.migrate(connection)
         if tuple(schema.described(connection)) != schema.right_description():
-            raise Damaged("its tables are not as they should be")
+            raise Damaged(tr("its tables are not as they should be"))
 
     def check(self, connection: sqlite3.Connection | None = None) -> None:
         """Check the whole file. Raises Damaged, or what SQLite raises. Large files take seconds."""
@@ -258,8 +275,12 @@ class Store:
                     raise Newer(self._newer(version))
                 if version < schema.VERSION:
                     raise StoreTrouble(
-                        f"An older pacer wrote {self.path.name} in {self.folder}. This pacer must update it "
-                        "first: allow it to write there."
+                        tr(
+                            "An older pacer wrote {name} in {folder}. This pacer must update it first: "
+                            "allow it to write there.",
+                            name=self.path.name,
+                            folder=self.folder,
+                        )
                     )
                 yield connection
         except (sqlite3.Error, OSError) as error:
@@ -288,7 +309,7 @@ class Store:
         with self.reading() as connection:
             kept = None if connection is None else read_session(connection, number)
         if kept is None:
-            raise StoreTrouble(f"There is no session {number}.")
+            raise StoreTrouble(tr("There is no session {number}.", number=number))
         return kept
 
 
@@ -351,10 +372,10 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     ).fetchone()
     try:
         if kept_sum != sum_of(number, listed.title, listed.pool, assumed, counts, plan, squad):
-            lost.append("The plan or the squad has changed on disk since it was saved.")
+            lost.append(tr("The plan or the squad has changed on disk since it was saved."))
         session = Session(str(plan), str(squad), counts_from_json(counts), bool(assumed), listed.title, listed.pool)
     except (TypeError, ValueError):
-        lost.append("The chosen counts can't be read.")
+        lost.append(tr("The chosen counts can't be read."))
         session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
     itself, lines = tuple(lost), []
     for row in connection.execute(
@@ -367,7 +388,7 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
             lost.append(line)
     missing = listed.entries - len(lines)  # their numbers are the table's key, so no line comes twice
     if missing > len(lost):
-        lost.append(f"{missing} of {listed.entries} entries are missing.")
+        lost.append(tr("{missing} of {entries} entries are missing.", missing=missing, entries=listed.entries))
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
     return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost), itself)
 
@@ -376,10 +397,14 @@ def _line(session: int, row: tuple) -> Line | str:
     """The entry in a row, or why it cannot be one."""
     number, wall_ms, text, kept_sum = row
     if kept_sum != sum_of(session, number, wall_ms, text):
-        return f"Entry {number} has changed on disk since it was saved."
+        return tr("Entry {number} has changed on disk since it was saved.", number=number)
     try:
         return Line(number, wall_ms, entry_from_line(text), text)
     except NewerLine as wrong:  # its checksum is right, so it is intact
-        return f"A newer pacer wrote entry {number}: {wrong}. It is kept; update this pacer to read it."
+        return tr(
+            "A newer pacer wrote entry {number}: {wrong}. It is kept; update this pacer to read it.",
+            number=number,
+            wrong=wrong,
+        )
     except BadLine as wrong:
-        return f"Entry {number}: {wrong}."
+        return tr("Entry {number}: {wrong}.", number=number, wrong=wrong)

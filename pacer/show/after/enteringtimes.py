@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_line
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, ran_without, rows_without, undoing
@@ -57,7 +58,7 @@ class EnteringTimes:
         try:
             self.review = review_of(self.kept)
         except (Unreadable, CannotRun):
-            raise StoreTrouble("This version can't run the session's plan: no times can be entered.") from None
+            raise StoreTrouble(tr("This version can't run the session's plan: no times can be entered.")) from None
         self.swims = timed_swims(self.review)
 
     # -- what there is ------------------------------------------------------------------------------------

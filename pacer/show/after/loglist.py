@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from pacer.language import tr, tr_n
 from pacer.review.doubles import possible_doubles
 from pacer.review.enter.joinedtimes import Joined, join, part
-from pacer.review.report.reviewnames import counted
 from pacer.review.season.ledger import forget_sums
 from pacer.session.records.touches import times
 from pacer.session.storage.deleting import delete
@@ -16,10 +16,10 @@ from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import time_of_day
 
 #: What is said before a session is deleted.
-DELETES = (
-    "Deletes this session for good, with its times, its notes and its swimmers' names. It can't be undone. "
-    "Tablets that import this tablet's file delete it too. Files that were exported before still have it, and squads "
-    "keep their swimmers."
+DELETES = tr(
+    "Deletes this session for good, with its times, its notes and its swimmers' names. It can't be "
+    "undone. Tablets that import this tablet's file delete it too. Files that were exported before "
+    "still have it, and squads keep their swimmers."
 )
 
 
@@ -124,20 +124,32 @@ class LogList:
         """What makes a session perhaps the same as the open one, and how many times each has."""
         mine, its = (self._times(each) for each in (number, one.number))
         at = time_of_day(one.begun_ms or 0, one.zone)[:5]
-        return (
-            f"Another session has the same plan, squad and day, and began at {at}. "
-            f"It may be the same one, from another tablet. It has {counted(its, 'time')}, this one {mine}."
+        return tr(
+            "Another session has the same plan, squad and day, and began at {at}. It may be the same "
+            "one, from another tablet. It has {counted}, this one {mine}.",
+            at=at,
+            counted=tr_n("{n:,} time", "{n:,} times", its),
+            mine=mine,
         )
 
     def kept_said(self, got: Joined) -> str:
         """What came of keeping one session of several."""
-        parts = [counted(got.times, "time")] if got.times else []
-        parts += [counted(got.notes, "note")] if got.notes else []
-        said = "The other one is hidden." if len(self._moved) == 1 else f"{len(self._moved)} others are hidden."
+        parts = [tr_n("{n:,} time", "{n:,} times", got.times)] if got.times else []
+        parts += [tr_n("{n:,} note", "{n:,} notes", got.notes)] if got.notes else []
+        said = (
+            tr("The other one is hidden.")
+            if len(self._moved) == 1
+            else tr("{count} others are hidden.", count=len(self._moved))
+        )
         if parts:
-            said += f" Added from there: {' and '.join(parts)}."
+            said += tr(" Added from there: {parts}.", parts=" and ".join(parts))
         if got.differ:
-            said += f" {counted(got.differ, 'time')} there differ{'s' if got.differ == 1 else ''}: yours stay."
+            said += tr_n(
+                " {counted} there differs: yours stay.",
+                " {counted} there differ: yours stay.",
+                got.differ,
+                counted=tr_n("{n:,} time", "{n:,} times", got.differ),
+            )
         return said
 
     def _times(self, number: int) -> int:

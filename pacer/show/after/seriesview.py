@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook, named_in
 from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card
@@ -61,14 +62,14 @@ class SeriesView:
     def series_of(self, title: str) -> Series:
         """The series that has a page of this title; a session that is in none is one by itself."""
         found = next((one for one in self.series if title.casefold() in one.keys), None)
-        return found or Series(title or "Untitled", (SeriesPage(title),))
+        return found or Series(title or tr("Untitled"), (SeriesPage(title),))
 
     def next_page(self, number: int, today: date) -> NextPage:
         """The next page, drafted from a session. Raises NoDraft and StoreTrouble."""
         try:
             review = review_of(self.ledger.store.session(number))
         except (Unreadable, CannotRun):
-            raise NoDraft("This version can't run that session's plan: no next page can be drafted.") from None
+            raise NoDraft(tr("This version can't run that session's plan: no next page can be drafted.")) from None
         squad = next((one for one in self._squads if one.name == review.squad.name), None)
         visited = self.visited(self.series_of(review.listed.title), review.squad.name)
         return next_page(review, visited, self.book, today, squad=squad, titles=self._titles())
@@ -76,7 +77,7 @@ class SeriesView:
     def next_of_plan(self, card: Card, squad: Squad, today: date) -> NextPage:
         """The next page, drafted from a plan on the shelf that was not swum yet. Raises NoDraft."""
         if card.plan is None:
-            raise NoDraft("Fix the errors first.")
+            raise NoDraft(tr("Fix the errors first."))
         visited = self.visited(self.series_of(card.title), squad.name)
         plan = replace(card.plan, title=card.title)
         return next_of_plan(plan, squad, visited, self.book, today, titles=self._titles())

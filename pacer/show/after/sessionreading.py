@@ -6,6 +6,7 @@ import logging
 import threading
 from collections.abc import Callable
 
+from pacer.language import tr
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.asidethread import Aside
 from pacer.timeline.cancellation import GivenUp, step
@@ -51,6 +52,6 @@ class SessionReading:
         except Exception as wrong:
             if not isinstance(wrong, StoreTrouble):
                 log.exception("Reading sessions failed")
-            self.trouble = str(wrong) if isinstance(wrong, StoreTrouble) else "Some sessions can't be read."
+            self.trouble = str(wrong) if isinstance(wrong, StoreTrouble) else tr("Some sessions can't be read.")
             self.unread, self.goes = 0, self.goes + 1
         self._first.set()

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from pacer.disk import reason_of
-from pacer.language import tr_n
+from pacer.language import tr, tr_n
 from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import ShelfTrouble
@@ -25,7 +25,7 @@ from pacer.session.timezone import day_said
 from pacer.squad.files.squadreader import read_squad
 
 #: The kinds of text as they are said, one and many.
-KINDS = (("plan", "Plans"), ("squad", "Squads"), ("drill book", "Drill books"))
+KINDS = (("plan", tr("Plans")), ("squad", tr("Squads")), (tr("drill book"), tr("Drill books")))
 
 
 def leaving(store: Store) -> tuple[str, ...]:
@@ -38,9 +38,9 @@ def leaving(store: Store) -> tuple[str, ...]:
         tr_n("{n} session", "{n} sessions", sessions) if sessions else "",
         tr_n("{n} plan", "{n} plans", plans) if plans else "",
         tr_n("{n} squad", "{n} squads", squads) if squads else "",
-        "the drill book" if texts.drills.shown else "",
+        tr("the drill book") if texts.drills.shown else "",
     )
-    return (f"One file: {', '.join(filter(None, what))}.", *(f"{said}." for said in told))
+    return (tr("One file: {what}.", what=", ".join(filter(None, what))), *(f"{said}." for said in told))
 
 
 def archive(store: Store, names: bool) -> bytes:
@@ -60,8 +60,8 @@ def archive_told(store: Store, names: bool) -> tuple[bytes, tuple[str, ...]]:
 def stays_said(held: HeldBack) -> tuple[str, ...]:
     """What an export without names leaves here, because a swimmer's name is in it."""
     what = [f"{one} {name}" for (one, _), named in zip(KINDS, held.texts) for name in named]
-    what += [f"session {called(one)}" for one in held.sessions]
-    return (f"Not exported, because a swimmer's name is in it: {', '.join(what)}.",) if what else ()
+    what += [tr("session {called}", called=called(one)) for one in held.sessions]
+    return (tr("Not exported, because a swimmer's name is in it: {what}.", what=", ".join(what)),) if what else ()
 
 
 def _all(store: Store) -> tuple[Listed, ...]:
@@ -89,30 +89,34 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
     try:
         archive = read_archive(data)
         if not agreed and (gone := would_delete(store, archive.deleted)):
-            raise AskFirst(f"On the other tablet these were deleted for good: {', '.join(map(called, gone))}.")
+            raise AskFirst(
+                tr("On the other tablet these were deleted for good: {gone}.", gone=", ".join(map(called, gone)))
+            )
         return _said(import_archive(store, archive))
     except BadArchive as why:
-        raise ShelfTrouble(f"{str(why)[:1].upper()}{str(why)[1:]}. Nothing was imported.") from None
+        raise ShelfTrouble(
+            tr("{initial}{rest}. Nothing was imported.", initial=str(why)[:1].upper(), rest=str(why)[1:])
+        ) from None
     except StoreTrouble as trouble:
-        raise ShelfTrouble(f"{trouble} Nothing was imported.") from None
+        raise ShelfTrouble(tr("{trouble} Nothing was imported.", trouble=trouble)) from None
     except OSError as error:
         raise ShelfTrouble(
-            f"Not everything could be saved: {reason_of(error)}. Import it again when there is room."
+            tr("Not everything could be saved: {reason}. Import it again when there is room.", reason=reason_of(error))
         ) from None
 
 
 def _said(brought: Imported) -> tuple[str, ...]:
     taken = brought.sessions
-    counted = ((taken.new, "new"), (taken.fuller, "completed"), (taken.same, "already here"))
+    counted = ((taken.new, tr("new")), (taken.fuller, tr("completed")), (taken.same, tr("already here")))
     parts = [f"{count} {what}" for count, what in counted if count]
-    rows = [f"Sessions: {', '.join(parts)}."] if parts else []
+    rows = [tr("Sessions: {parts}.", parts=", ".join(parts))] if parts else []
     rows += [
         f"{what}: {', '.join(titles_of(kind, made, made.new))}."
         for (kind, what), made in zip(KINDS, brought.texts)
         if made.new
     ]
     if not (taken.new or taken.fuller or any(made.new or made.newer for made in brought.texts)):
-        rows.append("Everything in it was here already.")
+        rows.append(tr("Everything in it was here already."))
     return (*rows, *changes_said(brought))
 
 
@@ -120,27 +124,36 @@ def changes_said(brought: Imported) -> list[str]:
     """What an import changed here, what it kept side by side, and which sessions are there twice perhaps."""
     rows = []
     for what, sessions in (
-        ("Hidden, as on the other tablet", brought.hidden),
-        ("Back in the log", brought.shown),
-        ("Deleted, as on the other tablet", brought.deleted),
+        (tr("Hidden, as on the other tablet"), brought.hidden),
+        (tr("Back in the log"), brought.shown),
+        (tr("Deleted, as on the other tablet"), brought.deleted),
     ):
         if sessions:
             rows.append(f"{what}: {', '.join(map(called, sessions))}.")
     for (one, _), made in zip(KINDS, brought.texts):
         for what, names in (
-            ("Changed, as on the other tablet", made.newer),
-            ("Hidden, as on the other tablet", made.hid),
-            ("Shown again", made.back),
+            (tr("Changed, as on the other tablet"), made.newer),
+            (tr("Hidden, as on the other tablet"), made.hid),
+            (tr("Shown again"), made.back),
         ):
             if names:
                 rows.append(f"{what}: {', '.join(f'{one} {title}' for title in titles_of(one, made, names))}.")
     rows += [
-        f"Two versions of {title_of(kind, made.texts.shown[new], here)}: yours is unchanged, the other one is {new}."
+        tr(
+            "Two versions of {title}: yours is unchanged, the other one is {new}.",
+            title=title_of(kind, made.texts.shown[new], here),
+            new=new,
+        )
         for (kind, _), made in zip(KINDS, brought.texts)
         for here, new in made.other
     ]
     rows += [
-        f"Possible duplicate: {called(one)} (sessions {other} and {one.number}). Choose in the log."
+        tr(
+            "Possible duplicate: {called} (sessions {other} and {number}). Choose in the log.",
+            called=called(one),
+            other=other,
+            number=one.number,
+        )
         for one, other in brought.doubles
     ]
     return rows
@@ -163,4 +176,4 @@ def title_of(kind: str, text: str, name: str) -> str:
 def called(one: Listed) -> str:
     """A session by its title and its day."""
     day = "" if one.begun_ms is None else f", {day_said(one.begun_ms, one.zone)}"
-    return f"{one.title or 'an untitled session'}{day}"
+    return f"{one.title or tr('an untitled session')}{day}"

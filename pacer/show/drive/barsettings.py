@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from pacer.language import tr
 from pacer.show.drive.sessionkeys import Key
 from pacer.show.drive.settings import RANGES, Settings
 
@@ -78,10 +79,12 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
     if name in ("sooner", "tardier"):
         now = usual_latency_ms if settings.latency_ms is None else settings.latency_ms
         made = within("latency_ms", now + (LATENCY_STEP_MS if name == "sooner" else -LATENCY_STEP_MS))
-        return replace(settings, latency_ms=made), f"{made} ms ahead"
+        return replace(settings, latency_ms=made), tr("{ms} ms ahead", ms=made)
     field, step = _STEPS[name]
     made = within(field, getattr(settings, field) + step)
-    return _with(settings, field, made), f"volume {made} %" if field == "volume" else f"read from {made} m"
+    return _with(settings, field, made), tr("volume {percent} %", percent=made) if field == "volume" else tr(
+        "read from {metres} m", metres=made
+    )
 
 
 def within(field: str, value: int) -> int:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry, Lanes, Matched, Stopped, Unit
 from pacer.session.journal.recordentries import Record
@@ -194,8 +195,8 @@ class Driver(SessionStart, Ending):
         return self._offer_in_words(
             lambda run, at_ms: presses.hold(run, at_ms, lanes),
             held_ways,
-            "nothing left to pause",
-            "nothing",
+            tr("nothing left to pause"),
+            tr("nothing"),
         )
 
     def resume(self, lanes: Lanes = None) -> Proposal:
@@ -205,25 +206,25 @@ class Driver(SessionStart, Ending):
         return self._offer_in_words(
             lambda run, at_ms: presses.resume(run, at_ms, lanes),
             resumed_ways,
-            "no lane is paused",
+            tr("no lane is paused"),
         )
 
     def stop_all(self) -> Proposal:
         """Pause every lane at once; also after the end, while it can be resumed: swimmers may still be out."""
         at_ms = self.at_ms() if self.reopens else self._session_ms()
-        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "all lanes paused")
+        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), tr("all lanes paused"))
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
         """Send the lanes to the next (`step` 1) or previous (-1) repeat, line or section."""
         from pacer.show.wording.pressedtext import moved_ways  # not needed for the first picture
 
-        where = "after" if step > 0 else "before"
+        where = tr("after") if step > 0 else tr("before")
         return self._offer_in_words(
             lambda run, at_ms: presses.move(run, at_ms, unit, step, lanes),
             moved_ways,
-            f"no {unit.said} {where} this one",
-            f"nothing {where}",
-            "nothing",
+            tr("no {unit} {where} this one", unit=unit.said, where=where),
+            tr("nothing {where}", where=where),
+            tr("nothing"),
         )
 
     # -- doing it ------------------------------------------------------------------------------------
@@ -237,7 +238,7 @@ class Driver(SessionStart, Ending):
         if proposal.entry is None:
             return proposal.ways
         if proposal.run is not self.run or self.on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
-            return "The session moved on. Press again.", "press again"
+            return tr("The session moved on. Press again."), tr("press again")
         return self.append(proposal.entry)
 
     def append(self, entry: Entry | Record) -> tuple[str, ...]:
@@ -255,15 +256,15 @@ class Driver(SessionStart, Ending):
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):
                     return (
-                        f"not saved ({reason}): nothing changed",
-                        "not saved: nothing changed",
-                        "nothing changed",
+                        tr("not saved ({reason}): nothing changed", reason=reason),
+                        tr("not saved: nothing changed"),
+                        tr("nothing changed"),
                     )
                 self._count(entry)
                 return (
-                    f"all lanes paused, but not saved ({reason})",
-                    "all lanes paused, not saved",
-                    "not saved",
+                    tr("all lanes paused, but not saved ({reason})", reason=reason),
+                    tr("all lanes paused, not saved"),
+                    tr("not saved"),
                 )
         if isinstance(entry, Stopped):
             for earlier, _ in self.on_their_way:
@@ -290,7 +291,7 @@ class Driver(SessionStart, Ending):
             if late is None:
                 break
             if late:
-                told = f"not saved yet ({late})", "not saved yet"
+                told = tr("not saved yet ({late})", late=late), tr("not saved yet")
             del self.on_their_way[0]
             self._count(entry)
         return told
@@ -371,8 +372,8 @@ class Driver(SessionStart, Ending):
 
     def _no_session(self) -> Proposal:
         return self._nothing(
-            "the session is over" if self.ended else "no session has started",
-            "it is over" if self.ended else "not started",
+            tr("the session is over") if self.ended else tr("no session has started"),
+            tr("it is over") if self.ended else tr("not started"),
         )
 
 

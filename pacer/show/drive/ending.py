@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry
 from pacer.session.running import presses
@@ -75,10 +76,10 @@ class Ending:
         at_ms = self.at_ms()
         if at_ms is None or not self.reopens:
             return self._nothing(
-                f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
+                tr("too late to resume: it ended more than {reopen_ms} min ago", reopen_ms=REOPEN_MS // MINUTE_MS)
                 if self.ended
-                else "the session is running",
-                "too late" if self.ended else "running",
+                else tr("the session is running"),
+                tr("too late") if self.ended else tr("running"),
             )
         from pacer.show.wording.pressedtext import reopened_ways  # not needed for the first picture
 

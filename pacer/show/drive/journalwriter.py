@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 
+from pacer.language import tr
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage.keeper import Keeper, NotKept
@@ -26,7 +27,7 @@ class OnDisk:
         """Pass an entry to the writing thread. Raises NotKept."""
         number = self._keeper.append(entry)
         if number is None:
-            raise NotKept(self._keeper.trouble or "too much is waiting to be saved")
+            raise NotKept(self._keeper.trouble or tr("too much is waiting to be saved"))
         if self._wait:
             self._keeper.wait(number, self._patience_s)
         return OnItsWay(self._keeper, number, 0.0 if self._wait else self._patience_s)
@@ -43,4 +44,4 @@ class OnItsWay:
         """ "" once it is on disk, None before that; a reason if it takes too long."""
         if self._keeper.saved >= self._number:
             return ""
-        return None if time.monotonic() < self._until else self._keeper.trouble or "the tablet's storage is slow"
+        return None if time.monotonic() < self._until else self._keeper.trouble or tr("the tablet's storage is slow")

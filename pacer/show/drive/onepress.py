@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, Unit
 from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
@@ -26,44 +27,46 @@ class Change(NamedTuple):
     does: str = ""
 
 
-_NO_LINE = ("No set is running", "no set is running")
-_NOBODY = ("nobody is due to leave", "nobody due")
+_NO_LINE = (tr("No set is running"), tr("no set is running"))
+_NOBODY = (tr("nobody is due to leave"), tr("nobody due"))
 
 #: By name; keys on the bar use the same names.
 CHANGES = {
-    "late": Change(("Leave late",), presses.late, _NOBODY),
-    "miss": Change(("Miss one",), presses.miss, _NOBODY, "sits out one repeat, send-offs stay"),
+    "late": Change((tr("Leave late"),), presses.late, _NOBODY),
+    "miss": Change((tr("Miss one"),), presses.miss, _NOBODY, tr("sits out one repeat, send-offs stay")),
     "fewer": Change(
-        ("One fewer",),
+        (tr("One fewer"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes),
         _NO_LINE,
-        "one repeat fewer in this set",
+        tr("one repeat fewer in this set"),
     ),
     "one more": Change(
-        ("One more",),
+        (tr("One more"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes),
         _NO_LINE,
-        "one repeat more in this set",
+        tr("one repeat more in this set"),
     ),
     "one round fewer": Change(
-        ("Cut a round",),
+        (tr("Cut a round"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
         _NO_LINE,
-        "one round fewer of this section",
+        tr("one round fewer of this section"),
     ),
     "one round more": Change(
-        ("Add a round",),
+        (tr("Add a round"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
         _NO_LINE,
-        "one round more of this section",
+        tr("one round more of this section"),
     ),
-    "take back": Change(("Undo",), lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
+    "take back": Change(
+        (tr("Undo"),), lambda run, at_ms, lanes: presses.take_back(run, at_ms), (tr("nothing to undo"),)
+    ),
 }
 
 
 def follows(driver: Driver) -> tuple[str, ...]:
     """What comes back if the last change is undone."""
-    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to undo").ways
+    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo")).ways
 
 
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
@@ -71,7 +74,7 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     change = CHANGES[name]
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if proposal.entry is None:
-        nothing = proposal.says == "nothing would change" and change.does
+        nothing = proposal.says == tr("nothing would change") and change.does
         return replace(proposal, ways=(f"{change.does}: {proposal.says}", *proposal.ways)) if nothing else proposal
     if name != "take back":
         long = (f"{change.does}: {proposal.says}",) if change.does else ()
@@ -81,23 +84,25 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     assert driver.run.by is not None, "there is something to undo"
     timeline = driver.run.timeline
     what = undone(driver.run.by, names_of(timeline), driver.run.begun, timeline.plan.booking_ms)
-    return replace(proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), *proposal.ways))
+    return replace(
+        proposal, ways=(*(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways), *proposal.ways)
+    )
 
 
 #: Moves lanes forwards or back: label, unit and step.
 MOVES = {
-    "next": ("Next repeat", Unit.REPEAT, 1),
-    "previous": ("Previous repeat", Unit.REPEAT, -1),
-    "next line": ("Next set", Unit.LINE, 1),
-    "previous line": ("Previous set", Unit.LINE, -1),
+    "next": (tr("Next repeat"), Unit.REPEAT, 1),
+    "previous": (tr("Previous repeat"), Unit.REPEAT, -1),
+    "next line": (tr("Next set"), Unit.LINE, 1),
+    "previous line": (tr("Previous set"), Unit.LINE, -1),
 }
 
 #: What the key that syncs the pace clock to the pool clock says: it counts when it is let go.
 MATCH = (
-    "Let go at :00 on the pool clock. Send-offs stay put.",
-    "Let go at :00 on the pool clock",
-    "let go at the pool's :00",
+    tr("Let go at :00 on the pool clock. Send-offs stay put."),
+    tr("Let go at :00 on the pool clock"),
+    tr("let go at the pool's :00"),
 )
 
 #: What is said once that is done.
-MATCHED = "synced to the pool clock", "clock synced"
+MATCHED = tr("synced to the pool clock"), tr("clock synced")

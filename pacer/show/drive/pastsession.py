@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.model import Plan
@@ -78,7 +79,7 @@ class PastSession:
         try:
             self._review = review_of(self.store.session(number))
         except (Unreadable, CannotRun):
-            raise StoreTrouble("This version can't run the session's plan. Its times are in the log.") from None
+            raise StoreTrouble(tr("This version can't run the session's plan. Its times are in the log.")) from None
         self._read()
         self._rows = self._told()
 

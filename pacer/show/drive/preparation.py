@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from pacer.language import tr
 from pacer.plan.absentlanes import plan_for_lanes
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -79,7 +80,9 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
             squad = present(squad, roster.away)
             if not squad.lanes:
                 raise CannotStart(
-                    "Nobody is here today. Open Squad and mark who is here", "nobody is here today", "nobody is here"
+                    tr("Nobody is here today. Open Squad and mark who is here"),
+                    tr("nobody is here today"),
+                    tr("nobody is here"),
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
                 plan = plan_for_lanes(by_group(plan, roster.squad.lanes, said=True), roster.lanes_here(), roster.gone())
@@ -88,9 +91,9 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
     except Unreadable as error:
         problem = error.problems[0]
         place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
-        raise CannotStart(f"{place}{problem.message}", problem.message, "a line can't be read") from None
+        raise CannotStart(f"{place}{problem.message}", problem.message, tr("a line can't be read")) from None
     except CannotRun as error:
-        raise CannotStart(*error.findings[0].ways, "can't run with this squad") from None
+        raise CannotStart(*error.findings[0].ways, tr("can't run with this squad")) from None
 
 
 def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.session.records.notes import MARKS, marks_from_text, text_from_marks
 
 FILE_NAME = "marks.txt"
@@ -23,5 +24,5 @@ def write_marks(folder: Path, marks: tuple[str, ...]) -> str:
     try:
         write_whole(folder / FILE_NAME, text_from_marks(marks).encode())
     except OSError as error:
-        return f"The quick notes could not be saved: {reason_of(error)}."
+        return tr("The quick notes could not be saved: {reason}.", reason=reason_of(error))
     return ""

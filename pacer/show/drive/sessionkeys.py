@@ -8,54 +8,55 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.show.drive.sessionstart import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
 
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.
 LABELS = {
-    "begin": ("Start",),
-    "top": ("At :00",),
-    "time": ("At {time}",),
+    "begin": (tr("Start"),),
+    "top": (tr("At :00"),),
+    "time": (tr("At {time}"),),
     "earlier": (EARLIER,),
     "later": (LATER,),
-    "match": ("Sync clock",),
-    "take back": ("Undo",),
-    "change": ("Change",),
-    "record": ("Record",),
-    "hold": ("Pause",),
-    "resume": ("Resume",),
-    "next": ("Next",),
-    "pool": ("Pool",),
-    "dial": ("Dial",),
-    "mute": ("Mute", "Muted"),
-    "lock": ("Lock",),
-    "more": ("More",),
-    "cautions": ("Cautions",),
-    "end": ("End",),
-    "again": ("Start over",),
-    "reopen": ("Resume session",),
+    "match": (tr("Sync clock"),),
+    "take back": (tr("Undo"),),
+    "change": (tr("Change"),),
+    "record": (tr("Record"),),
+    "hold": (tr("Pause"),),
+    "resume": (tr("Resume"),),
+    "next": (tr("Next"),),
+    "pool": (tr("Pool"),),
+    "dial": (tr("Dial"),),
+    "mute": (tr("Mute"), tr("Muted")),
+    "lock": (tr("Lock"),),
+    "more": (tr("More"),),
+    "cautions": (tr("Cautions"),),
+    "end": (tr("End"),),
+    "again": (tr("Start over"),),
+    "reopen": (tr("Resume session"),),
     "close": (CLOSE,),
-    "confirm": ("I have read it",),
-    "read on": ("Read more",),
-    "lanes": ("Show lanes",),
-    "stop": ("STOP ALL",),
-    "settings": ("Settings",),
-    "screens": ("Lane screens",),
-    "louder": ("Louder",),
-    "softer": ("Quieter",),
-    "sounding": ("Lanes that beep",),
-    "flash": ("No flash", "Flash"),
-    "vibration": ("No vibration", "Vibrate"),
-    "speech": ("Speech", "No speech"),
-    "theme": ("Bright", "Dark"),
-    "nearer": ("Nearer",),
-    "farther": ("Farther",),
-    "lock at start": ("Lock at start", "No lock at start"),
-    "tune": ("Sound delay",),
-    "sooner": ("Beep sooner",),
-    "tardier": ("Beep later",),
-    "notes": ("Notes",),
-    "lane": ("Beep lane {lane}", "Mute lane {lane}"),
+    "confirm": (tr("I have read it"),),
+    "read on": (tr("Read more"),),
+    "lanes": (tr("Show lanes"),),
+    "stop": (tr("STOP ALL"),),
+    "settings": (tr("Settings"),),
+    "screens": (tr("Lane screens"),),
+    "louder": (tr("Louder"),),
+    "softer": (tr("Quieter"),),
+    "sounding": (tr("Lanes that beep"),),
+    "flash": (tr("No flash"), tr("Flash")),
+    "vibration": (tr("No vibration"), tr("Vibrate")),
+    "speech": (tr("Speech"), tr("No speech")),
+    "theme": (tr("Bright"), tr("Dark")),
+    "nearer": (tr("Nearer"),),
+    "farther": (tr("Farther"),),
+    "lock at start": (tr("Lock at start"), tr("No lock at start")),
+    "tune": (tr("Sound delay"),),
+    "sooner": (tr("Beep sooner"),),
+    "tardier": (tr("Beep later"),),
+    "notes": (tr("Notes"),),
+    "lane": (tr("Beep lane {lane}"), tr("Mute lane {lane}")),
 }
 
 
@@ -167,7 +168,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     hold, resume = _leads(moment)
     first = resume if moment.held and not moment.going else hold
-    following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
+    following = Key("next", held=True, whom=moment.whom and tr("for {whom}", whom=moment.whom))
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
     last = (lock, back, end, settings, screens, cautions, *others)

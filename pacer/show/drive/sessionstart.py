@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.running.poolclock import WallTop
@@ -18,7 +19,7 @@ FARTHEST_MS = 12 * 60 * MINUTE_MS
 
 
 STEP_MIN = 5  #: minutes that one press moves it
-EARLIER, LATER = "Earlier", "Later"  #: the keys that move it
+EARLIER, LATER = tr("Earlier"), tr("Later")  #: the keys that move it
 
 
 class SessionStart:
@@ -52,17 +53,17 @@ class SessionStart:
         If the pool clock is known: at its first top or bottom after that.
         """
         now_ms = self._now_ms()
-        top, whose = self._known_top(now_ms), "app"
+        top, whose = self._known_top(now_ms), tr("app")
         if top is not None:
-            starts, whose = self.run.timeline.plan.starts_ms, "pool"
+            starts, whose = self.run.timeline.plan.starts_ms, tr("pool")
             in_ms += -(now_ms + in_ms - top.boot_ms) % starts
         seconds = -(-in_ms // 1000)
         clock = clock_reading(0 if top is None else top.phase_ms(now_ms + in_ms))
         return self._begin_in(
             in_ms,
-            f"starts in {seconds} s, at {clock} on the {whose} clock",
-            f"starts in {seconds} s",
-            f"in {seconds} s",
+            tr("starts in {seconds} s, at {clock} on the {whose} clock", seconds=seconds, clock=clock, whose=whose),
+            tr("starts in {seconds} s", seconds=seconds),
+            tr("in {seconds} s", seconds=seconds),
         )
 
     def begin_at_top(self) -> Proposal:
@@ -75,7 +76,9 @@ class SessionStart:
         if top is None:
             return self._begin_in(in_ms, *start_ways(wall + in_ms))
         return self._begin_in(
-            in_ms, f"starts in {-(-in_ms // 1000)} s, at :00 on the pool clock", *start_ways(wall + in_ms)
+            in_ms,
+            tr("starts in {inside} s, at :00 on the pool clock", inside=-(-in_ms // 1000)),
+            *start_ways(wall + in_ms),
         )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
@@ -83,15 +86,15 @@ class SessionStart:
         wall = self._wall_ms()
         start = next_time_of_day(wall, hour, minute)
         if start - wall > FARTHEST_MS:
-            return self._nothing(f"{hour}:{minute:02d} has passed")
+            return self._nothing(tr("{hour}:{minute:02d} has passed", hour=hour, minute=minute))
         if start - wall < NOTICE_MS:
-            return self._nothing(f"{hour}:{minute:02d} is too soon")
+            return self._nothing(tr("{hour}:{minute:02d} is too soon", hour=hour, minute=minute))
         return self._begin_in(start - wall, *start_ways(start))
 
     def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
         at_ms = self._session_ms()
         if self.ended or (at_ms is not None and (at_ms >= 0 or self.run.before is not None)):
-            return self._nothing("this session has already started", "already started")
+            return self._nothing(tr("this session has already started"), tr("already started"))
         wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
         top = self._known_top(now_ms)
         phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)

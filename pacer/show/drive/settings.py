@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.review.series.due import Gaps
@@ -77,11 +78,13 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
     try:
         data = json.loads(path.read_bytes().decode("utf-8"))
         if not isinstance(data, dict):
-            raise ValueError("not an object")
+            raise ValueError(tr("not an object"))
     except FileNotFoundError:
         return Settings(), ""
     except OSError as error:
-        return Settings(), f"The settings could not be read ({error.strerror}); the defaults are used."
+        return Settings(), tr(
+            "The settings could not be read ({strerror}); the defaults are used.", strerror=error.strerror
+        )
     except (ValueError, RecursionError):
         return Settings(), _set_aside(path)
     return _settings_from(data)
@@ -93,7 +96,10 @@ def write_settings(folder: Path, settings: Settings) -> str:
     try:
         write_whole(path, json.dumps(asdict(settings), indent=1).encode())
     except OSError as error:
-        return f"The settings could not be saved: {reason_of(error)}. You will lose them when the app closes."
+        return tr(
+            "The settings could not be saved: {reason}. You will lose them when the app closes.",
+            reason=reason_of(error),
+        )
     return ""
 
 
@@ -104,8 +110,8 @@ def _set_aside(path: Path) -> str:
     try:
         os.replace(path, aside)
     except OSError:
-        return "The settings file is damaged; the default settings are used."
-    return f"The settings file was damaged and is kept as {aside.name}; the default settings are used."
+        return tr("The settings file is damaged; the default settings are used.")
+    return tr("The settings file was damaged and is kept as {name}; the default settings are used.", name=aside.name)
 
 
 def _settings_from(data: dict) -> tuple[Settings, str]:
@@ -118,7 +124,7 @@ def _settings_from(data: dict) -> tuple[Settings, str]:
     if not wrong:
         return settings, ""
     named = ", ".join(key.replace("_", " ") for key in wrong)
-    return settings, f"Some settings were damaged and are back to default: {named}."
+    return settings, tr("Some settings were damaged and are back to default: {named}.", named=named)
 
 
 _WRONG = object()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import time
 
+from pacer.language import tr
+
 
 def time_of_day(wall_ms: int) -> str:
     """The time of day, to the second."""
@@ -13,7 +15,7 @@ def time_of_day(wall_ms: int) -> str:
 def start_ways(wall_ms: int) -> tuple[str, ...]:
     """When a session starts, the longest way first."""
     exact = time_of_day(wall_ms)
-    return f"starts {exact}", f"starts {exact[:-3]}", exact[:-3]
+    return tr("starts {exact}", exact=exact), tr("starts {exact}", exact=exact[:-3]), exact[:-3]
 
 
 def zone_of(wall_ms: int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.plan.model import ByLane, Plan
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import whole_up
@@ -37,4 +38,4 @@ def fewer_rounds(plan: Plan | None, lines: Sequence[str], over_ms: int) -> tuple
 
 def overrun_said(over_ms: int) -> str:
     """A sentence saying that the plan ends too late."""
-    return f"This plan runs {whole_up(over_ms)} over the booking. Let pacer choose the rounds:"
+    return tr("This plan runs {over} over the booking. Let pacer choose the rounds:", over=whole_up(over_ms))

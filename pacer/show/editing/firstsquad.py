@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from pacer.language import tr
 from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimmer
 
-NAME = "My squad"
+NAME = tr("My squad")
 STEP_MS = 5_000
 FASTEST_MS, SLOWEST_MS = 40_000, 300_000
 
@@ -38,7 +39,9 @@ class FirstSquad:
 
     def said(self) -> str:
         """The lanes in words."""
-        return ", ".join(f"lane {n + 1} {text_from_ms(ms)}" for n, ms in enumerate(self.paces()))
+        return ", ".join(
+            tr("lane {number} {ms}", number=n + 1, ms=text_from_ms(ms)) for n, ms in enumerate(self.paces())
+        )
 
     def squad(self) -> Squad:
         """The squad."""

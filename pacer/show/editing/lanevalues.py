@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from pacer.language import tr
 from pacer.plan.model import Group, Item, Plan, Section, swum_by
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.show.editing.linenotes import lanes_said
@@ -38,11 +39,15 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
             continue
         had.setdefault(said, []).append(lane.number)
     told = [
-        f"{lanes_said(numbers, len(lanes)) or f'lane {numbers[0]}'}{' ' if said[0].isalpha() else ': '}{said}"
+        (
+            f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])} {said}"
+            if said[0].isalpha()
+            else f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])}: {said}"
+        )
         for said, numbers in had.items()
     ]
     told += [
-        f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} not used"
+        tr("{entries} not used", entries=", ".join(dict.fromkeys(each.entries[len(lanes) :])))
         for each in entries
         if each.labels is None and len(each.entries) > len(lanes)
     ]

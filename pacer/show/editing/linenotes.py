@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
+from pacer.language import tr
 from pacer.plan.problem import Problem
 from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
@@ -73,10 +74,10 @@ def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> li
         whole = together(found)
         if whole is not None:
             notes = [replace(note, fixes=()) for note in notes]
-            notes.append(Note(int(found[0].severity), "What each lane can make:", "", (whole,)))
+            notes.append(Note(int(found[0].severity), tr("What each lane can make:"), "", (whole,)))
         return notes
     worst = found[0]
-    more = f" And {len(found) - 1} more." if len(found) > 1 else ""
+    more = tr(" And {count} more.", count=len(found) - 1) if len(found) > 1 else ""
     opened = worst.severity <= OPEN_FROM
     return [Note(int(worst.severity), _message(worst) + more, "", (), lanes_said(worst.lanes, lanes), open=opened)]
 
@@ -103,7 +104,7 @@ def _lanes_said(numbers: tuple[int, ...], of: int) -> str:
     if not numbers or of == 1:
         return ""
     if len(numbers) == of:
-        return "all lanes"
+        return tr("all lanes")
     parts: list[list[int]] = []
     for number in sorted(numbers):
         if parts and number == parts[-1][-1] + 1:

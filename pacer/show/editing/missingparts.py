@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import EMPTY as EMPTY_SECTION
@@ -11,10 +12,10 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import Reading
 
 EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
-POOL_ASKED = "how long is the pool"  #: the beginning of what is said of a plan without one
-EMPTY = "This plan is empty. Start with the pool:"
-NO_POOL = "To run this plan, say how long the pool is:"
-NO_SETS = "To run this plan, write its first set, such as:"
+POOL_ASKED = tr("how long is the pool")  #: the beginning of what is said of a plan without one
+EMPTY = tr("This plan is empty. Start with the pool:")
+NO_POOL = tr("To run this plan, say how long the pool is:")
+NO_SETS = tr("To run this plan, write its first set, such as:")
 
 
 def is_missing(problem: Problem) -> bool:
@@ -44,7 +45,7 @@ def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix
         return NO_SETS, (_first_set(bare[0], lines),)
     problem = bare[0]
     name = lines[problem.line - 1].partition(",")[0].strip()
-    said = f"“{name}” has no sets yet. Write one, or delete the line:"
+    said = tr("“{name}” has no sets yet. Write one, or delete the line:", name=name)
     return said, (_first_set(problem, lines), _without(problem, name, lines))
 
 
@@ -58,4 +59,4 @@ def _first_set(problem: Problem, lines: Sequence[str]) -> Fix:
 
 
 def _without(problem: Problem, name: str, lines: Sequence[str]) -> Fix:
-    return Fix(f"Delete {name}", problem.line - 1, 0, len(lines[problem.line - 1]), "")
+    return Fix(tr("Delete {name}", name=name), problem.line - 1, 0, len(lines[problem.line - 1]), "")

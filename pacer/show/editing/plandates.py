@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.session.timezone import date_said, weekday_and_date
 
@@ -23,16 +24,29 @@ def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
         whole, short = weekday_and_date(day), date_said(day, short=True).rpartition(" ")[0]
         near = f"{whole[:3]} {short}"
         if day == datetime.fromtimestamp(now_ms / 1000).date():
-            whole = short = "today"
-            near = "for today"
+            whole = short = tr("today")
+            near = tr("for today")
         comma = f", {at}" if at else ""
-        ways = (f"planned for {whole}{comma}", f"planned {near}{comma}", f"planned {near}", f"planned {short}")
+        ways = (
+            tr("planned for {whole}{comma}", whole=whole, comma=comma),
+            tr("planned {near}{comma}", near=near, comma=comma),
+            tr("planned {near}", near=near),
+            tr("planned {short}", short=short),
+        )
         return tuple(dict.fromkeys(ways))
     if card.swum_ms is None:
-        return ("not swum yet",) if day is None else (f"not swum on {date_said(day)}", "not swum yet")
+        return (
+            (tr("not swum yet"),)
+            if day is None
+            else (tr("not swum on {date}", date=date_said(day)), tr("not swum yet"))
+        )
     swum = datetime.fromtimestamp(card.swum_ms / 1000)
     short = date_said(swum, short=True)
-    return f"last swum {date_said(swum)}", f"swum {short}", f"swum {short.rpartition(' ')[0]}"
+    return (
+        tr("last swum {date}", date=date_said(swum)),
+        tr("swum {short}", short=short),
+        tr("swum {short}", short=short.rpartition(" ")[0]),
+    )
 
 
 def _day_of(planned: str) -> date | None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.times import whole_up
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.totalstext import span
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals
 
-UNREAD = "this can't be read yet"
+UNREAD = tr("this can't be read yet")
 
 
 def tight_lanes(totals: Totals | None) -> list[int]:
@@ -30,12 +31,14 @@ def outcome(totals: Totals | None, lanes: int, asked: bool) -> tuple[str, str]:
     """
     if totals is None:
         return UNREAD, "dim"
-    comes = f"{span(totals)} in {whole_up(totals.end_ms)}"
+    comes = tr("{span} in {end}", span=span(totals), end=whole_up(totals.end_ms))
     if totals.stops:
         return totals.findings[0].message, "warn"
     if tight := tight_lanes(totals):
-        whom = lanes_said(tight, lanes) or "this lane"
-        return f"Too tight for {whom}. Start anyway?" if asked else f"{comes}; too tight for {whom}", "warn"
+        whom = lanes_said(tight, lanes) or tr("this lane")
+        return tr("Too tight for {whom}. Start anyway?", whom=whom) if asked else tr(
+            "{comes}; too tight for {whom}", comes=comes, whom=whom
+        ), "warn"
     worst = next((each for each in totals.findings if each.severity <= Severity.CARE), None)
     if worst is None:
         return comes, "ink"
@@ -49,10 +52,12 @@ def would_start(totals: Totals | None, lanes: int, anyway: bool) -> tuple[str, .
     if totals is None:
         return (UNREAD,)
     if totals.stops:
-        return (*totals.findings[0].ways, "can't run")
+        return (*totals.findings[0].ways, tr("can't run"))
     tight = tight_lanes(totals)
     if tight and not anyway:
-        return f"too tight for {lanes_said(tight, lanes) or 'this lane'}: pacer will ask before it starts", "asks first"
+        return tr(
+            "too tight for {lanes}: pacer will ask before it starts", lanes=lanes_said(tight, lanes) or tr("this lane")
+        ), tr("asks first")
     if any(each.severity is Severity.HAZARD for each in totals.findings):
-        return "Confirm the flagged set first", "confirm first"
+        return tr("Confirm the flagged set first"), tr("confirm first")
     return ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.language import tr
 from pacer.plan.model import Plan, Pool
 from pacer.plan.notation.planreader import read_line
 from pacer.plan.problem import Unreadable
@@ -22,7 +23,7 @@ RESTS_MS = (10_000, 20_000, 30_000)
 OWN_REST_MS = 10_000  #: the rest left by intervals of each lane's own
 STEP_MS = 5_000
 MOST_INTERVALS = 5
-OWN = "no interval"  #: the name for intervals that differ by lane
+OWN = tr("no interval")  #: the name for intervals that differ by lane
 
 
 @dataclass(frozen=True, slots=True)

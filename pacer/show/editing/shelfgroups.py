@@ -7,11 +7,12 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.show.editing.plandates import planned_day
 
 WEEK_MS = 7 * 24 * 3_600_000
-THIS_WEEK, OTHERS = "This week", "Other plans"
+THIS_WEEK, OTHERS = tr("This week"), tr("Other plans")
 _NUMBERED = re.compile(r"(.*\S)\s*\b(\d+)\s*$")
 
 
@@ -52,5 +53,5 @@ def shelf_groups(
             made.append(ShelfGroup(name, tuple(card for _, card in sorted(numbered, key=lambda each: each[0]))))
             taken |= {card.name for _, card in numbered}
     others = tuple(card for card in rest if card.name not in taken)
-    made.append(ShelfGroup(OTHERS if len(made) > 1 or recent else "Plans", others))
+    made.append(ShelfGroup(OTHERS if len(made) > 1 or recent else tr("Plans"), others))
     return tuple(group for group in made if group.cards)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.sentence import sentence
@@ -67,7 +68,7 @@ class Ready:
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out by the time of day, if the session starts now; rounded up to the minute."""
-        return f"start now, finish {finish_reading(wall_ms, self.end_ms, self.booking_ms, zone)}"
+        return tr("start now, finish {wall}", wall=finish_reading(wall_ms, self.end_ms, self.booking_ms, zone))
 
 
 def ready(
@@ -91,7 +92,7 @@ def ready(
         _check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE)
     )
     return Ready(
-        title or plan.title or "A session",
+        title or plan.title or tr("A session"),
         ", ".join(filter(None, (str(plan.pool), plan.focus))),
         _heads(timeline, away),
         summary(told),
@@ -117,9 +118,11 @@ def paces_said(timeline: Timeline) -> str:
     for place, lane in enumerate(timeline.lanes):
         base = base_said(timeline, place).removeprefix("base ")
         how = rests_on(timeline, place)[1].removeprefix(f"base {base} ").removesuffix(", default factors")
-        known.setdefault(how, []).append(f"lane {lane.number} {base}" if len(timeline.lanes) > 1 else base)
-    return "Base: " + "; ".join(
-        ", ".join(lanes) + ("" if how == "as written" else f" ({how})") for how, lanes in known.items()
+        known.setdefault(how, []).append(
+            tr("lane {number} {base}", number=lane.number, base=base) if len(timeline.lanes) > 1 else base
+        )
+    return tr("Base: ") + "; ".join(
+        ", ".join(lanes) + ("" if how == tr("as written") else f" ({how})") for how, lanes in known.items()
     )
 
 
@@ -145,17 +148,17 @@ def gear_out(timeline: Timeline) -> tuple[str, ...]:
 def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
     squad = timeline.squad
     if squad.assumed:
-        return ("no squad: one swimmer at 1:40", "no squad")
+        return (tr("no squad: one swimmer at 1:40"), tr("no squad"))
     here = sum(len(lane.swimmers) for lane in squad.lanes)
-    lanes = f" in {len(squad.lanes)} lanes" if len(squad.lanes) > 1 else ""
-    count = f"{here} swimmer{'s' if here != 1 else ''}"
-    gone = f", {away} absent" if away else ""
+    lanes = tr(" in {lanes} lanes", lanes=len(squad.lanes)) if len(squad.lanes) > 1 else ""
+    count = tr_n("{n} swimmer", "{n} swimmers", here)
+    gone = tr(", {away} absent", away=away) if away else ""
     return (f"{count}{lanes}{gone}", f"{count}{gone}")
 
 
 def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
     lanes = lanes_said(finding.lanes, of)
-    place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or "Whole session"
+    place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or tr("Whole session")
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
     return Check(

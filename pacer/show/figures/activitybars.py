@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.model import Activity
 from pacer.review.swum.distances import shares
 from pacer.review.swum.sessionreview import Review
@@ -19,20 +20,25 @@ def distance_by_activity(review: Review) -> Figure:
         at = 0
         for name in map(str, Activity):
             if far := found.get(name):
-                said = f"lane {number}: {name} {far:,} {unit}"
+                said = tr("lane {number}: {name} {far:,} {unit}", number=number, name=name, far=far, unit=unit)
                 bars.append(Bar(at, at + far, row + BAR[0], row + BAR[1], name, said, Spot(row)))
                 at += far
         totals.append(at)
         parts = ", ".join(f"{name} {far:,}" for name, far in found.items())
-        told.append(f"Lane {number}: {at:,} {unit}" + (f" ({parts})." if parts else "."))
+        told.append(
+            tr("Lane {number}: {at:,} {unit}", number=number, at=at, unit=unit) + (f" ({parts})." if parts else ".")
+        )
     high = nice_reach(0, 1.1 * max(totals) or 1)[1]  # leaves room for the sums
     used = {bar.fill for bar in bars}
     return Figure(
-        title="Distance by activity",
+        title=tr("Distance by activity"),
         words=" ".join(told),
-        x=Axis(0, high, nice_ticks(0, high), "distance", unit),
+        x=Axis(0, high, nice_ticks(0, high), tr("distance"), unit),
         y=Axis(
-            len(review.lanes), 0, tuple(Tick(row + 0.5, str(number)) for row, number in enumerate(review.lanes)), "lane"
+            len(review.lanes),
+            0,
+            tuple(Tick(row + 0.5, str(number)) for row, number in enumerate(review.lanes)),
+            tr("lane"),
         ),
         bars=tuple(bars),
         notes=tuple(Note(far, row + 0.5, f"{far:,}") for row, far in enumerate(totals)),

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from pacer.language import tr, tr_n
 from pacer.plan.times import half_up
-from pacer.review.report.reviewnames import counted, listed, tenths_of
+from pacer.review.report.reviewnames import listed, tenths_of
 from pacer.review.season.season import TrialSwum, Visit
 from pacer.session.timezone import date_said
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Tick, Trace
@@ -25,14 +26,27 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
         return None
     days = [date.fromisoformat(visit.day).toordinal() for visit in shown]
     bases = [visit.base_ms for visit in shown]
-    per = f"per 100 {shown[-1].base_unit}"
+    per = tr("per 100 {base_unit}", base_unit=shown[-1].base_unit)
     dots: list[Dot] = []
     before: tuple[TrialSwum, ...] = ()
     for visit, day, base in zip(shown, days, bases):
         if visit.over is not None:
             timed = half_up(visit.base_ms * (1 + visit.over))
-            times = f"{counted(visit.times, 'time')} came to {tenths_of(timed)} {per}"
-            dots.append(Dot(day, timed, "one", "disc", f"{_whole(day)}: {times}, base {tenths_of(base)}"))
+            times = tr(
+                "{counted} came to {timed} {per}",
+                counted=tr_n("{n:,} time", "{n:,} times", visit.times),
+                timed=tenths_of(timed),
+                per=per,
+            )
+            dots.append(
+                Dot(
+                    day,
+                    timed,
+                    "one",
+                    "disc",
+                    tr("{whole}: {times}, base {base}", whole=_whole(day), times=times, base=tenths_of(base)),
+                )
+            )
         if visit.tests and visit.tests != before:
             dots += _tests(visit.tests, day, base)
         before = visit.tests
@@ -41,14 +55,14 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
     low, high = time_reach(min(values) - beside, max(values) + beside)
     first, last = min([days[0], *(int(dot.x) for dot in dots)]), days[-1] + 1
     points = [point for place in range(len(days)) for point in _step(place, days, bases)]
-    keys = [Key("target", "base", "line")]
-    keys += [Key("one", "as timed", "disc")] if any(dot.shape == "disc" for dot in dots) else []
-    keys += [Key("two", "test swims", "diamond")] if any(dot.shape == "diamond" for dot in dots) else []
+    keys = [Key("target", tr("base"), "line")]
+    keys += [Key("one", tr("as timed"), "disc")] if any(dot.shape == "disc" for dot in dots) else []
+    keys += [Key("two", tr("test swims"), "diamond")] if any(dot.shape == "diamond" for dot in dots) else []
     return Figure(
-        title=f"{name}: base {per}",
+        title=tr("{name}: base {per}", name=name, per=per),
         words=_words(name, shown, bases),
         x=Axis(first - 0.5, last, _day_ticks(first, days[-1])),
-        y=Axis(low, high, time_ticks(low, high), f"base {per}", "min:s"),
+        y=Axis(low, high, time_ticks(low, high), tr("base {per}", per=per), tr("min:s")),
         traces=(Trace((*points, (last, bases[-1])), "target", heavy=True),),
         dots=tuple(dots),
         keys=tuple(keys),
@@ -63,8 +77,14 @@ def _tests(tests: Sequence[TrialSwum], session: int, base: int) -> Iterator[Dot]
         by_day.setdefault(test.day, []).append(test.text)
     for day, texts in sorted(by_day.items()):
         at = min(session, date.fromisoformat(day).toordinal()) if day else session
-        when = _whole(at) if day else f"By {_whole(at)}"
-        yield Dot(at, base, "two", "diamond", f"{when}: base {tenths_of(base)} from {listed(texts)}")
+        when = _whole(at) if day else tr("By {whole}", whole=_whole(at))
+        yield Dot(
+            at,
+            base,
+            "two",
+            "diamond",
+            tr("{when}: base {base} from {texts}", when=when, base=tenths_of(base), texts=listed(texts)),
+        )
 
 
 def _step(place: int, days: Sequence[int], bases: Sequence[int]) -> list[tuple[int, int]]:
@@ -90,15 +110,23 @@ def _words(name: str, shown: Sequence[Visit], bases: Sequence[int]) -> str:
     since = date_said(date.fromisoformat(shown[0].day))
     change = tenths_of(bases[0])
     if len(set(bases)) > 1:
-        change = f"from {change} to {tenths_of(bases[-1])}"
-    per = f"per 100 {shown[-1].base_unit}"
-    return f"{name}: base {change} {per} over {counted(len(shown), 'session')} since {since}.{converted_said(shown)}"
+        change = tr("from {change} to {base}", change=change, base=tenths_of(bases[-1]))
+    per = tr("per 100 {base_unit}", base_unit=shown[-1].base_unit)
+    return tr(
+        "{name}: base {change} {per} over {counted} since {since}.{converted}",
+        name=name,
+        change=change,
+        per=per,
+        counted=tr_n("{n:,} session", "{n:,} sessions", len(shown)),
+        since=since,
+        converted=converted_said(shown),
+    )
 
 
 def converted_said(visits: Sequence[Visit]) -> str:
     """A sentence where some sessions were in a pool of another unit than the bases are said in; else ""."""
     other = {visit.unit for visit in visits} - {visit.base_unit for visit in visits}
-    return " Bases of sessions in another unit are converted by distance: 1 yd is 0.9144 m." if other else ""
+    return tr(" Bases of sessions in another unit are converted by distance: 1 yd is 0.9144 m.") if other else ""
 
 
 def _whole(day: int) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from pacer.language import tr
 from pacer.plan.model import Activity, Plan
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_up
 from pacer.show.figures.figure import Axis, Bar, Figure, Key, Note, Spot, Tick, Trace
@@ -48,14 +49,14 @@ def strip_figure(plan: Plan, on_wall: Sequence[Lane], bars: Sequence[Bar], groun
     traces: list[Trace] = []
     if booked is not None:
         if end_ms > booked:
-            grounds.insert(0, Bar(booked, end_ms, 0, lanes, "over", "after the booking"))
+            grounds.insert(0, Bar(booked, end_ms, 0, lanes, "over", tr("after the booking")))
         traces.append(Trace(((booked, 0), (booked, lanes)), "edge", heavy=True))
     used = {bar.fill for bar in bars}
     return Figure(
         title=plan.title,
         words=_words(booked, on_wall, bars, end_ms),
-        x=Axis(0, high, minute_ticks(high), "time", "min" if high >= MINUTE_MS else "min:s"),
-        y=Axis(lanes, 0, tuple(Tick(row + 0.5, str(lane.number)) for row, lane in enumerate(on_wall)), "lane"),
+        x=Axis(0, high, minute_ticks(high), tr("time"), tr("min") if high >= MINUTE_MS else tr("min:s")),
+        y=Axis(lanes, 0, tuple(Tick(row + 0.5, str(lane.number)) for row, lane in enumerate(on_wall)), tr("lane")),
         grounds=tuple(grounds),
         bars=tuple(bars),
         traces=tuple(traces),
@@ -114,12 +115,15 @@ def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, 
 
 def _words(booked: int | None, on_wall: Sequence[Lane], bars: Sequence[Bar], end_ms: int) -> str:
     """The strip in words: when it ends, and how each lane's time is spent."""
-    told = [f"Ends at {whole_up(end_ms)}" + ("." if booked is None else f", booked {text_from_ms(booked)}.")]
+    told = [
+        tr("Ends at {end}", end=whole_up(end_ms))
+        + ("." if booked is None else tr(", booked {booked}.", booked=text_from_ms(booked)))
+    ]
     for row, lane in enumerate(on_wall):
         minutes: dict[str, float] = {}
         for bar in bars:
             if bar.spot.lane == row:
                 minutes[bar.fill] = minutes.get(bar.fill, 0) + bar.right - bar.left
         said = ", ".join(f"{name} {whole_up(round(minutes[name]))}" for name in _SAID.values() if name in minutes)
-        told.append(f"Lane {lane.number}: {said or 'nothing to swim'}.")
+        told.append(tr("Lane {number}: {said}.", number=lane.number, said=said or tr("nothing to swim")))
     return " ".join(told)

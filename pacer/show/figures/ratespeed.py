@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
 from pacer.review.report.reviewnames import Called
@@ -33,12 +34,12 @@ def rate_against_speed(called: Called) -> Figure | None:
     unit = review.unit
     keys = people.keys()
     if any(not one.timed for one in taken):
-        keys = (*keys, Key("ink", "speed as expected", "open"))
+        keys = (*keys, Key("ink", tr("speed as expected"), "open"))
     return Figure(
-        title="Stroke rate and speed",
+        title=tr("Stroke rate and speed"),
         words=" ".join(sentence(dot.said) for dot in dots),
-        x=Axis(*rates, nice_ticks(*rates), "stroke rate", "cycles a minute"),
-        y=Axis(*speeds, nice_ticks(*speeds), "speed", f"{unit}/s"),
+        x=Axis(*rates, nice_ticks(*rates), tr("stroke rate"), tr("cycles a minute")),
+        y=Axis(*speeds, nice_ticks(*speeds), tr("speed"), f"{unit}/s"),
         traces=_lengths(rates, speeds, unit),
         dots=tuple(dots),
         keys=keys,
@@ -57,8 +58,16 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     assert one.speed is not None and one.length is not None
     where = people.said(one.who)
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
-    speed = f"{decimals(one.speed, 2)} {unit}/s" + ("" if one.timed else " as expected")
-    return f"{where}, at {at}: {decimals(one.rate)} a minute, {speed}, {decimals(one.length, 2)} {unit} a cycle"
+    speed = f"{decimals(one.speed, 2)} {unit}/s" + ("" if one.timed else tr(" as expected"))
+    return tr(
+        "{where}, at {at}: {rate} a minute, {speed}, {length} {unit} a cycle",
+        where=where,
+        at=at,
+        rate=decimals(one.rate),
+        speed=speed,
+        length=decimals(one.length, 2),
+        unit=unit,
+    )
 
 
 def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str) -> tuple[Trace, ...]:

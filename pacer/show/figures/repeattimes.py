@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import Called, counted, tenths_of
+from pacer.review.report.reviewnames import Called, tenths_of
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks
@@ -28,35 +29,44 @@ def repeat_times(timed: TimedSet, called: Called) -> Figure:
         for cell in row.cells:
             column = timed.columns[cell.column]
             asked.append((cell.column, cell.column + beside, cell.predicted_ms))
-            round_said = f" of round {column.round}" if timed.columns[-1].round > 1 else ""
-            when = f", left at {text_from_ms(left[cell.entry] // 1000 * 1000)}" if cell.entry in left else ""
-            said = (
-                f"{people.said(row.who)}, repeat {column.repeat}{round_said}{when}: "
-                f"{tenths_of(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
+            round_said = tr(" of round {round}", round=column.round) if timed.columns[-1].round > 1 else ""
+            when = (
+                tr(", left at {left}", left=text_from_ms(left[cell.entry] // 1000 * 1000)) if cell.entry in left else ""
+            )
+            said = tr(
+                "{said}, repeat {repeat}{round}{when}: {time}, {over}",
+                said=people.said(row.who),
+                repeat=column.repeat,
+                round=round_said,
+                when=when,
+                time=tenths_of(cell.time_ms),
+                over=over_said(cell.over_ms, timed.target),
             )
             spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
             dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
     values = [cell.time_ms for row in timed.rows for cell in row.cells] + [ms for _, _, ms in asked]
     low, high = time_reach(min(values), max(values))
-    what = "target" if timed.target else "expected"
+    what = tr("target") if timed.target else tr("expected")
     begins = [
         (place, column.round)
         for place, column in enumerate(timed.columns)
         if not place or column.round != timed.columns[place - 1].round
     ]
     return Figure(
-        title=f"Lane {review.lane_number(timed.lane)}: {timed.text}",
+        title=tr("Lane {lane_number}: {timed}", lane_number=review.lane_number(timed.lane), timed=timed.text),
         words=_words(timed, people),
         x=Axis(
             -0.5,
             len(timed.columns) - 0.5,
             tuple(Tick(place, str(column.repeat)) for place, column in enumerate(timed.columns)),
-            "repeat",
+            tr("repeat"),
         ),
-        y=Axis(low, high, time_ticks(low, high), "time", "min:s"),
+        y=Axis(low, high, time_ticks(low, high), tr("time"), tr("min:s")),
         traces=_asked(asked),
         dots=tuple(dots),
-        heads=tuple(Note(place - 0.5, 0, f"round {number}") for place, number in begins) if len(begins) > 1 else (),
+        heads=tuple(Note(place - 0.5, 0, tr("round {number}", number=number)) for place, number in begins)
+        if len(begins) > 1
+        else (),
         grid=True,
         keys=(Key("target", what, "line"), *people.keys()),
     )
@@ -81,10 +91,10 @@ def _words(timed: TimedSet, people: People) -> str:
     rows = []
     for row in timed.rows:
         times = [cell.time_ms for cell in row.cells]
-        said = f"{people.said(row.who)}: {counted(len(times), 'time')}"
+        said = f"{people.said(row.who)}: {tr_n('{n:,} time', '{n:,} times', len(times))}"
         fastest, slowest = tenths_of(min(times)), tenths_of(max(times))
-        said += f", {fastest} to {slowest}" if len(times) > 1 else f", {fastest}"
+        said += tr(", {fastest} to {slowest}", fastest=fastest, slowest=slowest) if len(times) > 1 else f", {fastest}"
         if row.over_ms is not None:
-            said += f", {over_said(row.over_ms, timed.target)}" + (" on average" if len(times) > 1 else "")
+            said += f", {over_said(row.over_ms, timed.target)}" + (tr(" on average") if len(times) > 1 else "")
         rows.append(sentence(said))
     return " ".join(rows)

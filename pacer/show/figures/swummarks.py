@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from pacer.language import tr
 from pacer.review.report.reviewnames import Called, seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
@@ -20,7 +21,7 @@ class People:
 
     def said(self, who: int | None) -> str:
         """What somebody is called."""
-        return "somebody" if who is None else self.called.who(who)
+        return tr("somebody") if who is None else self.called.who(who)
 
     def dot(self, who: int | None) -> tuple[str, str]:
         """The fill and the shape."""
@@ -40,6 +41,10 @@ def over_said(over_ms: int, target: bool) -> str:
     ('0.6 s slower than the target', '1.2 s faster than expected', 'on the target')
     """
     if abs(over_ms) < 50:
-        return "on the target" if target else "as expected"
-    how = "slower" if over_ms > 0 else "faster"
-    return f"{seconds(over_ms)} {how} than {'the target' if target else 'expected'}"
+        return tr("on the target") if target else tr("as expected")
+    how = tr("slower") if over_ms > 0 else tr("faster")
+    return (
+        tr("{over} {how} than the target", over=seconds(over_ms), how=how)
+        if target
+        else tr("{over} {how} than expected", over=seconds(over_ms), how=how)
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.review.swum.sessionreview import Review
 from pacer.show.figures.figure import Bar, Figure, Spot
 from pacer.show.figures.planstrip import BAR, strip_figure
@@ -17,7 +18,12 @@ def swum_strip(review: Review) -> Figure:
             one.lane + BAR[0],
             one.lane + BAR[1],
             one.activity,
-            f"lane {review.lane_number(one.lane)}: {one.activity}, {names[one.section]}".removesuffix(", "),
+            tr(
+                "lane {lane_number}: {activity}, {name}",
+                lane_number=review.lane_number(one.lane),
+                activity=one.activity,
+                name=names[one.section],
+            ).removesuffix(", "),
             Spot(one.lane, one.section),
         )
         for one in review.strip

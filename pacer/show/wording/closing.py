@@ -10,6 +10,8 @@ A question is answered by what the answer does: Rename, Save, Close the app. The
 `UNCHANGED`.
 """
 
-CLOSE = "Close"  #: one step back
-KEYS_AWAY = "Hide keys"  #: keeps what is written, to look at it
-UNCHANGED = "Cancel"  #: the answer that changes nothing
+from pacer.language import tr
+
+CLOSE = tr("Close")  #: one step back
+KEYS_AWAY = tr("Hide keys")  #: keeps what is written, to look at it
+UNCHANGED = tr("Cancel")  #: the answer that changes nothing

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.session.journal.entries import Moved, Unit
 from pacer.session.running.replay import Run
 from pacer.show.wording.briefing import spans
@@ -28,16 +29,19 @@ def ways_to(before: Run, after: Run, lanes: Sequence[int], entry: Moved) -> tupl
     numbers = [lane.number for lane in after.timeline.lanes]
     if len(found) == 1:
         (ways,) = found
-        return (f"{_named(numbers, lanes)} to {ways[0]}", *ways)
+        return (tr("{lanes} to {way}", lanes=_named(numbers, lanes), way=ways[0]), *ways)
     rows = [[ways[min(level, len(ways) - 1)] for ways in found] for level in range(max(map(len, found)))]
-    whole = ["; ".join(f"{_named(numbers, who)} to {way}" for who, way in zip(found.values(), row)) for row in rows]
+    whole = [
+        "; ".join(tr("{lanes} to {way}", lanes=_named(numbers, who), way=way) for who, way in zip(found.values(), row))
+        for row in rows
+    ]
     brief = "; ".join(f"{spans([numbers[lane] for lane in who])}: {way}" for who, way in zip(found.values(), rows[-1]))
     return (*dict.fromkeys(whole), brief)
 
 
 def _named(numbers: Sequence[int], lanes: Sequence[int]) -> str:
     if len(lanes) == len(numbers) > 1:
-        return "all lanes"
+        return tr("all lanes")
     return say("one lane" if len(lanes) == 1 else "lanes", numbers=spans([numbers[lane] for lane in lanes]))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import Drill, DrillBook
 
 
@@ -25,23 +26,23 @@ def hows(drills: Iterable[Drill]) -> tuple[str, ...]:
 def coach_lines(drill: Drill) -> Iterator[str]:
     """What a coach's sheet says about a drill besides how it is swum."""
     if drill.look_for:
-        yield f"look for: {'; '.join(drill.look_for)}"
+        yield tr("look for: {look_for}", look_for="; ".join(drill.look_for))
     if drill.faults:
-        yield f"common faults: {'; '.join(drill.faults)}"
+        yield tr("common faults: {faults}", faults="; ".join(drill.faults))
 
 
 def drill_text(drill: Drill) -> str:
     """A drill in full."""
     rows = [drill.name]
     if drill.also:
-        rows.append(f"  also: {', '.join(drill.also)}")
+        rows.append(tr("  also: {also}", also=", ".join(drill.also)))
     if drill.focus:
-        rows.append(f"  for: {drill.focus}")
-    rows.append(f"  how: {drill.how}")
-    rows += [f"  look for: {one}" for one in drill.look_for]
-    rows += [f"  common fault: {one}" for one in drill.faults]
+        rows.append(tr("  for: {focus}", focus=drill.focus))
+    rows.append(tr("  how: {how}", how=drill.how))
+    rows += [tr("  look for: {one}", one=one) for one in drill.look_for]
+    rows += [tr("  common fault: {one}", one=one) for one in drill.faults]
     if drill.gear:
-        rows.append(f"  gear: {', '.join(drill.gear)}")
+        rows.append(tr("  gear: {gear}", gear=", ".join(drill.gear)))
     rows += [f"  {key}: {name}" for key, name in (("easier", drill.easier), ("harder", drill.harder)) if name]
     return "\n".join(rows)
 

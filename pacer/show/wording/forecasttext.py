@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
 from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined, TakenBack
@@ -25,7 +25,7 @@ from pacer.timeline.track import Pass
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 MOST_KINDS = 3  #: of lanes that swim more or less, each with its metres
-_SOONER = "to finish sooner, cut a round or skip a set"
+_SOONER = tr("to finish sooner, cut a round or skip a set")
 
 
 def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
@@ -36,12 +36,19 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     earliest = _earliest(told)
     if not told.changes:
         return (
-            (f"{earliest}; nothing would change; {_SOONER}", f"{earliest}; nothing would change", earliest)
+            (
+                tr("{earliest}; nothing would change; {sooner}", earliest=earliest, sooner=_SOONER),
+                tr("{earliest}; nothing would change", earliest=earliest),
+                earliest,
+            )
             if earliest
-            else ("nothing would change", "nothing")
+            else (tr("nothing would change"), tr("nothing"))
         )
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
-    starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
+    starts = [
+        tr("{section} starts {later}", section=_section(run, section), later=_later(will - was))
+        for section, was, will in told.starts
+    ]
     end, wait = finish(told), [*_still_stopping(told), *waits(told), *_new_set_cut(told)]
     brief_end = [part.partition(", ")[0] for part in end]
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
@@ -49,20 +56,24 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
     rows = [[*lead, *wait, *lanes, *starts, *end], [*lead, *wait, *brief, *starts, *end], [*lead, *wait, *brief, *end]]
     rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *short, *end], [*lead, *brief, *brief_end]]
-    rows += [[*lead, *least], *([["too tight", *least]] if told.tight and not earliest else [])]
-    ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or ("changes what comes later",)
+    rows += [[*lead, *least], *([[tr("too tight"), *least]] if told.tight and not earliest else [])]
+    ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
-    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace("the plan's ", ""))
+    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace(tr("the plan's "), ""))
 
 
 def waits(told: Outlook) -> list[str]:
     """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
     made = []
     for (minutes, before), numbers in longer(told).items():
-        who = f"lane {spans(numbers)} waits" if len(numbers) == 1 else f"lanes {spans(numbers)} wait"
-        what = "" if before is None else f" before {_section(told.run, before)}"
-        made.append(f"{who} {minutes} min longer{what}")
+        who = (
+            tr("lane {numbers} waits", numbers=spans(numbers))
+            if len(numbers) == 1
+            else tr("lanes {numbers} wait", numbers=spans(numbers))
+        )
+        what = "" if before is None else tr(" before {section}", section=_section(told.run, before))
+        made.append(tr("{who} {minutes} min longer{what}", who=who, minutes=minutes, what=what))
     return made
 
 
@@ -78,7 +89,7 @@ def _still_stopping(told: Outlook) -> list[str]:
         if lane not in new and any(since <= entry.at_ms < until for since, until in instant.stops(timeline, lane))
     ]
     verb = tr("still stops") if len(still) == 1 else tr("still stop")
-    return [f"{named(told.run, still)} {verb} at the wall"] if still else []
+    return [tr("{lanes} {verb} at the wall", lanes=named(told.run, still), verb=verb)] if still else []
 
 
 def finish(told: Outlook) -> list[str]:
@@ -88,16 +99,19 @@ def finish(told: Outlook) -> list[str]:
     if told.run.begun is None or told.shown_ms is None:
         return []
     now = finish_at(told.run, told.end_ms)
-    return [f"finish {now}"] if now != finish_at(told.run, told.shown_ms) else []
+    return [tr("finish {now}", now=now)] if now != finish_at(told.run, told.shown_ms) else []
 
 
 def _tight(told: Outlook) -> str:
     """For which lanes it is too tight, and by how much for the slowest of them: `too tight for lanes 4, 6, by 0:12`."""
     most_ms = max(short_ms for _, short_ms in told.tight)
-    up_to = "up to " if len({short_ms for _, short_ms in told.tight}) > 1 else ""
+    up_to = tr("up to ") if len({short_ms for _, short_ms in told.tight}) > 1 else ""
     by = count_down(seconds_to_go(most_ms))
-    return (
-        f"too tight for {named(told.run, [lane for lane, _ in told.tight])}, by {up_to}{by if ':' in by else by + ' s'}"
+    return tr(
+        "too tight for {lanes}, by {seconds}{by}",
+        lanes=named(told.run, [lane for lane, _ in told.tight]),
+        seconds=up_to,
+        by=by if ":" in by else by + " s",
     )
 
 
@@ -108,7 +122,7 @@ def metres(told: Outlook) -> list[str]:
         found = {sign * lane.distance for lane in told.lanes if sign * lane.distance > 0}
         if found:
             least, most = min(found), max(found)
-            made.append(f"{f'{least:,} to ' if least < most else ''}{most:,} {unit} {word}")
+            made.append(f"{(tr('{least:,} to ', least=least) if least < most else '')}{most:,} {unit} {word}")
     return made
 
 
@@ -124,7 +138,12 @@ def metres_of(told: Outlook, among: Sequence[int] = ()) -> list[str]:
         return metres(told)
     unit = told.run.timeline.plan.pool.unit
     return [
-        f"{named(told.run, lanes)}: {abs(far):,} {unit} {'more' if far > 0 else 'less'}" for far, lanes in kinds.items()
+        (
+            tr("{lanes}: {far:,} {unit} more", lanes=named(told.run, lanes), far=abs(far), unit=unit)
+            if far > 0
+            else tr("{lanes}: {far:,} {unit} less", lanes=named(told.run, lanes), far=abs(far), unit=unit)
+        )
+        for far, lanes in kinds.items()
     ]
 
 
@@ -136,7 +155,9 @@ def _earliest(told: Outlook) -> str:
     run = told.run
     if not isinstance(told.entry, Refitted) or run.timeline.end_ms <= told.entry.out_ms:
         return ""
-    return f"{finish_at(run, run.timeline.end_ms)} is the earliest by the plan's rounds and repeats"
+    return tr(
+        "{finish_at} is the earliest by the plan's rounds and repeats", finish_at=finish_at(run, run.timeline.end_ms)
+    )
 
 
 def finish_at(run: Run, end_ms: int) -> str:
@@ -152,13 +173,15 @@ def when(run: Run, leave_ms: int, at_ms: int) -> str:
     reading = clock_reading(leave_ms, run.phase_ms)
     if leave_ms - at_ms <= MINUTE_MS or run.begun is None:
         return reading
-    return f"{reading} (in {count_down(seconds_to_go(leave_ms - at_ms))})"
+    return tr(
+        "{reading} (in {seconds_to_go})", reading=reading, seconds_to_go=count_down(seconds_to_go(leave_ms - at_ms))
+    )
 
 
 def named(run: Run, lanes: list[int]) -> str:
     """`lane 4`, `lanes 4, 6–8`, `all lanes`, by the numbers on the wall."""
     numbers = [run.timeline.squad.lanes[lane].number for lane in lanes]
-    return lane_numbers(numbers, len(run.timeline.tracks)) or f"lane {spans(numbers)}"
+    return lane_numbers(numbers, len(run.timeline.tracks)) or tr("lane {numbers}", numbers=spans(numbers))
 
 
 class _Fate(NamedTuple):
@@ -182,20 +205,28 @@ def _short(told: Outlook, at_ms: int) -> str:
     new = [ms for lane in told.lanes if (ms := _new_line_ms(told, lane.lane)) is not None]
     first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    parts = [f"{named(told.run, stops)} {'stops' if len(stops) == 1 else 'stop'} at wall"] if stops else []
+    parts = (
+        [tr_n("{lanes} stops at wall", "{lanes} stop at wall", len(stops), lanes=named(told.run, stops))]
+        if stops
+        else []
+    )
     if first is not None:
-        parts.append(f"{'new set: ' if new else ''}first leaves {when(told.run, first, at_ms)}")
+        parts.append(
+            tr("new set: first leaves {when}", when=when(told.run, first, at_ms))
+            if new
+            else tr("first leaves {when}", when=when(told.run, first, at_ms))
+        )
     return "; ".join([*parts, *metres(told)])
 
 
 def shortest(told: Outlook, end: list[str]) -> str:
     """Who stops, how much more or less is swum and when all are out, in as few words as possible."""
     stops, far = sum(lane.stops for lane in told.lanes), metres(told)
-    all_stop = "stop at wall" if stops == len(told.lanes) else ""
-    some = "1 lane stops at wall" if stops == 1 else f"{stops} lanes stop at wall"
+    all_stop = tr("stop at wall") if stops == len(told.lanes) else ""
+    some = tr("1 lane stops at wall") if stops == 1 else tr("{stops} lanes stop at wall", stops=stops)
     if len(far) > 1:  # `50 m less to 300 m more`
-        far = [f"{far[0].rpartition(' to ')[2]} to {far[1].rpartition(' to ')[2]}"]
-        some = "1 lane stops" if stops == 1 else f"{stops} lanes stop"
+        far = [tr("{far} to {third_far}", far=far[0].rpartition(" to ")[2], third_far=far[1].rpartition(" to ")[2])]
+        some = tr("1 lane stops") if stops == 1 else tr("{stops} lanes stop", stops=stops)
     return ", ".join([*([all_stop or some] if stops else []), *far, *end])
 
 
@@ -265,12 +296,14 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
     if new_ms is None:
         return "", lane.leaves_ms
     if len({_after(told, each.lane) for each in told.lanes if _new_place(told, each.lane) is not None}) > 1:
-        return f"the new set {_after(told, lane.lane)[2]}, ", new_ms
+        return tr("the new set {after}, ", after=_after(told, lane.lane)[2]), new_ms
     if new_ms == lane.leaves_ms:
-        return "the new set next, ", new_ms
+        return tr("the new set next, "), new_ms
     later = [each.lane for each in told.lanes if _new_line_ms(told, each.lane) not in (None, each.leaves_ms)]
     this = all(_after_this_one(told, each) for each in later)
-    return f"the new set {'after this one' if this else _after(told, lane.lane)[2]}, ", new_ms
+    return tr(
+        "the new set {after_this}, ", after_this=tr("after this one") if this else _after(told, lane.lane)[2]
+    ), new_ms
 
 
 def _after_this_one(told: Outlook, lane: int) -> bool:
@@ -290,9 +323,9 @@ def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
     assert new is not None, "it swims it"
     here = track.passes.index(new)
     if not here or track.passes[here - 1].section != new.section:
-        return new.section, 0, f"first in {_section(told.run, new.section)}"
+        return new.section, 0, tr("first in {section}", section=_section(told.run, new.section))
     before = track.passes[here - 1]
-    return new.section, before.laneline.number, f"after {set_words(before.laneline)}"
+    return new.section, before.laneline.number, tr("after {set_words}", set_words=set_words(before.laneline))
 
 
 def _new_set_cut(told: Outlook) -> list[str]:
@@ -311,8 +344,11 @@ def _new_set_cut(told: Outlook) -> list[str]:
             none.append(lane)
         elif len(new) == 1 and swum < new[0].laneline.count:
             some.setdefault((swum, new[0].laneline.count), []).append(lane)
-    said = [f"{named(run, none)}: no time for the new set"] if none else []
-    return said + [f"{named(run, lanes)}: time for {swum} of {of} repeats" for (swum, of), lanes in some.items()]
+    said = [tr("{lanes}: no time for the new set", lanes=named(run, none))] if none else []
+    return said + [
+        tr("{lanes}: time for {swum} of {of} repeats", lanes=named(run, lanes), swum=swum, of=of)
+        for (swum, of), lanes in some.items()
+    ]
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
@@ -321,17 +357,29 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
     def does(one: str, several: str) -> str:
         return several if many else one
 
-    words = [f"{does(tr('stops'), tr('stop'))} at {'' if brief else 'the '}wall"] if fate.stops else []
+    words = (
+        [
+            tr("{does} at wall", does=does(tr("stops"), tr("stop")))
+            if brief
+            else tr("{does} at the wall", does=does(tr("stops"), tr("stop")))
+        ]
+        if fate.stops
+        else []
+    )
     if fate.waits:
         words.append(does(tr("pauses"), tr("pause")))
     elif fate.tells_when and fate.leaves_ms is None:
-        words.append("nothing left to swim")
+        words.append(tr("nothing left to swim"))
     elif fate.tells_when:
-        where = fate.where.replace("the new set ", "") if brief else fate.where
+        where = fate.where.replace(tr("the new set "), "") if brief else fate.where
         words.append(f"{where}{does(tr('leaves'), tr('leave'))} {when(told.run, fate.leaves_ms or 0, at_ms)}")
     if fate.distance:
-        far = f"{abs(fate.distance):,} {told.run.timeline.plan.pool.unit} {'more' if fate.distance > 0 else 'less'}"
-        why = ", as the others aren't paused" if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
+        far = (
+            tr("{distance:,} {unit} more", distance=abs(fate.distance), unit=told.run.timeline.plan.pool.unit)
+            if fate.distance > 0
+            else tr("{distance:,} {unit} less", distance=abs(fate.distance), unit=told.run.timeline.plan.pool.unit)
+        )
+        why = tr(", as the others aren't paused") if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
         words.append(far if brief else f"{does(tr('swims'), tr('swim'))} {far}{why}")
     if fate.ends_ms:
         words.append(f"{does(tr('ends'), tr('end'))} {_later(fate.ends_ms)}")
@@ -339,13 +387,19 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
 
 
 def _section(run: Run, section: int) -> str:
-    return run.timeline.plan.sections[section].name or "the next section"
+    return run.timeline.plan.sections[section].name or tr("the next section")
 
 
 def _later(ms: int) -> str:
-    return f"{count_up(abs(ms) // 1000)} {'later' if ms > 0 else 'earlier'}"
+    return (
+        tr("{ms} later", ms=count_up(abs(ms) // 1000)) if ms > 0 else tr("{ms} earlier", ms=count_up(abs(ms) // 1000))
+    )
 
 
 def _end(told: Outlook) -> str:
     later = _later(told.end_ms - told.end_was_ms)
-    return f"finish {later}" if told.run.begun is None else f"finish {finish_at(told.run, told.end_ms)}, {later}"
+    return (
+        tr("finish {later}", later=later)
+        if told.run.begun is None
+        else tr("finish {finish_at}, {later}", finish_at=finish_at(told.run, told.end_ms), later=later)
+    )

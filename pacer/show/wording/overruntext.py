@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from pacer.language import tr
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import IntervalChanged
 from pacer.session.records.foretoldcatches import Foretold
@@ -24,7 +25,11 @@ def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
     if begun is None:
         return ("",)
     finish, over = wall_reading(begun.wall_ms + booked + over_ms, begun.zone), whole_up(over_ms)
-    return f"at this rate: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
+    return (
+        tr("at this rate: finish {finish}, {over} over", finish=finish, over=over),
+        tr("finish {finish}, {over} over", finish=finish, over=over),
+        tr("{over} over", over=over),
+    )
 
 
 def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, ...]:
@@ -34,24 +39,35 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
         return finish
     same = len({remedy.press.lanes for remedy in found}) == 1
     helps = " or ".join([ways[0][0], *(short if same else full for full, short in ways[1:])])
-    return (f"{finish[0]}; {helps}: see Finish by", *(f"{way}: see Finish by" for way in finish[:2]), *finish)
+    return (
+        tr("{finish}; {helps}: see Finish by", finish=finish[0], helps=helps),
+        *(tr("{way}: see Finish by", way=way) for way in finish[:2]),
+        *finish,
+    )
 
 
 def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
     """Who catches whom by the times taken: `lane 4: swimmer 2 catches the one ahead after 37 m`."""
     lane, length = named(run, [found.lane]), int(found.catch.distance)
-    where = f"after {length} {run.timeline.plan.pool.unit}" if length else "straight away"
-    short = f"{lane}: swimmer {found.catch.swimmer} catches the one ahead"
-    full = f"at this rate, {short} {where}"
+    where = (
+        tr("after {length} {unit}", length=length, unit=run.timeline.plan.pool.unit) if length else tr("straight away")
+    )
+    short = tr("{lane}: swimmer {swimmer} catches the one ahead", lane=lane, swimmer=found.catch.swimmer)
+    full = tr("at this rate, {short} {where}", short=short, where=where)
     if isinstance(found.help, InOrder):
         return (
-            f"{full}; send them in order of pace: {', '.join(map(str, found.help.order))}",
+            tr("{full}; send them in order of pace: {order}", full=full, order=", ".join(map(str, found.help.order))),
             full,
             f"{short} {where}",
             short,
         )
     if isinstance(found.help, Apart):
-        return f"{full}; send them {text_from_ms(found.help.spacing_ms)} apart", full, f"{short} {where}", short
+        return (
+            tr("{full}; send them {spacing} apart", full=full, spacing=text_from_ms(found.help.spacing_ms)),
+            full,
+            f"{short} {where}",
+            short,
+        )
     return full, f"{short} {where}", short
 
 
@@ -62,7 +78,7 @@ def remedy_ways(run: Run, remedy: Remedy) -> tuple[str, ...]:
     if isinstance(remedy.press, IntervalChanged):
         lines = [line_in_hand(run.timeline.tracks[lane], remedy.press.at_ms, ahead=True) for lane in lanes]
         now = max([max(found.laneline.intervals) for found in lines if found is not None], default=0)
-        less = f"{whole_up(max(0, now - remedy.press.interval_ms))} less rest"
+        less = tr("{time} less rest", time=whole_up(max(0, now - remedy.press.interval_ms)))
         return f"{who}: {less}", less
-    fewer = f"one {'round' if remedy.press.rounds else 'repeat'} fewer"
+    fewer = tr("one round fewer") if remedy.press.rounds else tr("one repeat fewer")
     return f"{who}: {fewer}", fewer

@@ -8,6 +8,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable
 
+from pacer.language import tr, tr_n
 from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.breakoff import in_all, swum, to_its_end
 from pacer.session.running.instant import stops
@@ -24,24 +25,32 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     """Which lanes pause, which stop at the wall for it, and how much less they swim because of it."""
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    waits = f"{named(run, waiting)} {'pauses' if len(waiting) == 1 else 'pause'}"
+    waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
     if not stops:
         return (waits,)
-    stop = "stops at the wall" if len(waiting) == 1 else "stop at the wall"
+    stop = tr("stops at the wall") if len(waiting) == 1 else tr("stop at the wall")
     if stops == waiting:
-        both = f"{named(run, waiting)} {stop} and {'pauses' if len(waiting) == 1 else 'pause'}"
+        both = tr_n(
+            "{lanes} {stop} and pauses", "{lanes} {stop} and pause", len(waiting), lanes=named(run, waiting), stop=stop
+        )
     else:
-        both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
+        both = tr_n(
+            "{waits}; {lanes} stops at the wall",
+            "{waits}; {lanes} stop at the wall",
+            len(stops),
+            waits=waits,
+            lanes=named(run, stops),
+        )
     far = _costs(told, waiting)
     brief = ", ".join(metres(told))
     if stops == waiting:
         short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
-        return (*(f"{both}{lost}" for lost in far), both, f"{short} at the wall", short)
+        return (*(f"{both}{lost}" for lost in far), both, tr("{short} at the wall", short=short), short)
     return (
         *(f"{both}{lost}" for lost in far),
         *(f"{both}, {brief}" for _ in far),
         both,
-        f"pause: {shortest(told, [])}",
+        tr("pause: {shortest}", shortest=shortest(told, [])),
     )
 
 
@@ -52,7 +61,7 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     lost = _lost_said(after, waiting, entry.at_ms) + "".join(f"; {far}" for far in metres_of(told))
-    plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
+    plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     end = [part.partition(", ")[0] for part in finish(told)]  # not how much later: the pause made it so
     full, least = _joined(f"{plain[0]}{lost}", *end), shortest(told, end)
     ways = (_joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
@@ -68,7 +77,11 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     staying = [lane for lane in lanes if will[lane] is was[lane]]
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)
-    whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit.said}: {leaves[-1]}"
+    whither = (
+        tr("next {unit}: {leave}", unit=entry.unit.said, leave=leaves[-1])
+        if entry.step > 0
+        else tr("previous {unit}: {leave}", unit=entry.unit.said, leave=leaves[-1])
+    )
     detail = tuple(f"{way}, {leaves[-1]}" for way in where) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
     alike = not where or "; " not in where[0]
@@ -78,8 +91,8 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     end = finish(told)
     brief_end = [part.partition(", ")[0] for part in end]
     least = shortest(told, brief_end)
-    keep = f"{named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going" if staying else ""
-    without = f", not {named(run, staying)}" if staying else ""
+    keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
+    without = tr(", not {lanes}", lanes=named(run, staying)) if staying else ""
     full = _joined(detail[0], far, *end)
     ways = [_joined(*waits(told), full, keep), _joined(full, keep)]
     for tail in (_joined(far, *brief_end), least):
@@ -101,15 +114,26 @@ def ended_ways(ended: Run) -> tuple[str, ...]:
     cut = [max(0, in_all(timeline, lane, ended_ms)[1] - far) for lane, far in zip(lanes, done)]
     out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
     stop = f"; {_stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
-    ends = "ends the session"
+    ends = tr("ends the session")
     if any(cut):
-        less = f"{_span(cut)} {unit} cut"
-        ways: tuple[str, ...] = (f"{ends}: {_span(done)} {unit} swum, {less}{stop}", f"{ends}, {less}{stop}")
+        less = tr("{span} {unit} cut", span=_span(cut), unit=unit)
+        ways: tuple[str, ...] = (
+            tr(
+                "{ends}: {span} {unit} swum, {less}{stop}", ends=ends, span=_span(done), unit=unit, less=less, stop=stop
+            ),
+            f"{ends}, {less}{stop}",
+        )
     else:
         ways = (
-            f"{ends}: {_span(done)} {unit} swum{stop}" if out else f"{ends}: everything is swum, {_span(done)} {unit}",
+            tr("{ends}: {span} {unit} swum{stop}", ends=ends, span=_span(done), unit=unit, stop=stop)
+            if out
+            else tr("{ends}: everything is swum, {span} {unit}", ends=ends, span=_span(done), unit=unit),
         )
-    brief = (stop.removeprefix("; "), f"{named(ended, out)} {'stops' if len(out) == 1 else 'stop'}") if out else ()
+    brief = (
+        (stop.removeprefix("; "), tr_n("{lanes} stops", "{lanes} stop", len(out), lanes=named(ended, out)))
+        if out
+        else ()
+    )
     return (*ways, f"{ends}{stop}", *brief)
 
 
@@ -117,8 +141,8 @@ def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Out
     """When the lanes that the end stopped leave again, as for a resume; which lanes stay paused."""
     paused, lanes = paused_since_end(ended), paused_by_end(ended)
     stay = list(paused.held()) if entry.leave_ms is None else [lane for lane in paused.held() if lane not in lanes]
-    stays = f"{named(ended, stay)} {'stays' if len(stay) == 1 else 'stay'} paused" if stay else ""
-    resumes = "resumes the session"
+    stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
+    resumes = tr("resumes the session")
     if entry.leave_ms is None or not lanes:
         return tuple(f"{way}; {stays}" for way in (resumes, "resumes")) + (stays,) if stays else (resumes,)
     ways = resumed_ways(paused, told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused))
@@ -129,11 +153,11 @@ def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Out
 def _span(metres: list[int]) -> str:
     """`450`, `450 to 1,800`."""
     least, most = min(metres), max(metres)
-    return f"{least:,}" if least == most else f"{least:,} to {most:,}"
+    return f"{least:,}" if least == most else tr("{least:,} to {most:,}", least=least, most=most)
 
 
 def _stop_said(run: Run, stops: list[int], who: str) -> str:
-    return f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
+    return tr_n("{who}stops at the wall", "{who}stop at the wall", len(stops), who=who)
 
 
 def _joined(*parts: str) -> str:
@@ -149,14 +173,14 @@ def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
         if place < len(sendoffs):
             clocks.setdefault(sendoffs[place], []).append(lane)
     if not clocks:
-        return f"{named(after, lanes)}: nothing left to swim", "nothing left to swim"
+        return tr("{lanes}: nothing left to swim", lanes=named(after, lanes)), tr("nothing left to swim")
     said = [
         f"{named(after, who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}"
         for leave_ms, who in sorted(clocks.items())
     ]
     first = clock_reading(min(clocks), after.phase_ms)
     if len(said) > 1:
-        return ", ".join(said), f"first leaves {first}"
+        return ", ".join(said), tr("first leaves {first}", first=first)
     return said[0], f"{_leave(lanes)} {first}"
 
 
@@ -200,5 +224,5 @@ def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
         found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
     repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
     if cut_off:
-        return f", repeat {repeat}; repeat {cut_off} was cut short"
-    return "; what was cut short is not swum again" if lost else ""
+        return tr(", repeat {repeat}; repeat {cut_off} was cut short", repeat=repeat, cut_off=cut_off)
+    return tr("; what was cut short is not swum again") if lost else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr, tr_n
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.session.running.instant import State, lane_states
 from pacer.session.storage.recovery import Recovery
@@ -11,39 +12,53 @@ from pacer.session.storage.savedsession import Listed
 def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: what was running, and where it would be now."""
     run, at_ms = recovery.run, recovery.at_ms
-    title = recovery.title or run.timeline.plan.title or "A session"
+    title = recovery.title or run.timeline.plan.title or tr("A session")
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
-        return ((f"{title} was left running", f"The last swimmer finished {ago} ago. Resume the session, or it ends."),)
+        return (
+            (
+                tr("{title} was left running", title=title),
+                tr("The last swimmer finished {ago} ago. Resume the session, or it ends.", ago=ago),
+            ),
+        )
     held = run.held()
     now = (
-        "When pacer opened it had not started."
+        tr("When pacer opened it had not started.")
         if at_ms < 0
         else (
-            f"When pacer opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
-            f"{_where(recovery)}; its clock is still running."
+            tr(
+                "When pacer opened it was {time} into the session, {where}; its clock is still running.",
+                time=text_from_ms(at_ms // 1000 * 1000),
+                where=_where(recovery),
+            )
         )
     )
-    waits = f" {len(held)} lane{'s are' if len(held) > 1 else ' is'} paused." if held else ""
+    waits = tr_n(" {n} lane is paused.", " {n} lanes are paused.", len(held)) if held else ""
     words = [
         (
-            f"{title} is running",
-            f"pacer was interrupted during this session. {now}{waits} Resume as if it had never stopped?",
+            tr("{title} is running", title=title),
+            tr(
+                "pacer was interrupted during this session. {now}{waits} Resume as if it had never stopped?",
+                now=now,
+                waits=waits,
+            ),
         )
     ]
     if recovery.rebooted:
         words.append(
             (
-                "Restarted",
-                "The tablet was restarted, so pacer goes by the tablet's clock. Check that its time is right.",
+                tr("Restarted"),
+                tr("The tablet was restarted, so pacer goes by the tablet's clock. Check that its time is right."),
             )
         )
     elif recovery.doubtful:
         words.append(
             (
-                "Time of day",
-                "The time of day has changed since. If the tablet was also restarted, check that "
-                "the session time is right.",
+                tr("Time of day"),
+                tr(
+                    "The time of day has changed since. If the tablet was also restarted, check that the "
+                    "session time is right."
+                ),
             )
         )
     return tuple(words)
@@ -52,18 +67,24 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
 def no_way_back(ended: Listed, now_ms: int) -> str:
     """That a session that has ended can't be resumed once another starts; `now_ms` is the time of day."""
     minutes = max(0, now_ms - (ended.ended_ms or now_ms)) // MINUTE_MS
-    ago = f"{minutes} min ago" if minutes else "just now"
-    return f"{ended.title or 'The last session'} ended {ago}. Once you start this plan, you can't resume that session."
+    ago = tr("{minutes} min ago", minutes=minutes) if minutes else tr("just now")
+    return tr(
+        "{title} ended {ago}. Once you start this plan, you can't resume that session.",
+        title=ended.title or tr("The last session"),
+        ago=ago,
+    )
 
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: another copy of the app has the session, and what the coach can do."""
-    title = recovery.title or recovery.run.timeline.plan.title or "A session"
+    title = recovery.title or recovery.run.timeline.plan.title or tr("A session")
     return (
         (
-            f"{title} is running in another copy of pacer on this tablet",
-            "pacer is open twice. Use the other one, or close it and press Try again. "
-            "Cancel opens the plans; you can resume from there later.",
+            tr("{title} is running in another copy of pacer on this tablet", title=title),
+            tr(
+                "pacer is open twice. Use the other one, or close it and press Try again. Cancel opens the "
+                "plans; you can resume from there later."
+            ),
         ),
     )
 
@@ -78,4 +99,4 @@ def _where(recovery: Recovery) -> str:
         if 0 <= index < len(track.sendoffs):
             sections.append(track.pass_at(index).section)
     name = timeline.plan.sections[max(set(sections), key=sections.count)].name if sections else ""
-    return f"in {name}" if name else "under way"
+    return tr("in {name}", name=name) if name else tr("under way")

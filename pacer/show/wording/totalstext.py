@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr, tr_n
 from pacer.plan.notation.headerline import long_text
 from pacer.plan.times import whole_down, whole_up
 from pacer.timeline.summary.totals import Totals
@@ -16,28 +17,44 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     'finish 57:37 of 60 min, 2:23 spare'
     """
     if totals is None:
-        return ("nothing to swim yet",) if unread >= 0 else ("…",)
+        return (tr("nothing to swim yet"),) if unread >= 0 else ("…",)
     if totals.failed:
         return (
-            "pacer could not work out this plan; details are in errors.log",
-            "pacer failed to work it out",
-            "not worked out",
+            tr("pacer could not work out this plan; details are in errors.log"),
+            tr("pacer failed to work it out"),
+            tr("not worked out"),
         )
     if totals.stops:
-        return ("can't run",)
-    without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
-    out = f"finish {whole_up(totals.end_ms)}"
+        return (tr("can't run"),)
+    without = "" if not unread else tr_n("without {n} line: ", "without {n} lines: ", unread)
+    out = tr("finish {end}", end=whole_up(totals.end_ms))
     if totals.limit_ms is None:
-        return (f"{without}{out}, no booking", f"{without}{out}")
+        return (tr("{without}{out}, no booking", without=without, out=out), f"{without}{out}")
     if totals.over_ms:
-        over = f"{whole_up(totals.over_ms)} over"
+        over = tr("{over} over", over=whole_up(totals.over_ms))
         return (
-            f"{without}{out} of {long_text(totals.limit_ms)}, {over}",
+            tr(
+                "{without}{out} of {limit}, {over}",
+                without=without,
+                out=out,
+                limit=long_text(totals.limit_ms),
+                over=over,
+            ),
             f"{without}{out}, {over}",
             f"{without}{over}",
         )
-    spare = f"{whole_down(totals.limit_ms - totals.end_ms)} spare"
-    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{without}{spare}")
+    spare = tr("{limit} spare", limit=whole_down(totals.limit_ms - totals.end_ms))
+    return (
+        tr(
+            "{without}{out} of {limit}, {spare}",
+            without=without,
+            out=out,
+            limit=long_text(totals.limit_ms),
+            spare=spare,
+        ),
+        f"{without}{out}, {spare}",
+        f"{without}{spare}",
+    )
 
 
 def span(totals: Totals) -> str:

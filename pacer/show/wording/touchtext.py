@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import difference, tenths, told
 from pacer.session.running.runstate import Run
@@ -21,8 +22,12 @@ def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
     if said is None:
         return (time,)
     over = (
-        difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"
+        difference(said.over_predicted_ms)
+        if said.over_hold_ms is None
+        else tr("hold {difference}", difference=difference(said.over_hold_ms))
     )  # it replaces the prediction
-    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {count_down(said.rest_ms // 1000)}"
+    rest = (
+        "" if said.rest_ms is None or said.rest_ms < 0 else tr("  rest {rest}", rest=count_down(said.rest_ms // 1000))
+    )
     whole = f"{time}  {over}{rest}"
     return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))

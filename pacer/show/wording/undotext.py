@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.session.journal import entries as j
 from pacer.session.journal.recordentries import Corrected, Noted, Record
 from pacer.session.records.entrytext import Names, said
@@ -11,12 +12,20 @@ from pacer.show.wording.timereadings import finish_reading
 
 #: Changes, named as on the keys that make them.
 _CALLED = {
-    j.Held: "pause", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
-    j.IntervalChanged: "interval",
-    j.LinePutIn: "set added", j.LineLeftOut: "set skipped", j.SwimmerJoined: "swimmer joins",
-    j.SwimmerLeft: "swimmer out",
-    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "joins another lane", j.Refitted: "finish by",
-}  # fmt: skip
+    j.Held: tr("pause"),
+    j.Stopped: tr("stop all"),
+    j.Resumed: tr("resume"),
+    j.LeftLate: tr("leave late"),
+    j.Missed: tr("miss one"),
+    j.IntervalChanged: tr("interval"),
+    j.LinePutIn: tr("set added"),
+    j.LineLeftOut: tr("set skipped"),
+    j.SwimmerJoined: tr("swimmer joins"),
+    j.SwimmerLeft: tr("swimmer out"),
+    j.SwimmerChanged: tr("swimmer moved"),
+    j.LaneJoined: tr("joins another lane"),
+    j.Refitted: tr("finish by"),
+}
 
 
 class Undoing(NamedTuple):
@@ -39,26 +48,28 @@ class Undoing(NamedTuple):
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
         whose = [
-            *([f"Undo {names.of(self.lanes)}"] if several else []),
-            *(["Undo"] if one or not several else []),
+            *([tr("Undo {of}", of=names.of(self.lanes))] if several else []),
+            *([tr("Undo")] if one or not several else []),
         ]
-        return (*(f"{each}: {what}" for each in whose for what in self.what), *whose[: several and one], "Undo")
+        return (*(f"{each}: {what}" for each in whose for what in self.what), *whose[: several and one], tr("Undo"))
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:
     """A change of the session; None for one that can't be undone."""
     if isinstance(entry, j.Moved):
-        what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit.said}"
+        what = (
+            tr("next {unit}", unit=entry.unit.said) if entry.step > 0 else tr("previous {unit}", unit=entry.unit.said)
+        )
     elif isinstance(entry, j.CountChanged):
         what = (
-            ("one round more" if entry.by > 0 else "one round fewer")
+            (tr("one round more") if entry.by > 0 else tr("one round fewer"))
             if entry.rounds
-            else "one more"
+            else tr("one more")
             if entry.by > 0
-            else "one fewer"
+            else tr("one fewer")
         )
     elif isinstance(entry, j.SectionSet):
-        what = "start a section"
+        what = tr("start a section")
     else:
         what = _CALLED.get(type(entry), "")
     return Undoing(entry, _lanes_of(entry), (what,)) if what else None
@@ -81,9 +92,9 @@ def undone(entry: j.Entry, names: Names, begun: j.Begun | None, booking_ms: int 
     'lane 2: resume'
     """
     if isinstance(entry, j.Refitted) and begun is not None:
-        return f"finish by {finish_reading(begun.wall_ms, entry.out_ms, booking_ms, begun.zone)}"
+        return tr("finish by {wall}", wall=finish_reading(begun.wall_ms, entry.out_ms, booking_ms, begun.zone))
     if isinstance(entry, j.SectionSet):
-        return f"{names.of(entry.lanes)}: start {names.section(entry.section)}"
+        return tr("{of}: start {section}", of=names.of(entry.lanes), section=names.section(entry.section))
     undoing = undoing_change(entry)
     if undoing is not None and hasattr(entry, "leave_ms"):
         return f"{names.of(undoing.lanes)}: {undoing.what[0]}"

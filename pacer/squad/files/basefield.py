@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from decimal import Decimal
 
+from pacer.language import tr
 from pacer.plan.model import Unit
 from pacer.squad.files.tomldocument import Table
 from pacer.squad.pace import pace_from_text
@@ -27,7 +28,10 @@ def base_and_tests(table: Table, exponent: Decimal) -> tuple[Pace | None, FoundB
         return base, None
     if "base" in table:
         table.problem(
-            "tests", "give either a base pace or test swims, not both", "delete base, or delete tests", at_key=True
+            "tests",
+            tr("give either a base pace or test swims, not both"),
+            tr("delete base, or delete tests"),
+            at_key=True,
         )
     found = _found_base(table, exponent)
     return (found.pace if found else None), found
@@ -47,8 +51,8 @@ def _found_base(table: Table, exponent: Decimal) -> FoundBase | None:
         if not isinstance(result, str):
             tests.problem(
                 swum,
-                "a test swim needs a distance and a time",
-                'write "400" = "5:40", or for a timed swim "30 min" = "2400 m"',
+                tr("a test swim needs a distance and a time"),
+                tr('write "400" = "5:40", or for a timed swim "30 min" = "2400 m"'),
             )
             continue
         try:
@@ -77,7 +81,9 @@ def slowest_pace(paces: Iterable[Pace]) -> Pace:
     """
     paces = tuple(paces)
     if len({pace.unit is None for pace in paces}) > 1:
-        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all paces or with none")
+        raise Refused(
+            tr("some paces say /100 m or /100 yd and some do not"), tr("write the unit with all paces or with none")
+        )
     return max(paces, key=lambda pace: pace.per_100(Unit.METRE))
 
 

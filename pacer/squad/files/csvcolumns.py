@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.files.csvsheet import Sheet
 from pacer.squad.refusal import shown
@@ -84,13 +85,18 @@ def meanings_of(sheet: Sheet, kind: Kind, known: Mapping[str, str]) -> list[str]
         choices = ", ".join([*kind.meanings, SKIP])
         problems = [
             sheet.problem(
-                sheet.header, place, f"what is the column “{shown(sheet.header.cells[place])}”?", f"one of: {choices}"
+                sheet.header,
+                place,
+                tr("what is the column “{cell}”?", cell=shown(sheet.header.cells[place])),
+                tr("one of: {choices}", choices=choices),
             )
             for place in unknown
         ]
         raise UnknownColumns(columns, problems)
     twins = [
-        sheet.problem(sheet.header, place, f"two columns are the {meaning}", "call one of them skip")
+        sheet.problem(
+            sheet.header, place, tr("two columns are the {meaning}", meaning=meaning), tr("call one of them skip")
+        )
         for place, meaning in enumerate(found)
         if meaning != SKIP and meaning in found[:place]
     ]

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.problem import Problem, Unreadable
 
@@ -51,8 +52,12 @@ def sheet_from_text(text: str, header: str, row: str) -> Sheet:
     """The records of a text; `header` and `row` show in hints how one is written. Raises Unreadable."""
     text = text.removeprefix("\ufeff")
     if len(text) > MOST_CHARACTERS:
-        message = f"the text is too long: {len(text):,} characters, at most {MOST_CHARACTERS:,}"
-        raise Unreadable([Problem(1, 1, 1, message, "is it the right file?")])
+        message = tr(
+            "the text is too long: {count:,} characters, at most {most_characters:,}",
+            count=len(text),
+            most_characters=MOST_CHARACTERS,
+        )
+        raise Unreadable([Problem(1, 1, 1, message, tr("is it the right file?"))])
     lines = tuple(lines_of(text))
     delimiter = _delimiter(next(filter(str.strip, lines), ""))
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=delimiter)
@@ -65,17 +70,27 @@ def sheet_from_text(text: str, header: str, row: str) -> Sheet:
                 records.append(Record(tuple(cell.strip() for cell in cells), first, last))
     except csv.Error:
         source = lines[min(last, len(lines) - 1)]
-        message = "a quote is not closed, or is inside a cell"
-        hint = 'write a cell that has a comma or a quote "in quotes", and each quote in it twice'
+        message = tr("a quote is not closed, or is inside a cell")
+        hint = tr('write a cell that has a comma or a quote "in quotes", and each quote in it twice')
         raise Unreadable([Problem(last + 1, 1, len(source) + 1, message, hint, source)]) from None
     if not records:
         raise Unreadable(
-            [Problem(1, 1, 2, "this file is empty", f"the first line is {header}, then lines such as {row}")]
+            [
+                Problem(
+                    1,
+                    1,
+                    2,
+                    tr("this file is empty"),
+                    tr("the first line is {header}, then lines such as {row}", header=header, row=row),
+                )
+            ]
         )
     sheet = Sheet(lines, delimiter, records[0], tuple(records[1:]))
     if len(sheet.header.cells) > MOST_COLUMNS:
-        message = f"{len(sheet.header.cells)} columns, at most {MOST_COLUMNS}"
-        raise Unreadable([sheet.problem(sheet.header, None, message, "leave some out")])
+        message = tr(
+            "{cells} columns, at most {most_columns}", cells=len(sheet.header.cells), most_columns=MOST_COLUMNS
+        )
+        raise Unreadable([sheet.problem(sheet.header, None, message, tr("leave some out"))])
     return sheet
 
 

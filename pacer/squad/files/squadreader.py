@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.problem import Unreadable
@@ -71,37 +72,49 @@ def default_squad(labels: tuple[str, ...] = ()) -> Squad:
 
 def _squad(root: Table) -> Squad | None:
     hints = {
-        "swimmer": "swimmers belong to a lane: write [[lane.swimmer]] below its [[lane]]",
-        "base": "a pace belongs to a lane: write it below [[lane]]",
-        "rounds": "rounds belong to a lane: write them below [[lane]]",
+        "swimmer": tr("swimmers belong to a lane: write [[lane.swimmer]] below its [[lane]]"),
+        "base": tr("a pace belongs to a lane: write it below [[lane]]"),
+        "rounds": tr("rounds belong to a lane: write them below [[lane]]"),
     }
-    root.known("a squad", ("name", "spacing", "gear", "endurance", "lane", "factors", "efforts"), hints)
-    name = root.text("name", "Thursday squad")
+    root.known(tr("a squad"), ("name", "spacing", "gear", "endurance", "lane", "factors", "efforts"), hints)
+    name = root.text("name", tr("Thursday squad"))
     spacing = root.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS) or DEFAULT_SPACING_MS
     gear = _gear(root)
     exponent = exponent_of(root)
     efforts = _efforts(root)
-    factors = MappingProxyType({**_factors(root, "[factors]", gear), **efforts})
+    factors = MappingProxyType({**_factors(root, tr("[factors]"), gear), **efforts})
     lanes = [
-        _lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)
+        _lane(table, place, spacing, gear, exponent)
+        for place, table in enumerate(root.tables("lane", tr("[[lane]]")), 1)
     ]
     if "lane" not in root or root.values["lane"] == []:
-        root.problem(None, "the squad has no lanes", 'begin a lane with [[lane]] and give it a base: base = "1:18"')
+        root.problem(
+            None, tr("the squad has no lanes"), tr('begin a lane with [[lane]] and give it a base: base = "1:18"')
+        )
     if len(lanes) > MAX_LANES:
-        root.problem("lane", f"{len(lanes)} lanes are too many; the limit is {MAX_LANES}")
+        root.problem(
+            "lane", tr("{lanes} lanes are too many; the limit is {max_lanes}", lanes=len(lanes), max_lanes=MAX_LANES)
+        )
     numbers: set[int] = set()
     for index, lane in enumerate(lanes):
         if lane and lane.number in numbers:
             root.document.problem(
                 ("lane", index, "number"),
-                f"two lanes have the number {lane.number}",
-                "give each lane its own number, or none",
+                tr("two lanes have the number {number}", number=lane.number),
+                tr("give each lane its own number, or none"),
             )
         elif lane:
             numbers.add(lane.number)
     swimmers = sum(len(lane.swimmers) for lane in lanes if lane)
     if swimmers > MAX_SWIMMERS:
-        root.problem("lane", f"{swimmers} swimmers are too many; the limit is {MAX_SWIMMERS}")
+        root.problem(
+            "lane",
+            tr(
+                "{swimmers} swimmers are too many; the limit is {max_swimmers}",
+                swimmers=swimmers,
+                max_swimmers=MAX_SWIMMERS,
+            ),
+        )
     if root.document.problems:
         return None
     read = tuple(lane for lane in lanes if lane is not None)
@@ -110,21 +123,21 @@ def _squad(root: Table) -> Squad | None:
 
 
 def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
-    hints = {"name": "only swimmers have names; a lane has a number and a group"}
+    hints = {"name": tr("only swimmers have names; a lane has a number and a group")}
     keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
-    table.known("a lane", keys, hints)
+    table.known(tr("a lane"), keys, hints)
     number = table.whole("number", 0, MAX_LANE_NUMBER)
     group = table.parsed("group", "A", group_from_text)
     rounds = table.whole("rounds", 0, MAX_REPEATS)
     spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
-    factors = _factors(table, "[lane.factors]", gear)
+    factors = _factors(table, tr("[lane.factors]"), gear)
     base, found = base_and_tests(table, exponent)
     swimmers = _swimmers(table, base, exponent, gear)
     if base is None and swimmers:
         try:
             base = slowest_pace(swimmer.base for swimmer in swimmers)
         except Refused as wrong:
-            table.problem("swimmer", wrong.message, wrong.hint + ", or give the lane a base")
+            table.problem("swimmer", wrong.message, wrong.hint + tr(", or give the lane a base"))
     if base is None or not swimmers:
         return None
     return Lane(
@@ -145,35 +158,39 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal, gear: tuple[str
     if "swimmer" in lane and "swimmers" in lane:
         lane.problem(
             "swimmers",
-            "a lane has either swimmers = … or [[lane.swimmer]], not both",
-            "delete this number",
+            tr("a lane has either swimmers = … or [[lane.swimmer]], not both"),
+            tr("delete this number"),
             at_key=True,
         )
     if "swimmer" not in lane:
         if base is None and not has_base(lane):
-            lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
+            lane.problem(None, tr("the lane has no base pace"), tr('for example: base = "1:18"'))
         return (Swimmer(base, own=False),) * (count or 1) if base else ()
     if lane.values["swimmer"] == []:
-        lane.problem("swimmer", "the lane has no swimmers", "delete the line for one swimmer at the lane's base")
+        lane.problem(
+            "swimmer", tr("the lane has no swimmers"), tr("delete the line for one swimmer at the lane's base")
+        )
         return ()
     if isinstance(lane.values["swimmer"], int):
         lane.problem(
             "swimmer",
-            "the number of swimmers is written swimmers = 5",
-            "write that, or [[lane.swimmer]] for each of them",
+            tr("the number of swimmers is written swimmers = 5"),
+            tr("write that, or [[lane.swimmer]] for each of them"),
             at_key=True,
         )
         return ()
     swimmers: list[Swimmer] = []
-    for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
-        entry.known("a swimmer", ("name", "base", "tests", "factors"))
-        name = entry.text("name", "Kit") or ""
-        factors = _factors(entry, "[lane.swimmer.factors]", gear)
+    for entry in lane.tables("swimmer", tr("[[lane.swimmer]]")):
+        entry.known(tr("a swimmer"), ("name", "base", "tests", "factors"))
+        name = entry.text("name", tr("Kit")) or ""
+        factors = _factors(entry, tr("[lane.swimmer.factors]"), gear)
         swims, found = base_and_tests(entry, exponent)
         if not has_base(entry):
             swims = base
             if base is None and not has_base(lane):
-                entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
+                entry.problem(
+                    None, tr("neither the swimmer nor the lane has a base pace"), tr('for example: base = "1:18"')
+                )
         if swims:
             swimmers.append(Swimmer(swims, name, found.trials if found else (), has_base(entry), factors))
     return tuple(swimmers)
@@ -192,7 +209,7 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
             continue
         value = entries.decimal(key, LEAST, MOST, DECIMALS)
         if name in found:
-            entries.problem(key, f"{name} is given twice", "keep one", at_key=True)
+            entries.problem(key, tr("{name} is given twice", name=name), tr("keep one"), at_key=True)
         if value is not None:
             found[name] = Fraction(value)
     return MappingProxyType(found)
@@ -201,7 +218,7 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
 def _efforts(root: Table) -> dict[str, Fraction]:
     """The squad's own words for efforts, with their factors."""
     found: dict[str, Fraction] = {}
-    entries = root.table("efforts", "[efforts]")
+    entries = root.table("efforts", tr("[efforts]"))
     if entries is None:
         return found
     for key in entries.values:
@@ -210,8 +227,10 @@ def _efforts(root: Table) -> dict[str, Fraction]:
         if not _WORD.fullmatch(word) or len(word) < 2 or taken:
             entries.problem(
                 key,
-                f"“{shown(key)}” is a word of the plan's notation" if taken else f"“{shown(key)}” is not one word",
-                "for example: cruise = 1.03",
+                tr("“{key}” is a word of the plan's notation", key=shown(key))
+                if taken
+                else tr("“{key}” is not one word", key=shown(key)),
+                tr("for example: cruise = 1.03"),
                 at_key=True,
             )
             continue
@@ -226,7 +245,7 @@ def _gear(root: Table) -> tuple[str, ...]:
     if words is None:
         return ()
     if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
-        root.problem("gear", "gear must be a list of words", 'for example: gear = ["bands"]')
+        root.problem("gear", tr("gear must be a list of words"), tr('for example: gear = ["bands"]'))
         return ()
     found: list[str] = []
     for index, word in enumerate(words[:MAX_GEAR]):
@@ -235,7 +254,9 @@ def _gear(root: Table) -> tuple[str, ...]:
         except Refused as wrong:
             root.document.problem(("gear", index), wrong.message, wrong.hint)
     if len(words) > MAX_GEAR:
-        root.problem("gear", f"{len(words)} words are too many; the limit is {MAX_GEAR}")
+        root.problem(
+            "gear", tr("{words} words are too many; the limit is {max_gear}", words=len(words), max_gear=MAX_GEAR)
+        )
     return tuple(found)
 
 
@@ -243,18 +264,21 @@ def _gear_word(text: str, known: list[str]) -> str:
     name = " ".join(text.lower().split())
     parts = name.split()
     if name in GEAR or name in known:
-        raise Refused(f"pacer already knows {name}", "delete it here")
+        raise Refused(tr("pacer already knows {name}", name=name), tr("delete it here"))
     if not 1 <= len(parts) <= 2 or not all(map(_WORD.fullmatch, parts)):
-        raise Refused("gear is one or two words, each beginning with a letter", 'for example: gear = ["bands"]')
+        raise Refused(tr("gear is one or two words, each beginning with a letter"), tr('for example: gear = ["bands"]'))
     if taken := [part for part in parts if part in NOTATION]:
-        raise Refused(f"“{taken[0]}” is a word of the plan's notation", "call it something else")
+        raise Refused(tr("“{taken}” is a word of the plan's notation", taken=taken[0]), tr("call it something else"))
     return name
 
 
 def group_from_text(text: str) -> str:
     """A group's label. Raises Refused if a plan could read it as something else."""
     if not _WORD.fullmatch(text):
-        raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
+        raise Refused(tr("a group is one word that begins with a letter"), tr("for example A, B, C or juniors"))
     if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # D is a group
-        raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
+        raise Refused(
+            tr("“{text}” is a word of the plan's notation", text=text),
+            tr("call the group something else, such as A, B or C"),
+        )
     return text

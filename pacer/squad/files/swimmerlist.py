@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import partial
 from types import MappingProxyType
 
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.times import BadTime, text_from_ms
@@ -46,10 +47,10 @@ SWIMMERS = Kind(
     "swimmers",
     MappingProxyType(
         {
-            "name": "the swimmer's name",
-            "first name": "their first name",
-            "last name": "their last name",
-            "base": "base pace per 100",
+            "name": tr("the swimmer's name"),
+            "first name": tr("their first name"),
+            "last name": tr("their last name"),
+            "base": tr("base pace per 100"),
         }
     ),
     MappingProxyType(
@@ -75,7 +76,7 @@ class SwimmerList:
 
 def swimmers_from_bytes(data: bytes, read: Callable[[str], SwimmerList]) -> SwimmerList:
     """The swimmers of a file; `read` is `swimmers_from_toml` or `swimmers_from_csv`. Raises Unreadable."""
-    return read(text_from_bytes(data, "list of swimmers"))
+    return read(text_from_bytes(data, tr("list of swimmers")))
 
 
 def swimmers_from_toml(text: str) -> SwimmerList:
@@ -86,27 +87,38 @@ def swimmers_from_toml(text: str) -> SwimmerList:
     """
     document = Document(text)
     root = document.root
-    root.known("a list of swimmers", ("swimmer", "endurance"), {"lane": "this list has only swimmers: [[swimmer]]"})
+    root.known(
+        tr("a list of swimmers"), ("swimmer", "endurance"), {"lane": tr("this list has only swimmers: [[swimmer]]")}
+    )
     exponent = exponent_of(root)
     swimmers: list[Swimmer] = []
     found: list[FoundBase | None] = []
-    for entry in root.tables("swimmer", "[[swimmer]]"):
-        entry.known("a swimmer", ("name", "base", "tests"))
-        name = entry.text("name", "Kit") or ""
+    for entry in root.tables("swimmer", tr("[[swimmer]]")):
+        entry.known(tr("a swimmer"), ("name", "base", "tests"))
+        name = entry.text("name", tr("Kit")) or ""
         if not has_base(entry):
             entry.problem(
                 None,
-                "the swimmer has no base pace",
-                'for example: base = "1:18", or tests = { "200" = "2:40", "400" = "5:40" }',
+                tr("the swimmer has no base pace"),
+                tr('for example: base = "1:18", or tests = { "200" = "2:40", "400" = "5:40" }'),
             )
         base, tested = base_and_tests(entry, exponent)
         if base:
             swimmers.append(Swimmer(base, name, tested.trials if tested else ()))
             found.append(tested)
     if not root.values.get("swimmer"):
-        root.problem(None, "there are no swimmers", 'begin each with [[swimmer]] and give them a base: base = "1:18"')
+        root.problem(
+            None, tr("there are no swimmers"), tr('begin each with [[swimmer]] and give them a base: base = "1:18"')
+        )
     if len(swimmers) > MAX_SWIMMERS:
-        root.problem("swimmer", f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}")
+        root.problem(
+            "swimmer",
+            tr(
+                "{swimmers} swimmers are too many; the limit is {max_swimmers}",
+                swimmers=len(swimmers),
+                max_swimmers=MAX_SWIMMERS,
+            ),
+        )
     if document.problems:
         raise Unreadable(document.problems)
     return SwimmerList(tuple(swimmers), tuple(found))
@@ -139,9 +151,9 @@ class _Swimmers:
     def _columns(self, known: Mapping[str, str]) -> list[str]:
         header, columns = self.sheet.header, meanings_of(self.sheet, SWIMMERS, known)
         if not any(column in NAMED for column in columns):
-            self._problem(header, 0, "no column is the name", "begin the file with name,200,400")
+            self._problem(header, 0, tr("no column is the name"), tr("begin the file with name,200,400"))
         elif all(column in (*NAMED, SKIP) for column in columns):
-            self._problem(header, 0, "there are no times beside the names", "begin the file with name,200,400")
+            self._problem(header, 0, tr("there are no times beside the names"), tr("begin the file with name,200,400"))
         if self.problems:
             raise Unreadable(self.problems)
         return columns
@@ -156,12 +168,19 @@ class _Swimmers:
                 swimmers.append(swimmer)
                 found.append(tested)
         if not swimmers and not self.problems:
-            hint = "write a line for each: Kit,2:40,5:40"
-            self._problem(self.sheet.header, None, "there are no swimmers below the header", hint)
+            hint = tr("write a line for each: Kit,2:40,5:40")
+            self._problem(self.sheet.header, None, tr("there are no swimmers below the header"), hint)
         if len(swimmers) > MAX_SWIMMERS:
             record = self.sheet.records[-1]
             self._problem(
-                record, None, f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out"
+                record,
+                None,
+                tr(
+                    "{swimmers} swimmers are too many; the limit is {max_swimmers}",
+                    swimmers=len(swimmers),
+                    max_swimmers=MAX_SWIMMERS,
+                ),
+                tr("leave some out"),
             )
         if self.problems:
             raise Unreadable(self.problems)
@@ -172,15 +191,19 @@ class _Swimmers:
             self._problem(
                 record,
                 None,
-                f"this line has {len(record.cells)} cells, the first has {len(self.columns)}",
-                "give every line the same number of cells; leave one empty if there is nothing to write",
+                tr(
+                    "this line has {cells} cells, the first has {columns}",
+                    cells=len(record.cells),
+                    columns=len(self.columns),
+                ),
+                tr("give every line the same number of cells; leave one empty if there is nothing to write"),
             )
             return None, None
         before = len(self.problems)
         said = {column: cell for column, cell in zip(self.columns, record.cells) if column in NAMED}
         place = next(place for place, column in enumerate(self.columns) if column in NAMED)
         written = " ".join(filter(None, map(said.get, NAMED)))
-        name = self._read(record, place, plain_text, written, "the name ")
+        name = self._read(record, place, plain_text, written, tr("the name "))
         given = [
             (place, column, cell)
             for place, (column, cell) in enumerate(zip(self.columns, record.cells))
@@ -193,10 +216,15 @@ class _Swimmers:
             if column != "base"
         ]
         if not given:
-            self._problem(record, None, "the swimmer has no base pace and no test swim", "write at least one time")
+            self._problem(
+                record, None, tr("the swimmer has no base pace and no test swim"), tr("write at least one time")
+            )
         elif bases and trials:
             self._problem(
-                record, None, "give either a base pace or test swims, not both", "leave base empty, or the test swims"
+                record,
+                None,
+                tr("give either a base pace or test swims, not both"),
+                tr("leave base empty, or the test swims"),
             )
         if len(self.problems) > before:
             return None, None

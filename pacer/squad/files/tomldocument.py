@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Any, TypeVar
 
+from pacer.language import tr
 from pacer.plan.model import Span
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
@@ -73,8 +74,10 @@ class Table:
             if key in keys:
                 continue
             meant = near(key, keys)
-            hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "possible keys: " + ", ".join(keys))
-            self.problem(key, f"{where} has no “{shown(key)}”", hint, at_key=True)
+            hint = (hints or {}).get(key) or (
+                tr("perhaps {meant}", meant=meant) if meant else tr("possible keys: ") + ", ".join(keys)
+            )
+            self.problem(key, tr("{where} has no “{key}”", where=where, key=shown(key)), hint, at_key=True)
 
     def text(self, key: str, example: str, most: int = MAX_TEXT) -> str | None:
         """A text on one line, trimmed, not empty, with at most `most` characters."""
@@ -82,9 +85,17 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, str):
-            self.problem(key, f"{key} must be text in quotes, not {_kind(value)}", f'for example: {key} = "{example}"')
+            self.problem(
+                key,
+                tr("{key} must be text in quotes, not {kind}", key=key, kind=_kind(value)),
+                tr('for example: {key} = "{example}"', key=key, example=example),
+            )
         elif not value.strip():
-            self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or delete the line')
+            self.problem(
+                key,
+                tr("{key} is empty", key=key),
+                tr('for example: {key} = "{example}", or delete the line', key=key, example=example),
+            )
         else:
             try:
                 return plain_text(value, most)
@@ -98,16 +109,22 @@ class Table:
         if value is None:
             return ()
         if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
-            self.problem(key, f"{key} must be a list of texts", f'for example: {key} = ["{example}"]')
+            self.problem(
+                key,
+                tr("{key} must be a list of texts", key=key),
+                tr('for example: {key} = ["{example}"]', key=key, example=example),
+            )
             return ()
         if len(value) > count:
-            self.problem(key, f"{key} has {len(value)} entries; the limit is {count}")
+            self.problem(
+                key, tr("{key} has {count} entries; the limit is {most}", key=key, count=len(value), most=count)
+            )
         made = []
         for index, one in enumerate(value):
             try:
                 made.append(plain_text(one, most))
                 if not made[-1]:
-                    raise Refused("is empty", "leave it out")
+                    raise Refused(tr("is empty"), tr("leave it out"))
             except Refused as wrong:
                 self.document.problem((*self.path, key, index), f"{key} {wrong.message}", wrong.hint)
         return tuple(made)
@@ -129,8 +146,10 @@ class Table:
         def parse(text: str) -> int:
             ms = ms_from_text(text)
             if not least_ms <= ms <= most_ms:
-                bounds = f"{text_from_ms(least_ms)} and {text_from_ms(most_ms)}"
-                raise Refused(f"{key} must be between {bounds}, not {text_from_ms(ms)}")
+                bounds = tr("{least} and {most}", least=text_from_ms(least_ms), most=text_from_ms(most_ms))
+                raise Refused(
+                    tr("{key} must be between {bounds}, not {ms}", key=key, bounds=bounds, ms=text_from_ms(ms))
+                )
             return ms
 
         return self.parsed(key, "0:05", parse)
@@ -142,10 +161,12 @@ class Table:
             return None
         if not isinstance(value, int) or isinstance(value, bool):
             self.problem(
-                key, f"{key} must be a whole number, not {_kind(value)}", f"for example: {key} = {max(least, 1)}"
+                key,
+                tr("{key} must be a whole number, not {kind}", key=key, kind=_kind(value)),
+                tr("for example: {key} = {least}", key=key, least=max(least, 1)),
             )
         elif not least <= value <= most:
-            self.problem(key, f"{key} must be between {least} and {most}")
+            self.problem(key, tr("{key} must be between {least} and {most}", key=key, least=least, most=most))
         else:
             return value
         return None
@@ -156,11 +177,15 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, (int, Decimal)) or isinstance(value, bool):
-            self.problem(key, f"{shown(key)} must be a number, not {_kind(value)}", "for example 1.45, without quotes")
+            self.problem(
+                key,
+                tr("{key} must be a number, not {kind}", key=shown(key), kind=_kind(value)),
+                tr("for example 1.45, without quotes"),
+            )
         elif not (isinstance(value, int) or value.is_finite()) or not least <= value <= most:
-            self.problem(key, f"{shown(key)} must be between {least} and {most}")
+            self.problem(key, tr("{key} must be between {least} and {most}", key=shown(key), least=least, most=most))
         elif value != Decimal(value).quantize(Decimal(1).scaleb(-places)):
-            self.problem(key, f"{shown(key)} has more than {places} decimal places")
+            self.problem(key, tr("{key} has more than {places} decimal places", key=shown(key), places=places))
         else:
             return Decimal(value)
         return None
@@ -172,7 +197,10 @@ class Table:
             return None
         if not isinstance(value, dict):
             self.problem(
-                key, f"{key} must be a table, not {_kind(value)}", f"write {header} on its own line", at_key=True
+                key,
+                tr("{key} must be a table, not {kind}", key=key, kind=_kind(value)),
+                tr("write {header} on its own line", header=header),
+                at_key=True,
             )
             return None
         return Table(self.document, self.path + (key,), value)
@@ -185,8 +213,8 @@ class Table:
         if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
             self.problem(
                 key,
-                f"each {key} must begin with {header}",
-                f"write {header}, with two brackets, on its own line",
+                tr("each {key} must begin with {header}", key=key, header=header),
+                tr("write {header}, with two brackets, on its own line", header=header),
                 at_key=True,
             )
             return
@@ -202,24 +230,24 @@ class Table:
 def plain_text(text: str, most: int = MAX_TEXT) -> str:
     """The text without spaces at its ends. Raises Refused if it is too long or cannot be shown on one line."""
     if not text.isprintable():
-        raise Refused("has an invisible character", "write it on one line, without tabs")
+        raise Refused(tr("has an invisible character"), tr("write it on one line, without tabs"))
     if len(text) > most:
-        raise Refused(f"is too long: {len(text)} characters; the limit is {most}")
+        raise Refused(tr("is too long: {count} characters; the limit is {most}", count=len(text), most=most))
     return text.strip()
 
 
 def _kind(value: Any) -> str:
     match value:
         case bool():
-            return "true or false"
+            return tr("true or false")
         case int() | Decimal():
-            return "a number"
+            return tr("a number")
         case str():
-            return "text"
+            return tr("text")
         case list():
-            return "a list"
+            return tr("a list")
         case dict():
-            return "a table"
+            return tr("a table")
         case datetime() | date() | time():
-            return "a date or a time of day, without quotes"
-    return "something else"
+            return tr("a date or a time of day, without quotes")
+    return tr("something else")

@@ -7,6 +7,7 @@ import tomllib
 from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple, NoReturn
 
+from pacer.language import tr
 from pacer.plan.problem import Problem, Unreadable
 
 MAX_LENGTH = 64_000  #: characters of a text; 80 swimmers need a tenth of it
@@ -16,35 +17,43 @@ MAX_LINE = 1_000  #: characters
 UNREAD = "\ue000"
 _MAX_UNREAD = 20
 
-_TWICE = "this key is given twice"
-_TABLE_TWICE = "this table is given twice"
-_CLOSED = "this adds to a table that is already complete"
-_LINE_END = "a line ends with only a carriage return"
+_TWICE = tr("this key is given twice")
+_TABLE_TWICE = tr("this table is given twice")
+_CLOSED = tr("this adds to a table that is already complete")
+_LINE_END = tr("a line ends with only a carriage return")
 
 #: What the standard reader says, and the same for a coach: message and hint.
 _COACHS_WORDS = (
-    ("Expected '=' after a key", "a line needs a key, an equals sign and a value", 'for example: base = "1:18"'),
-    ("Invalid initial character for a key part", "a line must begin with a key", 'for example: base = "1:18"'),
+    (
+        "Expected '=' after a key",
+        tr("a line needs a key, an equals sign and a value"),
+        tr('for example: base = "1:18"'),
+    ),
+    ("Invalid initial character for a key part", tr("a line must begin with a key"), tr('for example: base = "1:18"')),
     (
         "Expected newline or end of document",
-        "there is something after the value",
-        "put text and times in quotes, and each key on its own line",
+        tr("there is something after the value"),
+        tr("put text and times in quotes, and each key on its own line"),
     ),
-    ("Invalid value", "this is not a value", 'put text and times in quotes: base = "1:18"'),
-    ("Invalid date", "this is not a value", 'put text and times in quotes: base = "1:18"'),
-    ("Unterminated string", "the closing quote is missing", ""),
-    ("Illegal character '\\n'", "the closing quote is missing", ""),
-    ("Illegal character '\\r'", _LINE_END, "save the file with the usual line ends"),
-    ("Illegal character", "this file can't have this character", "delete it"),
-    ("Found invalid character", "this file can't have this character", "delete it"),
-    ("Unescaped '\\'", "a single backslash has a special meaning in quotes", "write \\\\ for one backslash"),
-    ("Cannot overwrite a value", _TWICE, "keep one"),
-    ("Duplicate inline table key", _TWICE, "keep one"),
-    ("Cannot declare", _TABLE_TWICE, "write [[lane]] with two brackets for each lane, and [factors] only once"),
-    ("Cannot mutate immutable namespace", _CLOSED, "write the table in one place"),
-    ("Unclosed array", "the closing ] of a list is missing", ""),
-    ("Unclosed inline table", "the closing } is missing", ""),
-    ("Expected ']", "the closing bracket of the table is missing", "write [[lane]] for a lane, [factors] for factors"),
+    ("Invalid value", tr("this is not a value"), tr('put text and times in quotes: base = "1:18"')),
+    ("Invalid date", tr("this is not a value"), tr('put text and times in quotes: base = "1:18"')),
+    ("Unterminated string", tr("the closing quote is missing"), ""),
+    ("Illegal character '\\n'", tr("the closing quote is missing"), ""),
+    ("Illegal character '\\r'", _LINE_END, tr("save the file with the usual line ends")),
+    ("Illegal character", tr("this file can't have this character"), tr("delete it")),
+    ("Found invalid character", tr("this file can't have this character"), tr("delete it")),
+    ("Unescaped '\\'", tr("a single backslash has a special meaning in quotes"), tr("write \\\\ for one backslash")),
+    ("Cannot overwrite a value", _TWICE, tr("keep one")),
+    ("Duplicate inline table key", _TWICE, tr("keep one")),
+    ("Cannot declare", _TABLE_TWICE, tr("write [[lane]] with two brackets for each lane, and [factors] only once")),
+    ("Cannot mutate immutable namespace", _CLOSED, tr("write the table in one place")),
+    ("Unclosed array", tr("the closing ] of a list is missing"), ""),
+    ("Unclosed inline table", tr("the closing } is missing"), ""),
+    (
+        "Expected ']",
+        tr("the closing bracket of the table is missing"),
+        tr("write [[lane]] for a lane, [factors] for factors"),
+    ),
 )
 
 _PAIR = re.compile(r"""(\s*(?:[\w.-]+|"[^"]*"|'[^']*')\s*=\s*)(\S.*)?""")
@@ -54,7 +63,12 @@ def check_length(text: str) -> None:
     """Raise Unreadable if the text is too long for a squad."""
     if len(text) > MAX_LENGTH:
         _give_up(
-            f"the text is too long: {len(text):,} characters; the limit is {MAX_LENGTH:,}", "is it the right file?"
+            tr(
+                "the text is too long: {count:,} characters; the limit is {max_length:,}",
+                count=len(text),
+                max_length=MAX_LENGTH,
+            ),
+            tr("is it the right file?"),
         )
 
 
@@ -85,14 +99,18 @@ def toml_from_text(text: str) -> Read:
     for number, line in enumerate(lines, 1):
         if len(line) > MAX_LINE:
             _give_up(
-                f"the line is too long: {len(line):,} characters; the limit is {MAX_LINE:,}",
-                "is it the right file?",
+                tr(
+                    "the line is too long: {count:,} characters; the limit is {max_line:,}",
+                    count=len(line),
+                    max_line=MAX_LINE,
+                ),
+                tr("is it the right file?"),
                 number,
             )
         if UNREAD in line:
             column = line.index(UNREAD) + 1
             raise Unreadable(
-                [Problem(number, column, column + 1, "there is an invisible character", "delete it", line)]
+                [Problem(number, column, column + 1, tr("there is an invisible character"), tr("delete it"), line)]
             )
     mended = list(lines)
     problems: list[Problem] = []
@@ -101,7 +119,7 @@ def toml_from_text(text: str) -> Read:
             text = "\n".join(mended)
             return Read(lines, text, tomllib.loads(text, parse_float=_number), problems)
         except RecursionError:
-            _give_up("there are too many brackets inside brackets", 'write a list with one pair: ["A", "B"]')
+            _give_up(tr("there are too many brackets inside brackets"), tr('write a list with one pair: ["A", "B"]'))
         except tomllib.TOMLDecodeError as wrong:
             problem = _heard(str(wrong), lines)
         problems.append(problem)
@@ -125,22 +143,24 @@ def _heard(said: str, lines: list[str]) -> Problem:
     line, column = (int(place[1]), int(place[2])) if place else _last_place(lines)
     if column == 1 and line > 1 and "Unterminated" in said:
         line, column = _last_place(lines)
-    message, hint = "this can't be read", "write a key, an equals sign and a value"
+    message, hint = tr("this can't be read"), tr("write a key, an equals sign and a value")
     for start, words, advice in _COACHS_WORDS:
         if said.startswith(start):
             message, hint = words, advice
             break
     source = lines[line - 1]
     if source[column - 1 : column] == "\r":
-        message, hint = _LINE_END, "save the file with the usual line ends"
+        message, hint = _LINE_END, tr("save the file with the usual line ends")
     if message in (_TWICE, _TABLE_TWICE, _CLOSED):
         column = len(source) - len(source.lstrip()) + 1
         end = column + len(source.split("=")[0].strip())
     elif bare := re.fullmatch(r"(\s*[\w-]+\s*=\s*)([^\s\"'#\[\]{}][^\"'#\[\]{}]*?)\s*(#.*)?", source):
         column, end = len(bare[1]) + 1, len(bare[1]) + len(bare[2]) + 1
-        message = "text and times need quotes, and numbers have only digits"
+        message = tr("text and times need quotes, and numbers have only digits")
         hint = (
-            f'write {bare[1].strip()} "{bare[2]}"' if ":" in bare[2] else 'for example: base = "1:18", or swimmers = 5'
+            tr('write {key} "{text}"', key=bare[1].strip(), text=bare[2])
+            if ":" in bare[2]
+            else tr('for example: base = "1:18", or swimmers = 5')
         )
     else:
         column = max(1, min(column - 2 * said.startswith("Unescaped"), len(source) + 1))

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.problem import Unreadable
@@ -39,19 +40,30 @@ class DrillFile:
         if self.own:
             try:
                 data = self.path.read_bytes()
-                self.text = text_from_bytes(data, "drill book")
+                self.text = text_from_bytes(data, tr("drill book"))
                 self.book = drills_from_bytes(data)
                 return
             except OSError as error:
-                self.told = (f"The drill book can't be opened: {reason_of(error)}. Using the demo drills for now.",)
+                self.told = (
+                    tr(
+                        "The drill book can't be opened: {reason}. Using the demo drills for now.",
+                        reason=reason_of(error),
+                    ),
+                )
             except Unreadable as error:
                 first = error.problems[0]
-                self.told = (f"The drill book, line {first.line}: {first.message}. Using the demo drills for now.",)
+                self.told = (
+                    tr(
+                        "The drill book, line {line}: {message}. Using the demo drills for now.",
+                        line=first.line,
+                        message=first.message,
+                    ),
+                )
         try:
             data = self.demo.read_bytes()
             self.book = drills_from_bytes(data)
             if not self.own:
-                self.text = text_from_bytes(data, "drill book")
+                self.text = text_from_bytes(data, tr("drill book"))
         except (OSError, Unreadable):
             self.book = EMPTY_BOOK
 

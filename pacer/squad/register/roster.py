@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from pacer.language import tr
 from pacer.plan.model import MAX_REPEATS, Pool, lane_label
 from pacer.plan.times import half_up
 from pacer.squad.files.basefield import follows_slowest, slowest_of
@@ -126,7 +127,7 @@ def lane_added(roster: Roster) -> Roster:
     """Add a lane after the last, with its base and one swimmer."""
     lanes = roster.squad.lanes
     if len(lanes) >= MAX_LANES:
-        raise Refused(f"a squad has at most {MAX_LANES} lanes")
+        raise Refused(tr("a squad has at most {max_lanes} lanes", max_lanes=MAX_LANES))
     _room_for(roster, 1)
     last = lanes[-1]
     base = _whole(last.base)
@@ -139,7 +140,7 @@ def lane_added(roster: Roster) -> Roster:
 def lane_gone(roster: Roster, lane: int) -> Roster:
     """Delete a lane and everybody in it."""
     if len(roster.squad.lanes) == 1:
-        raise Refused("a squad needs at least one lane")
+        raise Refused(tr("a squad needs at least one lane"))
     lanes, rows = list(roster.squad.lanes), _rows(roster)
     del lanes[lane], rows[lane]
     return _from_rows(roster, lanes, rows)
@@ -161,7 +162,7 @@ def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
 def with_spacing(roster: Roster, lane: int, spacing_ms: int) -> Roster:
     """Change a lane's spacing."""
     if not LEAST_SPACING_MS <= spacing_ms <= MOST_SPACING_MS:
-        raise Refused("spacing must be between 0:01 and 10:00", "5 or 10 seconds are usual")
+        raise Refused(tr("spacing must be between 0:01 and 10:00"), tr("5 or 10 seconds are usual"))
     return with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
 
 
@@ -174,7 +175,7 @@ def with_group(roster: Roster, lane: int, group: str) -> Roster:
 def with_number(roster: Roster, lane: int, number: int) -> Roster:
     """Change a lane's number on the wall; if another lane has that number, the two swap."""
     if not 0 <= number <= MAX_LANE_NUMBER:
-        raise Refused(f"a lane's number must be between 0 and {MAX_LANE_NUMBER}")
+        raise Refused(tr("a lane's number must be between 0 and {max_lane_number}", max_lane_number=MAX_LANE_NUMBER))
     lanes = list(roster.squad.lanes)
     was = lanes[lane].number
     for index, other in enumerate(lanes):
@@ -187,14 +188,14 @@ def with_number(roster: Roster, lane: int, number: int) -> Roster:
 def with_rounds(roster: Roster, lane: int, rounds: int | None) -> Roster:
     """Fix a lane's flexible rounds; None lets the fit choose them."""
     if rounds is not None and not 0 <= rounds <= MAX_REPEATS:
-        raise Refused(f"rounds must be between 0 and {MAX_REPEATS}")
+        raise Refused(tr("rounds must be between 0 and {max_repeats}", max_repeats=MAX_REPEATS))
     return with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
 
 
 def with_count(roster: Roster, lane: int, count: int) -> Roster:
     """Change the number of a lane's swimmers: add some with its base at the end, or delete from the end."""
     if count < 1:
-        raise Refused("a lane needs at least one swimmer")
+        raise Refused(tr("a lane needs at least one swimmer"))
     old, rows = roster.squad.lanes[lane], _rows(roster)
     _room_for(roster, count - len(old.swimmers))
     lanes, more = list(roster.squad.lanes), count - len(old.swimmers)
@@ -278,7 +279,7 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
     """One swimmer fewer in a lane: mark the last of those here as absent. Raises Refused if nobody is here."""
     here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
     if not here:
-        raise Refused("nobody in this lane is here")
+        raise Refused(tr("nobody in this lane is here"))
     return turned(roster, lane, here[-1])
 
 
@@ -345,7 +346,9 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: Any) -> Roste
     swimmers[place] = replace(swimmers[place], **values)
     made = _with_swimmers(old, tuple(swimmers))
     if slowest_of(made.swimmers) is None:
-        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all paces or with none")
+        raise Refused(
+            tr("some paces say /100 m or /100 yd and some do not"), tr("write the unit with all paces or with none")
+        )
     return with_lane(roster, lane, made)
 
 
@@ -377,7 +380,7 @@ def _numbers(squad: Squad, count: int) -> list[int]:
 
 def _room_for(roster: Roster, more: int) -> None:
     if sum(len(lane.swimmers) for lane in roster.squad.lanes) + more > MAX_SWIMMERS:
-        raise Refused(f"a squad has at most {MAX_SWIMMERS} swimmers")
+        raise Refused(tr("a squad has at most {max_swimmers} swimmers", max_swimmers=MAX_SWIMMERS))
 
 
 def _text(text: str, what: str) -> str:

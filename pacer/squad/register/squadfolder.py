@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
+from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
@@ -54,7 +55,7 @@ class SquadFolder:
         try:
             self._begin(tuple(demos))
         except OSError as error:
-            self.told += (f"The squads can't be saved here: {reason_of(error)}.",)
+            self.told += (tr("The squads can't be saved here: {reason}.", reason=reason_of(error)),)
         self._read_all()
         self._read_today()
 
@@ -117,7 +118,7 @@ class SquadFolder:
             self._away[name] = roster.away
             self._write_today()
 
-    def new(self, title: str = "New squad") -> str:
+    def new(self, title: str = tr("New squad")) -> str:
         """Add a new squad, make it current, and return its name. Raises SquadsTrouble."""
         return self._added(new_roster(self._free_title(title)).squad)
 
@@ -141,7 +142,7 @@ class SquadFolder:
         """Hide a squad, and return its name among the hidden ones. Raises SquadsTrouble."""
         self._known(name)
         if len(self._kept) == 1:
-            raise SquadsTrouble("this is the only squad: add another first")
+            raise SquadsTrouble(tr("this is the only squad: add another first"))
         made = self._move(name, FOLDER, AWAY)
         del self._kept[name]
         return made
@@ -162,7 +163,15 @@ class SquadFolder:
         except Unreadable as error:
             problem = error.problems[0]
             hint = f" ({problem.hint})" if problem.hint else ""
-            raise SquadsTrouble(f"{name or 'this'}, line {problem.line}: {problem.message}{hint}") from None
+            raise SquadsTrouble(
+                tr(
+                    "{name}, line {line}: {message}{hint}",
+                    name=name or tr("this"),
+                    line=problem.line,
+                    message=problem.message,
+                    hint=hint,
+                )
+            ) from None
         same = next((known for known, kept in self._kept.items() if kept == squad), None)
         if same is not None:
             self.choose(same)
@@ -175,7 +184,9 @@ class SquadFolder:
         try:
             write_whole(Path(path), write_squad(squad if names else nameless(squad)).encode())
         except OSError as error:
-            raise SquadsTrouble(f"{Path(path).name} can't be saved: {reason_of(error)}") from None
+            raise SquadsTrouble(
+                tr("{name} can't be saved: {reason}", name=Path(path).name, reason=reason_of(error))
+            ) from None
 
     # -- unfinished test swims ----------------------------------------------------------------------------------
 
@@ -211,7 +222,7 @@ class SquadFolder:
             else:
                 path.unlink(missing_ok=True)
         except OSError as error:
-            raise SquadsTrouble(f"the test swims can't be saved: {reason_of(error)}") from None
+            raise SquadsTrouble(tr("the test swims can't be saved: {reason}", reason=reason_of(error))) from None
 
     # -- files ---------------------------------------------------------------------------------------------------
 
@@ -233,7 +244,13 @@ class SquadFolder:
             try:
                 os.rename(nameless_file, _free_path(self._path("squad")))
             except OSError as error:
-                self.told += (f"The squad {nameless_file.name} could not be read: {reason_of(error)}.",)
+                self.told += (
+                    tr(
+                        "The squad {name} could not be read: {reason}.",
+                        name=nameless_file.name,
+                        reason=reason_of(error),
+                    ),
+                )
         for path in _files(self.folder / FOLDER):
             self._read(path)
 
@@ -241,16 +258,23 @@ class SquadFolder:
         try:
             self._kept[path.stem] = squad_from_bytes(path.read_bytes())
         except OSError as error:
-            self.told += (f"The squad {path.stem} could not be read: {reason_of(error)}.",)
+            self.told += (tr("The squad {stem} could not be read: {reason}.", stem=path.stem, reason=reason_of(error)),)
         except Unreadable as error:
             problem = error.problems[0]
-            where = f"line {problem.line}: {problem.message}"
+            where = tr("line {line}: {message}", line=problem.line, message=problem.message)
             try:
                 aside = _free_path(path.with_name(path.name + ".broken"))
                 os.replace(path, aside)
-                self.told += (f"The squad {path.stem} could not be read ({where}) and is kept as {aside.name}.",)
+                self.told += (
+                    tr(
+                        "The squad {stem} could not be read ({where}) and is kept as {name}.",
+                        stem=path.stem,
+                        where=where,
+                        name=aside.name,
+                    ),
+                )
             except OSError:
-                self.told += (f"The squad {path.stem} could not be read ({where}).",)
+                self.told += (tr("The squad {stem} could not be read ({where}).", stem=path.stem, where=where),)
 
     def _read_today(self) -> None:
         try:
@@ -269,7 +293,7 @@ class SquadFolder:
         try:
             write_whole(self.folder / FOLDER / TODAY, data.encode())
         except OSError as error:
-            raise SquadsTrouble(f"who is here can't be saved: {reason_of(error)}") from None
+            raise SquadsTrouble(tr("who is here can't be saved: {reason}", reason=reason_of(error))) from None
 
     def _write(self, name: str, squad: Squad) -> None:
         path = self._path(name)
@@ -279,7 +303,7 @@ class SquadFolder:
                 text = with_comments(text, path.read_text(encoding="utf-8", errors="replace"))
             write_whole(path, text.encode())
         except OSError as error:
-            raise SquadsTrouble(f"the squad can't be saved: {reason_of(error)}") from None
+            raise SquadsTrouble(tr("the squad can't be saved: {reason}", reason=reason_of(error))) from None
         self._kept[name] = squad
 
     def _in_hand(self, squad: Squad) -> str:
@@ -299,13 +323,13 @@ class SquadFolder:
             path = _free_path(self.folder / end / source.name)
             os.rename(source, path)
         except OSError as error:
-            raise SquadsTrouble(f"{name} is unchanged: {reason_of(error)}") from None
+            raise SquadsTrouble(tr("{name} is unchanged: {reason}", name=name, reason=reason_of(error))) from None
         return path.stem
 
     def _known(self, name: str) -> Squad:
         squad = self._kept.get(name)
         if squad is None:
-            raise SquadsTrouble(f"there is no squad {name}")
+            raise SquadsTrouble(tr("there is no squad {name}", name=name))
         return squad
 
     def _path(self, name: str) -> Path:

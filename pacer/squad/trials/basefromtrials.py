@@ -125,7 +125,9 @@ def base_from_tests(
     try:
         checked_pace(found.pace)
     except Refused as wrong:
-        raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "check the times") from None
+        raise TestSwimsRefused(
+            tr("the test swims give no base pace: ") + wrong.message, tr("check the times")
+        ) from None
     return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice, doubts=doubts) if doubts else found
 
 
@@ -138,7 +140,7 @@ def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
     for lane in squad.lanes:
         of = [
             ("", lane.tests),
-            *((f"swimmer {place}: ", swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1)),
+            *((tr("swimmer {place}: ", place=place), swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1)),
         ]
         for whose, trials in of:
             if trials:
@@ -177,48 +179,66 @@ def _judged(
     trust, advice = Trust.GOOD, []
     if len(trials) == 2:
         trust = Trust.FAIR
-        advice.append("A third test swim would show if one of these went wrong.")
+        advice.append(tr("A third test swim would show if one of these went wrong."))
     for trial in trials:
         if trial.time_ms < SHORT_MS:
             trust = Trust.ROUGH
             advice.append(
-                f"{trial} is under two minutes: short swims make the base pace look faster than they can hold."
+                tr(
+                    "{trial} is under two minutes: short swims make the base pace look faster than they can hold.",
+                    trial=trial,
+                )
             )
         elif trial.time_ms > LONG_MS:
             trust = max(trust, Trust.FAIR, key=list(Trust).index)
-            advice.append(f"{trial} is over fifteen minutes: swims of 2 to 15 minutes fit the line best.")
+            advice.append(
+                tr("{trial} is over fifteen minutes: swims of 2 to 15 minutes fit the line best.", trial=trial)
+            )
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
-        advice.append("The times are less than five minutes apart: add a longer swim for a better base.")
+        advice.append(tr("The times are less than five minutes apart: add a longer swim for a better base."))
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
         advice.append(
-            "The test swims do not fit one line well: the pace may be wrong by "
-            f"{short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
+            tr(
+                "The test swims do not fit one line well: the pace may be wrong by {fraction} s per 100.",
+                fraction=short_decimal(Fraction(error_ms, 1000), 1),
+            )
         )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
         advice.append(
-            f"The anaerobic distance is very long ({short_decimal(beyond, 1)}): a longer swim was not all out."
+            tr(
+                "The anaerobic distance is very long ({beyond}): a longer swim was not all out.",
+                beyond=short_decimal(beyond, 1),
+            )
         )
     elif beyond < 0:
         trust = Trust.ROUGH
         advice.append(
-            f"The anaerobic distance is below zero ({short_decimal(beyond, 1)}): one swim probably went wrong."
+            tr(
+                "The anaerobic distance is below zero ({beyond}): one swim probably went wrong.",
+                beyond=short_decimal(beyond, 1),
+            )
         )
     else:
         unit = f" {trials[0].unit}" if trials[0].unit else ""
         advice.append(
-            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it changes a lot from "
-            "test to test."
+            tr(
+                "The anaerobic distance ({beyond}{unit}) is a rough figure: it changes a lot from test to test.",
+                beyond=short_decimal(beyond, 1),
+                unit=unit,
+            )
         )
     return trust, tuple(advice)
 
 
 def _timed_swim(trial: Trial) -> FoundBase:
     advice = (
-        "The pace of a 30-minute or 3,000 swim is often a little slower than a base from shorter swims, and only as "
-        "good as the swimmer's pacing.",
+        tr(
+            "The pace of a 30-minute or 3,000 swim is often a little slower than a base from shorter "
+            "swims, and only as good as the swimmer's pacing."
+        ),
     )
     return FoundBase(
         Pace(whole_or_exact(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice
@@ -229,13 +249,21 @@ def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
     """The pace that the race predicts for 30 minutes."""
     if not LEAST_EXPONENT <= exponent <= MOST_EXPONENT:
         raise TestSwimsRefused(
-            f"the exponent must be between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
+            tr(
+                "the exponent must be between {least_exponent} and {most_exponent}",
+                least_exponent=LEAST_EXPONENT,
+                most_exponent=MOST_EXPONENT,
+            ),
+            tr("the default is {default_exponent}", default_exponent=DEFAULT_EXPONENT),
         )
     pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
     advice = [
-        f"One test swim says little: this assumes that times grow with distance to the power of {exponent}. Swim a "
-        "second distance."
+        tr(
+            "One test swim says little: this assumes that times grow with distance to the power of "
+            "{exponent}. Swim a second distance.",
+            exponent=exponent,
+        )
     ]
     if race.time_ms < LEAST_RACE_MS:
-        advice.append(f"{race} is under 3:30: that rule was never meant for such short races.")
+        advice.append(tr("{race} is under 3:30: that rule was never meant for such short races.", race=race))
     return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))

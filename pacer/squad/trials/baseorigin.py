@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pacer.language import tr
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import half_up, text_from_ms
@@ -31,16 +32,22 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
     the one that is assumed.
     """
     if assumed:
-        return "assumed, as there is no squad", "assumed"
+        return tr("assumed, as there is no squad"), tr("assumed")
     tests, whose = lane.tests, ""
     slowest = _slowest(lane, unit)
     if not tests and slowest is not None:
-        tests, whose = lane.swimmers[slowest].tests, f"of swimmer {slowest + 1}, the slowest"
+        tests, whose = lane.swimmers[slowest].tests, tr("of swimmer {slowest}, the slowest", slowest=slowest + 1)
     if not tests:
-        return (f"{whose}, as written", "of the slowest") if whose else ("as written", "as written")
+        return (
+            (tr("{whose}, as written", whose=whose), tr("of the slowest"))
+            if whose
+            else (tr("as written"), tr("as written"))
+        )
     swum = " and ".join(filter(None, (", ".join(map(_swum, tests[:-1])), _swum(tests[-1]))))
     short = " and ".join(filter(None, (", ".join(map(_distance, tests[:-1])), _distance(tests[-1]))))
-    return (f"{whose}, from {swum}" if whose else f"from {swum}"), f"from {short}"
+    return (tr("{whose}, from {swum}", whose=whose, swum=swum) if whose else tr("from {swum}", swum=swum)), tr(
+        "from {short}", short=short
+    )
 
 
 def _slowest(lane: Lane, unit: Unit) -> int | None:
@@ -60,4 +67,9 @@ def _distance(trial: Trial) -> str:
 
 
 def _swum(trial: Trial) -> str:
-    return f"{_distance(trial)}{f' {trial.unit}' if trial.unit else ''} in {text_from_ms(trial.time_ms)}"
+    return tr(
+        "{distance}{unit} in {time}",
+        distance=_distance(trial),
+        unit=f" {trial.unit}" if trial.unit else "",
+        time=text_from_ms(trial.time_ms),
+    )

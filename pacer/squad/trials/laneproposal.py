@@ -20,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import Pool
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import LEAST_SPACING_MS, MAX_LANES, MAX_SWIMMERS, Lane, Squad, Swimmer
@@ -64,17 +65,28 @@ def propose_lanes(
 
 def _check(order: list[Swimmer], lanes: int, least: int, most: int, spacings_ms: tuple[int, ...]) -> None:
     if not order:
-        raise LanesRefused("there are no swimmers", "write each with a base pace or test swims")
+        raise LanesRefused(tr("there are no swimmers"), tr("write each with a base pace or test swims"))
     if len(order) > MAX_SWIMMERS:
-        raise LanesRefused(f"{len(order)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out")
+        raise LanesRefused(
+            tr(
+                "{count} swimmers are too many; the limit is {max_swimmers}",
+                count=len(order),
+                max_swimmers=MAX_SWIMMERS,
+            ),
+            tr("leave some out"),
+        )
     if not 1 <= lanes <= MAX_LANES:
-        raise LanesRefused(f"there can be 1 to {MAX_LANES} lanes, not {lanes}", "say how many lanes there are")
+        raise LanesRefused(
+            tr("there can be 1 to {max_lanes} lanes, not {lanes}", max_lanes=MAX_LANES, lanes=lanes),
+            tr("say how many lanes there are"),
+        )
     if not 1 <= least <= most:
         raise LanesRefused(
-            f"a lane can't have {least} to {most} swimmers", "the least must be 1 or more, and no more than the most"
+            tr("a lane can't have {least} to {most} swimmers", least=least, most=most),
+            tr("the least must be 1 or more, and no more than the most"),
         )
     if not spacings_ms or min(spacings_ms) < LEAST_SPACING_MS:
-        raise LanesRefused("spacing must be 0:01 or more", "5 or 10 seconds are usual")
+        raise LanesRefused(tr("spacing must be 0:01 or more"), tr("5 or 10 seconds are usual"))
 
 
 def _room(pace_ms: int | Fraction, pool: Pool, spacing_ms: int) -> int:
@@ -111,13 +123,25 @@ def _sizes(paces: list, room: list[int], lanes: int, least: int, most: int) -> t
 
 
 def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], least: int, most: int) -> LanesRefused:
-    said = f"{len(order)} swimmers are too many for {lanes} lane{'s' if lanes > 1 else ''}"
+    said = tr_n(
+        "{count} swimmers are too many for {n} lane",
+        "{count} swimmers are too many for {n} lanes",
+        lanes,
+        count=len(order),
+    )
     holds = min(max(room), most)
     if holds < least:
         return LanesRefused(
-            f"{said} with {least} or more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
+            tr("{said} with {least} or more in each: a lane holds up to {holds}", said=said, least=least, holds=holds),
+            tr("ask for {holds} or fewer in a lane", holds=holds),
         )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:
-            return LanesRefused(f"{said}: a lane holds up to {holds}", f"use {more} lanes or more")
-    return LanesRefused(f"{said} with {least} to {holds} in each", "allow fewer in a lane, or more")
+            return LanesRefused(
+                tr("{said}: a lane holds up to {holds}", said=said, holds=holds),
+                tr("use {more} lanes or more", more=more),
+            )
+    return LanesRefused(
+        tr("{said} with {least} to {holds} in each", said=said, least=least, holds=holds),
+        tr("allow fewer in a lane, or more"),
+    )

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
+from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.decimals import whole_or_exact
 from pacer.plan.model import Unit
@@ -48,7 +49,7 @@ def _day_of(said: str) -> str:
     try:
         return date_of(said)[:10]
     except Mistake as wrong:
-        raise TestSwimsRefused(wrong.message, 'for example: "400" = "5:40 on 2026-03-05"') from None
+        raise TestSwimsRefused(wrong.message, tr('for example: "400" = "5:40 on 2026-03-05"')) from None
 
 
 def _trial_of(swum: str, result: str) -> Trial:
@@ -60,12 +61,13 @@ def _trial_of(swum: str, result: str) -> Trial:
         if by_distance:
             raise TestSwimsRefused(wrong.message, wrong.hint) from None
         raise TestSwimsRefused(
-            f"“{shown(swum)}” is not a test swim",
-            'write a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
+            tr("“{swum}” is not a test swim", swum=shown(swum)),
+            tr('write a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"'),
         ) from None
     if distance is None:
         raise TestSwimsRefused(
-            f"“{shown(result)}” is not a distance", f'for example: "{shown(swum.strip())}" = "2400 m"'
+            tr("“{result}” is not a distance", result=shown(result)),
+            tr('for example: "{swum}" = "2400 m"', swum=shown(swum.strip())),
         )
     return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
@@ -104,14 +106,20 @@ def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ..
     `unit` None: in their own unit, or in metres if their units differ. Raises TestSwimsRefused.
     """
     if not trials:
-        raise TestSwimsRefused("there is no test swim", "swim a 200 and a 400, each all out")
+        raise TestSwimsRefused(tr("there is no test swim"), tr("swim a 200 and a 400, each all out"))
     if len(trials) > MAX_TRIALS:
-        raise TestSwimsRefused(f"{len(trials)} test swims are too many; the limit is {MAX_TRIALS}", "keep the latest")
+        raise TestSwimsRefused(
+            tr(
+                "{trials} test swims are too many; the limit is {max_trials}", trials=len(trials), max_trials=MAX_TRIALS
+            ),
+            tr("keep the latest"),
+        )
     units = {_checked(trial).unit for trial in trials}
     if unit is None and len(units) > 1:
         if None in units:
             raise TestSwimsRefused(
-                "some distances have a unit and some have none", "write the unit with all distances or with none"
+                tr("some distances have a unit and some have none"),
+                tr("write the unit with all distances or with none"),
             )
         unit = Unit.METRE
     common = unit or units.pop()
@@ -127,15 +135,18 @@ def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ..
 
 def _checked(trial: Trial) -> Trial:
     if not 0 < trial.distance <= MAX_DISTANCE:
-        raise TestSwimsRefused(f"a distance must be between 1 and {MAX_DISTANCE}", "check the distance")
+        raise TestSwimsRefused(
+            tr("a distance must be between 1 and {max_distance}", max_distance=MAX_DISTANCE), tr("check the distance")
+        )
     if not 0 < trial.time_ms <= 24 * HOUR_MS:
-        raise TestSwimsRefused("a test swim must take more than 0:00 and less than a day", "check the time")
+        raise TestSwimsRefused(tr("a test swim must take more than 0:00 and less than a day"), tr("check the time"))
     try:
         checked_pace(Pace(trial.per_100_ms))
     except Refused:
         pace = text_from_ms(half_up(trial.per_100_ms))
         raise TestSwimsRefused(
-            f"{trial} would be {pace} per 100, which nobody swims", "check the distance and the time"
+            tr("{trial} would be {pace} per 100, which nobody swims", trial=trial, pace=pace),
+            tr("check the distance and the time"),
         ) from None
     return trial
 
@@ -145,25 +156,36 @@ def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
     doubts: dict[Trial, str] = {}
     for short, long in combinations(trials, 2):
         if short.distance == long.distance and short.time_ms != long.time_ms:
-            raise TestSwimsRefused(f"one distance has two times: {short} and {long}", "keep the one that counts")
+            raise TestSwimsRefused(
+                tr("one distance has two times: {short} and {long}", short=short, long=long),
+                tr("keep the one that counts"),
+            )
         if long.distance > short.distance and long.time_ms <= short.time_ms:
-            raise TestSwimsRefused(f"{long} is farther but takes no longer than {short}", "check the times")
+            raise TestSwimsRefused(
+                tr("{long} is farther but takes no longer than {short}", long=long, short=short), tr("check the times")
+            )
         if long.per_100_ms >= short.per_100_ms:
             continue
-        said = f"{long} is faster per 100 than {short}"
+        said = tr("{long} is faster per 100 than {short}", long=long, short=short)
         if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
-            raise TestSwimsRefused(said, "the shorter one was not all out, or a time is wrong: swim it again")
-        doubts.setdefault(long, f"{said}: one of the two went wrong.")
+            raise TestSwimsRefused(said, tr("the shorter one was not all out, or a time is wrong: swim it again"))
+        doubts.setdefault(long, tr("{said}: one of the two went wrong.", said=said))
     return (*filter(None, map(_beyond_swimmers, trials)), *doubts.values())
 
 
 def _beyond_swimmers(trial: Trial) -> str:
     """The doubt about a swim that is faster than anybody's, or far too slow; "" if it can be right."""
     if trial.per_100_ms > SLOW_MS:
-        return f"{trial} is slower than {text_from_ms(SLOW_MS)} per 100: are the distance and the time right?"
+        return tr(
+            "{trial} is slower than {slow_ms} per 100: are the distance and the time right?",
+            trial=trial,
+            slow_ms=text_from_ms(SLOW_MS),
+        )
     ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD  # a swim without a unit may be in yards
     per_100_m = trial.per_100_ms / ratio
     fastest = max(Fraction(ms) for metres, ms in _FASTEST if trial.distance * ratio >= metres)
     return (
-        f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
+        tr("{trial} is faster than anybody has swum: are the distance and the time right?", trial=trial)
+        if per_100_m < fastest
+        else ""
     )

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import ClassVar
 
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
@@ -87,7 +88,7 @@ def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
     """A test swim that has not started. Raises Refused if nobody is here to swim it."""
     places = tuple(places)
     if not places:
-        raise Refused("nobody in this lane is here", "mark who is here today")
+        raise Refused(tr("nobody in this lane is here"), tr("mark who is here today"))
     return TestSwim(distance, places, spacing_ms, order=places)
 
 
@@ -99,10 +100,10 @@ def begun(swim: TestSwim, zero_ms: int) -> TestSwim:
 def arrived(swim: TestSwim, at_ms: int) -> TestSwim:
     """Record that the next swimmer has finished. Raises Refused if nobody can have finished by then."""
     if swim.zero_ms is None or not swim.coming:
-        raise Refused("nobody is left to finish")
+        raise Refused(tr("nobody is left to finish"))
     soonest = swim.leaves_ms(swim.coming[0]) + swim.distance * LEAST_MS // 100
     if at_ms < soonest:
-        raise Refused("too soon: nobody swims that fast", "tap ignored")
+        raise Refused(tr("too soon: nobody swims that fast"), tr("tap ignored"))
     return replace(swim, arrivals=(*swim.arrivals, max(at_ms, *swim.arrivals, 0)))
 
 
@@ -117,20 +118,20 @@ def swapped(swim: TestSwim, one: int, other: int) -> TestSwim:
     Raises Refused if they cannot have finished that way.
     """
     if not {one, other} <= set(swim.order):
-        raise Refused("one of them has no time")
+        raise Refused(tr("one of them has no time"))
     order = [other if place == one else one if place == other else place for place in swim.order]
     made = replace(swim, order=tuple(order))
     for place in (one, other):
         time_ms = made.time_ms(place)
         if time_ms is not None and time_ms < swim.distance * LEAST_MS // 100:
-            raise Refused("they can't have finished that way round: nobody swims that fast")
+            raise Refused(tr("they can't have finished that way round: nobody swims that fast"))
     return made
 
 
 def gave_up(swim: TestSwim, place: int) -> TestSwim:
     """Stop expecting a swimmer. The taps go to the others, in their order."""
     if place not in swim.coming:
-        raise Refused("that swimmer has finished", "undo the tap first")
+        raise Refused(tr("that swimmer has finished"), tr("undo the tap first"))
     return replace(swim, order=tuple(one for one in swim.order if one != place), out=(*swim.out, place))
 
 
@@ -206,7 +207,7 @@ class Offer:
         """A sentence on how far the base can be trusted."""
         if self.found is None:
             return self.refused
-        lead = f"With {' and '.join(map(str, self.earlier))} from before. " if self.earlier else ""
+        lead = tr("With {earlier} from before. ", earlier=" and ".join(map(str, self.earlier))) if self.earlier else ""
         return lead + (self.found.advice[0] if self.found.advice else "")
 
 
@@ -268,7 +269,7 @@ def swim_from_data(data: Mapping) -> TestSwim:
             *(tuple(map(int, data[key])) for key in ("arrivals", "order", "out")),
         )
     except (TypeError, KeyError, AttributeError) as error:
-        raise ValueError(f"no test swim: {error}") from None
+        raise ValueError(tr("no test swim: {error}", error=error)) from None
     check(swim)
     return swim
 
@@ -278,7 +279,7 @@ def check(swim: TestSwim) -> None:
     whole = sorted(swim.order + swim.out) == sorted(swim.places) and len(set(swim.places)) == len(swim.places)
     taps = list(swim.arrivals) == sorted(swim.arrivals) and len(swim.arrivals) <= len(swim.order)
     if not (whole and taps and swim.distance > 0 and swim.places and (swim.zero_ms is not None or not swim.arrivals)):
-        raise ValueError("this cannot be a test swim")
+        raise ValueError(tr("this cannot be a test swim"))
 
 
 def time_said(ms: int) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook, named_in
 from pacer.plan.model import Activity, Plan
 from pacer.timeline.findings import Finding, Severity
@@ -16,8 +17,8 @@ def findings_of_drills(plan: Plan, book: DrillBook) -> tuple[Finding, ...]:
             Severity.REMARK,
             found.line,
             (),
-            f"the drill book has no “{found.name}”",
-            f"perhaps {meant}" if (meant := book.near(found.name)) else "",
+            tr("the drill book has no “{name}”", name=found.name),
+            tr("perhaps {meant}", meant=meant) if (meant := book.near(found.name)) else "",
         )
         for found in named_in(plan)
         if found.activity is Activity.DRILL and book.drill(found.name) is None

@@ -10,6 +10,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import GEAR, ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
@@ -70,20 +71,26 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     for (at, before_section), lanes in worst.items():
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
-        where, hint = "here", "shorten the interval or the rest"
+        where, hint = tr("here"), tr("shorten the interval or the rest")
         if before_section:
-            where = "here, because all lanes start the next section together"
-            hint = (
-                "give these lanes more rounds or repeats, or write “run on” after the section's name: then each lane "
-                "starts the next section by itself"
+            where = tr("here, because all lanes start the next section together")
+            hint = tr(
+                "give these lanes more rounds or repeats, or write “run on” after the section's name: "
+                "then each lane starts the next section by itself"
             )
         cold = longest > COLD_STAND_MS
         yield Finding(
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            f"{'waits' if len(numbers) == 1 else 'wait'} up to {whole_up(longest)} {where}"
-            + (": children get cold" if cold else ""),
+            tr_n(
+                "waits up to {longest} {where}",
+                "wait up to {longest} {where}",
+                len(numbers),
+                longest=whole_up(longest),
+                where=where,
+            )
+            + (tr(": children get cold") if cold else ""),
             hint,
             (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )
@@ -121,8 +128,13 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"{value} {pool.unit} is not a whole number of {pool} lengths: it ends in mid-pool",
-                f"nearest: {shown}",
+                tr(
+                    "{value} {unit} is not a whole number of {pool} lengths: it ends in mid-pool",
+                    value=value,
+                    unit=pool.unit,
+                    pool=pool,
+                ),
+                tr("nearest: {shown}", shown=shown),
                 tuple(Remedy("distance", int(n), value) for n in near if n == int(n)),
             )
         elif kind == "far line":
@@ -130,8 +142,8 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"ends at the far wall, away from the clock ({value} lengths in all)",
-                "make it an even number of lengths, so that everybody comes back",
+                tr("ends at the far wall, away from the clock ({value} lengths in all)", value=value),
+                tr("make it an even number of lengths, so that everybody comes back"),
                 tuple(_even_counts(line)),
             )
         elif kind == "far repeat":
@@ -139,15 +151,15 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 page_line(line),
                 lanes,
-                f"a repeat of {value} ends at the far wall, away from the clock",
+                tr("a repeat of {value} ends at the far wall, away from the clock", value=value),
             )
         else:
             yield Finding(
                 Severity.REMARK,
                 page_line(line),
                 lanes,
-                f"the swimming changes in mid-pool, after {value} {pool.unit}",
-                f"one length is {pool}",
+                tr("the swimming changes in mid-pool, after {value} {unit}", value=value, unit=pool.unit),
+                tr("one length is {pool}", pool=pool),
             )
 
 
@@ -185,14 +197,18 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             written.span.line if written.span else None,
             tuple(lanes),
-            f"{text_from_ms(written.at_most_ms)} is too short for all of it: {_repeats(left_out[section])} skipped",
-            "fine if that is what you meant by “at most”",
+            tr(
+                "{at_most} is too short for all of it: {repeats} skipped",
+                at_most=text_from_ms(written.at_most_ms),
+                repeats=_repeats(left_out[section]),
+            ),
+            tr("fine if that is what you meant by “at most”"),
         )
 
 
 def _repeats(counts: list[str]) -> str:
     said = ", ".join(dict.fromkeys(counts))
-    return f"{said} repeat is" if said == "1" else f"{said} repeats are"
+    return tr("{said} repeat is", said=said) if said == "1" else tr("{said} repeats are", said=said)
 
 
 # -- words ----------------------------------------------------------------------------------------------
@@ -214,8 +230,8 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
                     Severity.REMARK,
                     page_line(line),
                     (),
-                    f"“{said}” mentions {word}, but the set doesn't ask for it",
-                    f"add: with {word}",
+                    tr("“{said}” mentions {word}, but the set doesn't ask for it", said=said, word=word),
+                    tr("add: with {word}", word=word),
                     (Remedy("with", word),),
                 )
 
@@ -235,8 +251,8 @@ def shared_entries(timeline: Timeline) -> Iterator[Finding]:
                         Severity.REMARK,
                         item.span.line if item.span else None,
                         tuple(lane.number for lane in lanes[count - 1 :]),
-                        f"{who} share the last value, {entries.entries[-1]}",
-                        "write a value for each lane, or give every lane a group and write one for each",
+                        tr("{who} share the last value, {entry}", who=who, entry=entries.entries[-1]),
+                        tr("write a value for each lane, or give every lane a group and write one for each"),
                     )
 
 
@@ -248,8 +264,8 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 page_line(line),
                 (),
-                f"{line.change.trend} does nothing here: every part names its own effort",
-                "delete one of them",
+                tr("{trend} does nothing here: every part names its own effort", trend=line.change.trend),
+                tr("delete one of them"),
                 (Remedy("without", str(line.change.trend)),),
             )
 
@@ -265,14 +281,19 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
     over = timeline.end_ms - (plan.booking_ms - plan.spare_ms)
     if over > 0:
         last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
-        spare = f" less {text_from_ms(plan.spare_ms)} spare" if plan.spare_ms else ""
+        spare = tr(" less {spare} spare", spare=text_from_ms(plan.spare_ms)) if plan.spare_ms else ""
         yield Finding(
             Severity.WRONG,
             None,
             (timeline.lanes[last].number,),
-            f"finishes after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
-            f"{text_from_ms(plan.booking_ms)}{spare}",
-            "write fewer rounds or repeats, or a shorter changeover",
+            tr(
+                "finishes after {end}: {over} more than the booking of {booking}{spare}",
+                end=whole_up(timeline.end_ms),
+                over=whole_up(over),
+                booking=text_from_ms(plan.booking_ms),
+                spare=spare,
+            ),
+            tr("write fewer rounds or repeats, or a shorter changeover"),
         )
 
 
@@ -284,7 +305,7 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
             None,
             (),
             missed_said(timeline.missed, str(timeline.plan.pool.unit)),
-            "make fewer counts flexible",
+            tr("make fewer counts flexible"),
         )
 
 
@@ -297,7 +318,7 @@ def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
     """Paces that come from test swims which can hardly be right."""
     for number, doubt in doubts_of(timeline.squad):
         said, _, asked = doubt.rpartition(": ")
-        yield Finding(Severity.CARE, None, (number,), f"the base comes from a test swim: {said}", asked)
+        yield Finding(Severity.CARE, None, (number,), tr("the base comes from a test swim: {said}", said=said), asked)
 
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import row_of
@@ -127,7 +128,7 @@ def _on(remedy: Remedy, row: _Row) -> Fix | None:
 def _whom(finding: Finding, squad: Squad) -> str:
     if len(finding.lanes) == len(squad.lanes):
         return ""
-    return f" in {lane_numbers(finding.lanes, len(squad.lanes))}"
+    return tr(" in {lanes}", lanes=lane_numbers(finding.lanes, len(squad.lanes)))
 
 
 def _number(remedy: Remedy, row: _Row) -> Fix | None:
@@ -166,14 +167,14 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
                 last += 1
             before = tokens[place - 1]
             start = before.start if before.type == "_COMMA" else before.end
-            return Fix(f"without {remedy.value}", row.at, start, tokens[last].end, "")
+            return Fix(tr("without {remedy}", remedy=remedy.value), row.at, start, tokens[last].end, "")
     return None
 
 
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     """Let each lane start the next section by itself after the section of a line."""
     heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
-    return _running_on(heads[-1], row, "run on: no lane waits for the others") if heads else None
+    return _running_on(heads[-1], row, tr("run on: no lane waits for the others")) if heads else None
 
 
 def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
@@ -182,7 +183,7 @@ def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
     wanted = [at for at in heads if not _RUNS_ON.search(row_of(at + 1, row.lines[at], False).code)]
     if len(wanted) < 2:
         return None
-    fixes = [_running_on(at, row, "run on in all sections: no lane waits") for at in wanted]
+    fixes = [_running_on(at, row, tr("run on in all sections: no lane waits")) for at in wanted]
     return replace(fixes[0], also=tuple(fixes[1:]))
 
 
@@ -199,9 +200,9 @@ def _label(remedy: Remedy, row: _Row) -> Fix | None:
         return None
     if remedy.was:
         cue = f' "{remedy.was}"'
-        return Fix(f"all lanes, “{remedy.was}” as a cue", row.at, first, last, code[begins:] + cue)
+        return Fix(tr("all lanes, “{was}” as a cue", was=remedy.was), row.at, first, last, code[begins:] + cue)
     said = f"{remedy.value}: " if remedy.value else ""
-    return Fix(f"{remedy.value}:" if remedy.value else "all lanes", row.at, first, begins, said)
+    return Fix(f"{remedy.value}:" if remedy.value else tr("all lanes"), row.at, first, begins, said)
 
 
 _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {

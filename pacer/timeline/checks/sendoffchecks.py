@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from pacer.language import tr
 from pacer.plan.model import FixedInterval, PerHundredInterval
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
@@ -32,14 +33,19 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (impossible, slow, interval, makes, rests, which), lanes in by_lanes(timeline, told()):
         if which:
-            cannot = "too tight" if impossible else "gives hardly any rest"
+            cannot = tr("too tight") if impossible else tr("gives hardly any rest")
             yield Finding(
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"{cannot}: even on {which} "
-                f"the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                f"on {text_from_ms(rests)} gives {(rests - slow) // 1000} s there",
+                tr(
+                    "{cannot}: even on {which} the slowest swimmer needs {slow} and leaves every {interval}",
+                    cannot=cannot,
+                    which=which,
+                    slow=whole_up(slow),
+                    interval=whole_up(interval),
+                ),
+                tr("on {interval} gives {rest} s there", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
                 (Remedy("on", rests),),
             )
         elif impossible:
@@ -47,8 +53,16 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"too tight: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                f"nearest that works: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                tr(
+                    "too tight: the slowest swimmer needs {slow} and leaves every {interval}",
+                    slow=whole_up(slow),
+                    interval=whole_up(interval),
+                ),
+                tr(
+                    "nearest that works: on {makes}; with rest: on {rests}",
+                    makes=text_from_ms(makes),
+                    rests=text_from_ms(rests),
+                ),
                 (Remedy("on", rests), Remedy("on", makes)),
             )
         else:
@@ -57,8 +71,13 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                f"leaves the slowest swimmer {rest} s rest ({whole_up(slow)} on {whole_up(interval)})",
-                f"on {text_from_ms(rests)} gives {(rests - slow) // 1000} s",
+                tr(
+                    "leaves the slowest swimmer {rest} s rest ({slow} on {interval})",
+                    rest=rest,
+                    slow=whole_up(slow),
+                    interval=whole_up(interval),
+                ),
+                tr("on {interval} gives {rest} s", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
                 (Remedy("on", rests),),
             )
 
@@ -67,7 +86,7 @@ def _quickest(line: LaneLine, repeat: int) -> str:
     """The fastest repeat of a set that descends or ascends: `repeat 4 of each 4, the fastest,`."""
     change = line.line.change
     over = change.over if change else 1
-    return f"repeat {(repeat - 1) % over + 1} of each {over}, the fastest,"
+    return tr("repeat {repeat} of each {over}, the fastest,", repeat=(repeat - 1) % over + 1, over=over)
 
 
 def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
@@ -86,8 +105,15 @@ def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             page_line(line),
             lanes,
-            f"must start faster than steady: steady takes {whole_up(slow)}, and they leave every {whole_up(interval)}",
-            f"on {text_from_ms(up_to(slow + LEAST_REST_MS, timeline.plan.clock_ms))} leaves time for a steady start",
+            tr(
+                "must start faster than steady: steady takes {slow}, and they leave every {interval}",
+                slow=whole_up(slow),
+                interval=whole_up(interval),
+            ),
+            tr(
+                "on {interval} leaves time for a steady start",
+                interval=text_from_ms(up_to(slow + LEAST_REST_MS, timeline.plan.clock_ms)),
+            ),
         )
 
 
@@ -107,13 +133,16 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (interval,), lanes in by_lanes(timeline, told()):
         below, above = interval // clock * clock, up_to(interval, clock)
-        offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
+        offer = f"on {text_from_ms(above)}" + (tr(" or {below}", below=text_from_ms(below)) if below else "")
         yield Finding(
             Severity.REMARK,
             page_line(line),
             lanes,
-            f"swimmers can't read “every {text_from_ms(interval)}” off the clock: "
-            f"its marks are {text_from_ms(clock)} apart",
+            tr(
+                "swimmers can't read “every {interval}” off the clock: its marks are {clock} apart",
+                interval=text_from_ms(interval),
+                clock=text_from_ms(clock),
+            ),
             offer,
             tuple(Remedy("on", mark) for mark in (above, below) if mark),
         )

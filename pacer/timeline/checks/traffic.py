@@ -13,6 +13,7 @@ from itertools import pairwise
 from operator import itemgetter
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
@@ -146,7 +147,7 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
     gathered: dict[tuple, list[int]] = {}
     for room in rooms(timeline):
         span = lines[room.section, room.line].line.span
-        hint = "; or ".join(_help_said(timeline, room, help) for help in room.helps)
+        hint = tr("; or ").join(_help_said(timeline, room, help) for help in room.helps)
         for message, more in _messages(room, str(timeline.plan.pool.unit)):
             said = "; ".join(part for part in (more, hint) if part)
             gathered.setdefault((span.line if span else None, message, said), []).append(
@@ -332,19 +333,38 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
     catch = room.first_catch
     if catch is not None:
         others = sorted({other.swimmer for other in room.catches} - {catch.swimmer})
-        more = f" (so do swimmers {', '.join(map(str, others))} later)" if others else ""
-        where = "at once" if not catch.distance else f"after {int(catch.distance)} {unit}"
-        close = f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one ahead"
-        yield f"{close}, on repeat {catch.repeat} {where}{more}", ""
+        more = tr(" (so do swimmers {others} later)", others=", ".join(map(str, others))) if others else ""
+        where = (
+            tr("at once")
+            if not catch.distance
+            else tr("after {distance} {unit}", distance=int(catch.distance), unit=unit)
+        )
+        close = tr(
+            "swimmer {swimmer} comes within {close_ms} s of the one ahead",
+            swimmer=catch.swimmer,
+            close_ms=CLOSE_MS // 1000,
+        )
+        yield (
+            tr("{close}, on repeat {repeat} {where}{more}", close=close, repeat=catch.repeat, where=where, more=more),
+            "",
+        )
     if room.full_from is not None and room.back_ms is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
-        leaving = f"{room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave"
-        yield f"the lane is full: {leaving}, and the leader is back after {back}", f"{room.fits} fit"
+        leaving = tr(
+            "{swimmers} swimmers {spacing} apart take {takes} to leave",
+            swimmers=room.swimmers,
+            spacing=text_from_ms(room.spacing_ms),
+            takes=takes,
+        )
+        yield (
+            tr("the lane is full: {leaving}, and the leader is back after {back}", leaving=leaving, back=back),
+            tr("{fits} fit", fits=room.fits),
+        )
 
 
 def _help_said(timeline: Timeline, room: Room, help: Help) -> str:
     if isinstance(help, InOrder):
-        return f"send them in order of pace: {', '.join(map(str, help.order))}"
+        return tr("send them in order of pace: {order}", order=", ".join(map(str, help.order)))
     if isinstance(help, Apart):
-        return f"send them {text_from_ms(help.spacing_ms)} apart"
-    return f"move swimmer {help.swimmer} to lane {timeline.lanes[help.lane].number}"
+        return tr("send them {spacing} apart", spacing=text_from_ms(help.spacing_ms))
+    return tr("move swimmer {swimmer} to lane {number}", swimmer=help.swimmer, number=timeline.lanes[help.lane].number)

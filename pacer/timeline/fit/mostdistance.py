@@ -8,6 +8,7 @@ its best repeat allows, and the time is spent where it brings the most distance.
 
 from __future__ import annotations
 
+from pacer.language import tr
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.fit.choices import Choices
 from pacer.timeline.fit.mostahead import MostAhead
@@ -16,10 +17,12 @@ from pacer.timeline.fit.mostahead import MostAhead
 def missed_said(missed: int, unit: str) -> str:
     """A sentence that a choice may not be the best, with the most that it can miss."""
     if not missed:
-        return "nothing swims farther; there are too many choices to check whether it could end earlier"
-    return (
-        "there are too many choices to try them all: this is the best found so far; "
-        f"another could add at most {missed:,} {unit}"
+        return tr("nothing swims farther; there are too many choices to check whether it could end earlier")
+    return tr(
+        "there are too many choices to try them all: this is the best found so far; another could add "
+        "at most {missed:,} {unit}",
+        missed=missed,
+        unit=unit,
     )
 
 

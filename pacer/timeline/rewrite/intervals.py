@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
+from pacer.language import tr
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
 from pacer.plan.planlines import numbered_lines, with_lines
 from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
@@ -76,10 +77,17 @@ class Suggested:
             for lane in each.lanes:
                 ratio = rest_ratio(lane.rest_ms, lane.swims_ms)
                 rows.append(
-                    f"line {each.page_line}, lane {lane.lane}: on {text_from_ms(lane.interval_ms)} "
-                    f"(swims {tenths(lane.swims_ms)}, rests {tenths(lane.rest_ms)}{f', {ratio}' if ratio else ''})"
+                    tr(
+                        "line {line}, lane {lane}: on {interval} (swims {swims}, rests {rest}{ratio})",
+                        line=each.page_line,
+                        lane=lane.lane,
+                        interval=text_from_ms(lane.interval_ms),
+                        swims=tenths(lane.swims_ms),
+                        rest=tenths(lane.rest_ms),
+                        ratio=f", {ratio}" if ratio else "",
+                    )
                 )
-        rows += [f"line {each.page_line}: {each.why}" for each in self.left]
+        rows += [tr("line {line}: {why}", line=each.page_line, why=each.why) for each in self.left]
         return "\n".join(rows)
 
 
@@ -103,7 +111,7 @@ def suggest(
     Raises ValueError for a rest or ratio below zero, or `every` below one.
     """
     if (rest_ms is not None and rest_ms < 0) or (ratio is not None and ratio < 0) or (every is not None and every < 1):
-        raise ValueError("rest and ratio must be zero or more, and every must be one or more")
+        raise ValueError(tr("rest and ratio must be zero or more, and every must be one or more"))
     course = _longest(plan, squad)
     suggestions, left, chosen = [], [], {}
     for section, number, _, line in numbered_lines(plan):
@@ -179,9 +187,9 @@ def _swum(course: Course, section: int, number: int) -> dict[int, LaneLine]:
 
 def _cannot(line: SetLine, swum: dict[int, LaneLine]) -> str:
     if not swum:
-        return "no lane swims this set"
+        return tr("no lane swims this set")
     if line.ladder is not None and len(set(line.ladder)) > 1:
-        return "its repeats differ in length, so no one interval suits them; write rest, or on … per 100"
+        return tr("its repeats differ in length, so no one interval suits them; write rest, or on … per 100")
     return ""
 
 

@@ -14,6 +14,7 @@ from fractions import Fraction
 from itertools import accumulate, pairwise, product
 from math import gcd
 
+from pacer.language import tr
 from pacer.plan.model import (
     BaseHold,
     BaseInterval,
@@ -55,7 +56,7 @@ def for_pool(plan: Plan, pool: Pool) -> tuple[Plan, tuple[Alteration, ...]]:
     """
     if pool == plan.pool:
         return plan, ()
-    made = [Alteration(None, f"pool: {plan.pool}", f"pool: {pool}", "another pool")]
+    made = [Alteration(None, f"pool: {plan.pool}", f"pool: {pool}", tr("another pool"))]
 
     def change(section: int, number: int, line: SetLine) -> SetLine:
         other = _Line(line, plan, pool)
@@ -95,12 +96,20 @@ class _Line:
             self.line = replace(self.line, distance=replace(self.written.distance, entries=new))
         for before, after in dict(zip(old, new)).items():
             exact = (
-                f"{before} {self.old.unit} is {float(before * self.units):.0f} {self.pool.unit}; "
+                tr(
+                    "{before} {unit} is {before_after:.0f} {pool_unit}; ",
+                    before=before,
+                    unit=self.old.unit,
+                    before_after=float(before * self.units),
+                    pool_unit=self.pool.unit,
+                )
                 if self.units != 1
                 else ""
             )
             self._note(
-                f"{before} {self.old.unit}", f"{after} {self.pool.unit}", f"{exact}nearest in {self.pool} lengths"
+                f"{before} {self.old.unit}",
+                f"{after} {self.pool.unit}",
+                tr("{exact}nearest in {pool} lengths", exact=exact, pool=self.pool),
             )
 
     def _nearest(self, distance: int) -> int:
@@ -127,10 +136,12 @@ class _Line:
             return part
         repeats = dict(zip(_lengths(self.written), _lengths(self.line)))
         new = self._whole_lengths(old, repeats)
-        why = f"nearest in {self.pool} lengths that fill the repeat"
+        why = tr("nearest in {pool} lengths that fill the repeat", pool=self.pool)
         if new is None:
             new = _shares(old, repeats)
-            why = f"keeps its share of the repeat; the change comes in mid-pool, as one length is {self.pool}"
+            why = tr(
+                "keeps its share of the repeat; the change comes in mid-pool, as one length is {pool}", pool=self.pool
+            )
         self._note(
             " / ".join(f"{n}" for n in old) + f" {self.old.unit}",
             " / ".join(f"{n}" for n in new) + f" {self.pool.unit}",
@@ -171,11 +182,11 @@ class _Line:
             self._note(
                 _said(written, "interval"),
                 _said(self.line, "interval"),
-                f"the same pace, up to {text_from_ms(self.clock_ms)}",
+                tr("the same pace, up to {clock}", clock=text_from_ms(self.clock_ms)),
             )
         if written.hold is not None:
             self.line = replace(self.line, hold=self._by_lane(written.hold, self._hold))
-            self._note(_said(written, "hold"), _said(self.line, "hold"), "the same pace")
+            self._note(_said(written, "hold"), _said(self.line, "hold"), tr("the same pace"))
 
     def _interval(self, interval: Interval, ratio: Fraction) -> Interval:
         if isinstance(interval, FixedInterval):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 
+from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Flexible, SetLine
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line
@@ -242,18 +243,37 @@ def _said(report: FitReport) -> Iterator[str]:
     fitted = report.fit
     unit, swimmers = fitted.plan.pool.unit, sum(len(lane.swimmers) for lane in fitted.squad.lanes)
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
-    whole = f"{fitted.distance:,} {unit} by {swimmers} swimmer{'s' if swimmers != 1 else ''}"
+    whole = tr_n(
+        "{distance:,} {unit} by {n} swimmer",
+        "{distance:,} {unit} by {n} swimmers",
+        swimmers,
+        distance=fitted.distance,
+        unit=unit,
+    )
     if fitted.limit_ms is None:
-        yield f"no booking, so every count is the smallest: finish {whole_up(fitted.end_ms)}, {whole}"
+        yield tr(
+            "no booking, so every count is the smallest: finish {end}, {whole}",
+            end=whole_up(fitted.end_ms),
+            whole=whole,
+        )
     elif fitted.over_ms:
         yield (
-            f"too long: even with the smallest counts it ends at {whole_up(fitted.end_ms)}, "
-            f"{whole_up(fitted.over_ms)} after {whole_down(fitted.limit_ms)}"
+            tr(
+                "too long: even with the smallest counts it ends at {end}, {over} after {limit}",
+                end=whole_up(fitted.end_ms),
+                over=whole_up(fitted.over_ms),
+                limit=whole_down(fitted.limit_ms),
+            )
         )
     else:
         yield (
-            f"finish {whole_up(fitted.end_ms)}, {whole_down(fitted.limit_ms - fitted.end_ms)} "
-            f"before {whole_down(fitted.limit_ms)}: {whole}"
+            tr(
+                "finish {end}, {spare} before {booked}: {whole}",
+                end=whole_up(fitted.end_ms),
+                spare=whole_down(fitted.limit_ms - fitted.end_ms),
+                booked=whole_down(fitted.limit_ms),
+                whole=whole,
+            )
         )
     if fitted.missed is not None:
         yield missed_said(fitted.missed, str(unit))
@@ -261,16 +281,32 @@ def _said(report: FitReport) -> Iterator[str]:
         if cost.line is None:
             continue
         yield (
-            f"  {_section(fitted, cost.section)} takes {whole_up(cost.takes_ms)}, {whole_up(cost.line_ms)} of it "
-            f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"
+            tr(
+                "  {section} takes {takes}, {time} of it {what} in lane {lane}",
+                section=_section(fitted, cost.section),
+                takes=whole_up(cost.takes_ms),
+                time=whole_up(cost.line_ms),
+                what=_short(lines[cost.section, cost.line]),
+                lane=cost.lane,
+            )
         )
     for lane in report.lanes:
-        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, finish {whole_up(lane.end_ms)}"
+        yield tr(
+            "lane {lane}: {report_lane}, finish {end}",
+            lane=lane.lane,
+            report_lane=_lane_said(report, lane, lines),
+            end=whole_up(lane.end_ms),
+        )
     for section, group in _by_section(report.stands):
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))
         yield (
-            f"before {_section(fitted, section)}, beyond the changeover, these lanes wait for lane {last}: {numbers}"
+            tr(
+                "before {section}, beyond the changeover, these lanes wait for lane {last}: {numbers}",
+                section=_section(fitted, section),
+                last=last,
+                numbers=numbers,
+            )
         )
     yield from _gain_said(report, lines)
 
@@ -288,18 +324,21 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     if report.fit.limit_ms is None or report.fit.over_ms:
         return
     if not report.sought:
-        yield "what more time would add takes too long to work out"
+        yield tr("what more time would add takes too long to work out")
         return
     gain, unit = report.next_gain, report.fit.plan.pool.unit
     if gain is None:
-        yield "more time adds nothing: every count is already the greatest"
+        yield tr("more time adds nothing: every count is already the greatest")
         return
     lead = (
-        "one more minute adds"
+        tr("one more minute adds")
         if report.minute
-        else f"one more minute adds nothing; {text_from_ms(gain.extra_ms)} more adds"
+        else tr("one more minute adds nothing; {extra} more adds", extra=text_from_ms(gain.extra_ms))
     )
-    swims = "; ".join(f"lane {lane.lane} {_lane_said(report, lane, lines)}" for lane in gain.lanes)
+    swims = "; ".join(
+        tr("lane {lane} {report_lane}", lane=lane.lane, report_lane=_lane_said(report, lane, lines))
+        for lane in gain.lanes
+    )
     yield f"{lead} {gain.distance:,} {unit}: {swims}"
 
 
@@ -308,7 +347,12 @@ def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], 
     for chosen in lane.chosen:
         if chosen.line is None:
             said.append(
-                f"{_section(report.fit, chosen.section)} {chosen.count} round{'s' if chosen.count != 1 else ''}"
+                tr_n(
+                    "{section} {n} round",
+                    "{section} {n} rounds",
+                    chosen.count,
+                    section=_section(report.fit, chosen.section),
+                )
             )
         else:
             line = replace(lines[chosen.section, chosen.line], count=ByLane((chosen.count,)))
@@ -317,7 +361,7 @@ def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], 
 
 
 def _section(fitted: Fit, section: int) -> str:
-    return fitted.plan.sections[section].name or "the first lines"
+    return fitted.plan.sections[section].name or tr("the first lines")
 
 
 def _short(line: SetLine) -> str:

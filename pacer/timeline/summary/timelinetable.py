@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from pacer.language import tr
 from pacer.plan.model import SetLine, Unit
 from pacer.plan.times import half_up, text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
@@ -77,8 +78,8 @@ def rest_ratio(rest_ms: int, swum_ms: int) -> str:
     if rest_ms < TOLD_REST_MS or swum_ms <= 0:
         return ""
     if rest_ms > swum_ms:
-        return f"{_one_digit(rest_ms, swum_ms)} to 1"
-    return f"1 to {_one_digit(swum_ms, rest_ms)}"
+        return tr("{one_digit} to 1", one_digit=_one_digit(rest_ms, swum_ms))
+    return tr("1 to {one_digit}", one_digit=_one_digit(swum_ms, rest_ms))
 
 
 def _one_digit(top: int, below: int) -> str:
@@ -88,15 +89,27 @@ def _one_digit(top: int, below: int) -> str:
 
 def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Iterator[str]:
     told, track = timeline.lanes[lane], timeline.tracks[lane]
-    unit = "metres" if timeline.plan.pool.unit is Unit.METRE else "yards"
+    unit = tr("metres") if timeline.plan.pool.unit is Unit.METRE else tr("yards")
     count = len(told.swimmers)
-    who = "1 swimmer" if count == 1 else f"{count} swimmers {text_from_ms(told.spacing_ms)} apart"
-    group = f", group {told.group}" if told.group else ""
+    who = (
+        tr("1 swimmer")
+        if count == 1
+        else tr("{count} swimmers {spacing} apart", count=count, spacing=text_from_ms(told.spacing_ms))
+    )
+    group = tr(", group {group}", group=told.group) if told.group else ""
     if lane:
         yield ""
     yield (
-        f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
-        f"{timeline.distance(lane):,} {unit}, finish {whole_up(track.end_ms)}"
+        tr(
+            "LANE {number}{group}: {pace}, {who}, {distance:,} {unit}, finish {end}",
+            number=told.number,
+            group=group,
+            pace=pace_said(timeline, lane),
+            who=who,
+            distance=timeline.distance(lane),
+            unit=unit,
+            end=whole_up(track.end_ms),
+        )
     )
     yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
     heading = None
@@ -106,12 +119,14 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
             heading = (found.section, found.round)
             rounds = max(p.round for p in track.passes if p.section == found.section)
             yield ""
-            yield (section.name or "Session") + (f", round {found.round} of {rounds}" if rounds > 1 else "")
+            yield (section.name or tr("Session")) + (
+                tr(", round {round} of {rounds}", round=found.round, rounds=rounds) if rounds > 1 else ""
+            )
         yield f"  {line_text(found.laneline.line)}"
         following = track.passes[number + 1] if number + 1 < len(track.passes) else None
         yield from _pass_rows(found, track.sendoffs, following, phase_ms)
     if not track.passes:
-        yield "  nothing to swim"
+        yield tr("  nothing to swim")
 
 
 def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_ms: int) -> Iterator[str]:
@@ -125,9 +140,17 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
             sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
         )
         yield (
-            f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
-            f"   touches {whole_up(touch):>7}   swims "
-            f"{whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}"
+            tr(
+                "    {repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   "
+                "swims {swum:>5}{rest}",
+                repeat=repeat + 1,
+                count=line.count,
+                reading=clock_reading(left, phase_ms),
+                time=whole_down(left),
+                touch=whole_up(touch),
+                swum=whole_up(swum),
+                rest=_rest_said(line, found, following, place, after, touch, swum),
+            )
         )
 
 
@@ -137,12 +160,12 @@ def _rest_said(
     if after is None:
         return "   done"
     if place + 1 == found.count and following and following.section != found.section:
-        return f"   then changeover, {whole_down(after - touch)}"
+        return tr("   then changeover, {after}", after=whole_down(after - touch))
     if line.own is not None and place + 1 < found.count:
-        return "   straight on"
+        return tr("   straight on")
     rest = after - touch
     if rest < 0:
-        return f"   {whole_up(-rest)} too slow for the interval"
+        return tr("   {rest} too slow for the interval", rest=whole_up(-rest))
     # The time left over before the next line is not a rest that anybody chose.
     ratio = "" if line.own is not None else rest_ratio(rest, swum)
-    return f"   rests {whole_down(rest):>5}" + (f"  ({ratio})" if ratio else "")
+    return tr("   rests {rest:>5}", rest=whole_down(rest)) + (f"  ({ratio})" if ratio else "")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from pacer.language import tr
 from pacer.plan.model import Flexible, Plan
 from pacer.plan.planlines import numbered_lines
 from pacer.squad.squad import Squad
@@ -95,7 +96,7 @@ def _names(plan: Plan) -> dict[tuple[int, int | None], str]:
     names: dict[tuple[int, int | None], str] = {}
     for place, section in enumerate(plan.sections):
         if isinstance(section.rounds, Flexible):
-            names[place, None] = section.name or "session"
+            names[place, None] = section.name or tr("session")
     for place, number, _, line in numbered_lines(plan):
         if isinstance(line.count, Flexible):
             each = line.distance.entries[0] if line.distance is not None else 0

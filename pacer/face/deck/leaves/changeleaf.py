@@ -10,6 +10,7 @@ from collections.abc import Hashable
 from pacer.face.deck.leaves.leaf import Leaf
 from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
@@ -30,7 +31,7 @@ class ChangeLeaf(Leaf):
         """A lane's predicted time beside its interval; for all lanes how to find out what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
-        return "Keep pressing a key to make the change", "Keep pressing a key", ""
+        return tr("Keep pressing a key to make the change"), tr("Keep pressing a key"), ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
         """The time predicted for the current repeat, its interval, the rest that leaves, and the ratio to swimming."""
@@ -42,14 +43,14 @@ class ChangeLeaf(Leaf):
         swims_ms = line.times(repeat, 0)[-1]
         swims = text_from_ms(round(swims_ms, -3))
         if not line.intervals or repeat >= len(line.intervals) or line.own is not None:
-            return f"{line.shapes[repeat].distance} in {swims}", swims
+            return tr("{distance} in {swims}", distance=line.shapes[repeat].distance, swims=swims), swims
         interval_ms = line.intervals[repeat]
         rest_ms = interval_ms - swims_ms
-        said = f"{swims} on {text_from_ms(interval_ms)}"
+        said = tr("{swims} on {interval}", swims=swims, interval=text_from_ms(interval_ms))
         if rest_ms <= 0:
-            return f"{said}, no rest", said
-        rest = f"{said}, rest {text_from_ms(rest_ms // 1000 * 1000)}"
-        return f"{rest} (1 to {swims_ms / rest_ms:.1f})", rest, said
+            return tr("{said}, no rest", said=said), said
+        rest = tr("{said}, rest {rest}", said=said, rest=text_from_ms(rest_ms // 1000 * 1000))
+        return tr("{rest} (1 to {swims:.1f})", rest=rest, swims=swims_ms / rest_ms), rest, said
 
     def stamp(self) -> Hashable:
         """The lane, and whether it is paused."""
@@ -100,7 +101,9 @@ class ChangeLeaf(Leaf):
             return (MOVES[name][0],)
         if name in LEAVES:
             return (LEAVES[name].label,)
-        return ({"hold": "Pause", "resume": "Resume", "match": "Sync clock", "fill": "Full screen"}[name],)
+        return (
+            {"hold": tr("Pause"), "resume": tr("Resume"), "match": tr("Sync clock"), "fill": tr("Full screen")}[name],
+        )
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""

@@ -12,6 +12,7 @@ from dataclasses import replace
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
@@ -34,7 +35,7 @@ WORKING = ("…",)
 class FinishLeaf(Leaf):
     """The time to finish by, and what that costs."""
 
-    title = "Finish by"
+    title = tr("Finish by")
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -78,8 +79,10 @@ class FinishLeaf(Leaf):
         run, seen = self.driver.run, self.driver.seen
         now, going = (finish_at(run, finish_ms(each, self.at_ms)) for each in (run, seen))
         if going != now:
-            return f"as planned: finish {now}; at this rate: {going}", f"plan: finish {now}"
-        return f"as planned: finish {now}", f"plan: finish {now}"
+            return tr("as planned: finish {now}; at this rate: {going}", now=now, going=going), tr(
+                "plan: finish {now}", now=now
+            )
+        return tr("as planned: finish {now}", now=now), tr("plan: finish {now}", now=now)
 
     def stamp(self) -> Hashable:
         """The time chosen, and what its cost depends on."""
@@ -100,13 +103,16 @@ class FinishLeaf(Leaf):
         """The time, steps, and a key to do it."""
         column.row(
             Cell("", (finish_at(self.driver.run, self.out_ms),), look="plain", scale=1.6, across="left"),
-            Cell("do", ("Make it fit",), look="main"),
+            Cell("do", (tr("Make it fit"),), look="main"),
         )
         column.row(
             *(
                 Cell(
                     str(Deed("step", by)),
-                    (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}"),
+                    (
+                        tr("–{by} min", by=abs(by)) if by < 0 else tr("+{by} min", by=abs(by)),
+                        f"{'–' if by < 0 else '+'}{abs(by)}",
+                    ),
                 )
                 for by in STEPS
             )
@@ -134,7 +140,9 @@ class FinishLeaf(Leaf):
         """What the fit does; nothing until it is ready."""
         if deed_of(name).what == "remedy":
             press = self._remedies()[deed_of(name).first].press
-            return self.driver.offer(lambda run, at_ms: pressed(run, at_ms, press), "nothing left to change", "nothing")
+            return self.driver.offer(
+                lambda run, at_ms: pressed(run, at_ms, press), tr("nothing left to change"), tr("nothing")
+            )
         missed: list[int] = []
 
         def refitted(run: Run, at_ms: int) -> Refitted | None:

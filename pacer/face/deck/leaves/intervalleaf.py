@@ -8,6 +8,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.padtiles import typed_tiles
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad, pressed
+from pacer.language import tr
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
 from pacer.show.drive.pressproposal import Proposal
@@ -24,15 +25,15 @@ class IntervalLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Interval, {self.deck.lane_name()}"
+        return tr("Interval, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """For how long."""
-        return "the set they are swimming, from now on", "from now on"
+        return tr("the set they are swimming, from now on"), tr("from now on")
 
     def _fresh(self) -> Pad:
         """A pad that begins with the lanes' interval, if they share one."""
-        return Pad("From now on", next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
+        return Pad(tr("From now on"), next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
 
     def _intervals(self) -> set[int]:
         run = self.driver.run
@@ -51,7 +52,7 @@ class IntervalLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to do it."""
-        typed_tiles(self.pad, column, upright, "Change")
+        typed_tiles(self.pad, column, upright, tr("Change"))
 
     def press(self, name: str) -> None:
         """A key of the pad."""
@@ -62,7 +63,8 @@ class IntervalLeaf(Leaf):
         pad = self.pad
         interval_ms = 0 if pad.wrong else pad.number
         if not interval_ms:
-            return Proposal(None, (pad.wrong or "an interval is at least one second",))
+            return Proposal(None, (pad.wrong or tr("an interval is at least one second"),))
         return self.driver.offer(
-            lambda run, at_ms: presses.change_interval(run, at_ms, interval_ms, self.deck.lanes), "no set is running"
+            lambda run, at_ms: presses.change_interval(run, at_ms, interval_ms, self.deck.lanes),
+            tr("no set is running"),
         )

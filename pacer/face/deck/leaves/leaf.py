@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from pacer.face.tiles.column import Cell
+from pacer.language import tr
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.running.presses import withdraw
@@ -29,7 +30,7 @@ LONG_PRESS_MS = 2_000  #: a finger that came down longer ago than this times not
 TAKE_BACK = "take back record"  #: the tile that undoes the last record
 
 #: Answers a tile, by name: a long press shows the answer first and does it when let go.
-NOTHING = Proposal(None, ("nothing to do here",))
+NOTHING = Proposal(None, (tr("nothing to do here"),))
 
 
 class Leaf:
@@ -175,7 +176,11 @@ class Deck:
 
     def lane_name(self) -> str:
         """`lane 4`, or `all lanes`."""
-        return "all lanes" if self.hand is None else f"lane {self.driver.run.timeline.lanes[self.hand].number}"
+        return (
+            tr("all lanes")
+            if self.hand is None
+            else tr("lane {number}", number=self.driver.run.timeline.lanes[self.hand].number)
+        )
 
     # -- leaves ----------------------------------------------------------------------------------------
 
@@ -234,15 +239,15 @@ class Deck:
 
     def take_back_cell(self) -> Cell:
         """The key that undoes the last record."""
-        return Cell(TAKE_BACK, ("Undo",), able=self.has_record)
+        return Cell(TAKE_BACK, (tr("Undo"),), able=self.has_record)
 
     def ask_back(self) -> Proposal:
         """What that key would do."""
         driver, record = self.driver, self._record
         entry = None if record is None else withdraw(driver.journal, record[0], driver.at_ms() or 0)
         if record is None or entry is None:
-            return Proposal(None, ("nothing to undo",))
-        return Proposal(entry, tuple(f"undo “{way}”" for way in record[1]), driver.now_ms(), driver.run)
+            return Proposal(None, (tr("nothing to undo"),))
+        return Proposal(entry, tuple(tr("undo “{way}”", way=way) for way in record[1]), driver.now_ms(), driver.run)
 
     def take_back(self) -> tuple[str, ...]:
         """Undo it at once. Returns what the coach has to be told; () if all is well."""
@@ -267,9 +272,9 @@ class Deck:
         """It was let go too soon: keep what it would do on the screen."""
         asked, self.asked = self.asked, None
         if asked is None or asked.entry is None and not self.leaf.is_beside(name):
-            self.tell("Keep pressing")
+            self.tell(tr("Keep pressing"))
         else:
-            self.tell(*(f"{way} – keep pressing" for way in asked.ways), "Keep pressing")
+            self.tell(*(tr("{way} – keep pressing", way=way) for way in asked.ways), tr("Keep pressing"))
 
     def do(self, name: str) -> None:
         """It was pressed until full: do what was read, at the current instant if that comes to the same."""
@@ -293,9 +298,9 @@ class Deck:
             leaf.done(name)
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
-                self.tell("undone")
+                self.tell(tr("undone"))
             elif self._told is None:  # it has said nothing itself; it may have left the sheet
-                self.tell(*map(_done, chosen.ways), "done")
+                self.tell(*map(_done, chosen.ways), tr("done"))
             self.changed += 1
 
     def pressed_ms(self) -> int:
@@ -318,4 +323,6 @@ def _done(way: str) -> str:
     >>> _done("lane 4 leaves :10"), _done("undoes “lane 4: pause”: leaves :10")
     ('done: lane 4 leaves :10', 'undone “lane 4: pause”: leaves :10')
     """
-    return f"undone {way.removeprefix('undoes ')}" if way.startswith("undoes ") else f"done: {way}"
+    return (
+        tr("undone {way}", way=way.removeprefix("undoes ")) if way.startswith("undoes ") else tr("done: {way}", way=way)
+    )

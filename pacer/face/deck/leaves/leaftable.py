@@ -15,6 +15,7 @@ from pacer.face.deck.leaves.summaryleaf import SummaryLeaf
 from pacer.face.deck.leaves.swimmerleaf import SwimmersLeaf, WithLeaf
 from pacer.face.deck.leaves.timeleaf import TimesLeaf
 from pacer.face.deck.leaves.watchleaf import WatchLeaf
+from pacer.language import tr
 
 
 class LeafKey(NamedTuple):
@@ -25,19 +26,19 @@ class LeafKey(NamedTuple):
 
 
 LEAVES = {
-    "times": LeafKey("Times", TimesLeaf),
-    "rate": LeafKey("Stroke rate", RateLeaf),
-    "watch": LeafKey("Watches", WatchLeaf),
-    "notes": LeafKey("Notes", NotesLeaf),
-    "heads": LeafKey("Head count", HeadsLeaf),
-    "interval": LeafKey("Interval", IntervalLeaf),
-    "section": LeafKey("Start a section", SectionsLeaf),
-    "swimmers": LeafKey("Who swims", SwimmersLeaf),
-    "with": LeafKey("Join a lane", WithLeaf),
-    "line in": LeafKey("Add a set", LineInLeaf),
-    "line out": LeafKey("Skip a set", LineOutLeaf),
-    "out": LeafKey("Finish by", FinishLeaf),
-    "sum": LeafKey("How it went", SummaryLeaf),
+    "times": LeafKey(tr("Times"), TimesLeaf),
+    "rate": LeafKey(tr("Stroke rate"), RateLeaf),
+    "watch": LeafKey(tr("Watches"), WatchLeaf),
+    "notes": LeafKey(tr("Notes"), NotesLeaf),
+    "heads": LeafKey(tr("Head count"), HeadsLeaf),
+    "interval": LeafKey(tr("Interval"), IntervalLeaf),
+    "section": LeafKey(tr("Start a section"), SectionsLeaf),
+    "swimmers": LeafKey(tr("Who swims"), SwimmersLeaf),
+    "with": LeafKey(tr("Join a lane"), WithLeaf),
+    "line in": LeafKey(tr("Add a set"), LineInLeaf),
+    "line out": LeafKey(tr("Skip a set"), LineOutLeaf),
+    "out": LeafKey(tr("Finish by"), FinishLeaf),
+    "sum": LeafKey(tr("How it went"), SummaryLeaf),
 }
 
 

@@ -11,6 +11,7 @@ from pacer.face.deck.leaves.placeleaf import PlaceLeaf, who_ways
 from pacer.face.deck.leaves.wordleaf import WordLeaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
+from pacer.language import tr
 from pacer.session.journal.recordentries import HeadsCounted, Noted
 from pacer.session.records.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
 from pacer.session.running.countchanges import line_in_hand
@@ -38,15 +39,19 @@ class NotesLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return f"Notes, {self.deck.lane_name()}"
+        return tr("Notes, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """What the marks are about."""
         if self.deck.hand is None:
-            return "about the whole session", "about the session"
+            return tr("about the whole session"), tr("about the session")
         about = self.deck.lane_name() if self.place is None else nth(self.place)
         line = self._line_said() if self.lined else ""
-        return (f"about {about}, {line}", f"about {about}, this set") if line else (f"about {about}",)
+        return (
+            (tr("about {about}, {line}", about=about, line=line), tr("about {about}, this set", about=about))
+            if line
+            else (tr("about {about}", about=about),)
+        )
 
     def _line(self) -> tuple[int | None, int | None]:
         """Section and line that the chosen lane is on; None if there is none."""
@@ -60,7 +65,13 @@ class NotesLeaf(Leaf):
     def _line_said(self) -> str:
         section, line = self._line()
         return (
-            "" if section is None else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} set {line}"
+            ""
+            if section is None
+            else tr(
+                "{name} set {line}",
+                name=self.driver.run.timeline.plan.sections[section].name or tr("section"),
+                line=line,
+            )
         )
 
     def stamp(self) -> Hashable:
@@ -84,13 +95,13 @@ class NotesLeaf(Leaf):
             if self.deck.hand is None
             else (
                 Cell("who", who_ways(self.place), look="lit"),
-                Cell("line", ("This set",), look="lit" if self.lined else "key"),
+                Cell("line", (tr("This set"),), look="lit" if self.lined else "key"),
             )
         )
-        column.keys(*about, Cell("write", ("Type a note", "Type")), self.deck.take_back_cell(), across=4)
+        column.keys(*about, Cell("write", (tr("Type a note"), tr("Type"))), self.deck.take_back_cell(), across=4)
         column.flow(
             *(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(self.marks)),
-            Cell("marks", ("Edit quick notes",), colour="dim"),
+            Cell("marks", (tr("Edit quick notes"),), colour="dim"),
         )
 
     def press(self, name: str) -> None:
@@ -131,15 +142,15 @@ class NotesLeaf(Leaf):
             if self.place is None
             else f"{nth(self.place)}, {self.deck.lane_name()}: "
         )
-        self.deck.tell(*(told or (f"{about}{text}", text, "noted")))
+        self.deck.tell(*(told or (f"{about}{text}", text, tr("noted"))))
         if not told:
-            self.deck.took_down(entry, text, "the note")
+            self.deck.took_down(entry, text, tr("the note"))
 
 
 class MarksLeaf(Leaf):
     """The coach's own list of marks: tap one to change or delete it, or add one."""
 
-    title = "Quick notes"
+    title = tr("Quick notes")
 
     def __init__(self, deck: Deck, notes: NotesLeaf):
         super().__init__(deck)
@@ -147,7 +158,7 @@ class MarksLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What a tap does."""
-        return "tap one to change it", "tap to change"
+        return tr("tap one to change it"), tr("tap to change")
 
     def stamp(self) -> Hashable:
         """The marks."""
@@ -156,7 +167,7 @@ class MarksLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for one more, and the marks."""
         marks = self._notes.marks
-        column.row(Cell("more", ("Add a quick note",), look="main", able=len(marks) < MOST_MARKS))
+        column.row(Cell("more", (tr("Add a quick note"),), look="main", able=len(marks) < MOST_MARKS))
         column.flow(*(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(marks)))
 
     def press(self, name: str) -> None:
@@ -164,7 +175,7 @@ class MarksLeaf(Leaf):
         marks = self._notes.marks
         if name == "more":
             if len(marks) >= MOST_MARKS:
-                self.deck.tell(f"{MOST_MARKS} quick notes at most", "no room for more")
+                self.deck.tell(tr("{most_marks} quick notes at most", most_marks=MOST_MARKS), tr("no room for more"))
                 return
             self.deck.open(
                 WordLeaf(self.deck, "Add a quick note", lambda text: self._change(None, text), most=MOST_LETTERS)
@@ -195,7 +206,7 @@ class MarksLeaf(Leaf):
 class HeadsLeaf(Leaf):
     """How many go into the water and come out of it: a tap for each head, or typed."""
 
-    title = "Head count"
+    title = tr("Head count")
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -204,7 +215,7 @@ class HeadsLeaf(Leaf):
     def note(self) -> tuple[str, ...]:
         """How many swimmers the lanes have."""
         count = sum(len(lane.swimmers) for lane in self.driver.run.timeline.squad.lanes)
-        return f"{count} expected in the lanes", f"{count} expected"
+        return tr("{count} expected in the lanes", count=count), tr("{count} expected", count=count)
 
     def stamp(self) -> Hashable:
         """The count and what was saved."""
@@ -220,18 +231,21 @@ class HeadsLeaf(Leaf):
         less = Cell("pad less", ("–",), scale=1.6, able=bool(self.pad.typed or self.pad.value))
         value = Cell("", (self.pad.shown or "0",), look="plain", scale=1.6, colour="ink" if self.pad.shown else "dim")
         more = Cell("pad more", ("+",), scale=1.6, look="main", share=1.2)
-        rub = Cell("pad rub", ("Erase",))
+        rub = Cell("pad rub", (tr("Erase"),))
         ends = [
             Cell(
                 name,
-                (f"Save: {word}", f"Save {short}"),
-                label=("–" if before is None else f"saved: {before}", "–" if before is None else f"{before}"),
+                (tr("Save: {word}", word=word), tr("Save {short}", short=short)),
+                label=(
+                    "–" if before is None else tr("saved: {before}", before=before),
+                    "–" if before is None else f"{before}",
+                ),
                 able=able,
                 share=share,
             )
             for name, word, short, before, share in (
-                ("into", "went in", "in", counted.into, 1.5),
-                ("out", "came out", "out", counted.out, 1.7),
+                ("into", tr("went in"), tr("in"), counted.into, 1.5),
+                ("out", tr("came out"), tr("out"), counted.out, 1.7),
             )
         ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
@@ -249,10 +263,12 @@ class HeadsLeaf(Leaf):
             self.pad = pressed(self.pad, name.removeprefix("pad "))
             return
         if self.pad.wrong:
-            self.deck.tell("type the number first")
+            self.deck.tell(tr("type the number first"))
             return
         count = self.pad.number or 0
         told = self.driver.append(HeadsCounted(self.at_ms, count, name == "into"))
         if not told:
             self.pad = Pad("", None, time=False, step=1)
-        self.deck.tell(*(told or (f"{count} went in" if name == "into" else f"{count} came out",)))
+        self.deck.tell(
+            *(told or (tr("{count} went in", count=count) if name == "into" else tr("{count} came out", count=count),))
+        )

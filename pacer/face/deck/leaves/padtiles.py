@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad
+from pacer.language import tr
 
 #: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; upright: three rows of seven), not for
 #: 26 letters and the rest. So the first set has the letters that coaches' cues need most, nine out of ten written
 #: (counted in the demo plans); the others and the digits are one tap away, and after one of those the first set is
 #: back.
-SETS = ("acdehiklmnorstu", "bfgjpqvwxyz.,-?", "1234567890")
+SETS = ("acdehiklmnorstu", tr("bfgjpqvwxyz.,-?"), "1234567890")
 
 
 def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
@@ -27,7 +28,7 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
     less, more, rub = (
         Cell("pad less", (f"–{step}",)),
         Cell("pad more", (f"+{step}",)),
-        Cell("pad rub", ("Erase", "Del")),
+        Cell("pad rub", (tr("Erase"), tr("Del"))),
     )
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
@@ -46,7 +47,7 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
-    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Erase", "Del"))
+    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", (tr("Erase"), tr("Del")))
     if upright:
         column.row(*lead, value, take)
         column.grid([*digits[:5], point, *digits[5:], rub], 6)
@@ -66,7 +67,12 @@ def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None
         *(Cell(look="plain") for _ in range(most - len(SETS[chosen]))),
     ]
     others = Cell("others", (" ".join(SETS[next_set(chosen)][:3]),), share=1.05)
-    steps = others, Cell("space", ("Space",), share=1.25), Cell("rub", ("Erase",), share=1.15), take._replace(share=1.4)
+    steps = (
+        others,
+        Cell("space", (tr("Space"),), share=1.25),
+        Cell("rub", (tr("Erase"),), share=1.15),
+        take._replace(share=1.4),
+    )
     if upright:
         column.grid(letters[:14], 7)
         column.row(letters[14], *steps)

@@ -6,10 +6,11 @@ from collections.abc import Callable, Hashable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.show.wording.viewtext import nth
 
-CHOOSE = ("tap the lane's number", "tap a lane")
-WHOLE = "The lane"
+CHOOSE = (tr("tap the lane's number"), tr("tap a lane"))
+WHOLE = tr("The lane")
 
 
 def who_ways(place: int | None) -> tuple[str, ...]:
@@ -19,7 +20,7 @@ def who_ways(place: int | None) -> tuple[str, ...]:
 
 def swimmer_ways(place: int | None) -> tuple[str, ...]:
     """The same if nothing near it says that a swimmer is meant."""
-    return who_ways(place) if place is None else (f"{nth(place)} swimmer", nth(place))
+    return who_ways(place) if place is None else (tr("{nth} swimmer", nth=nth(place)), nth(place))
 
 
 def place_cells(count: int, chosen: int | None, whole: bool) -> tuple[Cell, ...]:
@@ -58,7 +59,7 @@ class PlaceLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return f"Which swimmer, {self.deck.lane_name()}?"
+        return tr("Which swimmer, {lane_name}?", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """A hint if there are no swimmers to choose from."""

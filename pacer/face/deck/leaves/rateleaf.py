@@ -8,7 +8,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
-from pacer.language import tr_n
+from pacer.language import tr, tr_n
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
@@ -20,35 +20,54 @@ IDLE_MS = 6_000  #: without a tap for this long the taps are saved: at 10 cycles
 FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
 
 ONE_ARM = (Stroke.BREAST, Stroke.FLY)  #: one stroke makes a cycle
-KINDS = {2: "Free, back", 1: "Breast, fly"}  #: what is swum, by strokes per cycle
+KINDS = {2: tr("Free, back"), 1: tr("Breast, fly")}  #: what is swum, by strokes per cycle
 
 
 def rate_ways(entry: Rated) -> tuple[str, ...]:
     """A rate, its spread and how many cycles, the longest way first."""
     found = rating(entry)
     if found is None:
-        return ("no rate",)
+        return (tr("no rate"),)
     many = tr_n("{n} cycle", "{n} cycles", found.cycles)
-    spread = f", {decimals(found.least)} to {decimals(found.most)}" if found.least != found.most else ""
-    return f"{decimals(found.rate)} a minute{spread}, {many}", f"{decimals(found.rate)}{spread}", decimals(found.rate)
+    spread = (
+        tr(", {least} to {most}", least=decimals(found.least), most=decimals(found.most))
+        if found.least != found.most
+        else ""
+    )
+    return (
+        tr("{rate} a minute{spread}, {many}", rate=decimals(found.rate), spread=spread, many=many),
+        f"{decimals(found.rate)}{spread}",
+        decimals(found.rate),
+    )
 
 
 def target_ways(found: Target) -> tuple[str, ...]:
     """The stroke rate that the set asks of the lane's leader at this distance."""
     wanted, now = found.wanted, (2 * found.rate + 1) // 2
     if wanted.start == wanted.end:
-        return (f"target {now}",)
-    when = "now" if found.swimming else "first"
-    return f"target {now} {when}, {wanted.start} to {wanted.end}", f"target {now} {when}"
+        return (tr("target {now}", now=now),)
+    when = tr("now") if found.swimming else tr("first")
+    return tr("target {now} {when}, {start} to {end}", now=now, when=when, start=wanted.start, end=wanted.end), tr(
+        "target {now} {when}", now=now, when=when
+    )
 
 
 def length_ways(found: Length, unit: str) -> tuple[str, ...]:
     """What a counted length shows, the longest way first."""
-    length = f"{decimals(found.length, 2)} {unit} a cycle"
-    index, total = f"index {decimals(found.index, 2)}", f"sum {decimals(found.seconds_and_strokes)}"
+    length = tr("{length} {unit} a cycle", length=decimals(found.length, 2), unit=unit)
+    index, total = (
+        tr("index {index}", index=decimals(found.index, 2)),
+        tr("sum {seconds_and_strokes}", seconds_and_strokes=decimals(found.seconds_and_strokes)),
+    )
     short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
     return (
-        f"{length}, {index}, {total}, {decimals(found.rate)} a minute",
+        tr(
+            "{length}, {index}, {total}, {rate} a minute",
+            length=length,
+            index=index,
+            total=total,
+            rate=decimals(found.rate),
+        ),
         f"{length}, {index}, {total}",
         short,
         f"{length}, {total}",
@@ -68,14 +87,18 @@ class RateLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return "Stroke rate" if self.deck.hand is None else f"Rate, {self.deck.lane_name()}"
+        return tr("Stroke rate") if self.deck.hand is None else tr("Rate, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """The target, else what to do."""
         if self.deck.hand is None:
             return CHOOSE
         found = self._target()
-        return target_ways(found) if found is not None else ("tap each time the same hand goes in", "same hand goes in")
+        return (
+            target_ways(found)
+            if found is not None
+            else (tr("tap each time the same hand goes in"), tr("same hand goes in"))
+        )
 
     def _target(self) -> Target | None:
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
@@ -115,8 +138,12 @@ class RateLeaf(Leaf):
         told = self.driver.append(entry)
         self.kept = entry
         if not told:
-            self.deck.took_down(entry, *(f"stroke rate {way}" for way in rate_ways(entry)[:1]), "stroke rate")
-        self.deck.tell(*(told or tuple(f"saved, {nth(self.place)}: {way}" for way in rate_ways(entry))))
+            self.deck.took_down(
+                entry, *(tr("stroke rate {way}", way=way) for way in rate_ways(entry)[:1]), tr("stroke rate")
+            )
+        self.deck.tell(
+            *(told or tuple(tr("saved, {nth}: {way}", nth=nth(self.place), way=way) for way in rate_ways(entry)))
+        )
 
     def build(self, column: Column, upright: bool) -> None:
         """The reading, the key to tap, and what can be chosen."""
@@ -135,7 +162,7 @@ class RateLeaf(Leaf):
                 share=0.95,
             ),
             Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
-            Cell("keep", ("Save",), able=self._entry() is not None, share=0.9),
+            Cell("keep", (tr("Save"),), able=self._entry() is not None, share=0.9),
         )
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
         ticks = self._ticks()
@@ -143,13 +170,15 @@ class RateLeaf(Leaf):
             Cell("who", swimmer_ways(self.place)),
             Cell(
                 "cycles",
-                ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle", "Time each cycle"),
+                (tr("Time 3 cycles"), tr("3 cycles"))
+                if self.cycles == 1
+                else (tr("Each cycle"), tr("Time each cycle")),
                 share=1.6,
             ),
-            Cell("length", ("Count strokes", "Strokes"), share=1.1),
+            Cell("length", (tr("Count strokes"), tr("Strokes")), share=1.1),
             Cell(
                 "tick",
-                ("Play target", "Play it"),
+                (tr("Play target"), tr("Play it")),
                 share=1.1,
                 look="lit" if ticks else "key",
                 able=ticks or self._target() is not None,
@@ -162,8 +191,8 @@ class RateLeaf(Leaf):
 
     def _tap_ways(self) -> tuple[str, ...]:
         if self.cycles == 1:
-            return ("Tap once a cycle",)
-        return ("Tap to end 3 cycles",) if self.taps else ("Tap to start 3 cycles",)
+            return (tr("Tap once a cycle"),)
+        return (tr("Tap to end 3 cycles"),) if self.taps else (tr("Tap to start 3 cycles"),)
 
     def press(self, name: str) -> None:
         """Tap, choose."""
@@ -172,7 +201,7 @@ class RateLeaf(Leaf):
                 self._tap(self.deck.pressed_ms())
             case "keep":
                 if self._entry() is None and self.kept is None:
-                    self.deck.tell("tap at least twice first", "tap first")
+                    self.deck.tell(tr("tap at least twice first"), tr("tap first"))
                 self._keep()
             case "who":
                 self.deck.open(PlaceLeaf(self.deck, self._who, self.place))
@@ -201,10 +230,13 @@ class RateLeaf(Leaf):
         if self._ticks():
             deck.acts.sounds.tick_lane = None
         elif self._target() is None:
-            deck.tell("this set has no target rate", "no target rate")
+            deck.tell(tr("this set has no target rate"), tr("no target rate"))
         else:
             deck.acts.sounds.tick_lane = deck.hand
-            deck.tell(f"ticks while the leader of {deck.lane_name()} swims", f"ticks for {deck.lane_name()}")
+            deck.tell(
+                tr("ticks while the leader of {lane_name} swims", lane_name=deck.lane_name()),
+                tr("ticks for {lane_name}", lane_name=deck.lane_name()),
+            )
 
 
 class LengthLeaf(Leaf):
@@ -244,9 +276,9 @@ class LengthLeaf(Leaf):
     def title(self) -> str:
         """Whose."""
         return (
-            f"Strokes, {self.deck.lane_name()}"
+            tr("Strokes, {lane_name}", lane_name=self.deck.lane_name())
             if self._hand is None
-            else f"Strokes, {self.deck.lane_name()}, {nth(self.place)}"
+            else tr("Strokes, {lane_name}, {nth}", lane_name=self.deck.lane_name(), nth=nth(self.place))
         )
 
     def note(self) -> tuple[str, ...]:
@@ -258,7 +290,9 @@ class LengthLeaf(Leaf):
             return (wrong,)
         entry = self._entry()
         found = None if entry is None else counted(entry)
-        return ("enter strokes and time", "strokes and time") if found is None else length_ways(found, self._unit)
+        return (
+            (tr("enter strokes and time"), tr("strokes and time")) if found is None else length_ways(found, self._unit)
+        )
 
     def stamp(self) -> Hashable:
         """Everything typed, and for whom."""
@@ -283,11 +317,11 @@ class LengthLeaf(Leaf):
         ]
         cycle, take = (
             Cell("cycle", (KINDS[self.per_cycle],), lines=2),
-            Cell("do", ("Save",), look="main", able=self._entry() is not None),
+            Cell("do", (tr("Save"),), look="main", able=self._entry() is not None),
         )
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
-        rub = Cell("pad rub", ("Erase", "Del"), share=share)
+        rub = Cell("pad rub", (tr("Erase"), tr("Del")), share=share)
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(*fields, cycle, take)
@@ -316,11 +350,20 @@ class LengthLeaf(Leaf):
         entry = self._entry()
         length = None if entry is None else counted(entry)
         if entry is None or length is None:
-            self.deck.tell("enter strokes, distance and time first", "enter all three first")
+            self.deck.tell(tr("enter strokes, distance and time first"), tr("enter all three first"))
             return
         told = self.driver.append(entry)
         ways = length_ways(length, self._unit)
-        self.deck.tell(*(told or (f"saved, {nth(self.place)}: {ways[0]}", f"saved: {ways[1]}", *ways[1:])))
+        self.deck.tell(
+            *(
+                told
+                or (
+                    tr("saved, {nth}: {way}", nth=nth(self.place), way=ways[0]),
+                    tr("saved: {way}", way=ways[1]),
+                    *ways[1:],
+                )
+            )
+        )
         if not told:
             self._begin()
 

@@ -7,6 +7,7 @@ from collections.abc import Hashable
 from pacer.face.deck.leaves.leaf import Leaf
 from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 
 RECORDS = ("times", "rate", "watch", "notes", "heads")
 
@@ -17,7 +18,7 @@ class RecordLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lanes."""
-        return f"Record, {self.deck.lane_name()}"
+        return tr("Record, {lane_name}", lane_name=self.deck.lane_name())
 
     def stamp(self) -> Hashable:
         """The lane, and whether the session is over."""

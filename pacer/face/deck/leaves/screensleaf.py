@@ -9,6 +9,7 @@ from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
+from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.screens.qrcode import qr_rows
 from pacer.show.drive.pressproposal import Proposal
@@ -17,26 +18,26 @@ if TYPE_CHECKING:
     from pacer.screens.lanescreens import LaneScreens
     from pacer.screens.screenrows import Row
 
-OFF = (
-    "Use old phones or tablets as lane screens, in step with this tablet. They connect over the pool's network or "
-    "this tablet's hot spot. No internet needed."
+OFF = tr(
+    "Use old phones or tablets as lane screens, in step with this tablet. They connect over the pool's "
+    "network or this tablet's hot spot. No internet needed."
 )
 SURE_MS = 100.0  #: a clock that may be off by more than this is marked as unsure
 QR_ROOM = 0.5  #: the QR code's share of the height seen at once
 QR_CAPS = 9.0  #: its least height, in character heights
 #: Keys to keep pressed, and what they do.
 _ASKED = {
-    "turn off": ("turns off all lane screens", "turn screens off"),
-    "let help": ("it can take times and press STOP ALL", "let it help"),
-    "send away": ("disconnects this screen", "send it away"),
-    "help again": ("they can take times and press STOP ALL", "let them help"),
+    "turn off": (tr("turns off all lane screens"), tr("turn screens off")),
+    "let help": (tr("it can take times and press STOP ALL"), tr("let it help")),
+    "send away": (tr("disconnects this screen"), tr("send it away")),
+    "help again": (tr("they can take times and press STOP ALL"), tr("let them help")),
 }
 
 
 class ScreensLeaf(Leaf):
     """On or off, the QR code with the address and the code, and the screens that have joined."""
 
-    title = "Lane screens"
+    title = tr("Lane screens")
     follows = False
 
     @property
@@ -61,7 +62,7 @@ class ScreensLeaf(Leaf):
         if screens is None:
             column.say(OFF)
             column.skip()
-            column.row(Cell("turn on", ("Turn on",), look="main"))
+            column.row(Cell("turn on", (tr("Turn on"),), look="main"))
             return
         if screens.trouble:
             column.say(screens.trouble, bold=True)
@@ -69,17 +70,21 @@ class ScreensLeaf(Leaf):
         if screens.scanned:
             self._where(column, screens)
         elif not screens.trouble:
-            column.say("Starting", colour="dim")
+            column.say(tr("Starting"), colour="dim")
         for row in screens.rows:
             name, ways = self.said(row)
             column.row(Cell(str(Deed("screen", row.number)), ways, label=(name,), across="left"))
         if not screens.rows:
-            column.say("No screen has joined yet.", colour="dim")
+            column.say(tr("No screen has joined yet."), colour="dim")
             column.skip()
         if again := len(self._helped(screens)):
-            ways = ("Let it help again",) if again == 1 else (f"Let these {again} help again", "Let them help again")
+            ways = (
+                (tr("Let it help again"),)
+                if again == 1
+                else (tr("Let these {again} help again", again=again), tr("Let them help again"))
+            )
             column.row(Cell("help again", ways))
-        column.row(Cell("new code", ("New code",)), Cell("turn off", ("Turn off",)))
+        column.row(Cell("new code", (tr("New code"),)), Cell("turn off", (tr("Turn off"),)))
 
     @staticmethod
     def _helped(screens: LaneScreens) -> tuple[int, ...]:
@@ -89,20 +94,20 @@ class ScreensLeaf(Leaf):
     def _where(self, column: Column, screens: LaneScreens) -> None:
         """The address, the QR code with which a screen can help, and beside it the code with which it only shows."""
         address = screens.address.removeprefix("http://")
-        column.say(f"In the browser: {address}", bold=True)
+        column.say(tr("In the browser: {address}", address=address), bold=True)
         if screens.others:
             others = ", ".join(each.removeprefix("http://").partition(":")[0] for each in screens.others)
-            column.say(f"or {others}", colour="dim")
+            column.say(tr("or {others}", others=others), colour="dim")
         column.skip(0.5)
         rows = qr_rows(screens.scanned)
         side = min(0.55 * column.width, max(QR_ROOM * column.room, QR_CAPS * column.cap))
         side = max(len(rows), side // len(rows) * len(rows))  # whole pixels: a reader wants sharp edges
         left = side + column.gap
         wide, texts, top = column.width - left, [], 0.0
-        words = [*_in_threes(screens.code)] if screens.code else ["none"]
+        words = [*_in_threes(screens.code)] if screens.code else [tr("none")]
         for ways, colour, scale, bold in (
-            (("Scan to view and help,", "Scan to help,"), "dim", 1.0, False),
-            (("or type this to view only:", "type to view:"), "dim", 1.0, False),
+            ((tr("Scan to view and help,"), tr("Scan to help,")), "dim", 1.0, False),
+            ((tr("or type this to view only:"), tr("type to view:")), "dim", 1.0, False),
             *(((word,), "ink", 1.6, True) for word in words),
         ):
             high = 1.7 * column.cap * scale
@@ -120,26 +125,36 @@ class ScreensLeaf(Leaf):
         lanes = self.driver.run.timeline.lanes
         known = row.lane is not None and row.lane < len(lanes)
         where = (
-            "no lane yet" if not known else row.view if row.view != "lane" else f"lane {lanes[row.lane or 0].number}"
+            tr("no lane yet")
+            if not known
+            else row.view
+            if row.view != "lane"
+            else tr("lane {number}", number=lanes[row.lane or 0].number)
         )
         how = ""
         if not row.connected:
             gone_s = None if self._screens is None else self._screens.gone_s(row)
-            how = "offline" if gone_s is None else f"offline {text_from_ms(gone_s * 1000)}"
+            how = tr("offline") if gone_s is None else tr("offline {gone_s}", gone_s=text_from_ms(gone_s * 1000))
         elif row.bound_ms is not None:
-            how = f"in step to {row.bound_ms / 1000:.2f} s" if row.bound_ms <= SURE_MS else "not in step yet"
+            how = (
+                tr("in step to {bound:.2f} s", bound=row.bound_ms / 1000)
+                if row.bound_ms <= SURE_MS
+                else tr("not in step yet")
+            )
         if row.connected and self.driver.run.ended_ms is not None:
-            how = "session over"
+            how = tr("session over")
         more = (
-            ", helps"
+            tr(", helps")
             if row.helps
-            else ", helped last time"
+            else tr(", helped last time")
             if row.helped_before
-            else ", can help"
+            else tr(", can help")
             if row.can_help
             else ""
         )
-        return f"Screen {row.number}{more}", (f"{where}, {how}", where) if how else (where,)
+        return tr("Screen {number}{more}", number=row.number, more=more), (f"{where}, {how}", where) if how else (
+            where,
+        )
 
     def held(self) -> frozenset[str]:
         """What takes screens from their swimmers, or lets one change the session."""
@@ -165,7 +180,7 @@ class ScreensLeaf(Leaf):
         elif name == "help again" and screens is not None:
             for number in self._helped(screens):
                 screens.approve(number)
-            self.deck.tell("they help now")
+            self.deck.tell(tr("they help now"))
         elif name.startswith("screen "):
             self.deck.open(OneScreenLeaf(self.deck, deed_of(name).first))
 
@@ -176,7 +191,7 @@ class OneScreenLeaf(ScreensLeaf):
     def __init__(self, deck: Deck, number: int):
         super().__init__(deck)
         self.number = number
-        self.title = f"Screen {number}"
+        self.title = tr("Screen {number}", number=number)
 
     @property
     def _row(self) -> Row | None:
@@ -184,7 +199,7 @@ class OneScreenLeaf(ScreensLeaf):
 
     def note(self) -> tuple[str, ...]:
         """How it is."""
-        return ("disconnected",) if self._row is None else self.said(self._row)[1]
+        return (tr("disconnected"),) if self._row is None else self.said(self._row)[1]
 
     def stamp(self) -> Hashable:
         """Its state."""
@@ -197,17 +212,22 @@ class OneScreenLeaf(ScreensLeaf):
         if row is None:
             return
         help_ = (
-            Cell("show only", ("View only",)) if row.helps else Cell("let help", ("Let it help",), able=row.can_help)
+            Cell("show only", (tr("View only"),))
+            if row.helps
+            else Cell("let help", (tr("Let it help"),), able=row.can_help)
         )
-        column.row(Cell("show number", ("Show its number", "Show number"), able=row.connected, lines=2), help_)
-        column.row(Cell("send away", ("Disconnect",)))
+        column.row(Cell("show number", (tr("Show its number"), tr("Show number")), able=row.connected, lines=2), help_)
+        column.row(Cell("send away", (tr("Disconnect"),)))
         if not row.can_help:
             column.say(
-                "It joined with the typed code, so it is view only. To let it help, scan the QR code on that device."
+                tr(
+                    "It joined with the typed code, so it is view only. To let it help, scan the QR code "
+                    "on that device."
+                )
             )
         elif not row.helps:
             column.say(
-                "A helper's screen can take times and stroke rates and press STOP ALL. The review marks its times."
+                tr("A helper's screen can take times and stroke rates and press STOP ALL. The review marks its times.")
             )
 
     def press(self, name: str) -> None:
@@ -218,19 +238,19 @@ class OneScreenLeaf(ScreensLeaf):
         match name:
             case "show number":
                 screens.show_number(self.number)
-                self.deck.tell(f"screen {self.number} shows its number")
+                self.deck.tell(tr("screen {number} shows its number", number=self.number))
             case "let help" if row.can_help:
                 screens.approve(self.number)
-                self.deck.tell(f"screen {self.number} helps now")
+                self.deck.tell(tr("screen {number} helps now", number=self.number))
             case "let help":
-                self.deck.tell("Scan the QR code with it first")
+                self.deck.tell(tr("Scan the QR code with it first"))
             case "show only":
                 screens.approve(self.number, False)
-                self.deck.tell(f"screen {self.number} is view only now")
+                self.deck.tell(tr("screen {number} is view only now", number=self.number))
             case "send away":
                 screens.send_away(self.number)
                 self.deck.back()
-                self.deck.tell(f"screen {self.number} is disconnected")
+                self.deck.tell(tr("screen {number} is disconnected", number=self.number))
 
 
 def _in_threes(code: str) -> tuple[str, ...]:

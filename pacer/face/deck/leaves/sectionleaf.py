@@ -7,6 +7,7 @@ from collections.abc import Hashable
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.pressproposal import Proposal
@@ -27,7 +28,7 @@ class SectionsLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Start a section, {self.deck.lane_name()}"
+        return tr("Start a section, {lane_name}", lane_name=self.deck.lane_name())
 
     def _following(self) -> int:
         """The section after the one that most lanes are in."""
@@ -55,7 +56,7 @@ class SectionsLeaf(Leaf):
             *(
                 Cell(
                     str(Deed("section", n)),
-                    (section.name or f"Section {n + 1}",),
+                    (section.name or tr("Section {number}", number=n + 1),),
                     look="lit" if n == self.section else "key",
                 )
                 for n, section in enumerate(sections)
@@ -63,9 +64,9 @@ class SectionsLeaf(Leaf):
         )
         column.skip()
         column.flow(
-            Cell("now", ("Now",)),
-            Cell("top", ("At :00",)),
-            Cell("time", (f"At {self.start}",)),
+            Cell("now", (tr("Now"),)),
+            Cell("top", (tr("At :00"),)),
+            Cell("time", (tr("At {start}", start=self.start),)),
             Cell("earlier", (EARLIER,)),
             Cell("later", (LATER,)),
         )
@@ -87,5 +88,5 @@ class SectionsLeaf(Leaf):
         wall_ms = next_time_of_day(self.driver.wall_ms(), *self.start.hour_minute())
         return self.driver.offer(
             lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
-            f"{self.start} is too soon",
+            tr("{start} is too soon", start=self.start),
         )

@@ -9,6 +9,7 @@ from itertools import pairwise
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
@@ -25,16 +26,16 @@ class LineInLeaf(Leaf):
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
-        self.choice = LineChoice(4, 50, "choice", "rest 0:15")
+        self.choice = LineChoice(4, 50, "choice", tr("rest 0:15"))
 
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Add a set, {self.deck.lane_name()}"
+        return tr("Add a set, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """When it is swum."""
-        return "after the set they are swimming", "after this set"
+        return tr("after the set they are swimming"), tr("after this set")
 
     def stamp(self) -> Hashable:
         """What is chosen."""
@@ -59,7 +60,7 @@ class LineInLeaf(Leaf):
             column.row(*count)
             column.row(*distance)
         column.row(Cell("sooner", ("–5 s",)), Cell("leave", (self._leave(),), share=1.6), Cell("tardier", ("+5 s",)))
-        column.row(Cell("work", (choice.work,)), Cell("do", ("Add it",), look="main"))
+        column.row(Cell("work", (choice.work,)), Cell("do", (tr("Add it"),), look="main"))
 
     def _leave(self) -> str:
         """How they leave, by its name."""
@@ -93,7 +94,7 @@ class LineInLeaf(Leaf):
         try:
             return self.driver.offer(
                 lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
-                "no set is running: start one first",
+                tr("no set is running: start one first"),
             )
         except Unreadable as wrong:
             return Proposal(None, (wrong.problems[0].message,))
@@ -109,11 +110,11 @@ class LineOutLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Skip a set, {self.deck.lane_name()}"
+        return tr("Skip a set, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """How long it applies."""
-        return "in later rounds too", ""
+        return tr("in later rounds too"), ""
 
     def stamp(self) -> Hashable:
         """The lines, and what was added or skipped."""
@@ -146,7 +147,7 @@ class LineOutLeaf(Leaf):
         _, section, number = deed_of(name)
         return self.driver.offer(
             lambda run, at_ms: presses.leave_line_out(run, at_ms, section, number, self.deck.lanes),
-            "that set is over",
+            tr("that set is over"),
         )
 
 

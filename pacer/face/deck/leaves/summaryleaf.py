@@ -12,16 +12,21 @@ from dataclasses import replace
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
 from pacer.session.records.notes import heads, summaries
 
 AMOUNTS = {
-    "amount as": (Amount.AS_WRITTEN, "As written"),
-    "amount less": (Amount.LESS, "Less"),
-    "amount more": (Amount.MORE, "More"),
+    "amount as": (Amount.AS_WRITTEN, tr("As written")),
+    "amount less": (Amount.LESS, tr("Less")),
+    "amount more": (Amount.MORE, tr("More")),
 }
-FEELS = {"feel well": (Feel.WELL, "Well"), "feel so": (Feel.SO_SO, "So-so"), "feel bad": (Feel.BADLY, "Badly")}
-AGAIN = {"again yes": (True, "Repeat: yes"), "again no": (False, "Repeat: no")}
+FEELS = {
+    "feel well": (Feel.WELL, tr("Well")),
+    "feel so": (Feel.SO_SO, tr("So-so")),
+    "feel bad": (Feel.BADLY, tr("Badly")),
+}
+AGAIN = {"again yes": (True, tr("Repeat: yes")), "again no": (False, tr("Repeat: no"))}
 
 
 NOTHING_SAID = LaneSummed(0, 0)
@@ -39,7 +44,7 @@ class SummaryLeaf(Leaf):
     @property
     def title(self) -> str:
         """Which lane."""
-        return f"How did lane {self._number(self.lane)} go?"
+        return tr("How did lane {number} go?", number=self._number(self.lane))
 
     def _number(self, lane: int) -> int:
         return self.driver.run.timeline.lanes[lane].number
@@ -71,20 +76,24 @@ class SummaryLeaf(Leaf):
     def note(self) -> tuple[str, ...]:
         """That heads differ, what is still to be answered, or how many lanes are still to come."""
         if self.of_journal(heads).warning:
-            return "Head counts differ. Check the water first.", "Check the water"
+            return tr("Head counts differ. Check the water first."), tr("Check the water")
         of = len(self.driver.run.timeline.tracks)
         said = sum(self.answers(lane).enough for lane in range(of))
         if said == of:
-            return "All done", "all done"
+            return tr("All done"), tr("all done")
         answers = self.answers(self.lane)
-        name = f"lane {self._number(self.lane)}"
+        name = tr("lane {number}", number=self._number(self.lane))
         if answers.enough:
-            return f"{name} saved, {said} of {of} lanes done", f"{name} saved", f"{name} saved"
+            return (
+                tr("{name} saved, {said} of {of} lanes done", name=name, said=said, of=of),
+                tr("{name} saved", name=name),
+                tr("{name} saved", name=name),
+            )
         if answers.amount is not None:
-            return "saved; how did it go?", "how did it go?"
+            return tr("saved; how did it go?"), tr("how did it go?")
         if answers.feel is not None:
-            return "saved; how far did they swim?", "how far did they swim?"
-        return f"{said} of {of} lanes done", f"{said} of {of} done"
+            return tr("saved; how far did they swim?"), tr("how far did they swim?")
+        return tr("{said} of {of} lanes done", said=said, of=of), tr("{said} of {of} done", said=said, of=of)
 
     def stamp(self) -> Hashable:
         """The answers."""
@@ -98,7 +107,9 @@ class SummaryLeaf(Leaf):
         )
         out = Cell(
             "heads",
-            ("Head count", "Count") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
+            (tr("Head count"), tr("Count"))
+            if counted.out is None
+            else (tr("{out} came out", out=counted.out), tr("{out} out", out=counted.out)),
             look="main" if counted.warning else "key",
             share=1.5,
             lines=2,
@@ -107,7 +118,7 @@ class SummaryLeaf(Leaf):
         after: tuple[Cell, ...] = ()
         if count > 1:
             before, after = (
-                (Cell(str(Deed("lane", lane)), (f"Lane {self._number(lane)}",), share=1.1),)
+                (Cell(str(Deed("lane", lane)), (tr("Lane {number}", number=self._number(lane)),), share=1.1),)
                 for lane in ((self.lane - 1) % count, (self.lane + 1) % count)
             )
         column.row(*amounts)

@@ -9,6 +9,7 @@ from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import CHOOSE
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr
 from pacer.session.running import presses
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.viewtext import nth
@@ -29,7 +30,9 @@ class SwimmersLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return "Swimmers" if self.deck.hand is None else f"Swimmers, {self.deck.lane_name()}"
+        return (
+            tr("Swimmers") if self.deck.hand is None else tr("Swimmers, {lane_name}", lane_name=self.deck.lane_name())
+        )
 
     def note(self) -> tuple[str, ...]:
         """What to do first."""
@@ -57,13 +60,13 @@ class SwimmersLeaf(Leaf):
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         deeds = (
-            Cell("out", ("Gets out",), able=able),
-            Cell("forward", ("Move up",), able=self.place > 0),
-            Cell("backward", ("Move down",), able=self.place < len(swimmers) - 1),
-            Cell("join", ("Add swimmer", "Add one")),
+            Cell("out", (tr("Gets out"),), able=able),
+            Cell("forward", (tr("Move up"),), able=self.place > 0),
+            Cell("backward", (tr("Move down"),), able=self.place < len(swimmers) - 1),
+            Cell("join", (tr("Add swimmer"), tr("Add one"))),
         )
         moves = tuple(
-            Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
+            Cell(str(Deed("to", lane)), (tr("To lane {number}", number=other.number),), able=able)
             for lane, other in enumerate(lanes)
             if lane != self.deck.hand
         )
@@ -91,26 +94,29 @@ class SwimmersLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What it would do."""
         lane, place, driver = self.deck.hand, self.place, self.driver
-        nobody = "no swimmer chosen"
+        nobody = tr("no swimmer chosen")
         if lane is None:
             return Proposal(None, CHOOSE)
         if name == "join":
             return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return _of(f"{nth(place)} gets out", proposal)
+            return _of(tr("{nth} gets out", nth=nth(place)), proposal)
         to_lane = lane
         to_place: int | None = place - 1 if name == "forward" else place + 1
         if (deed := deed_of(name)).what == "to":
             to_lane, to_place = deed.first, None
         elif to_place not in range(len(self._swimmers())):
-            return Proposal(None, ("no such swimmer",))
+            return Proposal(None, (tr("no such swimmer"),))
         proposal = driver.offer(
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
         )
         number = driver.run.timeline.lanes[to_lane].number
         return _of(
-            f"{nth(place)} to lane {number}" if to_place is None else f"{nth(place)} to {nth(to_place)}", proposal
+            tr("{nth} to lane {number}", nth=nth(place), number=number)
+            if to_place is None
+            else tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place)),
+            proposal,
         )
 
     def done(self, name: str) -> None:
@@ -132,11 +138,15 @@ class WithLeaf(Leaf):
     @property
     def title(self) -> str:
         """Which lane."""
-        return "Join another lane" if self.deck.hand is None else f"{self.deck.lane_name().capitalize()} joins"
+        return (
+            tr("Join another lane")
+            if self.deck.hand is None
+            else tr("{lane_name} joins", lane_name=self.deck.lane_name().capitalize())
+        )
 
     def note(self) -> tuple[str, ...]:
         """What to do first."""
-        return CHOOSE if self.deck.hand is None else ("swims what that lane swims", "")
+        return CHOOSE if self.deck.hand is None else (tr("swims what that lane swims"), "")
 
     def stamp(self) -> Hashable:
         """The lane."""
@@ -153,7 +163,12 @@ class WithLeaf(Leaf):
         """The other lanes."""
         if self.deck.hand is not None:
             numbers = self.driver.run.timeline.lanes
-            column.flow(*(Cell(str(Deed("with", lane)), (f"Lane {numbers[lane].number}",)) for lane in self._others()))
+            column.flow(
+                *(
+                    Cell(str(Deed("with", lane)), (tr("Lane {number}", number=numbers[lane].number),))
+                    for lane in self._others()
+                )
+            )
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
@@ -161,5 +176,5 @@ class WithLeaf(Leaf):
         if lane is None:
             return Proposal(None, CHOOSE)
         return self.driver.offer(
-            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has no send-off left to join"
+            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), tr("that lane has no send-off left to join")
         )

@@ -13,6 +13,7 @@ from pacer.face.deck.leaves.padtiles import short_pad_tiles
 from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, who_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pressed
+from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, Taken, called, due, over, swim_of, tenths
 from pacer.show.drive.pressproposal import Proposal
@@ -49,11 +50,11 @@ class TimesLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lanes."""
-        return f"Times, {self.deck.lane_name()}"
+        return tr("Times, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """What a tap does."""
-        return ("tap a time to correct it", "tap to correct") if self._latest() else ("none taken yet",)
+        return (tr("tap a time to correct it"), tr("tap to correct")) if self._latest() else (tr("none taken yet"),)
 
     def stamp(self) -> Hashable:
         """The lane, and what was taken."""
@@ -74,16 +75,20 @@ class TimesLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for a called time, and the times."""
         column.keys(
-            Cell("called", ("Enter a called time", "Enter a time"), look="main"),
+            Cell("called", (tr("Enter a called time"), tr("Enter a time")), look="main"),
             self.deck.take_back_cell(),
             across=2,
         )
         run = self.driver.run
         for one in self._latest():
             entry = one.touched
-            lane = "" if self.deck.hand is not None else f"lane {run.timeline.lanes[entry.lane].number}, "
+            lane = (
+                ""
+                if self.deck.hand is not None
+                else tr("lane {number}, ", number=run.timeline.lanes[entry.lane].number)
+            )
             found = swim_of(run, entry)
-            said = which_ways(self.deck, found) if found is not None else ("a time that was undone", "undone")
+            said = which_ways(self.deck, found) if found is not None else (tr("a time that was undone"), tr("undone"))
             column.row(
                 Cell(
                     f"time {one.number}",
@@ -121,7 +126,7 @@ class CalledLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return f"Called time, {self.deck.lane_name()}"
+        return tr("Called time, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
         """The time expected for the swim."""
@@ -129,11 +134,15 @@ class CalledLeaf(Leaf):
             return CHOOSE
         found = self.swim
         if found is None:
-            return "no timed repeat yet", "nothing to time yet"
+            return tr("no timed repeat yet"), tr("nothing to time yet")
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
-        predicted = f"expected {tenths(round(found.predicted_ms / 10))}"
-        return (predicted,) if found.hold_ms is None else (f"hold {tenths(round(found.hold_ms / 10))}", predicted)
+        predicted = tr("expected {predicted}", predicted=tenths(round(found.predicted_ms / 10)))
+        return (
+            (predicted,)
+            if found.hold_ms is None
+            else (tr("hold {hold}", hold=tenths(round(found.hold_ms / 10))), predicted)
+        )
 
     def stamp(self) -> Hashable:
         """The swim and the pad."""
@@ -168,7 +177,7 @@ class CalledLeaf(Leaf):
             Cell("which", which_ways(self.deck, self.swim), share=1.4),
         )
         short_pad_tiles(
-            self.pad, column, upright, lead, Cell("do", ("Save",), share=1.4, look="main", able=not self.pad.wrong)
+            self.pad, column, upright, lead, Cell("do", (tr("Save"),), share=1.4, look="main", able=not self.pad.wrong)
         )
 
     def press(self, name: str) -> None:
@@ -190,7 +199,7 @@ class CalledLeaf(Leaf):
             else self._latest(place, None if before is None else before.index)
         )
         if found is None:
-            self.deck.tell("that swimmer has no repeat to time yet", "nothing to time yet")
+            self.deck.tell(tr("that swimmer has no repeat to time yet"), tr("nothing to time yet"))
         else:
             self.choose(found)
 
@@ -202,12 +211,15 @@ class CalledLeaf(Leaf):
         """Save the time; a swim that already has one gets it corrected."""
         pad, found, at_ms = self.pad, self.swim, self.at_ms
         if pad.wrong or not pad.number or found is None:
-            self.deck.tell(pad.wrong or "that is too short for a time")
+            self.deck.tell(pad.wrong or tr("that is too short for a time"))
             return
         time_cs, gone_ms = pad.number // 10, at_ms - found.left_ms
         if 10 * time_cs > gone_ms + 1_000:  # a second for a thumb on the pad
             gone = tenths(gone_ms // 10)
-            self.deck.tell(f"not yet: {nth(found.swimmer)} left {gone} ago", f"left {gone} ago")
+            self.deck.tell(
+                tr("not yet: {nth} left {gone} ago", nth=nth(found.swimmer), gone=gone),
+                tr("left {gone} ago", gone=gone),
+            )
             return
         there = taken_of(self.deck, found.lane, found.swimmer, found.left_ms)
         entry = called(found, at_ms, time_cs)
@@ -228,8 +240,8 @@ class CalledLeaf(Leaf):
 def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
     """The correction: whose time is deleted, or what it is now."""
     if right.time_cs is None:
-        return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} deleted", "deleted"
-    return f"{nth(entry.swimmer)} is {tenths(right.time_cs)}", tenths(right.time_cs)
+        return tr("{nth} {time} deleted", nth=nth(entry.swimmer), time=tenths(entry.time_cs)), tr("deleted")
+    return tr("{nth} is {time}", nth=nth(entry.swimmer), time=tenths(right.time_cs)), tenths(right.time_cs)
 
 
 class RepeatLeaf(Leaf):
@@ -246,11 +258,11 @@ class RepeatLeaf(Leaf):
     @property
     def title(self) -> str:
         """Whose."""
-        return f"Which time, {nth(self._swim.swimmer)}?"
+        return tr("Which time, {nth}?", nth=nth(self._swim.swimmer))
 
     def note(self) -> tuple[str, ...]:
         """In which order."""
-        return "newest first", ""
+        return tr("newest first"), ""
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for each."""
@@ -282,13 +294,15 @@ class CorrectLeaf(Leaf):
     def title(self) -> str:
         """Whose time."""
         entry = self.touched
-        return f"Lane {self.driver.run.timeline.lanes[entry.lane].number}, {nth(entry.swimmer)}"
+        return tr(
+            "Lane {number}, {nth}", number=self.driver.run.timeline.lanes[entry.lane].number, nth=nth(entry.swimmer)
+        )
 
     def note(self) -> tuple[str, ...]:
         """What it says now."""
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
-        return tuple(f"saved: {way}" for way in value_ways(self.driver.run, self.touched))
+        return tuple(tr("saved: {way}", way=way) for way in value_ways(self.driver.run, self.touched))
 
     def stamp(self) -> Hashable:
         """The pad."""
@@ -296,8 +310,10 @@ class CorrectLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to delete it."""
-        lead = (Cell("strike", ("Delete", "Delete")),)
-        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Save",), look="main", able=not self.pad.wrong))
+        lead = (Cell("strike", (tr("Delete"), tr("Delete"))),)
+        short_pad_tiles(
+            self.pad, column, upright, lead, Cell("do", (tr("Save"),), look="main", able=not self.pad.wrong)
+        )
 
     def press(self, name: str) -> None:
         """Type, correct, delete."""
@@ -306,7 +322,7 @@ class CorrectLeaf(Leaf):
         elif name == "do":
             pad = self.pad
             if pad.wrong or not pad.number:
-                self.deck.tell(pad.wrong or "that is too short for a time")
+                self.deck.tell(pad.wrong or tr("that is too short for a time"))
             elif pad == self._pad:
                 self.deck.back()
             else:
@@ -318,11 +334,11 @@ class CorrectLeaf(Leaf):
         deck, entry = self.deck, self.touched
         found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
         right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
-        told = ("that time was deleted",) if right is None else self.driver.append(right)
+        told = (tr("that time was deleted"),) if right is None else self.driver.append(right)
         if told or right is None:
             deck.tell(*told)
             return
         deck.back()
         deck.took_down(right, *_put_right_ways(right, entry))
         if deck.leaves:
-            deck.tell("deleted" if time_cs is None else f"changed to {tenths(time_cs)}")
+            deck.tell(tr("deleted") if time_cs is None else tr("changed to {time}", time=tenths(time_cs)))

@@ -8,6 +8,7 @@ from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import place_cells, place_of, swimmers_of
 from pacer.face.tiles.column import Cell, Column
+from pacer.language import tr, tr_n
 from pacer.session.journal.recordentries import Press, Watched
 from pacer.session.records.touches import tenths
 from pacer.session.records.watches import Watch, filed, pressed, watches
@@ -28,11 +29,11 @@ class WatchLeaf(Leaf):
     just stopped.
     """
 
-    title = "Watches"
+    title = tr("Watches")
 
     def note(self) -> tuple[str, ...]:
         """That they are separate from the session."""
-        return "separate from the session", "separate"
+        return tr("separate from the session"), tr("separate")
 
     def _watches(self) -> tuple[Watch, ...]:
         return self.of_journal(watches)
@@ -44,22 +45,25 @@ class WatchLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """A key to start another, and a row for each."""
-        column.row(Cell("start", ("Start a watch",), look="main"))
+        column.row(Cell("start", (tr("Start a watch"),), look="main"))
         for watch in self._watches():
             shown = reading(watch.reading_cs(self.at_ms))
             many = len(watch.splits_ms)
             said: tuple[str, ...]
             if watch.running:
-                said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
+                said = (
+                    tr("watch {number}, split {many}", number=watch.number, many=many + 1),
+                    tr("split {many}", many=many + 1),
+                )
                 cells = (
                     Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6),
-                    Cell(f"stop {watch.number}", ("Stop",)),
+                    Cell(f"stop {watch.number}", (tr("Stop"),)),
                 )
             else:
-                said = (f"watch {watch.number}",)
+                said = (tr("watch {number}", number=watch.number),)
                 cells = (
                     Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"),
-                    Cell(f"file {watch.number}", ("Save",)),
+                    Cell(f"file {watch.number}", (tr("Save"),)),
                 )
             column.row(*cells)
 
@@ -91,7 +95,7 @@ class WatchLeaf(Leaf):
         if not told and press is Press.SPLIT:
             after = pressed(watch, entry)
             told = tuple(
-                f"watch {number}: {reading(after.times_cs()[-1])}{lap}"
+                tr("watch {number}: {reading}{lap}", number=number, reading=reading(after.times_cs()[-1]), lap=lap)
                 for lap in (f" ({reading(after.laps_cs()[-1])})", "")
             )
         if told:
@@ -110,7 +114,7 @@ class FileLeaf(Leaf):
     def title(self) -> str:
         """Which watch."""
         many = len(self._watch.splits_ms)
-        return f"Watch {self.number}" + (f", {many} split{'s' if many > 1 else ''}" if many else "")
+        return tr("Watch {number}", number=self.number) + (tr_n(", {n} split", ", {n} splits", many) if many else "")
 
     @property
     def _watch(self) -> Watch:
@@ -118,7 +122,7 @@ class FileLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What to choose."""
-        return "Save for which lane?", "which lane?"
+        return tr("Save for which lane?"), tr("which lane?")
 
     def stamp(self) -> Hashable:
         """The chosen lane and the watch."""
@@ -142,12 +146,12 @@ class FileLeaf(Leaf):
         else:
             column.keys(
                 *(
-                    Cell(f"lane {lane}", (f"Lane {each.number}",))
+                    Cell(f"lane {lane}", (tr("Lane {number}", number=each.number),))
                     for lane, each in enumerate(self.driver.run.timeline.lanes)
                 ),
                 across=across,
             )
-        column.row(Cell("run", ("Restart",)), Cell("clear", ("Clear",)))
+        column.row(Cell("run", (tr("Restart"),)), Cell("clear", (tr("Clear"),)))
 
     def press(self, name: str) -> None:
         """Save it, restart it, or clear it."""
@@ -158,16 +162,23 @@ class FileLeaf(Leaf):
             told = self.driver.append(
                 Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR)
             )
-            said = (f"watch {self.number} running" if name == "run" else f"watch {self.number} cleared",)
+            said = (
+                tr("watch {number} running", number=self.number)
+                if name == "run"
+                else tr("watch {number} cleared", number=self.number),
+            )
         else:
             lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (deed_of(name).first, None)
             entry = None if lane is None else filed(self._watch, self.at_ms, lane, place)
             if entry is None:
-                deck.tell("nothing timed yet")
+                deck.tell(tr("nothing timed yet"))
                 return
             told = self.driver.append(entry)
             number = self.driver.run.timeline.lanes[entry.lane].number
-            said = (f"saved for lane {number}" + ("" if place is None else f", swimmer {place + 1}"),)
+            said = (
+                tr("saved for lane {number}", number=number)
+                + ("" if place is None else tr(", swimmer {place}", place=place + 1)),
+            )
         if not told:
             deck.back()
         deck.tell(*(told or said))
