@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
+
+from pacer.plan.regex import regex
 
 MAX_NAME_BYTES = 100
 
-_NO_NAME = re.compile(r"[^\w]+")
+_NO_NAME = regex(r"[^\w]+")
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 
 

@@ -7,16 +7,17 @@ import unicodedata
 
 from pacer.language import tr
 from pacer.plan.problem import Edit, Problem, Unreadable
+from pacer.plan.regex import regex
 
 MAX_BYTES = 1_000_000  #: of a file
 MAX_CHARACTERS = 60_000  #: of all lines together, without spaces around them
 MAX_LINES = 2_000  #: that are not blank
 MAX_COLUMNS = 1_000  #: of a line
 
-_INVISIBLE = re.compile(
+_INVISIBLE = regex(
     "[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]"
 )
-_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+_CONTROL = regex("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 #: The first bytes of other kinds of file, and their names.
 _KINDS = (
     (b"\x89PNG", tr("a picture (PNG)")),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from pacer.language import tr
+
+MAX_SHOWN = 50  #: problems to list; the rest are only counted
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -66,3 +68,16 @@ class Unreadable(Exception):
     def text(self, file: str) -> str:
         """All problems, one below another."""
         return "\n\n".join(problem.text(file) for problem in self.problems)
+
+
+def unreadable(problems: list[Problem]) -> Unreadable:
+    """All problems, or the first `MAX_SHOWN` and how many more there are."""
+    problems = sorted(problems)
+    if len(problems) > MAX_SHOWN:
+        more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
+        rest = tr("{more:,} more problems from here on", more=more) if more > 1 else tr("one more problem here")
+        problems = [
+            *problems[:MAX_SHOWN],
+            replace(next_one, message=rest, hint=tr("start with the first: the others may have the same cause")),
+        ]
+    return Unreadable(problems)

@@ -10,15 +10,16 @@ import re
 from fractions import Fraction
 
 from pacer.language import tr
+from pacer.plan.regex import regex
 
 SECOND_MS = 1_000
 MINUTE_MS = 60_000
 HOUR_MS = 3_600_000
 
 _SECONDS = r"(\d{1,2})(?:\.(\d{1,3}))?"
-_CLOCK = re.compile(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
-_PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?(1)(?:["”″]|''|’’)?|(?:["”″]|''|’’)))?""", re.ASCII)
-_UNITS = re.compile(
+_CLOCK = regex(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
+_PRIMES = regex(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?(1)(?:["”″]|''|’’)?|(?:["”″]|''|’’)))?""", re.ASCII)
+_UNITS = regex(
     r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.IGNORECASE
 )
 _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}

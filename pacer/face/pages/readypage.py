@@ -228,20 +228,9 @@ class ReadyPage(LongPressPage):
             tiles.append(self._words(self.told.heads[0], x, top, wide, True))
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
-            count = (
-                tr("Head count")
-                if self.counted is None
-                else tr("{counted} counted", counted=self.counted)
-                + (
-                    (
-                        tr(", {differ} missing", differ=abs(differ))
-                        if differ < 0
-                        else tr(", {differ} too many", differ=abs(differ))
-                    )
-                    if differ
-                    else ""
-                )
-            )
+            count = tr("Head count") if self.counted is None else tr("{n} counted", n=self.counted)
+            if differ:
+                count += tr(", {n} missing", n=-differ) if differ < 0 else tr(", {n} too many", n=differ)
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
                 self.told.heads[-1],

@@ -94,24 +94,19 @@ class SquadPage(SquadChangePage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            return PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True), PageKey(
-                "leave it", UNCHANGED
-            )
+            take = PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True)
+            return take, PageKey("leave it", UNCHANGED)
         if self.asked == "tests" and self.typed is not None:
             return self.typed.keys()
         if self.asked == "squads" and self.list is not None:
             return self.list.keys()
+        undo = PageKey("undo", tr("Undo"), self.can_undo)
         if self.asked:
-            return (PageKey("undo", tr("Undo"), self.can_undo),)
+            return (undo,)
         of_lane = (
             (PageKey("test", tr("Test swims")), PageKey("pace", tr("Fastest first"))) if self.lane is not None else ()
         )
-        rest = (
-            PageKey("propose", tr("Suggest lanes")),
-            PageKey("squads", tr("Squads")),
-            PageKey("undo", tr("Undo"), self.can_undo),
-        )
-        return *of_lane, *rest
+        return *of_lane, PageKey("propose", tr("Suggest lanes")), PageKey("squads", tr("Squads")), undo
 
     @property
     def asks(self) -> bool:

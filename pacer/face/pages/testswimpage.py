@@ -97,9 +97,8 @@ class TestSwimPage(QuestionPage):
     @property
     def here(self) -> tuple[int, ...]:
         """Which swimmers of the lane are here."""
-        return tuple(
-            place for place in range(len(self.told_lane.swimmers)) if (self.lane, place) not in self.roster.away
-        )
+        away = self.roster.away
+        return tuple(place for place in range(len(self.told_lane.swimmers)) if (self.lane, place) not in away)
 
     @property
     def running(self) -> bool:
@@ -131,14 +130,10 @@ class TestSwimPage(QuestionPage):
     def _plan_sounds(self) -> None:
         """Count down to everybody's send-off."""
         swim = self.swim
-        wanted = (
-            ()
-            if swim is None or swim.zero_ms is None
-            else [
-                Wanted(swim.leaves_ms(place), SECTION_START if number == 0 else number)
-                for number, place in enumerate(swim.places)
-            ]
-        )
+        wanted = []
+        if swim is not None and swim.zero_ms is not None:
+            leaves = [swim.leaves_ms(place) for place in swim.places]
+            wanted = [Wanted(ms, SECTION_START if number == 0 else number) for number, ms in enumerate(leaves)]
         self._programme = plan_sounds(wanted)
 
     # -- what is shown --------------------------------------------------------------------------------------
@@ -354,9 +349,8 @@ class TestSwimPage(QuestionPage):
         roster = self.roster
         for offer in self.offers():
             if offer.found is not None and offer.place not in self.left_out:
-                roster = edit.with_tests(
-                    roster, self.lane, offer.place, watch.swum_on(self.day, offer.trials) + offer.earlier
-                )
+                trials = watch.swum_on(self.day, offer.trials) + offer.earlier
+                roster = edit.with_tests(roster, self.lane, offer.place, trials)
         try:
             self.squads.keep(self.name, roster, self.day)
         except SquadsTrouble as error:

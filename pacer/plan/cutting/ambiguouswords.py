@@ -10,29 +10,30 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import Effort
 from pacer.plan.problem import Edit
+from pacer.plan.regex import regex
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import REST_AHEAD
 from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES
 
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 #: Words that can be put in quotes: they end at a mark or at the next detail.
-_REMARK = re.compile(
+_REMARK = regex(
     rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
 )
 _WORD = r"[^\W\d_]\w*"
 _TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[0-9]{1,3}[\"”″])"
 #: An open bracket with words in it.
-_BRACKET = re.compile(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
+_BRACKET = regex(r"(?<![x×\d\s])\s*\((?=\s*[^\W\d])")
 #: A second time after a time, either of which could be meant: `2:15-2:30`, `30-40 s`.
-TIME_TO = re.compile(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
+TIME_TO = regex(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
 #: A time after a word.
-_FLOATING = re.compile(rf"\s+({_TIME}|[0-9]{{1,2}}\s*min(?:ute)?s?\b)", re.IGNORECASE)
+_FLOATING = regex(rf"\s+({_TIME}|[0-9]{{1,2}}\s*min(?:ute)?s?\b)", re.IGNORECASE)
 #: Two or more further times: one for each lane.
-TIMES_TO = re.compile(rf"(?:\s*[-–]\s*{_TIME}){{2,}}", re.IGNORECASE)
-_BY_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
-_OF_GROUP = re.compile(rf"([A-Z])\s*:?\s*({_TIME})")
-_BACK_HOME = re.compile(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
-_LAPS = re.compile(r"(?:laps?|(?P<widths>widths?))(?![\w'’-])", re.IGNORECASE)
+TIMES_TO = regex(rf"(?:\s*[-–]\s*{_TIME}){{2,}}", re.IGNORECASE)
+_BY_GROUP = regex(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
+_OF_GROUP = regex(rf"([A-Z])\s*:?\s*({_TIME})")
+_BACK_HOME = regex(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
+_LAPS = regex(r"(?:laps?|(?P<widths>widths?))(?![\w'’-])", re.IGNORECASE)
 #: Metres across a pool, the likeliest first. Common practice, no source.
 _WIDTHS = (10, 12, 15)
 
@@ -144,7 +145,7 @@ def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
     )
 
 
-_ASKED = re.compile(
+_ASKED = regex(
     rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
     r"|(?:rpe|effort|level|pe)\s*(?:of\s+|:\s*)?[0-9]+(?:\s*(?:[-–/]|to)\s*[0-9]+)?(?:\s*/\s*10)?(?:\s+(?:effort|rpe))?"
     r"|z(?:one)?\s?[0-9]|(?:en|sp)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
@@ -180,8 +181,8 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
 
 
 _FEWER = r"(?:lanes?|ln|l|groups?|gps?|grps?|g)\s*([1-9])\s*(?:[:=]|do(?:es)?|just|only|x)?\s*([0-9]{1,2})"
-_ALL_FEWER = re.compile(rf"\(\s*{_FEWER}(?:\s*[,;/&]?\s*(?:and\s+)?{_FEWER})*\s*\)", re.IGNORECASE)
-_ONE_FEWER = re.compile(_FEWER, re.IGNORECASE)
+_ALL_FEWER = regex(rf"\(\s*{_FEWER}(?:\s*[,;/&]?\s*(?:and\s+)?{_FEWER})*\s*\)", re.IGNORECASE)
+_ONE_FEWER = regex(_FEWER, re.IGNORECASE)
 
 
 def counts_by_lane(text: str, tokens: list[Token], at: int) -> Mistake | None:

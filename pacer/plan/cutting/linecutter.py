@@ -21,10 +21,10 @@ from pacer.plan.cutting.ambiguouswords import (
     percent,
     which,
 )
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.linemistakes import Mistake, bad_time
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
-from pacer.plan.cutting.wordmistakes import NAME_FIRST, bad_time, near_work, strange
+from pacer.plan.cutting.wordmistakes import NAME_FIRST, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool, Stroke
 from pacer.plan.problem import Edit
@@ -39,7 +39,6 @@ from pacer.plan.words.linepatterns import (
     GEAR_NEXT,
     GLUED,
     IN_LISTS_OF_TIMES,
-    IN_MINUTES,
     LEAST_LENGTH,
     LEAST_SECONDS,
     LENGTHS_GLUED,
@@ -58,6 +57,7 @@ from pacer.plan.words.linepatterns import (
     THROUGH,
     WORK,
     WORK_AND_REST,
+    in_minutes,
 )
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.sayings import SAYINGS
@@ -76,12 +76,6 @@ def tokens_of(
     lexer.read(start)
     lexer.tokens += lexer.behind
     return settled(lexer.tokens, section), lexer.mistakes
-
-
-def in_minutes(piece: str) -> str:
-    """A time with its minutes in words, such as `1 min 45 s` and `1m45`, as `1:45`."""
-    match = IN_MINUTES.fullmatch(piece)
-    return f"{match[1]}:{match[2]:0>2}" if match else piece
 
 
 class LineCutter(WordReader):
@@ -134,11 +128,8 @@ class LineCutter(WordReader):
             start = self.tokens[-1].start if self.before == "HOLD" else at
             said = " ".join(pace[0].split())
             ways = [Edit(start, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
-            self.stop(
-                Mistake(
-                    start, pace.end(), tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast"), *ways
-                )
-            )
+            asks = tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast")
+            self.stop(Mistake(start, pace.end(), *asks, *ways))
             return True
         match = OUT_OF_TEN.match(self.text, at) if "10" in self.low and "/" in self.low else None
         if match is None or self.before in ("_SLASH", "_X"):
@@ -286,11 +277,8 @@ class LineCutter(WordReader):
     def _base(self, piece: str, at: int, end: int) -> None:
         faster = FASTER_BASE.match(self.text, at)
         if faster and self.before not in ("ON", "HOLD"):
-            self.stop(
-                which(
-                    self.text, at, faster.end(), tr("how hard is “{faster}”?", faster=faster[0]), ["fast", "threshold"]
-                )
-            )
+            asks = tr("how hard is “{said}”?", said=faster[0])
+            self.stop(which(self.text, at, faster.end(), asks, ["fast", "threshold"]))
             return
         self.add("BASE", piece, piece.endswith("+"), at, end)
 
@@ -304,15 +292,8 @@ class LineCutter(WordReader):
     def _cue(self, piece: str, at: int, end: int) -> None:
         value = " ".join(piece[1:-1].split())
         if not value:
-            self.mistakes.append(
-                Mistake(
-                    at,
-                    end,
-                    tr("this cue is empty"),
-                    tr("write the one thing to think of, or leave the quotes out"),
-                    Edit(at, end, "", tr("without the quotes")),
-                )
-            )
+            says = tr("this cue is empty"), tr("write the one thing to think of, or leave the quotes out")
+            self.mistakes.append(Mistake(at, end, *says, Edit(at, end, "", tr("without the quotes"))))
         self.add("CUE", piece, value, at, end)
 
     def _mark(self, piece: str, at: int, end: int) -> None:
@@ -364,15 +345,8 @@ class LineCutter(WordReader):
             return False
         said = " ".join(inside.split())
         cue = Edit(at, close + 1, f'"{said}"', f"“{said}”")
-        self.stop(
-            Mistake(
-                at,
-                close + 1,
-                tr("don't know “{word}”", word=word[1]),
-                tr("put it in quotes if it is for the swimmers"),
-                cue,
-            )
-        )
+        says = tr("don't know “{word}”", word=word[1]), tr("put it in quotes if it is for the swimmers")
+        self.stop(Mistake(at, close + 1, *says, cue))
         return True
 
     def _times_to(self, at: int) -> bool:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from pacer.language import tr
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.problem import Edit
-from pacer.plan.times import SECOND_MS, text_from_ms
+from pacer.plan.times import SECOND_MS, BadTime, text_from_ms
 
 
 class Mistake(Exception):
@@ -366,3 +368,22 @@ def _time(token: Token) -> str:
     if token.type == "NUMBER":
         return text_from_ms(token.value * SECOND_MS)
     return text_from_ms(token.value) if token.type == "TIME" and token.value is not None else token.text
+
+
+def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
+    """The mistake about something that looks like a time but is not one."""
+    if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
+        return Mistake(
+            at,
+            end,
+            tr("distances are whole numbers, but this says {piece}", piece=piece),
+            tr("as in 4 x 100; times have a colon, as in 0:30"),
+            *(Edit(at, end, str(whole)) for whole in (_whole_near(piece) if before == "_X" else ())),
+        )
+    return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))
+
+
+def _whole_near(piece: str) -> tuple[int, ...]:
+    """The whole distances next to one such as 12.5."""
+    below = int(re.split("[.,]", piece)[0])
+    return (below, below + 1) if below else ()

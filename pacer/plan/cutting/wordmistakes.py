@@ -10,7 +10,7 @@ from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mist
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit
-from pacer.plan.times import BadTime
+from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import LEAST_LENGTH, OUT_OF_TEN, TITLED
 from pacer.plan.words.vocabulary import (
     DETAILS,
@@ -23,28 +23,24 @@ from pacer.plan.words.vocabulary import (
 
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words before the one that they should follow: `fist drill`.
-NAME_FIRST = re.compile(
+NAME_FIRST = regex(
     r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|(?:[0-9]+-){2,}[0-9]+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 #: Gear not to wear: `w/o fins`, `no fins`.
-NO_GEAR = re.compile(
-    rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE
-)
+NO_GEAR = regex(rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE)
 #: A time, or seconds alone, with its unit.
-_TIMED = re.compile(
+_TIMED = regex(
     r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
     re.IGNORECASE,
 )
 #: One time for each lane.
-_TIMES = re.compile(rf"{_TIMED.pattern}(?:\s*/(?!\s*100\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
-_BASE_PLUS = re.compile(
-    r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE
-)
-_PACE_OF = re.compile(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
-_RATE_NEXT = re.compile(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
-_WORD_NEXT = re.compile(rf"\s*({_WORD})")
+_TIMES = regex(rf"{_TIMED.pattern}(?:\s*/(?!\s*100\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
+_BASE_PLUS = regex(r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
+_PACE_OF = regex(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
+_RATE_NEXT = regex(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
+_WORD_NEXT = regex(rf"\s*({_WORD})")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
 _WORK_SAID = tuple(
     said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3 and said != "loose"
@@ -71,7 +67,7 @@ def _full(said: str) -> str:
 
 #: Words that only look like another word.
 _NOTHING_NEAR = frozenset({"thru", "through", "after", "resist"})
-_OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
+_OF_SECTION = regex(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
 
 
 def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
@@ -216,25 +212,6 @@ def _whole(text: str, at: int, cue: Edit) -> Edit:
     last = next((place for place in range(at, len(text)) if text[place] in ',;()[]{}"“”#'), len(text))
     said = " ".join(text[at:last].split())
     return Edit(cue.start, at + len(text[at:last].rstrip()), f' "{said}"', f"“{said}”")
-
-
-def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
-    """The mistake about something that looks like a time but is not one."""
-    if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
-        return Mistake(
-            at,
-            end,
-            tr("distances are whole numbers, but this says {piece}", piece=piece),
-            tr("as in 4 x 100; times have a colon, as in 0:30"),
-            *(Edit(at, end, str(whole)) for whole in (_whole_near(piece) if before == "_X" else ())),
-        )
-    return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))
-
-
-def _whole_near(piece: str) -> tuple[int, ...]:
-    """The whole distances next to one such as 12.5."""
-    below = int(re.split("[.,]", piece)[0])
-    return (below, below + 1) if below else ()
 
 
 #: Message and hint for single characters that coaches write by mistake.

@@ -7,15 +7,16 @@ import re
 from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.problem import Edit
+from pacer.plan.regex import regex
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 NOTED = tr("a note for the swimmers")
 #: Words for a break of the lane, which the break itself says.
-_STOP = re.compile(r"(?:stop|pause|halt)\b\s*(?:[-–—:,]|for\b|and\b|&|to\b)?\s*", re.IGNORECASE)
-_TALK = re.compile(r"(?:talk|chat|explain|listen|demo\w*|discuss\w*|team\s+talk|toilet|drink)\b", re.IGNORECASE)
+_STOP = regex(r"(?:stop|pause|halt)\b\s*(?:[-–—:,]|for\b|and\b|&|to\b)?\s*", re.IGNORECASE)
+_TALK = regex(r"(?:talk|chat|explain|listen|demo\w*|discuss\w*|team\s+talk|toilet|drink)\b", re.IGNORECASE)
 #: `stop - talk about timing 3 mins`, `relay starts 10 min`.
-_TIMED = re.compile(
+_TIMED = regex(
     r"(?P<words>[^\W\d_][^\d\"“”;]*?)[\s,:(–—-]+(?:for\s+|about\s+)?(?P<time>\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?|s)\b\.?)"
     r"[\s).!]*",
     re.IGNORECASE,
@@ -26,15 +27,15 @@ _SWUM = (
     r"|torpedo(?:e?s)?|glides?|jumps?|starts?|turns?|tumbles?|sculls?|floats?|bobs?|somersaults?|rolls?)"
 )
 _WORDS = r"[^\W\d_][^\d\"“”:;,/]*?"
-_RACED = re.compile(
+_RACED = regex(
     rf"(?P<words>(?:{_WORDS}\s)??{_SWUM})[\s!.,-]*?\s(?P<far>(?:(?:25|50|75|[1-9]\d{{2}}|1[05])\b|\d{{1,2}}\s+lengths?\b)[^/]*)",
     re.IGNORECASE,
 )
-_COUNTED = re.compile(
+_COUNTED = regex(
     rf"(?P<words>(?:{_WORDS}\s)??{_SWUM}(?!\w)(?:{_WORDS})??)\s*[x×]\s*(?P<n>\d{{1,2}})\b(?P<rest>[^\d\"“”]*)",
     re.IGNORECASE,
 )
-_HARD = re.compile(r"rac(?:e|es|ing)\b|time\s+trials?|\btt\b", re.IGNORECASE)
+_HARD = regex(r"rac(?:e|es|ing)\b|time\s+trials?|\btt\b", re.IGNORECASE)
 #: Lengths of a push from the wall in metres, the likeliest first. Common practice, no source.
 _PUSHES = (5, 10)
 

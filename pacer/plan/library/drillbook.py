@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from pacer.plan.model import Activity, Part, Plan, SetLine
 from pacer.plan.planlines import set_lines
+from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import near
 
-_BETWEEN = re.compile(r"[\s\-‐-―]+")
+_BETWEEN = regex(r"[\s\-‐-―]+")
 
 
 @dataclass(frozen=True, slots=True)

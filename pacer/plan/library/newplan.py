@@ -9,9 +9,10 @@ import re
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.pagelines import KEY
+from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
-_NUMBER = re.compile(r"(.*?)(\s*)(\d+)(\D*)")
+_NUMBER = regex(r"(.*?)(\s*)(\d+)(\D*)")
 _FRAME = """\
 title: {title}
 pool: {pool}

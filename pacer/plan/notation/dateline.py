@@ -7,13 +7,14 @@ from datetime import date
 
 from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.regex import regex
 
 EXAMPLE = tr("as in date: 2026-03-05 18:30, or date: 5 March 2026")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 _TIME = r"(?:[ T,]\s*(?:at\s+)?(?P<hour>\d{1,2})[:.](?P<minute>\d\d))?"
-_NUMBERS = re.compile(rf"(?P<year>\d{{4}})-(?P<month>\d\d?)-(?P<day>\d\d?){_TIME}")
-_WORDS = re.compile(
+_NUMBERS = regex(rf"(?P<year>\d{{4}})-(?P<month>\d\d?)-(?P<day>\d\d?){_TIME}")
+_WORDS = regex(
     rf"(?:[a-z]{{3,9}}\.?,?\s+)?(?P<day>\d\d?)(?:st|nd|rd|th)?\s+(?P<word>[a-z]{{3,9}})\.?,?\s+(?P<year>\d{{4}}){_TIME}",
     re.IGNORECASE,
 )

@@ -22,19 +22,20 @@ from pacer.plan.notation.linemeaning import LineMeaning
 from pacer.plan.notation.linevalues import trees_in
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
+from pacer.plan.regex import regex
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 
 _QUOTES = '"“„”'
-_MARKS = re.compile(
+_MARKS = regex(
     rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>[(\[{{])|(?P<close>[)\]}}])|(?P<comma>,)\s*|(?P<slash>/)
     |(?<!\S)(?P<word>{"|".join(word for word in DETAILS if word != "by")})(?![\w'’-])""",
     re.VERBOSE | re.IGNORECASE,
 )
-_OPENING = re.compile(rf"(?:{'|'.join(word for word in DETAILS if word != 'by')})\b", re.IGNORECASE)
-_BODY = re.compile(r"\b(?:as|odd|in\s+turn|repeats?)\b|\(", re.IGNORECASE)
-_BETWEEN_WORDS = re.compile(r"[\s,/+()]")
-_MEANT = re.compile(r"perhaps ([\w ]+?)(?:, as in .*)?$")
+_OPENING = regex(rf"(?:{'|'.join(word for word in DETAILS if word != 'by')})\b", re.IGNORECASE)
+_BODY = regex(r"\b(?:as|odd|in\s+turn|repeats?)\b|\(", re.IGNORECASE)
+_BETWEEN_WORDS = regex(r"[\s,/+()]")
+_MEANT = regex(r"perhaps ([\w ]+?)(?:, as in .*)?$")
 _WORK = ("ACTIVITY", "STROKE", "EFFORT", "NAME", "CUE")
 
 

@@ -12,13 +12,14 @@ from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.pagelines import COLON, KEY, Row
 from pacer.plan.problem import Edit
+from pacer.plan.regex import regex
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
 POOL_EXAMPLE = tr("as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m")
 MAX_POOL = 10_000
 
-_POOL = re.compile(
+_POOL = regex(
     r"(?:(?P<whole>[0-9]{1,6})(?:\.(?P<decimals>[0-9]{1,4}))?)?\s*(?:(?<![0-9])(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4}))?"
     r"\s*(?P<unit>[^\W\d_]*)",
     re.ASCII,
@@ -27,7 +28,7 @@ _UNITS = {
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.METRE),
     **dict.fromkeys(("yd", "yds", "yard", "yards", "y"), Unit.YARD),
 }
-_UNCLEAR = re.compile(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
+_UNCLEAR = regex(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
 
 
 def pool_of(text: str, at: int = 0) -> Pool:

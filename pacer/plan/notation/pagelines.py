@@ -8,37 +8,38 @@ from dataclasses import dataclass
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.filetext import shown
 from pacer.plan.problem import Problem
+from pacer.plan.regex import regex
 from pacer.plan.words.labels import BY_SPEED
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
-_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
-_COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
+_SPACES = regex("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+_COMMENT = regex(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
 _WORD = r"[^\W\d_][\w-]*"
 #: `title: …`, in the header.
-KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
+KEY = regex(r"([^\W\d_][\w -]*?)\s*:\s*")
 #: Words and a colon; the colon is not inside a time.
-COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
+COLON = regex(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
 #: `A:`, `A, B:` before what these groups swim; a colon between digits belongs to a time.
-GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{{2}}\b)\s*")
+GROUPS = regex(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{{2}}\b)\s*")
 #: Other ways to write lanes and groups before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
-LABELLED = re.compile(
+LABELLED = regex(
     rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
     r"\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{2}\b)\s*",
     re.IGNORECASE,
 )
 #: Groups in front of their own sets, side by side: `A: 8 x 50; B: 6 x 50`, `A 8 x 50 / B 6 x 50`, `A - 8 x 50`.
-BESIDE = re.compile(
+BESIDE = regex(
     r"(?:^|(?<=[;,/|]))\s*(?P<groups>[A-Z](?:\s*[&+]\s*[A-Z])*|(?:lanes?|L)\s*[0-9](?:\s*[-–&+]\s*[0-9])*)"
     r"\s*(?P<mark>[:–-])?\s*(?=[0-9]{1,3}\s*[x×]\s*[0-9])"
 )
 #: A set line, a break or rounds; it may be at the left edge.
-ITEM = re.compile(
+ITEM = regex(
     rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"
     rf"|{_WORD}\s+[0-9]+\s*(?:/\s*{_WORD}\s+[0-9]|[xX×]\s*[0-9(])",
     re.IGNORECASE,
 )
 #: `4 x 100`, anywhere in a line.
-SET_LIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
+SET_LIKE = regex(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)

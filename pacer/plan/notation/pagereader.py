@@ -21,37 +21,36 @@ from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED,
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.workmeaning import joined
-from pacer.plan.problem import Edit, Problem, Unreadable
+from pacer.plan.problem import MAX_SHOWN, Edit, Problem, Unreadable, unreadable
+from pacer.plan.regex import regex
 from pacer.plan.repeatlimit import too_many_repeats
 from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
-MAX_SHOWN = 50  #: problems to list; the rest are only counted
-
 #: The lines that may be missing at the top of a page.
 POOL_LINES = tuple(Edit(0, 0, f"pool: {pool}\n", f"pool: {pool}") for pool in POOLS)
 
 _QUOTES = '"“„”'
-_NAME_END = re.compile(r"[,\"“„”]|$")
+_NAME_END = regex(r"[,\"“„”]|$")
 #: A set after a section's name, without a colon.
-_SET_BEHIND = re.compile(
+_SET_BEHIND = regex(
     r"\s*[-–—]?\s+(?=[0-9])(?!\s*[0-9]+(?:\s*(?:-|–|to|/)\s*[0-9]+)*\s*(?:rounds?|times|rds|x\s*$|min))", re.IGNORECASE
 )
 #: A detail in a section's name, because the comma before it was forgotten.
-_LOST_DETAIL = re.compile(
+_LOST_DETAIL = regex(
     r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+(?:rounds?|rds|times)\b|x\s?[0-9]+$|[0-9]+\s?x$"
     r"|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b|optional$)",
     re.IGNORECASE,
 )
-_DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
+_DASHED_ROUNDS = regex(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
 #: The details that can follow a section's name and a colon: `Set 2: sprint`, `Main: 3 rounds, easy`.
-_DETAILS = re.compile(
+_DETAILS = regex(
     rf"(?:\s*(?:{'|'.join(sorted(map(re.escape, SECTION_WORDS), key=len, reverse=True))}|[0-9]+)(?![\w:])[\s,]*)+",
     re.IGNORECASE,
 )
-_TIMES = re.compile(r"x\s?([0-9]+)|([0-9]+)\s?(?:x|times|rds)", re.IGNORECASE)
-_LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
+_TIMES = regex(r"x\s?([0-9]+)|([0-9]+)\s?(?:x|times|rds)", re.IGNORECASE)
+_LOST_TIME = regex(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
 
 
 class PageReader(Blocks):
@@ -397,16 +396,3 @@ def better(row: Row, mistake: Mistake) -> Mistake:
         ):
             mistake.hint += tr("; a section's name starts at the left edge")
     return mistake
-
-
-def unreadable(problems: list[Problem]) -> Unreadable:
-    """All problems, or the first `MAX_SHOWN` and how many more there are."""
-    problems = sorted(problems)
-    if len(problems) > MAX_SHOWN:
-        more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
-        rest = tr("{more:,} more problems from here on", more=more) if more > 1 else tr("one more problem here")
-        problems = [
-            *problems[:MAX_SHOWN],
-            replace(next_one, message=rest, hint=tr("start with the first: the others may have the same cause")),
-        ]
-    return Unreadable(problems)

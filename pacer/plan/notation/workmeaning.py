@@ -13,10 +13,11 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.model import Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.problem import Edit
+from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import EFFORTS_SAID
 
 #: Not a drill's name but the way out: `drill down, swim back`.
-_DOWN = re.compile(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
+_DOWN = regex(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
 #: Work about which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 

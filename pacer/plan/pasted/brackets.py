@@ -7,18 +7,19 @@ from dataclasses import replace
 
 from pacer.plan.pasted.linekinds import ROUNDS
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap
+from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import NUMBERS
 
-_QUOTES = re.compile(r"\"[^\"]*\"|“[^”]*”")
-_OPENS = re.compile(
+_QUOTES = regex(r"\"[^\"]*\"|“[^”]*”")
+_OPENS = regex(
     r"(?:(?P<n>\d{1,2})\s*(?:[x×*]|times|rounds?(?:\s+of)?|rds?(?:\s+of)?|sets\s+of)?\s*)?[({\[]\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_CLOSES = re.compile(
+_CLOSES = regex(
     r"(?P<text>.*?)\s*[)}\]]\s*(?:[x×*]\s*(?P<a>\d{1,2})|(?P<b>\d{1,2})\s*[x×]|(?P<c>\d{1,2})\s*(?:times|rounds?|rds?))?\s*$",
     re.IGNORECASE,
 )
-_REST_BEHIND = re.compile(
+_REST_BEHIND = regex(
     r"(?P<text>.*?)\s*[)}\]]\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d*(?:\s*(?:s|secs?|mins?|\"|'))?)"
     r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\s*"
     r"|(?P<before>.*?)\s*[)}\]]\s*\+\s*(?P<plus>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest)?\s*",
@@ -26,10 +27,10 @@ _REST_BEHIND = re.compile(
 )
 _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
 #: What is swum once, at the end: no round ends with it.
-_HOME = re.compile(
+_HOME = regex(
     r"(?:swim|warm|cool|loosen|wind)[\s-]?(?:down|off)\b|\b[csw]\s?/\s?d\b|\bdown\W*$|\bout\W*$", re.IGNORECASE
 )
-_EASY = re.compile(r"\b(?:easy|ez|recovery|loosen\w*)\b", re.IGNORECASE)
+_EASY = regex(r"\b(?:easy|ez|recovery|loosen\w*)\b", re.IGNORECASE)
 
 
 def nest(scraps: list[Scrap]) -> None:

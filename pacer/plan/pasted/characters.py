@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.regex import regex
 
 TAB = 4  #: columns
 LEAST_TOTAL = 100  #: a smaller bare number in the margin is not a total
@@ -29,38 +30,36 @@ _SIGNS = str.maketrans(
     }
 )
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
-_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
-_CHAT = re.compile(
+_SPACES = regex("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+_CHAT = regex(
     r"\[?\d{1,4}[./-]\d{1,2}(?:[./-]\d{2,4})?,?\s+\d{1,2}[:.]\d{2}(?:[:.]\d{2})?\s*(?:[ap]m)?\]?\s*(?:-\s*)?[^:\d]{1,40}:\s*",
     re.IGNORECASE,
 )
-_QUOTED = re.compile(r"(?:>\s?)+")
-_HEADING = re.compile(r"#{1,6}\s+")
-_STRONG = re.compile(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
+_QUOTED = regex(r"(?:>\s?)+")
+_HEADING = regex(r"#{1,6}\s+")
+_STRONG = regex(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
 #: `== Main ==`
-_FRAMED = re.compile(r"[=~_*-]{2,}\s*(\w(?:.*\w)?[:.]?)\s*[=~_*-]{2,}")
-_BULLET = re.compile(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)]|\(?[A-H]\))\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
-_RULE = re.compile(r"[-=_*~.\s]{3,}")
+_FRAMED = regex(r"[=~_*-]{2,}\s*(\w(?:.*\w)?[:.]?)\s*[=~_*-]{2,}")
+_BULLET = regex(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)]|\(?[A-H]\))\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
+_RULE = regex(r"[-=_*~.\s]{3,}")
 
 _NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all|\s?ish)?"
 _KILO = r"(\d{1,2}(?:[.,]\d{1,2})?)\s*k(?:m|ms)?"
-_EQUALS = re.compile(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
-_BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
+_EQUALS = regex(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
+_BRACKETS = regex(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
 _GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
-_MARGIN = re.compile(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+_MARGIN = regex(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
 #: A running total in the left margin: `600|  200 free …`.
-_LEFT_OF_IT = re.compile(r"(?:\d{3,5}\s*\([^)]*\)\s*)?(\d{3,5})\s*\|\s*")
+_LEFT_OF_IT = regex(r"(?:\d{3,5}\s*\([^)]*\)\s*)?(\d{3,5})\s*\|\s*")
 #: Numbers for one lane after the other.
-_IN_COLUMNS = re.compile(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
+_IN_COLUMNS = regex(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
 #: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
-_SEVERAL = re.compile(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
+_SEVERAL = regex(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
 #: Thousands: `2.6k`, and `1.8` behind dots.
-_KILOS = re.compile(
-    r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$"
-)
+_KILOS = regex(r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$")
 #: An account of the distances: `(650 x 3 = 1950)`.
-_ACCOUNT = re.compile(r"[(\[]?\s*[\d\s]+(?:[x×+*-]\s*[\d\s]+)+=\s*(\d{2,5})\s*[)\]]?(?:\s+(\d{3,5}))?")
-_ALONE = re.compile(
+_ACCOUNT = regex(r"[(\[]?\s*[\d\s]+(?:[x×+*-]\s*[\d\s]+)+=\s*(\d{2,5})\s*[)\]]?(?:\s+(\d{3,5}))?")
+_ALONE = regex(
     rf"(?:(?P<of>(?:sub|set|section|session|running|grand|overall|whole)?[\s-]*tot(?:al)?\.?)\s*(?:distance)?\s*[:=-]?\s*(?:approx\.?\s*|ca\.?\s*|about\s*)?"
     rf"(?:{_NUMBER}|{_KILO})(?:ish)?|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!+]?\s*$",
     re.IGNORECASE,

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Effort
+from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import NUMBERS
 
 #: Short forms of section names.
@@ -13,7 +14,7 @@ _SHORT = (
     r"[wscd]\s?[/-]\s?(?:up|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
     r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
 )
-_KNOWN = re.compile(
+_KNOWN = regex(
     rf"""(?P<name>
       (?:gentle\s+|easy\s+)? (?:warm|cool|swim|loosen|wind) [\s-]? (?:up|down|off|ing\s+(?:up|down))\b (?:\s+set)?
     | (?:{_SHORT})(?![\w'/.])
@@ -28,23 +29,23 @@ _KNOWN = re.compile(
     re.IGNORECASE | re.VERBOSE,
 )
 #: Names of sections that, if a set follows, say what the set is.
-_WORK = re.compile(
+_WORK = regex(
     r"(?P<name>kick(?:ing)?|pull(?:ing)?|drills?|swim|sprints?|scull(?:ing)?|free(?:style)?|back(?:stroke)?"
     r"|breast(?:stroke)?"
     r"|fly|butterfly|im|legs|arms|fins|speed|aerobic|threshold|endurance|recovery|test|turns|starts|dives|stroke)",
     re.IGNORECASE,
 )
 _N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six)"
-_ROUNDS = re.compile(
+_ROUNDS = regex(
     rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?:\s*(?:through|thru)|(?=\s{{2,}}\d)|(?!\s*[\d({{\[])))"
     rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rds?\.?|times|sets)"
     r"(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?)\s*[)\]]*\s*[:.]?",
     re.IGNORECASE,
 )
-_TIME = re.compile(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
-_IF_TIME = re.compile(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
-_SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
-_SEPARATOR = re.compile(r"\s*(?:[:=]|\s-|,|\)(?=\s|$)|\.(?=\s|$))?\s*(.*)", re.DOTALL)
+_TIME = regex(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
+_IF_TIME = regex(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
+_SET_LIKE = regex(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
+_SEPARATOR = regex(r"\s*(?:[:=]|\s-|,|\)(?=\s|$)|\.(?=\s|$))?\s*(.*)", re.DOTALL)
 
 
 @dataclass(slots=True)

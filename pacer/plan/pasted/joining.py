@@ -6,27 +6,28 @@ import re
 
 from pacer.plan.pasted.scrap import Kind, Scrap
 from pacer.plan.pasted.sharelines import share_out_lines
+from pacer.plan.regex import regex
 
 #: A line indented deeper than a set that says how each part of the set is swum.
-PARTS = re.compile(
+PARTS = regex(
     r"\(.*\)$|#?\d{1,2}\s*(?:-|to|&)\s*#?\d{1,2}\s*[:=]?\s+[a-z]|(?:1st|2nd|3rd|\dth|first|second|third|last)\s+\d*"
     r"|\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s*[/,+-]\s*\d{2,4}\s*m?\s+[a-z][a-z ]*)+$",
     re.IGNORECASE,
 )
-_FIRST = re.compile(
+_FIRST = regex(
     r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
     re.IGNORECASE,
 )
 #: `1:00 rest between rounds`
-_BETWEEN = re.compile(
+_BETWEEN = regex(
     r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
     r"\s+(?:in\s+)?(?:between|btwn|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)",
     re.IGNORECASE,
 )
 #: `#1`, the number of a repeat.
-NUMBERED = re.compile(r"#\s*(?=\d)")
-_ONE_LISTED = re.compile(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
-_LISTED = re.compile(rf"(?:{_ONE_LISTED.pattern}(?:\s*,\s*)?){{2,}}", re.IGNORECASE)
+NUMBERED = regex(r"#\s*(?=\d)")
+_ONE_LISTED = regex(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
+_LISTED = regex(rf"(?:{_ONE_LISTED.pattern}(?:\s*,\s*)?){{2,}}", re.IGNORECASE)
 
 
 def without_marks(text: str) -> str:
@@ -120,13 +121,13 @@ def _share_out(scraps: list[Scrap]) -> None:
 
 
 #: `:30 rest between everything`, `20 secs after each`
-_FOR_ALL = re.compile(
+_FOR_ALL = regex(
     r"(?:rest\s+(?P<a>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)|(?P<b>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)\s*(?:rest|ri)?)"
     r"\s+(?:in\s+)?(?:between|btwn|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep))?|each(?:\s+(?:one|swim|rep))?)"
     r"(?P<more>\W.*)?",
     re.IGNORECASE,
 )
-_HAS_TIME = re.compile(
+_HAS_TIME = regex(
     r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@\s*:?\d(?!\d*\s?%)|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE
 )
 

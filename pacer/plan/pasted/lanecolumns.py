@@ -6,14 +6,15 @@ import re
 from collections.abc import Sequence
 
 from pacer.plan.pasted.scrap import Scrap
+from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 
 #: A name in front of a set, with a gap between: `KICK  12x25`, `COUNTERS 6 x 25` in capitals.
-_LABEL = re.compile(
+_LABEL = regex(
     r"(?P<label>[A-Z][A-Z0-9/&+'-]+(?: [A-Z][A-Z0-9/&+'-]+){0,2})(?P<gap>\s{2,}|\s+(?=\d+\s*[x×]))(?P<rest>\S.*)"
 )
-_WIDE = re.compile(r"(?P<label>[^\W\d_][\w/&'-]*(?: [\w/&'-]+){0,2}?)(?P<gap>\s{2,})(?P<rest>\d.*)")
-_LANES = re.compile(r"(?P<lanes>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*[-/&+,]\s*l?\s?\d{1,2})*)\s*:?\s+(?=\d)", re.IGNORECASE)
+_WIDE = regex(r"(?P<label>[^\W\d_][\w/&'-]*(?: [\w/&'-]+){0,2}?)(?P<gap>\s{2,})(?P<rest>\d.*)")
+_LANES = regex(r"(?P<lanes>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*[-/&+,]\s*l?\s?\d{1,2})*)\s*:?\s+(?=\d)", re.IGNORECASE)
 LEAST_LABELS = 2  #: lines with names on the left that make a page one of columns
 
 
@@ -45,13 +46,13 @@ def lanes_marked(text: str) -> str:
 
 
 #: A group in front of its set.
-_LETTER = re.compile(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
+_LETTER = regex(r"([A-Z])\s+(?=\d{1,2}\s*[x×]\s*\d)")
 #: Numbers in columns, one for each lane: `200   300   400   400  choice`, `4x50   4x100   6x100  on …`.
-_COLUMNS = re.compile(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
+_COLUMNS = regex(r"(?P<all>\d{2,4}(?:\s{3,}\d{2,4}){2,})(?P<rest>\s+\D.*)?")
 _CLOCK = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"
-_TIMES = re.compile(rf"(?P<lead>.*?\S\s+|)(?P<all>{_CLOCK}(?:\s{{2,}}{_CLOCK}){{2,}})(?P<rest>\s+\S.*)?")
-_VALUED = re.compile(r"(?:\b(?:on|off|rest|ri?|hold|every)|@)\s*$", re.IGNORECASE)
-_SETS = re.compile(
+_TIMES = regex(rf"(?P<lead>.*?\S\s+|)(?P<all>{_CLOCK}(?:\s{{2,}}{_CLOCK}){{2,}})(?P<rest>\s+\S.*)?")
+_VALUED = regex(r"(?:\b(?:on|off|rest|ri?|hold|every)|@)\s*$", re.IGNORECASE)
+_SETS = regex(
     r"(?P<lead>(?:[^\W\d][^\d]*\s{2,})?)(?P<all>\d{1,2}\s?[x×]\s?\d{2,4}(?:\s{3,}\d{1,2}\s?[x×]\s?\d{2,4}){2,})(?P<rest>\s+.*)?"
 )
 

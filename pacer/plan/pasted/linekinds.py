@@ -13,20 +13,21 @@ from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, le
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.runningtotals import more_totals
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
+from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
-_GREETING = re.compile(
+_GREETING = regex(
     r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"
     r"|regards|best\s+(?:wishes|regards)|kind\s+regards|sent\s+from|from|to|cc|bcc|date|sent|on\s.+wrote)\b.*",
     re.IGNORECASE,
 )
-_KEYED = re.compile(
+_KEYED = regex(
     r"(?:coach|coaches|date|squad|group|week|venue|equipment|kit|bring|level|swimmers|note|notes|nb|remember|lifeguard)\s*[:=].*",
     re.IGNORECASE,
 )
-_SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
-_COUNTED = re.compile(
+_SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
+_COUNTED = regex(
     r"(?:\d|[:+]\d|x\s*\d+\s+\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b)", re.IGNORECASE
 )
 _LEADS = {
@@ -45,61 +46,59 @@ _LEADS = {
     "first",
 }
 _WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
-_DISTANCE = re.compile(
+_DISTANCE = regex(
     r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|widths?|min|x)\b|\b\d{1,2}\s?(?-i:L)\b",
     re.IGNORECASE,
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
-_SMALL = re.compile(
+_SMALL = regex(
     r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
 #: A word before a set: the name of a section or of a group.
-LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
+LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
-_GROUPED = re.compile(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
+_GROUPED = regex(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
 #: A line that says who swims the sets below.
-_FOR_SOME = re.compile(
+_FOR_SOME = regex(
     r"(?P<groups>(?:lanes?|groups?)\s*[0-9A-Z](?:\s*(?:-|&|,|to|and|\+)\s*[0-9A-Z])*|everyone|everybody|all(?:\s+lanes)?)\s*:?",
     re.IGNORECASE,
 )
 #: `"Downhill" x 2`, above its sets.
-_QUOTED_NAME = re.compile(r"[\"“](?P<name>[^\"“”]{2,40})[\"”]\s*[x×]\s*(?P<n>\d{1,2})")
+_QUOTED_NAME = regex(r"[\"“](?P<name>[^\"“”]{2,40})[\"”]\s*[x×]\s*(?P<n>\d{1,2})")
 #: A whole line in brackets that begins with words.
-_ASIDE = re.compile(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^()]*\)", re.IGNORECASE)
-_BETWEEN = re.compile(r"\b(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
+_ASIDE = regex(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^()]*\)", re.IGNORECASE)
+_BETWEEN = regex(r"\b(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
 #: A day at the head of a page: `TUE 5:45`.
-_DAY = re.compile(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
+_DAY = regex(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
 #: Some of the repeats of the set above: `1-10   1.14 or better`.
-_SOME = re.compile(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
+_SOME = regex(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
 #: What some swim instead, in words.
-_INSTEAD = re.compile(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
-COLON_LABEL = re.compile(r"[^\d:]{1,20}\d{0,2}\s*:")
+_INSTEAD = regex(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
+COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
 #: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
-_ACCOUNT = re.compile(
+_ACCOUNT = regex(
     r"(?:(?:tot(?:al)?|=|~|approx\.?|about|done|ca\.?)\s*[:.=]?\s*|[A-Z][\w/+]{0,7}\s*[:=]?\s*)?"
     r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
     re.IGNORECASE,
 )
 #: The names of lanes or groups above their columns: `L1   L2   L3`.
-_LANE_HEADS = re.compile(
+_LANE_HEADS = regex(
     r"(?:(?:lanes?\s?|ln\s?|l)\d\s{2,}){1,9}(?:lanes?\s?|ln\s?|l)\d|(?:[A-Z]\s{2,}){1,9}[A-Z]", re.IGNORECASE
 )
 #: Names of sections that are words of other things too: `relay starts 10 min`.
-_LIKE_GAMES = re.compile(r"(?:relays?|games?)\b", re.IGNORECASE)
+_LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
-_ACCOUNTS = re.compile(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
+_ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
 #: An arrow in front of a line, or between two things of it.
-_ARROW_FIRST = re.compile(r"^(?:→|->|=>|➔|↳)\s*")
-_ARROW = re.compile(r"\s+→\s+")
+_ARROW_FIRST = regex(r"^(?:→|->|=>|➔|↳)\s*")
+_ARROW = regex(r"\s+→\s+")
 #: A bracket around a whole set.
-_WHOLE = re.compile(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
-_OPENING = re.compile(r"[{\[]\s*(?=\d)")
-_LANES = re.compile(
-    r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE
-)
-_REST = re.compile(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\d)|ri\s?:?\s?\d)", re.IGNORECASE)
+_WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
+_OPENING = regex(r"[{\[]\s*(?=\d)")
+_LANES = regex(r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
+_REST = regex(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\d)|ri\s?:?\s?\d)", re.IGNORECASE)
 #: A line that begins with one of these continues the set above.
-_MORE = re.compile(
+_MORE = regex(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
     r"|(?:hold(?:ing)?|desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
@@ -324,13 +323,13 @@ def _is_rounds(text: str) -> bool:
 
 _TIMES = r"(?:\s*(?:rounds?|rds?\.?|times|sets))"
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
-ROUNDS = re.compile(
+ROUNDS = regex(
     rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*(?:through|thru))?"
     rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*(?:through|thru))?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
     re.IGNORECASE,
 )
 #: A closing bracket, with or without a count.
-CLOSES = re.compile(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
+CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
 
 
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:

@@ -5,36 +5,38 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from pacer.plan.regex import regex
+
 SENTENCE = 8  #: words; a line with as many is a sentence and not a title
 
 _UNIT = r"(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|y)"
-_POOL = re.compile(
+_POOL = regex(
     rf"(?:pool\s*(?:length)?\s*[:=-]?\s*)?(?P<length>\d{{1,3}}(?:\.\d+)?|\d{{1,2}}\s+\d/\d)\s*-?\s*(?P<unit>{_UNIT})"
     r"(?P<pool>\s*(?:pool|bath|baths|course|sc|lc|short\s+course|long\s+course))?",
     re.IGNORECASE,
 )
 _COURSES = {"lcm": "50 m", "long course": "50 m", "lc": "50 m", "scm": "25 m", "short course": "25 m", "scy": "25 yd"}
-_KEY = re.compile(
+_KEY = regex(
     r"(?P<key>pool|length|time|duration|booking|session|focus|theme|aim|title|subject|objective|goal)"
     r"\s*[:=]\s*(?P<value>.*)",
     re.IGNORECASE,
 )
 _LONG = r"(?:(?:time|duration|booking|session)\s*[:=]?\s*)?"
-_MINUTES = re.compile(
+_MINUTES = regex(
     rf"{_LONG}(?P<n>\d{{2,3}})\s*(?:min(?:ute)?s?\.?|'|mn)(?:\s+(?:session|swim|booking|total))?",
     re.IGNORECASE,
 )
-_HOURS = re.compile(
+_HOURS = regex(
     rf"{_LONG}(?P<h>\d(?:\.\d+)?)\s*h(?:(?:ou)?rs?|our)?\.?\s*(?:(?P<m>\d{{1,2}})\s*(?:m(?:in(?:ute)?s?)?)?)?"
     r"(?:\s+(?:session|swim|booking))?",
     re.IGNORECASE,
 )
-_CLOCKS = re.compile(
+_CLOCKS = regex(
     r"(?P<h1>\d{1,2})[:.](?P<m1>\d{2})\s*(?:[ap]m)?\s*(?:-|to|until|till)"
     r"\s*(?P<h2>\d{1,2})[:.](?P<m2>\d{2})\s*(?:[ap]m)?",
     re.IGNORECASE,
 )
-_SPLIT = re.compile(r"\s*[,;|•()]\s*|\s+[-/]\s+|\s{2,}|\s*&\s*(?=\d)")
+_SPLIT = regex(r"\s*[,;|•()]\s*|\s+[-/]\s+|\s{2,}|\s*&\s*(?=\d)")
 _LEFT = " \t,;|•()-/&"
 
 
@@ -103,7 +105,7 @@ def head_of(text: str) -> Head | None:
 
 
 #: A pool anywhere in words: `50 outdoor`, `outdoor 50`, `25m indoor`, `25 yd pool.`, `33 1/3 pool`, `yds`.
-_ANY_POOL = re.compile(
+_ANY_POOL = regex(
     rf"(?<![\w:.-])(?:(?P<a>25|50|20|33\s1/3|33\.3)\s?(?P<unit>{_UNIT})?\s+(?:indoor|outdoor|pool|bath)"
     rf"|(?:indoor|outdoor|pool)\s+(?P<b>25|50|33\s1/3)(?![\w:.])|(?P<c>25|50)\s?(?P<cunit>{_UNIT})"
     r"|(?P<course>scy|scm|lcm|short\s+course\s+yards)|(?P<yards>yds|yards))(?!\w)",

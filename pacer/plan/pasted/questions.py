@@ -12,6 +12,7 @@ from pacer.plan.pasted.linekinds import LABEL
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.scrap import Ask, Kind, Open
 from pacer.plan.problem import Problem
+from pacer.plan.regex import regex
 from pacer.plan.text.counting import likely_swum
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
@@ -21,7 +22,7 @@ from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK, SHOWN = tr("Keep it as a comment"), tr("A note for the swimmers")
-_OPENS = re.compile(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
+_OPENS = regex(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
 

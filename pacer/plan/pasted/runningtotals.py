@@ -8,14 +8,15 @@ from itertools import pairwise
 
 from pacer.plan.pasted.characters import plain
 from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.regex import regex
 
 #: A distance with nothing else on its line.
-_LAST = re.compile(
+_LAST = regex(
     r"(?:done|about|approx\.?|ca\.?)?\s*(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?"
     r"\s*(?:ish|\+|total)?",
     re.IGNORECASE,
 )
-_HUNDREDS = re.compile(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
+_HUNDREDS = regex(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
 LEAST_SESSION = 1_000  #: the least distance of a whole session
 
 

@@ -7,42 +7,43 @@ from fractions import Fraction
 
 from pacer.plan.pasted.lanecolumns import by_lane
 from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.regex import regex
 
 _NUMBERS = {
     word: n
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
-_LENGTHS = re.compile(
+_LENGTHS = regex(
     rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
     re.IGNORECASE,
 )
-_LEAD = re.compile(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
-_EXTRA = re.compile(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
+_LEAD = regex(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
+_EXTRA = regex(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
 _TIME = r"\d{0,2}:\d\d"
 #: `3:10 (A), 3:30 (B)`
-_MARKED = re.compile(rf"{_TIME}\s*\([A-Z]\)(?:\s*[,/]?\s*{_TIME}\s*\([A-Z]\))+")
-_ONE = re.compile(rf"({_TIME})\s*\(([A-Z])\)")
+_MARKED = regex(rf"{_TIME}\s*\([A-Z]\)(?:\s*[,/]?\s*{_TIME}\s*\([A-Z]\))+")
+_ONE = regex(rf"({_TIME})\s*\(([A-Z])\)")
 #: `300 swim / 200 pull`
-_SIDE_BY_SIDE = re.compile(r"\d{2,4}\s*m?\s+[a-z][^/]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^/]*)+", re.IGNORECASE)
+_SIDE_BY_SIDE = regex(r"\d{2,4}\s*m?\s+[a-z][^/]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^/]*)+", re.IGNORECASE)
 #: `10 x 50 on 0:55: 25 fast, 25 easy`
-_PARTS_BEHIND = re.compile(
+_PARTS_BEHIND = regex(
     r"(?P<set>\d+\s*[x×]\s*\d+)\s*m?\s+(?P<details>[^:]*?(?:\d:\d\d|:\d\d|\d))\s*:\s+(?P<parts>\d+\s.*)"
 )
 #: `6 x 50 back - 25 drill, 25 swim`
-_PARTS_DASHED = re.compile(
+_PARTS_DASHED = regex(
     r"(?P<set>\d+\s*[x×]\s*(?P<distance>\d+)\s*m?(?:\s+[a-z]+)*)\s+-\s+(?P<parts>\d{2,3}\s*m?\s+[a-z][^()]*?)"
     r"(?P<behind>,?\s+(?:on|every|rest|ri?|@)\s*:?\d[^()]*)?",
     re.IGNORECASE,
 )
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
-_PATTERN_BEHIND = re.compile(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
+_PATTERN_BEHIND = regex(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
 #: `800: 300 free, 200 kick, 300 pull`
-_WHOLE = re.compile(
+_WHOLE = regex(
     r"(?P<whole>\d{3,4})\s*m?\s*(?:w/?u(?:p)?|w/up|warm[\s-]?up)?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*\d[^()/]*)",
     re.IGNORECASE,
 )
 #: `800 (200 free, 100 back) x 2`
-_TIMES_BEHIND = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
+_TIMES_BEHIND = regex(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
 
 def reword(scrap: Scrap, pool: str) -> None:

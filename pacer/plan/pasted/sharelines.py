@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.regex import regex
 
 #: `4 x 400 f/c`, with a line for each of the four below it.
-_WHOLE = re.compile(r"(?P<n>\d{1,2})\s*[x×]\s*(?P<length>\d{2,4})\s*m?\b(?P<rest>.*)", re.IGNORECASE)
-_ONE = re.compile(r"#?\s*(?P<n>\d{1,2})\s*(?:[-–.):=]+\s*|\s+(?=[a-z@#]))(?P<said>\S.*)", re.IGNORECASE)
+_WHOLE = regex(r"(?P<n>\d{1,2})\s*[x×]\s*(?P<length>\d{2,4})\s*m?\b(?P<rest>.*)", re.IGNORECASE)
+_ONE = regex(r"#?\s*(?P<n>\d{1,2})\s*(?:[-–.):=]+\s*|\s+(?=[a-z@#]))(?P<said>\S.*)", re.IGNORECASE)
 #: `100s - 5 on 1:45`, with `4 on 1:40` below it.
-_LENGTHS = re.compile(r"(?P<length>\d{2,4})\s*'?s\s*[-–:]*\s*(?P<first>\d{1,2}\s+(?:on|off|@)\s*\S.*)?", re.IGNORECASE)
-_SOME = re.compile(r"\d{1,2}\s+(?:on|off|@)\s*:?\d\S*.*", re.IGNORECASE)
+_LENGTHS = regex(r"(?P<length>\d{2,4})\s*'?s\s*[-–:]*\s*(?P<first>\d{1,2}\s+(?:on|off|@)\s*\S.*)?", re.IGNORECASE)
+_SOME = regex(r"\d{1,2}\s+(?:on|off|@)\s*:?\d\S*.*", re.IGNORECASE)
 _LINES = (Kind.SET, Kind.NOTE, Kind.MORE)
 
 

@@ -7,34 +7,36 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.regex import regex
+
 _FAR = (
     r"(?:\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?)\b"
     r"|(?:\d{1,2}|one|two|three|four|five|six|eight|ten)\s+(?:lengths?|widths?|laps?)\b"
     r"|(?:25|50|75|[1-9]\d?(?:00|25|50|75))\b(?![:.%]\d|%))"
 )
 _LONG = r"(?:\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?)\b|\d{1,2}:\d\d\b|(?<!\d):\d\d\b)"
-_COUNTS = re.compile(
+_COUNTS = regex(
     rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d))"
     rf"|(?P<far>(?<![\w:.,/#+-])\b{_FAR})|(?P<long>(?<![\w:.,/#+-]){_LONG})",
     re.IGNORECASE,
 )
 #: Words before a number that say where in a length, how often or how hard something is done.
-_WHERE = re.compile(
+_WHERE = regex(
     r"(?:\b(?:each|every|per|by|last|first|next|final|at|to|from|under|below|over|within|inside|hold(?:ing)?|hr|rate|than|until|till|"
     r"only|the|your|on|off|for|about|pb|best)|[~<>=@])\s*$",
     re.IGNORECASE,
 )
 #: `last 5 mins: …`, at the beginning of a line.
-_LAST = re.compile(r"(?:last|first|final)\s+", re.IGNORECASE)
+_LAST = regex(r"(?:last|first|final)\s+", re.IGNORECASE)
 #: Words behind a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
-_PLACE = re.compile(
+_PLACE = regex(
     r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|pool\b|am\b|pm\b)",
     re.IGNORECASE,
 )
 
 
 #: Words of lines that say something about sets rather than being one.
-_ABOUT = re.compile(
+_ABOUT = regex(
     r"\b(?:if|lanes?|l\d|ln|groups?|gp|instead|or|miss|until|till|past|leave|only|except|everyone|next|homework|same|lads|who|you)\b|[:=]",
     re.IGNORECASE,
 )

@@ -12,18 +12,19 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
+from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES
 
 INDENT = "  "
 MAX_CHANGES = 1_000  #: that can be undone
 
-_WORD = re.compile(r"\w+|[^\w\s]+")
+_WORD = regex(r"\w+|[^\w\s]+")
 #: Lines with others indented below them: a section's name at the left edge, or rounds.
-_HEAD = re.compile(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
+_HEAD = regex(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
 #: A section's usual name, alone, with details, or with rounds behind it.
-_NAMED = re.compile(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?", re.IGNORECASE)
+_NAMED = regex(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?", re.IGNORECASE)
 #: A section's name followed by details or a cue; a header line would have a colon first.
-_SECTION = re.compile(r"[^\W\d_][^:\"“„]*[,\"“„]")
+_SECTION = regex(r"[^\W\d_][^:\"“„]*[,\"“„]")
 
 
 class Spot(NamedTuple):

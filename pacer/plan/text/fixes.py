@@ -12,16 +12,17 @@ from dataclasses import dataclass, replace
 
 from pacer.language import tr
 from pacer.plan.problem import Edit, Problem
+from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES
 
 EMPTY = tr("has no lines")  #: the end of what is said of a section without sets
 REMARK, QUOTED = tr("a remark that is not swum"), tr("in quotes, for the swimmers")
 MAX_FIXES = 4  #: to offer for one error
 
-_TIME = re.compile(r"[0-9]*:[0-9]{2}")
+_TIME = regex(r"[0-9]*:[0-9]{2}")
 #: The text in front of something deleted that must go with it.
-_JOINT_LEAD = re.compile(r"(?:\s*,|\s+and|\s+)\s*$")
-_DETAIL_LEAD = re.compile(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
+_JOINT_LEAD = regex(r"(?:\s*,|\s+and|\s+)\s*$")
+_DETAIL_LEAD = regex(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from pacer.language import tr
+from pacer.plan.regex import regex
 from pacer.plan.text.livepage import begins_section
 
 MOST_LETTERS = 26  #: of a line's own text
 
-_CUE = re.compile(r'\s*(?:"[^"]*"|“[^”]*”)')
-_COMMENT = re.compile(r'^((?:[^"#]|"[^"]*")*)#.*$')
+_CUE = regex(r'\s*(?:"[^"]*"|“[^”]*”)')
+_COMMENT = regex(r'^((?:[^"#]|"[^"]*")*)#.*$')
 
 
 def line_said(lines: Sequence[str], number: int) -> str:

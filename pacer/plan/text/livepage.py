@@ -13,8 +13,8 @@ from pacer.plan.filetext import check_page
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
-from pacer.plan.notation.pagereader import MAX_SHOWN, PageReader
-from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.notation.pagereader import PageReader
+from pacer.plan.problem import MAX_SHOWN, Problem, Unreadable
 from pacer.plan.repeatlimit import too_many_repeats
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 

@@ -12,22 +12,23 @@ from dataclasses import dataclass, field
 
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
+from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
-_CUT = re.compile(
+_CUT = regex(
     r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
     r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s)"
     r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)\s+(?=:\d\d(?!\d))",
     re.IGNORECASE,
 )
-_QUOTED = re.compile(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
-_BRACKET = re.compile(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
+_QUOTED = regex(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
+_BRACKET = regex(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
 #: What must not become a note: a time, an interval, a set.
-_COUNTS = re.compile(
+_COUNTS = regex(
     r"\d?:\d\d|@|\b(?:on|off|rest|ri?|hold)\s*:?\d|^\W*every\s*:?\d\S*\W*$|\d\s*[x×*]\s*\d|\b\d{1,2}[.']\d\d\b"
     r"|^\W*\d+\s*(?:s|secs?|seconds?|mins?|\"|'')(?!\w)(?:\s+\S+){0,2}$"
     r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*rounds?\b|(?<!\w)x\s?\d",
@@ -37,35 +38,35 @@ _COUNTS = re.compile(
 _CLOCK = r"(?:\d{1,2}[:.]\d\d|:\d\d|\d{2,3})"
 _NAME = r"(?!x\b)[A-Za-z][\w/&-]{0,9}(?:\s+(?:lanes?|group))?"
 _GROUPED = (
-    re.compile(rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\({_NAME}\)(?:\s*[,/]?\s*{_CLOCK}\s*\({_NAME}\))+"),
-    re.compile(rf"(?:(?:on|off|@)\s*)?(?<!\w){_NAME}\s{_CLOCK}(?:\s*[,/]?\s+{_NAME}\s{_CLOCK})+(?!\w)"),
-    re.compile(rf"(?:on|off|@)\s*{_CLOCK}\s+{_NAME}(?:\s*/\s*{_CLOCK}\s+{_NAME})+(?!\w)"),
-    re.compile(rf"(?:on|off|@)\s*{_CLOCK}\s*\({_NAME}\s{_CLOCK}\)"),
+    regex(rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\({_NAME}\)(?:\s*[,/]?\s*{_CLOCK}\s*\({_NAME}\))+"),
+    regex(rf"(?:(?:on|off|@)\s*)?(?<!\w){_NAME}\s{_CLOCK}(?:\s*[,/]?\s+{_NAME}\s{_CLOCK})+(?!\w)"),
+    regex(rf"(?:on|off|@)\s*{_CLOCK}\s+{_NAME}(?:\s*/\s*{_CLOCK}\s+{_NAME})+(?!\w)"),
+    regex(rf"(?:on|off|@)\s*{_CLOCK}\s*\({_NAME}\s{_CLOCK}\)"),
 )
 _ENDS = " ,;:-–—/.!"
 #: Words about a time that is swum, and not a rest.
-_SWUM = re.compile(
+_SWUM = regex(
     r"\b(?:own|easy|ez|swim\w*|wu|warm|way|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
 )
-_SET = re.compile(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
+_SET = regex(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
 #: A list of times at the end, and one more time.
-_LISTED = re.compile(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
-_TIME = re.compile(r"\d{0,2}:\d\d")
+_LISTED = regex(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
+_TIME = regex(r"\d{0,2}:\d\d")
 _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
 #: A bracket about some of the lanes.
-_FOR_SOME = re.compile(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
+_FOR_SOME = regex(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
 #: `(200 speed)`
-_PACE_SAID = re.compile(r"\(\s*\d{2,4}\s*m?\s+(?:race\s+)?(?:pace|speed)\s*\)", re.IGNORECASE)
-_ABOUT = re.compile(r"(?:about|approx\.?|roughly|around|ca\.?|~)\s*(?=:?\d)", re.IGNORECASE)
-_DETAIL = re.compile(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
+_PACE_SAID = regex(r"\(\s*\d{2,4}\s*m?\s+(?:race\s+)?(?:pace|speed)\s*\)", re.IGNORECASE)
+_ABOUT = regex(r"(?:about|approx\.?|roughly|around|ca\.?|~)\s*(?=:?\d)", re.IGNORECASE)
+_DETAIL = regex(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
 #: What is swum, behind other words; and words that say that it is not, or not by all.
-_ACTIVITY = re.compile(r"(?<![\w-])(?:kick|k|pull|drill|scull)(?![\w'’-])", re.IGNORECASE)
-_NEGATED = re.compile(
+_ACTIVITY = regex(r"(?<![\w-])(?:kick|k|pull|drill|scull)(?![\w'’-])", re.IGNORECASE)
+_NEGATED = regex(
     r"\b(?:no|not|non|without|or|if|instead|except|but|then|last|first|than|from|like|as|for|after|before|each|every)\b|[:>]",
     re.IGNORECASE,
 )
 #: A time with nothing to swim.
-_ALONE = re.compile(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
+_ALONE = regex(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
 MOST_PIECES, MOST_TRIES = 14, 120
 
 
@@ -207,11 +208,11 @@ def _pieces(text: str) -> Iterator[tuple[str, str]]:
 #: `L4 1:25  L3 1:35  L1+2 1:45`: times of lanes by their numbers.
 _OF_LANES = r"(?:lanes?|ln|L)\s?\d(?:\s*[-–/&+,]\s*(?:L\s?)?\d)*"
 _BY_NUMBER = (
-    re.compile(
+    regex(
         rf"(?:(?:on|off|@)\s*)?{_OF_LANES}\s*[:=]?\s+{_CLOCK}(?:\s*[,;/]?\s*{_OF_LANES}\s*[:=]?\s+{_CLOCK})+(?!\w)",
         re.I,
     ),
-    re.compile(
+    regex(
         rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\(?{_OF_LANES}\)?(?:\s*[,;/]?\s*{_CLOCK}\s*\(?{_OF_LANES}\)?)+(?!\w)", re.I
     ),
 )

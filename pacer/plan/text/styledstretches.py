@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 from typing import NamedTuple
 
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import KEY, row_of
+from pacer.plan.regex import regex
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
-_NAME = re.compile(r"[^,\"“„”]*")
+_NAME = regex(r"[^,\"“„”]*")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT"}
 _MARKS = {"_SLASH", "_COMMA", "_NEXT", "_COLON", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
 #: Words before a time, and what may be among its values: a number there is seconds.

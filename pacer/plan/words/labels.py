@@ -5,22 +5,21 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import lane_label
+from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
 
 #: The highest lane number: pools number from 0 or from 1.
 MAX_LANE = 99
 
 _ALL = frozenset({"all", "everyone", "everybody", "all lanes", "all groups"})
-_LANES = re.compile(
-    r"(?:lanes?|ln|l)\s*([0-9]{1,2}(?:\s*(?:-|–|to|,|&|\+|/|and)\s*(?:l\s?)?[0-9]{1,2})*)", re.IGNORECASE
-)
-_GROUP = re.compile(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
-_JOINT = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
+_LANES = regex(r"(?:lanes?|ln|l)\s*([0-9]{1,2}(?:\s*(?:-|–|to|,|&|\+|/|and)\s*(?:l\s?)?[0-9]{1,2})*)", re.IGNORECASE)
+_GROUP = regex(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
+_JOINT = regex(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
 #: Lanes and groups by their speed: the squad says which.
-BY_SPEED = re.compile(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re.IGNORECASE)
-_NAME = re.compile(r"[^\W\d_][\w-]*")
+BY_SPEED = regex(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re.IGNORECASE)
+_NAME = regex(r"[^\W\d_][\w-]*")
 #: Short names of sections. Common practice, no source.
-SECTION_NAMES = re.compile(
+SECTION_NAMES = regex(
     r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"
     r"|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
     re.IGNORECASE,

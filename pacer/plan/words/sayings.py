@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import GEAR
+from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_ALSO
 
 _TO_THE_END = r"[^,;/()\[\]{}\"“”]+"
@@ -71,7 +72,5 @@ _DRILL = r"""
 #: Upright kicks that coaches name without the word kick.
 _UPRIGHT = r"vertical | egg[\s-]?beater | tread(?:ing)?\s+water"
 
-SAYINGS = re.compile(
-    rf"(?:(?P<note>{_NOTE})|(?P<drill>{_DRILL})|(?P<upright>{_UPRIGHT})){END}", re.VERBOSE | re.IGNORECASE
-)
-PLACE = re.compile(rf"(?:{_PLACE}){END}", re.VERBOSE | re.IGNORECASE)
+SAYINGS = regex(rf"(?:(?P<note>{_NOTE})|(?P<drill>{_DRILL})|(?P<upright>{_UPRIGHT})){END}", re.VERBOSE | re.IGNORECASE)
+PLACE = regex(rf"(?:{_PLACE}){END}", re.VERBOSE | re.IGNORECASE)

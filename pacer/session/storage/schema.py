@@ -15,6 +15,7 @@ import contextlib
 import json
 import sqlite3
 from functools import cache
+from pathlib import Path
 from zlib import crc32
 
 #: Marks a file as pacer's, in SQLite's `application_id`: "pace" in ASCII.
@@ -145,3 +146,20 @@ def migrate(connection: sqlite3.Connection, to: int = VERSION) -> None:
 def sum_of(*values: object) -> int:
     """The checksum of a row's values."""
     return crc32("\x1f".join(map(str, values)).encode("utf-8", "surrogatepass"))
+
+
+def version_in(path: Path) -> tuple[int, int]:
+    """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
+    (SQLite's file format, offsets 68 and 60 of the header). Zeros if there is no file."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(72)
+    except OSError:
+        return 0, 0
+    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
+
+
+def is_newer(path: Path) -> bool:
+    """Whether a file is a newer pacer's store."""
+    ours, version = version_in(path)
+    return ours == APPLICATION and version > VERSION

@@ -87,7 +87,7 @@ class Store:
     def __init__(self, folder: Path | str | None = None):
         self.folder = home() if folder is None else Path(folder)
         self.path = self.folder / FILE
-        if _is_newer(self.path):
+        if schema.is_newer(self.path):
             self.path = self.folder / OWN_FILE
 
     # -- opening -------------------------------------------------------------------------------------
@@ -101,7 +101,7 @@ class Store:
         told: tuple[str, ...] = ()
         try:
             if self.path.name == OWN_FILE:
-                told = (self._newer(_version_in(self.folder / FILE)[1]),)
+                told = (self._newer(schema.version_in(self.folder / FILE)[1]),)
             return told + self._ready()
         except Newer as newer:
             self.path = self.folder / OWN_FILE
@@ -138,7 +138,7 @@ class Store:
         """Merge sessions that an older pacer saved beside a store that was too new for it."""
         if self.path.name != FILE:
             return ()
-        sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not _is_newer(side)]
+        sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not schema.is_newer(side)]
         count = sum(merge(side, connection) for side in sides)
         return (
             (
@@ -311,23 +311,6 @@ class Store:
         if kept is None:
             raise StoreTrouble(tr("There is no session {number}.", number=number))
         return kept
-
-
-def _version_in(path: Path) -> tuple[int, int]:
-    """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
-    (SQLite's file format, offsets 68 and 60 of the header). Zeros if there is no file."""
-    try:
-        with path.open("rb") as file:
-            head = file.read(72)
-    except OSError:
-        return 0, 0
-    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
-
-
-def _is_newer(path: Path) -> bool:
-    """Whether a file is a newer pacer's store."""
-    ours, version = _version_in(path)
-    return ours == schema.APPLICATION and version > schema.VERSION
 
 
 def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterator[Listed]:

@@ -136,15 +136,12 @@ def metres_of(told: Outlook, among: Sequence[int] = ()) -> list[str]:
             kinds.setdefault(lane.distance, []).append(lane.lane)
     if len(kinds) > MOST_KINDS or list(kinds.values()) == [list(among)]:
         return metres(told)
-    unit = told.run.timeline.plan.pool.unit
-    return [
-        (
-            tr("{lanes}: {far:,} {unit} more", lanes=named(told.run, lanes), far=abs(far), unit=unit)
-            if far > 0
-            else tr("{lanes}: {far:,} {unit} less", lanes=named(told.run, lanes), far=abs(far), unit=unit)
-        )
-        for far, lanes in kinds.items()
-    ]
+    unit, found = told.run.timeline.plan.pool.unit, []
+    for far, places in kinds.items():
+        lanes = named(told.run, places)
+        more = tr("{lanes}: {far:,} {unit} more", lanes=lanes, far=far, unit=unit)
+        found.append(more if far > 0 else tr("{lanes}: {far:,} {unit} less", lanes=lanes, far=-far, unit=unit))
+    return found
 
 
 def _earliest(told: Outlook) -> str:
@@ -155,9 +152,8 @@ def _earliest(told: Outlook) -> str:
     run = told.run
     if not isinstance(told.entry, Refitted) or run.timeline.end_ms <= told.entry.out_ms:
         return ""
-    return tr(
-        "{finish_at} is the earliest by the plan's rounds and repeats", finish_at=finish_at(run, run.timeline.end_ms)
-    )
+    earliest = finish_at(run, run.timeline.end_ms)
+    return tr("{earliest} is the earliest by the plan's rounds and repeats", earliest=earliest)
 
 
 def finish_at(run: Run, end_ms: int) -> str:
@@ -391,15 +387,12 @@ def _section(run: Run, section: int) -> str:
 
 
 def _later(ms: int) -> str:
-    return (
-        tr("{ms} later", ms=count_up(abs(ms) // 1000)) if ms > 0 else tr("{ms} earlier", ms=count_up(abs(ms) // 1000))
-    )
+    by = count_up(abs(ms) // 1000)
+    return tr("{by} later", by=by) if ms > 0 else tr("{by} earlier", by=by)
 
 
 def _end(told: Outlook) -> str:
     later = _later(told.end_ms - told.end_was_ms)
-    return (
-        tr("finish {later}", later=later)
-        if told.run.begun is None
-        else tr("finish {finish_at}, {later}", finish_at=finish_at(told.run, told.end_ms), later=later)
-    )
+    if told.run.begun is None:
+        return tr("finish {later}", later=later)
+    return tr("finish {time}, {later}", time=finish_at(told.run, told.end_ms), later=later)

@@ -8,9 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.notation.pagereader import MAX_SHOWN
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.problem import Unreadable
+from pacer.plan.problem import MAX_SHOWN, Unreadable
 
 CATALOGUE = tomllib.loads((Path(__file__).parents[1] / "mistakes.toml").read_text(encoding="utf-8"))
 ABOVE = "pool: 25 m\nMain set\n"

@@ -10,9 +10,8 @@ import pytest
 from pacer.plan.model import SetLine
 from pacer.plan.notation import pagereader as plan_reading
 from pacer.plan.notation.headerline import pool_of
-from pacer.plan.notation.pagereader import MAX_SHOWN
 from pacer.plan.notation.planreader import read_line, read_plan
-from pacer.plan.problem import Unreadable
+from pacer.plan.problem import MAX_SHOWN, Unreadable
 from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
