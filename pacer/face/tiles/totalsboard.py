@@ -48,7 +48,10 @@ def lane_tiles(
     stale: bool = False,
     swimmers: Sequence[int] = (),
 ) -> list[Tile]:
-    """The lanes as a table, with how many `swimmers` each has; in two halves if there is room side by side."""
+    """The lanes as a table, with how many `swimmers` each has; in two halves if there is room side by side.
+
+    The lowest tile comes last: what follows goes below it.
+    """
     heads, lines = _table(totals, stale, swimmers, apart=True)
     wide = _width(heads, lines, cap)
     if wide > width:
@@ -62,7 +65,7 @@ def lane_tiles(
     for column in range(across):
         part = lines[column * down : (column + 1) * down]
         tiles += table_tiles(heads, part, x + column * (share + 2 * GAP * cap), top, share, cap)
-    return tiles
+    return sorted(tiles, key=lambda tile: tile.bottom)
 
 
 def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) -> tuple[list[Head], list[Line]]:

@@ -13,12 +13,13 @@ def made(count, *chosen, distance=2_150):
 
 
 @pytest.mark.parametrize("distance", [900, 2_150])
-@pytest.mark.parametrize("count", [1, 3, 4, 6, 10])
+@pytest.mark.parametrize("count", [1, 3, 4, 5, 6, 10])
 def test_figures_stand_below_their_heads_and_within_the_width(window, count, distance):
     from pacer.face.tiles.totalsboard import totals_tiles
 
     for width in (380, 560, 740, 980, 1240):
         _heading, *below = totals_tiles(made(count, ("Main set", 3), distance=distance), 0, 10, width, 18)
+        assert below[-1].bottom == max(tile.bottom for tile in below), "what comes next is below all lanes"
         heads = [tile for tile in below if not tile.bars]
         rows = [tile for tile in below if tile.bars]
         assert len(rows) == count and len({tile.x for tile in rows}) == len(heads) <= 2
