@@ -174,8 +174,8 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
 def _short(message: str) -> str:
     """A message without the part between its first comma and its colon.
 
-    >>> _short("wait up to 4:33 here, because all lanes start the next section together: children get cold")
-    'wait up to 4:33 here: children get cold'
+    >>> _short("wait up to 4:33, until all start the next section together: children get cold")
+    'wait up to 4:33: children get cold'
     """
     lead, colon, rest = message.partition(": ")
     return lead.partition(", ")[0] + colon + rest

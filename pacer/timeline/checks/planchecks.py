@@ -71,26 +71,25 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     for (at, before_section), lanes in worst.items():
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
-        where, hint = tr("here"), tr("shorten the interval or the rest")
+        longest_said, cold = whole_up(longest), longest > COLD_STAND_MS
+        said = tr_n("waits up to {longest} here", "wait up to {longest} here", len(numbers), longest=longest_said)
+        hint = tr("shorten the interval or the rest")
         if before_section:
-            where = tr("here, because all lanes start the next section together")
+            said = tr_n(
+                "waits up to {longest}, until all start the next section together",
+                "wait up to {longest}, until all start the next section together",
+                len(numbers),
+                longest=longest_said,
+            )
             hint = tr(
                 "give these lanes more rounds or repeats, or write “run on” after the section's name: "
                 "then each lane starts the next section by itself"
             )
-        cold = longest > COLD_STAND_MS
         yield Finding(
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            tr_n(
-                "waits up to {longest} {where}",
-                "wait up to {longest} {where}",
-                len(numbers),
-                longest=whole_up(longest),
-                where=where,
-            )
-            + (tr(": children get cold") if cold else ""),
+            said + (tr(": children get cold") if cold else ""),
             hint,
             (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )
