@@ -27,6 +27,7 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import write_plan
 from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
+from pacer.show.after.tabletexports import has_a_name
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
@@ -80,7 +81,7 @@ class PlanPage(Page):
         self.asked = ""  #: the question: title, pool; alter for a plan rewritten for another pool
         self.field: WritingPane | None = None
         self.letters = Letters()
-        self._altered = ""
+        self._altered, self._named = "", False
         self._alterations: Sequence = ()
         self.add_widget(self.board, index=len(self.children))
         self.read(name)
@@ -88,12 +89,10 @@ class PlanPage(Page):
     def read(self, name: str) -> None:
         """Read a plan's card again."""
         self.card: Card = replace(self.shelf.card(name, self.away), swum_ms=self.swum_ms)
-        self.totals: Totals | None = None
-        self.figure: Figure | None = None
-        if self.card.plan is not None:
-            self.totals = totals(self.card.plan, self.squad)
-        timeline = self.totals.timeline if self.totals is not None else None
-        self.figure = strip(timeline) if timeline is not None else None
+        plan = self.card.plan
+        self.totals: Totals | None = None if plan is None else totals(plan, self.squad)
+        timeline = None if self.totals is None else self.totals.timeline
+        self.figure: Figure | None = None if timeline is None else strip(timeline)
         self.lay_out()
 
     # -- what is shown --------------------------------------------------------------------------------------
@@ -107,9 +106,8 @@ class PlanPage(Page):
         if self.asked == "alter":
             return PageKey("keep", tr("Save changes"), main=True), PageKey("leave it", UNCHANGED)
         if self.asked:
-            return PageKey("keep", tr("Rename") if self.asked == "title" else tr("Save"), main=True), PageKey(
-                "leave it", UNCHANGED
-            )
+            keep = tr("Rename") if self.asked == "title" else tr("Save")
+            return PageKey("keep", keep, main=True), PageKey("leave it", UNCHANGED)
         if self.away:
             return (PageKey("bring back", tr("Show again"), main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
@@ -304,7 +302,7 @@ class PlanPage(Page):
         elif name == "leave it":
             self._ask("")
         elif name == "give":
-            self.files.give_out(card.name, lambda said: self.tell(said) if said else None)
+            self._give()
         elif name == "print":
             self._print()
         elif name == "put away":
@@ -322,6 +320,14 @@ class PlanPage(Page):
             self._ask("")
         else:
             self.on_close()
+
+    def _give(self) -> None:
+        """Export the plan; if a swimmer's name is in it, only when the key is pressed again."""
+        if not self._named and has_a_name(self.shelf.folder, self.card.text):
+            self._named = True
+            self.tell(tr("A swimmer's name is in this plan. To export it with the name, press Export again."))
+        else:
+            self.files.give_out(self.card.name, lambda said: self.tell(said) if said else None)
 
     def _print(self) -> None:
         """Write the coach's sheet, the lanes' sheets and the register as PDF files."""

@@ -16,6 +16,7 @@ from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
+from pacer.review.exports.knownnames import known_names
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
 from pacer.review.exports.textmerge import MergedTexts
 from pacer.session.storage.deleting import deleted, would_delete
@@ -55,6 +56,12 @@ def archive_told(store: Store, names: bool) -> tuple[bytes, tuple[str, ...]]:
     with contextlib.suppress(OSError):  # then a later change is another version, and nothing is lost
         remember(Path(store.folder), texts)
     return made, () if names else stays_said(held_back(kept, texts, known_of(kept, texts)))
+
+
+def has_a_name(folder: Path, text: str) -> bool:
+    """Whether the name of a swimmer in one of the tablet's squads is in a text."""
+    squads = texts_of(folder).squads
+    return known_names((squads.shown, squads.hidden), ()).in_text(text)
 
 
 def stays_said(held: HeldBack) -> tuple[str, ...]:

@@ -97,6 +97,24 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
 
 
 @BOTH
+def test_a_plan_with_a_swimmers_name_leaves_only_when_asked_for_again(coach, size, monkeypatch):
+    monkeypatch.setattr("pacer.face.pages.filechooser.open_facade", lambda name: None)
+    coach = coach(size)
+    shelf = coach.desk.shelf
+    shelf.keep("long-axis-rotation-2", shelf.text("long-axis-rotation-2") + "\n# Orla leads lane 3\n")
+    coach.touch("Long-axis rotation 1")
+    coach.touch("Export")
+    assert (coach.home / "out" / "long-axis-rotation-1.txt").exists(), "no name: no question"
+    coach.touch("Close")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Export")
+    written = coach.home / "out" / "long-axis-rotation-2.txt"
+    assert coach.sees("swimmer's name is in this plan") and not written.exists()
+    coach.touch("Export")
+    assert "Orla" in written.read_text()
+
+
+@BOTH
 def test_another_pool_says_first_what_it_changes(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
