@@ -43,7 +43,7 @@ def head_tiles(
     totals: Totals | None,
     unread: int,
     stale: bool,
-    missing: str,
+    missing: tuple[str, ...],
     fixes: Sequence[Fix],
     compact: bool,
     gets: str = "",
@@ -74,7 +74,7 @@ def head_tiles(
             tiles.append(Tile(f"missing {place}", right - wide, gap, wide, tall, (text,), "key"))
             right -= wide + gap
         place_said = (0.0, 0.0, max(1.0, right - left), high - gap)
-        said = Text((missing,), place_said, True, lines=3)
+        said = Text(missing, place_said, True, lines=3)
         tiles.append(Tile("", left, gap, *place_said[2:], (said,), "plain"))
         return tiles
     over = totals is not None and (totals.over_ms > 0 or totals.stops)

@@ -13,9 +13,9 @@ from pacer.plan.text.livepage import Reading
 
 EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
 POOL_ASKED = tr("how long is the pool")  #: the beginning of what is said of a plan without one
-EMPTY = tr("This plan is empty. Start with the pool:")
-NO_POOL = tr("To run this plan, say how long the pool is:")
-NO_SETS = tr("To run this plan, write its first set, such as:")
+EMPTY = tr("This plan is empty. Start with the pool:"), tr("Start with the pool:")
+NO_POOL = tr("To run this plan, say how long the pool is:"), tr("How long is the pool?")
+NO_SETS = tr("To run this plan, write its first set, such as:"), tr("Write a set, such as:")
 
 
 def is_missing(problem: Problem) -> bool:
@@ -23,14 +23,16 @@ def is_missing(problem: Problem) -> bool:
     return problem.message.startswith(POOL_ASKED) or problem.message.endswith(EMPTY_SECTION)
 
 
-def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix, ...]]:
-    """What is missing, the first thing first, and its fixes; ("", ()) if nothing is.
+def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fix, ...]]:
+    """What is missing, the first thing first, said in ways of which the longest comes first, and its fixes.
+
+    Nothing of either if nothing is missing.
 
     >>> from pacer.plan.text.livepage import LiveReading
     >>> page = ["Warm-up", "  300 choice"]
     >>> said, fixes = missing_part(LiveReading().read(page), page)
     >>> said, fixes[0].applied(page)[0]
-    ('To run this plan, say how long the pool is:', 'pool: 25 m')
+    (('To run this plan, say how long the pool is:', 'How long is the pool?'), 'pool: 25 m')
     """
     if not any(line.strip() for line in lines):
         return EMPTY, tuple(
@@ -40,13 +42,17 @@ def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix
         return NO_POOL, tuple(Fix(pool, 0, 0, 0, f"pool: {pool}\n") for pool in POOLS)
     bare = [problem for problem in reading.problems if problem.message.endswith(EMPTY_SECTION)]
     if not bare:
-        return "", ()
+        return (), ()
     if reading.plan is None:
         return NO_SETS, (_first_set(bare[0], lines),)
     problem = bare[0]
     name = lines[problem.line - 1].partition(",")[0].strip()
-    said = tr("“{name}” has no sets yet. Write one, or delete the line:", name=name)
-    return said, (_first_set(problem, lines), _without(problem, name, lines))
+    ways = (
+        tr("“{name}” has no sets yet. Write one, or delete the line:", name=name),
+        tr("“{name}” has no sets yet:", name=name),
+        tr("No sets yet:"),
+    )
+    return ways, (_first_set(problem, lines), _without(problem, name, lines))
 
 
 def _first_set(problem: Problem, lines: Sequence[str]) -> Fix:
