@@ -151,13 +151,13 @@ class PageReader(Blocks):
         section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
-            detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
+            rounds, words = _round_words(name[match.start() + 1 :].strip(" )")), name[: match.start()].rstrip(" ,-–—(")
             raise Mistake(
                 match.start() + 1,
                 len(name),
-                tr("a comma is missing before this"),
-                tr("write {words}, {round_words}", words=words, round_words=_round_words(detail)),
-                Edit(len(words), len(name), f", {_round_words(detail)}", f"{words}, {_round_words(detail)}"),
+                tr("a comma is missing before “{rounds}”", rounds=rounds),
+                tr("write {words}, {rounds}", words=words, rounds=rounds),
+                Edit(len(words), len(name), f", {rounds}", f"{words}, {rounds}"),
             )
         if match := _LOST_TIME.search(name):
             raise Mistake(
