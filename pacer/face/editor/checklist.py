@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from pacer.face.editor.pagepainter import MARKS
@@ -45,7 +46,18 @@ class CheckList(Board):
         tiles += totals_tiles(totals, reading.unread, page.gap, wide, page.cap, stale, top)
         tiles += check_tiles(found, lines, lanes, tiles[-1].bottom + page.gap, page)
         tiles.append(Tile("", 0, tiles[-1].bottom + page.gap, page.width, 1, (), "plain"))
-        self.show(tiles, page.cap, page.padding)
+        self.show(_named_apart(tiles), page.cap, page.padding)
+
+
+def _named_apart(tiles: Sequence[Tile]) -> list[Tile]:
+    """The tiles, each with a name of its own: `line 4`, and `line 4 2` for the second about the same line."""
+    seen: Counter[str] = Counter()
+    named = []
+    for tile in tiles:
+        seen[tile.name] += 1
+        again = tile.name and seen[tile.name] > 1
+        named.append(tile._replace(name=f"{tile.name} {seen[tile.name]}") if again else tile)
+    return named
 
 
 def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float, page: Page) -> list[Tile]:

@@ -188,14 +188,11 @@ def test_a_bomb_that_lies_about_its_size():
     assert told_by(lying)
 
 
-def test_hundred_thousand_files_are_refused_before_they_are_read():
-    from time import monotonic
-
-    began = monotonic()
-    data = zip_of([(f"plans/{n}.txt", b"") for n in range(100_000)])
-    made = monotonic()
+def test_hundred_thousand_files_are_refused_before_they_are_read(monkeypatch):
+    data, opened = zip_of([(f"plans/{n}.txt", b"") for n in range(100_000)]), []
+    monkeypatch.setattr(zipfile.ZipFile, "open", lambda self, name, *more, **how: opened.append(name))
     assert told_by(data) == "100,000 files, at most 20,000"
-    assert monotonic() - made < made - began
+    assert opened == []
 
 
 def test_an_archive_can_have_every_name_that_a_folder_can(evening):
