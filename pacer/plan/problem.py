@@ -37,6 +37,15 @@ class Problem:
     edits: tuple[Edit, ...] = field(default=(), compare=False)
     whole_page: bool = field(default=False, compare=False)
 
+    @property
+    def said(self) -> str:
+        """What is wrong and, in brackets, what would be right."""
+        return f"{self.message} ({self.hint})" if self.hint else self.message
+
+    def said_of(self, file: str) -> str:
+        """The same with its file and line, in one row."""
+        return tr("{file}, line {line}: {said}", file=file, line=self.line, said=self.said)
+
     def text(self, file: str) -> str:
         """The problem as a coach reads it: place, line, caret, hint.
 

@@ -175,20 +175,12 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
             before = place
         rows.append(
             tr(
-                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}  called{of_source}",
+                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}{called}{of_source}",
                 swimmer=entry.swimmer + 1,
                 repeat=entry.repeat,
                 time=tenths(entry.time_cs),
                 parts="".join(f"  {part:>5}" for part in against(run, entry)),
-                of_source=_of_source(entry.source),
-            )
-            if entry.called
-            else tr(
-                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}{of_source}",
-                swimmer=entry.swimmer + 1,
-                repeat=entry.repeat,
-                time=tenths(entry.time_cs),
-                parts="".join(f"  {part:>5}" for part in against(run, entry)),
+                called=tr("  called") if entry.called else "",
                 of_source=_of_source(entry.source),
             )
         )

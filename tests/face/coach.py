@@ -246,3 +246,8 @@ class Coach:
         self.window.dispatch("on_key_up", code, code)
         self.frame(20)
         return taken
+
+
+def in_front(coach):
+    """The page that is touched: a card lies over its shelf."""
+    return getattr(coach.page, "card", None) or coach.page

@@ -180,17 +180,7 @@ class SquadList:
             self.columns = ColumnQuestions(SWIMMERS, unknown.columns, TESTS)
         except Unreadable as error:
             problem = error.problems[0]
-            hint = f" ({problem.hint})" if problem.hint else ""
-            page.tell(
-                tr(
-                    "{name}, line {line}: {message}{hint}",
-                    name=name,
-                    line=problem.line,
-                    message=problem.message,
-                    hint=hint,
-                ),
-                problem.message,
-            )
+            page.tell(problem.said_of(name), problem.message)
         except (Refused, SquadsTrouble) as wrong:
             page.tell(str(wrong))
         else:

@@ -153,8 +153,7 @@ class EnterPage(QuestionPage):
                 tr_n("{n} does not, and would be left out:", "{n} do not, and would be left out:", bad), colour="warn"
             )
         for problem in placed.problems[:PROBLEMS]:
-            hint = f" ({problem.hint})" if problem.hint else ""
-            column.say(tr("Line {line}: {message}{hint}", line=problem.line, message=problem.message, hint=hint))
+            column.say(tr("Line {line}: {said}", line=problem.line, said=problem.said))
         if len(placed.problems) > PROBLEMS:
             column.say(tr("and {problems} more", problems=len(placed.problems) - PROBLEMS), colour="dim")
         column.say(tr("Times already there stay."), colour="dim")
@@ -267,18 +266,8 @@ class EnterPage(QuestionPage):
             self.columns, self.asked = ColumnQuestions(TIMES, unknown.columns), "columns"
         except Unreadable as error:
             problem = error.problems[0]
-            hint = f" ({problem.hint})" if problem.hint else ""
             self._end_asking()
-            self.tell(
-                tr(
-                    "{name}, line {line}: {message}{hint}",
-                    name=name,
-                    line=problem.line,
-                    message=problem.message,
-                    hint=hint,
-                ),
-                problem.message,
-            )
+            self.tell(problem.said_of(name), problem.message)
         else:
             self.placed, self.asked = (self.entering.place(file, self.key), name), "placed"
         self.lay_out()

@@ -199,8 +199,7 @@ class DrillBookPage(QuestionPage):
             self.drills.write(text)
         except Unreadable as error:
             problem = error.problems[0]
-            hint = f" ({problem.hint})" if problem.hint else ""
-            self.tell(f"{problem.message}{hint}", problem.message)
+            self.tell(problem.said, problem.message)
             return False
         except OSError as error:
             self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))

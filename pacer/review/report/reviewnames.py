@@ -104,14 +104,6 @@ def whole_time(ms: int) -> str:
     return text_from_ms((ms + 500) // 1000 * 1000)
 
 
-def counted(count: int, one: str, many: str = "") -> str:
-    """
-    >>> counted(1, "time"), counted(12, "time")
-    ('1 time', '12 times')
-    """
-    return f"{count:,} {one if count == 1 else many or one + 's'}"
-
-
 def listed(parts: list[str]) -> str:
     """
     >>> listed(["Kit"]), listed(["Kit", "Rowan", "Ash"])

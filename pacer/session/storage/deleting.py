@@ -15,7 +15,7 @@ from collections.abc import Collection
 from pacer.language import tr
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.storage.savedsession import Listed
-from pacer.session.storage.sessionmerge import KeptRows, Row, unnamed
+from pacer.session.storage.sessionmerge import KeptRows, read_rows, unnamed
 from pacer.session.storage.store import Store, StoreTrouble, said
 from pacer.squad.files.withoutnames import without_names
 
@@ -90,10 +90,4 @@ def bury(connection: sqlite3.Connection, marks: Collection[str]) -> None:
 
 def read_start(connection: sqlite3.Connection, number: int) -> KeptRows:
     """A session with no more than its first entry."""
-    title, pool, assumed, counts, plan, squad = connection.execute(
-        "select title, pool, assumed, counts, plan, squad from session where number = ?", (number,)
-    ).fetchone()
-    rows = connection.execute(
-        "select number, wall_ms, kind, line from entry where session = ? order by number limit 1", (number,)
-    ).fetchall()
-    return KeptRows(title, pool, bool(assumed), counts, plan, squad, tuple(Row(*row) for row in rows))
+    return read_rows(connection, number, 1)

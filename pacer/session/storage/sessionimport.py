@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pacer.session.storage.deleting import bury, marks_in, session_mark, writing
 from pacer.session.storage.schema import fill_standing, sum_of
-from pacer.session.storage.sessionmerge import KeptRows, Row, begun_of, joined
+from pacer.session.storage.sessionmerge import KeptRows, begun_of, joined, read_rows
 from pacer.session.storage.store import Store
 
 
@@ -40,7 +40,7 @@ def _take(connection: sqlite3.Connection, one: KeptRows) -> str:
         (one.plan, begun_of(one)),
     ).fetchall()
     for (number,) in numbers:
-        there = _read(connection, number)
+        there = read_rows(connection, number)
         both = joined(there, one)
         if both is None:
             continue
@@ -51,16 +51,6 @@ def _take(connection: sqlite3.Connection, one: KeptRows) -> str:
     number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
     _write(connection, number, one)
     return "new"
-
-
-def _read(connection: sqlite3.Connection, number: int) -> KeptRows:
-    title, pool, assumed, counts, plan, squad = connection.execute(
-        "select title, pool, assumed, counts, plan, squad from session where number = ?", (number,)
-    ).fetchone()
-    rows = connection.execute(
-        "select number, wall_ms, kind, line from entry where session = ? order by number", (number,)
-    ).fetchall()
-    return KeptRows(title, pool, bool(assumed), counts, plan, squad, tuple(Row(*row) for row in rows))
 
 
 def _write(connection: sqlite3.Connection, number: int, one: KeptRows) -> None:

@@ -9,6 +9,7 @@ matter. If the journals differ, they are two sessions.
 from __future__ import annotations
 
 import json
+import sqlite3
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -47,6 +48,17 @@ def rows_of(kept: KeptSession) -> KeptRows:
     return KeptRows(
         session.title, session.pool, session.assumed, session.counts_json(), session.plan, session.squad, rows
     )
+
+
+def read_rows(connection: sqlite3.Connection, number: int, most: int = -1) -> KeptRows:
+    """A session's rows from the store, with no more than its first `most` entries (-1: all)."""
+    title, pool, assumed, counts, plan, squad = connection.execute(
+        "select title, pool, assumed, counts, plan, squad from session where number = ?", (number,)
+    ).fetchone()
+    rows = connection.execute(
+        "select number, wall_ms, kind, line from entry where session = ? order by number limit ?", (number, most)
+    ).fetchall()
+    return KeptRows(title, pool, bool(assumed), counts, plan, squad, tuple(Row(*row) for row in rows))
 
 
 def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:

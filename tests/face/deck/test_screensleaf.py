@@ -42,6 +42,16 @@ def turned_on(glass):
     return leaf, screens
 
 
+async def framed(glass, asked):
+    """Frame after frame until that is so."""
+    for _ in range(1_000):
+        glass.shell.frame()
+        if asked():
+            return
+        await asyncio.sleep(0.01)
+    raise AssertionError("it did not come")
+
+
 def test_off_until_it_is_turned_on_and_off_again(glass):
     assert glass.shell.switch.screens is None
     _, screens = turned_on(glass)
@@ -86,7 +96,7 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             await one.join(key=screens.scanned.partition("#")[2])
             await two.join(name=OTHER, code=screens.code)
             await one.send("pick", lane=0, view="lane")
-            await framed(lambda: len(screens.rows) == 2 and screens.rows[0].lane == 0)
+            await framed(glass, lambda: len(screens.rows) == 2 and screens.rows[0].lane == 0)
             assert leaf.said(screens.rows[0])[0] == "Screen 1, can help" and leaf.said(screens.rows[1])[0] == "Screen 2"
             leaf.press("screen 1")
             assert glass.shell.deck.deck.leaf.title == "Screen 1"
@@ -95,19 +105,11 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             glass.now_ms += 40_000
             at_ms = glass.shell.driver.at_ms()
             await one.send("act", **one.signed("touch", at_ms=at_ms - 500, lane=0))
-            await framed(lambda: isinstance(glass.shell.driver.journal[-1], Touched))
-            await framed(lambda: leaf.said(screens.rows[0])[0] == "Screen 1, helps")
+            await framed(glass, lambda: isinstance(glass.shell.driver.journal[-1], Touched))
+            await framed(glass, lambda: leaf.said(screens.rows[0])[0] == "Screen 1, helps")
             do(glass, "send away")
             await one.gone()
-            await framed(lambda: len(screens.rows) == 1)
-
-    async def framed(asked):
-        for _ in range(1_000):
-            glass.shell.frame()
-            if asked():
-                return
-            await asyncio.sleep(0.01)
-        raise AssertionError("it did not come")
+            await framed(glass, lambda: len(screens.rows) == 1)
 
     glass.begin()
     asyncio.run(play())
@@ -125,26 +127,18 @@ def test_those_that_helped_in_the_session_before_help_again_with_one_press(glass
         async with screen(screens) as one, screen(screens) as two:
             await one.join(key=screens.scanned.partition("#")[2])
             await one.send("pick", lane=0, view="lane")
-            await framed(lambda: len(screens.rows) == 1 and screens.rows[0].lane == 0)
+            await framed(glass, lambda: len(screens.rows) == 1 and screens.rows[0].lane == 0)
             assert "help again" not in leaf_keys()
             screens.loop.call_soon_threadsafe(lambda: screens.server.change(PHONE, helped_before=True))
             await two.join(name=OTHER, key=screens.scanned.partition("#")[2])
-            await framed(lambda: screens.rows[0].helped_before and len(screens.rows) == 2)
+            await framed(glass, lambda: screens.rows[0].helped_before and len(screens.rows) == 2)
             assert [leaf.said(row)[0] for row in screens.rows] == ["Screen 1, helped last time", "Screen 2, can help"]
             glass.shell.deck.sheet.tick()
             assert "help again" in leaf_keys()
             do(glass, "help again")
             assert (await one.hear("role"))["role"] == "helps"
-            await framed(lambda: screens.rows[0].helps and not screens.rows[0].helped_before)
+            await framed(glass, lambda: screens.rows[0].helps and not screens.rows[0].helped_before)
             assert not screens.rows[1].helps
-
-    async def framed(asked):
-        for _ in range(1_000):
-            glass.shell.frame()
-            if asked():
-                return
-            await asyncio.sleep(0.01)
-        raise AssertionError("it did not come")
 
     glass.begin()
     asyncio.run(play())

@@ -6,7 +6,7 @@ One word in one corner, and questions answered by what they do.
 import pytest
 
 from pacer.show.wording.closing import CLOSE, UNCHANGED
-from tests.face.coach import Coach
+from tests.face.coach import Coach, in_front
 from tests.face.deskpages import PAGES
 
 #: What is no place to leave by Close: home, what is asked, and a swim that is under way.
@@ -45,10 +45,6 @@ def coach(window, tmp_path, request):
     made = Coach(window, tmp_path, request.param)
     yield made
     made.leave()
-
-
-def in_front(coach):
-    return getattr(coach.page, "card", None) or coach.page
 
 
 def labels(page):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.face.coach import Coach
+from tests.face.coach import Coach, in_front
 from tests.face.deskpages import PAGES
 
 LONG = (
@@ -19,10 +19,6 @@ def coach(window, tmp_path, request):
     made = Coach(window, tmp_path, request.param)
     yield made
     made.leave()
-
-
-def in_front(coach):
-    return getattr(coach.page, "card", None) or coach.page
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ import pytest
 from pacer.face.tiles.board import CLEAR_MM, FOCUS_MM
 from pacer.session.journal.entries import Begun
 from pacer.show.measure.theme import THEMES, contrast
-from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
+from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach, in_front
 from tests.face.deskpages import PAGES
 from tests.face.drawing import pixels
 
@@ -36,18 +36,13 @@ def to(coach, words):
     raise AssertionError(f"tab does not come to {words!r}")
 
 
-def in_hand(coach):
-    """The page that keys are for: a card lies over its shelf."""
-    return getattr(coach.page, "card", None) or coach.page
-
-
 @pytest.mark.parametrize("coach", ["dark"], indirect=True)  # no colour changes the order
 def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
     wrong = []
     for name, arrive in PAGES.items():
         arrive(coach)
         coach.frame()
-        page = in_hand(coach)
+        page = in_front(coach)
         page.hush()
         pane = page.written_in()
         if pane is not None and not pane.single:
