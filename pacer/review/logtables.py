@@ -6,6 +6,7 @@ Swimmers by their places, no names.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import log
 
 from pacer.language import tr, tr_n
 from pacer.plan.problem import Unreadable
@@ -15,6 +16,7 @@ from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown
 from pacer.session.journal.recordentries import Rated, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
+from pacer.session.records.outlyingtimes import far_off
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.session.records.touches import tenths, told
 from pacer.session.running.replay import replay
@@ -122,7 +124,11 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
         if (what := told(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
             over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
     rows = []
-    for lane, times in over.items():
+    for lane, every in over.items():
+        out = far_off([log(time / predicted) for time, predicted in every])
+        times = [each for at, each in enumerate(every) if at not in out]
+        if not times:
+            continue
         share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
         how = (
             tr("as expected")
@@ -133,17 +139,15 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
                 else tr("{share:.0f} % faster than expected", share=abs(share))
             )
         )
-        rows.append(
-            (
-                tr_n(
-                    "{lane}: {n} time, {how}.",
-                    "{lane}: {n} times, on the whole {how}.",
-                    len(times),
-                    lane=sentence(names.lane(lane))[:-1],
-                    how=how,
-                ),
-            )
+        said = tr_n(
+            "{lane}: {n} time, {how}.",
+            "{lane}: {n} times, on the whole {how}.",
+            len(times),
+            lane=sentence(names.lane(lane))[:-1],
+            how=how,
         )
+        far = tr_n("{n} more is far off and doesn't count.", "{n} more are far off and don't count.", len(out))
+        rows.append((f"{said} {far}" if out else said,))
     return Table(tr("Suggested bases"), (*rows, (BASES,)))
 
 

@@ -28,7 +28,7 @@ from pacer.review.learning.factorparts import Stretch, stretches_of
 from pacer.review.learning.lanemodel import SQUAD_SHARE, SWIMMER_PRIOR, Key, LaneModel, Own, Ratio
 from pacer.review.learning.posterior import Posterior, Shared, joined
 from pacer.review.swum.sessionreview import Review
-from pacer.session.records.outlyingtimes import FAR, limit, middle
+from pacer.session.records.outlyingtimes import far_off, limit
 from pacer.squad.factors import DEFAULTS, merged_factors
 
 NOISE, NOISE_WEIGHT = 0.02, 4  #: the assumed variation of one time, and the number of times that this guess counts as
@@ -126,8 +126,7 @@ def _lanes(review: Review, put_back: Collection[int], book: DrillBook) -> list[_
 
 def _fitted(lane: int, ratios: Sequence[Ratio], put_back: Collection[int]) -> _Lane:
     """The model of one lane's times, without outliers."""
-    whole = middle(ratio.log for ratio in ratios)
-    far = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, ratio.log - whole, FAR, put_back))
+    far = frozenset(at for at in far_off([ratio.log for ratio in ratios]) if ratios[at].swim.entry not in put_back)
     made = _without_outliers(lane, LaneModel(ratios), far, put_back)
     # A swimmer who differs looks like an outlier to a model that doesn't know it: ask all times but the far ones.
     apart = _apart(ratios, made.model.residuals(made.found), far, made.noise)

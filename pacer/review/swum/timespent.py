@@ -1,16 +1,19 @@
 """How long each swimmer swam, rested and waited, from the first send-off to the last touch.
 
 A gap between a touch and the next send-off is rest if both are in one section and it is no longer than two minutes. A
-longer gap, or one between sections, is waiting. Without a recorded time, the touch is the predicted one.
+longer gap, or one between sections, is waiting. Without a recorded time, or with one that is far off, the touch is the
+predicted one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import log
 from operator import attrgetter
 from typing import NamedTuple
 
 from pacer.review.swum.swims import Swum
+from pacer.session.records.outlyingtimes import far_off
 
 MOST_REST_MS = 120_000  #: a lane that waits longer than this gets cold: it waits, it does not rest
 
@@ -26,10 +29,27 @@ class TimeSpent(NamedTuple):
 
 def time_spent(swims: Iterable[Swum]) -> tuple[TimeSpent, ...]:
     """Everybody's time, in the order of their numbers."""
+    swims = tuple(swims)
+    far = _far_off(swims)
     mine: dict[int, list[Swum]] = {}
     for swim in swims:
+        if far and swim.entry in far:
+            swim = swim._replace(swum_ms=swim.predicted_ms)
         mine.setdefault(swim.who, []).append(swim)
     return tuple(_of(who, rows) for who, rows in sorted(mine.items()))
+
+
+def _far_off(swims: Iterable[Swum]) -> set[int]:
+    """The entries of times that are far from their prediction, in each lane."""
+    lanes: dict[int, list[Swum]] = {}
+    for swim in swims:
+        if swim.time_ms and swim.predicted_ms:
+            lanes.setdefault(swim.lane, []).append(swim)
+    return {
+        timed[at].entry
+        for timed in lanes.values()
+        for at in far_off([log(swim.time_ms / swim.predicted_ms) for swim in timed if swim.time_ms])
+    }
 
 
 def _of(who: int, swims: list[Swum]) -> TimeSpent:

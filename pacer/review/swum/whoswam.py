@@ -42,7 +42,7 @@ class Person:
 
 
 class Pause(NamedTuple):
-    """A lane was paused from `from_ms` until `until_ms`, when it left again."""
+    """A lane was paused from `from_ms` until `until_ms`, when it left again or only waited for the next section."""
 
     lane: int
     from_ms: int
@@ -92,9 +92,9 @@ def replayed(kept: KeptSession) -> Replayed:
         if isinstance(entry, SwimmerJoined):
             lane = begun.squad.lanes[entry.lane] if entry.lane < len(begun.squad.lanes) else None
             base = Pace(entry.base_ms, plan.pool.unit) if entry.base_ms is not None else lane.base if lane else Pace(0)
-            people.append(
-                Person(len(people), entry.lane, entry.place or 0, base, entry.name, entry.base_ms is not None)
-            )
+            there = run.timeline.squad.lanes[entry.lane].swimmers if lane else ()
+            place = len(there) if entry.place is None else entry.place
+            people.append(Person(len(people), entry.lane, place, base, entry.name, entry.base_ms is not None))
             entry = replace(entry, name=str(len(people) - 1))
         if isinstance(entry, TakenBack) and entry.leave_ms is not None and run.ended_ms is not None:
             _note_pauses(paused_since_end(run), entry, paused)
@@ -141,12 +141,20 @@ def _note_pauses(run: Run, entry: Entry, known: list[list[_Paused]]) -> None:
             since_ms = track.held_ms if last.since_ms is None else last.since_ms
             known[lane].append(last._replace(track=track, since_ms=since_ms))
         elif last.since_ms is not None:
-            again = track.index_at(last.since_ms) + 1
-            leaves_ms = track.sendoffs[again] if again < len(track.sendoffs) else entry.at_ms
-            pause = Pause(lane, last.since_ms, max(last.since_ms, leaves_ms))
+            pause = Pause(lane, last.since_ms, max(last.since_ms, _ended_ms(track, last.since_ms, entry)))
             known[lane].append(_Paused(track, None, (*last.pauses, pause)))
         else:
             known[lane].append(last._replace(track=track))
+
+
+def _ended_ms(track: Track, since_ms: int, entry: Entry) -> int:
+    """When a lane's pause was over: when it left again, or at `entry` if it only waits for the next section's start."""
+    before = track.index_at(since_ms)
+    again = before + 1
+    if again >= len(track.sendoffs):
+        return entry.at_ms
+    waits = before >= 0 and track.pass_at(before).section != track.pass_at(again).section
+    return entry.at_ms if waits else track.sendoffs[again]
 
 
 def _joined(pauses: Iterable[Pause], until_ms: int) -> tuple[Pause, ...]:

@@ -27,6 +27,16 @@ def middle(logs: Iterable[float], most: float = inf) -> float:
     return max(-most, min(most, median([*logs] or [0.0])))
 
 
+def far_off(logs: Sequence[float]) -> frozenset[int]:
+    """Which times, by their places, are more than 40 % from their prediction, after allowing for the lane as a whole.
+
+    >>> far_off([0.1, 0.12, 0.1, 2.9])
+    frozenset({3})
+    """
+    whole = middle(logs)
+    return frozenset(at for at, each in enumerate(logs) if abs(each - whole) > FAR)
+
+
 def limit(distances: Sequence[float], least: float) -> float:
     """How far from what the others predict for it a time may be; `distances` are those of all of them.
 

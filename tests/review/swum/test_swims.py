@@ -202,6 +202,32 @@ def test_pauses_that_were_undone_late_count_until_the_lane_left():
     assert (done.pauses, done.paused_ms) == (1, 70 * S)
 
 
+def test_a_pause_between_sections_ends_with_resume_not_with_the_next_section():
+    """Lane 3 has done its warm-up and waits for the main set: the wait is nobody's pause."""
+    start = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)])).replay.run.timeline.gates[1]
+    journal = [BEGUN, Held(start - 40 * S, (0,)), Resumed(start - 30 * S, start, (0,)), Ended(3000 * S)]
+    done = review_of(kept_of(THREE, TWO_LANES, journal)).plan[0]
+    assert (done.pauses, done.paused_ms) == (1, 10 * S)
+
+
+def test_who_joins_last_has_the_last_place():
+    journal = [BEGUN, SwimmerJoined(80 * S, 0, 150 * S, None, None, ""), Ended(3000 * S)]
+    review = review_of(kept_of(THREE, TWO_LANES, journal))
+    assert [person.place for person in review.people if person.lane == 0] == [0, 1, 2]
+
+
+def test_a_time_that_is_far_off_is_not_time_in_the_water():
+    """One touch of four is as long as four repeats: swum and waited as without it."""
+    plain = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)]))
+    swims = [each for each in plain.swims if each.lane == 1][:4]
+    on_time = [touch(swim, swim.predicted_ms) for swim in swims[:3]]
+    spent = []
+    for taken in (on_time, [*on_time, touch(swims[3], 4 * swims[3].predicted_ms)]):
+        journal = sorted([BEGUN, *taken, Ended(3000 * S)], key=lambda entry: entry.at_ms)
+        spent.append(review_of(kept_of(THREE, TWO_LANES, journal)).spent)
+    assert spent[0] == spent[1]
+
+
 def test_who_swam_when_places_change():
     """Rowan leaves first after the change; a time of place 1 is then Rowan's. Who has left the water swims no more."""
     journal = [
