@@ -264,7 +264,9 @@ TABLES = (
         "attendance",
         "who swam in each session that counts as swum",
         (
-            *_WHO,
+            _SESSION,
+            Column("lane", WHOLE, "the number on the wall of the lane in which they started"),
+            *_WHO[2:],
             Column("day", TEXT, "ISO 8601, where the session was begun"),
             Column("distance", WHOLE, "how far they swam"),
         ),

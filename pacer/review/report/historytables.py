@@ -32,7 +32,9 @@ def season_tables(season: Season) -> tuple[Table, ...]:
             tuple((_day(one.key), *_total(one)[1:], _heads(one)) for one in season.weeks[::-1][:MOST_WEEKS]),
             (tr("week from"), *heads),
         ),
-        Table(tr("By lane"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)),
+        Table(
+            tr("By lane at the start"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)
+        ),
         Table(
             tr("By swimmer"),
             tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
