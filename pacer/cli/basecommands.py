@@ -7,7 +7,7 @@ import sys
 from decimal import Decimal, InvalidOperation
 
 from pacer.cli.columnoptions import read_asking
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, bytes_of, print_json, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, bytes_of, print_json, read_named
 from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.times import half_up
@@ -28,13 +28,13 @@ def pace(options: argparse.Namespace) -> int:
         trials = [_trial(written) for written in options.swims]
         found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
     except Refused as error:
-        raise Told(
+        raise CommandEnded(
             tr("pacer pace: {message}", message=error.message)
             + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""),
             UNREADABLE,
         ) from None
     except InvalidOperation:
-        raise Told(
+        raise CommandEnded(
             tr("pacer pace: --endurance needs a number such as 1.06, not “{endurance}”", endurance=options.endurance),
             UNREADABLE,
         ) from None
@@ -104,7 +104,7 @@ def lanes(options: argparse.Namespace) -> int:
     try:
         squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
     except Refused as error:
-        raise Told(
+        raise CommandEnded(
             tr("pacer lanes: {message}", message=error.message)
             + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""),
             STOPPED,

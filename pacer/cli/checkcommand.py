@@ -29,7 +29,7 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.fixesoffered import fixes_offered
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad
@@ -90,7 +90,7 @@ def _say(*, errors: Sequence[dict] = (), warnings: Sequence[dict] = (), findings
 
 def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tuple[str, ...]) -> list[dict[str, Any]]:
     """What keeps a page from being read, with the fixes for each."""
-    live = LiveReading(gear)
+    live = LivePage(gear)
     live.read(lines)
     return [
         {
@@ -107,7 +107,7 @@ def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tu
 
 def _findings(found: Sequence[Finding], lines: list[str], squad: Squad) -> list[dict[str, Any]]:
     """What will not work, where it is on the page, with what would help."""
-    live = LiveReading(squad.words)
+    live = LivePage(squad.words)
     reading = live.read(lines)
     made = []
     for finding in found:

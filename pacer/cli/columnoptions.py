@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from pacer.cli.inputoutput import UNREADABLE, Told, read_named
+from pacer.cli.inputoutput import UNREADABLE, CommandEnded, read_named
 from pacer.disk import reason_of
 from pacer.language import tr
 from pacer.session.storage.datafolder import home
@@ -45,7 +45,7 @@ def read_asking(options: argparse.Namespace, kind: Kind, name: str, read: Callab
             except _Asked as asked:
                 memory.learn(kind, _answers(kind, asked.columns, name))
     except OSError as error:
-        raise Told(
+        raise CommandEnded(
             tr("{path} could not be written: {reason}", path=memory.path, reason=reason_of(error)), UNREADABLE
         ) from None
 
@@ -67,9 +67,11 @@ def _told(kind: Kind, text: str) -> tuple[str, str]:
     name, equals, said = text.rpartition("=")
     meaning = answer_of(kind, said)
     if not equals or not name.strip():
-        raise Told(tr("--column: “{text}” has no name and meaning: write 'Bib=swimmer'", text=text), UNREADABLE)
+        raise CommandEnded(tr("--column: “{text}” has no name and meaning: write 'Bib=swimmer'", text=text), UNREADABLE)
     if not meaning:
-        raise Told(tr("--column: “{said}” is no meaning: {choices}", said=said, choices=_choices(kind)), UNREADABLE)
+        raise CommandEnded(
+            tr("--column: “{said}” is no meaning: {choices}", said=said, choices=_choices(kind)), UNREADABLE
+        )
     return name, meaning
 
 
@@ -91,7 +93,7 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
             )
             for column in columns
         ]
-        raise Told("\n".join([*rows, tr("One of:"), _choices(kind)]), UNREADABLE)
+        raise CommandEnded("\n".join([*rows, tr("One of:"), _choices(kind)]), UNREADABLE)
     print(tr("{name}: what are these columns? One of:\n{choices}", name=name, choices=_choices(kind)), file=sys.stderr)
     answers = {}
     for column in columns:
@@ -100,7 +102,7 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
             print(f"{column.name} ({', '.join(column.samples)}): ", end="", file=sys.stderr, flush=True)
             line = sys.stdin.readline()
             if not line:
-                raise Told(tr("\nNothing was imported."), UNREADABLE)
+                raise CommandEnded(tr("\nNothing was imported."), UNREADABLE)
             meaning = answer_of(kind, line)
         answers[column.name] = meaning
     return answers

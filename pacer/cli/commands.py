@@ -26,7 +26,7 @@ from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,
-    Told,
+    CommandEnded,
     finding_text,
     plan_and_squad,
     plan_of,
@@ -66,7 +66,7 @@ def main(arguments: list[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         return options.command(options)
-    except Told as told:
+    except CommandEnded as told:
         print(told, file=sys.stderr)
         return told.code
     except CannotRun as error:
@@ -105,7 +105,7 @@ def _write_out(text: str, options: argparse.Namespace) -> None:
     try:
         write_whole(Path(options.plan), text.encode())
     except OSError as error:
-        raise Told(
+        raise CommandEnded(
             tr(
                 "{plan} could not be written: {reason}. The file is unchanged.",
                 plan=options.plan,
@@ -160,7 +160,7 @@ def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
     at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
     for line in asked:
         if line not in at:
-            raise Told(
+            raise CommandEnded(
                 tr(
                     "--line {line}: there is no set on line {line} of the plan; sets are on lines {at}",
                     line=line,
@@ -177,7 +177,9 @@ def _ratio(text: str | None) -> Fraction | None:
         return None
     found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
     if not found or not int(found[2]):
-        raise Told(tr("--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", text=text), UNREADABLE)
+        raise CommandEnded(
+            tr("--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", text=text), UNREADABLE
+        )
     return Fraction(int(found[1]), int(found[2]))
 
 

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from dataclasses import asdict
 
-from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, bytes_of, print_json, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, CommandEnded, book_here, bytes_of, print_json, read_named
 from pacer.language import tr
 from pacer.show.wording.drilltext import book_text, drill_text
 from pacer.squad.files.drillreader import drills_from_bytes
@@ -32,7 +32,7 @@ def drills(options: argparse.Namespace) -> int:
     if name and found is None:
         meant = book.near(name)
         hint = tr("\nhint: perhaps {meant}", meant=meant) if meant else tr("\nhint: pacer drills lists them all")
-        raise Told(tr("pacer drills: the drill book has no “{name}”{hint}", name=name, hint=hint), STOPPED)
+        raise CommandEnded(tr("pacer drills: the drill book has no “{name}”{hint}", name=name, hint=hint), STOPPED)
     shown = book.drills if found is None else (found,)
     if options.json:
         print_json({"format": FORMAT, "drills": [asdict(drill) for drill in shown]})

@@ -12,7 +12,7 @@ from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,
-    Told,
+    CommandEnded,
     bytes_of,
     instant_of,
     plan_and_squad,
@@ -59,7 +59,7 @@ def enter(options: argparse.Namespace) -> int:
             return _undo(store, options.undo)
         return _enter(store, options)
     except StoreTrouble as trouble:
-        raise Told(tr("pacer enter: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer enter: {trouble}", trouble=trouble), STOPPED) from None
 
 
 def _enter(store: Store, options: argparse.Namespace) -> int:
@@ -70,9 +70,9 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
     from pacer.review.swum.sessionreview import review_of
 
     if not options.times:
-        raise Told(tr("pacer enter: name the CSV file with the times"), UNREADABLE)
+        raise CommandEnded(tr("pacer enter: name the CSV file with the times"), UNREADABLE)
     if (options.session is None) == (options.plan is None) or bool(options.plan) != bool(options.at):
-        raise Told(tr("pacer enter: say which session: --session N, or --plan PLAN with --at"), UNREADABLE)
+        raise CommandEnded(tr("pacer enter: say which session: --session N, or --plan PLAN with --at"), UNREADABLE)
     said = tr("standard input") if options.times == "-" else options.times
     data = read_named(lambda: bytes_of(options.times), said)
     source = FROM + (tr("standard input") if options.times == "-" else Path(options.times).name)
@@ -82,17 +82,17 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
         if options.set:
             set_named(review, options.set)
     except (Unreadable, CannotRun):
-        raise Told(
+        raise CommandEnded(
             tr("pacer enter: this version cannot run the plan of session {session}", session=options.session), STOPPED
         ) from None
     except Refused as wrong:
-        raise Told(tr("--set: {message}: {hint}", message=wrong.message, hint=wrong.hint), UNREADABLE) from None
+        raise CommandEnded(tr("--set: {message}: {hint}", message=wrong.message, hint=wrong.hint), UNREADABLE) from None
     file = read_asking(options, TIMES, said, lambda known: read_times(data, known))
     placed = place_times(review, file, options.set)
     if placed.problems:
         print(Unreadable(list(placed.problems)).text(said), file=sys.stderr)
         if not options.partly:
-            raise Told(tr("Nothing was entered. --partly enters the rest."), UNREADABLE)
+            raise CommandEnded(tr("Nothing was entered. --partly enters the rest."), UNREADABLE)
     made = entering(kept, placed.times, source, options.correct)
     number = kept.listed.number
     if options.session is None:
@@ -129,7 +129,7 @@ def _undo(store: Store, number: int) -> int:
     kept = store.session(number)
     entries = undoing(kept)
     if not entries:
-        raise Told(
+        raise CommandEnded(
             tr("pacer enter: nothing was entered into session {number} that is not undone", number=number), STOPPED
         )
     keep(store, kept, entries, wall_ms())

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, instant_of, plan_and_squad, timeline_for
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
@@ -50,9 +50,9 @@ def export(options: argparse.Namespace) -> int:
         sys.stdout.write(SCHEMA_FILE.read_text(encoding="utf-8"))
         return FINE
     if not (options.csv or options.json or options.ics or options.archive):
-        raise Told(tr("pacer export: say what to write: --csv, --json, --ics or --archive"), UNREADABLE)
+        raise CommandEnded(tr("pacer export: say what to write: --csv, --json, --ics or --archive"), UNREADABLE)
     if bool(options.plan) != bool(options.at):
-        raise Told(tr("pacer export: --plan and --at go together"), UNREADABLE)
+        raise CommandEnded(tr("pacer export: --plan and --at go together"), UNREADABLE)
     store = Store()
     try:
         for told in store.open():
@@ -60,7 +60,7 @@ def export(options: argparse.Namespace) -> int:
         numbers = options.sessions or sorted(listed.number for listed in store.sessions())
         sessions = [exported(store.session(number)) for number in numbers]
     except StoreTrouble as trouble:
-        raise Told(tr("pacer export: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer export: {trouble}", trouble=trouble), STOPPED) from None
     if options.csv:
         for name, data in csv_files(sessions, options.names).items():
             _write(Path(options.csv) / name, data)
@@ -134,7 +134,7 @@ def _write(path: Path, data: bytes) -> None:
     try:
         write_whole(path, data)
     except OSError as error:
-        raise Told(
+        raise CommandEnded(
             tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
         ) from None
     print(path)

@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Callable
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, bytes_of, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, bytes_of, read_named
 from pacer.disk import reason_of
 from pacer.language import tr
 from pacer.session.storage.store import Store, StoreTrouble
@@ -35,7 +35,7 @@ def take_archive(options: argparse.Namespace) -> int:
     try:
         archive = read_archive(data)
     except BadArchive as why:
-        raise Told(
+        raise CommandEnded(
             tr("{archive}: {why}. Nothing was imported.", archive=options.archive, why=why), UNREADABLE
         ) from None
     store = Store()
@@ -44,7 +44,7 @@ def take_archive(options: argparse.Namespace) -> int:
             print(said, file=sys.stderr)
         if not options.delete and (gone := would_delete(store, archive.deleted)):
             names = ", ".join(map(called, gone))
-            raise Told(
+            raise CommandEnded(
                 tr(
                     "pacer import: it would delete {names}. Nothing was imported: add --delete if you agree",
                     names=names,
@@ -53,13 +53,13 @@ def take_archive(options: argparse.Namespace) -> int:
             )
         brought = import_archive(store, archive)
     except StoreTrouble as trouble:
-        raise Told(tr("pacer import: {trouble} Nothing was imported.", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer import: {trouble} Nothing was imported.", trouble=trouble), STOPPED) from None
     except OSError as error:
         why_not = tr(
             "pacer import: not everything could be written: {reason}. Import it again when there is room.",
             reason=reason_of(error),
         )
-        raise Told(why_not, STOPPED) from None
+        raise CommandEnded(why_not, STOPPED) from None
     taken = brought.sessions
     print(
         tr(

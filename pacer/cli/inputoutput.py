@@ -50,7 +50,7 @@ _SAID = {
 }
 
 
-class Told(Exception):
+class CommandEnded(Exception):
     """Ends a command with a message and an exit code."""
 
     def __init__(self, message: str, code: int):
@@ -63,9 +63,9 @@ def read_named(read: Callable, name: str):
     try:
         return read()
     except Unreadable as error:
-        raise Told(error.text(name), UNREADABLE) from None
+        raise CommandEnded(error.text(name), UNREADABLE) from None
     except OSError as error:
-        raise Told(
+        raise CommandEnded(
             tr("{name}: cannot be opened: {strerror}", name=name, strerror=error.strerror or error), UNREADABLE
         ) from None
 
@@ -142,7 +142,7 @@ def read_time(text: str, name: str) -> int:
     try:
         return ms_from_text(text)
     except BadTime as error:
-        raise Told(
+        raise CommandEnded(
             f"{name}: {error.message}" + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""), UNREADABLE
         ) from None
 
@@ -154,7 +154,9 @@ def instant_of(text: str) -> int:
             raise ValueError(text)
         return int(datetime.fromisoformat(text).timestamp()) * 1000
     except (ValueError, OverflowError, OSError):
-        raise Told(tr("--at: “{text}” is not a day and time: write 2026-03-05 18:30", text=text), UNREADABLE) from None
+        raise CommandEnded(
+            tr("--at: “{text}” is not a day and time: write 2026-03-05 18:30", text=text), UNREADABLE
+        ) from None
 
 
 def print_json(told: dict) -> None:

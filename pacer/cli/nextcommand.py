@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, print_json
 from pacer.cli.seriescommand import day_of, named, view_here
 from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -40,10 +40,10 @@ def next_of_series(options: argparse.Namespace) -> int:
     try:
         page = view.next_page(_session(view, " ".join(options.name)), today)
     except (NoDraft, StoreTrouble) as trouble:
-        raise Told(tr("pacer next: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer next: {trouble}", trouble=trouble), STOPPED) from None
     wrong = [number for number in options.without if not 1 <= number <= len(page.steps)]
     if wrong:
-        raise Told(
+        raise CommandEnded(
             tr(
                 "--without {wrong}: there is no such step\nhint: steps go from 1 to {steps}",
                 wrong=wrong[0],
@@ -73,11 +73,11 @@ def _session(view: SeriesView, name: str) -> int:
     if name:
         number = view.last_session(named(view, name, tr("pacer next")))
         if number is None:
-            raise Told(tr("pacer next: no session of “{name}” was swum yet", name=name), STOPPED)
+            raise CommandEnded(tr("pacer next: no session of “{name}” was swum yet", name=name), STOPPED)
         return number
     last = [number for one in view.series if (number := view.last_session(one)) is not None]
     if not last:
-        raise Told(tr("pacer next: no session of a series was swum yet"), STOPPED)
+        raise CommandEnded(tr("pacer next: no session of a series was swum yet"), STOPPED)
     return max(last)
 
 
@@ -85,7 +85,7 @@ def _write(folder: Path, text: str) -> Path:
     try:
         card = Shelf(folder, sorted(PLANS.glob("*.txt"))).add(text)
     except ShelfTrouble as trouble:
-        raise Told(tr("pacer next: {trouble}", trouble=trouble), UNREADABLE) from None
+        raise CommandEnded(tr("pacer next: {trouble}", trouble=trouble), UNREADABLE) from None
     return folder / "plans" / f"{card.name}.txt"
 
 

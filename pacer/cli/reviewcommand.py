@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 
-from pacer.cli.inputoutput import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
+from pacer.cli.inputoutput import FINE, STOPPED, CommandEnded, book_here, plan_of, print_json, squad_of
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.offereffect import PlanChange, plan_change
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import take
-from pacer.review.report.reviewtext import Reading, review_json, review_text
+from pacer.review.report.reviewtext import ReviewText, review_json, review_text
 from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.store import Store, StoreTrouble
@@ -28,11 +28,11 @@ def review(options: argparse.Namespace) -> int:
             print(told, file=sys.stderr)
         number = options.session if options.session is not None else _last(store)
         kept = store.session(number)
-        reading = Reading(review_of(kept), names=options.names, book=book_here())
+        reading = ReviewText(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
-        raise Told(tr("pacer review: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer review: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
-        raise Told(
+        raise CommandEnded(
             tr(
                 "pacer review: this version can't run the plan of session {number}; its times are in pacer "
                 "log {number}",
@@ -52,11 +52,11 @@ def review(options: argparse.Namespace) -> int:
 def _last(store: Store) -> int:
     number = next((listed.number for listed in store.sessions() if counts_as_swum(listed)), None)
     if number is None:
-        raise Told(tr("No sessions yet."), STOPPED)
+        raise CommandEnded(tr("No sessions yet."), STOPPED)
     return number
 
 
-def _changes(reading: Reading, options: argparse.Namespace) -> list[PlanChange | None]:
+def _changes(reading: ReviewText, options: argparse.Namespace) -> list[PlanChange | None]:
     """What each offer would change in the plan named as the next one."""
     if options.next is None:
         return []

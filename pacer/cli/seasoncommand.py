@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from pacer.cli.exportcommand import texts_in
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, print_json
 from pacer.cli.seriescommand import day_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import card_of
@@ -48,7 +48,7 @@ def season(options: argparse.Namespace) -> int:
             print(told, file=sys.stderr)
         view.read_on(None, since_ms, until_ms)
     except StoreTrouble as trouble:
-        raise Told(tr("pacer season: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer season: {trouble}", trouble=trouble), STOPPED) from None
     for told in view.ledger.told:
         print(told, file=sys.stderr)
     today = day_of(None)
@@ -69,7 +69,7 @@ def _start_of(text: str, option: str, later: int = 0) -> int:
         day = date.fromisoformat(text) + timedelta(days=later)
         return int(datetime(day.year, day.month, day.day).timestamp()) * 1000
     except (ValueError, OverflowError, OSError):
-        raise Told(
+        raise CommandEnded(
             tr("{option}: “{text}” is not a day: write 2026-03-05", option=option, text=text), UNREADABLE
         ) from None
 

@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from pacer.cli.exportcommand import texts_in
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, book_here, print_json
 from pacer.language import tr
 from pacer.plan.library.plancards import card_of
 from pacer.plan.problem import Unreadable
@@ -55,7 +55,7 @@ def day_of(text: str | None) -> date:
     try:
         return date.fromisoformat(text or Clocks().day())
     except ValueError:
-        raise Told(tr("--day: “{text}” is not a day: write 2026-03-05", text=text), UNREADABLE) from None
+        raise CommandEnded(tr("--day: “{text}” is not a day: write 2026-03-05", text=text), UNREADABLE) from None
 
 
 def view_here(what: str) -> SeriesView:
@@ -72,7 +72,7 @@ def view_here(what: str) -> SeriesView:
             print(said, file=sys.stderr)
         view.read_on()
     except StoreTrouble as trouble:
-        raise Told(f"{what}: {trouble}", STOPPED) from None
+        raise CommandEnded(f"{what}: {trouble}", STOPPED) from None
     for said in view.ledger.told:
         print(said, file=sys.stderr)
     return view
@@ -96,7 +96,7 @@ def named(view: SeriesView, name: str, what: str) -> Series:
     found += [one for one in view.series if wanted in one.keys]
     if not found:
         there = ", ".join(one.name for one in view.series)
-        raise Told(
+        raise CommandEnded(
             tr("{what}: no series is called “{name}”\nhint: there {are}", what=what, name=name, are=_are(there)),
             STOPPED,
         )

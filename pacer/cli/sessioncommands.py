@@ -12,7 +12,7 @@ from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
     UNREADABLE,
-    Told,
+    CommandEnded,
     book_here,
     bytes_of,
     finding_text,
@@ -34,7 +34,7 @@ from pacer.review.sessionlog import list_json, list_text, session_json, session_
 from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.recovery import Recovery
-from pacer.session.storage.startandresume import Opened, end_again, open_again, open_new, reopens
+from pacer.session.storage.startandresume import SessionToRun, end_again, open_again, open_new, reopens
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import now
 from pacer.squad.files.squadreader import default_squad
@@ -55,12 +55,12 @@ def run(options: argparse.Namespace) -> int:
     found = None if options.new else _running(store)
     if not options.plan and not options.line:
         if found is None:
-            raise Told(
+            raise CommandEnded(
                 tr('pacer run: name a plan or a quick set: pacer run --line "10 x 100 free on 1:40"'), UNREADABLE
             )
         if _carries_on(found, options.text):
             return _open(_again(store, found[0]), (), options)
-        raise Told(tr("pacer run: name a plan or a quick set to start another session"), STOPPED)
+        raise CommandEnded(tr("pacer run: name a plan or a quick set to start another session"), STOPPED)
     if options.line:
         squad = squad_of(options.squad) if options.squad else None
         pool = read_named(lambda: pool_from_text(options.pool), "--pool")
@@ -73,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
     if lost and _asks(options.text):
         print(lost, file=sys.stderr)
         if not _yes(tr("Start it? yes, or no: "), tr("pacer resume resumes the other one")):
-            raise Told(tr("pacer resume resumes the other one"), STOPPED)
+            raise CommandEnded(tr("pacer resume resumes the other one"), STOPPED)
         lost = ""
     if found is not None:
         if _carries_on(found, options.text):
@@ -131,7 +131,7 @@ def _yes(question: str, without_answer: str) -> bool:
         print(question, end="", file=sys.stderr, flush=True)
         answer = sys.stdin.readline()
         if not answer:
-            raise Told(f"\n{without_answer}", STOPPED)
+            raise CommandEnded(f"\n{without_answer}", STOPPED)
         said = answer.strip().casefold()
         if said and ("yes".startswith(said) or "no".startswith(said)):
             return "yes".startswith(said)
@@ -149,15 +149,17 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
     for heading, words in recall_words(found[1]):
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
-        raise Told(tr("pacer resume resumes it; pacer run --new ends it and starts another"), STOPPED)
+        raise CommandEnded(tr("pacer resume resumes it; pacer run --new ends it and starts another"), STOPPED)
     return _yes(tr("yes, or no (end it): "), tr("pacer resume resumes it"))
 
 
-def _again(store: Store, number: int) -> Opened:
+def _again(store: Store, number: int) -> SessionToRun:
     try:
         return open_again(store, number)
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
-        raise Told(tr("{trouble}\npacer run --new starts another session anyway", trouble=trouble), STOPPED) from None
+        raise CommandEnded(
+            tr("{trouble}\npacer run --new starts another session anyway", trouble=trouble), STOPPED
+        ) from None
 
 
 def _end(store: Store, number: int) -> None:
@@ -173,14 +175,14 @@ def resume(_options: argparse.Namespace) -> int:
     try:
         opened = open_again(Store())
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
-        raise Told(tr("pacer resume: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer resume: {trouble}", trouble=trouble), STOPPED) from None
     return _run_in_text(opened)
 
 
 # -- in the window, or as text -------------------------------------------------------------------------------------
 
 
-def _open(opened: Opened, found: tuple[Finding, ...], options: argparse.Namespace) -> int:
+def _open(opened: SessionToRun, found: tuple[Finding, ...], options: argparse.Namespace) -> int:
     """Open the app on a session, or run it as text if asked to or if there is no screen."""
     from pacer.face.kit.kivysetup import has_screen, why_none
 
@@ -191,7 +193,7 @@ def _open(opened: Opened, found: tuple[Finding, ...], options: argparse.Namespac
     return _run_in_text(opened, options.screens) if text else _run_on_glass(opened, found, options.screens)
 
 
-def _run_on_glass(opened: Opened, found: tuple[Finding, ...], screens: bool) -> int:
+def _run_on_glass(opened: SessionToRun, found: tuple[Finding, ...], screens: bool) -> int:
     from pacer.face.window.app import run_app
     from pacer.show.drive.journalwriter import OnDisk
 
@@ -218,7 +220,7 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...], screens: bool) -> 
     return FINE
 
 
-def _run_in_text(opened: Opened, screens: bool = False) -> int:
+def _run_in_text(opened: SessionToRun, screens: bool = False) -> int:
     """Run a session in the terminal and keep its journal; a press is on disk before it is reported."""
     from pacer.cli.textform import run_in_text
     from pacer.show.drive.driver import Driver
@@ -257,7 +259,7 @@ def log(options: argparse.Namespace) -> int:
     """`pacer log`: the sessions, or one of them; hides one, shows it again, or deletes it."""
     store = Store()
     if (options.hide or options.show or options.delete) and options.session is None:
-        raise Told(tr("pacer log: say which session, by its number"), UNREADABLE)
+        raise CommandEnded(tr("pacer log: say which session, by its number"), UNREADABLE)
     try:
         for told in store.open():
             print(told, file=sys.stderr)
@@ -288,5 +290,5 @@ def log(options: argparse.Namespace) -> int:
             text = session_text(kept, names=options.names)
             print_json(session_json(kept, names=options.names)) if options.json else print(text)
     except StoreTrouble as trouble:
-        raise Told(tr("pacer log: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer log: {trouble}", trouble=trouble), STOPPED) from None
     return FINE

@@ -6,7 +6,16 @@ import argparse
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
+from pacer.cli.inputoutput import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    CommandEnded,
+    book_here,
+    plan_and_squad,
+    say_squad,
+    timeline_for,
+)
 from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
@@ -39,7 +48,7 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
 def sheet(options: argparse.Namespace) -> int:
     """Write the sheets and print where they are."""
     if (options.plan is None) == (options.session is None):
-        raise Told(tr("pacer sheet: name a plan, or a session with --session N"), UNREADABLE)
+        raise CommandEnded(tr("pacer sheet: name a plan, or a session with --session N"), UNREADABLE)
     files = _review(options) if options.plan is None else _plan(options)
     for name, data in files:
         stem, _, suffix = name.rpartition(".")
@@ -47,7 +56,7 @@ def sheet(options: argparse.Namespace) -> int:
         try:
             write_whole(path, data)
         except OSError as error:
-            raise Told(
+            raise CommandEnded(
                 tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
             ) from None
         print(path)
@@ -81,7 +90,7 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     from pacer.paper.paperpages import A4, LETTER
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import figures_of, review_sheet
-    from pacer.review.report.reviewtext import Reading
+    from pacer.review.report.reviewtext import ReviewText
     from pacer.review.swum.sessionreview import review_of
 
     store = Store()
@@ -89,11 +98,11 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         for told in store.open():
             print(told)
         kept = store.session(options.session)
-        reading = Reading(review_of(kept), names=options.names, book=book_here())
+        reading = ReviewText(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
-        raise Told(tr("pacer sheet: {trouble}", trouble=trouble), STOPPED) from None
+        raise CommandEnded(tr("pacer sheet: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
-        raise Told(tr("pacer sheet: this version can't run that session's plan"), STOPPED) from None
+        raise CommandEnded(tr("pacer sheet: this version can't run that session's plan"), STOPPED) from None
     title = kept.listed.title or tr("Session {session}", session=options.session)
     pages = review_sheet(reading, LETTER if options.letter else A4)
     name = tr("{title}, review {session}", title=title, session=options.session)

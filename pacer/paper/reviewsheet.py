@@ -8,8 +8,8 @@ from pacer.language import tr
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
-from pacer.review.report.reviewnames import Called, seconds, tenths_of
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.records.touches import difference
@@ -28,7 +28,7 @@ LANE_MM = 5.5  #: height of a lane in a figure
 FIGURE_MM = 62.0  #: height of a figure without a row for each lane
 
 
-def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
+def review_sheet(reading: ReviewText, size: PaperSize) -> list[Page]:
     """The pages: the news first, the worst on top."""
     flow, review, called = Flow(size), reading.review, reading.called
     flow.block(_head(review, flow.width))
@@ -51,7 +51,7 @@ def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
     )
 
 
-def figures_of(reading: Reading, name: str) -> dict[str, Figure]:
+def figures_of(reading: ReviewText, name: str) -> dict[str, Figure]:
     """Every figure of a review, by a name that begins with `name`."""
     review, called = reading.review, reading.called
     figures = {f"{name}, strip": swum_strip(review), f"{name}, distance": distance_by_activity(review)}
@@ -94,7 +94,7 @@ def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence
     flow.block([bookmark(title), rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
 
 
-def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
+def _table(timed: TimedSet, called: ReviewNames, width: float) -> list[Piece]:
     """A row for each swimmer: number of times, fastest, slowest, difference from target or prediction, spread and
     drift.
     """

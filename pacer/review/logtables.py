@@ -18,7 +18,7 @@ from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.outlyingtimes import far_off
 from pacer.session.records.strokefigures import decimals, rating
-from pacer.session.records.touches import tenths, told
+from pacer.session.records.touches import tenths, time_figures
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Listed
@@ -121,7 +121,7 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
     """How each lane's times compare with the prediction, and where new bases come from: a session changes none."""
     over: dict[int, list[tuple[int, int]]] = {}
     for entry in shown_in_order(kept):
-        if (what := told(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
+        if (what := time_figures(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
             over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
     rows = []
     for lane, every in over.items():

@@ -16,7 +16,7 @@ from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
-from pacer.session.records.touches import Taken, difference, tenths, times, told
+from pacer.session.records.touches import Taken, difference, tenths, time_figures, times
 from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
@@ -189,7 +189,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
 
 def against(run: Run, entry: Touched) -> tuple[str, ...]:
     """A time compared with the prediction, its target and its interval, as far as there are any."""
-    what = told(run, entry)
+    what = time_figures(run, entry)
     if what is None:
         return ()
     hold = "" if what.over_hold_ms is None else tr("hold {difference}", difference=difference(what.over_hold_ms))

@@ -17,7 +17,7 @@ from pacer.language import tr
 from pacer.session.records.touches import Taken
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.swimmerplaces import AWAY, HOME, Way, Ways
+from pacer.show.view.swimmerplaces import AWAY, HOME, LanePaths, Way
 
 Pieces = list[list[float]]
 Walls = list[list[int | None]]  #: by lane and swimmer, when the swim began that the latest time ends
@@ -64,7 +64,7 @@ def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> It
         before = found
 
 
-def _in_force(ways: Ways, index: int, swimmer: int, at_ms: int) -> tuple[int | None, Pieces]:
+def _in_force(ways: LanePaths, index: int, swimmer: int, at_ms: int) -> tuple[int | None, Pieces]:
     """When the swimmer left, and the way since then."""
     if index >= 0 and swimmer in ways.away.get(ways.track.pass_of[index], ()):
         return None, [[0, AWAY, 0]]

@@ -17,7 +17,7 @@ _MINUTE_MS = 60_000
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class BatteryReading:
     """The battery at one instant of a steady clock: whole per cent, rounded down, and whether it is charging."""
 
     at_ms: int
@@ -25,14 +25,16 @@ class Reading:
     charging: bool = False
 
 
-def minutes_left(first: Reading, last: Reading) -> int | None:
+def minutes_left(first: BatteryReading, last: BatteryReading) -> int | None:
     """Whole minutes until the reserve is reached; None while charging.
 
     It uses the fall between the two readings plus one per cent, because readings are whole
     numbers; or `WORST_PERCENT_PER_HOUR` while they are less than `SPAN_MS` apart.
 
-    >>> minutes_left(Reading(0, 60), Reading(0, 60)), minutes_left(Reading(0, 60), Reading(1_200_000, 55))
-    (120, 150)
+    >>> minutes_left(BatteryReading(0, 60), BatteryReading(0, 60))
+    120
+    >>> minutes_left(BatteryReading(0, 60), BatteryReading(1_200_000, 55))
+    150
     """
     if last.charging:
         return None
@@ -43,10 +45,10 @@ def minutes_left(first: Reading, last: Reading) -> int | None:
     return max(0, last.percent - RESERVE_PERCENT) * span_ms // fall // _MINUTE_MS
 
 
-def warning(first: Reading, last: Reading, minutes: int) -> str:
+def warning(first: BatteryReading, last: BatteryReading, minutes: int) -> str:
     """The warning for the coach before `minutes` more of a session; "" if all is well.
 
-    >>> warning(Reading(0, 20), Reading(0, 20), 60)
+    >>> warning(BatteryReading(0, 20), BatteryReading(0, 20), 60)
     'The battery (20 %) may last only 24 of the 60 minutes left.'
     """
     if last.charging:

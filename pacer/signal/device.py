@@ -16,7 +16,7 @@ from typing import Any
 
 from pacer.language import tr
 from pacer.signal import battery
-from pacer.signal.battery import Reading
+from pacer.signal.battery import BatteryReading
 from pacer.signal.plyerfacade import Facade, open_facade
 from pacer.signal.slowcalls import Worker
 
@@ -66,7 +66,7 @@ class Device:
                 self.facades[name] = facade
         self._speaker = Worker("speaker")
         self._reader = Worker("battery")
-        self._readings: tuple[Reading, Reading] | None = None  # since it last charged: first, last
+        self._readings: tuple[BatteryReading, BatteryReading] | None = None  # since it last charged: first, last
         self.asked_ms: int | None = None
         if "vibrator" in self.facades and self._call("vibrator", lambda vibrator: vibrator.exists()) is False:
             self._give_up("vibrator", ABSENT["vibrator"])
@@ -101,7 +101,7 @@ class Device:
         else:
             self._call("orientation", lambda orientation: getattr(orientation, f"set_{way}")())
 
-    def battery(self) -> Reading | None:
+    def battery(self) -> BatteryReading | None:
         """The last reading, None before the first or if there is none; fast enough for every frame.
 
         If the last is older than `READ_EVERY_MS`, it asks for a new one on a separate thread.
@@ -143,7 +143,7 @@ class Device:
         if not isinstance(percent, int | float) or not 0 <= percent <= 100:
             self._give_up("battery", ABSENT["battery"])  # desktops, and devices that answer 255 or -100
             return
-        reading = Reading(at_ms, int(percent), bool(status.get("isCharging")))
+        reading = BatteryReading(at_ms, int(percent), bool(status.get("isCharging")))
         before = self._readings
         if before is None or reading.charging or before[1].charging or reading.percent > before[1].percent:
             self._readings = (reading, reading)  # a new period on battery begins

@@ -40,7 +40,7 @@ class Event(NamedTuple):
     what: What
 
 
-class Said(NamedTuple):
+class PassEvents(NamedTuple):
     """The `What` of one pass's send-offs, touches and changes, the same for all lanes that swim it.
 
     `turns_at`: for each change, the index of its repeat in the pass (from 0).
@@ -52,7 +52,7 @@ class Said(NamedTuple):
     turns_at: list[int]
 
 
-def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Said]) -> tuple[Event, ...]:
+def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, PassEvents]) -> tuple[Event, ...]:
     """The track's events, ordered by time, then swimmer, then touch, change, send-off.
 
     `known` is the timeline's store of what was worked out before, shared by its lanes.
@@ -151,11 +151,11 @@ def _line_times(line: LaneLine, skipped: int, count: int) -> list[tuple[list[int
     return made
 
 
-def _said(found: Pass, section: str, known: dict[tuple, Said]) -> Said:
+def _said(found: Pass, section: str, known: dict[tuple, PassEvents]) -> PassEvents:
     line, skipped = found.laneline, found.skipped
     key = (line.shapes, section, found.round, line.number, skipped, found.count)
     if key not in known:
-        said = known[key] = Said([], [], [], [])
+        said = known[key] = PassEvents([], [], [], [])
         for place, shape in enumerate(line.shapes[skipped : skipped + found.count]):
             numbers = (section, found.round, line.number, skipped + place + 1, line.count)
             said.begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.plan.model import Plan
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.events import Event, Said, events_of
+from pacer.timeline.events import Event, PassEvents, events_of
 from pacer.timeline.track import Counts, Track
 
 
@@ -36,7 +36,7 @@ class Timeline:
         self.end_ms = max([track.end_ms for track in tracks], default=0)
         self.course = course
         self.missed: int | None = None
-        self._said: dict[tuple, Said] = {}
+        self._said: dict[tuple, PassEvents] = {}
 
     @property
     def lanes(self) -> tuple[Lane, ...]:

@@ -25,7 +25,7 @@ from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import season_of, trends, visits
 from pacer.review.swum.sessionreview import review_of
@@ -112,7 +112,7 @@ def main() -> None:
     taken = review_of(whole).taken
     rows = [
         alone(f"review of two hours, 10 lanes, 80 swimmers, {taken:,} times", lambda: review_of(whole), 25),
-        alone("the same with what was learned, news and offers", lambda: Reading(review_of(whole)), 9),
+        alone("the same with what was learned, news and offers", lambda: ReviewText(review_of(whole)), 9),
     ]
     with tempfile.TemporaryDirectory() as folder:
         one = stored(Path(folder) / "one", [(whole, 0)])

@@ -21,7 +21,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
-from pacer.face.kit.kivysetup import settle_in
+from pacer.face.kit.garbagecollection import settle_in
 from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.jsonlines import WORDS, line_from_entry

@@ -24,7 +24,7 @@ from pacer.paper.reviewsheet import review_sheet
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import review_of
 from pacer.shipped import DEMO_SQUAD, FONTS
 from pacer.show.figures.planstrip import strip
@@ -215,7 +215,7 @@ def test_a_lane_sheet_tells_rests_and_rounds_inside_a_section():
 def test_a_review_fits_and_names_nobody_unasked(named):
     timeline = planned(read_plan(LONGEST), squad_of(6))[0]
     review = review_of(timed(timeline, lambda swim: swim.predicted_ms if swim.repeat < 3 else None))
-    pages = review_sheet(Reading(review, names=named), A4)
+    pages = review_sheet(ReviewText(review, names=named), A4)
     check_pages(pages, A4)
     text = " ".join(one.text for page in pages for one in page.letterings)
     assert ("Maximiliane" in text) is named

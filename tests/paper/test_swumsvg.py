@@ -11,7 +11,7 @@ import pytest
 
 from pacer.paper.svgfigure import svg_text
 from pacer.plan.times import ms_from_text
-from pacer.review.report.reviewnames import Called
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.season.season import Visit
 from pacer.review.swum.sessionreview import review_of
 from pacer.show.figures.activitybars import distance_by_activity
@@ -103,14 +103,16 @@ def test_repeat_times(review):
         rounds = len({column.round for column in table.columns})
         repeat = count(1)
         # The axis starts at 1 again in each round: its places are in order.
-        read = Read(repeat_times(table, Called(review)), lambda text: next(repeat) if number(text) else 0, ms_from_text)
+        read = Read(
+            repeat_times(table, ReviewNames(review)), lambda text: next(repeat) if number(text) else 0, ms_from_text
+        )
         assert len(table.columns) == 4 * rounds
         near(((x - 1, y) for x, y in read.dots()), wanted, 0.4, 60)
 
 
 def test_rate_and_speed(review):
     taken = [(float(one.rate), float(one.speed)) for one in review.strokes if one.speed is not None]
-    near(Read(rate_against_speed(Called(review)), number, number).dots(), taken, 0.05, 0.005)
+    near(Read(rate_against_speed(ReviewNames(review)), number, number).dots(), taken, 0.05, 0.005)
 
 
 def test_distance_by_activity(review):

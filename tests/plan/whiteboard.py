@@ -13,7 +13,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.fixesoffered import fixes_offered
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
@@ -90,7 +90,7 @@ def outcome(line: Line) -> Outcome:
         if plan and means(plan, line) and runs(plan, squad_for(line)):
             return Outcome(MENDED, said_of(plan, line), page)
         return Outcome(UNREAD, "no lane bears its label", line.page)
-    message = LiveReading().read(line.page.split("\n")).problems[0].message
+    message = LivePage().read(line.page.split("\n")).problems[0].message
     page = mended(line.page)
     plan = page and readable(page)
     if plan and means(plan, line) and runs(plan, squad_for(line)):
@@ -108,7 +108,7 @@ def readable(page: str) -> Plan | None:
 
 def mended(page: str) -> str | None:
     """The page with the first fix of each error, one after the other; None if an error has no fix."""
-    live = LiveReading()
+    live = LivePage()
     rows = page.split("\n")
     for _ in range(MOST_FIXES):
         problems = live.read(rows).problems
@@ -123,7 +123,7 @@ def mended(page: str) -> str | None:
 
 def refitted(page: str, squad: Squad) -> str | None:
     """The page with the first fix of what keeps it from running with a squad; None if there is none."""
-    live = LiveReading()
+    live = LivePage()
     rows = page.split("\n")
     reading = live.read(rows)
     try:

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.signal.battery import RESERVE_PERCENT, SPAN_MS, WORST_PERCENT_PER_HOUR, Reading, minutes_left, warning
+from pacer.signal.battery import RESERVE_PERCENT, SPAN_MS, WORST_PERCENT_PER_HOUR, BatteryReading, minutes_left, warning
 
 MINUTE_MS = 60_000
 
@@ -21,32 +21,32 @@ MINUTE_MS = 60_000
     ],
 )
 def test_minutes_left(first, last, minutes):
-    assert minutes_left(Reading(*first), Reading(*last)) == minutes
+    assert minutes_left(BatteryReading(*first), BatteryReading(*last)) == minutes
 
 
 def test_a_charging_battery_has_no_minutes_left_to_count():
-    assert minutes_left(Reading(0, 50, True), Reading(0, 50, True)) is None
+    assert minutes_left(BatteryReading(0, 50, True), BatteryReading(0, 50, True)) is None
 
 
 @given(st.integers(0, 100), st.integers(0, 100), st.integers(SPAN_MS, 10 * SPAN_MS))
 def test_it_never_promises_more_than_the_fall_itself_does(high, low, span_ms):
     low, high = sorted((low, high))
-    left = minutes_left(Reading(0, high), Reading(span_ms, low))
+    left = minutes_left(BatteryReading(0, high), BatteryReading(span_ms, low))
     assert left >= 0
     if high > low:
         assert left * MINUTE_MS * (high - low) <= max(0, low - RESERVE_PERCENT) * span_ms
 
 
 def test_the_worst_rate_is_used_until_readings_are_far_enough_apart():
-    near = minutes_left(Reading(0, 50), Reading(SPAN_MS - 1, 50))
+    near = minutes_left(BatteryReading(0, 50), BatteryReading(SPAN_MS - 1, 50))
     assert near == (50 - RESERVE_PERCENT) * 60 // WORST_PERCENT_PER_HOUR
 
 
 def test_the_warning_says_how_long_or_is_empty():
-    low, full = Reading(0, 20), Reading(0, 100)
+    low, full = BatteryReading(0, 20), BatteryReading(0, 100)
     assert warning(full, full, 60) == "" and warning(low, low, 24) == ""
     assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes left."
 
 
 def test_charging_warns_of_leads_on_the_wet_deck():
-    assert "wet decks" in warning(Reading(0, 90, True), Reading(0, 90, True), 10)
+    assert "wet decks" in warning(BatteryReading(0, 90, True), BatteryReading(0, 90, True), 10)

@@ -11,7 +11,7 @@ from kivy.uix.widget import Widget
 
 from pacer.language import tr
 from pacer.show.measure.keyrows import TARGET_MM
-from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Opening, Step
+from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, LockGesture, Step
 from pacer.show.measure.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -69,7 +69,7 @@ class LockTrack(Widget):
         self._short_ms: int | None = None
         self._say(WORDS)
         self._px = px_per_mm
-        self._opening = Opening(
+        self._opening = LockGesture(
             self.first_x / px_per_mm,
             self.last_x / px_per_mm,
             self.center_y / px_per_mm,

@@ -13,7 +13,7 @@ from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.language import tr
 from pacer.plan.problem import Problem
 from pacer.plan.text.linename import line_said
-from pacer.plan.text.livepage import Reading
+from pacer.plan.text.livepage import PageReading
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.measure.typesizes import TITLE
 from pacer.timeline.findings import Finding, Severity
@@ -28,7 +28,7 @@ class CheckList(Board):
     def lay(
         self,
         page: Page,
-        reading: Reading,
+        reading: PageReading,
         lines: Sequence[str],
         lanes: int,
         found: Sequence[Finding],

@@ -16,7 +16,7 @@ from pacer.plan.model import Plan
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
-from pacer.plan.text.livepage import Reading
+from pacer.plan.text.livepage import PageReading
 from pacer.show.editing.fewerrounds import fewer_rounds, overrun_said
 from pacer.show.editing.lanevalues import entries_said
 from pacer.show.editing.linenotes import lanes_said
@@ -55,7 +55,7 @@ def who_gets_what(plan: Plan | None, line: int, squad: Squad) -> tuple[Note, ...
 
 def notes_now(
     here: Sequence[Note],
-    reading: Reading,
+    reading: PageReading,
     lines: Sequence[str],
     over_ms: int,
     fixes_of: Callable[[Problem | Finding], tuple[Fix, ...]] | None,

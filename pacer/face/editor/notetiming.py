@@ -17,7 +17,7 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.fixesoffered import fixes_offered
-from pacer.plan.text.livepage import LiveReading, begins_section
+from pacer.plan.text.livepage import LivePage, begins_section
 from pacer.show.editing.linenotes import notes_of, underlines
 from pacer.show.editing.missingparts import is_missing
 from pacer.show.editing.pagelayout import Note
@@ -216,7 +216,7 @@ class NoteTiming:
             self.settle()
 
     @property
-    def _live(self) -> LiveReading:
+    def _live(self) -> LivePage:
         """What reads the plan while it is written."""
         assert self.pane.live is not None, "the text is a plan"
         return self.pane.live

@@ -14,7 +14,7 @@ from kivy.graphics import Canvas, Color, InstructionGroup, Rectangle, ScissorPop
 from pacer.face.kit.ink import Arrow, Box, Frame, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.textures import TextureStore, below_base, font_size
 from pacer.plan.text.draft import Spot
-from pacer.plan.text.livepage import SECTION, Reading
+from pacer.plan.text.livepage import SECTION, PageReading
 from pacer.plan.text.styledstretches import stretches
 from pacer.plan.words.ownwords import OwnWords
 from pacer.show.editing.margintimes import MarginTime
@@ -59,7 +59,7 @@ class PageLook:
     theme: Theme
     paper: Paper
     lines: Sequence[str]
-    reading: Reading
+    reading: PageReading
     gear: OwnWords | None
     notes: Mapping[int, Sequence[Note]]
     underlined: Mapping[int, Sequence[tuple[int, int]]]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from kivy.clock import Clock
 
-from pacer.face.kit.typingpace import TypingPace
+from pacer.face.kit.garbagecollection import TypingPace
 from pacer.plan.model import Plan
 from pacer.show.drive.asidethread import Aside
 from pacer.show.editing.margintimes import MarginTime, margin_times

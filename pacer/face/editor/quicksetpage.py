@@ -20,7 +20,7 @@ from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.session.timesource import boot_ms
 from pacer.show.editing.quickoutcome import outcome, tight_lanes, would_start
 from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
@@ -340,7 +340,7 @@ class QuickSetPage(LongPressPage):
             self._left = {self.choice.text: draft}
             self.pane = WritingPane(
                 draft,
-                LiveReading(self.squad.words, self.pool),
+                LivePage(self.squad.words, self.pool),
                 changed=self._typed,
                 moved=self._moved,
                 apply=self._apply,

@@ -20,7 +20,7 @@ from pacer.face.kit.scroller import Scroller
 from pacer.face.kit.textures import CAP, font_size, measure
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.styledstretches import Stretch, stretches
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.show.editing.pagelayout import Note, Paper
@@ -53,7 +53,7 @@ class WritingPane(EditorCommands, Widget):
     def __init__(
         self,
         draft: Draft,
-        live: LiveReading | None = None,
+        live: LivePage | None = None,
         *,
         single: bool = False,
         changed: Callable[[], None] = lambda: None,
@@ -337,6 +337,6 @@ class WritingPane(EditorCommands, Widget):
         self.edited()
 
 
-def _unread(draft: Draft) -> Reading:
+def _unread(draft: Draft) -> PageReading:
     count = len(draft.lines)
-    return Reading(None, (), ("plain",) * count, (0,) * count)
+    return PageReading(None, (), ("plain",) * count, (0,) * count)

@@ -17,12 +17,12 @@ from pacer.face.editor.pagepainter import Margin
 from pacer.face.editor.pageresults import PageResults, WorkedOut
 from pacer.face.editor.stripfoot import StripFoot
 from pacer.face.editor.writingpane import WritingPane
-from pacer.face.kit.typingpace import TypingPace
+from pacer.face.kit.garbagecollection import TypingPace
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import Page
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.show.editing.margintimes import followed
 from pacer.show.editing.missingparts import missing_part
 from pacer.show.editing.pagelayout import PITCH
@@ -46,7 +46,7 @@ class WrittenPage(Page):
         self.worked = WorkedOut()
         self.pane = WritingPane(
             draft,
-            LiveReading(squad.words),
+            LivePage(squad.words),
             changed=self._changed,
             moved=self._moved,
             apply=self.apply,
@@ -87,7 +87,7 @@ class WrittenPage(Page):
         return self.pane.draft
 
     @property
-    def reading(self) -> Reading:
+    def reading(self) -> PageReading:
         """What it says."""
         return self.pane.reading
 

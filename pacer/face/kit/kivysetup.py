@@ -5,12 +5,12 @@ By default Kivy reads the command line's arguments, makes a folder in the home d
 
 from __future__ import annotations
 
-import gc
 import logging
 import os
 import sys
 from pathlib import Path
 
+from pacer.face.kit.garbagecollection import settle_in, wait_for_first_picture
 from pacer.language import tr
 
 NO_SCREEN = tr("There is no screen to draw on, so the session is running here as text.")
@@ -60,12 +60,11 @@ def open_window(full: bool = True):
 
     None if there is no screen. A second call returns the same window.
 
-    From here until the first picture (`settle_in`) garbage collection is off: nothing has been thrown away yet, and
-    collecting takes a tenth of the start.
+    From here until the first picture garbage collection is off.
     """
     prepare_kivy(full)
     if "kivy.core.window" not in sys.modules:
-        gc.disable()
+        wait_for_first_picture()
     # If there is no window, Kivy logs tracebacks of its own; the caller says it in a sentence.
     talk = logging.getLogger("kivy")
     talk.setLevel(logging.CRITICAL + 1)
@@ -74,18 +73,8 @@ def open_window(full: bool = True):
     finally:
         talk.setLevel(logging.WARNING)
     if Window is None:
-        gc.enable()
+        settle_in()
     return Window
-
-
-def settle_in() -> None:
-    """The first picture is on the screen.
-
-    Everything made so far will stay, so the garbage collector need not look through it again and again.
-    """
-    gc.collect()
-    gc.freeze()
-    gc.enable()
 
 
 def prepare_kivy(full: bool = True) -> None:

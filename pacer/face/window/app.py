@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from pacer.face.kit.kivysetup import prepare_kivy, settle_in
+from pacer.face.kit.garbagecollection import settle_in
+from pacer.face.kit.kivysetup import prepare_kivy
 
 prepare_kivy()
 

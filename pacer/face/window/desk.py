@@ -26,7 +26,7 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import last_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
-from pacer.session.storage.startandresume import Opened, running
+from pacer.session.storage.startandresume import SessionToRun, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks
@@ -80,7 +80,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
         self.player = self.device = None
         self.page: Any = None  #: what is in the window
         self.shell: Shell | None = None  #: the session's shell, while it is in the window
-        self.opened: Opened | None = None  #: the current session with its store
+        self.opened: SessionToRun | None = None  #: the current session with its store
         self.keyboard: Keyboard | None = None
         self.patience_s = PATIENCE_S
         self._starting: tuple[Answers[Any], Callable[[Any], None]] | None = None  #: what is being worked out

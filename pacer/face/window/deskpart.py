@@ -10,7 +10,7 @@ from kivy.uix.widget import Widget
 
 from pacer.language import tr
 from pacer.plan.library.shelf import Shelf
-from pacer.session.storage.startandresume import Opened
+from pacer.session.storage.startandresume import SessionToRun
 from pacer.session.storage.store import Store
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks
@@ -44,7 +44,7 @@ class DeskPart:
     device: Any
     page: Any  #: what is in the window
     shell: Shell | None
-    opened: Opened | None
+    opened: SessionToRun | None
     keyboard: Keyboard | None
     patience_s: float
     _demos: list[Path]
@@ -113,7 +113,7 @@ class DeskPart:
         """Head count before the start."""
         raise NotImplementedError
 
-    def show_session(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
+    def show_session(self, opened: SessionToRun, *, told: Sequence[str] = ()) -> None:
         """Show a session's views."""
         raise NotImplementedError
 

@@ -8,7 +8,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.recovery import Recovery
-from pacer.session.storage.startandresume import Opened, end_again, open_again, reopen
+from pacer.session.storage.startandresume import SessionToRun, end_again, open_again, reopen
 from pacer.session.storage.store import InUse, StoreTrouble
 from pacer.show.drive.preparation import broken_off
 from pacer.timeline.findings import CannotRun
@@ -85,7 +85,7 @@ class DeskResume(DeskPart):
         """Resume a session that was ended just now."""
         self.carry_on(number, reopen)
 
-    def carry_on(self, number: int, how: Callable[..., Opened] = open_again) -> None:
+    def carry_on(self, number: int, how: Callable[..., SessionToRun] = open_again) -> None:
         """Resume an interrupted session, as if it had never stopped."""
         try:
             opened = how(self.store, number, clock=self.clocks.now)

@@ -9,7 +9,7 @@ from pacer.face.window.deskpart import WORKING, DeskPart, T
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
 from pacer.plan.times import MINUTE_MS
-from pacer.session.storage.startandresume import Opened, open_new, reopens
+from pacer.session.storage.startandresume import SessionToRun, open_new, reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
@@ -174,7 +174,9 @@ class DeskStart(DeskPart):
         )
         self.show(page)
 
-    def _ready(self, opened: Opened, text: str | None, found: Sequence[Finding], again: Callable[[], None]) -> None:
+    def _ready(
+        self, opened: SessionToRun, text: str | None, found: Sequence[Finding], again: Callable[[], None]
+    ) -> None:
         """The page before the start of the plan `text`."""
         from pacer.face.pages.readypage import ReadyPage
 
@@ -209,7 +211,7 @@ class DeskStart(DeskPart):
 
     def show_session(
         self,
-        opened: Opened,
+        opened: SessionToRun,
         found: Sequence[Finding] = (),
         *,
         again: Callable[[], None] | None = None,
@@ -267,7 +269,7 @@ class ReadySession:
     `again` makes the session once more, after the squad or the head count has changed.
     """
 
-    def __init__(self, desk: DeskStart, opened: Opened, name: str, again: Callable[[], None]):
+    def __init__(self, desk: DeskStart, opened: SessionToRun, name: str, again: Callable[[], None]):
         self._desk, self._opened, self._name, self._again = desk, opened, name, again
         self.counts_heads = not desk.roster.squad.assumed
         self.can_write = bool(name)

@@ -13,7 +13,7 @@ from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.pasted.setwording import reword
 from pacer.plan.text.counting import counted
-from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
+from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
 
 INDENT = "  "
 
@@ -78,7 +78,7 @@ def rows_of_plan(text: str, seen: str) -> list[Row]:
     kinds = {HEADER: Kind.HEAD, SECTION: Kind.SECTION, LINE: Kind.SET, CUE: Kind.NOTE, COMMENT: Kind.REMARK}
     return [
         Row(number, row.strip(), kinds.get(kind, Kind.BLANK), (line,))
-        for number, (row, line, kind) in enumerate(zip(written, lines, LiveReading().read(lines).kinds), start=1)
+        for number, (row, line, kind) in enumerate(zip(written, lines, LivePage().read(lines).kinds), start=1)
     ]
 
 

@@ -16,7 +16,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.counting import likely_swum
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.solving import noted_line, swum_in, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
@@ -55,7 +55,7 @@ class Question:
 
 
 def open_question(
-    place: int, rows: Sequence[Row], ask: Ask, pools: tuple[str, ...], pool: str, live: LiveReading
+    place: int, rows: Sequence[Row], ask: Ask, pools: tuple[str, ...], pool: str, live: LivePage
 ) -> Question:
     """The question about what a row leaves open; `pool` is the plan's line about it."""
     row = rows[place]
@@ -93,7 +93,7 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
     )
 
 
-def _words_question(place: int, row: Row, words: str, pool: str, live: LiveReading) -> Question:
+def _words_question(place: int, row: Row, words: str, pool: str, live: LivePage) -> Question:
     """The question whether words that count something are swum."""
     note = Answer(SHOWN, ((place, row.plan),))
     remark = Answer(REMARK, ((place, (f"{INDENT}# {row.written}",)),))
@@ -172,9 +172,7 @@ def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
     return Question(tr("Where do the {rounds} end?", rounds=rounds), tuple(answers))
 
 
-def asked_of(
-    problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LiveReading
-) -> Question:
+def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LivePage) -> Question:
     """The question about a line that is not understood; one answer always keeps it as a remark."""
     answers: list[Answer] = []
     halves: list[Answer] = []
@@ -213,7 +211,7 @@ def asked_of(
     return Question(text, tuple(answers))
 
 
-def _shown(row: Row, lines: list[str], at: int, live: LiveReading) -> tuple[str, ...]:
+def _shown(row: Row, lines: list[str], at: int, live: LivePage) -> tuple[str, ...]:
     """The row's lines with line `at` of the plan as a note for the swimmers; none if it has its own quotes."""
     words = lines[at].strip()
     if '"' in words or words not in (line.strip() for line in row.plan):
@@ -235,7 +233,7 @@ def _shares_a_word(one: str, other: str) -> bool:
     return bool({*re.findall(r"\w{3,}", one.casefold())} & {*re.findall(r"\w{3,}", other.casefold())})
 
 
-def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> tuple[str, str]:
+def _with_note(lines: list[str], problem: Problem, live: LivePage) -> tuple[str, str]:
     """The line with as few words as possible made a note: read as a whole, and read past its problem; "" if none is."""
     source = lines[problem.line - 1]
     indent, words = source[: len(source) - len(source.lstrip())], source.split()

@@ -17,7 +17,7 @@ from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, ope
 from pacer.plan.pasted.scrap import Kind, Open
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
-from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
@@ -126,7 +126,7 @@ def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "")
 def _is_plan(text: str, gear: OwnWords | tuple[str, ...]) -> bool:
     """Whether a page is already a plan; one line in ten may have mistakes."""
     lines = lines_of(text)
-    reading = LiveReading(gear).read(lines)
+    reading = LivePage(gear).read(lines)
     written = sum(1 for line in lines if line.strip())
     return reading.plan is not None and 10 * reading.unread <= written
 
@@ -139,7 +139,7 @@ def _understand(
     taken: tuple[tuple[Question, str], ...] = (),
 ) -> Understood:
     """Read the rows' plan, correct what has only one possible meaning, and report the rest."""
-    live = LiveReading(gear)
+    live = LivePage(gear)
     for _ in range(MAX_MENDED):
         lines, places = _plan_of(rows, pools[0])
         reading = live.read(lines)
@@ -188,7 +188,7 @@ def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
 
 
 def _mending(
-    reading: Reading, lines: list[str], places: list[int], rows: Sequence[Row], live: LiveReading
+    reading: PageReading, lines: list[str], places: list[int], rows: Sequence[Row], live: LivePage
 ) -> tuple[int, tuple[str, ...]] | None:
     """A row and its corrected plan lines, if a mistake in it has only one possible meaning."""
     for problem in reading.problems:
@@ -221,10 +221,10 @@ _VALUED = frozenset({"on", "rest", "hold", "apart", "rate"})
 
 def _said(
     rows: Sequence[Row],
-    reading: Reading,
+    reading: PageReading,
     lines: list[str],
     places: list[int],
-    live: LiveReading,
+    live: LivePage,
     pools: tuple[str, ...],
     mended: frozenset[int],
 ) -> tuple[Line, ...]:

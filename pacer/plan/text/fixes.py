@@ -62,10 +62,10 @@ def fixes_for(
 
     `problems_of` reads a page and returns its problems.
 
-    >>> from pacer.plan.text.livepage import LiveReading
+    >>> from pacer.plan.text.livepage import LivePage
     >>> page = ["pool: 25 m", "Main set", "  4 x 100 brest, on 2:00"]
-    >>> problem = LiveReading().read(page).problems[0]
-    >>> [fix.says for fix in fixes_for(problem, page, lambda page: LiveReading().read(page).problems)]
+    >>> problem = LivePage().read(page).problems[0]
+    >>> [fix.says for fix in fixes_for(problem, page, lambda page: LivePage().read(page).problems)]
     ['breast', '“brest”']
     """
     if problem.message.endswith(EMPTY):  # it wants a set: nothing on its own line helps

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.solving import noted_line
 
 
-def fixes_offered(problem: Problem, lines: Sequence[str], live: LiveReading) -> tuple[Fix, ...]:
+def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tuple[Fix, ...]:
     """The fixes to offer for a problem on the page `lines`, the likeliest first."""
     found = fixes_for(problem, lines, lambda page: live.would(page).problems)
     at = problem.line - 1

@@ -25,7 +25,7 @@ MAX_PIECES, MAX_ROWS = 2_000, 20_000  #: to remember
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class PageReading:
     """What a page says at the moment.
 
     `plan` has all that can be read; it is the whole page only if `whole`, and None if there is no pool or nothing to
@@ -49,7 +49,7 @@ class Reading:
         return len({problem.line for problem in self.problems})
 
 
-class LiveReading:
+class LivePage:
     """Remember how the lines of a page were read; `own` are the squad's own words.
 
     With a `pool` the page has no header: it is just a set, or a few.
@@ -65,7 +65,7 @@ class LiveReading:
         """The squad's own words for gear."""
         return self.own.gear
 
-    def read(self, lines: Sequence[str]) -> Reading:
+    def read(self, lines: Sequence[str]) -> PageReading:
         """Read the page, and remember its lines for the next time."""
         reading, pieces = self._read(lines)
         if len(self._pieces) > MAX_PIECES or len(self._rows) > MAX_ROWS:
@@ -73,16 +73,16 @@ class LiveReading:
         self._pieces.update(pieces)
         return reading
 
-    def would(self, lines: Sequence[str]) -> Reading:
+    def would(self, lines: Sequence[str]) -> PageReading:
         """Read a page with these lines, without remembering it."""
         return self._read(lines)[0]
 
-    def _read(self, lines: Sequence[str]) -> tuple[Reading, dict[tuple, _Piece]]:
+    def _read(self, lines: Sequence[str]) -> tuple[PageReading, dict[tuple, _Piece]]:
         try:
             check_page("\n".join(lines))
         except Unreadable as error:
             kinds = tuple(BLANK if not line or line.isspace() else COMMENT for line in lines)
-            return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
+            return PageReading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
         bounds = [0, *(at for at, line in enumerate(lines) if at and begins_section(line)), len(lines)]
         pieces: dict[tuple, _Piece] = {}
         pool = self.pool
@@ -105,7 +105,7 @@ def begins_section(line: str) -> bool:
     return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
 
 
-def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
+def _put_together(live: LivePage, lines: Sequence[str], pieces: list[_Piece]) -> PageReading:
     """Put the pieces together to the whole page."""
     page = PageReader(live.own, live.header(), live.pool)
     page.header = pieces[0].header
@@ -127,7 +127,7 @@ def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece])
     kinds, starts = (
         tuple(chain.from_iterable(getattr(piece, name) for piece in pieces)) for name in ("kinds", "starts")
     )
-    return Reading(plan, tuple(sorted(page.problems)), kinds, starts)
+    return PageReading(plan, tuple(sorted(page.problems)), kinds, starts)
 
 
 class _Piece(PageReader):
@@ -136,7 +136,7 @@ class _Piece(PageReader):
     Their meaning does not depend on the rest of the page.
     """
 
-    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...], pool: Pool | None):
+    def __init__(self, live: LivePage, start: int, lines: tuple[str, ...], pool: Pool | None):
         super().__init__(live.own, live.header() if not start else None, live.pool)
         self.pool_above = pool
         self.known, self.start = live._rows, start

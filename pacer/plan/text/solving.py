@@ -15,7 +15,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
@@ -74,7 +74,7 @@ MOST_PIECES, MOST_TRIES = 14, 120
 class _Trial:
     """What of a line can be read so far, its notes, and the questions that were answered on the way."""
 
-    live: LiveReading
+    live: LivePage
     pool: str
     text: str = ""
     notes: list[str] = field(default_factory=list)
@@ -116,7 +116,7 @@ class _Trial:
         return ""
 
 
-def noted_line(lines: Sequence[str], at: int, live: LiveReading, lenient: bool = False) -> str:
+def noted_line(lines: Sequence[str], at: int, live: LivePage, lenient: bool = False) -> str:
     """Line `at` of a page with the phrases that nobody knows as its note; "" if that does not help.
 
     `lenient`: what counts may become part of the note too, as the last resort.
@@ -135,12 +135,12 @@ def noted_line(lines: Sequence[str], at: int, live: LiveReading, lenient: bool =
     return f"{indent}{lead}{made}" if made else ""
 
 
-def solved(source: str, pool: str, live: LiveReading, lenient: bool = False) -> str:
+def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str:
     """The line with all that can be read as its set and the rest as its note; "" if something that counts is left.
 
     If `lenient`, only its first piece must be read.
 
-    >>> solved("4 x 15 sprint from blocks, walk back round the deck", "pool: 25 m", LiveReading())
+    >>> solved("4 x 15 sprint from blocks, walk back round the deck", "pool: 25 m", LivePage())
     '4 x 15 sprint from blocks "walk back round the deck"'
     """
     said = [each for pair in _QUOTED.findall(source) for each in pair if each]
@@ -164,7 +164,7 @@ def solved(source: str, pool: str, live: LiveReading, lenient: bool = False) -> 
     return f'{indent}{trial.text} "{note}"' if notes and trial.text else indent + trial.text if trial.text else ""
 
 
-def swum_in(text: str, pool: str, live: LiveReading, lenient: bool = False) -> str:
+def swum_in(text: str, pool: str, live: LivePage, lenient: bool = False) -> str:
     """What is swum in a line that begins with words, with the words as its note; "" if nothing is found."""
     if made := solved(text, pool, live, lenient):
         return made

@@ -18,7 +18,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 from pacer.timeline.timeline import Timeline
 
 
-class Entering(NamedTuple):
+class EnteredTimes(NamedTuple):
     """The result of entering times: the new entries, how many were there already, how many differ from those there."""
 
     entries: tuple[Touched | Corrected, ...]
@@ -36,7 +36,7 @@ def rows_without(session: Session, timeline: Timeline, begun_ms: int, zone: str,
     )
 
 
-def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correct: bool = False) -> Entering:
+def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correct: bool = False) -> EnteredTimes:
     """The entries for times; a swim that already has another time keeps it, unless `correct`."""
     at_ms = kept.lines[-1].entry.at_ms if kept.lines else 0
     entries: list[Touched | Corrected] = []
@@ -51,7 +51,7 @@ def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correc
             entries.append(Corrected(at_ms, swim.entry, time_cs, source))
         else:
             other += 1
-    return Entering(tuple(entries), same, other)
+    return EnteredTimes(tuple(entries), same, other)
 
 
 def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wall_ms: int) -> None:

@@ -36,7 +36,7 @@ from pacer.review.exports.textmerge import (
 )
 from pacer.review.season.ledger import forget_sums
 from pacer.session.storage.savedsession import KeptSession, Listed
-from pacer.session.storage.sessionimport import TakenIn, take_in
+from pacer.session.storage.sessionimport import ImportCounts, take_in
 from pacer.session.storage.store import Store
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
@@ -90,7 +90,7 @@ class Imported:
     same as one that was here, each with the number of that one.
     """
 
-    sessions: TakenIn
+    sessions: ImportCounts
     texts: ByKind[MergedTexts]
     hidden: tuple[Listed, ...] = ()
     shown: tuple[Listed, ...] = ()

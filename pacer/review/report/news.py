@@ -14,7 +14,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import Called, listed, seconds, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import ReviewNames, listed, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
@@ -52,7 +52,7 @@ class News(NamedTuple):
     who: int | None = None
 
 
-def news_of(review: Review, learned: Iterable[Learned], called: Called) -> tuple[News, ...]:
+def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> tuple[News, ...]:
     """All the news of a session, the worst first. There is always something to say."""
     out = {ratio.swim.entry for one in learned for ratio in one.left_out}
     texts = {(table.section, table.line): table.text for table in review.sets}
@@ -103,7 +103,7 @@ def _heads(review: Review) -> Iterator[News]:
 Late = tuple[TimedSet, list[Cell]]
 
 
-def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: Called) -> Iterator[News]:
+def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: ReviewNames) -> Iterator[News]:
     """The lanes that were slower than written; three or more on the same sets are told in one sentence."""
     alike: dict[tuple[str, tuple[tuple[int, int], ...]], list[list[Late]]] = {}
     for (_, since, target), late in slow.items():
@@ -116,7 +116,7 @@ def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: Call
             yield _slower(than, lanes, called)
 
 
-def _slower(than: str, lanes: Sequence[list[Late]], called: Called) -> News:
+def _slower(than: str, lanes: Sequence[list[Late]], called: ReviewNames) -> News:
     """Lanes that were slower than written on the same sets, and from which round or repeat on; of the worst, where."""
     by_lane = [[(table, cell) for table, mine in late for cell in mine] for late in lanes]
     worst = max(by_lane, key=lambda cells: sum(cell.over_ms for _, cell in cells))
@@ -186,7 +186,7 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
     return ("", cells) if is_off(cells, 1) else None
 
 
-def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
+def _slowing(table: TimedSet, cells: list[Cell], called: ReviewNames) -> News | None:
     """A lane that lost time from repeat to repeat, and how much."""
     columns = {cell.column for cell in cells}
     if len(columns) < LEAST_COLUMNS:
@@ -210,7 +210,9 @@ def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
     return News(SLOWING, float(lost), sentence(text), figure, table.lane, table.section, table.line)
 
 
-def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tuple[int, int, int]]) -> Iterator[News]:
+def _swimmers(
+    review: Review, out: set[int], called: ReviewNames, slow_sets: set[tuple[int, int, int]]
+) -> Iterator[News]:
     """Swimmers who were faster than written over all their times, or slower on sets where the lane was not."""
     mine: dict[int, list[tuple[TimedSet, Cell]]] = {}
     for table in review.sets:
@@ -235,7 +237,9 @@ def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tupl
         yield _faster(review, fast, mine, called)
 
 
-def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedSet, Cell]]], called: Called) -> News:
+def _faster(
+    review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedSet, Cell]]], called: ReviewNames
+) -> News:
     """All who were faster than written, in one sentence; if a lane's swimmers all were, it names the lane."""
     rows: list[tuple[str, list[tuple[TimedSet, Cell]]]] = []
     for lane in sorted({review.people[who].lane for who in fast}):
@@ -264,7 +268,7 @@ def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
     return half_up(Fraction(100 * sum(cell.over_ms for _, cell in rows), far))
 
 
-def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
+def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
     for fall in review.falls:
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
         which = "" if fall.repeat is None else tr(" of repeat {repeat}", repeat=fall.repeat)
@@ -290,7 +294,7 @@ def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str])
         yield News(RATE, float(fall.share), sentence(text), figure, *place, fall.who)
 
 
-def _missed(review: Review, called: Called) -> Iterator[News]:
+def _missed(review: Review, called: ReviewNames) -> Iterator[News]:
     """Lanes that did clearly less than written, or were paused for long."""
     unit = review.unit
     for done in review.plan:
@@ -312,7 +316,7 @@ def _missed(review: Review, called: Called) -> Iterator[News]:
             yield News(MISSED, weight, sentence(text), tr_n("{n:,} pause", "{n:,} pauses", done.pauses), done.lane)
 
 
-def _felt(review: Review, called: Called) -> Iterator[News]:
+def _felt(review: Review, called: ReviewNames) -> Iterator[News]:
     for lane, summed in review.summaries.items():
         if summed.feel is Feel.BADLY and lane < len(review.lanes):
             yield News(
@@ -320,7 +324,7 @@ def _felt(review: Review, called: Called) -> Iterator[News]:
             )
 
 
-def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
+def _short_rest(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
     """Lanes whose swimmers touched too late to rest on a third or more of a set's repeats."""
     counts: dict[tuple[int, int, int], list[int]] = {}
     before: dict[tuple[int, int], Swum] = {}

@@ -9,7 +9,7 @@ from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
-from pacer.review.report.reviewnames import Called, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
 from pacer.review.swum.swims import Swum
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
@@ -20,7 +20,7 @@ def value_text(value: Pace | object) -> str:
     return text_from_pace(value) if isinstance(value, Pace) else short_decimal(value, 2)  # type: ignore[arg-type]
 
 
-def offer_text(offer: Offer, called: Called) -> str:
+def offer_text(offer: Offer, called: ReviewNames) -> str:
     """`Kit, base 1:25.5 instead of 1:30`, `lane 3, kick 1.58 instead of 1.45`."""
     whose = (
         called.who(offer.who)
@@ -37,7 +37,7 @@ def offer_text(offer: Offer, called: Called) -> str:
     )
 
 
-def evidence_text(offer: Offer, called: Called) -> str:
+def evidence_text(offer: Offer, called: ReviewNames) -> str:
     """`14 times on 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`."""
     found = offer.estimate
     share = percent(_of(offer.new) / _of(offer.old) - 1)
@@ -132,7 +132,7 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
     return "; ".join(told) + (f"; {tr_n('{n:,} more set', '{n:,} more sets', more)}" if more > 0 else "") + end
 
 
-def left_out_text(swim: Swum, called: Called) -> str:
+def left_out_text(swim: Swum, called: ReviewNames) -> str:
     """`Kit, Main set, set 1, repeat 7: 1:20.0, expected 0:40.0`."""
     rounds = tr(", round {round}", round=swim.round) if swim.round > 1 else ""
     where = tr(

@@ -16,7 +16,7 @@ MOST_SET = 44  #: letters of a set's text; a longer one is named by its number
 
 
 @dataclass(frozen=True, slots=True)
-class Called:
+class ReviewNames:
     """The names in one review. `names`: use the swimmers' own names, only on the coach's own pages."""
 
     review: Review

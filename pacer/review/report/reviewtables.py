@@ -11,7 +11,7 @@ from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
-from pacer.review.report.reviewnames import Called, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
@@ -71,7 +71,7 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
 
 
 def set_tables(
-    sets: Iterable[TimedSet], called: Called, out: Collection[int] = (), most: int = MOST_COLUMNS
+    sets: Iterable[TimedSet], called: ReviewNames, out: Collection[int] = (), most: int = MOST_COLUMNS
 ) -> tuple[Table, ...]:
     """Timed sets: a row for each swimmer, with the mean against prediction, spread and drift after the times.
 
@@ -81,7 +81,7 @@ def set_tables(
     return tuple(_set(without(table, out), called, out, most) for table in sets)
 
 
-def _set(table: TimedSet, called: Called, out: Collection[int], most: int) -> Table:
+def _set(table: TimedSet, called: ReviewNames, out: Collection[int], most: int) -> Table:
     several = len({column.round for column in table.columns}) > 1
     names = [f"{c.round}.{c.repeat}" if several else str(c.repeat) for c in table.columns]
     rows: list[tuple[str, ...]] = []
@@ -123,7 +123,7 @@ def _behind(row: Row) -> tuple[str, str, str]:
     )
 
 
-def stroke_table(review: Review, called: Called) -> Table:
+def stroke_table(review: Review, called: ReviewNames) -> Table:
     """Stroke rates and counted lengths, with stroke length and index, and where they were taken."""
     unit, rows = review.unit, []
     for one in review.strokes:
@@ -167,7 +167,7 @@ def sources_table(review: Review) -> Table:
     )
 
 
-def spent_table(review: Review, called: Called) -> Table:
+def spent_table(review: Review, called: ReviewNames) -> Table:
     """How long everybody swam, rested and waited, and how far they swam."""
     rows = tuple(
         (
@@ -182,7 +182,7 @@ def spent_table(review: Review, called: Called) -> Table:
     return Table(tr("Time in the water"), rows, (tr("swimmer"), tr("distance"), tr("swum"), tr("rest"), tr("standing")))
 
 
-def notes_table(review: Review, called: Called) -> Table:
+def notes_table(review: Review, called: ReviewNames) -> Table:
     """Notes, and where they were taken; without names their words are left out, because they may contain some."""
     rows = []
     for note in review.notes:
@@ -196,13 +196,13 @@ def notes_table(review: Review, called: Called) -> Table:
     return Table(tr("Notes"), tuple(rows), (tr("at"), tr("about"), tr("where"), tr("note")))
 
 
-def left_out_table(learned: Sequence[Learned], called: Called) -> Table:
+def left_out_table(learned: Sequence[Learned], called: ReviewNames) -> Table:
     """Times too far from the prediction to learn from."""
     rows = tuple((left_out_text(ratio.swim, called),) for one in learned for ratio in one.left_out)
     return Table(tr("Left out: too far off to learn from"), rows)
 
 
-def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Table:
+def own_table(review: Review, learned: Sequence[Learned], called: ReviewNames) -> Table:
     """Swimmers who differ from their lane in one kind of work."""
     rows = tuple(
         (
@@ -219,7 +219,7 @@ def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Tab
     return Table(tr("Different from their lane"), rows)
 
 
-def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tuple[Table, ...]:
+def all_tables(review: Review, learned: Sequence[Learned], called: ReviewNames) -> tuple[Table, ...]:
     """Everything in a review except its news and offers, in reading order."""
     tables = (
         plan_table(review),

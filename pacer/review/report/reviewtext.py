@@ -14,7 +14,7 @@ from pacer.review.learning.offers import Offer, offers_of
 from pacer.review.logtables import Table, about
 from pacer.review.report.news import News, news_of, paragraph
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
-from pacer.review.report.reviewnames import Called
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
@@ -25,7 +25,7 @@ FORMAT = "pacer-review/1"
 WIDTH = 100  #: letters in a row of the terminal
 
 
-class Reading:
+class ReviewText:
     """A review with everything worked out from it. `names`: swimmers by name. `put_back`: outliers that must count.
 
     A drill is learned under its main name in the `book`.
@@ -34,7 +34,7 @@ class Reading:
     def __init__(
         self, review: Review, *, names: bool = False, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK
     ):
-        self.review, self.called = review, Called(review, names)
+        self.review, self.called = review, ReviewNames(review, names)
         self.learned: tuple[Learned, ...] = learn(review, put_back, book)
         self.offers: tuple[Offer, ...] = offers_of(review, self.learned)
         self.news: tuple[News, ...] = news_of(review, self.learned, self.called)
@@ -50,7 +50,7 @@ class Reading:
         return all_tables(self.review, self.learned, self.called)
 
 
-def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> str:
+def review_text(reading: ReviewText, changes: Sequence[PlanChange | None] = ()) -> str:
     """A review as text; `changes`: the effect of each offer on the next plan, if one was named."""
     listed = reading.review.listed
     blocks = [
@@ -81,7 +81,7 @@ def _table(table: Table) -> list[str]:
     return [table.heading, *(f"  {'  '.join(row)}".rstrip() for row in shown)]
 
 
-def review_json(reading: Reading) -> dict:
+def review_json(reading: ReviewText) -> dict:
     """A review for a program: all times in milliseconds, lanes by their numbers, swimmers by number in `people`."""
     review = reading.review
     lanes, cube = review.lanes, review.distances

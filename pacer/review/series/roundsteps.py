@@ -19,7 +19,7 @@ from pacer.squad.squad import Squad
 LEAST_REPEATS = 4  #: repeats that a set must have to get one more, in a section without rounds
 
 
-class Went(NamedTuple):
+class MainSetResult(NamedTuple):
     """How a lane did in the main set: rounds swum in full and rounds planned, and the same for the repeats by line."""
 
     rounds: int
@@ -34,7 +34,7 @@ class Went(NamedTuple):
         return bool(self.of) and self.rounds == self.of and not self.slower
 
 
-def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, Went]:
+def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, MainSetResult]:
     """How each lane (by index) did in the section at an index."""
     whole = {
         (swim.lane, swim.round, swim.line, swim.repeat)
@@ -57,7 +57,7 @@ def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, Went]
             for cell in row.cells
             if cell.entry not in out
         ]
-        made[lane] = Went(
+        made[lane] = MainSetResult(
             sum(len(done[round_]) == len(mine) for round_, mine in wanted.items()),
             len(wanted),
             _by_line(one for mine in done.values() for one in mine),
@@ -74,7 +74,7 @@ def _by_line(repeats: Iterable[tuple[int, int]]) -> dict[int, int]:
     return counts
 
 
-def round_steps(plan: Plan, at: int, went: Mapping[int, Went], squad: Squad) -> Iterator[PageStep]:
+def round_steps(plan: Plan, at: int, went: Mapping[int, MainSetResult], squad: Squad) -> Iterator[PageStep]:
     section = plan.sections[at]
     if section.for_ms is not None or section.at_most_ms is not None:
         return
@@ -90,7 +90,7 @@ def round_steps(plan: Plan, at: int, went: Mapping[int, Went], squad: Squad) -> 
 
 
 def _flexible_rounds(
-    plan: Plan, at: int, section: Section, rounds: Flexible, went: Mapping[int, Went], squad: Squad
+    plan: Plan, at: int, section: Section, rounds: Flexible, went: Mapping[int, MainSetResult], squad: Squad
 ) -> Iterator[PageStep]:
     full = [lane for lane, one in went.items() if one.ahead and one.of == rounds.most]
     if full and rounds.most > 1:
@@ -127,7 +127,7 @@ def _section_step(name: str, text: str, at: int, made: Section) -> PageStep:
 
 
 def _moved(
-    counts: ByLane[int], went: Mapping[int, Went], squad: Squad, of: Callable[[Went], tuple[int, int]]
+    counts: ByLane[int], went: Mapping[int, MainSetResult], squad: Squad, of: Callable[[MainSetResult], tuple[int, int]]
 ) -> tuple[ByLane[int], str]:
     """The counts, one more for lanes that swam them all and fewer for those that did not; and why."""
     wanted: dict[int, int] = {}
@@ -166,7 +166,9 @@ def _moved(
     return made, "; ".join(why)
 
 
-def _repeat_step(plan: Plan, at: int, section: Section, went: Mapping[int, Went], squad: Squad) -> Iterator[PageStep]:
+def _repeat_step(
+    plan: Plan, at: int, section: Section, went: Mapping[int, MainSetResult], squad: Squad
+) -> Iterator[PageStep]:
     """One repeat more or fewer of the section's longest set, if the section has no rounds."""
     numbered = [(number, line) for index, number, _, line in numbered_lines(plan) if index == at]
     number, line = max(numbered, key=lambda pair: distance_of(pair[1]), default=(0, None))

@@ -50,7 +50,7 @@ class Taken(NamedTuple):
     touched: Touched
 
 
-class Told(NamedTuple):
+class TimeFigures(NamedTuple):
     """A time and its comparisons, in ms.
 
     How much it is above (negative: below) the prediction and the hold, and the rest left to the next send-off.
@@ -239,7 +239,7 @@ def _near(track: Track, at_ms: int) -> Iterator[int]:
             return
 
 
-def told(run: Run, entry: Touched) -> Told | None:
+def time_figures(run: Run, entry: Touched) -> TimeFigures | None:
     """A time with its comparisons; None if its swim is no longer part of the session."""
     found = swim_of(run, entry)
     if found is None:
@@ -251,7 +251,7 @@ def told(run: Run, entry: Touched) -> Told | None:
     )
     rest_ms = None if following is None else following.left_ms - found.left_ms - time_ms
     over_hold_ms = None if found.hold_ms is None else time_ms - found.hold_ms
-    return Told(time_ms, time_ms - found.predicted_ms, over_hold_ms, rest_ms)
+    return TimeFigures(time_ms, time_ms - found.predicted_ms, over_hold_ms, rest_ms)
 
 
 def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozenset[int]:

@@ -12,7 +12,7 @@ from pacer.session.storage.sessionmerge import KeptRows, begun_of, joined, read_
 from pacer.session.storage.store import Store
 
 
-class TakenIn(NamedTuple):
+class ImportCounts(NamedTuple):
     """How many sessions were `new`, how many became `fuller`, and how many were there already (`same`)."""
 
     new: int
@@ -20,7 +20,7 @@ class TakenIn(NamedTuple):
     same: int
 
 
-def take_in(store: Store, sessions: Iterable[KeptRows], deleted: Collection[str] = ()) -> TakenIn:
+def take_in(store: Store, sessions: Iterable[KeptRows], deleted: Collection[str] = ()) -> ImportCounts:
     """Import sessions in one transaction; those that were `deleted` (their marks), here or there, are not.
 
     Raises StoreTrouble; then nothing has changed.
@@ -30,7 +30,7 @@ def take_in(store: Store, sessions: Iterable[KeptRows], deleted: Collection[str]
         gone = marks_in(connection)
         found = [_take(connection, one) for one in sessions if not gone or session_mark(one) not in gone]
         fill_standing(connection)
-    return TakenIn(found.count("new"), found.count("fuller"), found.count("same"))
+    return ImportCounts(found.count("new"), found.count("fuller"), found.count("same"))
 
 
 def _take(connection: sqlite3.Connection, one: KeptRows) -> str:

@@ -19,7 +19,7 @@ from pacer.timeline.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)
-class Opened:
+class SessionToRun:
     """A session to run: its timeline, the journal so far, its keeper, and what to tell the coach first.
 
     `recovery`: how it was found, None for a new session. The caller must close `keeper`.
@@ -34,7 +34,7 @@ class Opened:
 
 def open_new(
     store: Store, timeline: Timeline, plan_text: str | None = None, *, name: str = "", clock: Callable[[], Now] = now
-) -> Opened:
+) -> SessionToRun:
     """Save a new session. Never fails: if it cannot be saved, it runs anyway, and `told` says why.
 
     A plan without a title is called `name`, as on the shelf.
@@ -47,7 +47,7 @@ def open_new(
     except StoreTrouble as trouble:
         told = (tr("{trouble} The clock keeps running, but nothing is saved until that is fixed.", trouble=trouble),)
     session = session_of(timeline, plan_text, name)
-    return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
+    return SessionToRun(session.timeline(), (), begin(store, session, clock=clock), told)
 
 
 def running(store: Store) -> Listed | None:
@@ -67,7 +67,7 @@ def reopens(store: Store, instant: Now) -> Listed | None:
     return latest
 
 
-def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
+def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> SessionToRun:
     """Open a session that was ended, with all lanes paused since its end.
 
     Raises as `open_again` does, and StoreTrouble if it is too late.
@@ -98,7 +98,7 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
     return open_again(store, number, clock=clock)
 
 
-def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
+def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> SessionToRun:
     """Resume a session as if it had never stopped; by default the last one, if it has not ended.
 
     If the last one has ended but can be resumed, as `reopen` does.
@@ -132,7 +132,7 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         told += (
             tr("The time of day has changed since. If the tablet was restarted, check that the session time is right."),
         )
-    return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
+    return SessionToRun(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
 
 
 def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> None:

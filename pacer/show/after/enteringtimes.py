@@ -11,7 +11,7 @@ from pacer.plan.text.standardform import write_line
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, ran_without, rows_without, undoing
 from pacer.review.enter.placedtimes import Placed, PlacedTime, SetKey, place_times, set_name, timed_swims
 from pacer.review.enter.timesfile import TIMES, TimesFile, read_times
-from pacer.review.report.reviewnames import Called
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import BY_HAND, FROM, Corrected, Touched
@@ -80,7 +80,7 @@ class EnteringTimes:
         )
 
     def _text(self, key: SetKey, swim: Swum) -> str:
-        return Called(self.review).set(*key, " ".join(write_line(swim.laneline.line).split()))
+        return ReviewNames(self.review).set(*key, " ".join(write_line(swim.laneline.line).split()))
 
     def rows(self, lane: int, key: SetKey) -> tuple[SwimmerRow, ...]:
         """The swimmers of a lane on a set."""
@@ -88,7 +88,7 @@ class EnteringTimes:
         for swim in self.swims:
             if swim.lane == lane and (swim.section, swim.line) == key:
                 found.setdefault(swim.who, []).append(swim)
-        called = Called(self.review, names=True)
+        called = ReviewNames(self.review, names=True)
         return tuple(
             SwimmerRow(who, called.short(who), tuple(sorted(swims, key=lambda swim: swim.left_ms)))
             for who, swims in sorted(found.items(), key=lambda row: (row[1][0].place, row[0]))

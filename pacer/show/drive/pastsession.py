@@ -20,7 +20,7 @@ from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, take, 
 from pacer.review.logtables import Table
 from pacer.review.report.historytables import history_tables, season_tables
 from pacer.review.report.offerwords import change_lines, evidence_text, left_out_text, offer_text
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.sessionreview import Review, review_of
@@ -69,7 +69,7 @@ class PastSession:
         self.attendance: tuple[Attendance, ...] = ()  #: everybody with a name, and how often they came, as far as read
         self.season: tuple[Table, ...] = ()  #: the season in tables, likewise
         self._review: Review | None = None
-        self._reading: Reading | None = None
+        self._reading: ReviewText | None = None
         self._rows: tuple[OfferRow, ...] | None = None
 
     # -- a session ------------------------------------------------------------------------------------------
@@ -86,10 +86,10 @@ class PastSession:
     def _read(self) -> None:
         assert self._review is not None
         back = self.taken.put_back(self._review.listed.number)
-        self._reading, self._rows = Reading(self._review, names=True, put_back=back, book=self.book), None
+        self._reading, self._rows = ReviewText(self._review, names=True, put_back=back, book=self.book), None
 
     @property
-    def reading(self) -> Reading:
+    def reading(self) -> ReviewText:
         """The open review, and all that is read from it."""
         assert self._reading is not None
         return self._reading

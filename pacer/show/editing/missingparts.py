@@ -9,7 +9,7 @@ from pacer.plan.model import POOLS
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import EMPTY as EMPTY_SECTION
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import Reading
+from pacer.plan.text.livepage import PageReading
 
 EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
 POOL_ASKED = tr("how long is the pool")  #: the beginning of what is said of a plan without one
@@ -23,14 +23,14 @@ def is_missing(problem: Problem) -> bool:
     return problem.message.startswith(POOL_ASKED) or problem.message.endswith(EMPTY_SECTION)
 
 
-def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fix, ...]]:
+def missing_part(reading: PageReading, lines: Sequence[str]) -> tuple[tuple[str, ...], tuple[Fix, ...]]:
     """What is missing, the first thing first, said in ways of which the longest comes first, and its fixes.
 
     Nothing of either if nothing is missing.
 
-    >>> from pacer.plan.text.livepage import LiveReading
+    >>> from pacer.plan.text.livepage import LivePage
     >>> page = ["Warm-up", "  300 choice"]
-    >>> said, fixes = missing_part(LiveReading().read(page), page)
+    >>> said, fixes = missing_part(LivePage().read(page), page)
     >>> said, fixes[0].applied(page)[0]
     (('To run this plan, say how long the pool is:', 'How long is the pool?'), 'pool: 25 m')
     """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import Called
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.swum.strokework import Stroke
 from pacer.session.records.strokefigures import decimals
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
@@ -13,7 +13,7 @@ from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 from pacer.show.figures.swummarks import People
 
 
-def rate_against_speed(called: Called) -> Figure | None:
+def rate_against_speed(called: ReviewNames) -> Figure | None:
     """Every stroke rate whose speed is known; None if there is none.
 
     A dot is open if its speed is the predicted one, not from a time.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import Called, tenths_of
+from pacer.review.report.reviewnames import ReviewNames, tenths_of
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks
@@ -15,7 +15,7 @@ HALF = 0.38  #: the part of a repeat's column used on either side of its middle
 DASH = 0.06  #: half the width of a swimmer's own target line
 
 
-def repeat_times(timed: TimedSet, called: Called) -> Figure:
+def repeat_times(timed: TimedSet, called: ReviewNames) -> Figure:
     """The figure of one timed set."""
     review = called.review
     people = People(called, (row.who for row in timed.rows))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pacer.language import tr
-from pacer.review.report.reviewnames import Called, seconds
+from pacer.review.report.reviewnames import ReviewNames, seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
 
@@ -15,7 +15,7 @@ SHAPES = ("disc", "square", "triangle", "diamond", "open")
 class People:
     """Swimmers by number: their names, and a colour and shape for each dot, all different for up to 25 swimmers."""
 
-    def __init__(self, called: Called, numbers: Iterable[int]):
+    def __init__(self, called: ReviewNames, numbers: Iterable[int]):
         self.called = called
         self.order = {who: place for place, who in enumerate(dict.fromkeys(numbers))}
 

@@ -34,7 +34,7 @@ class Step(Enum):
     OPEN = auto()
 
 
-class Opening:
+class LockGesture:
     """Follows the contacts on a locked screen. Lengths in mm, times in ms.
 
     The track is level, from `start` to `end` (x of the two dots) at height `y`; a finger is on a dot or on the track

@@ -12,7 +12,7 @@ from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
-from pacer.show.view.swimmerplaces import Ways
+from pacer.show.view.swimmerplaces import LanePaths
 from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandText
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
@@ -51,7 +51,7 @@ class LaneReader:
         self.track = timeline.tracks[lane]
         self.hazards = hazards
         self.number = str(timeline.squad.lanes[lane].number)
-        self.ways = Ways(timeline, lane)
+        self.ways = LanePaths(timeline, lane)
         self.stops = stops(timeline, lane)
         held_ms = self.track.held_ms  # if the lane is paused: when the last of those under way is home
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)

@@ -47,7 +47,7 @@ class Repeat(NamedTuple):
     all: bool
 
 
-class Ways:
+class LanePaths:
     """The ways of all swimmers of one lane through its repeats."""
 
     __slots__ = ("away", "far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")

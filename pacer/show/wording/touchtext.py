@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.language import tr
 from pacer.session.journal.recordentries import Touched
-from pacer.session.records.touches import difference, tenths, told
+from pacer.session.records.touches import difference, tenths, time_figures
 from pacer.session.running.runstate import Run
 from pacer.show.wording.timereadings import count_down
 from pacer.show.wording.viewtext import nth
@@ -18,7 +18,7 @@ def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
 def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
     """The same without whose it is."""
     time = tenths(entry.time_cs)
-    said = told(run, entry)
+    said = time_figures(run, entry)
     if said is None:
         return (time,)
     over = (

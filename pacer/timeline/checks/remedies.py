@@ -15,7 +15,7 @@ from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import row_of
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import SECTION, LiveReading, Reading
+from pacer.plan.text.livepage import SECTION, LivePage, PageReading
 from pacer.plan.times import text_from_ms
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
@@ -34,7 +34,7 @@ class _Row(NamedTuple):
     finding: Finding
     at: int
     lines: Sequence[str]
-    reading: Reading
+    reading: PageReading
     squad: Squad
 
     @property
@@ -48,7 +48,7 @@ class _Row(NamedTuple):
 
 
 def fixes_of(
-    finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
+    finding: Finding, lines: Sequence[str], reading: PageReading, squad: Squad, live: LivePage
 ) -> tuple[Fix, ...]:
     """The fixes to offer for a finding on the page `lines`, which `live` read as `reading`.
 
@@ -70,7 +70,7 @@ def fixes_of(
 
 
 def fix_together(
-    found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
+    found: Sequence[Finding], lines: Sequence[str], reading: PageReading, squad: Squad, live: LivePage
 ) -> Fix | None:
     """One change that fixes the intervals of several findings about a line together; None for fewer than two."""
     wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]

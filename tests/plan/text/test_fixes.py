@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.text.fixes import EMPTY, MAX_FIXES, REMARK, fixes_for
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 
 CATALOGUE = tomllib.loads((Path(__file__).parents[1] / "mistakes.toml").read_text(encoding="utf-8"))
 ABOVE = ["pool: 25 m", "Main set"]
@@ -18,7 +18,7 @@ PAGES = [("pool: 25 m\nMain set\n" + text).split("\n") for _, text, *_ in CATALO
 
 
 def problems_of(lines):
-    return LiveReading().read(lines).problems
+    return LivePage().read(lines).problems
 
 
 def offered(*lines):
@@ -31,7 +31,7 @@ def offered(*lines):
 @pytest.mark.parametrize("page", PAGES, ids=[" / ".join(page)[:60] for page in PAGES])
 def test_a_fix_leaves_fewer_errors(page):
     before = problems_of(page)
-    live = LiveReading()
+    live = LivePage()
     live.read(page)
     for problem in before[:3]:
         fixes = fixes_for(problem, page, lambda lines: live.would(lines).problems)

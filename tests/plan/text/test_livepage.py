@@ -12,7 +12,7 @@ from pacer.plan.notation import pagereader as plan_reading
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.planreader import read_line, read_plan
 from pacer.plan.problem import MAX_SHOWN, Unreadable
-from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
+from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, LivePage
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGES = [demo.read_text(encoding="utf-8") for demo in DEMOS]
@@ -90,7 +90,7 @@ def check_against_reading_from_scratch(live, text):
 @pytest.mark.parametrize("seed", range(25))
 def test_reading_while_typing_equals_reading_from_scratch(seed):
     rng = random.Random(seed)
-    text, live = rng.choice(PAGES), LiveReading()
+    text, live = rng.choice(PAGES), LivePage()
     check_against_reading_from_scratch(live, text)
     for _ in range(25):
         at = rng.randrange(len(text) + 1)
@@ -116,7 +116,7 @@ def read(monkeypatch):
 @pytest.mark.parametrize("page", PAGES, ids=[demo.stem for demo in DEMOS])
 def test_unchanged_lines_are_not_read_again(page, read):
     cut, parsed = read
-    live, lines = LiveReading(), page.split("\n")
+    live, lines = LivePage(), page.split("\n")
     live.read(lines)
     for number, line in enumerate(lines):
         cut.clear(), parsed.clear()
@@ -137,16 +137,16 @@ def test_unchanged_lines_are_not_read_again(page, read):
 def test_the_same_line_under_other_rounds_is_read_for_itself():
     deep = "  " * 9
     lines = ["pool: 25 m", "Main set"] + ["  " * depth + "2 rounds" for depth in range(1, 9)] + [f"{deep}2 x (2 x 50)"]
-    live = LiveReading()
+    live = LivePage()
     assert "8 deep" in live.read(lines).problems[0].message
     assert (
         live.read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
-        == LiveReading().read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
+        == LivePage().read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
     )
 
 
 def test_the_readable_part_is_a_plan():
-    reading = LiveReading().read(
+    reading = LivePage().read(
         [
             "pool: 25 m",
             "Warm-up",
@@ -166,7 +166,7 @@ def test_the_readable_part_is_a_plan():
 
 @pytest.mark.parametrize("lines", [["Warm-up", "  200"], [""], ["pool: 25 m"], ["pool: 25 m", "Main set"]])
 def test_there_is_no_plan_if_nothing_can_be_swum(lines):
-    reading = LiveReading().read(lines)
+    reading = LivePage().read(lines)
     assert reading.plan is None and reading.problems and not reading.whole
 
 
@@ -175,24 +175,24 @@ def test_the_kind_of_each_line():
         '# remark\ntitle: Roll\npool: 25 m\n\nMain set, easy\n  "long"\n  A: 4 x 50\n  # note\n  oops\n'
         "rest 1:00\nweather: fine"
     )
-    reading = LiveReading().read(text.split("\n"))
+    reading = LivePage().read(text.split("\n"))
     assert reading.kinds == (COMMENT, HEADER, HEADER, BLANK, SECTION, CUE, LINE, COMMENT, LINE, LINE, SECTION)
     assert reading.starts[6] == 5
 
 
 def test_a_line_without_a_page():
     pool = pool_of("25 m")
-    reading = LiveReading(("tempo ball",), pool).read(["10 x 100 free on 1:40, with tempo ball"])
+    reading = LivePage(("tempo ball",), pool).read(["10 x 100 free on 1:40, with tempo ball"])
     assert reading.whole and reading.plan == read_line("10 x 100 free on 1:40, with tempo ball", pool, ("tempo ball",))
 
 
 def test_a_page_far_too_long_is_one_problem():
-    reading = LiveReading().read(["pool: 25 m"] + ["  100"] * 3_000)
+    reading = LivePage().read(["pool: 25 m"] + ["  100"] * 3_000)
     assert len(reading.problems) == 1 and reading.plan is None
 
 
 def test_trying_a_page_out_remembers_nothing(read):
-    live, lines = LiveReading(), PAGES[2].split("\n")
+    live, lines = LivePage(), PAGES[2].split("\n")
     live.read(lines)
     live.would(["pool: 25 m", "Main set", "  100"])
     read[0].clear()

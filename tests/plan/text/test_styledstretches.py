@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.styledstretches import stretches
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 
 
 def cut(lines, number):
-    reading = LiveReading(("tempo ball",)).read(lines)
+    reading = LivePage(("tempo ball",)).read(lines)
     return [
         (lines[number][start:end], kind)
         for start, end, kind in stretches(lines[number], reading.kinds[number], reading.starts[number], ("tempo ball",))
@@ -24,7 +24,7 @@ def cut(lines, number):
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
 def test_stretches_together_are_the_line(demo):
     lines = demo.read_text(encoding="utf-8").split("\n")
-    reading = LiveReading().read(lines)
+    reading = LivePage().read(lines)
     for line, kind, start in zip(lines, reading.kinds, reading.starts):
         found = stretches(line, kind, start)
         assert "".join(line[a:b] for a, b, _ in found) == line

@@ -17,7 +17,7 @@ from pacer.review.report.news import (
     SLOWING,
     TIRED,
 )
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.beyondchance import STUDENT
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Held, Resumed
@@ -58,7 +58,7 @@ def jitter(swim):
 
 
 def news(takes, *more, names=True, timeline=TIMELINE):
-    return Reading(review_of(timed(timeline, takes, *more)), names=names).news
+    return ReviewText(review_of(timed(timeline, takes, *more)), names=names).news
 
 
 def by(shares):
@@ -152,7 +152,7 @@ def test_what_was_not_swum_and_who_waited():
         HeadsCounted(910 * S, 2, False),
         Ended(920 * S),
     ]
-    told = Reading(review_of(kept_of(PLAN, SQUAD, journal))).news
+    told = ReviewText(review_of(kept_of(PLAN, SQUAD, journal))).news
     assert [one.kind for one in told] == [HEADS, MISSED, MISSED, MISSED, TIRED]
     assert told[0].text.startswith("3 went in, 2 came out: 1 missing.")
     texts = [(one.text, one.figure) for one in told[1:]]
@@ -213,7 +213,7 @@ def test_a_missed_touch_is_not_news(seed):
 
 
 def test_the_paragraph_has_each_figure_after_its_sentence():
-    reading = Reading(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
+    reading = ReviewText(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
     assert reading.paragraph == (
         "Lane 3, swimmer 2 was 3.2 s per 100 slower than written (12 times). "
         "Faster than written: lane 3, swimmer 1 by 4 s per 100 (12 times)."

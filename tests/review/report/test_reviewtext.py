@@ -8,7 +8,7 @@ import pytest
 from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.takenoffers import take
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text
-from pacer.review.report.reviewtext import FORMAT, Reading, review_json, review_text
+from pacer.review.report.reviewtext import FORMAT, ReviewText, review_json, review_text
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun
 from pacer.session.journal.recordentries import Noted
@@ -24,7 +24,7 @@ from tests.session.pages import session
 
 def reading(names=False):
     takes = by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who])
-    return Reading(review_of(timed(TIMELINE, takes, Noted(100 * S, "long", 0, 0))), names=names)
+    return ReviewText(review_of(timed(TIMELINE, takes, Noted(100 * S, "long", 0, 0))), names=names)
 
 
 def test_names_appear_only_if_asked_for():
@@ -79,7 +79,7 @@ def test_json_has_the_whole_review():
 def test_any_evening_has_a_review(seed):
     timeline = session(DECK_PLAN, DECK_SQUAD)
     journal = [entry for entry, _ in evening(random.Random(seed), fresh(timeline), 50)]
-    told = Reading(review_of(kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal])), names=True)
+    told = ReviewText(review_of(kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal])), names=True)
     assert told.news and review_text(told) and json.dumps(review_json(told))
     for table in told.tables:
         assert {len(row) for row in (*table.rows, *([table.heads] if table.heads else []))} == {len(table.rows[0])}

@@ -10,7 +10,7 @@ import pytest
 from pacer.plan.times import ms_from_text
 from pacer.review.report.news import FASTER, MISSED, RATE, SLOWER, SLOWING
 from pacer.review.report.reviewtables import plan_table, set_tables, stroke_table
-from pacer.review.report.reviewtext import Reading
+from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended
 from pacer.show.figures.ratespeed import rate_against_speed
@@ -51,7 +51,7 @@ def test_paces_in_sentences_are_those_of_the_tables(seed):
     def takes(swim):
         return round(swim.predicted_ms * (share[swim.lane] + slowing[swim.lane] * (swim.repeat - 12.5)))
 
-    reading = Reading(review_of(timed(timeline, takes)))
+    reading = ReviewText(review_of(timed(timeline, takes)))
     cells, seen = off_by(reading), 0
     for one in reading.news:
         if one.kind == SLOWER and one.lane is not None and "from repeat" not in one.text:
@@ -73,7 +73,7 @@ def test_paces_in_sentences_are_those_of_the_tables(seed):
 def test_a_mean_just_below_half_a_tenth_is_rounded_alike():
     """23 times 3.15 s slower and one 3.14 s: 3.14958 s, which is 3,150 ms in a set's table, and so 3.2 s."""
     timeline = session(PLAN, '[[lane]]\nbase = "1:20"\n')
-    reading = Reading(review_of(timed(timeline, lambda swim: 83_150 - 10 * (swim.repeat == 1))))
+    reading = ReviewText(review_of(timed(timeline, lambda swim: 83_150 - 10 * (swim.repeat == 1))))
     assert off_by(reading)[0][0] == "+3.2"
     assert reading.news[0].text.startswith("Lane 1 came in 3.2 s per 100 slower than written")
 
@@ -85,7 +85,7 @@ def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
     first = predicted(timeline)[0].left_ms
     rates = [(60, rng.randrange(3600, 4200)), (330, rng.randrange(2400, 3000))]
     entries = [taps(first + at * S, Fraction(rate, 100), rng.randint(3, 9)) for at, rate in rates]
-    reading = Reading(review_of(timed(timeline, lambda swim: 360 * S + rng.randrange(9_999), *entries)))
+    reading = ReviewText(review_of(timed(timeline, lambda swim: 360 * S + rng.randrange(9_999), *entries)))
     table = stroke_table(reading.review, reading.called)
     (fell,) = [one for one in reading.news if one.kind == RATE]
     assert re.search(r"from ([\d.]+) to ([\d.]+ a minute)", fell.text).groups() == (
@@ -100,7 +100,7 @@ def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
 def test_distances_in_sentences_are_those_of_the_table():
     timeline = squad(random.Random(1), 3)
     begun = Begun(-10 * S, 0, ZERO_WALL_MS)
-    reading = Reading(review_of(kept_of(PLAN, timeline, [begun, Ended(1_500 * S)])))
+    reading = ReviewText(review_of(kept_of(PLAN, timeline, [begun, Ended(1_500 * S)])))
     rows = {row[0]: row for row in plan_table(reading.review).rows}
     told = [one for one in reading.news if one.kind == MISSED]
     assert len(told) == 3

@@ -32,7 +32,7 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.records.notes import MARKS, MOST_LETTERS, Heads, heads, marks_from_text, summaries, text_from_marks
 from pacer.session.records.strokefigures import counted, rated, rating, target_rate, ticks
-from pacer.session.records.touches import at_wall, called, due, over, swim_of, times, told, touched
+from pacer.session.records.touches import at_wall, called, due, over, swim_of, time_figures, times, touched
 from pacer.session.records.watches import Watch, filed, pressed, watches
 from pacer.session.running.presses import withdraw
 from pacer.session.running.replay import replay
@@ -155,23 +155,23 @@ def test_a_called_time_and_its_correction(run):
 
 def test_what_a_time_says(run):
     (entry,) = taps(run, 1, 48_600)
-    said = told(run, entry)
+    said = time_figures(run, entry)
     assert said == (48_600, -1_400, None, 11_400)
     (entry,) = taps(run, 0, 785_000)
-    assert told(run, entry).rest_ms is None
+    assert time_figures(run, entry).rest_ms is None
 
 
 def test_against_hold():
     held = replay(session("pool: 25 m\nMain set\n  4 x 100 hold 1:22, on 1:40\n", '[[lane]]\nbase = "1:18"\n'), ())
     (entry,) = taps(held, 0, 83_550)
-    assert told(held, entry) == (83_550, 1_550, 1_550, 16_450)
+    assert time_figures(held, entry) == (83_550, 1_550, 1_550, 16_450)
 
 
 def test_a_time_of_an_undone_swim_stays_in_the_log_without_comparison(run):
     moved = replay(session(), (Moved(70 * S, Unit.REPEAT, -1, 75 * S, (0,)),))
     (entry,) = taps(moved, 0, 116_000)
-    assert told(moved, entry).time_ms == 41_000
-    assert swim_of(run, entry) is None and told(run, entry) is None
+    assert time_figures(moved, entry).time_ms == 41_000
+    assert swim_of(run, entry) is None and time_figures(run, entry) is None
 
 
 def test_a_touch_puts_the_swimmer_at_the_wall(run):

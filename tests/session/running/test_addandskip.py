@@ -20,7 +20,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.records.entrytext import names_of, said
-from pacer.session.records.touches import called, swim, told
+from pacer.session.records.touches import called, swim, time_figures
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead, lines_of
 from pacer.session.running.outlook import outlook
@@ -288,7 +288,7 @@ def test_recorded_times_stay_with_their_line():
     run = fresh(timeline)
     entry = called(swim(run.timeline.tracks[0], 0, 1, 0), 110 * S, 4120)
     run = put(run, 130, "2 x 50 on 1:00")
-    assert (entry.section, entry.line, entry.repeat) == (0, 1, 2) and told(run, entry).over_predicted_ms == 1200
+    assert (entry.section, entry.line, entry.repeat) == (0, 1, 2) and time_figures(run, entry).over_predicted_ms == 1200
 
 
 def test_undo_restores_everything():

@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 
 from pacer.plan.times import ms_from_text
-from pacer.review.report.reviewnames import Called, seconds
+from pacer.review.report.reviewnames import ReviewNames, seconds
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shipped import PLANS, SQUADS
@@ -53,7 +53,7 @@ def evening():
 
 
 def test_every_time_is_a_dot_at_its_repeat_and_its_time(held):
-    figure = repeat_times(held.sets[0], Called(held))
+    figure = repeat_times(held.sets[0], ReviewNames(held))
     figure.check()
     wanted = {
         (row.who, held.sets[0].columns[cell.column][:2], cell.time_ms)
@@ -70,7 +70,7 @@ def test_every_time_is_a_dot_at_its_repeat_and_its_time(held):
 
 
 def test_a_dot_says_who_when_and_how(held):
-    figure = repeat_times(held.sets[0], Called(held))
+    figure = repeat_times(held.sets[0], ReviewNames(held))
     said = figure.dots[0].said
     who, time = said.split(": ")
     assert who == "lane 4, swimmer 1, repeat 1 of round 1, left at 0:00"
@@ -81,7 +81,7 @@ def test_a_dot_says_who_when_and_how(held):
 
 def test_where_paces_differ_everybody_has_a_target_of_their_own(evening):
     lane_3 = next(one for one in evening.sets if one.lane == 2 and len(one.rows) == 4)
-    figure = repeat_times(lane_3, Called(evening))
+    figure = repeat_times(lane_3, ReviewNames(evening))
     for dot, cell in zip(figure.dots, [cell for row in lane_3.rows for cell in row.cells]):
         mine = [t for t in figure.traces if t.points[0][0] <= dot.x <= t.points[1][0]]
         assert cell.predicted_ms in {trace.points[0][1] for trace in mine}
@@ -90,21 +90,21 @@ def test_where_paces_differ_everybody_has_a_target_of_their_own(evening):
 def test_names_are_said_only_where_they_are_asked_for(evening):
     lane_3 = next(one for one in evening.sets if one.lane == 2)
     for named in (False, True):
-        figure = repeat_times(lane_3, Called(evening, named))
+        figure = repeat_times(lane_3, ReviewNames(evening, named))
         told = figure.words + "".join(dot.said for dot in figure.dots) + "".join(key.text for key in figure.keys)
         assert ("Orla" in told) is named
-        rates = rate_against_speed(Called(evening, named))
+        rates = rate_against_speed(ReviewNames(evening, named))
         assert any(name in rates.words for name in ("Orla", "Greta", "Ines", "Wendel")) is named
 
 
 def test_up_to_25_swimmers_have_dots_of_their_own(evening):
-    people = People(Called(evening), range(25))
+    people = People(ReviewNames(evening), range(25))
     assert len({people.dot(who) for who in range(25)}) == 25
     assert {shape for _, shape in map(people.dot, range(5))} == set(SHAPES)
 
 
 def test_rates_and_speeds_are_those_of_the_review(evening):
-    figure = rate_against_speed(Called(evening))
+    figure = rate_against_speed(ReviewNames(evening))
     figure.check()
     taken = [one for one in evening.strokes if one.speed is not None]
     assert [(dot.x, dot.y) for dot in figure.dots] == [(float(one.rate), float(one.speed)) for one in taken]
@@ -113,7 +113,7 @@ def test_rates_and_speeds_are_those_of_the_review(evening):
 
 def test_curves_are_speeds_of_their_stroke_length(evening):
     """v = S × d/S (Craig and Pendergast 1979, Med Sci Sports 11:278-283)."""
-    figure = rate_against_speed(Called(evening))
+    figure = rate_against_speed(ReviewNames(evening))
     assert len(figure.traces) >= 3
     for trace in figure.traces:
         length = float(trace.label.removesuffix(" m"))
@@ -129,7 +129,7 @@ def test_published_means_lie_where_they_belong(speed, rate, length):
     """Group means as a study printed them (SciELO 2007); its speeds meet the product within 3.5 %."""
     pages = session("pool: 50 m\nMain set\n  400 free\n", THREE)
     review = review_of(timed(pages, lambda swim: round(400 / speed) * S, taps(60 * S, str(rate))))
-    figure = rate_against_speed(Called(review))
+    figure = rate_against_speed(ReviewNames(review))
     (dot,) = figure.dots
     assert 60 * dot.y / dot.x == pytest.approx(length, rel=0.035)
     below = [float(t.label.removesuffix(" m")) for t in figure.traces if _at(t, dot.x, dot.y) < dot.y]
@@ -144,12 +144,12 @@ def _at(trace, x, otherwise):
 def test_a_speed_as_predicted_is_an_open_dot():
     swims = predicted(session(HOLDS, THREE))
     review = review_of(timed(session(HOLDS, THREE), lambda swim: None, taps(swims[0].left_ms + 20 * S, 36)))
-    figure = rate_against_speed(Called(review))
+    figure = rate_against_speed(ReviewNames(review))
     assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed as expected"
 
 
 def test_no_rates_no_figure(held):
-    assert rate_against_speed(Called(held)) is None
+    assert rate_against_speed(ReviewNames(held)) is None
 
 
 def test_distances_add_up(evening):

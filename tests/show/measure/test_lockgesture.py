@@ -4,14 +4,14 @@ import random
 
 import pytest
 
-from pacer.show.measure.lockgesture import REST_MS, Opening, Step
+from pacer.show.measure.lockgesture import REST_MS, LockGesture, Step
 
 START, END, LEVEL = 80.0, 150.0, 11.0
 
 
 @pytest.fixture
 def opening():
-    return Opening(START, END, LEVEL)
+    return LockGesture(START, END, LEVEL)
 
 
 def drawn(opening, contact=1, at=0, *, rest=REST_MS, last_rest=REST_MS, stroke_ms=600, y=lambda x: LEVEL, lift=True):
@@ -42,7 +42,7 @@ def test_it_opens_while_the_finger_still_rests(opening):
 
 
 def test_a_track_can_run_the_other_way():
-    opening = Opening(END, START, LEVEL)
+    opening = LockGesture(END, START, LEVEL)
     opening.down(1, END, LEVEL, 0)
     for n in range(1, 41):
         opening.move(1, END + (START - END) * n / 40, LEVEL, 400 + 16 * n)
@@ -118,7 +118,7 @@ def test_the_drawing_tells_how_far_it_has_come(opening):
 def test_rain_never_opens_it(seed):
     """500 splashes: up to twenty contacts at once, that rest, jump, creep, and run down or anywhere."""
     dice = random.Random(seed)
-    opening = Opening(START, END, LEVEL)
+    opening = LockGesture(START, END, LEVEL)
     now, contacts = 0, {}
     for name in range(500):
         while len(contacts) >= dice.choice((1, 1, 2, 20)):

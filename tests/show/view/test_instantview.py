@@ -18,7 +18,7 @@ from pacer.session.running.instant import State, lane_state, last_swims, places
 from pacer.session.running.replay import apply, fresh, replay, resume_mark
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
-from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways
+from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, LanePaths
 from pacer.show.view.viewvalues import WAIT
 from pacer.show.wording.briefing import changeover_view
 from pacer.show.wording.timereadings import count_down, count_up
@@ -122,7 +122,7 @@ def test_swimmers_are_where_the_engine_has_them():
             for lane, track in enumerate(run.timeline.tracks):
                 held = track.held_ms
                 index = track.index_at(at_ms if held is None else min(at_ms, held))
-                ways = Ways(run.timeline, lane)
+                ways = LanePaths(run.timeline, lane)
                 for got, want in zip(ways.places(index, at_ms), places(run.timeline, lane, at_ms), strict=True):
                     if not want.moving:
                         assert got == (HOME if want.along == 0 else FAR)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.remedies import fix_together, fixes_of
@@ -25,7 +25,7 @@ SQUAD = Squad((lane(4, 76, "A"), lane(5, 90, "A"), lane(6, 104, "B")), gear=("te
 def found_in(text, squad=SQUAD):
     """The findings of lines below a pool, with the fixes of each: (message, [the page's new line])."""
     lines = ["pool: 25 m", *text.split("\n")]
-    live = LiveReading(squad.gear)
+    live = LivePage(squad.gear)
     reading = live.read(lines)
     assert reading.whole, reading.problems
     return [
@@ -161,7 +161,7 @@ def test_a_fix_removes_its_finding_and_makes_no_error(text):
     for finding, fixes in found_in(text):
         for _, page in fixes[:1]:
             fixed += 1
-            reading = LiveReading(SQUAD.gear).read(page)
+            reading = LivePage(SQUAD.gear).read(page)
             assert reading.whole
             after = totals(reading.plan, SQUAD).findings
             assert not any(each.message == finding.message and set(each.lanes) & set(finding.lanes) for each in after)
@@ -170,7 +170,7 @@ def test_a_fix_removes_its_finding_and_makes_no_error(text):
 
 def test_one_fix_gives_all_lanes_intervals_they_can_make():
     lines = ["pool: 25 m", "  8 x 100 free, on 1:15, with snorkel"]
-    live = LiveReading()
+    live = LivePage()
     reading = live.read(lines)
     before = [each for each in totals(reading.plan, SQUAD).findings if each.remedies]
     assert len(before) == 3
@@ -184,7 +184,7 @@ def test_one_fix_gives_all_lanes_intervals_they_can_make():
 
 def test_findings_without_a_line_offer_no_fix():
     lines = ["pool: 25 m", "booking: 5 min", "  8 x 100 free, on 1:20"]
-    live = LiveReading()
+    live = LivePage()
     reading = live.read(lines)
     found = totals(reading.plan, SQUAD).findings
     assert any(each.line is None for each in found)
@@ -206,7 +206,7 @@ def test_findings_without_a_line_offer_no_fix():
 )
 def test_a_group_that_the_squad_does_not_have_is_mended(written, becomes):
     lines = ["pool: 25 m", written]
-    live = LiveReading()
+    live = LivePage()
     reading = live.read(lines)
     with pytest.raises(CannotRun) as caught:
         planned(reading.plan, SQUAD)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.livepage import LiveReading
+from pacer.plan.text.livepage import LivePage
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.summary.planned import planned
@@ -63,14 +63,14 @@ def test_without_a_booking_there_is_no_limit():
     ],
 )
 def test_plans_that_cannot_run_say_why(text):
-    plan = LiveReading().read(text.split("\n")).plan
+    plan = LivePage().read(text.split("\n")).plan
     found = totals(plan, SQUAD)
     assert found.stops and found.lanes == () and found.findings[0].message
 
 
 def test_half_written_pages_have_totals():
     text = (ROOT / "assets" / "plans" / "long-axis-rotation-4.txt").read_text(encoding="utf-8")
-    live = LiveReading()
+    live = LivePage()
     for end in range(0, len(text), 37):
         plan = live.read(text[:end].split("\n")).plan
         if plan is not None:

@@ -7,7 +7,7 @@ import gc
 import sys
 import weakref
 
-from pacer.face.kit.typingpace import SWITCH_S, TypingPace
+from pacer.face.kit.garbagecollection import SWITCH_S, TypingPace
 
 
 def test_all_is_as_it_was_afterwards():
