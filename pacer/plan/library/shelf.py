@@ -24,6 +24,8 @@ from pacer.plan.filetext import check_page, text_from_bytes
 from pacer.plan.library.newplan import header_of, new_plan, with_header
 from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.problem import Unreadable
+from pacer.plan.text.withoutcomments import without_comments
+from pacer.plan.textmark import place_for
 
 PLANS, AWAY, DRAFTS, EARLIER = "plans", "put-away", "drafts", "earlier"
 SUFFIX = ".txt"
@@ -235,15 +237,14 @@ class Shelf:
     def _move(self, name: str, start: str, end: str) -> str:
         if start == PLANS:
             self.keep(name, self.text(name))
-        made, number = name, 2
         try:
             (self.folder / end).mkdir(parents=True, exist_ok=True)
-            while self._path(end, made).exists():
-                made, number = f"{name}-{number}", number + 1
-            os.rename(self._path(start, name), self._path(end, made))
+            source = self._path(start, name)
+            made = place_for(source, self._path(end, name), without_comments)
+            os.rename(source, made)
         except OSError as error:
             raise ShelfTrouble(_sentence(tr("{name} is unchanged", name=name), error)) from None
-        return made
+        return made.stem
 
     # -- files ----------------------------------------------------------------------------------------
 

@@ -9,11 +9,12 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from pacer.language import tr
 from pacer.plan.text.withoutcomments import without_comments
+from pacer.plan.textmark import Bare
 from pacer.review.exports.csvfiles import csv_files, csv_rows
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
 from pacer.review.exports.knownnames import KnownNames, known_names
-from pacer.review.exports.textmerge import Bare, Texts, known_counts, marked, text_key
+from pacer.review.exports.textmerge import Texts, known_counts, marked, text_key
 from pacer.review.sessionlog import entry_json, session_json
 from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionmerge import rows_of

@@ -18,19 +18,18 @@ from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
 from pacer.plan.problem import Unreadable
+from pacer.plan.textmark import Bare, mark_of
 from pacer.review.doubles import possible_doubles
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE, DELETED, KINDS, ByKind, TabletTexts, archive_files
 from pacer.review.exports.archivereading import Archive
 from pacer.review.exports.textmerge import (
-    Bare,
     Count,
     MergedTexts,
     Seen,
     TextKey,
     Texts,
     counted,
-    mark_of,
     merge_texts,
     seen_now,
 )

@@ -14,19 +14,16 @@ without its names. The rest of it has a count of its own, `words`, one more when
 
 from __future__ import annotations
 
-import hashlib
 import re
 import unicodedata
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from typing import NamedTuple
 
-MARK = 8  #: letters of the mark
+from pacer.plan.textmark import Bare, base_of, mark_of
+
 MOST_NAME = 120  #: letters of a name in an archive
 THERE, HIDDEN, REPLACED = range(3)  #: what a count says, modulo 3
-
-Bare = Callable[[str], str]
 
 
 class TextKey(NamedTuple):
@@ -79,29 +76,6 @@ def name_key(name: str) -> str:
     return _filed(unicodedata.normalize("NFC", _filed(name).casefold()))
 
 
-def mark_of(text: str, bare: Bare = str) -> str:
-    """The mark of a text.
-
-    >>> mark_of("a")
-    'ca978112'
-    """
-    return _mark(text, bare)
-
-
-@lru_cache(maxsize=2_000)  # the same text is asked for often
-def _mark(text: str, bare: Bare) -> str:
-    return hashlib.sha256((bare(text) or text).encode()).hexdigest()[:MARK]
-
-
-def base_of(name: str, text: str, bare: Bare = str) -> str:
-    """A name without the mark of its own text.
-
-    >>> base_of("thursday-ca978112", "a"), base_of("thursday-ca978112", "b")
-    ('thursday', 'thursday-ca978112')
-    """
-    return name.removesuffix(f"-{mark_of(text, bare)}")
-
-
 def text_key(name: str, text: str, bare: Bare = str) -> TextKey:
     """The key of a text under a name."""
     return TextKey(name_key(base_of(name, text, bare)), mark_of(text, bare))
@@ -138,7 +112,6 @@ def counted(
     """
     now: dict[TextKey, int] = {}
     changed: set[TextKey] = set()
-    hidden = {_seen_name(name, text, seen, bare): text for name, text in hidden.items()}
     for name, text in hidden.items():
         now[text_key(name, text, bare)] = HIDDEN
     for name, text in shown.items():
@@ -154,13 +127,6 @@ def counted(
         before = made.get(key, Count(state))
         made[key] = Count(before.state + (state - before.state) % 3, before.words + (key in changed))
     return Texts(shown, hidden, made)
-
-
-def _seen_name(name: str, text: str, seen: Mapping[str, Seen], bare: Bare) -> str:
-    """A hidden text under the name that it had when it was seen: it got another one if that was hidden already."""
-    key = text_key(name, text, bare)
-    was = sorted(one.key for one in seen.values() if one.key.mark == key.mark)
-    return name if not was or key in was else f"{was[0].name}-{key.mark}"
 
 
 def seen_now(shown: Mapping[str, str], bare: Bare = str) -> dict[str, Seen]:

@@ -16,9 +16,11 @@ from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
+from pacer.plan.textmark import place_for
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.tomlcomments import with_comments
+from pacer.squad.files.withoutnames import without_names
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad
@@ -320,7 +322,7 @@ class SquadFolder:
         source = self.folder / start / f"{name}{SUFFIX}"
         try:
             (self.folder / end).mkdir(parents=True, exist_ok=True)
-            path = _free_path(self.folder / end / source.name)
+            path = place_for(source, self.folder / end / source.name, without_names)
             os.rename(source, path)
         except OSError as error:
             raise SquadsTrouble(tr("{name} is unchanged: {reason}", name=name, reason=reason_of(error))) from None

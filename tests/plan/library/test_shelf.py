@@ -18,6 +18,7 @@ from pacer.plan.library.newplan import header_of, with_header
 from pacer.plan.library.plancards import card_of, found
 from pacer.plan.library.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
 from pacer.plan.notation.planreader import read_plan
+from pacer.plan.textmark import mark_of
 
 ROOT = Path(__file__).parents[3]
 DEMOS = sorted((ROOT / "assets" / "plans").glob("*.txt"))
@@ -226,11 +227,13 @@ def test_a_hidden_plan_comes_back_unchanged(shelf):
 
 
 def test_plans_of_the_same_name_can_be_hidden_and_shown_again(shelf):
-    for text in (ROLL, ROLL + "# two\n", ROLL + "# three\n"):
+    for text in (ROLL, ROLL + "# two\n", ROLL.replace("50", "100")):
         shelf.put_away(shelf.add(text).name)
-    assert sorted(names(shelf, away=True)) == ["roll", "roll-2", "roll-3"]
+    marked = f"roll-{mark_of(ROLL.replace('50', '100'))}"
+    assert sorted(names(shelf, away=True)) == sorted(["roll", "roll-2", marked])
     shelf.add(ROLL)
     assert shelf.bring_back("roll") == "roll-2"
+    assert shelf.bring_back(marked) == marked
 
 
 @pytest.mark.parametrize("name", ["../secret", "", ".hidden", "a/b", "/etc/passwd"])

@@ -12,7 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from pacer.plan.library.shelf import Shelf
+from pacer.plan.textmark import place_for
 from pacer.review.exports.archive import archive_bytes
+from pacer.review.exports.archivecontent import BARE
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.tabletarchive import import_archive
 from pacer.review.exports.textmerge import Texts, marked, merge_texts, with_plain_counts
@@ -125,12 +128,12 @@ class Tablet:
         self.write(kind, name, text)
 
     def move(self, kind, name, hide):
-        """Hide a text or show it again, as the shelf does: another name where that one is in use."""
+        """Hide a text or show it again, as the shelf and the list of squads do."""
         start, end = self.path(kind, name, not hide), self.path(kind, name, hide)
         if kind == "drills" or not start.exists():
             return
         end.parent.mkdir(parents=True, exist_ok=True)
-        start.rename(end if not end.exists() else end.with_stem(f"{name}-2"))
+        start.rename(place_for(start, end, getattr(BARE, kind)))
 
     def session(self, what, which):
         """Hide a session, show it again, delete it, or take times in it."""
@@ -384,6 +387,37 @@ def test_hidden_and_shown_again_goes_along(tmp_path):
         b.imports(a.exports())
         assert b.plans == ({} if hide_it else {"thursday": "a"})
         assert b.texts("plans", hidden=True) == ({"thursday": "a"} if hide_it else {})
+
+
+@pytest.mark.parametrize("names", [True, False])
+@pytest.mark.parametrize("order", [(0, 1, 2), (0, 2, 1), (2, 0, 1)])
+def test_one_text_under_two_names_is_two_texts_of_which_one_can_be_hidden(tmp_path, order, names):
+    a, b, empty = Tablet(tmp_path / "a", squads={"masters": SQUAD}), Tablet(tmp_path / "b"), Tablet(tmp_path / "c")
+    b.edit("squads", "juniors", SQUAD)
+    b.move("squads", "juniors", True)
+    archives = [tablet.exports(names) for tablet in (a, b, empty)]
+    sink = Tablet(tmp_path / "sink")
+    for place in order:
+        sink.imports(archives[place])
+    text = SQUAD if names else NAMELESS
+    made = sink.exports(names)
+    assert (sink.squads, sink.texts("squads", hidden=True)) == ({"masters": text}, {"juniors": text})
+    sink.imports(made)
+    assert sink.exports(names) == made and sink.texts("squads", hidden=True) == {"juniors": text}
+
+
+def test_a_plan_hidden_beside_another_one_of_its_name_stays_the_same_plan(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "a"})
+    a.move("plans", "thursday", True)
+    a.edit("plans", "thursday", "b")
+    b.imports(a.exports())
+    shelf = Shelf(a.folder)
+    assert shelf.put_away("thursday") == "thursday-3e23e816"
+    for tablet in (a, b):
+        tablet.imports(a.exports())
+        tablet.imports(tablet.exports())
+        assert sorted(tablet.texts("plans", hidden=True).values()) == ["a", "b"] and not tablet.plans
+    assert a.exports() == a.exports() == b.exports()
 
 
 def test_a_file_that_vanished_or_cannot_be_read_is_not_taken_for_deleted(tmp_path):
