@@ -7,7 +7,7 @@ import errno
 import itertools
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import BinaryIO
 
@@ -44,6 +44,15 @@ def reason_of(error: Exception) -> str:
     if told and code is not None and told != os.strerror(code):
         return told  # raised here, and more exact than the code alone
     return (_REASONS.get(code) if code is not None else None) or told or str(error) or tr("the disk is not responding")
+
+
+def fill_folder(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Make a new folder with its files in one step: it is there with all of them, or not at all. Raises OSError."""
+    rough = folder.with_name(f"{folder.name}.part")
+    rough.mkdir(parents=True, exist_ok=True)
+    for name, data in files.items():
+        write_whole(rough / name, data)
+    os.replace(rough, folder)
 
 
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:

@@ -9,8 +9,16 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, instant_of, plan_and_squad, timeline_for
-from pacer.disk import reason_of, write_whole
+from pacer.cli.inputoutput import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    CommandEnded,
+    instant_of,
+    plan_and_squad,
+    timeline_for,
+    write_file,
+)
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import Plan
@@ -63,14 +71,14 @@ def export(options: argparse.Namespace) -> int:
         raise CommandEnded(tr("pacer export: {trouble}", trouble=trouble), STOPPED) from None
     if options.csv:
         for name, data in csv_files(sessions, options.names).items():
-            _write(Path(options.csv) / name, data)
+            write_file(Path(options.csv) / name, data)
     if options.json:
         text = json.dumps(export_json(sessions, options.names), ensure_ascii=False, indent=1) + "\n"
         _write_or_print(options.json, text)
     if options.ics:
         _write_or_print(options.ics, _calendar(options, sessions, Path(store.folder)))
     if options.archive:
-        _write(Path(options.archive), _archive(options, sessions, Path(store.folder)))
+        write_file(Path(options.archive), _archive(options, sessions, Path(store.folder)))
     return FINE
 
 
@@ -127,14 +135,4 @@ def _write_or_print(name: str, text: str) -> None:
     if name == "-":
         sys.stdout.write(text)
     else:
-        _write(Path(name), text.encode())
-
-
-def _write(path: Path, data: bytes) -> None:
-    try:
-        write_whole(path, data)
-    except OSError as error:
-        raise CommandEnded(
-            tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
-        ) from None
-    print(path)
+        write_file(Path(name), text.encode())

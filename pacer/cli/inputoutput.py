@@ -10,6 +10,7 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
+from pacer.disk import reason_of, write_whole
 from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
@@ -56,6 +57,17 @@ class CommandEnded(Exception):
     def __init__(self, message: str, code: int):
         self.code = code
         super().__init__(message)
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file whole and print where it is; ends the command if it cannot be written."""
+    try:
+        write_whole(path, data)
+    except OSError as error:
+        raise CommandEnded(
+            tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
+        ) from None
+    print(path)
 
 
 def read_named(read: Callable, name: str):

@@ -15,8 +15,8 @@ from pacer.cli.inputoutput import (
     plan_and_squad,
     say_squad,
     timeline_for,
+    write_file,
 )
-from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
@@ -52,14 +52,7 @@ def sheet(options: argparse.Namespace) -> int:
     files = _review(options) if options.plan is None else _plan(options)
     for name, data in files:
         stem, _, suffix = name.rpartition(".")
-        path = Path(options.folder) / f"{name_from_title(stem)}.{suffix}"
-        try:
-            write_whole(path, data)
-        except OSError as error:
-            raise CommandEnded(
-                tr("{path} could not be written: {reason}", path=path, reason=reason_of(error)), UNREADABLE
-            ) from None
-        print(path)
+        write_file(Path(options.folder) / f"{name_from_title(stem)}.{suffix}", data)
     return FINE
 
 

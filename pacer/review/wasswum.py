@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
+from pacer.language import tr
 from pacer.plan.library.newplan import below_header
 from pacer.plan.library.plancards import Card
 from pacer.session.storage.savedsession import Listed
 
 #: A session counts as swum if it lasts at least this long: a shorter one was given up, or started by accident.
 LEAST_SWUM_MS = 120_000
+TOO_SHORT = tr("It lasted less than two minutes, so it doesn't count as swum.")
 
 
 def counts_as_swum(listed: Listed) -> bool:

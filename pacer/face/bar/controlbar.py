@@ -17,6 +17,7 @@ from pacer.face.bar.barkeys import BarKeys, KeyLook
 from pacer.face.bar.locktrack import LockTrack
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
+from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box
 from pacer.language import tr
 from pacer.show.drive.pressproposal import Proposal
@@ -141,8 +142,7 @@ class ControlBar(Widget):
         False if there is none. `More` leads to the first key of the next page.
         """
         names = [] if self.locked else [each.key.name for each in self.keys.shown]
-        place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
-        self.set_focus(names[place] if 0 <= place < len(names) else "")
+        self.set_focus(next_name(names, self.focus, step))
         return bool(self.focus)
 
     def set_focus(self, name: str) -> None:

@@ -15,6 +15,12 @@ class Place(Protocol):
         """Move to the next key, or the one before; False if there is none."""
 
 
+def next_name(names: Sequence[str], focus: str, step: int) -> str:
+    """The key after `focus` (`step` 1) or before it (-1); the first or last if none has the focus; "" at the end."""
+    place = names.index(focus) + step if focus in names else 0 if step > 0 else len(names) - 1
+    return names[place] if 0 <= place < len(names) else ""
+
+
 def step(places: Sequence[Place], step: int) -> None:
     """Tab: move to the next key of all places, and from the last to the first; `step` -1 for the one before."""
     if not places:

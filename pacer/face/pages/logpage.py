@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
+from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.review.logtables import Table, about, session_tables
 from pacer.session.storage.savedsession import Listed
@@ -21,7 +22,6 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 
-CARD = 27  #: the least width of a session's tile, in character heights
 STRIP = 3.2  #: height of its strip, likewise
 
 
@@ -151,7 +151,7 @@ class LogPage(Page):
         if not sessions:
             nothing = tr("Nothing is hidden.") if self.list.away else tr("No sessions yet.")
             column.say(self.list.trouble or nothing, bold=True)
-        across = max(1, min(3, int((column.width + self.gap) // (CARD * self.cap))))
+        across = cards_across(column.width + self.gap, self.cap)
         wide, row, pad = (column.width - (across - 1) * self.gap) / across, round(ROW * self.cap), self.inset
         inner, strip = wide - 2 * pad, round(STRIP * self.cap)
         for number, one in enumerate(sessions):

@@ -14,6 +14,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -31,7 +32,6 @@ from pacer.timeline.timeline import Timeline
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = tr("Confirm each flagged set first"), tr("confirm each flagged set first")
 DEMO = tr("A demo plan"), tr("Write your own")
-LANE = 1.1  #: height of a lane in the strip, in character heights
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
 
 
@@ -181,7 +181,7 @@ class ReadyPage(LongPressPage):
             tiles.append(self._words(battery, gap, top, inner, colour="warn"))
             top = tiles[-1].bottom
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
-        high = round(height_for(len(told.swimmers), SMALL * self.cap, LANE * self.cap, heads=2))
+        high = round(height_for(len(told.swimmers), SMALL * self.cap, STRIP_LANE * self.cap, heads=2))
         picture = Picture((0, 0, inner, high), self.figure, True)
         tiles.append(Tile("", gap, top, inner, high, (), "plain", pictures=(picture,)))
         top += high + gap

@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
@@ -23,7 +24,6 @@ from pacer.timeline.findings import CannotRun
 
 DAYS = 8  #: days offered as keys
 USUAL = 1800  #: six in the evening
-CARD = 27  #: least width of a plan's key, in character heights
 
 
 class EnterSessionPage(QuestionPage):
@@ -73,7 +73,7 @@ class EnterSessionPage(QuestionPage):
             column.skip(0.4)
             if not self.cards:
                 column.say(tr("You have no plans yet."))
-            across = max(1, min(3, int(column.width / (CARD * self.cap))))
+            across = cards_across(column.width, self.cap)
             column.grid(
                 [Cell(f"plan {number}", (card.title,), across="left") for number, card in enumerate(self.cards)], across
             )

@@ -21,7 +21,7 @@ from pacer.review.report.reviewtables import (
     stroke_table,
 )
 from pacer.review.swum.timedsets import TimedSet
-from pacer.review.wasswum import counts_as_swum
+from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.pastsession import PastSession
 
@@ -37,7 +37,7 @@ def summary_column(column: Column, lookback: PastSession) -> Column:
     column.say(listed.title or tr("Untitled"), bold=True, scale=1.3, most=2)
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
-        column.say(tr("It lasted less than two minutes, so it doesn't count as swum."), colour="warn")
+        column.say(TOO_SHORT, colour="warn")
     column.skip(1.5)
     for number, one in enumerate(reading.news):
         timed = one.lane is not None and one.section is not None

@@ -11,6 +11,7 @@ from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
@@ -18,7 +19,6 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.drillwriter import with_drill
 from pacer.squad.register.drillfile import DrillFile
 
-CARD = 27  #: least width of a drill's key, in character heights
 #: The fields: what they are called on the drill, on its page, and what is asked.
 FIELDS = (
     ("name", tr("Name"), tr("What is the drill called?")),
@@ -94,7 +94,7 @@ class DrillBookPage(QuestionPage):
         drills = self.drills.book.drills
         if not drills:
             column.say(tr("No drills yet."))
-        across = max(1, min(3, int(column.width / (CARD * self.cap))))
+        across = cards_across(column.width, self.cap)
         cells = [
             Cell(f"drill {at}", (drill.name,), label=(drill.focus or tr("no focus"),), across="left")
             for at, drill in enumerate(drills)

@@ -14,6 +14,7 @@ from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.question import aside, asked
+from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
@@ -43,7 +44,6 @@ from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
 FEW = 3  #: errors shown in full
-LANE = 1.1  #: height of a lane in the strip, in character heights
 TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
@@ -181,7 +181,7 @@ class PlanPage(Page):
                 top = tiles[-1].bottom
         if self.figure is not None:
             rows = len(self.squad.lanes)
-            high = round(height_for(rows, SMALL * self.cap, LANE * self.cap, heads=2))
+            high = round(height_for(rows, SMALL * self.cap, STRIP_LANE * self.cap, heads=2))
             box = (0, 0, inner, high)
             tiles.append(
                 Tile("", gap, top + 0.3 * gap, inner, high, (), "plain", pictures=(Picture(box, self.figure, True),))

@@ -15,6 +15,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.tile import cards_across
 from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
@@ -29,7 +30,6 @@ from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals
 
-CARD = 27  #: the least width of a plan's tile, in character heights
 STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greatest height of the strip
 
 
@@ -190,7 +190,7 @@ class ShelfPage(Page):
     def _grid(self, cards: Sequence[Card], top: float) -> list[Tile]:
         """Cards side by side in as many columns as there is room for, rows of one height."""
         inner = self.width - 2 * self.gap
-        across = max(1, min(3, int((inner + self.gap) // (CARD * self.cap))))
+        across = cards_across(inner + self.gap, self.cap)
         wide, made = (inner - (across - 1) * self.gap) / across, []
         for first in range(0, len(cards), across):
             row = [

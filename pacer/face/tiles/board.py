@@ -16,6 +16,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.background import keep_ground
+from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
 from pacer.face.kit.squares import draw_squares
@@ -357,8 +358,7 @@ class Board(Widget):
     def step_focus(self, step: int) -> bool:
         """Move to the next tile that can be pressed, or the one before; False if there is none."""
         names = [tile.name for tile in self.tiles if tile.name]
-        place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
-        self.set_focus(names[place] if 0 <= place < len(names) else "")
+        self.set_focus(next_name(names, self.focus, step))
         return bool(self.focus)
 
     def move_focus(self, across: int, down: int) -> bool:

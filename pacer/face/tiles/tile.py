@@ -6,6 +6,14 @@ from typing import NamedTuple
 
 from pacer.show.figures.figure import Figure
 
+CARD = 27  #: least width of a card (a plan, a session, a drill), in character heights
+STRIP_LANE = 1.1  #: height of a lane in a strip, in character heights
+
+
+def cards_across(width: float, cap: float) -> int:
+    """How many cards stand side by side: one to three."""
+    return max(1, min(3, int(width / (CARD * cap))))
+
 
 class Text(NamedTuple):
     """Words on a tile: ways to say them (the longest first), and their part of the tile.

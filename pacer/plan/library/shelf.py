@@ -17,7 +17,7 @@ from dataclasses import replace
 from pathlib import Path
 from threading import Lock
 
-from pacer.disk import reason_of, write_whole
+from pacer.disk import fill_folder, reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.filetext import check_page, text_from_bytes
@@ -253,11 +253,7 @@ class Shelf:
         plans = self.folder / PLANS
         if plans.is_dir():
             return
-        rough = self.folder / f"{PLANS}.part"
-        rough.mkdir(parents=True, exist_ok=True)
-        for demo in demos:
-            write_whole(rough / Path(demo).name, Path(demo).read_bytes())
-        os.replace(rough, plans)
+        fill_folder(plans, {Path(demo).name: Path(demo).read_bytes() for demo in demos})
 
     def _take_up_drafts(self) -> None:
         """Save drafts that were open when the app ended as plans; delete drafts that were never finished."""

@@ -19,7 +19,7 @@ from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
-from pacer.review.wasswum import counts_as_swum
+from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 
 FORMAT = "pacer-review/1"
 WIDTH = 100  #: letters in a row of the terminal
@@ -60,7 +60,7 @@ def review_text(reading: ReviewText, changes: Sequence[PlanChange | None] = ()) 
         ]
     ]
     if not counts_as_swum(listed):
-        blocks[0].append(tr("It lasted less than two minutes, so it doesn't count as swum."))
+        blocks[0].append(TOO_SHORT)
     blocks.append(wrap(reading.paragraph, WIDTH))
     offers = []
     for at, offer in enumerate(reading.offers):

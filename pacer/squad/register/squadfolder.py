@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from pacer.disk import reason_of, write_whole
+from pacer.disk import fill_folder, reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
@@ -232,13 +232,10 @@ class SquadFolder:
         squads = self.folder / FOLDER
         if squads.is_dir():
             return
-        rough = self.folder / f"{FOLDER}.part"
-        rough.mkdir(parents=True, exist_ok=True)
-        for demo in demos:
-            write_whole(rough / Path(demo).name, Path(demo).read_bytes())
+        files = {Path(demo).name: Path(demo).read_bytes() for demo in demos}
         if demos:
-            write_whole(rough / TODAY, json.dumps({"current": demos[0].stem, "day": "", "away": {}}).encode())
-        os.replace(rough, squads)
+            files[TODAY] = json.dumps({"current": demos[0].stem, "day": "", "away": {}}).encode()
+        fill_folder(squads, files)
 
     def _read_all(self) -> None:
         nameless_file = self._path("")  # an earlier pacer saved the assumed squad there, and never read it again
