@@ -1,13 +1,22 @@
-"""No test goes by the clocks of the machine it runs on, unless it says so."""
+"""No test goes by chance, or by the clocks of the machine it runs on, unless it says so.
+
+Hypothesis tries the same examples every time; `PACER_EXAMPLES=2000 python -m pytest TESTS` searches among new ones.
+"""
 
 from __future__ import annotations
 
+import os
 import time
 import traceback
 
 import pytest
+from hypothesis import settings
 
 from pacer.session import timesource
+
+settings.register_profile("the same every time", derandomize=True, deadline=None)
+settings.register_profile("search", max_examples=int(os.environ.get("PACER_EXAMPLES", "100")), deadline=None)
+settings.load_profile("search" if "PACER_EXAMPLES" in os.environ else "the same every time")
 
 
 def pytest_configure(config):
