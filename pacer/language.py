@@ -26,6 +26,8 @@ def catalogue(folder: str) -> NullTranslations:
 
 
 _catalogue = catalogue(str(LANGUAGES))
+#: Of the catalogue, as browsers name languages; its texts are in English where it has none.
+LANGUAGE = (_catalogue.info().get("language") or "en").replace("_", "-")
 _is_english = not isinstance(_catalogue, GNUTranslations)
 
 

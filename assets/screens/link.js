@@ -385,7 +385,7 @@ const link = (function () {
 
   function submit(one) {
     if (one.kind === "stop all" && Math.abs(Date.now() - one.wall) > STOP_MS) {
-      return answered(one.n, false, "Not sent. Shout STOP.");
+      return answered(one.n, false, null); // never sent
     }
     const text = ["act", saved.session, saved.device, one.body].join(" ");
     return send({ type: "act", body: one.body, mac: macOf(saved.key, text) });

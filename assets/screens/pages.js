@@ -7,6 +7,9 @@ const kept = {
 
 const by = id => document.getElementById(id);
 
+// A text in the reader's language, its values filled in. All are in pacer/show/wording/screenwords.py.
+const word = (name, values) => TABLET.page[name].replace(/\{(\w+)\}/g, (_, key) => values[key]);
+
 function made(tag, text = "", name = "", press = null) {
   const node = document.createElement(tag);
   node.textContent = text;
@@ -41,16 +44,6 @@ const page = {
   }
 };
 
-const REFUSED = {
-  code: "That is not the code on the tablet.",
-  shut: "Too many wrong codes.",
-  used: "Another screen has used this QR code. Scan the one on the tablet now.",
-  away: "The coach disconnected this screen.",
-  full: "The tablet has as many screens as it can serve.",
-  session: "That was another session. Scan the tablet's QR code again.",
-  version: "This page is older or newer than the tablet. Load it again."
-};
-
 function codePage(join) {
   let code = "";
   const figures = made("div", "", "figures");
@@ -67,10 +60,10 @@ function codePage(join) {
     }
   };
   const rows = [["1", "2", "3"], ["4", "5", "6"], ["7", "8", "9"]].map(row => keysOf(row.map(text => ({ text, press: press(text) }))));
-  rows.push(keysOf([{ text: "Clear", press: () => { code = ""; draw(); } }, { text: "0", press: press("0") },
-    { text: "Delete", press: () => { code = code.slice(0, -1); draw(); } }]));
+  rows.push(keysOf([{ text: word("clear"), press: () => { code = ""; draw(); } }, { text: "0", press: press("0") },
+    { text: word("delete"), press: () => { code = code.slice(0, -1); draw(); } }]));
   draw();
-  return [made("h1", "Code on the tablet"), figures].concat(rows);
+  return [made("h1", word("ask")), figures].concat(rows);
 }
 
 // Which lane, and what of it.
@@ -79,10 +72,10 @@ function lanePage(lanes, chosen, pick, title) {
   const heads = made("div");
   const draw = () => {
     heads.textContent = "";
-    heads.appendChild(keysOf([["lane", "Lane"], ["dial", "Dial"], ["pool", "Pool"]].map(each => ({
-      text: each[1], look: view === each[0] ? "on" : "", press: () => { view = each[0]; draw(); }
+    heads.appendChild(keysOf(["lane", "dial", "pool"].map(name => ({
+      text: word(name), look: view === name ? "on" : "", press: () => { view = name; draw(); }
     }))));
-    heads.appendChild(made("h1", "Which lane is this screen at?"));
+    heads.appendChild(made("h1", word("which")));
     heads.appendChild(keysOf(lanes.map((number, lane) => ({
       text: number, look: chosen && chosen.lane === lane ? "on" : "", press: () => pick(lane, view)
     })), window.innerWidth < 500 ? "33.3%" : "25%"));
@@ -93,8 +86,7 @@ function lanePage(lanes, chosen, pick, title) {
 
 // What keeps the screen on, or what to set where the browser does not.
 function staysOn() {
-  return screenLock.held ? "The screen stays on."
-    : "Set this device so that its screen stays on: Settings, Display, screen timeout: the longest, or never.";
+  return word(screenLock.held ? "on" : "off");
 }
 
 const screenLock = {
@@ -113,17 +105,16 @@ function widthPage(keep) {
   const guess = navigator.maxTouchPoints || "ontouchstart" in window ? 6.3 : 96 / 25.4;
   let cm = Math.max(4, Math.round(window.innerWidth / guess / 5) / 2);
   const number = made("div", "", "figures");
-  const draw = () => { number.textContent = cm.toFixed(1) + " cm"; };
+  const draw = () => { number.textContent = word("cm", { width: cm.toFixed(1) }); };
   const change = by => () => { cm = Math.min(250, Math.max(4, cm + by)); draw(); };
   draw();
   return [
-    made("h1", "How wide is this screen?"),
-    made("p", "Digits are sized by it, so that swimmers can read them from the water. Measure the lit part as you hold it now. " +
-      "A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."),
+    made("h1", word("wide")),
+    made("p", word("measure")),
     number,
     keysOf([{ text: "−5", press: change(-5) }, { text: "−½", press: change(-0.5) }, { text: "+½", press: change(0.5) },
       { text: "+5", press: change(5) }]),
-    keysOf([{ text: "Save", look: "main", press: () => keep(window.innerWidth / (cm * 10)) }])
+    keysOf([{ text: word("save"), look: "main", press: () => keep(window.innerWidth / (cm * 10)) }])
   ];
 }
 
@@ -131,15 +122,14 @@ function widthPage(keep) {
 function addressPage(host, find) {
   const field = made("input");
   field.value = host;
-  return [made("h1", "Address on the tablet"),
-    made("p", "The tablet shows it under More, Lane screens. Both must be on the same network."), field,
-    keysOf([{ text: "Find", look: "main", press: () => find(field.value.trim()) }])];
+  return [made("h1", word("address")),
+    made("p", word("where") + " " + word("network")), field,
+    keysOf([{ text: word("find"), look: "main", press: () => find(field.value.trim()) }])];
 }
 
 // How far away swimmers can stand.
 function readableFrom(metres, done) {
-  return [made("h1", "Readable from " + metres + " m"),
-    made("p", metres < TABLET.tiers[0] ? "That is the count-down. Use a larger screen, or put it nearer to the swimmers."
-      : "That is the count-down, the lane and the state."),
-    keysOf([{ text: "OK", look: "main", press: done }])];
+  return [made("h1", word("far", { metres })),
+    made("p", word(metres < TABLET.tiers[0] ? "near" : "enough")),
+    keysOf([{ text: word("ok"), look: "main", press: done }])];
 }

@@ -89,7 +89,7 @@ function stripFor(aloneMs) {
   }
   const unit = glassNow().unit(window.innerWidth, window.innerHeight);
   const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
-  const ways = ["No tablet for " + time + (old ? ". Send-offs may have changed." : ". This screen keeps going."), "No tablet for " + time];
+  const ways = [word(old ? "old" : "going", { time }), word("alone", { time })];
   const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, old, 2);
   const text = fitted.lines.join("\n"), size = fontSize(fitted.cap), line = Math.ceil(PITCH * fitted.cap);
   const high = line * fitted.lines.length + Math.ceil(0.3 * unit);
@@ -120,11 +120,11 @@ function helperBar() {
     helper.built = true;
     node.className = "shown";
     node.appendChild(made("div", "", "said"));
-    node.appendChild(onDown(made("button", "Touch", "main"), takeTouch));
-    node.appendChild(onDown(made("button", "Stroke rate", "rate"), takeStroke));
+    node.appendChild(onDown(made("button", word("touch"), "main"), takeTouch));
+    node.appendChild(onDown(made("button", word("rate"), "rate"), takeStroke));
     node.appendChild(stopKey());
   }
-  const said = Date.now() < helper.saidUntil ? helper.said : "Lane " + link.lanes[link.picked.lane];
+  const said = Date.now() < helper.saidUntil ? helper.said : word("here", { number: link.lanes[link.picked.lane] });
   const line = node.firstChild;
   if (line.textContent !== said) line.textContent = said;
   return node.offsetHeight;
@@ -141,7 +141,7 @@ function onDown(node, press) {
 function act(kind, data) {
   if (link.now() === null) return;
   link.act(kind, data);
-  say("Sending…", 15000);
+  say(word("sending"), 15000);
 }
 
 function takeTouch() {
@@ -158,19 +158,19 @@ function takeStroke() {
   clearTimeout(helper.timer);
   helper.timer = setTimeout(sendStrokes, 3000);
   const cycles = marks.length - 1;
-  say(cycles ? Math.round(60000 * cycles / (marks[cycles] - marks[0])) + " cycles a minute" : "Press when the same hand goes in", 4000);
+  say(cycles ? word("cycles", { rate: Math.round(60000 * cycles / (marks[cycles] - marks[0])) }) : word("hand"), 4000);
 }
 
 function sendStrokes() {
   const marks = helper.marks;
   helper.marks = [];
-  if (marks.length < 3) say("Not enough. Press three times or more.");
+  if (marks.length < 3) say(word("few"));
   else act("rate", { lane: helper.lane, marks_ms: marks, at_ms: marks[marks.length - 1], cycles: 1 });
 }
 
 // STOP ALL wants as long a press as on the tablet.
 function stopKey() {
-  const node = made("button", "STOP ALL", "stop");
+  const node = made("button", word("stop"), "stop");
   node.appendChild(made("i"));
   let timer = 0;
   const begin = event => {
@@ -197,22 +197,22 @@ function options(shown) {
   screen_.timer = setTimeout(() => options(false), OPTIONS_MS);
   const again = change => () => { change(); options(true); };
   const keys = [
-    { text: "Change lane", press: () => { options(false); screen_.asks = "lane"; } },
-    { text: screen_.theme === "dark" ? "Light" : "Dark", press: again(() => setTheme(screen_.theme === "dark" ? "bright" : "dark")) },
-    { text: "Beeps: " + (sound.on ? "on" : "off"), off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
-    { text: "Screen width", press: () => { options(false); screen_.asks = "width"; } }
+    { text: word("change"), press: () => { options(false); screen_.asks = "lane"; } },
+    { text: word(screen_.theme === "dark" ? "bright" : "dark"), press: again(() => setTheme(screen_.theme === "dark" ? "bright" : "dark")) },
+    { text: word(sound.on ? "beeps" : "quiet"), off: !sound.can, press: again(() => { sound.on = !sound.on; if (!sound.on) sound.silence(); }) },
+    { text: word("size"), press: () => { options(false); screen_.asks = "width"; } }
   ];
-  if (link.aloneSince !== null) keys.push({ text: "Find tablet", press: () => { options(false); screen_.asks = "address"; } });
+  if (link.aloneSince !== null) keys.push({ text: word("again"), press: () => { options(false); screen_.asks = "address"; } });
   const whole = document.documentElement, ask = whole.requestFullscreen || whole.webkitRequestFullscreen;
   const leave = document.exitFullscreen || document.webkitExitFullscreen;
   const filled_ = document.fullscreenElement || document.webkitFullscreenElement;
-  if (ask) keys.splice(1, 0, { text: filled_ ? "Exit full screen" : "Full screen", press: () => { options(false); (filled_ ? leave : ask).call(filled_ ? document : whole); } });
+  if (ask) keys.splice(1, 0, { text: word(filled_ ? "leave" : "fill"), press: () => { options(false); (filled_ ? leave : ask).call(filled_ ? document : whole); } });
   keys.forEach(key => {
     const button = node.appendChild(made("button", key.text, "", key.press));
     button.style.setProperty("--wide", "26%");
     button.disabled = Boolean(key.off);
   });
-  node.appendChild(made("div", "Screen " + (link.number || "") + ". " + staysOn(), "said"));
+  node.appendChild(made("div", word("screen", { number: link.number }) + " " + staysOn(), "said"));
 }
 
 function setTheme(name) {
@@ -249,15 +249,16 @@ function wake() {
 // -- each frame -------------------------------------------------------------------------------------------------------------
 
 function front() {
-  if (link.state === "code") return ["code" + (link.why || ""), () => codePage(code => link.join(code)).concat(link.why ? [made("p", REFUSED[link.why] || link.why)] : [])];
+  const why = link.why && word(link.why in TABLET.page ? link.why : "no");
+  if (link.state === "code") return ["code" + why, () => codePage(code => link.join(code)).concat(why ? [made("p", why)] : [])];
   if (link.state === "refused" || link.state === "away") {
-    const wait = link.waitMs ? " Wait " + countDown(Math.ceil(link.waitMs / 1000)) + "." : "";
-    return [link.state + link.why + wait, () => [made("h1", link.state === "away" ? REFUSED.away : (REFUSED[link.why] || "The tablet said no.") + wait)]];
+    const wait = link.waitMs ? " " + word("wait", { time: countUp(Math.ceil(link.waitMs / 1000)) }) : "";
+    return [link.state + why + wait, () => [made("h1", why + wait)]];
   }
   if (screen_.asks === "address") return ["address", () => addressPage(link.host, address => { screen_.asks = ""; link.find(address); })];
   if (!link.lanes || !link.lanes.length) {
-    return ["looking", () => [made("h1", "Looking for the tablet…"), made("p", "This device and the tablet must be on the same network."),
-      keysOf([{ text: "Other address", press: () => { screen_.asks = "address"; } }])]];
+    return ["looking", () => [made("h1", word("looking")), made("p", word("network")),
+      keysOf([{ text: word("other"), press: () => { screen_.asks = "address"; } }])]];
   }
   if (!link.picked || screen_.asks === "lane") {
     return ["lane", () => lanePage(link.lanes, link.picked, (lane, view) => { screen_.asks = ""; link.pick(lane, view); wake(); }, link.title || "")];
@@ -269,7 +270,7 @@ function front() {
     const hero = 0.32 * Math.min(window.innerHeight, window.innerWidth * 0.9);
     return ["readable", () => [].concat(readableFrom(Math.max(1, Math.floor(glassNow().metres(hero))), () => { screen_.asks = ""; }))];
   }
-  if (!hasCards(link.picked.view)) return ["waiting", () => [made("h1", "Waiting for the session…")]];
+  if (!hasCards(link.picked.view)) return ["waiting", () => [made("h1", word("waiting"))]];
   return ["", null];
 }
 
@@ -305,7 +306,7 @@ function begin() {
   };
   link.onState = () => { page.shown = ["lane", "width", "address"].indexOf(page.shown) >= 0 ? page.shown : "?"; };
   link.onNumber = showNumber;
-  link.onAnswer = (n, done, says) => say(says || (done ? "Saved" : "Not saved"));
+  link.onAnswer = (n, done, says) => say(says === null ? word("shout") : says || word(done ? "saved" : "lost"));
   if (link.cards) link.onCards(link.cards);
   by("view").addEventListener("click", () => { wake(); options(!by("options").className); });
   by("page").addEventListener("click", wake);

@@ -24,13 +24,16 @@ import json
 import re
 from base64 import b64encode
 from functools import cache
+from html import escape
 from typing import Any
 
+from pacer.language import LANGUAGE
 from pacer.shipped import ASSETS
 from pacer.show.measure import fitting, flash, legibility, poollayout, presstime
 from pacer.show.measure.theme import STATE_COLOURS, STOP_GROUND, THEMES, Rgb, Theme
 from pacer.show.view import bandtext
 from pacer.show.view.swimmerplaces import GLIDE_MS
+from pacer.show.wording.screenwords import NO_SCRIPT, PAGE_WORDS
 from pacer.show.wording.viewtext import say
 from pacer.signal import clip
 
@@ -62,9 +65,10 @@ def joined(*scripts: Any) -> str:
     """The page with these scripts (paths, or their text), in this order."""
     texts = [each if isinstance(each, str) else each.read_text(encoding="utf-8") for each in scripts]
     tablet = json.dumps(_tablet(), ensure_ascii=False, separators=(",", ":"))
-    script = _bare("\n".join(('"use strict";', f"const TABLET={tablet};", *texts)))
+    script = f'"use strict";const TABLET={tablet};' + _bare("\n".join(texts))
     page = (FOLDER / "page.html").read_text(encoding="utf-8")
     style = f"{_font_faces()}\n{(FOLDER / 'page.css').read_text(encoding='utf-8')}"
+    page = page.replace("/* language */", LANGUAGE).replace("/* no script */", escape(NO_SCRIPT))
     return page.replace("/* page.css */", _bare(style)).replace("/* scripts */", script.replace("</", "<\\/"))
 
 
@@ -134,6 +138,7 @@ def _tablet() -> dict[str, Any]:
         },
         "themes": {name: _theme(theme) for name, theme in THEMES.items()},
         "at": say("at"),
+        "page": PAGE_WORDS,
         "words": {
             "ready": say("ready"),
             "held": say("held"),

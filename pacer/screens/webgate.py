@@ -17,6 +17,7 @@ from websockets.asyncio.server import ServerConnection
 from websockets.datastructures import Headers
 from websockets.http11 import Request, Response
 
+from pacer.language import tr
 from pacer.screens.screenline import Bucket, Limits
 
 MOST_ADDRESSES = 256  #: whose numbers of requests are kept
@@ -78,16 +79,16 @@ class WebGate:
         names = {f"{host}:{port}", *([f"localhost:{port}"] if host.startswith("127.") else [])}
         asked = request.headers.get_all("Host")
         if len(asked) != 1 or asked[0] not in names:
-            return _said(HTTPStatus.FORBIDDEN, "Use the address on the tablet.\n")
+            return _said(HTTPStatus.FORBIDDEN, tr("Use the address that the tablet shows."))
         path = request.path.partition("?")[0]
         if path == "/":
             return self._page_at(asked[0])
         if path != "/link":
-            return _said(HTTPStatus.NOT_FOUND, "There is nothing here.\n")
+            return _said(HTTPStatus.NOT_FOUND, tr("There is nothing here."))
         origins = request.headers.get_all("Origin")
         from_us = len(origins) == 1 and origins[0].startswith("http://")
         if not from_us or not (origins[0][7:] == asked[0] or origins[0][7:] in self._hosts()):
-            return _said(HTTPStatus.FORBIDDEN, "Use the page of the tablet.\n")
+            return _said(HTTPStatus.FORBIDDEN, tr("Use the page that the tablet serves."))
         return None
 
     def _page_at(self, host: str) -> Response:
@@ -124,7 +125,7 @@ class _Counted(ServerConnection):
 
 
 def _said(status: HTTPStatus, text: str) -> Response:
-    return _response(status, "text/plain", text.encode(), {})
+    return _response(status, "text/plain", f"{text}\n".encode(), {})
 
 
 def _response(status: HTTPStatus, kind: str, body: bytes, more: dict[str, str]) -> Response:

@@ -50,7 +50,7 @@ def test_an_old_browser_shows_the_lane_and_says_what_to_set(old):
         old.get_log("browser")
         type_code(old, screens.code)
         until(lambda: "Which lane" in said(old))
-        assert "Set this device so that its screen stays on" in said(old)
+        assert "To keep this screen on" in said(old)
         pick(old)
         until(lambda: "SWIM" in said(old) and "leave at" in said(old))
         old.find_element("id", "view").click()
@@ -58,7 +58,7 @@ def test_an_old_browser_shows_the_lane_and_says_what_to_set(old):
         assert "Full screen" not in said(old) and "screen timeout" in said(old)
         beeps = next(key for key in old.find_elements("css selector", "button") if key.text.startswith("Beeps"))
         assert not beeps.is_enabled()
-        press(old, "Light")
+        press(old, "Bright")
         time.sleep(0.3)
         wrong = [one["message"] for one in old.get_log("browser") if "deprecated" not in one["message"]]
         assert wrong == []

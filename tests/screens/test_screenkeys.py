@@ -78,7 +78,7 @@ def test_lane_and_width_are_asked_once(page):
 def test_a_touch_of_the_screen_brings_its_keys(page):
     to_view(page)
     page.driver.find_element("id", "view").click()
-    key(page, "Light").click()
+    key(page, "Bright").click()
     assert page.run("return screen_.theme") == "bright"
     key(page, "Beeps: on").click()
     assert page.run("return sound.on") is False
@@ -229,7 +229,7 @@ def test_a_code_is_typed(page):
     page.run("link.why = 'code'; link.onState()")
     until(lambda: "That is not the code on the tablet." in words(page))
     page.run("Object.assign(link, {state: 'refused', why: 'shut', waitMs: 30000}); link.onState()")
-    until(lambda: "Too many wrong codes. Wait 30." in words(page))
+    until(lambda: "Too many wrong codes. Wait 0:30." in words(page))
 
 
 def test_nothing_stands_outside_the_glass(page):

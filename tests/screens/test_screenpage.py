@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 
 import esprima
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
 from pacer.show.measure.poollayout import KINDS
 from pacer.show.measure.presstime import STOP_MS
+from pacer.show.wording.screenwords import PAGE_WORDS
 from pacer.signal import clip
 from tests.screens.subsetfont import FACES, LETTERS, subset
 
@@ -36,6 +38,47 @@ def test_beeps_bands_and_the_press_of_stop_all_are_those_of_the_tablet():
     assert [tuple(kind) for kind in tablet["pool"]["kinds"]] == list(KINDS)
     for path in FOLDER.glob("*.js"):
         assert not re.search(r"\b(880|1760)\b|#FF8A4C", script(path.name)), path.name
+
+
+def spoken(node: object) -> Iterator[str]:
+    """What a script gives to elements, keys and answers without asking `word`."""
+    if isinstance(node, list):
+        for each in node:
+            yield from spoken(each)
+    if not isinstance(node, esprima.nodes.Node):
+        return
+    callee = getattr(getattr(node, "callee", None), "name", "")
+    given = {"made": node.arguments[1:2], "say": node.arguments[:1]}.get(callee, []) if callee else []
+    if node.type == "Property" and getattr(node.key, "name", "") == "text":
+        given = [node.value]
+    for each in given:
+        yield from literals(each)
+    for value in vars(node).values():
+        yield from spoken(value)
+
+
+def literals(node: object) -> Iterator[str]:
+    """The texts in an expression that have a word, without those that name a text."""
+    if isinstance(node, list):
+        for each in node:
+            yield from literals(each)
+    elif isinstance(node, esprima.nodes.Node) and getattr(getattr(node, "callee", None), "name", "") != "word":
+        if node.type == "Literal" and isinstance(node.value, str) and re.search("[A-Za-z]{2}", node.value):
+            yield node.value
+        for value in vars(node).values():
+            yield from literals(value)
+
+
+def test_no_script_has_a_text_of_its_own():
+    """They come with the page from the catalogue; each that a script asks for is there, and each there is asked for."""
+    asked = set()
+    for path in FOLDER.glob("*.js"):
+        assert list(spoken(esprima.parseScript(script(path.name)))) == [], path.name
+        asked |= {name for call in re.findall(r"\bword\((?:[^()\"]*\"\w+\"[^()\"]*)+", script(path.name))
+                  for name in re.findall(r'"(\w+)"', call)}  # fmt: skip
+    reasons = {"code", "shut", "used", "away", "full", "session", "version"}
+    assert asked - {"dark"} <= set(PAGE_WORDS) and set(PAGE_WORDS) <= asked | reasons | {"lane", "dial", "pool"}
+    assert list(spoken(esprima.parseScript('made("p", on ? "Hello" : word("no"))'))) == ["Hello"]
 
 
 @pytest.mark.parametrize("face, file", FACES.items())

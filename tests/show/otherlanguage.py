@@ -85,6 +85,7 @@ def cli(home: Path) -> Said:
         ("drills",), ("drills", "6-3-6"), ("drills", "catchup"), ("log",), ("log", "1"), ("log", "99"),
         ("review", "1"), ("review", "3", "--against", PLAN), ("season",), ("season", "--names"), ("series",),
         ("series", "--names"), ("next",), ("next", "--without", "9"), ("export",), ("import", "nothing.zip"),
+        ("export", "--schema"),
         ("enter",), ("resume",), ("sheet",), ("run", "nowhere.txt"),
     ]  # fmt: skip
     for words in wanted:
@@ -165,6 +166,28 @@ def views(home: Path) -> Said:
         yield f"lane {at_ms}", "\n".join(within(lane_view(run, at_ms // 30_000 % len(run.timeline.tracks), at_ms)))
     keys = {5: "p", 6: " ", 9: " ", 12: "1", 14: "t", 16: "u", 30: "n", 33: "x", 40: "u"}
     yield "as text", told("2 x 25 free on 0:40", keys)
+
+
+def screens(home: Path) -> Said:
+    """What the page of a lane screen says besides the views, and the cards that it is given; it is left as a file."""
+    from pacer.screens.cardlist import card_list
+    from pacer.screens.screenpage import page_bytes
+    from pacer.show.wording.screenwords import PAGE_WORDS
+    from tests.screens.browser import page_with
+
+    home.mkdir(parents=True, exist_ok=True)
+    page_with(home, ["4", "5"])
+    yield "no script", page_bytes().decode().split("<noscript>")[1].split("</noscript>")[0]
+    for name, text in PAGE_WORDS.items():
+        yield name, re.sub(r"\{\w+\}", "5", text)
+    for view in ("lane", "dial", "pool"):
+        cards = card_list(demo(), 0, view, 0, 3_600_000)
+        (home / f"{view}.json").write_text(json.dumps(cards), encoding="utf-8")
+        for place, card in enumerate(cards):
+            told = {key: value for key, value in card.items() if key not in {*NAMES, "part"}}
+            for key in told.keys() & {"needs", "unnamed", "marks"}:  # what it is stands before each text
+                told[key] = [row[1] for row in told[key] or ()]
+            yield f"{view} {place}", "\n".join(within(told))
 
 
 def pages(home: Path) -> Said:

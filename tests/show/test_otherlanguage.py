@@ -22,6 +22,8 @@ from babel.messages.mofile import write_mo
 from pacer.plan.model import GEAR
 from pacer.plan.words.vocabulary import LINE_WORDS, SECTION_WORDS
 from pacer.shipped import DEMO_PLAN, DEMO_SQUAD, DRILLS
+from tests.screens.browser import Chromium, needs
+from tests.screens.hall import until
 from tests.show.otherlanguage import BROKEN, plain
 from tests.show.strings import catalogue
 
@@ -40,7 +42,7 @@ OTHER = """
     and exit error argument required are the following invalid choice unrecognized default no such file or directory
     check read page tidy rounds suggest timeline run pace log session review resume lanes drills enter export import
     next season series sheet name first last base skip time lane swimmer person section set line round repeat distance
-    zero width space abc
+    zero width space abc false
 """
 
 
@@ -112,7 +114,7 @@ def unmarked(text: str) -> str:
     return _NOT_WORDS.sub(" ", text)
 
 
-@pytest.mark.parametrize("part", ["cli", "errors", "views", "pages"])
+@pytest.mark.parametrize("part", ["cli", "errors", "views", "screens", "pages"])
 def test_everything_is_said_in_the_other_language(part, languages, tmp_path, monkeypatch):
     pages = {"PAGES": os.environ.get("PAGES", SOME)}
     for name in ("en", "other"):
@@ -135,3 +137,57 @@ def test_everything_is_said_in_the_other_language(part, languages, tmp_path, mon
             print("DIFF", what, "|", a[:300].replace("\n", " / "), "|", b[:300].replace("\n", " / "))
         print("FAILED", [text for _, text in other if text.startswith("FAILED")])
     assert left == {} and differ == [] and len(english) == len(other)
+
+
+#: How to come to each page of a lane screen; what a page says once the script has run.
+SCREEN_PAGES = {
+    "code": "link.state = 'code'; link.why = 'code'",
+    "refused": "link.state = 'refused'; link.why = 'shut'; link.waitMs = 30000",
+    "refused otherwise": "link.state = 'refused'; link.why = 'odd'; link.waitMs = 0",
+    "looking": "link.state = 'joined'; link.lanes = []",
+    "lane": "link.lanes = LANES",
+    "address": "screen_.asks = 'address'",
+    "width": "screen_.asks = ''; link.picked = {lane: 0, view: 'lane'}",
+    "readable": "setWidth(5); screen_.asks = 'readable'",
+    "waiting": "screen_.asks = ''",
+    "keys": "link.onCards(CARDS); link.at = 100000; link.aloneSince = 20000; options(true)",
+    "helper": "options(false); link.aloneSince = null; link.role = 'helps'",
+    "touch": "takeTouch()",
+    "strokes": "takeStroke()",
+    "rate": "link.at += 1500; takeStroke()",
+    "answer": "link.onAnswer(1, true)",
+    "no answer": "link.onAnswer(1, false)",
+    "not sent": "link.onAnswer(1, false, null)",
+}
+DRAWN = "requestAnimationFrame(() => requestAnimationFrame(() => { window.drawn = true; }))"
+SHOWN = """
+const rows = [];
+for (const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT); walk.nextNode();) {
+  const node = walk.currentNode.parentElement;
+  if (node.tagName !== "SCRIPT" && node.tagName !== "NOSCRIPT" && node.offsetParent) rows.push(walk.currentNode.data);
+}
+return rows.join("\\n");
+"""
+
+
+@needs(*Chromium.needs)
+def test_a_lane_screen_says_everything_in_the_other_language(languages, tmp_path):
+    said(languages, tmp_path, "screens")
+    folder, known = tmp_path / "screens", allowed()
+    browser = Chromium()
+    try:
+        browser.get((folder / "page.html").as_uri())
+        browser.resize(768, 1024)
+        browser.run("window.CARDS = values[0]", json.loads((folder / "lane.json").read_text(encoding="utf-8")))
+        seen = ""
+        for name, arrive in SCREEN_PAGES.items():
+            browser.run(f"window.drawn = false; {arrive}; page.shown = '?'; {DRAWN}")
+            until(lambda: browser.run("return window.drawn"))
+            text = browser.run(SHOWN)
+            assert "⟨" in text and text != seen, name
+            seen = text
+            left = [word for word in _WORD.findall(unmarked(text)) if word.lower() not in known]
+            assert left == [], f"{name}: {text}"
+        assert browser.run("return document.documentElement.lang") == "en-GB"
+    finally:
+        browser.quit()

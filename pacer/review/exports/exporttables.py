@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from typing import NamedTuple
 
+from pacer.language import tr
 from pacer.plan.model import SetLine
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_line
@@ -51,17 +52,17 @@ class ExportTable:
     rows: Callable[[Exported], Iterable[tuple[Value, ...]]]
 
 
-NAME = Column("name", TEXT, "the swimmer's name, where one is known")
-_SESSION = Column("session", WHOLE, "the session's number on this tablet")
+NAME = Column("name", TEXT, tr("the swimmer's name, if it is known"))
+_SESSION = Column("session", WHOLE, tr("the session's number on this tablet"))
 _WHO = (
     _SESSION,
-    Column("lane", WHOLE, "the lane's number on the wall"),
-    Column("person", WHOLE, "the swimmer's number in the session, from 0"),
+    Column("lane", WHOLE, tr("the lane's number on the wall")),
+    Column("person", WHOLE, tr("the swimmer's number in the session, from 0")),
     NAME,
 )
 _SET = (
-    Column("section", TEXT, "the section's name"),
-    Column("set", WHOLE, "which set of its section, from 1"),
+    Column("section", TEXT, tr("the section's name")),
+    Column("set", WHOLE, tr("which set of its section, from 1")),
 )
 
 
@@ -179,96 +180,106 @@ def _who(review: Review, person: Person | None, lane: int) -> tuple[Value, ...]:
     return review.listed.number, review.lane_number(lane), number, name
 
 
-_REPEAT = (*_SET, Column("round", WHOLE, "from 1"), Column("repeat", WHOLE, "which repeat of the set, from 1"))
-_PREDICTED = Column("predicted", TIME, "as it was predicted, or the target that the set holds everybody to")
+_REPEAT = (
+    *_SET,
+    Column("round", WHOLE, tr("which round, from 1")),
+    Column("repeat", WHOLE, tr("which repeat of the set, from 1")),
+)
+_PREDICTED = Column("predicted", TIME, tr("the expected time; the target, if the set has one"))
 
 TABLES = (
     ExportTable(
         "sessions",
-        "every session that was kept",
+        tr("every saved session"),
         (
             _SESSION,
-            Column("begun", TEXT, "ISO 8601, with the offset of the place"),
-            Column("ended", TEXT, "ISO 8601; empty where it was never ended"),
-            Column("took", TIME, "from its beginning to its end"),
-            Column("title", TEXT, "the plan's"),
-            Column("pool", TEXT, "its length and unit"),
-            Column("unit", TEXT, "of every distance of the session: m or yd"),
-            Column("counts", TRUTH, "whether it counts as swum: two minutes or longer"),
-            Column("lanes", WHOLE, "how many"),
-            Column("swimmers", WHOLE, "how many swam"),
-            Column("distance", WHOLE, "summed over the swimmers"),
+            Column("begun", TEXT, tr("when it started: ISO 8601, with the time zone's offset")),
+            Column("ended", TEXT, tr("when it ended: ISO 8601; empty if it was never ended")),
+            Column("took", TIME, tr("from start to end")),
+            Column("title", TEXT, tr("the plan's title")),
+            Column("pool", TEXT, tr("the pool's length and unit")),
+            Column("unit", TEXT, tr("the unit of all distances in the session: m or yd")),
+            Column("counts", TRUTH, tr("whether it counts as swum: it lasted two minutes or longer")),
+            Column("lanes", WHOLE, tr("how many lanes")),
+            Column("swimmers", WHOLE, tr("how many swimmers swam")),
+            Column("distance", WHOLE, tr("what all swimmers swam together")),
         ),
         _sessions,
     ),
     ExportTable(
         "sets",
-        "what each lane was to swim in the end, set by set",
+        tr("what each lane had to swim after all changes, set by set"),
         (
             _SESSION,
-            Column("lane", WHOLE, "the lane's number on the wall"),
+            Column("lane", WHOLE, tr("the lane's number on the wall")),
             *_SET,
-            Column("text", TEXT, "the set as a plan writes it"),
-            Column("rounds", WHOLE, "how often the set was gone through"),
-            Column("repeats", WHOLE, "in all rounds together"),
-            Column("interval", TIME, "from one send-off to the next, where it is always the same"),
+            Column("text", TEXT, tr("the set as a plan writes it")),
+            Column("rounds", WHOLE, tr("how many times the lane swims the set")),
+            Column("repeats", WHOLE, tr("how many repeats, all rounds together")),
+            Column("interval", TIME, tr("from one send-off to the next; empty if that differs")),
         ),
         _sets,
     ),
     ExportTable(
         "repeats",
-        "every repeat that every swimmer left on",
+        tr("every repeat that a swimmer left on"),
         (
             *_WHO,
             *_REPEAT,
-            Column("left", TIME, "the send-off, from the session's zero"),
-            Column("of", WHOLE, "the repeat's whole distance"),
-            Column("distance", WHOLE, "how far it was swum"),
+            Column("left", TIME, tr("the send-off, as a time since the start of the session")),
+            Column("of", WHOLE, tr("the repeat's whole distance")),
+            Column("distance", WHOLE, tr("how far the swimmer swam")),
             _PREDICTED,
-            Column("time", TIME, "the time that was taken; empty where none was"),
+            Column("time", TIME, tr("the time that was taken; empty if none was")),
         ),
         _repeats,
     ),
     ExportTable(
         "times",
-        "every time that was taken",
+        tr("every time that was taken"),
         (
             *_WHO,
             *_REPEAT,
-            Column("distance", WHOLE, "how far"),
-            Column("time", TIME, "as it was taken"),
+            Column("distance", WHOLE, tr("how far the swimmer swam")),
+            Column("time", TIME, tr("the time that was taken")),
             _PREDICTED,
-            Column("over", TIME, "the time less the predicted one: negative is faster"),
-            Column("target", TRUTH, "whether the predicted time is a target of the set"),
-            Column("source", TEXT, "the lane screen, or where it was entered from; empty for the tablet"),
-            Column("bound", TIME, "how far that screen's clock may have been off"),
+            Column("over", TIME, tr("the time minus the expected time: negative is faster")),
+            Column("target", TRUTH, tr("whether the expected time is the set's target")),
+            Column(
+                "source", TEXT, tr("the lane screen that took it, or where it was entered from; empty for the tablet")
+            ),
+            Column("bound", TIME, tr("how far the lane screen's clock may have been off")),
         ),
         _times,
     ),
     ExportTable(
         "strokes",
-        "every stroke rate, and every counted length",
+        tr("every stroke rate, and every length with its strokes counted"),
         (
             *_WHO,
             *_SET,
-            Column("at", TIME, "when it was taken, from the session's zero"),
-            Column("rate", NUMBER, "cycles a minute"),
-            Column("speed", NUMBER, "of the session's unit a second"),
-            Column("length", NUMBER, "of the session's unit a cycle"),
-            Column("timed", TRUTH, "whether the speed is by a time that was taken, not by prediction"),
-            Column("source", TEXT, "the lane screen, or where it was entered from; empty for the tablet"),
+            Column("at", TIME, tr("when it was taken, as a time since the start of the session")),
+            Column("rate", NUMBER, tr("cycles a minute")),
+            Column("speed", NUMBER, tr("in metres or yards a second")),
+            Column("length", NUMBER, tr("in metres or yards a cycle")),
+            Column(
+                "timed", TRUTH, tr("whether the speed comes from a time that was taken, not from the expected time")
+            ),
+            Column(
+                "source", TEXT, tr("the lane screen that took it, or where it was entered from; empty for the tablet")
+            ),
         ),
         _strokes,
     ),
     ExportTable(
         "attendance",
-        "who swam in each session that counts as swum",
+        tr("who swam in each session that counts as swum"),
         (
             _SESSION,
-            Column("lane", WHOLE, "the number on the wall of the lane in which they started"),
+            Column("lane", WHOLE, tr("the number, on the wall, of the lane they started in")),
             *_WHO[2:],
-            Column("day", TEXT, "ISO 8601, where the session was begun"),
-            Column("distance", WHOLE, "how far they swam"),
+            Column("day", TEXT, tr("the day of the session: ISO 8601")),
+            Column("distance", WHOLE, tr("how far the swimmer swam")),
         ),
         _attendance,
     ),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from pacer.language import tr
 from pacer.review.exports.exporttables import (
     NUMBER,
     TABLES,
@@ -50,8 +51,8 @@ def schema() -> dict[str, Any]:
     """The schema of `export_json`."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "pacer export",
-        "description": "Sessions as they were swum. Names of swimmers are there only where `names` is true.",
+        "title": tr("pacer export"),
+        "description": tr("Sessions as they were swum. Swimmers' names are included only if `names` is true."),
         "type": "object",
         "additionalProperties": False,
         "required": ["format", "names", "tables"],
