@@ -23,7 +23,7 @@ milliseconds on a device's own clock, `at_ms` whole milliseconds of session time
 | screen | `join` v, device, session, and one of: code; token; mac | first answer, within 5 s; device: 16 hex digits |
 | tablet | `refused` why, wait_ms | why: code, shut, used, away, full, session, version; then it closes |
 | tablet | `joined` number, role, lanes, title, token, boot, acts, lane, view, keyed, hosts | token: for who joined by \
-the code; lanes: their numbers; acts: the highest n that was counted; lane, view: picked before; keyed: it can be \
+the code; lanes: their numbers; acts: the highest n that was answered; lane, view: picked before; keyed: it can be \
 approved; hosts: the tablet's addresses |
 | screen | `pick` lane, view, at_ms | view: lane, dial, pool; the tablet sends that card list from then on; at_ms: \
 since when, null before a start |
@@ -40,7 +40,7 @@ on, the same one adds |
 sends it away; the tablet's addresses have changed |
 
 Acts: `touch` lane; `rate` lane, marks_ms (session time of each press, ascending), cycles; `stop all`. `n` counts up
-from 1 for each device; each counts once, whenever it comes.
+from 1 for each device; each counts once, whenever it comes; one that was refused never counts, also after a restart.
 
 **Roles.** A device *shows* until the coach approves it on the tablet; then it *helps*: its acts become journal entries
 that name it ("screen 3") and keep their bound. Only a device that has a key of its own can be approved: one that

@@ -16,6 +16,7 @@ VERSION = 1  #: of the protocol
 MOST_DEVICES = 256  #: remembered
 MOST_TURNS = 32  #: of one device
 MOST_HOSTS = 16
+MOST_REFUSED = 128  #: numbers of refused acts, of one device
 SLACK_MS = 1_000  #: an act counts for the lane that the device was at so long before or after, at most
 BEFORE_MS = -(10**9)  #: before every start
 
@@ -38,11 +39,20 @@ class Device:
     here: bool = True  #: it has joined this session, not only one before
     turns: tuple[Turn, ...] = ()
     helped_before: bool = False  #: in the session before this one
+    refused: tuple[int, ...] = ()  #: numbers of acts that count nothing, ascending, the latest of them
 
     @property
     def source(self) -> str:
         """What journal entries call it."""
         return tr("screen {number}", number=self.number)
+
+    def was_refused(self, n: int) -> bool:
+        """Whether the act of that number counts nothing, because it was refused, or is too old to know.
+
+        >>> Device(1, "", refused=(2, 5)).was_refused(5), Device(1, "", refused=tuple(range(10, 138))).was_refused(9)
+        (True, True)
+        """
+        return n in self.refused or (len(self.refused) >= MOST_REFUSED and n < self.refused[0])
 
     def helped(self, lane: int, at_ms: int, bound_ms: int) -> bool:
         """Whether the coach had let it help at that lane at its own time `at_ms`, which may be off by its bound.
@@ -123,9 +133,11 @@ class Devices:
 
     def _keep(self, device: Device) -> Device:
         self.known[device.name] = device = device if device.here else replace(device, here=True)
-        if len(self.known) > MOST_DEVICES:  # who was not here yet is forgotten first, then who only showed
+        if (
+            len(self.known) > MOST_DEVICES
+        ):  # who was not here yet is forgotten first, then who only shows, the last first
             others = [one for one in self.known.values() if one is not device]
-            least = min(others, key=lambda one: (one.here, bool(one.key)))
+            least = min(others, key=lambda one: (one.here, bool(one.key), -one.number))
             if not (least.here and least.key):
                 del self.known[least.name]
         return device
@@ -144,6 +156,11 @@ class Devices:
             return self.known[name]
         since_ms = max(since_ms, turns[-1][0]) if turns else since_ms
         return self.change(name, turns=(*turns, (since_ms, lane))[-MOST_TURNS:])
+
+    def refuse(self, name: str, n: int) -> Device:
+        """Its act of that number counts nothing, also when it comes again after the tablet was killed."""
+        refused = sorted({*self.known[name].refused, n})
+        return self.change(name, refused=tuple(refused[-MOST_REFUSED:]))
 
     def name_hosts(self, hosts: tuple[str, ...]) -> bool:
         """The tablet is found at these; return whether one of them is new."""
@@ -181,9 +198,12 @@ def devices_from(told: Any) -> Devices:
         kinds = {each.name: each.type for each in fields(Device)}
         for one in told["devices"]:
             one.setdefault("helped_before", False)  # not kept before there was a next session to help in
+            one.setdefault("refused", ())  # nor were these
             turns = one["turns"] = tuple(tuple(turn) for turn in one["turns"])
-            right = all(_fits(one[name], str(kind)) for name, kind in kinds.items() if name != "turns")
+            refused = one["refused"] = tuple(sorted(one["refused"]))
+            right = all(_fits(one[name], str(kind)) for name, kind in kinds.items() if name not in ("turns", "refused"))
             right = right and all(_is(since_ms, int) and _is(lane, int, type(None)) for since_ms, lane in turns)
+            right = right and all(_is(n, int) for n in refused)
             if not right or one.keys() != kinds.keys() or (one["key"] and not _hex(one["key"])):
                 raise ValueError(tr("a device is not as it should be"))
             made.known[one["name"]] = Device(**one)
@@ -197,7 +217,9 @@ def for_next_session(before: Devices) -> Devices:
     made = Devices()
     made.hosts = before.hosts
     made.known = {
-        name: replace(one, helps=False, helped_before=one.helps, lane=None, view="lane", here=False, turns=())
+        name: replace(
+            one, helps=False, helped_before=one.helps, lane=None, view="lane", here=False, turns=(), refused=()
+        )
         for name, one in before.known.items()
         if not one.away
     }

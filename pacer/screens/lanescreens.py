@@ -205,7 +205,7 @@ class LaneScreens:
         for one in tuple(waiting):
             came_ms, delivered = one
             key = delivered.source, delivered.act.n
-            follows = delivered.act.n == 1 or (delivered.source, delivered.act.n - 1) in self._acts_done
+            follows = delivered.act.n == 1 or self._is_known(delivered, delivered.act.n - 1)
             if not follows and delivered.act.kind != "stop all" and now_ms - came_ms < GAP_MS:
                 continue
             waiting.remove(one)
@@ -216,6 +216,11 @@ class LaneScreens:
             self._acts_done[key] = found is not None
             counted += [] if found is None else [found]
         return tuple(counted)
+
+    def _is_known(self, delivered: Delivered, n: int) -> bool:
+        """Whether it is known what came of another act of the same screen."""
+        device = self.server.devices.known.get(delivered.device)
+        return (delivered.source, n) in self._acts_done or (device is not None and device.was_refused(n))
 
     def _count(self, delivered: Delivered) -> Counted | None:
         driver = self.driver

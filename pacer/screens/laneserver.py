@@ -25,14 +25,13 @@ from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
 from pacer.screens.swimmercards import walls_of
 from pacer.screens.tabletwords import joined, message, role_of, state
-from pacer.screens.webgate import BACKLOG, MOST_ADDRESSES, WebGate
+from pacer.screens.webgate import BACKLOG, KnownAddresses, WebGate
 from pacer.session.records.touches import Taken
 from pacer.session.running.replay import Run
 
 GLANCE_S = 1.0  #: how often the coach's list is updated
-KEEP_S = (
-    15.0  #: devices that change all the time are saved so seldom: the journal's entries wait behind them on the disk
-)
+#: Devices that change all the time are saved so seldom: the journal's entries wait behind them on the disk.
+KEEP_S = 15.0
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 
@@ -72,7 +71,7 @@ class LaneServer:
         self.feeds = CardFeeds(make, pack, clock_ms)
         self._screens: dict[str, ScreenLine] = {}
         self._gone: dict[str, int] = {}
-        self._known: dict[str, None] = {}  # addresses from which screens have joined
+        self._known = KnownAddresses()
         self._answers: dict[str, dict[int, str]] = {}
         self._timed: tuple[Run, Sequence[Taken]] | None = None
         self._unkept = asyncio.Event()
@@ -156,6 +155,9 @@ class LaneServer:
         told = message("answer", n=n, done=done, says=says)
         answers = self._answers.setdefault(device, {})
         answers[n] = told
+        if not done and device in self.devices.known:
+            self._is_now(self.devices.refuse(device, n))
+            self._unkept.set()
         while len(answers) > ANSWERS:
             del answers[next(iter(answers))]
         if device in self._screens:
@@ -213,29 +215,32 @@ class LaneServer:
         if isinstance(found, Refusal):
             await self._refuse(socket, found)
             return
-        self._known[socket.remote_address[0]] = None
-        while len(self._known) > MOST_ADDRESSES:
-            del self._known[next(iter(self._known))]
+        self._known.add(socket.remote_address[0], bool(found.key))
         await self._serve(ScreenLine(socket, found, self.limits))
 
     def _join(self, asked: Join, nonce: str, address: str) -> Device | Refusal:
         others = len(self._screens) - (asked.device in self._screens)
         full = others >= self.limits.screens
-        if full and asked.mac is None:
+        if full and asked.mac is None and asked.token is None:
             return Refusal("full")
         devices, name = self.devices, asked.device
         before = devices.known.get(name), devices.key, devices.lockout.closed
         found = devices.join(asked, nonce, address, int(self._clock_ms()))
         if before != (devices.known.get(name), devices.key, devices.lockout.closed):
             self._changed()
-        return Refusal("full") if full and isinstance(found, Device) and not self._has_made_room() else found
+        return Refusal("full") if full and isinstance(found, Device) and not self._has_made_room(found) else found
 
-    def _has_made_room(self) -> bool:
-        """Whether the last one that joined by the typed code, as anybody may who listens, was dropped."""
-        last = next((one for one in reversed(self._screens.values()) if not one.device.key), None)
-        if last is not None:
-            last.drop()
-        return last is not None
+    def _has_made_room(self, comes: Device) -> bool:
+        """Whether one that joined by the typed code, as anybody may who listens, was dropped: the last that came.
+
+        Its number says when it came; who typed the code gives way to whose number is lower, and to who scanned.
+        """
+        typed = [one for one in self._screens.values() if not one.device.key]
+        last = max(typed, key=lambda one: one.device.number, default=None)
+        if last is None or not (comes.key or comes.number < last.device.number):
+            return False
+        last.drop()
+        return True
 
     async def _refuse(self, socket: ServerConnection, found: Refusal) -> None:
         try:
@@ -315,17 +320,19 @@ class LaneServer:
         known = self._answers.get(device.name, {}).get(act.n)
         if known is not None:
             screen.put(known, urgent=True)
+        elif device.was_refused(act.n):
+            screen.put(message("answer", n=act.n, done=False, says=""), urgent=True)
         elif not device.helps:
-            screen.refuse(act.n, tr("Ask the coach to press “Let it help”"))
+            self.answer(device.name, act.n, False, tr("Ask the coach to press “Let it help”"))
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
-            screen.refuse(act.n, tr("This screen was not at that lane then"))
+            self.answer(device.name, act.n, False, tr("This screen was not at that lane then"))
         elif len(self.acts) < 4 * self.limits.queued:
             self.acts.append(Delivered(device.name, device.source, act))
 
     # -- what screens are told ---------------------------------------------------------------------------------
 
     def _joined(self, device: Device) -> str:
-        acts = max(self._answers.get(device.name, {}), default=0)
+        acts = max((*self._answers.get(device.name, {}), *device.refused), default=0)
         return joined(device, self.feeds.shown, boot=self._boot, acts=acts, hosts=self.hosts)
 
     def _feed(self, screen: ScreenLine) -> None:
@@ -357,18 +364,18 @@ class LaneServer:
 
     def change(self, name: str, **values: Any) -> None:
         """A device is otherwise now."""
-        made = self.devices.change(name, **values)
-        if name in self._screens:
-            self._screens[name].device = made
+        self._is_now(self.devices.change(name, **values))
+
+    def _is_now(self, device: Device) -> None:
+        if device.name in self._screens:
+            self._screens[device.name].device = device
 
     def _take_turn(self, name: str, lane: int | None, at_ms: int | None = None) -> None:
         """A device helps at that lane, or at none, since `at_ms` or from now on."""
         shown = self.feeds.shown
         begun = shown is not None and shown.run.begun is not None
         now_ms = shown.at_ms(self._clock_ms()) if shown is not None and begun else BEFORE_MS
-        made = self.devices.turn(name, now_ms if at_ms is None else min(at_ms, now_ms), lane)
-        if name in self._screens:
-            self._screens[name].device = made
+        self._is_now(self.devices.turn(name, now_ms if at_ms is None else min(at_ms, now_ms), lane))
 
     def _changed(self) -> None:
         self.stamp += 1

@@ -12,7 +12,6 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.devices import Device
 from pacer.screens.messages import MOST_BYTES
-from pacer.screens.tabletwords import message
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +79,6 @@ class ScreenLine:
         if len(self._urgent) + len(self._messages) > self._limits.queued:
             self.drop()
         self._some.set()
-
-    def refuse(self, n: int, says: str) -> None:
-        """An act counts nothing."""
-        self.put(message("answer", n=n, done=False, says=says), urgent=True)
 
     def put_cards(self, texts: list[str], *, anew: bool = False) -> None:
         """Send cards after everything else; `anew`: those still waiting are out of date."""

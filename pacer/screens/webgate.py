@@ -7,7 +7,6 @@ import base64
 import re
 import socket
 import time
-from collections import Counter
 from collections.abc import Callable, Container
 from hashlib import sha256
 from http import HTTPStatus
@@ -21,6 +20,7 @@ from pacer.language import tr
 from pacer.screens.screenline import Bucket, Limits
 
 MOST_ADDRESSES = 256  #: whose numbers of requests are kept
+FAIR = 4  #: connections of one address: a page, its socket, and those that it has not noticed to be gone
 REFUSED_S = 0.003
 BACKLOG = (
     32  #: connections that are taken at once: those that are refused hold up screens for so many times `REFUSED_S`
@@ -28,11 +28,29 @@ BACKLOG = (
 SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 
 
+class KnownAddresses:
+    """Addresses from which screens have joined, and whether one of them has a key."""
+
+    def __init__(self) -> None:
+        self._keyed: dict[str, bool] = {}
+
+    def add(self, address: str, keyed: bool) -> None:
+        """A screen has joined from there. Too many: who typed the code is forgotten first, the last of them."""
+        self._keyed[address] = keyed or self._keyed.get(address, False)
+        while len(self._keyed) > MOST_ADDRESSES:
+            others = [one for one in self._keyed if one != address]
+            del self._keyed[next((one for one in reversed(others) if not self._keyed[one]), others[0])]
+
+    def trust(self, address: str) -> int:
+        """0: nobody has joined from there. 1: by the code, as anybody may who listens. 2: by a key."""
+        return 1 + self._keyed[address] if address in self._keyed else 0
+
+
 class WebGate:
     """Answers requests, and counts connections from their first byte on.
 
-    `hosts`: addresses that the tablet has had. `known`: addresses from which screens have joined; what all others may
-    do together is limited too.
+    `hosts`: addresses that the tablet has had. `known`: those from which screens have joined; what all others may do
+    together is limited too. However many connections strangers hold, there is room for screens: see `_has_made_room`.
     """
 
     def __init__(
@@ -40,30 +58,53 @@ class WebGate:
         page: bytes,
         limits: Limits,
         hosts: Callable[[], Container[str]] = tuple,
-        known: Container[str] = (),
+        known: KnownAddresses | None = None,
     ):
-        self._page, self._limits, self._policy, self._hosts, self._known = page, limits, policy_of(page), hosts, known
+        self._page, self._limits, self._policy, self._hosts = page, limits, policy_of(page), hosts
+        self._known = known or KnownAddresses()
         self._strangers = Bucket(limits.all_new, limits.all_new_a_second, time.monotonic())
-        self._open: Counter[str] = Counter()
+        self._open: dict[str, list[_Counted]] = {}
         self._came: dict[str, Bucket] = {}
 
-    def enters(self, address: str) -> bool:
-        """Whether one more connection of an address is borne with."""
-        limits, now_s = self._limits, time.monotonic()
-        self._open[address] += 1
+    def enters(self, connection: _Counted) -> bool:
+        """Whether one more connection is borne with."""
+        limits, now_s, address = self._limits, time.monotonic(), connection.address
+        self._open.setdefault(address, []).append(connection)
         bucket = self._came.pop(address, None) or Bucket(limits.new, limits.new_a_second, now_s)
         self._came[address] = bucket
         while len(self._came) > MOST_ADDRESSES:
             del self._came[next(iter(self._came))]
-        if not bucket.take(now_s) or not (address in self._known or self._strangers.take(now_s)):
+        if not bucket.take(now_s) or not (self._known.trust(address) or self._strangers.take(now_s)):
             return False
-        return self._open.total() <= limits.connections and self._open[address] <= limits.of_one_address
+        if len(self._open[address]) > limits.of_one_address:
+            return False
+        return sum(map(len, self._open.values())) <= limits.connections or self._has_made_room(address)
 
-    def left(self, address: str) -> None:
+    def _has_made_room(self, address: str) -> bool:
+        """Whether a connection was closed for one of `address`: the newest of the address that has the least claim.
+
+        Least has who holds the most beyond `FAIR`, then who is trusted less, then who holds more.
+        """
+
+        def least_claim(one: str) -> tuple[int, int, int]:
+            held = len(self._open[one])
+            return max(0, held - FAIR), -self._known.trust(one), held
+
+        most = max(self._open, key=least_claim)
+        if least_claim(most) <= least_claim(address):
+            return False
+        newest = self._open[most][-1]
+        self.left(newest)
+        newest.transport.abort()
+        return True
+
+    def left(self, connection: _Counted) -> None:
         """A connection was closed: there is room for another."""
-        self._open[address] -= 1
-        if self._open[address] <= 0:
-            del self._open[address]
+        of_it = self._open.get(connection.address, [])
+        if connection in of_it:
+            of_it.remove(connection)
+            if not of_it:
+                del self._open[connection.address]
 
     def connection(self, *args: Any, **kwargs: Any) -> ServerConnection:
         """A connection of the server's."""
@@ -106,13 +147,13 @@ class _Counted(ServerConnection):
 
     def __init__(self, gate: WebGate, *args: Any, **kwargs: Any):
         super().__init__(*args, **kwargs)
-        self._gate, self._address = gate, ""
+        self._gate, self.address = gate, ""
 
     def connection_made(self, transport: asyncio.BaseTransport) -> None:
         """Too many: it is closed at once."""
-        self._address = transport.get_extra_info("peername", ("",))[0]
-        enters = self._gate.enters(self._address)
+        self.address = transport.get_extra_info("peername", ("",))[0]
         super().connection_made(transport)
+        enters = self._gate.enters(self)
         transport.get_extra_info("socket").setsockopt(socket.SOL_SOCKET, socket.SO_SNDBUF, SEND_BYTES)
         if not enters:
             self.transport.abort()
@@ -120,7 +161,7 @@ class _Counted(ServerConnection):
 
     def connection_lost(self, exc: Exception | None) -> None:
         """There is room for another."""
-        self._gate.left(self._address)
+        self._gate.left(self)
         super().connection_lost(exc)
 
 

@@ -49,7 +49,7 @@ def measured(browser, what: str, fast: float, lopsided_ms: float, silent: bool) 
         realclock.page_by(browser, between.port, screens.code, fast=fast, every_ms=EVERY_MS),
     ):
         zero_ms = screens.driver.run.begun.boot_ms
-        realclock.exchanged(browser, EXCHANGES, 400)
+        realclock.exchanged(browser, EXCHANGES)
         offset, unsure = realclock.offset_ms(browser)
         found = realclock.found(browser, zero_ms, offset)
         told(what, [one for one in found if one.exchanges > 20], unsure)

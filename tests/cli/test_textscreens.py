@@ -16,18 +16,25 @@ from websockets.asyncio.client import connect
 
 from pacer.shipped import DRILLS, SQUADS
 from pacer.squad.files.drillreader import read_drills
+from tests.screens.hall import PATIENT_S, PHONE, kept_says, own_ports, until
 
 pytestmark = pytest.mark.real_clock
 
-PHONE = "0123456789abcdef"
+#: `python -m pacer`, at ports of the test's own.
+PACER = """
+import runpy
+from pacer.screens import lanescreens
+lanescreens.PORT = {port}
+runpy.run_module("pacer", run_name="__main__", alter_sys=True)
+"""
 PLAN = "pool: 25 m\nSkill set\n  20 x 50 drill three-stroke switch, on 1:30\n"
 
 
 @contextmanager
-def pacer(home, *arguments):
+def pacer(home, port, *arguments):
     """The command, and the first line that says where its screens join."""
     environment = {**os.environ, "PACER_HOME": str(home), "PYTHONUNBUFFERED": "1"}
-    command = [sys.executable, "-m", "pacer", *arguments]
+    command = [sys.executable, "-c", PACER.format(port=port), *arguments]
     with subprocess.Popen(
         command, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
     ) as process:
@@ -42,7 +49,7 @@ def pacer(home, *arguments):
             yield process, found[1], found[2] + found[3]
         finally:
             process.send_signal(signal.SIGKILL)
-            process.communicate(timeout=10)
+            process.communicate()
 
 
 async def joined(where, **by):
@@ -52,7 +59,7 @@ async def joined(where, **by):
         await socket.send(json.dumps({"type": "join", "v": 1, "device": PHONE, "session": hello["session"], **by}))
         told = json.loads(await socket.recv())
         await socket.send(json.dumps({"type": "pick", "lane": 0, "view": "lane"}))
-        async with asyncio.timeout(10):
+        async with asyncio.timeout(PATIENT_S):
             while (cards := json.loads(await socket.recv()))["type"] != "cards":
                 pass
         return told, cards["cards"]["texts"]
@@ -61,15 +68,15 @@ async def joined(where, **by):
 def test_it_serves_screens_and_is_found_again_after_a_kill(tmp_path):
     plan, home = tmp_path / "plan.txt", tmp_path / "home"
     plan.write_text(PLAN)
-    squad = str(SQUADS / "thursday.toml")
-    with pacer(home, "run", str(plan), "--squad", squad, "--text", "--screens") as (process, where, code):
+    squad, port = str(SQUADS / "thursday.toml"), own_ports()
+    with pacer(home, port, "run", str(plan), "--squad", squad, "--text", "--screens") as (process, where, code):
         told, texts = asyncio.run(joined(where, code=code))
         assert told["type"] == "joined" and told["lanes"] == [1, 2, 3, 4, 5, 6]
         how = read_drills(DRILLS.read_text(encoding="utf-8")).drill("three-stroke switch").how
         assert "three-stroke" in json.dumps(texts) and how in texts
-        asyncio.run(asyncio.sleep(1.5))  # devices are kept a second after they came
+        until(lambda: kept_says(home, '"lane": 0'))
         process.kill()
-    with pacer(home, "resume") as (_, again, _):
+    with pacer(home, port, "resume") as (_, again, _):
         assert again == where
         back, _ = asyncio.run(joined(where, token=told["token"]))
         assert back["type"] == "joined" and back["number"] == told["number"] and back["lane"] == 0

@@ -26,6 +26,7 @@ ARGUMENTS = (
     "--headless=new",
     "--no-sandbox",
     "--disable-gpu",
+    "--disable-dev-shm-usage",
     "--hide-scrollbars",
     "--force-device-scale-factor=1",
     "--autoplay-policy=no-user-gesture-required",
@@ -60,6 +61,7 @@ class Chromium:
         for argument in ARGUMENTS:
             options.add_argument(argument)
         self.driver = webdriver.Chrome(options=options, service=webdriver.ChromeService(shutil.which("chromedriver")))
+        self.driver.set_script_timeout(300)
 
     def get(self, address: str) -> None:
         """Open a page."""
@@ -162,5 +164,9 @@ class Firefox:
         """End it."""
         self.opened.close()
         self.process.terminate()
-        self.process.communicate(timeout=20)
+        try:
+            self.process.communicate(timeout=20)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.communicate()
         shutil.rmtree(self.profile, ignore_errors=True)

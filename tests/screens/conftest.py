@@ -17,7 +17,7 @@ def opened():
         options.add_argument(flag)
     options.set_capability("goog:loggingPrefs", {"browser": "ALL"})
     browser = webdriver.Chrome(options, webdriver.ChromeService(shutil.which("chromedriver")))
-    browser.set_page_load_timeout(30)
+    browser.set_page_load_timeout(120)
     return browser
 
 

@@ -23,6 +23,7 @@ FLAGS = (
     "--headless=new",
     "--no-sandbox",
     "--disable-gpu",
+    "--disable-dev-shm-usage",
     "--hide-scrollbars",
     "--mute-audio",
     "--disable-backgrounding-occluded-windows",
@@ -73,7 +74,7 @@ class FourPages:
 
     def until(self, condition: str) -> None:
         """Wait until the page in front says so."""
-        end = time.monotonic() + 30
+        end = time.monotonic() + 60
         while not self.driver.execute_script(f"return {condition}"):
             assert time.monotonic() < end, condition
             self.draw()

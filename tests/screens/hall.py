@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import json
+import os
+import socket
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -26,6 +28,8 @@ from pacer.timeline.timeline import build_timeline
 PLAN = "title: Long-axis rotation 2\npool: 25 m\nMain set\n  20 x 100 free on 2:00\n"
 SQUAD = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:30"\nswimmers = 2\n' for number in (3, 4, 5))
 PHONE, OTHER = "0123456789abcdef", "fedcba9876543210"
+PATIENT_S = 60.0  #: what is waited for comes in a moment, and on a machine with other work to do some time later
+PATIENT = Limits(join_s=PATIENT_S, slow_s=PATIENT_S)  #: nobody is dropped because this machine is busy
 
 
 def now_ms() -> int:
@@ -52,7 +56,7 @@ def hall(
     port: int | None = 0,
 ) -> Iterator[LaneScreens]:
     """Lane screens of a session, turned on."""
-    screens = LaneScreens(session or driver(), folder, host=host, limits=limits, port=port)
+    screens = LaneScreens(session or driver(), folder, host=host, limits=limits or PATIENT, port=port)
     try:
         until(lambda: screens.frame() is not None and screens.ready)
         yield screens
@@ -60,9 +64,26 @@ def hall(
         screens.close(5)
 
 
-def until(asked: Any, seconds: float = 10.0) -> Any:
+def own_ports() -> int:
+    """The first of ten ports that nobody has, nor another run of these tests: below those that a system hands out."""
+    for tens in range(1_000):
+        first = 20_000 + (7 * os.getpid() + tens) % 1_000 * 10
+        with contextlib.suppress(OSError), contextlib.ExitStack() as tried:
+            for port in range(first, first + 10):
+                tried.enter_context(socket.socket()).bind(("127.0.0.1", port))
+            return first
+    raise AssertionError("no port is free")
+
+
+def kept_says(folder: Path, text: str) -> bool:
+    """Whether that is written down of the screens."""
+    path = folder / "screens.json"
+    return path.exists() and text in path.read_text()
+
+
+def until(asked: Any) -> Any:
     """Wait until something is so; what it is then."""
-    end = time.monotonic() + seconds
+    end = time.monotonic() + PATIENT_S
     while not (found := asked()):
         assert time.monotonic() < end, "it did not come"
         time.sleep(0.01)
@@ -80,7 +101,7 @@ class Screen:
         """Send a message."""
         await self.socket.send(json.dumps({"type": kind, **told}))
 
-    async def hear(self, kind: str, seconds: float = 5.0) -> dict[str, Any]:
+    async def hear(self, kind: str, seconds: float = PATIENT_S) -> dict[str, Any]:
         """The next message of a kind."""
         async with asyncio.timeout(seconds):
             while True:
@@ -88,7 +109,7 @@ class Screen:
                 if told["type"] == kind:
                     return told
 
-    async def gone(self, seconds: float = 5.0) -> None:
+    async def gone(self, seconds: float = PATIENT_S) -> None:
         """Hear what still comes, until the connection is closed."""
         async with asyncio.timeout(seconds):
             with contextlib.suppress(ConnectionClosed):
@@ -122,6 +143,7 @@ async def screen(screens: LaneScreens, *, source: str = "127.0.0.1", **more: Any
         compression=None,
         max_size=None,
         ping_interval=None,
+        open_timeout=PATIENT_S,
         **{"local_addr": (source, 0), **headers},
     ) as socket:
         yield Screen(socket, json.loads(await socket.recv()))

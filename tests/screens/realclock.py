@@ -10,10 +10,11 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import count
 from typing import Any, NamedTuple
 
 from pacer.session.timesource import boot_ns
-from tests.screens.hall import until
+from tests.screens.hall import PATIENT_S, until
 
 #: Before any script of the page: its clock runs fast by `FAST`, and exchanges come every `EVERY` ms, not every 2 s.
 BEFORE = """
@@ -47,9 +48,9 @@ def page_by(chromium: Any, port: int, code: str, *, fast: float = 0.0, every_ms:
         chromium.get(f"http://127.0.0.1:{port}/none")
         chromium.execute_script("localStorage.clear();")
         chromium.get(f"http://127.0.0.1:{port}/")
-        until(lambda: chromium.execute_script("return link.state") == "code", 20)
+        until(lambda: chromium.execute_script("return link.state") == "code")
         chromium.execute_script("link.join(arguments[0])", code)
-        until(lambda: chromium.execute_script("return link.state") == "joined", 20)
+        until(lambda: chromium.execute_script("return link.state") == "joined")
         chromium.execute_script("link.pick(0, 'lane')")
         yield
     finally:
@@ -58,9 +59,11 @@ def page_by(chromium: Any, port: int, code: str, *, fast: float = 0.0, every_ms:
 
 
 def offset_ms(chromium: Any) -> tuple[float, float]:
-    """What the tablet's clock is ahead of the browser's own, and how far that may be off."""
-    best = (1e9, 0.0)
-    for _ in range(300):
+    """What the tablet's clock is ahead of the browser's own, and how far that may be off: under 4 ms if need be."""
+    best, end = (1e9, 0.0), time.monotonic() + PATIENT_S
+    for turn in count():
+        if turn >= 300 and (best[0] < 4 or time.monotonic() > end):
+            break
         before = boot_ns() / 1e6
         raw = chromium.execute_script("return rawNow()")
         after = boot_ns() / 1e6
@@ -74,9 +77,9 @@ def found(chromium: Any, zero_ms: int, offset: float) -> list[Found]:
     return [Found(raw, now - (raw + offset - zero_ms), bound, taken) for raw, now, bound, taken in rows]
 
 
-def exchanged(chromium: Any, count: int, seconds: float) -> None:
-    """Wait for so many exchanges."""
-    end = time.monotonic() + seconds
-    while chromium.execute_script("return link.clock.taken") < count:
+def exchanged(chromium: Any, wanted: int) -> None:
+    """Wait for so many exchanges, ten minutes at most."""
+    end = time.monotonic() + 600
+    while chromium.execute_script("return link.clock.taken") < wanted:
         assert time.monotonic() < end, "too few exchanges"
         time.sleep(0.2)

@@ -135,6 +135,8 @@ def test_a_thousand_devices_are_not_remembered(devices):
     for number in range(1_000):
         joined(devices, by_code(devices, name=f"{number:016x}"))
     assert len(devices.known) == MOST_DEVICES and devices.known[PHONE] == helper
+    numbers = {one.number for one in devices.known.values()}
+    assert numbers > set(range(1, MOST_DEVICES)), "who joined first is kept"
 
 
 def test_all_of_it_is_kept_with_the_session(devices, tmp_path):
@@ -143,6 +145,8 @@ def test_all_of_it_is_kept_with_the_session(devices, tmp_path):
     devices.change(PHONE, helps=True, lane=2, view="dial")
     devices.turn(PHONE, 5_000, 2)
     devices.turn(PHONE, 9_000, None)
+    devices.refuse(PHONE, 5)
+    devices.refuse(PHONE, 2)
     devices.name_hosts(("10.0.0.7:8080",))
     keep_screens(tmp_path, KeptScreens(12, True, 8080, devices.as_json()))
     assert (tmp_path / FILE).stat().st_mode & 0o777 == 0o600
@@ -162,6 +166,7 @@ def test_the_next_session_takes_them_over_but_whom_the_coach_sent_away(devices):
     joined(devices, by_code(devices, name=THIRD))
     devices.change(PHONE, helps=True, lane=2)
     devices.turn(PHONE, 0, 2)
+    devices.refuse(PHONE, 5)
     devices.change(THIRD, away=True)
     following = for_next_session(devices)
     assert following.session != devices.session and (following.code, following.key) != (devices.code, devices.key)
@@ -169,7 +174,7 @@ def test_the_next_session_takes_them_over_but_whom_the_coach_sent_away(devices):
     assert [one.helped_before for one in following.known.values()] == [True, False]
     assert not any(one.helped_before for one in for_next_session(following).known.values())
     back = joined(following, by_key(following, key))
-    assert (back.number, back.here, back.helps, back.lane, back.turns) == (1, True, False, None, ())
+    assert (back.number, back.here, back.helps, back.lane, back.turns, back.refused) == (1, True, False, None, (), ())
     token = Join(1, OTHER, following.session, token=shows.token)
     assert joined(following, token).number == 2
     assert joined(following, replace(token, device=THIRD, token=new_key())) == Refusal("code")
@@ -202,7 +207,7 @@ def damaged(told):
     yield "half a file", "{"
     yield "no device", {**told, "screens": {**told["screens"], "devices": [7]}}
     for name, value in (("key", "xy"), ("number", "1"), ("helps", 1), ("lane", "2"), ("more", 1), ("turns", [[1]]),
-                        ("turns", [["1", 2]]), ("turns", 7)):  # fmt: skip
+                        ("turns", [["1", 2]]), ("turns", 7), ("refused", 7), ("refused", ["1"])):  # fmt: skip
         yield name, {**told, "screens": {**told["screens"], "devices": [{**device, name: value}]}}
     yield "code", {**told, "screens": {**told["screens"], "code": "12345"}}
     yield "version", {**told, "v": 1}

@@ -1,9 +1,11 @@
-"""The page on a slow network, by real sockets: its clock against the true one. The long stretches are a bench."""
+"""The page on a slow network, by real sockets: its clock is as near the true one as it says.
+
+How near that is: `test_linkscript` in simulated time, `tests/bench/bench_network.py` in long stretches of real time.
+"""
 
 from __future__ import annotations
 
 import random
-import time
 
 import pytest
 
@@ -23,19 +25,14 @@ def test_the_clock_is_as_near_as_it_says_and_alone_it_runs_on(chromium, fast, lo
         realclock.page_by(chromium, between.port, screens.code, fast=fast, every_ms=110),
     ):
         zero_ms = screens.driver.run.begun.boot_ms
-        realclock.exchanged(chromium, 40, 20)
+        realclock.exchanged(chromium, 40)
         offset, unsure = realclock.offset_ms(chromium)
         found = [one for one in realclock.found(chromium, zero_ms, offset) if one.exchanges > 16]
-        errors = sorted(abs(one.error_ms) for one in found)
         assert unsure < 4 and len(found) > 30
-        assert errors[len(errors) // 2] <= 5 + lopsided_ms / 2 + unsure
-        assert errors[int(0.99 * len(errors))] <= 20 + lopsided_ms / 2 + unsure
         assert all(abs(one.error_ms) <= one.bound_ms + unsure for one in found)
         between.silent = True
-        until(lambda: chromium.execute_script("return link.aloneSince") is not None, 10)
-        time.sleep(1)
+        until(lambda: chromium.execute_script("return link.aloneSince") is not None)
         alone = realclock.found(chromium, zero_ms, offset)[5:]
-        assert alone[-1].error_ms == pytest.approx(alone[0].error_ms, abs=2 * unsure + 5)
         assert all(abs(one.error_ms) <= one.bound_ms + unsure for one in alone)
         between.silent = False
-        until(lambda: chromium.execute_script("return link.aloneSince") is None, 20)
+        until(lambda: chromium.execute_script("return link.aloneSince") is None)

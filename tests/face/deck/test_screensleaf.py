@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import socket
 
 import numpy as np
 import pytest
@@ -11,7 +10,7 @@ import zxingcpp
 
 from pacer.session.journal.recordentries import Touched
 from tests.face.drawing import pixels
-from tests.screens.hall import OTHER, PHONE, screen, until
+from tests.screens.hall import OTHER, PATIENT_S, PHONE, own_ports, screen, until
 
 pytestmark = pytest.mark.real_clock
 
@@ -20,16 +19,10 @@ pytestmark = pytest.mark.real_clock
 def glass(deck, monkeypatch):
     """A running session whose lane screens are served to this machine alone."""
     monkeypatch.setattr("pacer.screens.lanescreens.HOST", "127.0.0.1")
-    monkeypatch.setattr("pacer.screens.lanescreens.PORT", _free_port())
+    monkeypatch.setattr("pacer.screens.lanescreens.PORT", own_ports())
     made = deck()
     yield made
     made.shell.switch.close()
-
-
-def _free_port() -> int:
-    with socket.socket() as tried:
-        tried.bind(("127.0.0.1", 0))
-        return tried.getsockname()[1]
 
 
 def turned_on(glass):
@@ -44,12 +37,10 @@ def turned_on(glass):
 
 async def framed(glass, asked):
     """Frame after frame until that is so."""
-    for _ in range(1_000):
-        glass.shell.frame()
-        if asked():
-            return
-        await asyncio.sleep(0.01)
-    raise AssertionError("it did not come")
+    async with asyncio.timeout(PATIENT_S):
+        while not asked():
+            glass.shell.frame()
+            await asyncio.sleep(0.01)
 
 
 def test_off_until_it_is_turned_on_and_off_again(glass):
@@ -153,11 +144,7 @@ def test_a_helpers_stop_fills_the_screen(glass):
             screens.approve(1)
             await one.hear("role")
             await one.send("act", **one.signed("stop all", at_ms=glass.shell.driver.at_ms()))
-            for _ in range(1_000):
-                glass.shell.frame()
-                if glass.shell.driver.run.stopped:
-                    return
-                await asyncio.sleep(0.01)
+            await framed(glass, lambda: glass.shell.driver.run.stopped)
 
     glass.begin()
     asyncio.run(play())
