@@ -15,6 +15,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.longpressboard import LongPressBoard
+from pacer.face.tiles.morestrip import more_height
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
@@ -98,8 +99,11 @@ class Sheet(Widget):
         self.head.show(tiles, cap, padding)
         high += self._lay_field(high)
         self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
-        column = Column(inner, cap, padding, gap, target, x=gap, room=self.body.height)
-        leaf.build(column, self._upright)
+        for room in (self.body.height, self.body.height - more_height(cap)):
+            column = Column(inner, cap, padding, gap, target, x=gap, room=room)
+            leaf.build(column, self._upright)
+            if column.top - gap <= room + 1:  # everything is seen
+                break
         column.spread()
         self.body.held = leaf.held()
         if leaf is not self._leaf:

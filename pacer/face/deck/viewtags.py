@@ -72,6 +72,8 @@ class TagActs(Protocol):
 class Tags(LongPressBoard):
     """The tags, over the view."""
 
+    says_more = False  # they never scroll
+
     def __init__(self, acts: TagActs, **kwargs):
         super().__init__(
             self._press_tag, self._short, (UNDO,), acts.now_ms, began=lambda _name: self._tell_what_follows(), **kwargs

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from kivy.clock import Clock
+
 from pacer.face.editor.checklist import CheckList
 from pacer.face.editor.editorkeys import writing_keys
 from pacer.face.editor.editorsaving import Saving
@@ -16,6 +18,7 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.library.newplan import is_sample
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.linename import line_said
@@ -125,9 +128,14 @@ class EditorPage(WrittenPage):
                 undo_all,
             )
         unpinned = self._glass_keys() if self.bar_rows() != 2 else ()
-        keys = writing_keys(self.drills, self.foot is None, self.draft.chosen is not None, can_redo)
+        keys = writing_keys(self.drills, self.foot is None, self._chose_words, can_redo)
         growing = [PageKey(GROW + name, name) for name in growing_names(self.draft, self.book)]
         return (*growing, *unpinned, *keys, checks, undo_all)
+
+    @property
+    def _chose_words(self) -> bool:
+        """Whether words are selected, other than the sample of a new plan."""
+        return self.draft.chosen is not None and not is_sample(self.draft.text)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
@@ -191,8 +199,18 @@ class EditorPage(WrittenPage):
         self.pane.reveal()
 
     def go_on(self) -> None:
-        """Start writing at once if a section has no sets yet, as in a new plan."""
+        """Start writing at once if a section has no sets yet.
+
+        In a new plan its sample is selected: the first letter replaces it, so nobody swims what nobody wrote.
+        """
         lines, kinds = self.draft.lines, self.reading.kinds
+        if is_sample(self.draft.text) and SECTION in kinds:
+            self.draft.go(self.draft.end)
+            self.draft.go(Spot(kinds.index(SECTION), 0), choosing=True)
+            self.pane.focus = True
+            self.pane.went()
+            Clock.schedule_once(lambda _dt: self.pane.scroller.to(0))  # once it has its size
+            return
         for at, (kind, below) in enumerate(zip(kinds, (*kinds[1:], ""))):
             if (
                 kind == SECTION

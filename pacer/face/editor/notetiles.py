@@ -91,7 +91,7 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
     inner, top = width - left - page.gap, 0.4 * page.gap
     tiles, fixes = [], {}
     for place, note in enumerate(notes):
-        wide = [max(page.target, measure(fix.says, page.cap, True) + 2 * page.padding + 1) for fix in note.fixes]
+        wide = [max(page.target, measure(fix.says, page.cap, True) + 2 * page.inset + 1) for fix in note.fixes]
         keys = sum(wide) + page.gap * len(wide)
         beside = 0 < keys <= BESIDE_SHARE * inner
         said = _sentence_tile(note, left, top, inner - keys if beside else inner, page)

@@ -67,8 +67,11 @@ def head_tiles(
         tiles.append(Tile(name, gap, gap, wide, page.target, (Text(words, bold=True, across="middle"),), look))
     left, right = gutter, page.width - gap
     if missing:
-        for place, fix in reversed(list(enumerate(fixes))):
-            wide = max(page.target, measure(fix.says, cap, True) + 2 * page.padding + 1)
+        said_wide = min(measure(way, cap, True) for way in missing) + gap
+        for place, fix in enumerate(fixes):  # as many as leave room for the sentence
+            wide = max(page.target, measure(fix.says, cap, True) + 2 * page.inset + 1)
+            if place and right - wide - left < said_wide:
+                break
             tall = high - gap if compact else page.target
             text = Text((fix.says,), bold=True, across="middle")
             tiles.append(Tile(f"missing {place}", right - wide, gap, wide, tall, (text,), "key"))

@@ -75,13 +75,14 @@ class PageLook:
 
 
 class PagePainter:
-    """Paints on `canvas`. `words` are those of the notes; `chips` are the fixes to tap and their places, as painted
-    last.
+    """Paints on `canvas`. `words` are those of the notes; `chips` are the fixes to tap and their places, `turns` the
+    marks that there is more and the way it is (-1: above), as painted last.
     """
 
     def __init__(self, canvas: Canvas):
         self.words: list[Words] = []
         self.chips: list[tuple[Box, Chip]] = []
+        self.turns: list[tuple[Box, int]] = []
         self.edits = 0  #: the draft's edits when it was painted last
         self.theme = DARK
         self.look: PageLook  #: what was painted last
@@ -93,7 +94,7 @@ class PagePainter:
         """Paint everything again; `corner` is the page's lower left one in the window."""
         group, box, theme = self._group, look.box, look.theme
         group.clear()
-        self.words, self.chips, self.edits, self.look = [], [], edits, look
+        self.words, self.chips, self.turns, self.edits, self.look = [], [], [], edits, look
         x, y = corner
         group.add(
             ScissorPush(x=int(x), y=int(y), width=max(1, int(box.width + 0.5)), height=max(1, int(box.height + 0.5)))
@@ -131,13 +132,15 @@ class PagePainter:
         Plate(group).put(Box(box.x + look.gutter - 0.6 * look.cap, box.y, 2 * thin, box.height), colour)
 
     def _draw_more(self, group: InstructionGroup) -> None:
-        """An arrow at the right of the first or last row if the page goes on there."""
+        """A key with an arrow at the right of the first or last row if the page goes on there."""
         look, side = self.look, 0.8 * self.look.cap
         right, pitch = look.box.right - 1.2 * look.cap, look.paper.pitch
         for there, middle, up in zip(look.more, (look.box.top - pitch / 2, look.box.y + pitch / 2), (True, False)):
             if there:
                 ground = Box(right - 1.3 * side, middle - pitch / 2 + 2, 1.6 * side, pitch - 4)
                 RoundPlate(group).put(ground, look.theme.water, 0.3 * side)
+                RoundPlate(group).put(ground, look.theme.line, 0.3 * side, stroke=max(1, 0.25 * look.px_per_mm))
+                self.turns.append((ground, -1 if up else 1))
                 Arrow(group).put(Box(right - side, middle - side / 2, side, side), look.theme.ink, up)
 
     def _draw_line(self, group: InstructionGroup, line: int, top: float) -> None:

@@ -9,6 +9,7 @@ from kivy.clock import Clock
 
 from pacer.face.editor.editorkeyboard import EditorKeyboard
 from pacer.face.editor.pagepainter import PagePainter
+from pacer.face.kit.ink import Box
 from pacer.face.kit.scroller import Scroller
 from pacer.face.tiles.board import SLOP_MM
 from pacer.plan.text.draft import Draft, Spot
@@ -17,6 +18,7 @@ from pacer.show.editing.pagelayout import Chip, Paper
 from pacer.show.measure.legibility import Glass
 
 LONG_PRESS_S = 0.5
+TURN_MM = 9.0  #: least side of what turns the page
 _NOWHERE = (-1e9, -1e9)
 
 
@@ -41,6 +43,9 @@ class Touched(Protocol):
     def went(self) -> None:
         """The cursor was moved."""
 
+    def turn(self, step: int) -> None:
+        """Show the text above (-1) or below (1) what is seen."""
+
     def draw_soon(self) -> None:
         """Paint before the next frame."""
 
@@ -54,6 +59,7 @@ class WritingFinger:
     def __init__(self, page: Touched):
         self.page = page
         self.pressed: Chip | None = None  #: the fix that it is on
+        self._turn = 0  # 1 or -1 on a mark that there is more
         self._uid: object | None = None
         self._down: tuple[float, float] = _NOWHERE
         self._choosing: tuple[Spot, Spot] | None = None
@@ -80,10 +86,12 @@ class WritingFinger:
         bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
         if bounced:  # what has appeared below the finger since it touched a fix is not meant
             return False
+        near = TURN_MM / 2 * page.glass.px_per_mm
+        self._turn = next((step for box, step in page.ink.turns if _near(box, x, y, near)), 0)
         self._uid, self._down, self._choosing = touch.uid, touch.pos, None
         self.pressed, self._edits = chip, page.ink.edits
         page.scroller.start(touch.y)
-        if chip is None:
+        if chip is None and not self._turn:
             spot = page.paper.spot_at(*page.inside(touch))
             self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
         page.draw_soon()
@@ -124,6 +132,9 @@ class WritingFinger:
         if not stayed:
             return
         page.scroller.hold()
+        if self._turn:
+            page.turn(self._turn)
+            return
         if chip is not None:
             if self._edits == page.draft.edits:
                 page.apply(chip.fix)
@@ -148,3 +159,9 @@ class WritingFinger:
             self._long = None
         self.pressed, self._down = None, _NOWHERE
         self.page.draw_soon()
+
+
+def _near(box: Box, x: float, y: float, by: float) -> bool:
+    """Whether a point is on a box, or no farther than `by` from its middle."""
+    right, up = max(by, box.width / 2), max(by, box.height / 2)
+    return abs(x - box.x - box.width / 2) <= right and abs(y - box.y - box.height / 2) <= up

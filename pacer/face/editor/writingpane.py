@@ -178,6 +178,12 @@ class WritingPane(EditorCommands, Widget):
             self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
         self._draw_later()
 
+    def turn(self, step: int) -> None:
+        """Show the text above (-1) or below (1) what is seen, one row of which stays in sight."""
+        rows = max(1, int(self.height / self.paper.pitch) - 1)
+        self.scroller.to(self.scroller.offset + step * rows * self.paper.pitch)
+        self._draw_later()
+
     def _whole(self, height: float) -> float:
         """That height rounded up to whole rows."""
         return ceil(height / self.paper.pitch - 0.01) * self.paper.pitch

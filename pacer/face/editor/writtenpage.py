@@ -166,7 +166,7 @@ class WrittenPage(Page):
     def _show(self) -> None:
         """Show the totals, the notes of the current line, and the strip with that line lit."""
         lines, reading = self.draft.lines, self.reading
-        said, self.missing = missing_part(reading, lines)
+        said, self.missing = missing_part(reading, lines, self.draft.chosen is not None)
         compact, gets = self.covered > 0, who_gets_what(reading.plan, self.draft.cursor.line, self.squad)
         tiles = head_tiles(
             self,

@@ -18,7 +18,7 @@ from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
+from pacer.show.drive.sessionstart import StartTime
 from pacer.show.editing.startlist import FEW, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
@@ -144,11 +144,12 @@ class ReadyPage(LongPressPage):
     def keys(self) -> Sequence[PageKey]:
         """What can be done now."""
         able = self.all_confirmed
-        labels = {"begin": tr("Start"), "top": tr("At :00"), "time": tr("At {start}", start=self.start)}
         return (
-            *(PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS),
-            PageKey("earlier", EARLIER),
-            PageKey("later", LATER),
+            PageKey("begin", tr("Start"), able, main=True, note=tr("keep pressing")),
+            PageKey("top", tr("At :00"), able),
+            PageKey("time", tr("At {start}", start=self.start), able),
+            PageKey("earlier", tr("5 min earlier")),
+            PageKey("later", tr("5 min later")),
             PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
             PageKey("start", tr("Just show the clock"), able),
@@ -373,6 +374,7 @@ class ReadyPage(LongPressPage):
             self.opened ^= {check}
             self._opened = [each for each in self._opened if each != check] + [check] * (check in self.opened)
             self.lay_out()
+            self.board.scroll_to(name)
         elif what == "more":
             self.all_checks = True
             self.lay_out()

@@ -11,6 +11,7 @@ from pacer.face.tiles.page import PageKey
 from pacer.face.tiles.question import ABOVE, SHORT, aside
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
 from pacer.show.wording.closing import CLOSE
 
 
@@ -25,12 +26,13 @@ class TextPage(QuestionPage):
         paragraphs: Sequence[tuple[str, str]],
         answers: Sequence[tuple[str, str, Callable[[], None]]],
         *,
+        title: str = "",
         theme: Theme = DARK,
         glass: Glass | None = None,
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
-        self.paragraphs, self.ways = tuple(paragraphs), tuple(answers)
+        self.paragraphs, self.ways, self.title = tuple(paragraphs), tuple(answers), title
         self.board = Board(self.press)
 
     @property
@@ -40,7 +42,8 @@ class TextPage(QuestionPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done after reading."""
-        return tuple(PageKey(name, label) for name, label, _ in self.ways if label != CLOSE)
+        main = not self.asks  # read, then the way on
+        return tuple(PageKey(name, label, main=main) for name, label, _ in self.ways if label != CLOSE)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out, if one of the answers is just that."""
@@ -59,6 +62,9 @@ class TextPage(QuestionPage):
         self.boards = [self.board]
 
     def _tiles(self, column: Column) -> list[Tile]:
+        if self.title:
+            column.say(self.title, bold=True, scale=TITLE)
+            column.skip(0.5)
         for heading, text in self.paragraphs:
             column.say(heading, bold=True)
             column.say(text, colour="dim")

@@ -16,12 +16,11 @@ from kivy.uix.widget import Widget
 
 from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.background import keep_ground
-from pacer.face.kit.focus import next_name
+from pacer.face.kit.focus import nearest, next_name
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
 from pacer.face.kit.squares import draw_squares
-from pacer.face.tiles.morestrip import ROW as MORE_ROW
-from pacer.face.tiles.morestrip import Stops, draw_mark, draw_more
+from pacer.face.tiles.morestrip import Stops, draw_mark, draw_more, more_height
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.legibility import Glass
@@ -36,6 +35,8 @@ EDGE_MM = 0.25
 FOCUS_MM = 0.8  #: width of the ring around the focused tile
 CLEAR_MM = 0.6  #: of background between ring and tile, so that the ring shows on a lit tile too
 ASCENDER = 0.15  #: of a row of words: how far letters reach into the row above
+REPEATED = "letter rub"  #: the key that is pressed again and again while a finger stays on it
+REPEATS_AFTER_S, REPEATS_S = 0.5, 0.08
 
 
 class Board(Widget):
@@ -70,6 +71,7 @@ class Board(Widget):
         self._pictures: dict[tuple, FigureView] = {}  #: as drawn last
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
+        self._repeated = False  #: whether the finger on it has pressed the key already
         self.bind(pos=lambda *_: self._draw_later(), size=self._resized)
 
     def _resized(self, *_args) -> None:
@@ -97,7 +99,7 @@ class Board(Widget):
     def foot(self) -> float:
         """The height of the strip that says that there is more, 0 if everything is seen."""
         high = self.content_height
-        return round(MORE_ROW * self.cap) if self.says_more and high > self.height + HIDDEN_MM * self._mm else 0.0
+        return more_height(self.cap) if self.says_more and high > self.height + HIDDEN_MM * self._mm else 0.0
 
     @property
     def _mm(self) -> float:
@@ -262,12 +264,8 @@ class Board(Widget):
             )
             self.words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            RoundPlate(group).put(
-                _grown(box, (CLEAR_MM + FOCUS_MM) * mm),
-                theme.ink,
-                (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm,
-                stroke=FOCUS_MM * mm,
-            )
+            away = CLEAR_MM + FOCUS_MM
+            RoundPlate(group).put(box.inset(-away * mm), theme.ink, (CORNER_MM + away) * mm, stroke=FOCUS_MM * mm)
 
     def _draw_picture(self, picture: Picture, box: Box) -> None:
         """A figure, laid out once and then only moved."""
@@ -307,9 +305,18 @@ class Board(Widget):
         self._down = touch.pos
         tile = self.tile_at(*touch.pos)
         self.pressed = tile.name if tile and not self._bounced(touch, tile.name) else ""
+        if self.pressed == REPEATED:
+            Clock.schedule_once(self.repeat, REPEATS_AFTER_S)
         self.scroller.start(touch.y)
         self._draw_later()
         return True
+
+    def repeat(self, _dt: float) -> None:
+        """Press the key again while the finger stays on it."""
+        if self._down is not None and self.pressed == REPEATED:
+            self._repeated = True
+            self._let_go(REPEATED)
+            Clock.schedule_once(self.repeat, REPEATS_S)
 
     def _bounced(self, touch, name: str) -> bool:
         """Whether a wet finger has bounced.
@@ -342,7 +349,9 @@ class Board(Widget):
             return False
         touch.ungrab(self)
         self.scroller.stop(touch.y)
-        name, self.pressed, self._down = self.pressed, "", None
+        name, self.pressed, self._down = "" if self._repeated else self.pressed, "", None
+        Clock.unschedule(self.repeat)
+        self._repeated = False
         self._limit()
         self._draw_later()
         self._let_go(name)
@@ -364,21 +373,10 @@ class Board(Widget):
     def move_focus(self, across: int, down: int) -> bool:
         """Move to the nearest tile in a direction; False if there is none."""
         here = self.tile(self.focus)
-        if here is None:
+        there = None if here is None else nearest(here, [tile for tile in self.tiles if tile.name], across, down)
+        if there is None:
             return False
-
-        def far(tile: Tile) -> float | None:
-            dx, dy = (
-                tile.x + tile.width / 2 - here.x - here.width / 2,
-                tile.top + tile.height / 2 - here.top - here.height / 2,
-            )
-            along, beside = (dx * across, abs(dy)) if across else (dy * down, abs(dx))
-            return along + 3 * beside if along > 1 else None
-
-        ways = [(distance, tile.name) for tile in self.tiles if tile.name and (distance := far(tile)) is not None]
-        if not ways:
-            return False
-        self.set_focus(min(ways)[1])
+        self.set_focus(there.name)
         return True
 
     def set_focus(self, name: str) -> None:
@@ -386,10 +384,6 @@ class Board(Widget):
         self.focus = name
         self.scroll_to(name)
         self._draw_later()
-
-
-def _grown(box: Box, by: float) -> Box:
-    return Box(box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by)
 
 
 def _inside(box: Box, part: tuple[float, float, float, float]) -> Box:

@@ -23,8 +23,6 @@ class LongPressBoard(Board):
     `began(name)` is called as one is pressed, `short(name)` for one let go too soon.
     """
 
-    says_more = False  # the sheet beside a session fills its height with whole rows
-
     def __init__(
         self,
         press: Callable[[str], None],

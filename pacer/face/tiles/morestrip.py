@@ -77,6 +77,11 @@ def _under(heading: Tile, tiles: Sequence[Tile]) -> int | None:
     return None if nearest is None else nearest[1]
 
 
+def more_height(cap: float) -> int:
+    """The height of the strip."""
+    return round(ROW * cap)
+
+
 def draw_mark(
     group: InstructionGroup, scroller: Scroller, box: Box, more: tuple[bool, bool], mm: float, theme: Theme
 ) -> None:

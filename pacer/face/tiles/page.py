@@ -20,7 +20,7 @@ from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
-from pacer.face.tiles.column import Column
+from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
@@ -29,6 +29,7 @@ from pacer.language import tr
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import SMALL
 from pacer.show.wording import closing
 
 TELL_S = 5.0  #: how long a message is shown
@@ -119,7 +120,12 @@ class Page(PageGrid):
             return ()
         asked = keys, room, rows, cap, self.mm
         if (asked,) != self._arranged[:1]:
-            pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=MOST_KEY * cap, places=())
+            most = MOST_KEY * cap
+            pages = arrange(
+                keys, MORE, lambda label: self._wide(label) + cap, room, self.mm, rows, most=most, places=()
+            )
+            if len(pages) > 1:  # rather tight than out of sight
+                pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=most, places=())
             self._arranged = asked, pages
         return self._arranged[1]
 
@@ -197,24 +203,21 @@ class Page(PageGrid):
         board.size = (self.bar.width, high + 2 * gap)
         board.pos = (self.bar.x, self.bar.y - board.height if below else self.bar.top)
         across = "left" if lines > 2 else "middle"
-        text = Text(ways, (self.padding, 0, wide - 2 * self.padding, high), bold=True, across=across, lines=lines)
+        text = Text(ways, (self.inset, 0, wide - 2 * self.inset, high), bold=True, across=across, lines=lines)
         board.show([Tile(name, gap, gap, wide, high, (text,), "lit")], self.cap, self.padding)
 
     def _wide(self, label: str) -> float:
         return measure(label, self.cap, True) + 1
 
-    @staticmethod
-    def _key_tile(key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
-        label = Text((key.label,), bold=True, across="middle")
+    def _key_tile(self, key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
+        texts: tuple[Text, ...] = (Text((key.label,), bold=True, across="middle"),)
+        row = round(ROW * self.cap)
+        if key.note:
+            down = (height - 1.8 * row) / 2
+            label = texts[0]._replace(box=(0, down, width, row))
+            texts = label, Text((key.note,), (0, down + row, width, 0.8 * row), across="middle", cap=SMALL)
         return Tile(
-            key.name,
-            x,
-            top,
-            width,
-            height,
-            (label,),
-            "lit" if key.lit else "main" if key.main else "key",
-            key.able,
+            key.name, x, top, width, height, texts, "lit" if key.lit else "main" if key.main else "key", key.able
         )
 
     def _press(self, name: str) -> None:

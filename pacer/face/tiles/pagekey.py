@@ -11,7 +11,7 @@ class PageKey(NamedTuple):
     """A key on a page's bar.
 
     One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
-    that is open; `later` as for the session's bar.
+    that is open; `later` as for the session's bar. A `note` is below its label, smaller.
     """
 
     name: str
@@ -20,11 +20,12 @@ class PageKey(NamedTuple):
     main: bool = False
     later: bool = False
     lit: bool = False
+    note: str = ""
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """All names it may have: one."""
-        return (self.label,)
+        """The words on it, one below the other."""
+        return self.label, self.note
 
     @property
     def room(self) -> tuple[str, ...]:

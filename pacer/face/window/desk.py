@@ -329,7 +329,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
         """The cautions, to read again."""
         from pacer.face.pages.textpage import TextPage
 
-        self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), **self.looks))
+        self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), title=tr("Cautions"), **self.looks))
 
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):

@@ -39,8 +39,8 @@ class FirstStart(DeskPart):
             self.squads.add(squad)
         except SquadsTrouble as trouble:
             self.told.append(str(trouble))
-        ways = ("read", tr("I have read it"), write), ("leave", CLOSE, self.welcome)
-        self.show(TextPage(CAUTIONS, ways, **self.looks))
+        ways = ("read", tr("I have read them"), write), ("leave", CLOSE, self.welcome)
+        self.show(TextPage(CAUTIONS, ways, title=tr("Read these cautions once"), **self.looks))
 
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""

@@ -92,6 +92,15 @@ def new_plan(title: str, pool: str = "25 m", booking: str = "60 min") -> str:
     return _FRAME.format(title=title, pool=pool, booking=booking)
 
 
+def is_sample(text: str) -> bool:
+    """Whether the page's sets are still those that a new plan comes with.
+
+    >>> is_sample(new_plan("Thursday", "50 m")), is_sample("pool: 25 m\\n\\nMain set\\n  400")
+    (True, False)
+    """
+    return below_header(text) == below_header(_FRAME)
+
+
 def next_title(title: str) -> str:
     """The title of the next plan in a series.
 

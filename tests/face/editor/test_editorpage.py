@@ -246,3 +246,33 @@ def test_the_list_of_checks_has_the_mark_of_the_margin_beside_each(coach):
         for tile in page.list.tiles
         if tile.name.startswith("line ")
     )
+
+
+def test_a_new_plan_is_a_sample_that_the_first_letter_replaces_and_a_tap_keeps(coach):
+    """Who types a whole session where the cursor is swims that one, not the sample's warm-up as well."""
+    coach.desk.new()
+    coach.frame()
+    page = coach.page
+    head, sample = page.draft.lines[:4], page.draft.chosen_text
+    assert page.writing and coach.sees("This is a sample") and not coach.sees("Cut")
+    assert sample.startswith("Warm-up") and sample.endswith("100 choice\n") and head[1] == "pool: 25 m"
+    page.pane.write("4 x 100 free, rest 0:20")
+    assert page.draft.lines == [*head, "4 x 100 free, rest 0:20"] and not coach.sees("sample")
+    coach.touch("Undo")
+    assert "200 choice" in page.draft.text
+    page.go_to(page.draft.lines.index("Main set"), 8)
+    assert page.draft.chosen is None and coach.sees("has no sets yet") and "200 choice" in page.draft.text
+
+
+def test_the_marks_that_there_is_more_turn_the_page(coach):
+    coach.desk.write("long-axis-rotation-3")
+    page, pane = coach.page, coach.page.pane
+    settled(page)
+    coach.frame()
+    (box, step), cursor = pane.ink.turns[0], page.draft.cursor
+    coach.finger(box.x + box.width / 2, box.y + 1)
+    assert step == 1 and pane.scroller.offset > 2 * pane.paper.pitch and page.draft.cursor == cursor
+    assert pane.scroller.offset % pane.paper.pitch <= 1 and not page.writing
+    box = next(box for box, step in pane.ink.turns if step == -1)
+    coach.finger(box.x + box.width / 2, box.top - 1)
+    assert pane.scroller.offset == 0

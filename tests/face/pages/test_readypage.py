@@ -145,6 +145,16 @@ def test_a_touch_on_a_check_shows_what_would_help(hand):
     assert hint in made.says()
 
 
+def test_a_check_that_has_been_opened_is_in_sight(hand):
+    """Also the last one above the edge, which has no room to grow there."""
+    made = hand(FLAGGED, (1024, 600))
+    made.page.board.scroll_to("check 0")
+    made.page.board.scroller.to(0)
+    made.idle()
+    made.touch("check 0")
+    assert "check 0" in dict(made.page.board.placed())
+
+
 def test_the_time_of_day_goes_on(hand):
     made = hand(PLAIN, (1280, 800))
     before = made.says()

@@ -4,6 +4,7 @@ Every character one touch away within its set, targets large enough, nothing typ
 """
 
 import pytest
+from kivy.tests.common import UnitTestTouch
 
 from pacer.face.tiles.letters import SETS, Letters
 from pacer.show.measure.keyrows import TARGET_MM
@@ -187,7 +188,7 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
         "letter 0",
     )
     tapped(coach, "letter enter", "letter 1", "letter 0", "letter 9", "letter rub", "letter 0")
-    assert "Main set\n4 x 50\n100\n" in page.draft.text, page.draft.text
+    assert page.draft.text.endswith("\n\n4 x 50\n100"), f"written over the sample: {page.draft.text}"
     caret = page.pane.caret()
     assert page.pane.y <= caret.y and caret.top <= page.pane.top and page.pane.y >= page.bar.top - 1
     coach.turn((size[1], size[0]))
@@ -277,3 +278,23 @@ def test_a_word_key_is_undone_by_itself(coach):
     assert page.draft.lines[line].strip() == "100 free on 2:30 fly"
     coach.touch("Undo")
     assert page.draft.lines[line].strip() == "100 free on 2:30"
+
+
+def test_erase_erases_on_while_a_finger_stays_on_it(coach, monkeypatch):
+    """Once when it is tapped; again and again when it is kept pressed, and not once more when it is let go."""
+    for name in ("REPEATS_AFTER_S", "REPEATS_S"):
+        monkeypatch.setattr(f"pacer.face.tiles.board.{name}", 1e6)
+    coach = coach()
+    coach.touch("New")
+    coach.touch("Keyboard")
+    page = coach.page
+    page.pane.write("100 breast")
+    touch = UnitTestTouch(*coach.place("Erase"))
+    touch.touch_down()
+    for _ in range(4):
+        page.foot.repeat(0)
+    touch.touch_up()
+    page.foot.repeat(0)
+    assert page.draft.text.endswith("\n100 br")
+    coach.touch("Erase")
+    assert page.draft.text.endswith("\n100 b")

@@ -107,14 +107,17 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
 def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     """A dozen touches from the first page to a running session; nothing of the demo is in it."""
     coach = coach(size, settings=Settings())
-    touches = ["5", "Write my first plan", "I have read it", "4 x 50 free, rest 0:15", "Start", "Start"]
-    for words in touches[:3]:
+    for words in ("5", "Write my first plan", "I have read them"):
         coach.touch(words)
     assert coach.kept.cautions_read == READ.cautions_read
     assert coach.desk.roster.squad.name == "My squad" and len(coach.desk.roster.squad.lanes) == 5
-    assert coach.page.writing, "the first set is written where the cursor waits"
-    for words in touches[3:5]:
-        coach.touch(words)
+    assert coach.page.writing and coach.sees("This is a sample"), "what is written replaces it"
+    for line in ("Warm-up", "200 choice", "Main set", "4 x 50 free, rest 0:15"):
+        coach.page.pane.write(line)
+        coach.page.pane.enter()
+    assert coach.page.draft.text.count("choice") == 1 and "Swim-down" not in coach.page.draft.text
+    coach.go(1_000, 100)
+    coach.touch("Start")
     coach.hold("Start")
     assert coach.shell.driver.run.begun is not None and len(coach.shell.driver.run.timeline.lanes) == 5
     assert coach.shell.driver.run.timeline.squad.name == "My squad"
@@ -197,7 +200,7 @@ def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(
     coach.touch("Start")
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
-    coach.touch("Later")
+    coach.touch("5 min later")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"
 
 
@@ -262,7 +265,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Later")
+    coach.touch("5 min later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 

@@ -65,7 +65,7 @@ class ChangeLeaf(Leaf):
         return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
-        """The usual six, the records, and the rarer changes.
+        """The usual six, Undo, the records, and the rarer changes.
 
         What the bar offers for all lanes is not repeated here.
         """
@@ -76,12 +76,11 @@ class ChangeLeaf(Leaf):
             else ["late", "miss", "fewer", "one more"]
         )
         names += (
-            [*(["fill"] if not self.deck.one_lane else []), "times", "rate", "notes"]
+            [*(["fill"] if not self.deck.one_lane else []), "times", "take back", "rate", "notes"]
             if one
-            else ["out", "section", "line in", "line out", "match"]
+            else ["out", "section", "take back", "match", "line in", "line out"]
         )
         names += [
-            "take back",
             "previous",
             "next line",
             "previous line",

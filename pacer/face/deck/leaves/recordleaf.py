@@ -28,7 +28,7 @@ class RecordLeaf(Leaf):
         """A key for each; after the session, how it went comes first."""
         if not self.driver.running:
             column.row(Cell("sum", (LEAVES["sum"].label,), look="main"))
-        column.keys(*(Cell(name, (LEAVES[name].label,)) for name in RECORDS), across=4 if upright else 3)
+        column.keys(*(Cell(name, (LEAVES[name].label,)) for name in RECORDS), across=4 if upright else 2)
 
     def press(self, name: str) -> None:
         """Open it."""
