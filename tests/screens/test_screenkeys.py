@@ -178,10 +178,10 @@ def test_what_is_heard_is_seen_and_never_flashes_more_than_three_times_a_second(
     assert page.run(LIT, 27_000, 28_000) == []
 
 
-def test_swimmers_are_where_the_cards_say(page):
+@pytest.mark.parametrize("at_ms", [0, 26 * 60_000])
+def test_swimmers_are_where_the_cards_say(page, at_ms):
     run = demo("long-axis-rotation-3", "thursday")
     numbers = [str(lane.number) for lane in run.timeline.lanes]
-    at_ms = 26 * 60_000
     page.run(
         "link.lanes = values[1]; link.picked = {lane: 0, view: 'pool'}; setWidth(5); link.at = values[2];"
         "link.onCards(values[0]);",
