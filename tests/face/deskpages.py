@@ -335,7 +335,7 @@ def moved(coach):
     """What came of an import, with another version of a plan."""
     from pacer.review.exports.archivecontent import TabletTexts
     from pacer.review.exports.tabletarchive import export_archive
-    from pacer.review.exports.textmerge import Texts
+    from pacer.review.exports.textcounts import Texts
     from pacer.show.after.tabletexports import imported
 
     coach.desk.move()

@@ -9,9 +9,10 @@ import pytest
 
 from pacer.review.doubles import APART_MS, possible_doubles
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_without
+from pacer.review.enter.joinedtimes import join
 from pacer.review.enter.placedtimes import PlacedTime, timed_swims
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.journal.recordentries import Noted
+from pacer.session.journal.recordentries import LengthCounted, Noted, Rated
 from pacer.session.records.touches import times
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionimport import take_in
@@ -45,7 +46,7 @@ def test_times_entered_on_two_tablets_are_a_possible_double_with_one_press(tmp_p
     log = LogList(a)
     (other,) = log.twins(1)
     assert "It has 5 times, this one 3." in log.twin_said(1, other)
-    assert log.keep(1) == (2, 0, 3, ()) and [one.number for one in log.sessions] == [1] and not log.doubles
+    assert log.keep(1)[:3] == (2, 0, 3) and [one.number for one in log.sessions] == [1] and not log.doubles
     assert log.can_undo
     log.undo()
     assert log.doubles == {1: (2,), 2: (1,)} and not log.can_undo
@@ -102,6 +103,36 @@ def test_the_times_that_only_the_other_one_has_are_joined(tmp_path):
     assert rows_of(b.session(2)) == rows_of(kept) and rows_of(b.session(1)) == rows_of(a.session(2))
     log.undo()
     assert len(times(a.session(1).journal)) == 3 and len(log.sessions) == 2
+
+
+def test_stroke_rates_join_the_swim_that_they_were_taken_in(tmp_path):
+    """The other tablet started 30 s later, and the second swimmer there is the first one here."""
+    squad = 'name = "Evening"\n[[lane]]\nbase = "1:20"\n' + "".join(
+        f'[[lane.swimmer]]\nname = "{name}"\n' for name in ("Bo", "Al")
+    )
+    other = squad.replace('"Bo"', '"Kit"').replace('"Al"', '"Bo"')
+    a, b = entered(tmp_path / "a", 1, squad=squad), entered(tmp_path / "b", 1, BEGUN_MS + 30_000, squad=other)
+    swims = [swim for swim in review_of(b.session(1)).swims if swim.place == 1 and swim.distance]
+    rates = [
+        Rated(swims[0].left_ms + 20_000, swims[0].lane, (0, 120, 240, 360), swimmer=1, source="screen 2", act=7),
+        LengthCounted(swims[2].left_ms + 30_000, swims[2].lane, 18, 25, 2000, swimmer=1),
+        Rated(-60_000, 0, (0, 100, 200, 300), swimmer=1),
+    ]
+    keep(b, b.session(1), rates, BEGUN_MS + 40_000)
+    take_in(a, [rows_of(b.session(1))])
+    log = LogList(a)
+    before = review_of(a.session(1))
+    got = log.keep(1)
+    assert got.rates == 2, "one was taken before anybody swam"
+    assert log.kept_said(got) == "The other one is hidden. Added from there: 2 stroke rates."
+    mine, its = review_of(a.session(1)).strokes, review_of(b.session(1)).strokes[:2]
+    assert [one.rate for one in mine] == [one.rate for one in its]
+    assert {review_of(a.session(1)).people[one.who].name for one in mine} == {"Bo"}
+    places = [(one.swim.section, one.swim.line, one.swim.round, one.swim.repeat, one.done) for one in its]
+    assert [(one.swim.section, one.swim.line, one.swim.round, one.swim.repeat, one.done) for one in mine] == places
+    log.undo()
+    assert review_of(a.session(1)).strokes == before.strokes == () and len(log.sessions) == 2
+    assert log.keep(1).rates == 2 and join(a, 1, 2).rates == 0, "those are here now"
 
 
 def test_times_join_the_swimmer_of_that_name(tmp_path):

@@ -196,7 +196,8 @@ class LogPage(Page):
         if twins:
             column.say(
                 tr(
-                    "“Keep this one” adds the other one's times and notes, then hides it. Until you choose, both count."
+                    "“Keep this one” adds the other one's times, stroke rates and notes, then hides it. "
+                    "Until you choose, both count."
                 ),
                 colour="dim",
             )

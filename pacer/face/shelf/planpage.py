@@ -28,7 +28,7 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import write_plan
 from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
-from pacer.show.after.tabletexports import has_a_name
+from pacer.show.after.tabletexports import has_a_name, rename_plan
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
@@ -372,7 +372,7 @@ class PlanPage(Page):
     def _answer(self) -> None:
         typed = self.field.draft.text if self.field is not None else ""
         if self.asked == "title":
-            name = self.shelf.rename(self.card.name, typed).name
+            name = rename_plan(self.shelf, self.card.name, typed).name
             self._ask("")
             self.read(name)
         elif self.asked == "pool":

@@ -14,7 +14,8 @@ from pacer.review.exports.csvfiles import csv_files, csv_rows
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
 from pacer.review.exports.knownnames import KnownNames, known_names
-from pacer.review.exports.textmerge import Texts, known_counts, marked, text_key
+from pacer.review.exports.textcounts import Texts, known_counts, text_key, to_export
+from pacer.review.exports.textmerge import marked
 from pacer.review.sessionlog import entry_json, session_json
 from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionmerge import rows_of
@@ -27,7 +28,7 @@ squads/     squads, TOML
 hidden/     plans and squads that were hidden
 drills.toml the drill book
 deleted.txt if there: marks of sessions that were deleted, which say nothing about them
-versions.csv if there: texts that were hidden, shown again or replaced, by name and SHA-256, and how often
+versions.csv if there: texts that were hidden, shown again or replaced, by name and SHA-256, and how often; the name now
 sessions/   every session in full, JSON: plan, squad, what was pressed; one that ends with "hidden" is in no table
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
 manifest.json lists every file with its length and its SHA-256.
@@ -40,7 +41,7 @@ WITH = tr("It holds swimmers' names, perhaps children's. Keep it as you would ke
 
 DELETED = "deleted.txt"
 VERSIONS = "versions.csv"
-VERSION_HEADS = ("kind", "name", "mark", "count", "words")
+VERSION_HEADS = ("kind", "name", "mark", "count", "words", "now")
 
 
 Thing = TypeVar("Thing")
@@ -110,6 +111,7 @@ def archive_files(kept: Iterable[KeptSession], texts: TabletTexts, names: bool =
     every = [exported(one) for one in in_order(kept)]
     sessions = [one for one in every if not one.kept.listed.hidden]
     files = {"README.txt": README + (WITH if names else WITHOUT)}
+    texts = ByKind(*(to_export(mine, bare) for mine, bare in zip(texts, BARE)))
     for kind, bare, mine in zip(KINDS, BARE, texts):
         for folder, found in ((kind, mine.shown), (f"hidden/{kind}", mine.hidden)):
             for name, text in marked(found, bare).items():
@@ -131,7 +133,11 @@ def _without(texts: Texts, names: Collection[str], bare: Bare, known: KnownNames
     shown, hidden = (
         {name: text for name, text in some.items() if name not in names} for some in (texts.shown, texts.hidden)
     )
-    counts = {key: count for key, count in texts.counts.items() if key not in gone and not known.in_file(key.name, "")}
+    counts = {
+        key: count._replace(now="" if known.in_file(count.now, "") else count.now)
+        for key, count in texts.counts.items()
+        if key not in gone and not known.in_file(key.name, "")
+    }
     return Texts(shown, hidden, counts)
 
 

@@ -24,7 +24,7 @@ from pacer.review.exports.archivecontent import (
     TabletTexts,
 )
 from pacer.review.exports.calendarfile import LAST_MS
-from pacer.review.exports.textmerge import Count, TextKey, Texts, name_key, with_plain_counts
+from pacer.review.exports.textcounts import Count, TextKey, Texts, name_key, with_plain_counts
 from pacer.session.journal.entries import Begun, CarriedOn
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.storage.sessionmerge import KeptRows, Row
@@ -78,11 +78,10 @@ def _counts(content: bytes) -> dict[str, dict[TextKey, Count]]:
         rows = list(csv.reader(io.StringIO(_text(VERSIONS, content), newline=""), strict=True))
         if rows and tuple(rows[0]) != VERSION_HEADS:
             raise ValueError(tr("its head"))
-        for kind, name, mark, *counted in rows[1:]:
-            state, words = (_small(number) for number in counted)
-            if name != name_key(name) or not _MARK.fullmatch(mark):
+        for kind, name, mark, state, words, now in rows[1:]:
+            if name != name_key(name) or not _MARK.fullmatch(mark) or now not in ("", name_key(now)):
                 raise ValueError(tr("a name and a mark"))
-            made[kind][TextKey(name, mark)] = Count(state, words)
+            made[kind][TextKey(name, mark)] = Count(_small(state), _small(words), now)
     except (ValueError, KeyError, csv.Error):
         raise BadArchive(tr("{versions} is not as pacer writes it", versions=VERSIONS)) from None
     return made

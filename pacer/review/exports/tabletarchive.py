@@ -6,12 +6,10 @@ What one of the tablets hid, changed or deleted is hidden, changed or deleted on
 
 from __future__ import annotations
 
-import contextlib
-import json
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from pacer.disk import write_whole
 from pacer.language import tr
@@ -23,16 +21,9 @@ from pacer.review.doubles import possible_doubles
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE, DELETED, KINDS, ByKind, TabletTexts, archive_files
 from pacer.review.exports.archivereading import Archive
-from pacer.review.exports.textmerge import (
-    Count,
-    MergedTexts,
-    Seen,
-    TextKey,
-    Texts,
-    counted,
-    merge_texts,
-    seen_now,
-)
+from pacer.review.exports.exchanged import recall, remember
+from pacer.review.exports.textcounts import Texts, counted
+from pacer.review.exports.textmerge import MergedTexts, merge_texts
 from pacer.review.season.ledger import forget_sums
 from pacer.session.storage.savedsession import KeptSession, Listed
 from pacer.session.storage.sessionimport import ImportCounts, take_in
@@ -41,9 +32,6 @@ from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register import squadfolder
 from pacer.squad.register.drillfile import NAME as DRILLS
-
-EXCHANGED = "exchanged.json"  #: what the tablet had when it last exported or imported
-_FORMAT = 1
 
 
 class Place(NamedTuple):
@@ -102,12 +90,12 @@ class Imported:
 
 def texts_of(folder: Path, told: Callable[[str], None] = lambda said: None) -> TabletTexts:
     """The texts in a tablet's folder; unreadable ones are left out, and reported to `told`."""
-    seen, counts = _exchanged(folder)
+    was = recall(folder)
     made = []
     for name, kind in zip(KINDS, PLACES):
         shown = _texts_in(folder, kind.shown, kind.read, told)
         hidden = {} if kind.hidden is None else _texts_in(folder, kind.hidden, kind.read, told)
-        made.append(counted(shown, hidden, seen.get(name, {}), counts.get(name, {}), kind.bare))
+        made.append(counted(shown, hidden, was[name], kind.bare))
     return TabletTexts(*made)
 
 
@@ -119,37 +107,6 @@ def export_archive(
     if deleted:
         files[DELETED] = "".join(f"{mark}\n" for mark in sorted(deleted)).encode()
     return archive_bytes(files, {"names": names})
-
-
-def remember(folder: Path, texts: TabletTexts) -> None:
-    """Remember what the tablet has, so that a later change is known as a change. Raises OSError."""
-    made: dict[str, Any] = {"format": _FORMAT}
-    for name, kind, mine in zip(KINDS, PLACES, texts):
-        seen = seen_now(mine.shown, kind.bare)
-        made[name] = {
-            "files": {file: [*one.key, one.whole] for file, one in sorted(seen.items())},
-            "counts": [[*key, *count] for key, count in sorted(mine.counts.items())],
-        }
-    write_whole(folder / EXCHANGED, (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode())
-
-
-def _exchanged(folder: Path) -> tuple[dict[str, dict[str, Seen]], dict[str, dict[TextKey, Count]]]:
-    """What `remember` wrote; nothing if that can't be read."""
-    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
-        told = json.loads((folder / EXCHANGED).read_bytes())
-        if told["format"] == _FORMAT:
-            seen, counts = {}, {}
-            for name in KINDS:
-                seen[name] = {
-                    str(file): Seen(TextKey(str(base), str(mark)), str(whole))
-                    for file, (base, mark, whole) in told[name]["files"].items()
-                }
-                counts[name] = {
-                    TextKey(str(base), str(mark)): Count(int(state), int(words))
-                    for base, mark, state, words in told[name]["counts"]
-                }
-            return seen, counts
-    return {}, {}
 
 
 def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: Callable[[str], None]) -> dict[str, str]:
@@ -188,7 +145,7 @@ def import_archive(store: Store, archive: Archive) -> Imported:
         for kind, mine, its in zip(PLACES, ours, archive.texts)
     ]
     for kind, made in zip(PLACES, texts):
-        _write(folder, kind, made.texts)
+        _write(folder, kind, made.texts, {name: now for name, _, now in made.renamed})
     remember(folder, TabletTexts(*(made.texts for made in texts)))
     hidden = tuple(one for one in away if one.number in before and not before[one.number].hidden)
     shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
@@ -204,8 +161,10 @@ def _doubles(store: Store, now: Sequence[Listed], seen: Collection[int]) -> tupl
     return tuple((one, twins[one.number][0]) for one in now if one.number in twins and one.number not in seen)
 
 
-def _write(folder: Path, kind: Kind, texts: Texts) -> None:
+def _write(folder: Path, kind: Kind, texts: Texts, renamed: Mapping[str, str]) -> None:
     """Bring a kind's files to what they are after the merge. The last version of a plan is kept among the earlier ones.
+
+    That is under its new name if it was `renamed`.
 
     New files are written before old ones are deleted, so that an interruption loses nothing.
     """
@@ -225,6 +184,10 @@ def _write(folder: Path, kind: Kind, texts: Texts) -> None:
             elif name not in there and path.exists():  # a file that can't be read is not overwritten
                 path = place.path(folder, f"{name}-{mark_of(text, kind.bare)}")
             write_whole(path, text.encode())
-        gone += [place.path(folder, name) for name in there if name not in wanted]
+        for name, text in there.items():
+            if name not in wanted:
+                gone.append(place.path(folder, name))
+                if name in renamed and kind is PLACES.plans and place is kind.shown:
+                    write_whole(_EARLIER.path(folder, renamed[name]), text.encode())
     for path in gone:
         path.unlink(missing_ok=True)

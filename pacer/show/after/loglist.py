@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from operator import attrgetter
 
 from pacer.language import tr, tr_n
 from pacer.review.doubles import possible_doubles
@@ -65,7 +66,7 @@ class LogList:
         self._each([number])
 
     def keep(self, number: int) -> Joined:
-        """Keep this session and hide those that are perhaps the same, after it got their times and notes.
+        """Keep this session and hide those that are perhaps the same, after it got their times, stroke rates and notes.
 
         What it got, in all.
         """
@@ -78,7 +79,10 @@ class LogList:
         finally:
             self._added = {number: added} if added else {}
         self._each(others)
-        return Joined(sum(one.times for one in got), sum(one.notes for one in got), sum(one.differ for one in got))
+        times, notes, differ, rates = (
+            sum(map(attrgetter(name), got)) for name in ("times", "notes", "differ", "rates")
+        )
+        return Joined(times, notes, differ, rates=rates)
 
     def show_again(self, number: int) -> None:
         """Show a hidden session again, and list the log."""
@@ -135,6 +139,7 @@ class LogList:
     def kept_said(self, got: Joined) -> str:
         """What came of keeping one session of several."""
         parts = [tr_n("{n:,} time", "{n:,} times", got.times)] if got.times else []
+        parts += [tr_n("{n:,} stroke rate", "{n:,} stroke rates", got.rates)] if got.rates else []
         parts += [tr_n("{n:,} note", "{n:,} notes", got.notes)] if got.notes else []
         said = (
             tr("The other one is hidden.")
@@ -142,7 +147,8 @@ class LogList:
             else tr("{count} others are hidden.", count=len(self._moved))
         )
         if parts:
-            said += tr(" Added from there: {parts}.", parts=" and ".join(parts))
+            *first, last = parts
+            said += tr(" Added from there: {parts}.", parts=" and ".join(filter(None, (", ".join(first), last))))
         if got.differ:
             said += tr_n(
                 " {counted} there differs: yours stay.",

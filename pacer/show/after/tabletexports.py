@@ -9,15 +9,16 @@ from pathlib import Path
 from pacer.disk import reason_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.newplan import header_of
-from pacer.plan.library.plancards import card_of
-from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.library.plancards import Card, card_of
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
+from pacer.review.exports.exchanged import remember, renamed_plan
 from pacer.review.exports.knownnames import known_names
-from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, remember, texts_of
+from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
 from pacer.review.exports.textmerge import MergedTexts
 from pacer.session.storage.deleting import deleted, would_delete
 from pacer.session.storage.savedsession import Listed
@@ -62,6 +63,17 @@ def has_a_name(folder: Path, text: str) -> bool:
     """Whether the name of a swimmer in one of the tablet's squads is in a text."""
     squads = texts_of(folder).squads
     return known_names((squads.shown, squads.hidden), ()).in_text(text)
+
+
+def rename_plan(shelf: Shelf, name: str, title: str) -> Card:
+    """Change a plan's title, and its file's name to match; an import renames it on the other tablet too.
+
+    Raises ShelfTrouble.
+    """
+    card = shelf.rename(name, title)
+    with contextlib.suppress(OSError):  # then the other tablet has it under both names
+        renamed_plan(shelf.folder, name, card.name)
+    return card
 
 
 def stays_said(held: HeldBack) -> tuple[str, ...]:
@@ -122,7 +134,7 @@ def _said(brought: Imported) -> tuple[str, ...]:
         for (kind, what), made in zip(KINDS, brought.texts)
         if made.new
     ]
-    if not (taken.new or taken.fuller or any(made.new or made.newer for made in brought.texts)):
+    if not (taken.new or taken.fuller or any(made.new or made.newer or made.renamed for made in brought.texts)):
         rows.append(tr("Everything in it was here already."))
     return (*rows, *changes_said(brought))
 
@@ -145,6 +157,18 @@ def changes_said(brought: Imported) -> list[str]:
         ):
             if names:
                 rows.append(f"{what}: {', '.join(f'{one} {title}' for title in titles_of(one, made, names))}.")
+        rows += [
+            tr(
+                "Renamed, as on the other tablet: {title} is now {new}.",
+                title=title_of(one, text, name),
+                new=title_of(one, made.texts.shown[new], new),
+            )
+            for name, text, new in made.renamed
+        ]
+        rows += [
+            tr("{title} came without names and comments: your version with them is hidden.", title=title)
+            for title in titles_of(one, made, made.kept)
+        ]
     rows += [
         tr(
             "Two versions of {title}: yours is unchanged, the other one is {new}.",

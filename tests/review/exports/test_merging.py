@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import random
 import tempfile
 from dataclasses import replace
@@ -12,13 +13,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pacer.plan.library.shelf import Shelf
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.textmark import place_for
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.tabletarchive import import_archive
-from pacer.review.exports.textmerge import Texts, marked, merge_texts, with_plain_counts
+from pacer.review.exports.textcounts import Texts, with_plain_counts
+from pacer.review.exports.textmerge import marked, merge_texts
 from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Hidden, Noted, ShownAgain
@@ -27,7 +29,7 @@ from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.after.tabletexports import archive
+from pacer.show.after.tabletexports import archive, rename_plan
 from pacer.squad.files.withoutnames import without_names
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed
@@ -134,6 +136,16 @@ class Tablet:
             return
         end.parent.mkdir(parents=True, exist_ok=True)
         start.rename(place_for(start, end, getattr(BARE, kind)))
+
+    def only(self, kind):
+        (name,) = self.texts(kind)
+        return name
+
+    def rename(self, kind, name, title):
+        """Give a plan another title, as the shelf does."""
+        if self.path(kind, name).exists():
+            with contextlib.suppress(ShelfTrouble):
+                rename_plan(Shelf(self.folder), name, title)
 
     def session(self, what, which):
         """Hide a session, show it again, delete it, or take times in it."""
@@ -294,6 +306,12 @@ names_of = st.one_of(
 acts = st.one_of(
     some_text.map(lambda one: ("edit", *one)),
     st.tuples(names_of, st.booleans()).map(lambda one: ("move", *one[0], one[1])),
+    st.tuples(
+        st.just("rename"),
+        st.just("plans"),
+        st.sampled_from(["thursday", "monday", "friday"]),
+        st.sampled_from(["Friday", "a"]),
+    ),
     st.tuples(st.just("session"), st.sampled_from(["hide", "show", "delete", "note"]), st.integers(0, 3)),
     st.just(("export",)),
     st.tuples(st.just("import"), st.integers(0, 2)),
@@ -420,6 +438,55 @@ def test_a_plan_hidden_beside_another_one_of_its_name_stays_the_same_plan(tmp_pa
     assert a.exports() == a.exports() == b.exports()
 
 
+def test_a_plan_renamed_on_one_tablet_is_renamed_on_the_other(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "title: Thursday\n\n100"})
+    before = a.plans["thursday"]
+    for title in ("Friday", "Saturday"):
+        a.rename("plans", a.only("plans"), title)
+        a.exports()
+    a.edit("plans", "saturday", f"{a.plans['saturday']} free")
+    made = import_archive(b.store, read_archive(a.exports())).texts.plans
+    assert a.plans == b.plans == {"saturday": "title: Saturday\n\n100 free"} and not b.texts("plans", hidden=True)
+    assert made.renamed == (("thursday", before, "saturday"),) and not (made.new or made.hid or made.newer)
+    assert (b.folder / "earlier" / "saturday.txt").read_text() == before
+    a.imports(b.exports())
+    assert a.exports() == b.exports()
+
+
+def test_a_plan_renamed_on_both_is_there_twice(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "title: Thursday\n\n100"})
+    a.rename("plans", "thursday", "Friday")
+    b.rename("plans", "thursday", "Saturday")
+    b.imports(a.exports())
+    a.imports(b.exports())
+    assert sorted(a.plans) == sorted(b.plans) == ["friday", "saturday"] and a.exports() == b.exports()
+
+
+def test_names_written_here_outlast_a_newer_version_without_them(tmp_path):
+    a, b = two_in_step(tmp_path, squads={"masters": SQUAD})
+    a.edit("squads", "masters", OTHER_BASE)
+    made = import_archive(b.store, read_archive(a.exports(names=False))).texts.squads
+    assert b.squads == {"masters": without_names(OTHER_BASE)} and b.texts("squads", hidden=True) == {"masters": SQUAD}
+    assert made.newer == made.kept == ("masters",)
+    assert a.exports(names=False) == b.exports(names=False), "what only one tablet keeps is in no file"
+    b.imports(a.exports())
+    assert b.squads == {"masters": OTHER_BASE} and b.texts("squads", hidden=True) == {"masters": SQUAD}
+    assert a.exports() == b.exports()
+
+
+def test_a_name_written_on_one_and_a_pace_on_the_other_are_both_kept(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "a"}, squads={"masters": NO_KIT})
+    a.edit("plans", "thursday", "b")
+    a.edit("squads", "masters", NO_KIT.replace("1:20", "1:21"))
+    b.edit("plans", "thursday", "a # Kit leads")
+    b.edit("squads", "masters", SQUAD)
+    b.imports(a.exports())
+    a.imports(b.exports())
+    assert set(a.plans.values()) == set(b.plans.values()) == {"b", "a # Kit leads"}
+    assert set(a.squads.values()) == set(b.squads.values()) == {SQUAD, NO_KIT.replace("1:20", "1:21")}
+    assert a.exports() == b.exports()
+
+
 def test_a_file_that_vanished_or_cannot_be_read_is_not_taken_for_deleted(tmp_path):
     a, b = two_in_step(tmp_path, plans={"thursday": "a"}, squads={"masters": SQUAD})
     a.path("plans", "thursday").unlink()
@@ -431,10 +498,10 @@ def test_a_file_that_vanished_or_cannot_be_read_is_not_taken_for_deleted(tmp_pat
     assert len(list((a.folder / "squads").iterdir())) == 2, "what can't be read is not overwritten"
 
 
-@pytest.mark.parametrize("counts", ["plans,thursday,ca978112,2,0", "plans,thursday,ca978112,5,0"])
+@pytest.mark.parametrize("counts", ["plans,thursday,ca978112,2,0,", "plans,thursday,ca978112,5,0,friday"])
 def test_a_forged_count_deletes_nothing(tmp_path, counts):
     """Anybody who has a text can claim that it was replaced; with nothing in its place it is hidden, not lost."""
     a = Tablet(tmp_path / "a", plans={"thursday": "a"})
-    forged = archive_bytes({"versions.csv": f"kind,name,mark,count,words\r\n{counts}\r\n".encode()})
+    forged = archive_bytes({"versions.csv": f"kind,name,mark,count,words,now\r\n{counts}\r\n".encode()})
     a.imports(forged)
     assert a.plans == {} and a.texts("plans", hidden=True) == {"thursday": "a"}

@@ -1,0 +1,64 @@
+"""What a tablet had when it last exported or imported, so that a later change or new name is known as one."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from pathlib import Path
+from typing import Any
+
+from pacer.disk import write_whole
+from pacer.review.exports.archivecontent import BARE, KINDS, TabletTexts
+from pacer.review.exports.textcounts import Count, Remembered, Seen, TextKey, remembered
+
+EXCHANGED = "exchanged.json"
+_FORMAT = 1
+
+
+def remember(folder: Path, texts: TabletTexts) -> None:
+    """Remember what the tablet has. Raises OSError."""
+    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)})
+
+
+def renamed_plan(folder: Path, old: str, new: str) -> None:
+    """Remember that a plan's file has another name, so that it gets that name on other tablets too. Raises OSError."""
+    was = recall(folder)
+    shown = dict(was["plans"].shown)
+    if old != new and old in shown:
+        shown[new] = shown.pop(old)
+        was["plans"] = Remembered(shown, was["plans"].hidden, was["plans"].counts)
+        _write(folder, was)
+
+
+def recall(folder: Path) -> dict[str, Remembered]:
+    """What was remembered, by kind; nothing if that can't be read."""
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        told = json.loads((folder / EXCHANGED).read_bytes())
+        if told["format"] == _FORMAT:
+            return {kind: _recalled(told[kind]) for kind in KINDS}
+    return {kind: Remembered() for kind in KINDS}
+
+
+def _recalled(told: dict[str, Any]) -> Remembered:
+    return Remembered(
+        {
+            str(file): Seen(TextKey(str(name), str(mark)), str(whole))
+            for file, (name, mark, whole) in told["files"].items()
+        },
+        [TextKey(str(name), str(mark)) for name, mark in told["hidden"]],
+        {
+            TextKey(str(name), str(mark)): Count(int(state), int(words), str(now))
+            for name, mark, state, words, now in told["counts"]
+        },
+    )
+
+
+def _write(folder: Path, every: dict[str, Remembered]) -> None:
+    made: dict[str, Any] = {"format": _FORMAT}
+    for kind, was in every.items():
+        made[kind] = {
+            "files": {file: [*one.key, one.whole] for file, one in sorted(was.shown.items())},
+            "hidden": sorted(map(list, was.hidden)),
+            "counts": [[*key, *count] for key, count in sorted(was.counts.items())],
+        }
+    write_whole(folder / EXCHANGED, (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode())
