@@ -118,7 +118,8 @@ def remembered(texts: Texts, bare: Bare = str) -> Remembered:
 
 def to_export(texts: Texts, bare: Bare = str) -> Texts:
     """The texts without hidden ones that were replaced: only this tablet keeps them."""
-    gone = followed(texts.counts, {text_key(*one, bare) for one in (*texts.shown.items(), *texts.hidden.items())})
+    counts = with_plain_counts(texts, bare).counts
+    gone = followed(counts, {text_key(*one, bare) for one in (*texts.shown.items(), *texts.hidden.items())})
     hidden = {name: text for name, text in texts.hidden.items() if text_key(name, text, bare) not in gone}
     return replace(texts, hidden=hidden)
 
