@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import groupby, pairwise
+from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
@@ -14,6 +14,7 @@ from pacer.session.running.breakoff import in_all
 from pacer.session.running.instant import last_swims, stops
 from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
 from pacer.session.running.runstate import Run
+from pacer.session.running.swumtrack import to_leave
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -63,6 +64,10 @@ class Outlook:
     tight: tuple[tuple[int, int], ...] = ()
     entry: Entry | None = None
     shown_ms: int | None = None  #: the end as it is shown without the entry: a pause of all puts it off
+    #: the lanes that stop at the wall with and without the entry, and how many swimmers of a lane would have left on
+    #: its repeat without it, and don't
+    still_stop: tuple[int, ...] = ()
+    missing: tuple[tuple[int, int], ...] = ()
 
     @property
     def changes(self) -> bool:
@@ -127,7 +132,8 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     waits = resumed is not after and was_resumed is not run  # a wait that goes on is no effect of the entry
     planned = (resumed, was_resumed) if waits else (after, run)
     seen_will, seen_was = map(seen, planned)
-    stopping = _stopping(seen(run).timeline, seen(after).timeline, entry.at_ms)
+    now_was, now_will = seen(run).timeline, seen(after).timeline
+    stopping = _stopping(now_was, now_will, entry.at_ms)
     lanes = [
         replace(
             _lane(index, was, will, entry.at_ms, in_all(seen_was.timeline, index), in_all(seen_will.timeline, index)),
@@ -151,7 +157,45 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     )
     end_ms, shown_ms = (finish_ms(seen(each), entry.at_ms) for each in (after, run))
     end_was_ms = shown_ms if waits else seen(run).timeline.end_ms
-    return Outlook(after, tuple(lanes), tuple(starts), end_ms, end_was_ms, tight=tight, entry=entry, shown_ms=shown_ms)
+    return Outlook(
+        after,
+        tuple(lanes),
+        tuple(starts),
+        end_ms,
+        end_was_ms,
+        tight=tight,
+        entry=entry,
+        shown_ms=shown_ms,
+        still_stop=tuple(
+            lane
+            for lane in range(len(will.tracks))
+            if lane not in stopping and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
+        ),
+        missing=_missing(now_was, now_will, entry.at_ms),
+    )
+
+
+def _missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int], ...]:
+    """The lanes in which swimmers don't leave any more on the repeat that others have left on, and how many they are.
+
+    They miss nothing if the lane swims that repeat again, and no more than the others if it doesn't count for them.
+    """
+    made = []
+    for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
+        if old is new or not (gone := to_leave(old, at_ms) - to_leave(new, at_ms)):
+            continue
+        here, held_ms = _repeat(old, old.index_at(at_ms)), new.held_ms
+        last = new.index_at(at_ms if held_ms is None else held_ms)
+        again = {_repeat(new, index) for index in range(last + 1, len(new.sendoffs))}
+        if last >= 0 and _repeat(new, last) == here not in again:
+            made.append((lane, len(gone)))
+    return tuple(made)
+
+
+def _repeat(track: Track, index: int) -> tuple[int, int, int, int]:
+    """A track's repeat: its section, round, place in the lane's program, and number within the line."""
+    found = track.pass_at(index)
+    return found.section, found.round, found.place, track.repeat_in_line(index)
 
 
 def _stopping(was: Timeline, will: Timeline, at_ms: int) -> frozenset[int]:
@@ -198,9 +242,18 @@ def _differ(old: Track, new: Track) -> bool:
 
 
 def _swum_by(track: Track) -> list[tuple]:
-    """The lines that are swum, with the swimmers' paces; a pass that was laid out in two parts is one."""
-    swum = [(found.section, found.round, found.laneline.number, found.laneline.bases) for found in track.passes]
-    return [key for key, _ in groupby(swum)]
+    """The repeats that are swum, with the swimmers' paces; a pass that was laid out in two parts is one."""
+    made: list[tuple] = []
+    for found in track.passes:
+        key, first, count = (
+            (found.section, found.round, found.laneline.number, found.laneline.bases),
+            found.skipped,
+            found.count,
+        )
+        if made and made[-1][0] == key and made[-1][1] + made[-1][2] == first:
+            first, count = made[-1][1], made.pop()[2] + count
+        made.append((key, first, count))
+    return made
 
 
 def _lane(
@@ -285,8 +338,7 @@ def _left_on(track: Track, index: int) -> tuple | None:
     """A track's repeat, and when the lane leaves on it; None if there is no such repeat."""
     if index >= len(track.sendoffs):
         return None
-    found = track.pass_at(index)
-    return track.sendoffs[index], found.section, found.round, found.laneline.number, track.repeat_in_line(index)
+    return track.sendoffs[index], *_repeat(track, index)
 
 
 def _interval_ms(track: Track, index: int) -> int:

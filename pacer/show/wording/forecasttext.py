@@ -12,13 +12,12 @@ from typing import NamedTuple
 from pacer.language import tr, tr_n
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
-from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined, TakenBack
-from pacer.session.running import instant
-from pacer.session.running.outlook import LaneOutlook, Outlook, longer
+from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
+from pacer.session.running.outlook import LaneOutlook, Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
-from pacer.squad.lanenumbers import lane_numbers, spans
+from pacer.show.wording.waitingtext import named, not_left, section_name, still_stopping, waits
 from pacer.timeline.track import Pass
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
@@ -42,54 +41,34 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
                 earliest,
             )
             if earliest
-            else (tr("nothing would change"), tr("nothing"))
+            else (
+                "; ".join([tr("nothing would change"), *still_stopping(told)]),
+                tr("nothing would change"),
+                tr("nothing"),
+            )
         )
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [
-        tr("{section} starts {later}", section=_section(run, section), later=_later(will - was))
+        tr("{section} starts {later}", section=section_name(run, section), later=_later(will - was))
         for section, was, will in told.starts
     ]
-    end, wait = finish(told), [*_still_stopping(told), *waits(told), *_new_set_cut(told)]
+    end, wait = finish(told), [*still_stopping(told), *waits(told), *_new_set_cut(told)]
     brief_end = [part.partition(", ")[0] for part in end]
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
     lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
-    rows = [[*lead, *wait, *lanes, *starts, *end], [*lead, *wait, *brief, *starts, *end], [*lead, *wait, *brief, *end]]
+    rows = [
+        [*lead, *wait, *said, *miss, *starts, *end]
+        for miss in dict.fromkeys((tuple(not_left(told)), ()))
+        for said in (lanes, brief)
+    ]
+    rows += [[*lead, *wait, *brief, *end]]
     rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *short, *end], [*lead, *brief, *brief_end]]
     rows += [[*lead, *least], *([[tr("too tight"), *least]] if told.tight and not earliest else [])]
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
     return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace(tr("the plan's "), ""))
-
-
-def waits(told: Outlook) -> list[str]:
-    """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
-    made = []
-    for (minutes, before), numbers in longer(told).items():
-        who = (
-            tr("lane {numbers} waits", numbers=spans(numbers))
-            if len(numbers) == 1
-            else tr("lanes {numbers} wait", numbers=spans(numbers))
-        )
-        what = "" if before is None else tr(" before {section}", section=_section(told.run, before))
-        made.append(tr("{who} {minutes} min longer{what}", who=who, minutes=minutes, what=what))
-    return made
-
-
-def _still_stopping(told: Outlook) -> list[str]:
-    """The lanes that stop at the wall also without what is undone: they can't be told to swim on."""
-    entry, timeline = told.entry, told.run.timeline
-    if not isinstance(entry, TakenBack):
-        return []
-    new = {lane.lane for lane in told.lanes if lane.stops}
-    still = [
-        lane
-        for lane in range(len(timeline.tracks))
-        if lane not in new and any(since <= entry.at_ms < until for since, until in instant.stops(timeline, lane))
-    ]
-    verb = tr("still stops") if len(still) == 1 else tr("still stop")
-    return [tr("{lanes} {verb} at the wall", lanes=named(told.run, still), verb=verb)] if still else []
 
 
 def finish(told: Outlook) -> list[str]:
@@ -172,12 +151,6 @@ def when(run: Run, leave_ms: int, at_ms: int) -> str:
     return tr(
         "{reading} (in {seconds_to_go})", reading=reading, seconds_to_go=count_down(seconds_to_go(leave_ms - at_ms))
     )
-
-
-def named(run: Run, lanes: list[int]) -> str:
-    """`lane 4`, `lanes 4, 6–8`, `all lanes`, by the numbers on the wall."""
-    numbers = [run.timeline.squad.lanes[lane].number for lane in lanes]
-    return lane_numbers(numbers, len(run.timeline.tracks)) or tr("lane {numbers}", numbers=spans(numbers))
 
 
 class _Fate(NamedTuple):
@@ -319,7 +292,7 @@ def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
     assert new is not None, "it swims it"
     here = track.passes.index(new)
     if not here or track.passes[here - 1].section != new.section:
-        return new.section, 0, tr("first in {section}", section=_section(told.run, new.section))
+        return new.section, 0, tr("first in {section}", section=section_name(told.run, new.section))
     before = track.passes[here - 1]
     return new.section, before.laneline.number, tr("after {set_words}", set_words=set_words(before.laneline))
 
@@ -380,10 +353,6 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
     if fate.ends_ms:
         words.append(f"{does(tr('ends'), tr('end'))} {_later(fate.ends_ms)}")
     return ", ".join(words)
-
-
-def _section(run: Run, section: int) -> str:
-    return run.timeline.plan.sections[section].name or tr("the next section")
 
 
 def _later(ms: int) -> str:

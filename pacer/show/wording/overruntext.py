@@ -14,8 +14,8 @@ from pacer.session.records.foretoldcatches import Foretold
 from pacer.session.records.overrun import Remedy
 from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.runstate import Run
-from pacer.show.wording.forecasttext import named
 from pacer.show.wording.timereadings import wall_reading
+from pacer.show.wording.waitingtext import named
 from pacer.timeline.checks.traffic import Apart, InOrder
 
 

@@ -16,9 +16,10 @@ from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres, metres_of, named, shortest, waits
+from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading
+from pacer.show.wording.waitingtext import named, not_left, waits
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -26,8 +27,9 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
+    miss = not_left(told)
     if not stops:
-        return (waits,)
+        return (*(f"{waits}; {each}" for each in miss), waits)
     stop = tr("stops at the wall") if len(waiting) == 1 else tr("stop at the wall")
     if stops == waiting:
         both = tr_n(
@@ -43,10 +45,12 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
         )
     far = _costs(told, waiting)
     brief = ", ".join(metres(told))
+    full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in miss)
     if stops == waiting:
         short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
-        return (*(f"{both}{lost}" for lost in far), both, tr("{short} at the wall", short=short), short)
+        return (*full, *(f"{both}{lost}" for lost in far), both, tr("{short} at the wall", short=short), short)
     return (
+        *full,
         *(f"{both}{lost}" for lost in far),
         *(f"{both}, {brief}" for _ in far),
         both,
@@ -84,7 +88,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     )
     detail = tuple(f"{way}, {leaves[-1]}" for way in where) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    alike = not where or "; " not in where[0]
+    alike = "; " not in where[0] if where else len(leaves[0].split(", lane")) == 1
     stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
     cost = _costs(told, stops)
     far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
@@ -94,7 +98,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
     without = tr(", not {lanes}", lanes=named(run, staying)) if staying else ""
     full = _joined(detail[0], far, *end)
-    ways = [_joined(*waits(told), full, keep), _joined(full, keep)]
+    ways = [_joined(*waits(told), full, *not_left(told), keep), _joined(*waits(told), full, keep), _joined(full, keep)]
     for tail in (_joined(far, *brief_end), least):
         ways += [_joined(f"{way}{without}", tail) for way in (*detail, whither)]
     ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
@@ -179,6 +183,9 @@ def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
         for leave_ms, who in sorted(clocks.items())
     ]
     first = clock_reading(min(clocks), after.phase_ms)
+    out = [lane for lane in lanes if not any(lane in who for who in clocks.values())]
+    if out:
+        said.append(tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out)))
     if len(said) > 1:
         return ", ".join(said), tr("first leaves {first}", first=first)
     return said[0], f"{_leave(lanes)} {first}"

@@ -1,4 +1,4 @@
-"""Random evenings at the tablet: what a press says before it is done, beside what is so after it.
+"""What a press says before it is done, beside what is so after it.
 
 `evening(seed)` gives each press that said something else than it did. The reader of the sentences here shares nothing
 with what writes them.
@@ -6,56 +6,20 @@ with what writes them.
 
 from __future__ import annotations
 
-import random
 import re
 from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from pacer.plan.planlines import numbered_lines
-from pacer.session.journal.entries import LaneJoined, Unit
-from pacer.session.records.expectedtimes import expected, paces
-from pacer.session.records.touches import due, touched
-from pacer.session.running import presses
-from pacer.session.running.addandskip import lines_ahead
-from pacer.session.running.breakoff import in_all
-from pacer.session.running.instant import places
-from pacer.session.running.outlook import going
-from pacer.session.running.runstate import Run
-from pacer.show.drive.driver import Driver
-from pacer.show.drive.onepress import CHANGES, MOVES, offered
-from pacer.show.drive.pressproposal import Proposal
+from pacer.session.journal.entries import LaneJoined
+from pacer.session.running.instant import lates, places
+from pacer.show.drive.onepress import MOVES
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import Pass, Track
-from tests.session.pages import session
-from tests.session.refits import refit
-
-S = 1_000
-EVENING_MS = 1_772_470_883_456
-PLAN = """\
-title: Long-axis rotation 3
-pool: 25 m
-booking: 40 min
-Warm-up, at most 6 min
-  200 choice
-  4 x 50 as 25 kick / 25 back, rest 0:15
-Skill set, run on
-  4 x 50 as 25 scull / 25 back easy, rest 0:20
-Main set, 1 to 3 rounds
-  3 x 100 as 50 drill / 50 back, on 1:50 / 2:05 / 2:20 / 2:20 / 2:40
-  rest 0:30
-  2 x 50 back build, on base+0:25
-Swim-down
-  2 x 100 choice
-"""
-SQUAD = "".join(
-    f'[[lane]]\nnumber = {number}\nbase = "{base}"\nswimmers = {swimmers}\n'
-    for number, base, swimmers in ((2, "1:18", 3), (3, "1:26", 4), (4, "1:34", 2), (5, "1:40", 3), (6, "1:52", 1))
-)
-TIMELINE = session(PLAN, SQUAD)
-SETS = ("4 x 50 on 1:15", "100 choice", "2 x 25 sprint, rest 0:20\nrest 0:30\n50 easy")
+from pacer.timeline.track import NEVER, Pass, Track
+from tests.show.drive.evenings import TIMELINE, Evening, S, State
 
 
 class Wrong(NamedTuple):
@@ -66,150 +30,9 @@ class Wrong(NamedTuple):
     so: str
 
 
-class State(NamedTuple):
-    """What the screen shows, and what each lane still does."""
-
-    finish: str
-    words: tuple[str, ...]
-    metres: tuple[int, ...]
-    leaves_ms: tuple[int | None, ...]
-    shown: tuple[str, ...]
-    starts: dict[int, int | None]
-    run: Run
-
-
-class Evening:
-    """A tablet with a clock that moves only when told to."""
-
-    def __init__(self, seed: int):
-        self.rng, self.now_ms = random.Random(seed), 5_000_000
-        self.driver = Driver(
-            TIMELINE,
-            now_ms=lambda: self.now_ms,
-            wall_ms=lambda: EVENING_MS + self.now_ms,
-            boot=lambda: "one",
-        )
-        assert self.driver.do(self.driver.begin()) == ()
-        self.now_ms += self.rng.choice((3_000, 10_000, 60_000, 400_000, 1_000_000))
-        self.pace = self.rng.choice((0.9, 1.0, 1.1))
-        self.timing = self.rng.random() < 0.4
-        self.stopped = False  # whether all were stopped after the end
-        self.paused: set[int] = set()  # the lanes that were paused at the last end
-
-    @property
-    def at_ms(self) -> int:
-        """Session time."""
-        found = self.driver.at_ms()
-        assert found is not None
-        return found
-
-    def go(self) -> None:
-        """Let time pass; where times are taken, leaders touch."""
-        until_ms = self.now_ms + self.rng.choice((400, 3_000, 3_000, 15_000, 40_000, 130_000))
-        while self.timing and self.now_ms < until_ms and not self.driver.ended:
-            self.now_ms += 2_000
-            for lane in range(len(TIMELINE.tracks)):
-                swim = due(self.driver.run, self.driver.times, lane, self.at_ms)
-                if swim is not None and self.at_ms >= swim.left_ms + round(swim.predicted_ms * self.pace):
-                    self.driver.append(touched(swim, swim.left_ms + round(swim.predicted_ms * self.pace)))
-        self.now_ms = max(self.now_ms, until_ms)
-
-    def state(self, waits: bool = False) -> State:
-        """What is so now; if the session `waits` before and after, metres are counted as if it were resumed now."""
-        run, seen, at_ms = self.driver.run, self.driver.seen, self.at_ms
-        resumed = going(run, at_ms) if waits else run
-        plan = expected(resumed, paces(resumed, self.driver.times)) if waits else seen
-        view = pool_view(seen, at_ms)
-        leaves = []
-        for track in run.timeline.tracks:
-            index = track.index_at(at_ms) + 1
-            ahead = track.held_ms is None and run.ended_ms is None and index < len(track.sendoffs)
-            leaves.append(track.sendoffs[index] if ahead else None)
-        return State(
-            view.out.rpartition(" ")[2],
-            tuple(band.text.word for band in view.bands),
-            tuple(in_all(plan.timeline, lane)[1] for lane in range(len(view.bands))),
-            tuple(leaves),
-            tuple(band.text.distance for band in view.bands),
-            dict(resumed.timeline.gates),
-            run,
-        )
-
-    def waits(self) -> bool:
-        """Whether all who have still to swim are paused."""
-        return going(self.driver.run, self.at_ms) is not self.driver.run
-
-    def press(self) -> tuple[str, Proposal] | None:
-        """One press and what it says; None if it can't be made."""
-        rng, driver, run, at_ms = self.rng, self.driver, self.driver.run, self.at_ms
-        count = len(run.timeline.tracks)
-        lanes = None if rng.random() < 0.4 else tuple(sorted(rng.sample(range(count), rng.choice((1, 1, 2, 3)))))
-        lane, other = rng.sample(range(count), 2)
-        names = [*CHANGES, *MOVES, "hold", "hold", "resume", "resume", "stop all", "interval", "line in", "line in"]
-        names += ["line out", "section", "next section", "join", "leave", "swap", "with", "out", "out", "end"]
-        name = rng.choice(names if not driver.run.held() else [*names, *["resume"] * 6])
-        if driver.ended:
-            name = rng.choice(("reopen", "reopen", "stop all"))
-            self.stopped = run.stopped
-        squad = run.timeline.squad.lanes
-        made: Proposal
-        match name:
-            case "hold":
-                made = driver.hold(lanes)
-            case "resume":
-                made = driver.resume(None if run.stopped else lanes)
-            case "stop all":
-                made = driver.stop_all()
-            case "end":
-                self.paused = set(run.held())
-                made = driver.end()
-            case "reopen":
-                made = driver.reopen()
-            case "next section":
-                made = driver.move(Unit.SECTION, 1, lanes)
-            case _ if name in MOVES:
-                made = driver.move(MOVES[name][1], MOVES[name][2], lanes)
-            case _ if name in CHANGES:
-                made = offered(driver, name, lanes)
-            case "interval":
-                to_ms = rng.choice((60, 90, 120, 150)) * S
-                made = driver.offer(lambda run, at: presses.change_interval(run, at, to_ms, lanes), "nothing")
-            case "line in":
-                text = rng.choice(SETS)
-                made = driver.offer(lambda run, at: presses.put_line_in(run, at, text, lanes), "nothing")
-            case "line out":
-                coming = lines_ahead(run, at_ms, lanes)
-                if not coming:
-                    return None
-                which = rng.choice(coming)
-                made = driver.offer(lambda run, at: presses.leave_line_out(run, at, *which, lanes), "nothing")
-            case "section":
-                to = rng.randrange(len(run.timeline.plan.sections))
-                made = driver.offer(lambda run, at: presses.start_section(run, at, to, lanes), "nothing")
-            case "join":
-                base = rng.choice((None, 95_000, 120_000))
-                made = driver.offer(lambda run, at: presses.join(run, at, lane, base_ms=base), "nothing")
-            case "leave":
-                if len(squad[lane].swimmers) < 2:
-                    return None
-                made = driver.offer(lambda run, at: presses.leave(run, at, lane, 0), "nothing")
-            case "swap":
-                if len(squad[lane].swimmers) < 2:
-                    return None
-                made = driver.offer(lambda run, at: presses.change_lane(run, at, lane, 0, other), "nothing")
-            case "with":
-                made = driver.offer(lambda run, at: presses.join_lane(run, at, lane, other), "nothing")
-            case _:
-                out_ms = at_ms + rng.choice((300, 900, 1_500, 2_400)) * S
-                made = driver.offer(lambda run, at: refit(run, at, out_ms)[0], "nothing")
-        if made.entry is None:
-            return None
-        return f"{name} {made.entry}", made
-
-
-def evening(seed: int, count: int = 10) -> Iterator[Wrong]:
+def evening(seed: int, count: int = 10, timeline: Timeline = TIMELINE) -> Iterator[Wrong]:
     """`count` presses of one evening; gives those that said what was not so."""
-    it = Evening(seed)
+    it = Evening(seed, timeline)
     for _ in range(count):
         it.go()
         plain, waited = it.state(), it.waits()
@@ -256,19 +79,19 @@ def numbers(text: str) -> list[int]:
     return made
 
 
-WHO = r"(all lanes|lanes? \d[\d,– ]*\d|lane \d)"
+WHO = r"(lanes? \d+(?:(?:, |–)\d+)*)"
 
 
 def who(text: str) -> set[int]:
     """The lanes, by index, that a part of a sentence is about."""
-    if text == "all lanes":
-        return set(range(5))
     return {number - 2 for number in numbers(text.split(" ", 1)[1])}
 
 
 def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:
     """What was not so, or was left out."""
-    lanes, said = range(len(after.words)), ways[0]
+    lanes, every = range(len(after.words)), f"lanes 2–{len(after.words) + 1}"
+    ways = tuple(way.replace("all lanes", every) for way in ways)
+    said = ways[0]
     said = re.sub(r"^(undoes “.*?”|(sits out|one (repeat|round)) [^:;]*): ", "", said)
     if kind not in ("stop", "end", "reopen"):
         finish = re.search(r"finish (\d\d:\d\d)", said)
@@ -297,6 +120,8 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
             yield from _wrong_reopen(it, said)
             yield from _wrong_leaves(it, said, after)
         return
+    if kind != "hold" and not it.driver.times:
+        yield from _wrong_missing(it, said, before, after)
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
     yield from _wrong_leaves(it, said, after)
@@ -318,7 +143,7 @@ def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> 
     must = {"stop": stops and kind != "stop"}
     if kind not in ("stop", "end", "reopen", "hold"):
         must |= {
-            " m (more|less)": before.metres != after.metres,
+            " (m|yd) (more|less)": before.metres != after.metres,
             "finish": before.finish != after.finish,
             "too tight": "too tight" in ways[0],
         }
@@ -330,7 +155,7 @@ def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> 
 
 def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) -> Iterator[str]:
     """What End says of metres and of who stops, beside the screen when all are home; and the finish in the header."""
-    said = ways[0]
+    said, unit = ways[0], after.run.timeline.plan.pool.unit
     stop = {lane for lane, word in enumerate(after.words) if word == "STOP"}
     for way in ways:
         named: set[int] = set()
@@ -341,14 +166,14 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
     shown = [band.text.distance for band in pool_view(it.driver.seen, it.at_ms + 3_600_000).bands]
     swum, of = [], []
     for text in shown:
-        done, _, whole = text.removesuffix(" m").replace(",", "").partition("/")
+        done, _, whole = (text or "0").removesuffix(f" {unit}").replace(",", "").partition("/")
         swum.append(int(done))
         of.append(int(whole or done))
     so, cut = _spread(swum), _spread([whole - done for done, whole in zip(swum, of)])
-    if of != swum and f"{so} m swum, {cut} m cut" not in said:
-        yield f"{so} m swum, {cut} m cut by the screen"
-    if of == swum and f"{so} m swum" not in said and f"everything is swum, {so} m" not in said:
-        yield f"{so} m swum by the screen"
+    if of != swum and f"{so} {unit} swum, {cut} {unit} cut" not in said:
+        yield f"{so} {unit} swum, {cut} {unit} cut by the screen"
+    if of == swum and f"{so} {unit} swum" not in said and f"everything is swum, {so} {unit}" not in said:
+        yield f"{so} {unit} swum by the screen"
     if "everything is swum" in said and stop:
         yield f"lanes {sorted(lane + 2 for lane in stop)} still swim"
     if set(before.words) == {"DONE"} and (before.finish, before.shown) != (after.finish, after.shown):
@@ -360,12 +185,43 @@ def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
     run = it.driver.run
     ahead = {lane for lane, track in enumerate(run.timeline.tracks) if it.at_ms < track.end_ms}
     held, named = set(run.held()), re.search(WHO + " stays? paused", said)
-    if it.stopped and (ahead - held or not run.stopped):
+    if it.stopped and (ahead - held or held and not run.stopped):
         yield f"lanes {sorted(lane + 2 for lane in ahead - held)} swim, though all were stopped"
     if (who(named[1]) if named else set()) != held:
         yield f"lanes {sorted(lane + 2 for lane in held)} are paused"
     if not it.stopped and held - it.paused:
         yield f"lanes {sorted(lane + 2 for lane in held - it.paused)} are paused by the end"
+
+
+def _wrong_missing(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether the swimmers are said who were to leave on a repeat that others swim, and never do now."""
+    found = re.search(WHO + r": (\d+) swimmers? ha(?:s|ve)n't left and miss(?:es)? this repeat", said)
+    told, so, unknown = who(found[1]) if found else set(), {}, set()
+    for lane, old in enumerate(before.run.timeline.tracks):
+        here = old.index_at(it.at_ms)
+        sent = [event for event in before.run.timeline.events(lane) if event.kind == "send-off" and event.swimmer == 1]
+        if here >= 0 and (any(lates(old)) or max(Counter(event.what[:4] for event in sent).values()) > 1):
+            unknown.add(lane)  # they leave at their own touches, or it can't be said here which repeat it is
+            continue
+        were, are = (_leave_later(each.run.timeline, lane, it.at_ms) for each in (before, after))
+        sent = after.run.timeline.events(lane)
+        again = {
+            (event.swimmer, *event.what[:4]) for event in sent if event.kind == "send-off" and event.at_ms > it.at_ms
+        }
+        if missing := were - are - again:
+            so[lane] = len(missing)
+    if told - unknown != set(so) or found and not told & unknown and int(found[2]) != sum(so.values()):
+        yield f"swimmers who miss a repeat, by lane: { {lane + 2: n for lane, n in so.items()} }"
+
+
+def _leave_later(timeline: Timeline, lane: int, at_ms: int) -> set[tuple]:
+    """Who leaves after `at_ms` on the repeat on which the lane's leader has left last, and on which."""
+    left = [(event.at_ms, event.swimmer, event.what) for event in timeline.events(lane) if event.kind == "send-off"]
+    led_ms, led = max([(ms, what[:4]) for ms, swimmer, what in left if swimmer == 1 and ms <= at_ms], default=(0, None))
+    again_ms = min(
+        [ms for ms, swimmer, what in left if swimmer == 1 and what[:4] == led and ms > led_ms], default=NEVER
+    )
+    return {(swimmer, *what[:4]) for ms, swimmer, what in left if what[:4] == led and at_ms < ms < again_ms}
 
 
 def _new_set_ms(it: Evening, lane: int) -> int | None:
@@ -415,16 +271,16 @@ def _longer(it: Evening, lane: int, before: State, after: State) -> set[tuple[in
 def _waits_for_sections(timeline: Timeline, lane: int, at_ms: int) -> dict[str, tuple[int, int]]:
     """By section ahead: how long nobody of the lane swims before it, and the interval before that."""
     made: dict[str, tuple[int, int]] = {}
-    track, touched, here = timeline.tracks[lane], 0, ""
+    track, touched, here = timeline.tracks[lane], 0, "-"
     for event in timeline.events(lane):
         section = event.what.section
         if event.kind == "touch":
             touched = max(touched, event.at_ms)
         elif event.kind == "send-off" and section != here:
-            if here and event.at_ms > at_ms:
+            if here != "-" and event.at_ms > at_ms:
                 before = track.sendoffs.index(event.at_ms) - 1
                 touched = max(touched, track.cuts.get(before, 0))  # told to stop then: no touch is expected
-                made[section] = event.at_ms - touched, _interval(track, before)
+                made[section or "the next section"] = event.at_ms - touched, _interval(track, before)
             here = section
     return made
 
@@ -438,7 +294,7 @@ def _wrong_starts(said: str, before: State, after: State) -> Iterator[str]:
     """Whether just the common starts that move are said to, by as much."""
     sections = after.run.timeline.plan.sections
     so = {
-        sections[section].name: _moved(start_ms - was_ms)
+        sections[section].name or "the next section": _moved(start_ms - was_ms)
         for section, was_ms in before.starts.items()
         if was_ms is not None and (start_ms := after.starts.get(section)) is not None and start_ms != was_ms
     }
@@ -448,7 +304,9 @@ def _wrong_starts(said: str, before: State, after: State) -> Iterator[str]:
 
 
 def _moved(ms: int) -> str:
-    return f"{abs(ms) // 60_000}:{abs(ms) // 1000 % 60:02d} {'later' if ms > 0 else 'earlier'}"
+    minutes, seconds = divmod(abs(ms) // 1000, 60)
+    clock = f"{minutes // 60}:{minutes % 60:02d}" if minutes >= 60 else f"{minutes}"
+    return f"{clock}:{seconds:02d} {'later' if ms > 0 else 'earlier'}"
 
 
 def _wrong_tight(said: str, before: State, after: State) -> Iterator[str]:
@@ -509,7 +367,7 @@ def _wrong_metres(said: str, changed: dict[int, int]) -> Iterator[str]:
     whole = set()
     for part in said.split("; "):
         head = re.match(WHO, part)
-        for first, far, word in re.findall(r"(?:(\d[\d,]*) to )?(\d[\d,]*) m (more|less)", part):
+        for first, far, word in re.findall(r"(?:(\d[\d,]*) to )?(\d[\d,]*) (?:m|yd) (more|less)", part):
             metres = int(far.replace(",", "")) * (1 if word == "more" else -1)
             if first or not head:
                 least = int(first.replace(",", "")) * (1 if metres > 0 else -1) if first else metres

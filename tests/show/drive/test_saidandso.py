@@ -8,6 +8,7 @@ import os
 
 import pytest
 
+from tests.show.drive.evenings import PAGES, random_timeline, timeline_of
 from tests.show.drive.saidandso import evening
 
 SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
@@ -27,9 +28,37 @@ FOUND = {
 }
 
 
+#: The same for other plans: a page of `evenings.PAGES`, or any plan with any squad by the evening's seed.
+FOUND_ELSEWHERE = {
+    "a lane that stops with nothing left to swim was not named": (None, 6058),
+    "a lane was said to stop still that is home by its times": (None, 6010),
+    "back to a repeat at the same send-off: its metres": (None, 6025),
+    "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
+}
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_said_is_so(seed):
     assert list(evening(seed)) == []
+
+
+@pytest.mark.parametrize("page", list(PAGES)[1:])
+@pytest.mark.parametrize("seed", SEEDS[: max(6, SEARCH // 10)])
+def test_what_is_said_is_so_with_other_plans(page, seed):
+    assert list(evening(seed, timeline=timeline_of(page))) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_is_said_is_so_with_any_plan(seed):
+    timeline = random_timeline(seed)
+    assert timeline is None or list(evening(seed, timeline=timeline)) == []
+
+
+@pytest.mark.parametrize(("page", "seed"), FOUND_ELSEWHERE.values(), ids=FOUND_ELSEWHERE)
+def test_what_was_found_with_other_plans(page, seed):
+    timeline = random_timeline(seed) if page is None else timeline_of(page)
+    assert timeline is not None
+    assert list(evening(seed, timeline=timeline)) == []
 
 
 @pytest.mark.parametrize("seed", FOUND.values(), ids=FOUND)

@@ -1,0 +1,56 @@
+"""Which lanes wait longer after a change, still stop at the wall, or have somebody who hasn't left. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.language import tr, tr_n
+from pacer.session.journal.entries import TakenBack
+from pacer.session.running.outlook import Outlook, longer
+from pacer.session.running.runstate import Run
+from pacer.squad.lanenumbers import lane_numbers, spans
+
+
+def named(run: Run, lanes: list[int]) -> str:
+    """`lane 4`, `lanes 4, 6–8`, `all lanes`, by the numbers on the wall."""
+    numbers = [run.timeline.squad.lanes[lane].number for lane in lanes]
+    return lane_numbers(numbers, len(run.timeline.tracks)) or tr("lane {numbers}", numbers=spans(numbers))
+
+
+def section_name(run: Run, section: int) -> str:
+    return run.timeline.plan.sections[section].name or tr("the next section")
+
+
+def waits(told: Outlook) -> list[str]:
+    """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
+    made = []
+    for (minutes, before), numbers in longer(told).items():
+        who = (
+            tr("lane {numbers} waits", numbers=spans(numbers))
+            if len(numbers) == 1
+            else tr("lanes {numbers} wait", numbers=spans(numbers))
+        )
+        what = "" if before is None else tr(" before {section}", section=section_name(told.run, before))
+        made.append(tr("{who} {minutes} min longer{what}", who=who, minutes=minutes, what=what))
+    return made
+
+
+def still_stopping(told: Outlook) -> list[str]:
+    """The lanes that stop at the wall also without what is undone: they can't be told to swim on."""
+    if not told.still_stop or not isinstance(told.entry, TakenBack):
+        return []
+    verb = tr("still stops") if len(told.still_stop) == 1 else tr("still stop")
+    return [tr("{lanes} {verb} at the wall", lanes=named(told.run, list(told.still_stop)), verb=verb)]
+
+
+def not_left(told: Outlook) -> list[str]:
+    """The lanes in which somebody hasn't left on the repeat that the others swim, and can't any more."""
+    if not told.missing:
+        return []
+    lanes, n = named(told.run, [lane for lane, _ in told.missing]), sum(n for _, n in told.missing)
+    return [
+        tr_n(
+            "{lanes}: 1 swimmer hasn't left and misses this repeat",
+            "{lanes}: {n} swimmers haven't left and miss this repeat",
+            n,
+            lanes=lanes,
+        )
+    ]
