@@ -14,8 +14,9 @@ from pacer.timeline.shape import up_to
 from pacer.timeline.track import Pass, Track
 
 
-def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | None:
-    """The pass that a lane swims or rests in; between sections, or always with `ahead`, that of its next send-off.
+def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False, just_swum: bool = False) -> Pass | None:
+    """The pass that a lane swims or rests in, as the screen shows it; between lines, or always with
+    `ahead`, that of its next send-off. With `just_swum` only between sections.
 
     None if the lane has swum its last pass or nothing is ahead.
     """
@@ -25,7 +26,10 @@ def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | Non
     if index < 0 or ahead:
         return following
     here = track.pass_at(index)
-    if following is not None and following.section != here.section and not under_way(track, index, now):
+    over = following is not None and (
+        following.section != here.section or not just_swum and not _same_line(track, index)
+    )
+    if over and not under_way(track, index, now):
         return following
     return here if following is not None or now < track.end_ms else None
 
@@ -35,7 +39,7 @@ def change_count(run: Run, entry: CountChanged) -> Run:
     course, tracks, entries = run.course, {}, {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
-        found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds)
+        found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds, just_swum=entry.rounds)
         if found is None or not _possible(run.course, lane, track, found, entry):
             continue
         if entry.rounds:

@@ -110,7 +110,9 @@ def _any_due(run: Run, at_ms: int, lanes: Lanes) -> bool:
 
 def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: bool = False) -> CountChanged | None:
     """Add `by` repeats (negative: fewer) of the current line, or rounds of the current section."""
-    able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=by < 0 and not rounds) for lane in run.lanes(lanes))
+    ahead = by < 0 and not rounds
+    tracks = [run.timeline.tracks[lane] for lane in run.lanes(lanes)]
+    able = any(line_in_hand(track, at_ms, ahead=ahead, just_swum=rounds) for track in tracks)
     return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes) if able else None
 
 

@@ -16,7 +16,7 @@ from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest
+from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading
 from pacer.show.wording.waitingtext import named, not_left, waits
@@ -86,7 +86,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
         if entry.step > 0
         else tr("previous {unit}: {leave}", unit=entry.unit.said, leave=leaves[-1])
     )
-    detail = tuple(f"{way}, {leaves[-1]}" for way in where) if where else leaves
+    detail = tuple(f"{way}, {leave}" for way in where for leave in dict.fromkeys(leaves[-2:])) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
     alike = "; " not in where[0] if where else len(leaves[0].split(", lane")) == 1
     stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
@@ -102,7 +102,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     for tail in (_joined(far, *brief_end), least):
         ways += [_joined(f"{way}{without}", tail) for way in (*detail, whither)]
     ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
-    return (*ways, least) if least else tuple(ways)
+    return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
 
 
 def ended_ways(ended: Run) -> tuple[str, ...]:
@@ -169,7 +169,7 @@ def _joined(*parts: str) -> str:
 
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
-    """When the lanes leave next."""
+    """When the lanes leave next; where that is more than a minute away, first also how long that is."""
     clocks: dict[int, list[int]] = {}
     for lane in lanes:
         sendoffs = after.timeline.tracks[lane].sendoffs
@@ -178,17 +178,16 @@ def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
             clocks.setdefault(sendoffs[place], []).append(lane)
     if not clocks:
         return tr("{lanes}: nothing left to swim", lanes=named(after, lanes)), tr("nothing left to swim")
-    said = [
-        f"{named(after, who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}"
-        for leave_ms, who in sorted(clocks.items())
-    ]
-    first = clock_reading(min(clocks), after.phase_ms)
     out = [lane for lane in lanes if not any(lane in who for who in clocks.values())]
-    if out:
-        said.append(tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out)))
-    if len(said) > 1:
-        return ", ".join(said), tr("first leaves {first}", first=first)
-    return said[0], f"{_leave(lanes)} {first}"
+    none = [tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out))]
+    first_ms, long, short = min(clocks), [], []
+    for reading in (lambda ms: when(after, ms, at_ms), lambda ms: clock_reading(ms, after.phase_ms)):
+        rows = [f"{named(after, who)} {_leave(who)} {reading(leave_ms)}" for leave_ms, who in sorted(clocks.items())]
+        long.append(", ".join([*rows, *none[: len(out)]]))
+        several = len(rows) > 1 or out
+        first = reading(first_ms)
+        short.append(tr("first leaves {first}", first=first) if several else f"{_leave(lanes)} {first}")
+    return (*long, *short)
 
 
 def _leave(lanes: list[int]) -> str:

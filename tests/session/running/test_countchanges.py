@@ -141,6 +141,20 @@ def test_between_sections_the_next_line_is_meant(timeline):
     assert both(made) == [[0, 60, 120, 180, 300, 420, 540, 660, 840]] * 2
 
 
+def test_between_two_lines_more_and_fewer_mean_the_next_one_which_the_screen_shows():
+    """The 100 is over at 1:40, the lane rests until it leaves on the 25s at 2:30."""
+    timeline = session("pool: 25 m\nWarm-up\n  100 on 2:30\n  4 x 25 on 0:40\n", ONE_LANE)
+    for at_s, repeats in ((120, 6), (60, 6)):  # at 1:00 it still swims the 100
+        made = run(timeline, presses.change_count(fresh(timeline), at_s * S, 1))
+        distances = [
+            made.timeline.tracks[0].pass_at(index).laneline.line for index in range(len(sends(made.timeline, 0)))
+        ]
+        assert len(distances) == repeats
+        assert (distances[1] is distances[0]) == (at_s == 60), at_s
+    fewer = run(timeline, presses.change_count(fresh(timeline), 120 * S, -1))
+    assert sends(fewer.timeline, 0) == [0, 150, 190, 230]
+
+
 def test_a_line_of_one_is_left_out(timeline):
     made = run(timeline, CountChanged(700 * S, -1, 705 * S, lanes=(0,)))
     assert both(made) == [AS_WRITTEN[:-1], AS_WRITTEN]

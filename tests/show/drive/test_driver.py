@@ -237,7 +237,7 @@ def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
         assert driver.do(proposal)[0] == "no session has started"
     begun_at(driver, clocks, 1_000)
     assert driver.resume().says == "no lane is paused"
-    assert done(driver, driver.hold()) == "all lanes stop at the wall and pause"
+    assert done(driver, driver.hold()).startswith("all lanes stop at the wall and pause; ")
     assert driver.hold().says == "nothing left to pause"
     assert driver.hold((0,)).entry is None
     assert len(driver.journal) == 2

@@ -58,7 +58,7 @@ class NotesLeaf(Leaf):
         found = (
             None
             if self.deck.hand is None
-            else line_in_hand(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
+            else line_in_hand(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms, just_swum=True)
         )
         return (None, None) if found is None else (found.section, found.laneline.number)
 
