@@ -98,7 +98,9 @@ class SwimmersLeaf(Leaf):
         if lane is None:
             return Proposal(None, CHOOSE)
         if name == "join":
-            return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
+            there, unit = driver.run.timeline.squad.lanes[lane], driver.run.timeline.plan.pool.unit
+            joins = tr("{nth} joins, base {base}", nth=nth(len(there.swimmers)), base=base_text(there.base, unit))
+            return _of(joins, driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane)))
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
             return _of(tr("{nth} gets out", nth=nth(place)), proposal)
