@@ -76,7 +76,7 @@ def own_ports() -> int:
 
 
 def kept_says(folder: Path, text: str) -> bool:
-    """Whether that is written down of the screens."""
+    """Whether the file of the screens has that text."""
     path = folder / "screens.json"
     return path.exists() and text in path.read_text()
 

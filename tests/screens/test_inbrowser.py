@@ -68,7 +68,7 @@ def told(browser, name):
 
 
 def press(browser, text):
-    """Press a key of the page by its name; the page may just be drawing it anew."""
+    """Press a key of the page by its name; the page may just be drawing it again."""
 
     def pressed():
         with suppress(StaleElementReferenceException, ElementNotInteractableException):

@@ -50,7 +50,7 @@ def page(chromium):
 
 
 def key(page, text):
-    """The key that says so; the page may just be drawing it anew."""
+    """The key that says so; the page may just be drawing it again."""
 
     def found():
         with suppress(StaleElementReferenceException):

@@ -183,6 +183,8 @@ def test_swimmers_come_go_and_change(deck):
     on_sheet(deck, "to 2", 500)
     on_sheet(deck, "place 0")
     on_sheet(deck, "out", 500)
+    leaf = deck.shell.deck.deck.leaf
+    assert " joins, base " in leaf.ask("join").says
     on_sheet(deck, "join", 500)
     assert kinds(deck)[1:] == [SwimmerChanged, SwimmerChanged, SwimmerLeft, SwimmerJoined]
     assert [(e.place, e.to_lane, e.to_place) for e in deck.driver.journal[1:3]] == [(1, 0, 0), (0, 2, None)]
