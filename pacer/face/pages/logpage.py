@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
+from kivy.clock import Clock
+
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
@@ -12,10 +14,12 @@ from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
-from pacer.review.logtables import Table, about, session_tables
+from pacer.review.logtables import about
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.after.loglist import DELETES, LogList
+from pacer.show.after.openedsession import OpenedSession, Twin, opened_session
+from pacer.show.drive.asidethread import Answers
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
@@ -23,6 +27,7 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 
 STRIP = 3.2  #: height of its strip, likewise
+PATIENCE_S = 0.05  #: how long the page waits for a session, so that most open complete
 
 
 class LogActs(Protocol):
@@ -73,10 +78,13 @@ class LogPage(Page):
         **kwargs,
     ):
         super().__init__(theme, glass, acts.home, **kwargs)
-        self.store, self.acts, self.number = store, acts, number
+        self.store, self.acts = store, acts
+        self.number: int | None = None  #: the open session, None for the list
         self.list = LogList(store)
-        self.tables: tuple[Table, ...] = ()  #: of the open session
-        self.figure: Figure | None = None  #: how it went
+        self.opened: OpenedSession | None = None  #: what it is, None until it is read
+        self._reading: Answers[OpenedSession] = Answers("sessions")
+        self._asked = 0  #: goes up with every session that is opened: one may have changed since
+        self._look = Clock.create_trigger(lambda _dt: self._come(), 0)
         self.deleting = False  #: whether the coach is asked if the open session shall be deleted
         self.strips = LogStrips(store, self._strip_came)
         self.strips.want([one.number for one in self.list.sessions])
@@ -88,12 +96,13 @@ class LogPage(Page):
         self.lay_out()
 
     def _strip_came(self) -> None:
-        if not self.tables:
+        if self.number is None:
             self.lay_out()
 
     def close_down(self) -> None:
-        """Make no more strips."""
+        """Read no more."""
         self.strips.close()
+        self._stop_reading()
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of the open session, or of the log."""
@@ -106,8 +115,12 @@ class LogPage(Page):
         if here.away and self.deleting:
             return PageKey("delete", tr("Delete for good")), PageKey("cancel", tr("Cancel"))
         if here.away:
-            return (PageKey("show", tr("Show again"), main=True), PageKey("ask", tr("Delete"))) if self.tables else undo
-        if not self.tables:
+            return (
+                (PageKey("show", tr("Show again"), main=True), PageKey("ask", tr("Delete")))
+                if self.number is not None
+                else undo
+            )
+        if self.number is None:
             hidden = (PageKey("away", tr("Hidden sessions")),) if here.hidden else ()
             many = (
                 PageKey("series", tr("Series")),
@@ -132,10 +145,10 @@ class LogPage(Page):
         """The list, or the open session."""
         gap = self.gap
         column = Column(self.width - 2 * gap, self.cap, self.padding, gap, self.target, x=gap, top=gap)
-        if self.tables:
-            self._session(column)
-        else:
+        if self.number is None:
             self._list(column)
+        else:
+            self._session(column)
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
         self.board.show(column.tiles, self.cap, self.padding)
 
@@ -179,19 +192,31 @@ class LogPage(Page):
         if self.deleting:
             column.say(DELETES, bold=True, colour="warn")
             column.skip(1.0)
-        for number, table in enumerate(self.tables):
+        if self.opened is None:
+            self._loading(column)
+            return
+        for number, table in enumerate(self.opened.tables):
             column.say(table.heading, bold=True, scale=1.0 if number else TITLE)
             say_table(column, table)
             column.skip(1.5)
-            if not number and self.number is not None:
-                self._say_twins(column, self.list.twins(self.number))
-            if not number and self.figure is not None:
-                self._strip(column, self.figure)
+            if not number:
+                self._say_twins(column, self.opened.twins)
+            if not number and self.opened.figure is not None:
+                self._strip(column, self.opened.figure)
 
-    def _say_twins(self, column: Column, twins: Sequence[Listed]) -> None:
+    def _loading(self, column: Column) -> None:
+        """What is known of the open session until it is read."""
+        for one in self.list.sessions:
+            if one.number == self.number:
+                column.say(one.title or tr("Untitled"), bold=True, scale=TITLE)
+                column.say(about(one)[0])
+                column.skip(1.0)
+        column.say(tr("Loading"), colour="dim")
+
+    def _say_twins(self, column: Column, twins: Sequence[Twin]) -> None:
         """Which other sessions are perhaps the same as the open one."""
         for one in twins:
-            column.say(self.list.twin_said(self.number or 0, one), colour="warn")
+            column.say(one.said, colour="warn")
             column.row(Cell(f"session {one.number}", (tr("Open the other one"),)), Cell(look="plain"))
         if twins:
             column.say(
@@ -235,14 +260,37 @@ class LogPage(Page):
             self._open(int(name.removeprefix("session ")))
 
     def _open(self, number: int) -> None:
-        try:
-            self.tables, self.number = session_tables(self.store.session(number)), number
-            self.figure = self.strips.made(number)
-        except StoreTrouble as trouble:
-            self.tell(str(trouble))
-            return
+        """Open a session: it is read on another thread, and the page is laid out again when it is there."""
+        self.number, self.opened = number, None
+        self._asked += 1
+        self._ask()
+        self._reading.wait(PATIENCE_S)
         self.board.scroller.to(0)
-        self.lay_out()
+        self._come()
+        if self.opened is None:
+            self.lay_out()
+
+    def _ask(self) -> OpenedSession | None:
+        number = self.number
+        assert number is not None
+        return self._reading.ask((self._asked, number), lambda: opened_session(self.list, number))
+
+    def _come(self) -> None:
+        """Show the session if it is read; if it can't be, say why and go back to the list."""
+        found = self._ask()
+        if found is None:
+            self._look()
+        elif found.trouble:
+            self._to_list()
+            self.lay_out()
+            self.tell(found.trouble)
+        else:
+            self.opened = found
+            self.lay_out()
+
+    def _stop_reading(self) -> None:
+        self._look.cancel()
+        self._reading.drop()
 
     def _choose(self, name: str) -> None:
         """Hide the open session or its doubles, show one again, undo that, or list the hidden ones."""
@@ -274,7 +322,8 @@ class LogPage(Page):
             self.tell(*said)
 
     def _to_list(self) -> None:
-        self.tables, self.deleting = (), False
+        self._stop_reading()
+        self.number, self.opened, self.deleting = None, None, False
         self.strips.want([one.number for one in self.list.sessions])
         self.board.scroller.to(0)
 
@@ -282,7 +331,7 @@ class LogPage(Page):
         """From a session to the list; from the hidden ones to the log; from there, close."""
         if self.deleting:
             self.deleting = False
-        elif self.tables:
+        elif self.number is not None:
             self._to_list()
         elif self.list.away:
             self.list.turn(away=False)

@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
 
-from pacer.plan.problem import Unreadable
-from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.after.openedsession import strip_of_kept
 from pacer.show.drive.asidethread import Answers
 from pacer.show.figures.figure import Figure
-from pacer.show.figures.swumstrip import swum_strip
-from pacer.timeline.cancellation import GivenUp
-from pacer.timeline.findings import CannotRun
-
-log = logging.getLogger(__name__)
 
 MOST = 60  #: how many sessions get strips: the list is read from the top
 
@@ -34,12 +27,6 @@ class LogStrips:
     def of(self, number: int) -> Figure | None:
         """The strip of a session, None until it is made or if there is none."""
         return self._known.get(number)
-
-    def made(self, number: int) -> Figure | None:
-        """The same, made now."""
-        if number not in self._known:
-            self._known[number] = self._strip(number)
-        return self._known[number]
 
     def want(self, numbers: Sequence[int]) -> None:
         """Make these, in this order."""
@@ -64,12 +51,6 @@ class LogStrips:
 
     def _strip(self, number: int) -> Figure | None:
         try:
-            figure = swum_strip(review_of(self.store.session(number)))
-        except (StoreTrouble, Unreadable, CannotRun):
+            return strip_of_kept(self.store.session(number))
+        except StoreTrouble:
             return None
-        except GivenUp:  # nobody wants it any more
-            raise
-        except Exception:
-            log.exception("The strip of a session failed")
-            return None
-        return figure if figure.bars else None
