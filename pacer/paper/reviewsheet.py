@@ -8,7 +8,7 @@ from pacer.language import tr
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
-from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of
+from pacer.review.report.reviewnames import ReviewNames, tenths_of
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
@@ -103,7 +103,7 @@ def _table(timed: TimedSet, called: ReviewNames, width: float) -> list[Piece]:
         tr("times"),
         tr("fastest"),
         tr("slowest"),
-        "against " + (tr("target") if timed.target else tr("expected")),
+        tr("against target") if timed.target else tr("against expected"),
         tr("spread"),
         tr("drift"),
     )
@@ -118,7 +118,7 @@ def _table(timed: TimedSet, called: ReviewNames, width: float) -> list[Piece]:
             tenths_of(min(times)),
             tenths_of(max(times)),
             "" if one.over_ms is None else f"{difference(one.over_ms)} s",
-            "" if one.spread_ms is None else seconds(one.spread_ms),
+            "" if one.spread_ms is None else f"{difference(one.spread_ms).lstrip('+')} s",
             "" if one.drift_ms is None else f"{difference(one.drift_ms)} s",
         )
         names = wrapped_words(people.said(one.who), left - CAP, lambda part: width_of(part, CAP), breaks=True)

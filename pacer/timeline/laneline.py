@@ -175,10 +175,15 @@ class LaneLine:
         made.bases = bases
         kinds = [(shape, None if hold is None else round(hold * held)) for shape, hold in self.kinds]
         made.kinds, made.holds = tuple(kinds), tuple([kinds[kind][1] for kind in self.kind_of])
+        totals, behind = made.totals(), [place * self.spacing_ms for place in range(len(bases))]
         if self.own is not None:
-            totals = made.totals()
             made.own = tuple(zip(*accumulate([totals[kind] for kind in self.kind_of], added, initial=[0] * len(bases))))
             made.offsets = made.own[0][:-1]
+            made.ends = tuple([max(map(add, row, behind)) for row in zip(*[sums[1:] for sums in made.own])])
+        else:
+            last = [max(map(add, row, behind)) for row in totals]
+            made.ends = tuple([at + last[kind] for at, kind in zip(self.offsets, self.kind_of)])
+        made.end_ms = max(made.ends, default=0)
         return made
 
     def remaining_ms(self, skipped: int) -> int:

@@ -16,6 +16,7 @@ from pacer.show.measure.theme import DARK, Theme
 
 #: Most rectangles in one mesh: an index has 16 bits.
 MOST_QUADS = 16_000
+RING, THIN = 2.1, 0.4  #: radius and thickness of the ring around a touched dot, in the dot's radii
 REACH_MM = 8.0  #: a finger within this of a dot means the dot
 
 
@@ -30,6 +31,7 @@ class FigureView(Widget):
         self.theme, self.cap, self.bare, self.pitch = theme, cap, bare, pitch
         self.figure: Figure | None = None
         self.lit: Spot | None = None
+        self.touched: Bar | Dot | None = None  #: what a finger was on last: it gets a ring, or a line below
         self.drawing: Drawing | None = None
         self.words = InstructionGroup()
         self._mesh = Mesh(mode="triangles")
@@ -40,6 +42,8 @@ class FigureView(Widget):
     def show(self, figure: Figure | None, lit: Spot | None = None) -> None:
         """Draw another figure; `lit` names the bars to highlight by those of its values that are not None."""
         if figure is not self.figure or lit != self.lit:
+            if figure != self.figure:
+                self.touched = None
             self.figure, self.lit = figure, lit
             self._draw()
 
@@ -61,6 +65,9 @@ class FigureView(Widget):
         if self.parent is None or not self.collide_point(x, y):
             return None
         mark = self.mark_at(x, y, REACH_MM * mm)
+        if mark != self.touched:
+            self.touched = mark
+            self._draw()
         return mark.said if mark is not None else ""
 
     def _draw(self, *_args) -> None:
@@ -90,7 +97,8 @@ class FigureView(Widget):
             x, right = _snapped(block)
             y, top = round(block.y), max(round(block.y) + 1, round(block.y + block.height))
             yield cells.block(left + x, low + y, left + right, low + top, block.fill)
-            if self.lit is not None and block.mark is not None and _is(block.mark.spot, self.lit):
+            lit = self.lit is not None and block.mark is not None and _is(block.mark.spot, self.lit)
+            if lit or (block.mark is not None and block.mark == self.touched):
                 room = max(2, (top - y) // 5)
                 yield cells.block(left + x, low + y - room, left + right, low + y, "ink")
         for line in drawing.lines:
@@ -100,6 +108,11 @@ class FigureView(Widget):
             for corners in _blob_corners(blob):
                 around = tuple((left + blob.x + x * blob.radius, low + blob.y + y * blob.radius) for x, y in corners)
                 yield cells.corners(around, blob.fill)
+            if blob.mark is not None and blob.mark == self.touched:
+                radius = RING * blob.radius
+                for corners in _ring(THIN / RING):
+                    around = tuple((left + blob.x + x * radius, low + blob.y + y * radius) for x, y in corners)
+                    yield cells.corners(around, "ink")
 
     def _write(self, one: Lettering) -> None:
         size = font_size(one.cap)
@@ -144,11 +157,17 @@ def _blob_corners(blob: Blob) -> Iterator[tuple[tuple[float, float], ...]]:
     if blob.corners:
         yield (*blob.corners, blob.corners[-1])[:4]
     elif blob.shape == "open":
-        for (a, b), (c, d) in zip(_ROUND, (*_ROUND[1:], _ROUND[0])):
-            yield (0.5 * a, 0.5 * b), (a, b), (c, d), (0.5 * c, 0.5 * d)
+        yield from _ring(0.5)
     else:
         for one, two, three in zip(_ROUND[::2], _ROUND[1::2], (*_ROUND[2::2], _ROUND[0])):
             yield (0.0, 0.0), one, two, three
+
+
+def _ring(thick: float) -> Iterator[tuple[tuple[float, float], ...]]:
+    """A ring of radius 1, so thick."""
+    inner = 1 - thick
+    for (a, b), (c, d) in zip(_ROUND, (*_ROUND[1:], _ROUND[0])):
+        yield (inner * a, inner * b), (a, b), (c, d), (inner * c, inner * d)
 
 
 #: A circle in sixteen corners.

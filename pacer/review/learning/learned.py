@@ -42,13 +42,20 @@ ROUNDS = 12
 class Estimate(NamedTuple):
     """The deviation of a base or a factor: the natural logarithm of new over old, and its standard deviation.
 
-    `times`: how many times it is based on; `sets`: on how many sets.
+    `based_on`: the times it rests on, each a swimmer and an entry; `sets`: on how many sets. `whole`: how far these
+    times are off, on average, by everything that they depend on, of which `log` is a part.
     """
 
     log: float
     deviation: float
-    times: int
     sets: int
+    based_on: frozenset[tuple[int, int]]
+    whole: float
+
+    @property
+    def times(self) -> int:
+        """How many times it is based on."""
+        return len(self.based_on)
 
     @property
     def sure(self) -> bool:
@@ -221,24 +228,29 @@ def _learned(one: _Lane, found: Posterior, told_apart: Collection[int]) -> Learn
     """A lane's results in words of the field."""
     model, ratios = one.model, one.model.ratios
     off = model.residuals(found)
-    times: dict[Key, int] = {}
-    sets: dict[Key, set[tuple[int, int]]] = {}
+    times: dict[Key, list[Ratio]] = {}
     for (who, _), places in model.cells.items():
-        here = [ratios[at].swim for at in places if at not in one.out]
+        here = [ratios[at] for at in places if at not in one.out]
         stretches = ratios[places[0]].stretches
         names = {part.name for stretch in stretches for part in stretch.parts}
         mostly = [(who, name) for name in _mostly(stretches)]
         keys: list[Key] = [who, *names, *mostly] if here else []
         for key in keys:
-            times[key] = times.get(key, 0) + len(here)
-            sets.setdefault(key, set()).update((swim.section, swim.line) for swim in here)
+            times.setdefault(key, []).extend(here)
 
     def estimate(key: Key, of: Mapping[Key, float]) -> Estimate:
         """What is known of a sum of unknowns; `key`: whose times count."""
         unknowns = [(model.at[each], weight) for each, weight in of.items()]
         variance = sum(one * other * found.covariance(a, b) for a, one in unknowns for b, other in unknowns)
         mean = sum(weight * found.means[at] for at, weight in unknowns)
-        return Estimate(mean, sqrt(max(0.0, variance)), times[key], len(sets[key]))
+        on = times[key]
+        return Estimate(
+            mean,
+            sqrt(max(0.0, variance)),
+            len({(ratio.swim.section, ratio.swim.line) for ratio in on}),
+            frozenset([(ratio.swim.who, ratio.swim.entry) for ratio in on]),
+            sum([ratio.log for ratio in on]) / len(on),
+        )
 
     own: dict[Own, Estimate] = {}
     personal: dict[Own, Estimate] = {}

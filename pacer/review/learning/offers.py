@@ -9,7 +9,7 @@ own is offered a factor where it differs from the lane's for sure.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import exp
 
@@ -29,6 +29,8 @@ class Offer:
     """A new base or factor. `session` is the session's number, `lane` the number on the wall, `who` the swimmer whose
     times it comes from.
 
+    `also` are the other offers that rest on the same times: together they make up how far these are off.
+
     `swimmer` is their name and `place` their place in the lane, if it is their own base or factor (`place` None: the
     lane's). `factor` is "" for a base. `old` is the value used in the session.
     """
@@ -42,6 +44,7 @@ class Offer:
     new: Pace | Fraction
     estimate: Estimate
     who: int | None
+    also: tuple[Offer, ...] = ()
 
     @property
     def key(self) -> str:
@@ -67,7 +70,19 @@ def offers_of(review: Review, learned: Sequence[Learned] | None = None) -> tuple
         factors = sorted(_factors(review, one, merged_factors(squad, squad.lanes[one.lane])), key=_doubt)
         personal = sorted(_personal(review, one), key=_doubt)
         made += [*bases, *factors, *personal]
-    return tuple(made)
+    return tuple(
+        replace(one, also=tuple(other for other in made if other is not one and _same_times(one, other)))
+        for one in made
+    )
+
+
+def _same_times(one: Offer, other: Offer) -> bool:
+    """Whether two offers of a lane rest on the same times of every swimmer that both rest on."""
+    if (one.session, one.lane) != (other.session, other.lane) or one.factor == other.factor:
+        return False
+    mine, its = one.estimate.based_on, other.estimate.based_on
+    both = {who for who, _ in mine} & {who for who, _ in its}
+    return bool(both) and all(who not in both for who, _ in mine ^ its)
 
 
 def _doubt(offer: Offer) -> float:

@@ -2,11 +2,14 @@
 
 Each time is compared with its prediction, as a natural logarithm of the ratio. First comes the deviation of the lane
 as a whole: the mean of its times at plain swimming, or while there are none, a part of the mean of all. Then the
-further deviation of each kind of work, then of each swimmer. A mean counts once it is more than chance: it needs two
-times or more and must exceed three standard errors, where one time varies by 2 %, or more if the times show it; two and
-a half for the lane, which moves everything, if its swimmers do not differ by more than twice what chance makes them. A
-prior, a standard deviation from before anything was timed, pulls the mean towards zero. Until a mean counts, swimmers
-are expected as predicted.
+further deviation of each kind of work, then of each swimmer. A prior, a standard deviation from before anything was
+timed, pulls each mean towards zero.
+
+A mean counts once it is beyond chance: two times or more, and three and a half standard errors, where one time varies
+by 2 %, or more if the times show it. Until then swimmers are expected as predicted: so who swims as written is expected
+as written. A lane that is 5 % slower is seen after three times, for which 2.8 standard errors are enough; with two of
+them at plain swimming, it is enough if all times together are beyond chance, and these beyond two standard errors. Once
+the lane is off as a whole, its kinds of work and swimmers need three.
 
 Outliers are left out by the review's rule (`outlyingtimes`); the lane as a whole is allowed a quarter, and a robust
 standard deviation is at least 2 %. Priors and limits are our own, no source. Send-offs never move.
@@ -32,8 +35,10 @@ from pacer.timeline.track import Pass, Track
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
 NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
 DOUBTED = 0.02  #: so much variation is taken for chance at the least: some swimmers vary by that
-BELIEVED, LEAST = 3, 2  #: standard errors, and number of times, that a mean needs to count
-ALIKE_BELIEVED, ALIKE = 2.5, 2  #: standard errors for a lane whose swimmers differ by less than so many
+BELIEVED, LEAST = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
+EARLY, EARLY_BELIEVED = 3, 2.8  #: so many times of a lane need fewer
+HINTED = 2  #: so do a lane's few times at plain swimming, if all its times are beyond chance
+WITHIN = 3  #: so do the kinds of work and the swimmers of a lane that is off as a whole
 LANE_FAR, LEAST_SCALE = log(1.25), 0.02
 LATEST = 24  #: how many of a lane's latest times count
 STEP = 0.005  #: deviations are rounded to half a per cent: nobody sees less
@@ -80,56 +85,66 @@ def pace_of(offs: Sequence[Off]) -> Pace:
     kept = [off for off in offs if abs(off.log - whole) <= FAR]
     found = _found(kept)
     if len(kept) >= FEW:
-        rests = [abs(off.log - found.log(off.kind, off.swimmer)) for off in kept]
-        most = limit(rests, LEAST_SCALE)
-        if max(rests) > most:
-            found = _found([off for off, rest in zip(kept, rests) if rest <= most])
+        rests = [off.log - found.log(off.kind, off.swimmer) for off in kept]
+        usual = middle(rests)  # of what is not believed yet
+        distances = [abs(rest - usual) for rest in rests]
+        most = limit(distances, LEAST_SCALE)
+        if max(distances) > most:
+            found = _found([off for off, away in zip(kept, distances) if away <= most])
     return found
 
 
 def _found(offs: Sequence[Off]) -> Pace:
     """Work out the parts one after another, each from what the earlier ones leave unexplained."""
-    swims = [off for off in offs if off.kind == SWIM]
-    whole = swims or offs
-    lane = _believed([off.log for off in whole], LANE_PRIOR, ALIKE_BELIEVED if _alike(whole) else BELIEVED)
-    if not swims:  # only the share that, by the priors, is not due to the kind of work
-        lane = _stepped(lane * LANE_PRIOR**2 / (LANE_PRIOR**2 + KIND_PRIOR**2))
+    lane = _lane(offs)
+    errors = WITHIN if lane else BELIEVED
     kinds: dict[str, list[float]] = {}
     for off in offs:
         if off.kind != SWIM:
             kinds.setdefault(off.kind, []).append(off.log - lane)
-    found = Pace(lane, {kind: _believed(rests, KIND_PRIOR) for kind, rests in kinds.items()})
+    found = Pace(lane, {kind: _believed(rests, KIND_PRIOR, errors) for kind, rests in kinds.items()})
     swimmers: dict[int, list[float]] = {}
     for off in offs:
         if off.swimmer is not None:
             swimmers.setdefault(off.swimmer, []).append(off.log - found.log(off.kind, None))
-    return replace(found, swimmers={who: _believed(rests, SWIMMER_PRIOR) for who, rests in swimmers.items()})
+    return replace(found, swimmers={who: _believed(rests, SWIMMER_PRIOR, errors) for who, rests in swimmers.items()})
 
 
-def _alike(offs: Sequence[Off]) -> bool:
-    """Whether the swimmers' means differ no more than chance explains."""
-    swimmers: dict[int | None, list[float]] = {}
-    for off in offs:
-        swimmers.setdefault(off.swimmer, []).append(off.log)
-    if len(swimmers) < 2:
-        return True
-    chance = DOUBTED**2 * sum(1 / len(logs) for logs in swimmers.values()) / len(swimmers)
-    means = [sum(logs) / len(logs) for logs in swimmers.values()]
-    middle_one = sum(means) / len(means)
-    return sum((mean - middle_one) ** 2 for mean in means) / (len(means) - 1) <= ALIKE**2 * chance
+def _lane(offs: Sequence[Off]) -> float:
+    """The lane as a whole."""
+    every, swims = [off.log for off in offs], [off.log for off in offs if off.kind == SWIM]
+    if not swims:  # only the share that, by the priors, is not due to the kind of work
+        whole = _believed(every, LANE_PRIOR, _needed(every))
+        return _stepped(whole * LANE_PRIOR**2 / (LANE_PRIOR**2 + KIND_PRIOR**2))
+    if len(swims) < EARLY and _beyond_chance(every, _needed(every)):
+        return _believed(swims, LANE_PRIOR, HINTED)
+    return _believed(swims, LANE_PRIOR, _needed(swims))
 
 
-def _believed(logs: Sequence[float], prior: float, believed: float = BELIEVED) -> float:
-    """The mean, pulled towards zero by its prior; 0 if it may be chance."""
+def _needed(logs: Sequence[float]) -> float:
+    """How many standard errors a lane's times need."""
+    return EARLY_BELIEVED if len(logs) == EARLY else BELIEVED
+
+
+def _believed(logs: Sequence[float], prior: float, errors: float) -> float:
+    """The mean, pulled towards zero by its prior; 0 if it is not beyond so many standard errors."""
+    if not _beyond_chance(logs, errors):
+        return 0.0
     times = len(logs)
-    if times < LEAST:
-        return 0.0
-    mean = sum(logs) / times
+    return _stepped(sum(logs) / (times + (_noise(logs) / prior) ** 2))
+
+
+def _beyond_chance(logs: Sequence[float], errors: float) -> bool:
+    """Whether a mean is more than so many standard errors from zero."""
+    times = len(logs)
+    return times >= LEAST and abs(sum(logs)) > errors * max(_noise(logs), DOUBTED) * sqrt(times)
+
+
+def _noise(logs: Sequence[float]) -> float:
+    """The variation of one time: from the times, and the least one, which counts as four of them."""
+    mean = sum(logs) / len(logs)
     spread = sum((each - mean) ** 2 for each in logs)
-    noise = max(NOISE, sqrt((NOISE_WEIGHT * NOISE**2 + spread) / (NOISE_WEIGHT + times - 1)))
-    if abs(mean) <= believed * max(noise, DOUBTED) / sqrt(times):
-        return 0.0
-    return _stepped(mean * times / (times + (noise / prior) ** 2))
+    return max(NOISE, sqrt((NOISE_WEIGHT * NOISE**2 + spread) / (NOISE_WEIGHT + len(logs) - 1)))
 
 
 def _stepped(off: float) -> float:

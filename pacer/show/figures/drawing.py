@@ -17,7 +17,7 @@ from pacer.show.figures.figure import Axis, Bar, Dot, Figure, Note, Tick
 WidthOf = Callable[[str, float, bool], float]
 
 ROW = 1.7  #: height of a row of words, in capitals
-TICKS = 2.0  #: height of the row of x's values, which leaves room for y's lowest one
+TICKS = 2.3  #: height of the row of x's values, which leaves room for y's lowest one
 FOOT = 0.45  #: from a row's lower edge to its base line
 GAP = 0.6  #: between words, and between words and the thing they name
 DOT = 0.42  #: radius of a dot
@@ -65,6 +65,7 @@ class Blob(NamedTuple):
 _CORNERS = {
     "square": ((-0.85, -0.85), (0.85, -0.85), (0.85, 0.85), (-0.85, 0.85)),
     "triangle": ((-1.05, -0.8), (1.05, -0.8), (0.0, 1.15)),
+    "inverted": ((-1.05, 0.8), (1.05, 0.8), (0.0, -1.15)),
     "diamond": ((-1.2, 0.0), (0.0, -1.2), (1.2, 0.0), (0.0, 1.2)),
 }
 
@@ -213,7 +214,7 @@ def _ticks(
         return left + figure.x.share(tick.at) * wide, width_of(tick.text, cap, False) + GAP * cap
 
     def up(tick: Tick) -> tuple[float, float]:
-        return bottom + figure.y.share(tick.at) * high, 1.3 * cap
+        return bottom + figure.y.share(tick.at) * high, 1.2 * cap
 
     for tick in thinned(figure.x.ticks, across):
         yield Lettering(tick.text, across(tick)[0], bottom - TICKS * cap + FOOT * cap, cap, "middle", "dim")

@@ -66,7 +66,7 @@ class Bar(NamedTuple):
 
 
 class Dot(NamedTuple):
-    """A point. `shape` is disc, square, triangle or diamond, filled, or `open`: a disc's outline."""
+    """A point. `shape` is disc, square, triangle, diamond or inverted (a triangle), or `open`: a disc's outline."""
 
     x: float
     y: float

@@ -27,11 +27,11 @@ class Fill:
 PATTERNS = MappingProxyType({"swim": PLAIN, "drill": SLANT, "kick": UPRIGHT, "pull": LEVEL, "scull": DOTTED})
 
 _ON_DARK = {"swim": "#56B4E9", "drill": "#F0E442", "kick": "#E8804A", "pull": "#00B488", "scull": "#D9A0C6"}
-_ON_LIGHT = {"swim": "#0072B2", "drill": "#9A6A00", "kick": "#A83C00", "pull": "#00664B", "scull": "#8E4270"}
+_ON_LIGHT = {"swim": "#0072B2", "drill": "#9A6A00", "kick": "#942B00", "pull": "#00664B", "scull": "#8E4270"}
 #: Five colours for swimmers; the dot's shape is the other half of who it is.
 SWIMMERS = ("one", "two", "three", "four", "five")
 _SWIM_DARK = dict(zip(SWIMMERS, ("#56B4E9", "#F0E442", "#E8804A", "#00B488", "#D9A0C6")))
-_SWIM_LIGHT = dict(zip(SWIMMERS, ("#0072B2", "#9A6A00", "#A83C00", "#00664B", "#8E4270")))
+_SWIM_LIGHT = dict(zip(SWIMMERS, ("#0072B2", "#9A6A00", "#942B00", "#00664B", "#8E4270")))
 _BLACK, _WHITE = rgb("#000000"), rgb("#FFFFFF")
 
 

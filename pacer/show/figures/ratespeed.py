@@ -8,7 +8,7 @@ from pacer.plan.times import text_from_ms
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.swum.strokework import Stroke
 from pacer.session.records.strokefigures import decimals
-from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
+from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 from pacer.show.figures.swummarks import People
 
@@ -32,6 +32,7 @@ def rate_against_speed(called: ReviewNames) -> Figure | None:
         dots.append(Dot(float(one.rate), float(one.speed or 0), fill, shown, _said(one, people, review.unit), spot))
     rates, speeds = nice_reach(*_span([dot.x for dot in dots])), nice_reach(*_span([dot.y for dot in dots]))
     unit = review.unit
+    lengths = _lengths(rates, speeds, unit)
     keys = people.keys()
     if any(not one.timed for one in taken):
         keys = (*keys, Key("ink", tr("speed as expected"), "open"))
@@ -40,8 +41,9 @@ def rate_against_speed(called: ReviewNames) -> Figure | None:
         words=" ".join(sentence(dot.said) for dot in dots),
         x=Axis(*rates, nice_ticks(*rates), tr("stroke rate"), tr("cycles a minute")),
         y=Axis(*speeds, nice_ticks(*speeds), tr("speed"), f"{unit}/s"),
-        traces=_lengths(rates, speeds, unit),
+        traces=tuple(trace for trace, _ in lengths),
         dots=tuple(dots),
+        heads=tuple(head for _, head in lengths if head is not None),
         keys=keys,
         grid=True,
     )
@@ -70,8 +72,13 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     )
 
 
-def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str) -> tuple[Trace, ...]:
-    """Straight lines through rate and speed zero, cut to the figure; labelled with their length."""
+def _lengths(
+    rates: tuple[float, float], speeds: tuple[float, float], unit: str
+) -> tuple[tuple[Trace, Note | None], ...]:
+    """Straight lines through rate and speed zero, cut to the figure, each with its length.
+
+    One that ends at the top has it above the figure, where no other line runs through the words.
+    """
     least, most = 60 * speeds[0] / rates[1], 60 * speeds[1] / max(rates[0], 1e-9)
     made = []
     for tick in nice_ticks(least, most, 7):
@@ -81,5 +88,9 @@ def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str)
         if end - start < (rates[1] - rates[0]) / 50:
             continue
         points = ((start, tick.at * start / 60), (end, tick.at * end / 60))
-        made.append(Trace(points, "curve", label=f"{tick.text} {unit}"))
+        length = f"{tick.text} {unit}"
+        at_the_top = end < rates[1]
+        made.append(
+            (Trace(points, "curve", label="" if at_the_top else length), Note(end, 0, length) if at_the_top else None)
+        )
     return tuple(made)

@@ -9,7 +9,8 @@ from pacer.review.report.reviewnames import ReviewNames, seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
 
-SHAPES = ("disc", "square", "triangle", "diamond", "open")
+#: Not `open`, which means a speed that was not timed.
+SHAPES = ("disc", "square", "triangle", "diamond", "inverted")
 
 
 class People:

@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from fractions import Fraction
+from math import exp
 
 import pytest
 
@@ -11,6 +12,8 @@ from pacer.review.learning.learned import learn
 from pacer.review.learning.offereffect import plan_change
 from pacer.review.learning.offers import offers_of
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, spot, take, undo
+from pacer.review.report.offerwords import evidence_text
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.swum.sessionreview import review_of
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
@@ -82,6 +85,41 @@ def test_a_factor_is_offered_to_the_lane():
         (4, "kick", Fraction(145, 100)),
     ]
     assert all(Fraction(157, 100) <= offer.new <= Fraction(160, 100) for offer in offers)
+
+
+ONE_SET = "pool: 25 m\nWarm-up, easy\n  300 choice\nMain set\n  4 x 100 free on 2:00\n"
+FOUR = '[[lane]]\nnumber = 4\nbase = "1:30"\nswimmers = 4\n'
+
+
+def test_offers_that_share_their_times_say_so_and_what_the_times_are_in_all():
+    """300 choice easy, swum about 30 % faster: neither `choice` nor `easy` alone is what the coach saw."""
+    review = swum(
+        lambda swim: round(swim.predicted_ms * (0.7 + 0.005 * swim.place)) if swim.section == 0 else None, ONE_SET, FOUR
+    )
+    choice, easy = offers_of(review)
+    assert (choice.factor, easy.factor) == ("choice", "easy") and [one.factor for one in choice.also] == ["easy"]
+    assert exp(choice.estimate.whole) == pytest.approx(0.7075, abs=0.001)
+    for one, other in (choice, easy), (easy, choice):
+        said = evidence_text(one, ReviewNames(review))
+        assert said.startswith("4 times on 1 set, 29.3 % faster in all, 10.")
+        assert f" % of it put down to {one.factor}; " in said
+        assert said.endswith(f"; the same times suggest {other.factor} {float(other.new):.2f} too")
+    # With times of easy free and of free, too, each has times of its own.
+    both = f"{ONE_SET}Swim-down\n  4 x 100 easy on 2:10\n"
+    for offer in offers_of(swum(lambda swim: round(swim.predicted_ms * (0.7 + 0.005 * swim.place)), both, FOUR)):
+        assert not offer.also and "the same times" not in evidence_text(offer, ReviewNames(review))
+
+
+def test_what_is_put_down_to_an_offer_is_never_more_than_all():
+    """Lane 3 of the club: its bases are slower, so a drill as fast as written is faster for them."""
+    review = swum(
+        lambda swim: round(swim.predicted_ms * (1.0 if swim.section == 0 else 1.05) * (1 + 0.002 * (swim.repeat % 3)))
+    )
+    kick = next(offer for offer in offers_of(review) if offer.factor == "kick")
+    assert kick.new < kick.old and exp(kick.estimate.whole) > 1
+    assert " % faster than their other times suggest; 95 % sure" in evidence_text(kick, ReviewNames(review))
+    bases = [offer for offer in offers_of(review) if not offer.factor]
+    assert bases and not any(offer.also for offer in bases)
 
 
 def test_the_assumed_squad_gets_no_offers():

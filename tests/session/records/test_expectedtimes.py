@@ -102,8 +102,7 @@ def left(run, slower, noise, counts, lanes, mean=None):
 def test_after_three_times_a_third_of_the_error_is_left(run, noise):
     """Swimmers 5 % slower than written: the error of the expected arrival is how far it is from the swimmer's average.
 
-    The single arrival varies around that average, and nothing can foretell by how much. Measured: 0.12, 0.18, 0.28.
-    With 2.5 % from one time to the next it is 0.36, beyond the goal.
+    The single arrival varies around that average, and nothing can foretell by how much. Measured: 0.11, 0.16, 0.25.
     """
     mean = 1.05 * exp(noise**2 / 2)
     assert left(run, 1.05, noise, (3,), 120, mean) <= 1 / 3
@@ -111,14 +110,51 @@ def test_after_three_times_a_third_of_the_error_is_left(run, noise):
 
 @pytest.mark.parametrize("noise", [STEADY, TYPICAL])
 def test_single_arrivals_too_are_a_third_as_far_off(run, noise):
-    """Against each real arrival: 0.21, 0.31. At 2 % it is 0.45, and 0.31 even for who knows the average."""
+    """Against each real arrival: 0.20, 0.29. At 2 % it is 0.43, and 0.31 even for who knows the average."""
     assert left(run, 1.05, noise, (3,), 120) <= 1 / 3
 
 
-@pytest.mark.parametrize(("noise", "most"), [(STEADY, 1.0), (TYPICAL, 1.002), (UNEVEN, 1.01)])
-def test_swimmers_as_fast_as_predicted_are_expected_no_worse(run, noise, most):
-    """Over all numbers of times: 1.000, 1.000, 1.007. What is lost at 2 % is a hundredth of a second per 100."""
-    assert left(run, 1.0, noise, (1, 2, 3, 6, 12), 120) <= most
+def as_written(noise, lanes, times):
+    """Lanes of three that swim as written, after each of so many times: their times, and the pace found by them."""
+    for row in np.random.default_rng(7).normal(0, noise, (lanes, times + 3)):
+        for count in range(1, times + 1):
+            yield row, count, pace_of([Off("swim", place % 3, row[place]) for place in range(count)])
+
+
+def ratio(found, row, count):
+    """How far off the next three arrivals are by these times, and as written."""
+    real = [exp(each) for each in row[count : count + 3]]
+    return sum(abs(found.ratio("swim", (count + k) % 3) - each) for k, each in enumerate(real)), sum(
+        abs(1 - each) for each in real
+    )
+
+
+@pytest.mark.parametrize("noise", [STEADY, TYPICAL])
+def test_who_swims_as_written_is_expected_as_written(noise):
+    """Never worse: after none of 24 times of 400 lanes is anybody expected otherwise than written, of 9,600 moments.
+
+    With so much variation as is published, a lane comes beyond chance once in some 3,000 evenings.
+    """
+    assert all(not found.lane and not any(found.swimmers.values()) for _, _, found in as_written(noise, 400, 24))
+
+
+def test_who_swims_as_written_and_unevenly_is_expected_no_worse_by_anything_that_is_seen():
+    """At 2 %, over every number of times: 0.1 % of the moments are corrected, and the mean error grows by 0.1 %.
+
+    That is two thousandths of a second per 100; times are shown in tenths.
+    """
+    found = [
+        (pace.lane or any(pace.swimmers.values()), *ratio(pace, row, n)) for row, n, pace in as_written(0.02, 400, 24)
+    ]
+    moved, after, before = np.array(found, dtype=float).T
+    assert moved.mean() <= 0.005 and after.sum() <= 1.002 * before.sum()
+    assert 80 * (after - before).mean() / 3 <= 0.005, "seconds of a 100 in 1:20"
+
+
+@pytest.mark.parametrize("noise", [STEADY, TYPICAL, UNEVEN])
+def test_no_worse_in_whole_sessions_with_several_kinds_of_work(run, noise):
+    """Warm-up, kick, back and all, after 1, 2, 3, 6 and 12 times: 1.0000, 1.0000, 1.0004."""
+    assert left(run, 1.0, noise, (1, 2, 3, 6, 12), 120) <= (1.001 if noise == UNEVEN else 1)
 
 
 def test_one_odd_time_does_not_move_a_lane():

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import random
 from fractions import Fraction
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+import numpy as np
 import pytest
 
 from pacer.plan.times import ms_from_text
@@ -14,6 +15,7 @@ from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shipped import PLANS, SQUADS
 from pacer.show.figures.activitybars import distance_by_activity
+from pacer.show.figures.fills import FILLS, PATTERNS, SWIMMERS
 from pacer.show.figures.planstrip import strip
 from pacer.show.figures.ratespeed import rate_against_speed
 from pacer.show.figures.repeattimes import repeat_times
@@ -22,6 +24,7 @@ from pacer.show.figures.swumstrip import swum_strip
 from tests.review.made import S, noisy, predicted, timed
 from tests.session.pages import session
 from tests.show.figures.test_planstrip import swum
+from tests.show.measure.test_theme import APART, SIGHTS, lab, linear
 
 HOLDS = "pool: 25 m\nMain set, 2 rounds\n  8 x 50 free on 1:00, hold 0:42\n"
 THREE = '[[lane]]\nnumber = 4\nbase = "1:20"\nswimmers = 3\n'
@@ -101,6 +104,16 @@ def test_up_to_25_swimmers_have_dots_of_their_own(evening):
     people = People(ReviewNames(evening), range(25))
     assert len({people.dot(who) for who in range(25)}) == 25
     assert {shape for _, shape in map(people.dot, range(5))} == set(SHAPES)
+    assert "open" not in SHAPES, "that is a speed which was not timed"
+
+
+@pytest.mark.parametrize("theme", FILLS)
+@pytest.mark.parametrize("sight", SIGHTS)
+def test_every_eye_tells_swimmers_and_activities_apart(theme, sight):
+    """Shapes and patterns do it without colour for the first five; here their colours do, through goggles too."""
+    for names in (SWIMMERS, PATTERNS):
+        seen = [lab(SIGHTS[sight] @ linear(FILLS[theme][name].colour)) for name in names]
+        assert min(float(np.linalg.norm(one - other)) for one, other in combinations(seen, 2)) >= APART
 
 
 def test_rates_and_speeds_are_those_of_the_review(evening):
@@ -111,12 +124,19 @@ def test_rates_and_speeds_are_those_of_the_review(evening):
     assert len(taken) > 5
 
 
+def length_of(trace, figure):
+    """The length that a curve is named by: beside its end, or above the figure where it ends at the top."""
+    above = [head.text for head in figure.heads if head.x == trace.points[-1][0]]
+    assert [trace.label, *above].count("") == len(above) <= 1
+    return float((trace.label or above[0]).removesuffix(" m"))
+
+
 def test_curves_are_speeds_of_their_stroke_length(evening):
     """v = S × d/S (Craig and Pendergast 1979, Med Sci Sports 11:278-283)."""
     figure = rate_against_speed(ReviewNames(evening))
     assert len(figure.traces) >= 3
     for trace in figure.traces:
-        length = float(trace.label.removesuffix(" m"))
+        length = length_of(trace, figure)
         for rate, speed in trace.points:
             assert speed == pytest.approx(rate * length / 60)
             assert -1e-9 <= figure.x.share(rate) <= 1 + 1e-9 and -1e-9 <= figure.y.share(speed) <= 1 + 1e-9
@@ -132,7 +152,7 @@ def test_published_means_lie_where_they_belong(speed, rate, length):
     figure = rate_against_speed(ReviewNames(review))
     (dot,) = figure.dots
     assert 60 * dot.y / dot.x == pytest.approx(length, rel=0.035)
-    below = [float(t.label.removesuffix(" m")) for t in figure.traces if _at(t, dot.x, dot.y) < dot.y]
+    below = [length_of(t, figure) for t in figure.traces if _at(t, dot.x, dot.y) < dot.y]
     assert all(each < 60 * dot.y / dot.x for each in below)
 
 
