@@ -142,6 +142,15 @@ class Ribbon {
   }
 }
 
+// What is swum now; before the send-off the whole next repeat, part by part. The longest way comes first.
+function workWays(card) {
+  if (card.lit >= 0 || card.ribbon.length < 2) return card.doing;
+  const most = Math.max(...card.ribbon.map(piece => piece[0].length)), whole = [];
+  for (let way = 0; way < most; way++)
+    whole.push(card.ribbon.map(piece => piece[0][Math.min(way, piece[0].length - 1)]).join(" / "));
+  return Array.from(new Set(whole.concat(card.doing)));
+}
+
 // Each stretch said as long as fits into it; null where one of them cannot be said.
 function labelsOf(ribbon, width, gap, unit) {
   if (ribbon.length > 24) return null;
@@ -331,7 +340,7 @@ class LaneView {
     this.tag.put(card.present, inner, coach, coach, colour);
     const left = this.tag.width ? this.tag.width + pad : 0;
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
-    this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
+    this.doing.put(workWays(card), room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
       { bold: true, lines: 2 });
     if (boxes.cue) this.cue.put(this.told, boxes.cue, boxes.cueCap, coach, ink, { lines: this.told === card.cue ? 2 : 3 });
     else this.cue.clear();

@@ -253,10 +253,12 @@ class PoolBand {
     this.deck.put(this.deckBox, flip ? state : theme.ground);
     this.edge.put(this.edgeBox, state);
     this.number.put(card.lane, this.numberBox, this.numberCap, unit, ink, { bold: true, across: "middle" });
-    this.shape.put(card.shape, this.shapeBox, ink);
+    const alone = rows.deckRows > 1 && this.long === null && !card.clock && !card.leave_label;
+    const up = alone ? this.box.y + (this.box.height - unit) / 2 - this.shapeBox.y : 0;  // beside the number
+    this.shape.put(card.shape, this.shapeBox.but({ y: this.shapeBox.y + up }), ink);
     const roomy = this.wordBox.width >= measure(card.word, unit, true);
     const said = roomy && !(this.long && rows.deckRows === 1);
-    if (said) this.word.put(card.word, this.wordBox, unit, unit, ink, { bold: true }); else this.word.clear();
+    if (said) this.word.put(card.word, this.wordBox.but({ y: this.wordBox.y + up }), unit, unit, ink, { bold: true }); else this.word.clear();
     this.writeMark(dim, ink);
     const leavesAt = this.wordBox.x + (said ? measure(card.word, unit, true) + 0.5 * unit : 0);
     const way = [card.leave_label, TABLET.at].find(each => each && measure(each, unit) <= this.wordBox.right - leavesAt);

@@ -252,10 +252,12 @@ class BandPart:
             self.deck.put(NOWHERE, state)
         self.edge.put(self.edge_box, state)
         self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
-        self.shape.put(text.shape, self.shape_box, ink)
+        alone = self.rows.deck_rows > 1 and self.counting is None and not text.clock and not text.leave_label
+        up = self.box.y + (self.box.height - unit) / 2 - self.shape_box.y if alone else 0.0  # beside the number
+        self.shape.put(text.shape, self.shape_box._replace(y=self.shape_box.y + up), ink)
         roomy = self.word_box.width >= measure(text.word, unit, True)
         if roomy and not (self.counting and self.rows.deck_rows == 1):
-            self.word.put(text.word, self.word_box, unit, unit, ink, bold=True)
+            self.word.put(text.word, self.word_box._replace(y=self.word_box.y + up), unit, unit, ink, bold=True)
         else:
             self.word.clear()
         self._mark(text, ink, dim)

@@ -94,11 +94,12 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner
     label = LINE * label_cap
     least = 0.195 * middle.height
     spare = middle.height - 1.12 * middle.width * CAP / (3 * DIGIT + COLON)  # what minutes and seconds leave
-    said_high = max(least, min(spare, 0.27 * middle.height)) if corner[0] else least
+    said_high = max(least, min(spare, 0.35 * middle.height)) if corner[0] else least
     said = Box(middle.x, middle.top - said_high, middle.width, said_high)
-    word = _capitals(said.part(0, 0.56))
+    beside = 1 - (measure(say("leaves in"), unit) + 2.2 * unit + gap) / said.width  # and its arrow
+    word = _capitals(said.part(0, max(0.56, min(0.74, beside)) if corner[0] else 0.56))
     left = word.right + 0.8 * unit
-    hero_label = Box(left, said.y, middle.right - left, said.height)
+    hero_label = Box(left, said.y, middle.right - left - (0.6 * gap if corner[0] else 0), said.height)
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - (0.035 if cue else 0.06) * top.height)
     # Right: when to leave, who leaves then or the time swum, and the clock; each clock below its label.
     extra_high = max(0.2 * right.height, 3.1 * unit) if extra else 0.0
@@ -160,12 +161,17 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner:
     work_high = (0.125 if cue else 0.18) * h if work else 0  # two lines, where one does not hold it
     extra_high = 0.075 * h if extra else 0
     clocks = max((0.125 if corner[0] else 0.105) * h, lines_height(2, unit))
-    head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
-    block = Box(head.x, head.y, 0.36 * w, head.height)
-    number = block.inset(0.06 * block.width, 0.12 * head.height)
+    high = (0.22 if corner[0] else 0.18) * h
+    head = Box(box.x, box.top - high, w, high)
+    block = Box(head.x, head.y, (0.27 if corner[0] else 0.36) * w, head.height)
+    number = block.inset(0.06 * block.width, (0.06 if corner[0] else 0.12) * head.height)
     side = Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap)
-    shape = Box(number.x, number.y, 0.36 * number.width, number.height)
-    number = Box(shape.right, number.y, number.width - shape.width, number.height)
+    if corner[0]:  # the shape below the number: the state's word needs the width
+        shape = number.row(0, 0.26)
+        number = number.row(0.31, 1)
+    else:
+        shape = Box(number.x, number.y, 0.36 * number.width, number.height)
+        number = Box(shape.right, number.y, number.width - shape.width, number.height)
     label_cap = unit
     label = LINE * label_cap
     said = side

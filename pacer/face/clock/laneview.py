@@ -17,7 +17,7 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import FOOT, LINE, cue_words, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
-from pacer.show.view.onelaneview import foot_ways, later_ways
+from pacer.show.view.onelaneview import foot_ways, later_ways, work_ways
 from pacer.show.view.viewvalues import LaneNow
 from pacer.show.wording.viewtext import clock_ways, say
 
@@ -331,7 +331,7 @@ class _Face:
         left = self.tag.width + pad if tag.lines else 0
         room = Box(inner.x + left, inner.y, inner.width - left, inner.height)
         self.doing.put(
-            text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.65), colour, bold=True, lines=2
+            work_ways(text), room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.65), colour, bold=True, lines=2
         )
         if boxes.cue is not None:
             self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=2)

@@ -223,7 +223,13 @@ class EditorPage(WrittenPage):
 
     def stop_writing(self) -> None:
         """Stop writing; the bar has the page's own keys again."""
+        self._end_line()
         self.pane.focus = False
+
+    def _end_line(self) -> None:
+        """Nobody presses Enter after the last line: its name begins a section all the same."""
+        if self.writing and self.draft.name_to_edge():
+            self.pane.edited()
 
     def as_it_was(self) -> None:
         """Restore the text from when the page was opened; that can be undone."""
@@ -248,6 +254,7 @@ class EditorPage(WrittenPage):
 
     def run(self) -> None:
         """Run the plan; or say why it can't run, and go there."""
+        self._end_line()
         problem = self.reading.problems[0] if self.reading.problems else None
         if problem is not None:
             self.tell(

@@ -141,7 +141,7 @@ class QuestionPage(Page):
         if self.pad is not None:
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
-        column.top += self._field_high + 0.6 * self.gap  # the line to write in
+        column.top += self._field_high + 0.9 * self.gap  # the line to write in
         column.say(self._note, colour="dim")
         column.skip(0.5)
         if self.letters_wanted:

@@ -146,6 +146,7 @@ class SettingTiles:
             Cell("other pool", (tr("Other"),)),
         )
         self._told("pool", column)
+        column.skip(0.7)
         column.say(tr("Due again in a series"), bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(
@@ -160,6 +161,7 @@ class SettingTiles:
         column.skip(0.4)
         column.row(Cell("copy", (tr("Back up everything"),)))
         self._told("copy", column)
+        column.skip(0.7)
         column.say(tr("This device"), bold=True, scale=TITLE)
         for note in notes or (tr("Everything works."),):
             column.say(note, colour="dim")

@@ -9,7 +9,7 @@ from typing import Any
 from pacer.disk import reason_of
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
-from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
@@ -110,7 +110,7 @@ class DrillBookPage(QuestionPage):
             column.row(Cell(f"field {name}", (words,), share=1.0, across="left", width=0.3 * column.width))
             top, x, wide = column.top, column.x, column.width
             column.x, column.width = x + 0.3 * wide + 2 * column.gap, 0.7 * wide - 2 * column.gap
-            column.top = column.tiles[-1].top + 0.3 * column.gap
+            column.top = column.tiles[-1].top + (column.tiles[-1].height - round(ROW * column.cap)) / 2  # on its line
             column.say(value or "–", colour="ink" if value else "dim")
             column.x, column.width, column.top = x, wide, max(top, column.top + column.gap)
 

@@ -20,7 +20,7 @@ from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
-from pacer.face.tiles.column import ROW, Column
+from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
@@ -211,11 +211,11 @@ class Page(PageGrid):
 
     def _key_tile(self, key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
         texts: tuple[Text, ...] = (Text((key.label,), bold=True, across="middle"),)
-        row = round(ROW * self.cap)
         if key.note:
-            down = (height - 1.8 * row) / 2
-            label = texts[0]._replace(box=(0, down, width, row))
-            texts = label, Text((key.note,), (0, down + row, width, 0.8 * row), across="middle", cap=SMALL)
+            said, more = measure(key.label, self.cap, True) + 1, measure(key.note, SMALL * self.cap) + 1
+            left = (width - said - more - 0.6 * self.cap) / 2
+            note = Text((key.note,), (left + said + 0.6 * self.cap, 0, more, height), cap=SMALL)
+            texts = texts[0]._replace(box=(left, 0, said, height), across="left"), note
         return Tile(
             key.name, x, top, width, height, texts, "lit" if key.lit else "main" if key.main else "key", key.able
         )

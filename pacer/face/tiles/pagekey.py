@@ -11,7 +11,7 @@ class PageKey(NamedTuple):
     """A key on a page's bar.
 
     One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
-    that is open; `later` as for the session's bar. A `note` is below its label, smaller.
+    that is open; `later` as for the session's bar. A `note` is beside its label, smaller.
     """
 
     name: str
@@ -24,8 +24,8 @@ class PageKey(NamedTuple):
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """The words on it, one below the other."""
-        return self.label, self.note
+        """All words on it."""
+        return (f"{self.label} {self.note}".strip(),)
 
     @property
     def room(self) -> tuple[str, ...]:

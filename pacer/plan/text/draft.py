@@ -172,6 +172,17 @@ class Draft:
             False,
         )
 
+    def name_to_edge(self) -> bool:
+        """Move a section's usual name on the cursor's line to the left edge, as Enter would; returns whether it did."""
+        line, column = self.cursor
+        text = self.lines[line]
+        name = text.strip()
+        moves = text[:1].isspace() and bool(_NAMED.fullmatch(name))
+        if moves:
+            left = len(text) - len(text.lstrip())
+            self._put(line, 1, [name], Spot(line, min(max(0, column - left), len(name))), "lines", False)
+        return moves
+
     def erase(self, step: int = -1, word: bool = False) -> None:
         """Erase the selection, or else a character (or a word) before or after the cursor.
 

@@ -153,6 +153,15 @@ def later_ways(leavers: tuple[Leaver, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys((" ".join((say("then"), *later)), " ".join(later), short)))
 
 
+def work_ways(text: BandText) -> tuple[str, ...]:
+    """What is swum now; before the send-off the whole next repeat, part by part. The longest way comes first."""
+    if text.lit >= 0 or len(text.ribbon) < 2:
+        return text.doing
+    most = max(len(piece.labels) for piece in text.ribbon)
+    whole = [" / ".join(piece.labels[min(way, len(piece.labels) - 1)] for piece in text.ribbon) for way in range(most)]
+    return tuple(dict.fromkeys((*whole, *text.doing)))
+
+
 def foot_ways(set_words: str, text: BandText) -> tuple[str, ...]:
     """The set in hand with repeat and round, the longest way first."""
     ways = ((set_words, text.repeat[0], text.round[0]), (set_words, text.repeat[-1], text.round[-1]),

@@ -276,3 +276,18 @@ def test_the_marks_that_there_is_more_turn_the_page(coach):
     box = next(box for box, step in pane.ink.turns if step == -1)
     coach.finger(box.x + box.width / 2, box.top - 1)
     assert pane.scroller.offset == 0
+
+
+@pytest.mark.parametrize("way", ["done", "run", "letters"])
+def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way):
+    """Nobody presses Enter after the last line; without it, a swim-down would be swum in every round."""
+    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set, 3 rounds\n  4 x 100 free, rest 0:20\n").name)
+    page = coach.page
+    page.go_to(4)
+    page.pane.write("  Swim down 200")
+    assert len(page.reading.plan.sections) == 1
+    page.press(way)
+    coach.frame()
+    if way == "letters":
+        coach.touch("Hide keys")
+    assert "\nSwim down 200" in page.draft.text and len(page.reading.plan.sections) == 2

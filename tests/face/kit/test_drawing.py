@@ -247,6 +247,32 @@ def test_the_seconds_to_go_can_be_read_from_eight_metres_on_a_ten_inch_screen(wi
     assert glass.read_at_m(widget.face.hero.cap) >= 8
 
 
+@pytest.mark.parametrize("size, dpi", [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
+@pytest.mark.parametrize(
+    "word, metres", [("SWIM", (4.0, 4.4)), ("REST", (4.0, 5.0)), ("READY", (3.9, 3.8)), ("LISTEN", (3.6, 3.5))]
+)
+def test_the_word_of_a_state_is_as_large_as_the_count_down_leaves_room_for(window, size, dpi, word, metres):
+    """Ten inches, only STOP ALL beside it, minutes and seconds to go: what is left beside those for the word, from
+    its pixels (20 minutes of arc, ISO 9241-303).
+    """
+    from pacer.face.bar.stopkey import corner_of
+    from pacer.show.measure.legibility import Glass
+
+    glass = Glass.of_dpi(dpi)
+    widget = widgets()["lane"](glass=glass, corner=corner_of(*size, glass))
+    view = views(4, "swim")["lane"]
+    view = view._replace(text=view.text._replace(word=word), hero="1:23", kind="down", hero_label="leave in")
+    drawn_in(window, widget, view, size)
+    ink = widget.face.word.ink[0]
+    image = pixels(size).convert("L").point(lambda value: 255 if value > 128 else 0)
+    _, top, _, foot = image.crop(
+        (round(ink.x), round(size[1] - ink.top) - 6, round(ink.right), round(size[1] - ink.y) + 6)
+    ).getbbox()
+    assert foot - top == pytest.approx(widget.face.word.cap, rel=0.06, abs=4)  # round letters reach over both lines
+    assert glass.read_at_m(widget.face.word.cap) >= metres[size[0] < size[1]]
+    assert widget.face.hero_label.ink, "what is counted is still said"
+
+
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_the_warning_of_a_tight_lane_and_what_comes_next_are_apart(window, size):
     from pacer.show.measure.legibility import Glass
