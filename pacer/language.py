@@ -10,6 +10,7 @@ What a plan says is not translated: the notation has one language.
 from __future__ import annotations
 
 import struct
+from collections.abc import Sequence
 from gettext import GNUTranslations, NullTranslations, translation
 
 from pacer.shipped import LANGUAGES
@@ -59,3 +60,21 @@ def _filled(found: str, english: str, values: dict[str, object]) -> str:
         return found.format(**values)
     except (LookupError, ValueError, AttributeError):
         return english.format(**values)
+
+
+def listed(parts: Sequence[str]) -> str:
+    """Parts that all count.
+
+    >>> listed(["Kit"]), listed(["Kit", "Rowan", "Ash"]), listed([])
+    ('Kit', 'Kit, Rowan and Ash', '')
+    """
+    return tr("{these} and {last}", these=", ".join(parts[:-1]), last=parts[-1]) if len(parts) > 1 else "".join(parts)
+
+
+def either(parts: Sequence[str]) -> str:
+    """Parts of which one counts.
+
+    >>> either(["on 1:40"]), either(["on 1:40", "rest 0:15"])
+    ('on 1:40', 'on 1:40 or rest 0:15')
+    """
+    return tr("{these} or {last}", these=", ".join(parts[:-1]), last=parts[-1]) if len(parts) > 1 else "".join(parts)

@@ -93,8 +93,11 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
             )
             for column in columns
         ]
-        raise CommandEnded("\n".join([*rows, tr("One of:"), _choices(kind)]), UNREADABLE)
-    print(tr("{name}: what are these columns? One of:\n{choices}", name=name, choices=_choices(kind)), file=sys.stderr)
+        raise CommandEnded("\n".join([*rows, tr("Choose from:"), _choices(kind)]), UNREADABLE)
+    print(
+        tr("{name}: what are these columns? Choose from:\n{choices}", name=name, choices=_choices(kind)),
+        file=sys.stderr,
+    )
     answers = {}
     for column in columns:
         meaning = ""

@@ -31,7 +31,7 @@ def drills(options: argparse.Namespace) -> int:
     found = book.drill(name) if name else None
     if name and found is None:
         meant = book.near(name)
-        hint = tr("\nhint: perhaps {meant}", meant=meant) if meant else tr("\nhint: pacer drills lists them all")
+        hint = tr("\nhint: did you mean {meant}?", meant=meant) if meant else tr("\nhint: pacer drills lists them all")
         raise CommandEnded(tr("pacer drills: the drill book has no “{name}”{hint}", name=name, hint=hint), STOPPED)
     shown = book.drills if found is None else (found,)
     if options.json:

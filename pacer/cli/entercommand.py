@@ -99,9 +99,10 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
         number = begin_without(store, _rows(options, source), made.entries)
     elif made.entries:
         keep(store, kept, made.entries, wall_ms())
-    print(tr("session {number}: {times} entered", number=number, times=_times(len(made.entries))), end="")
-    print(tr(", {same} there already", same=made.same) if made.same else "", end="")
-    print(tr(", {other} left as the log has them (--correct changes them)", other=made.other) if made.other else "")
+    told = [tr("session {number}: {times} entered", number=number, times=_times(len(made.entries)))]
+    told += [tr("{same} there already", same=made.same)] if made.same else []
+    told += [tr("{other} left as the log has them (--correct changes them)", other=made.other)] if made.other else []
+    print(", ".join(told))
     return FINE
 
 

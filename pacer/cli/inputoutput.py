@@ -126,8 +126,13 @@ def timeline_for(plan: Plan, squad: Squad) -> Timeline:
 def say_assumed(squad: Squad) -> None:
     """If no squad was named, say what is assumed."""
     if squad.assumed:
-        group = tr(", group {group}", group=squad.lanes[0].group) if squad.lanes[0].group else ""
-        print(tr("no squad given: one lane, one swimmer, base 1:40{group}", group=group), file=sys.stderr)
+        group = squad.lanes[0].group
+        said = (
+            tr("no squad given: one lane, one swimmer, base 1:40, group {group}", group=group)
+            if group
+            else tr("no squad given: one lane, one swimmer, base 1:40")
+        )
+        print(said, file=sys.stderr)
 
 
 def say_squad(squad: Squad) -> None:
@@ -140,10 +145,11 @@ def say_squad(squad: Squad) -> None:
 def finding_text(finding: Finding, file: str) -> str:
     """A finding as `check` prints it: place, how bad, lanes, what, and what would help."""
     place = ":".join(str(part) for part in (file, finding.line) if part)
-    lanes = ""
+    said = finding.message
     if finding.lanes:
-        lanes = tr_n("lane {lanes}: ", "lanes {lanes}: ", len(finding.lanes), lanes=", ".join(map(str, finding.lanes)))
-    rows = [f"{place}: {_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
+        numbers = ", ".join(map(str, finding.lanes))
+        said = tr_n("lane {lanes}: {said}", "lanes {lanes}: {said}", len(finding.lanes), lanes=numbers, said=said)
+    rows = [": ".join(filter(None, (place, _SAID[finding.severity], said)))]
     if finding.hint:
         rows.append(f"    {finding.hint}")
     return "\n".join(rows)

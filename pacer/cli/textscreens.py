@@ -48,12 +48,11 @@ class TextScreens:
         for row in screens.rows:
             if row.number not in self._known:
                 self._known.add(row.number)
-                may = (
-                    tr("; press {approve} to let it help", approve=APPROVE)
+                yield (
+                    tr("screen {number} joined; press {approve} to let it help", number=row.number, approve=APPROVE)
                     if self._keys and row.can_help and not row.helps
-                    else ""
+                    else tr("screen {number} joined", number=row.number)
                 )
-                yield tr("screen {number} joined{may}", number=row.number, may=may)
 
     def _where(self) -> str:
         screens = self.screens
@@ -62,16 +61,17 @@ class TextScreens:
             if screens.code
             else tr("too many wrong codes: scan the QR code")
         )
-        also = tr(" (or {others})", others=", ".join(screens.others)) if screens.others else ""
-        told = tr("lane screens: {address}{also}, {code}", address=screens.address, also=also, code=code)
+        others = ", ".join(screens.others)
+        told = (
+            tr("lane screens: {address} (or {others}), {code}", address=screens.address, others=others, code=code)
+            if others
+            else tr("lane screens: {address}, {code}", address=screens.address, code=code)
+        )
         if self._picture:
             drawn = io.StringIO()
             qr_terminal(screens.scanned, drawn)
-            told += (
-                tr("; scan this to help too:\n\n{drawn}", drawn=drawn.getvalue())
-                if self._keys
-                else tr("; or scan this:\n\n{drawn}", drawn=drawn.getvalue())
-            )
+            scan = tr("scan this to help too:") if self._keys else tr("or scan this:")
+            told = f"{told}; {scan}\n\n{drawn.getvalue()}"
         return told
 
     def key(self, key: str) -> str | None:

@@ -68,10 +68,11 @@ def _head(timeline: Timeline, width: float) -> list[Piece]:
     facts = [squad.name, tr("{pool} pool", pool=plan.pool), tr_n("{n} lane", "{n} lanes", len(squad.lanes))]
     facts.append(tr("finish {end}", end=whole_up(timeline.end_ms)))
     if plan.booking_ms is not None:
-        over = timeline.end_ms - plan.booking_ms
+        over, booked = timeline.end_ms - plan.booking_ms, text_from_ms(plan.booking_ms)
         facts.append(
-            tr("booked {booking}", booking=text_from_ms(plan.booking_ms))
-            + (tr(", {over} too long", over=whole_up(over)) if over > 0 else "")
+            tr("booked {booking}, {over} too long", booking=booked, over=whole_up(over))
+            if over > 0
+            else tr("booked {booking}", booking=booked)
         )
     rows = words(plan.title or tr("Session"), width, TITLE * CAP, bold=True)
     rows += words(" · ".join(fact for fact in facts if fact), width, CAP)

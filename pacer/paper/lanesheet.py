@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import numbered_items
@@ -77,7 +77,8 @@ def _section(
     rounds = max(found.round for found in passes)
     name = timeline.plan.sections[section].name or tr("Session")
     effort = timeline.plan.sections[section].effort
-    said = name + (f", {effort}" if effort else "") + (tr(", {rounds} rounds", rounds=rounds) if rounds > 1 else "")
+    facts = (name, str(effort or ""), tr("{rounds} rounds", rounds=rounds) if rounds > 1 else "")
+    said = ", ".join(filter(None, facts))
     start = tr("starts {start}", start=clock_reading(passes[0].start_ms))
     rows = [rule(width, "ink"), *words(said, width, caps[0], bold=True)]
     if width_of(spelt(f"{said}   {start}"), caps[0], True) <= width:
@@ -143,7 +144,7 @@ def _set(
     if leave:
         rows += words(leave, width, caps[0], bold=True, indent=inner)
     if line.line.gear:
-        rows += words(tr("with {gear}", gear=" and ".join(line.line.gear)), width, caps[1], indent=inner)
+        rows += words(tr("with {gear}", gear=listed(line.line.gear)), width, caps[1], indent=inner)
     for cue in dict.fromkeys(cue for shape in line.shapes for cue in shape.cues if cue):
         rows += words(f"“{cue}”", width, caps[1], indent=inner)
     return rows
@@ -184,7 +185,7 @@ def _leave(found: Pass, again: bool, width: float, cap: float) -> str:
     if found.count < 2 and line.line.interval is None:
         return ""
     intervals = list(dict.fromkeys(line.intervals[found.skipped : found.skipped + found.count]))
-    every = tr("every ") + ", ".join(map(text_from_ms, intervals))
+    every = tr("every {interval}", interval=", ".join(map(text_from_ms, intervals)))
     if again or found.count < 2:
         return every
     leaves = list(map(clock_reading, line.leader_leaves(found.skipped, found.count, found.start_ms)))

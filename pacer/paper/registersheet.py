@@ -31,8 +31,12 @@ def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
         ]
     )
     for lane in squad.lanes:
-        group = tr(", group {group}", group=lane.group) if lane.group else ""
-        head = _row(tr("Lane {number}{group}", number=lane.number, group=group), names, bold=True)
+        title = (
+            tr("Lane {number}, group {group}", number=lane.number, group=lane.group)
+            if lane.group
+            else tr("Lane {number}", number=lane.number)
+        )
+        head = _row(title, names, bold=True)
         said = [one.name or tr("swimmer {place}", place=place) for place, one in enumerate(lane.swimmers, 1)]
         flow.repeated = (dates,)
         flow.block([bookmark(tr("Lane {number}", number=lane.number)), head, *[_row(name, names) for name in said[:1]]])

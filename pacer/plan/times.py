@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.regex import regex
 
 SECOND_MS = 1_000
@@ -65,12 +65,12 @@ def ms_from_text(text: str) -> int:
     if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
         ways = (f"{text[:-1]}0{text[-1]}", f"{text}0")
         raise BadTime(
-            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=either(ways)), *ways
         )
     if re.fullmatch(r"\d+", text, re.ASCII):
         ways = (text_from_ms(int(text) * 1000), f"{text} min")
         raise BadTime(
-            tr("{text} alone could be minutes or seconds", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+            tr("{text} alone could be minutes or seconds", text=text), tr("write {ways}", ways=either(ways)), *ways
         )
     raise BadTime(tr("“{text}” is not a time", text=text), tr("times look like 1:22, :20, 20 s or 1:02:03"))
 
@@ -127,13 +127,13 @@ def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str
         total = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds) * SECOND_MS
         raise BadTime(
             tr("seconds go from 00 to 59, not {seconds}", seconds=seconds),
-            tr("perhaps {total}", total=text_from_ms(total)),
+            tr("did you mean {total}?", total=text_from_ms(total)),
             text_from_ms(total),
         )
     if seconds is not None and ":" in text and len(seconds) == 1:
         ways = (f"{text[:-1]}0{seconds}", f"{text}0")
         raise BadTime(
-            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=" or ".join(ways)), *ways
+            tr("seconds need two digits, {text} has one", text=text), tr("write {ways}", ways=either(ways)), *ways
         )
     if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
         raise BadTime(

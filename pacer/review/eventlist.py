@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
 from pacer.session.records.entrytext import Names, said
 from pacer.session.records.touches import tenths
@@ -37,9 +37,9 @@ def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
 
 def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, names: Names) -> str:
     if earlier is None or not isinstance(earlier.entry, Touched):
-        return tr("a time that can't be read is ") + (
-            tr("deleted") if entry.time_cs is None else tr("corrected to {time}", time=tenths(entry.time_cs))
-        )
+        if entry.time_cs is None:
+            return tr("a time that can't be read is deleted")
+        return tr("a time that can't be read is corrected to {time}", time=tenths(entry.time_cs))
     swum = earlier.entry
     who = tr(
         "{who}, {line}, repeat {repeat}",
@@ -47,12 +47,15 @@ def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, na
         line=names.line(swum.section, swum.line, swum.round),
         repeat=swum.repeat,
     )
-    was = tr("a time deleted before") if before_cs is None else tenths(before_cs)
-    return (
-        tr("{who}: {was} is deleted", who=who, was=was)
-        if entry.time_cs is None
-        else tr("{who}: {was} corrected to {time}", who=who, was=was, time=tenths(entry.time_cs))
-    )
+    if entry.time_cs is None:
+        return (
+            tr("{who}: a deleted time is deleted again", who=who)
+            if before_cs is None
+            else tr("{who}: {was} is deleted", who=who, was=tenths(before_cs))
+        )
+    if before_cs is None:
+        return tr("{who}: the deleted time is back, as {time}", who=who, time=tenths(entry.time_cs))
+    return tr("{who}: {was} corrected to {time}", who=who, was=tenths(before_cs), time=tenths(entry.time_cs))
 
 
 def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
@@ -71,11 +74,13 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
     for first in (number for number in gone if number - 1 not in gone):
         after = next(number for number in range(first, kept.listed.entries + 2) if number not in gone)
         count = after - first
+        when = _between(first - 1, after, there, kept.listed.zone)
         rows.append(
-            tr(
-                "{what} recorded {between} can't be read.",
-                what=tr("Something") if count == 1 else tr("{count} things", count=count),
-                between=_between(first - 1, after, there, kept.listed.zone),
+            tr_n(
+                "Something recorded {when} can't be read.",
+                "{n} things recorded {when} can't be read.",
+                count,
+                when=when,
             )
         )
     return tuple(rows)

@@ -14,7 +14,7 @@ from pacer.plan.sentence import sentence
 from pacer.review.eventlist import happened, lost
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing
-from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.outlyingtimes import far_off
 from pacer.session.records.strokefigures import decimals, rating
@@ -54,8 +54,11 @@ def about(one: Listed) -> tuple[str, ...]:
         return (tr("Not started"),)
     day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
     long = took(one) if one.ended_ms is None else tr("lasted {took}", took=took(one))
-    pool = tr(", {pool} pool", pool=one.pool) if one.pool else ""
-    return f"{day}, {begun}{pool}, {long}", f"{day}, {begun}, {long}", f"{day}, {begun}"
+    said = f"{day}, {begun}"
+    full = (
+        tr("{day}, {time}, {pool} pool, {lasted}", day=day, time=begun, pool=one.pool, lasted=long) if one.pool else ""
+    )
+    return *filter(None, (full,)), f"{said}, {long}", said
 
 
 def session_tables(kept: KeptSession) -> tuple[Table, ...]:
@@ -106,9 +109,7 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
         left != planned for _, planned, left in swum
     )  # the plan has a column; changes on deck have one if there were any
     for lane, distances in enumerate(swum):
-        number, how = names.lane(lane).removeprefix("lane "), ""
-        if lane in summed:
-            how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
+        number, how = str(run.timeline.squad.lanes[lane].number), how_it_went(summed[lane]) if lane in summed else ""
         rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), sentence(how, ENDS)))
     return Table(
         tr("Lanes"),

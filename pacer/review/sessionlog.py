@@ -12,7 +12,7 @@ from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.entries import Begun, Change, Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
-from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.records.entrytext import Names, clock, how_it_went, names_of, said
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
@@ -116,15 +116,16 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[s
     for index in range(len(run.timeline.tracks)):
         row = f"{names.lane(index)}: {_distance(kept, begun, run, index)}"
         if index in summed:
-            row += said(summed[index], names).removeprefix(names.lane(index)).replace(": ", ", ", 1)
+            row += f", {how_it_went(summed[index])}"
         rows.append(row)
     return rows
 
 
 def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
     done, planned, left = lane_swum(kept, begun, run, lane)
-    first = tr(", planned {planned:,}", planned=planned) if left != planned else ""
-    return f"{done:,} {run.timeline.plan.pool.unit}{(tr(' of {left:,}', left=left) if done < left else '')}{first}"
+    unit = run.timeline.plan.pool.unit
+    swum = tr("{done:,} {unit} of {left:,}", done=done, unit=unit, left=left) if done < left else f"{done:,} {unit}"
+    return swum if left == planned else tr("{swum}, planned {planned:,}", swum=swum, planned=planned)
 
 
 def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:

@@ -26,7 +26,7 @@ CAUTIONS = (
     Caution(
         tr("Breath-holding"),
         tr(
-            "Supervised, one at a time, full recovery. No hyperventilation (fast, deep breaths), no "
+            "One swimmer at a time, supervised, with full recovery. No hyperventilation (fast, deep breaths), no "
             "repeats, no contests. Stop at the urge to breathe."
         ),
     ),
@@ -40,11 +40,14 @@ CAUTIONS = (
     ),
     Caution(
         tr("Where to put the tablet"),
-        tr("Off the touch wall and the walkway: nobody should trip or dive over it."),
+        tr("Not on the end wall or the walkway: nobody should trip over it or dive over it."),
     ),
     Caution(
         tr("Electricity"),
-        tr("Run on battery, out of the splash zone of the local electrical code. No mains leads on the wet deck."),
+        tr(
+            "Run on battery, outside the splash zone; local electrical rules say how wide it is. "
+            "No mains leads on a wet deck."
+        ),
     ),
     Caution(
         tr("Health"),

@@ -52,9 +52,7 @@ def warning(first: BatteryReading, last: BatteryReading, minutes: int) -> str:
     'The battery (20 %) may last only 24 of the 60 minutes left.'
     """
     if last.charging:
-        return tr(
-            "The tablet is charging: keep mains leads away from wet decks. Run on battery, out of the splash zone."
-        )
+        return tr("The tablet is charging. Keep mains leads off the wet deck: run on battery, outside the splash zone.")
     left = minutes_left(first, last)
     if left is not None and left < minutes:
         return tr(

@@ -179,9 +179,7 @@ class Player:
                 self._note(str(refusal))
             except Exception:  # a provider may raise anything
                 log.exception("%s does not open", opens.label)
-                self._note(
-                    tr("{initial}{rest} does not work here.", initial=opens.label[0].upper(), rest=opens.label[1:])
-                )
+                self._note(tr("Sound: {player} does not work here.", player=opens.label))
             else:
                 break
         if isinstance(output, SilentOutput):
@@ -263,5 +261,5 @@ class Player:
             with contextlib.suppress(Exception):
                 self.output.close()
             label = self.output.label
-            self._note(tr("{initial}{rest} failed and is off.", initial=label[0].upper(), rest=label[1:]))
+            self._note(tr("Sound: {player} failed and is off.", player=label))
             self.output = self._open_next()

@@ -118,7 +118,7 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
         )
     meant = near(SHORT_FORMS.get(name) or SYNONYMS.get(name) or name, tuple((plain | with_gear).values()))
     hint = (
-        tr("perhaps {meant}", meant=meant)
+        tr("did you mean {meant}?", meant=meant)
         if meant
         else tr("give a factor to an activity, a stroke, an effort, gear, or drill, scull or kick with a name")
     )

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import count
 from typing import NamedTuple, Self
 
-from pacer.language import tr, tr_n
+from pacer.language import either, tr, tr_n
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
 from pacer.plan.planlines import all_items
 from pacer.squad.bygroup import by_group
@@ -327,7 +327,7 @@ def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
             Severity.STOPS,
             item.span.line if item.span else None,
             (),
-            tr("the squad has no {said}: nobody would swim this", said=tr(" and no ").join(said)),
+            tr("the squad has no {groups}: nobody would swim this", groups=either(said)),
             tr("write one of its groups ({groups}), or delete the label", groups=groups)
             if groups
             else tr("delete the label, or give the lanes a Group in the squad"),
@@ -358,7 +358,6 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
     if not without:
         return []
     numbers = [lane.number for lane in without]
-    to = tr_n("give the lane", "give the lanes", len(numbers))
     grouped = any(lane.group for lane in without)
     return [
         Finding(
@@ -372,9 +371,13 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
                 labels=", ".join(labels),
                 numbers=spans(numbers),
             ),
-            tr("{to} one of these groups in the squad, or add an entry to the set", to=to)
+            tr_n(
+                "give the lane one of these groups in the squad, or add an entry to the set",
+                "give the lanes one of these groups in the squad, or add an entry to the set",
+                len(numbers),
+            )
             if grouped
-            else tr("{to} a Group in the squad", to=to),
+            else tr_n("give the lane a Group in the squad", "give the lanes a Group in the squad", len(numbers)),
         )
     ]
 

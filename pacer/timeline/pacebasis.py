@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from fractions import Fraction
 
 from pacer.language import tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.squad.factors import merged_factors
-from pacer.squad.trials.baseorigin import base_text, origin, tenths
+from pacer.squad.trials.baseorigin import base_text, is_written, origin, tenths
 from pacer.timeline.timeline import Timeline
 
 
@@ -18,9 +18,25 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
     `base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, own factor for kick`.
     """
     base, told = base_said(timeline, lane), timeline.lanes[lane]
-    long, short = origin(told, timeline.plan.pool.unit, timeline.squad.assumed)
-    own = _factors(merged_factors(timeline.squad, told), [one.factors for one in told.swimmers])
-    return f"{pace_said(timeline, lane)} {long}, {own[0]}", f"{base} {short}, {own[1]}", f"{base} {short}", base
+    short = origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[1]
+    few = _factors(timeline, lane)[1]
+    return (
+        f"{pace_said(timeline, lane)} {origin_said(timeline, lane)}", f"{base} {short}, {few}", f"{base} {short}", base
+    )  # fmt: skip
+
+
+def origin_said(timeline: Timeline, lane: int) -> str:
+    """Where the base is from, and the factors: `as written, default factors`."""
+    told = timeline.lanes[lane]
+    return f"{origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[0]}, {_factors(timeline, lane)[0]}"
+
+
+def unusual(timeline: Timeline, lane: int) -> str:
+    """What is not usual about the lane's base: where it is from, unless it was written, and factors of its own."""
+    told, unit = timeline.lanes[lane], timeline.plan.pool.unit
+    origins = [] if is_written(told, unit, timeline.squad.assumed) else [origin(told, unit, timeline.squad.assumed)[1]]
+    own = merged_factors(timeline.squad, told) or any(one.factors for one in told.swimmers)
+    return ", ".join([*origins, *([tr("own factors")] if own else [])])
 
 
 def pace_said(timeline: Timeline, lane: int) -> str:
@@ -28,7 +44,7 @@ def pace_said(timeline: Timeline, lane: int) -> str:
     unit, told = timeline.plan.pool.unit, timeline.lanes[lane]
     said = tr("{base} per 100 {unit}", base=base_said(timeline, lane), unit=unit)
     if told.base.unit is not None and told.base.unit is not unit:
-        said += tr(" (written {base} per 100 {unit})", base=tenths(told.base.ms), unit=told.base.unit)
+        return tr("{said} (written {base} per 100 {unit})", said=said, base=tenths(told.base.ms), unit=told.base.unit)
     return said
 
 
@@ -37,8 +53,10 @@ def base_said(timeline: Timeline, lane: int) -> str:
     return tr("base {base}", base=base_text(timeline.lanes[lane].base, timeline.plan.pool.unit))
 
 
-def _factors(lane: Mapping[str, Fraction], swimmers: Sequence[Mapping[str, Fraction]]) -> tuple[str, str]:
+def _factors(timeline: Timeline, place: int) -> tuple[str, str]:
     """The factors in words, in full and in short; a swimmer's own are told by place."""
+    told = timeline.lanes[place]
+    lane, swimmers = merged_factors(timeline.squad, told), [one.factors for one in told.swimmers]
     said = tr("own {factors}, default for the rest", factors=factors_said(lane)) if lane else tr("default factors")
     theirs = [
         tr("swimmer {place} own {factors}", place=place, factors=factors_said(own))

@@ -34,7 +34,7 @@ def test_one_drill_by_another_name(capsys):
 
 def test_one_that_is_not_there(capsys):
     assert main(["drills", "catchp"]) == 1
-    assert capsys.readouterr().err == "pacer drills: the drill book has no “catchp”\nhint: perhaps catch-up\n"
+    assert capsys.readouterr().err == "pacer drills: the drill book has no “catchp”\nhint: did you mean catch-up?\n"
 
 
 def test_as_json(capsys):

@@ -93,7 +93,7 @@ def test_corrections_and_undos_are_described_without_numbers(tmp_path):
     assert rows[1:4] == [
         "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: 0:41.6 corrected to 0:41.1.",
         "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: 0:41.1 is deleted.",
-        "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: a time deleted before corrected to 0:41.2.",
+        "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: the deleted time is back, as 0:41.2.",
     ]
     assert rows[5] == "Undone, the record of 18:02:23: lane 2: hips."
     assert rows[6:] == [

@@ -66,4 +66,4 @@ def test_a_facade_that_raises_while_playing_does_not_stop_the_session(tmp_path):
     while player.name != "silent" and thread.is_alive():
         thread.join(0.01)
     player.close()
-    assert player.notes()[0] == "The device's own player failed and is off."
+    assert player.notes()[0] == "Sound: the device's own player failed and is off."

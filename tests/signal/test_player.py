@@ -279,7 +279,7 @@ def test_volume_is_whole_per_cent_and_prepared_before_it_is_needed(make):
 def test_the_first_back_end_that_opens_is_used_and_failures_are_noted(make):
     player, _ = make(Refuses, Broken, Heard)
     assert player.name == "heard" and player.usual_latency_ms == 40
-    assert player.notes() == ("The first player can't be reached.", "The broken player does not work here.")
+    assert player.notes() == ("The first player can't be reached.", "Sound: the broken player does not work here.")
 
 
 def test_without_any_back_end_it_is_silent_and_says_so(make):
@@ -317,7 +317,7 @@ def test_a_failed_back_end_is_replaced_and_the_clip_still_sounds(make):
     assert opens.wait(PATIENCE_S)
     assert opened[0].wait_for((TICK.name, 100)) == [(TICK.name, 100)]
     assert player.name == "next" and output.log[-1] == "close"
-    assert player.notes() == ("The fake player failed and is off.",)
+    assert player.notes() == ("Sound: the fake player failed and is off.",)
 
 
 def test_when_all_fail_the_player_is_silent(make):

@@ -78,7 +78,7 @@ class HeadsPage(SquadChangePage):
         lanes, heads = self.roster.squad.lanes, self.roster.heads
         away = sum(len(lane.swimmers) for lane in lanes) - heads
         column.say(
-            tr("{heads} here", heads=heads) + (tr(", {away} absent", away=away) if away else ""),
+            tr("{heads} here, {away} absent", heads=heads, away=away) if away else tr("{heads} here", heads=heads),
             bold=True,
             scale=TITLE,
             most=1,

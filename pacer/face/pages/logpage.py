@@ -170,8 +170,8 @@ class LogPage(Page):
         for number, one in enumerate(sessions):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
-            twice = tr("Possible duplicate: ") if one.number in doubles else ""
-            ways = tuple(f"{twice}{way}" for way in about(one))
+            twice = one.number in doubles
+            ways = tuple(tr("Possible duplicate: {session}", session=way) if twice else way for way in about(one))
             texts = (
                 Text((one.title or tr("Untitled"),), (pad, 0.5 * pad, inner, row), True),
                 Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),

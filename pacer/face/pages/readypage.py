@@ -231,7 +231,11 @@ class ReadyPage(LongPressPage):
             differ = 0 if self.counted is None else self.counted - self.heads
             count = tr("Head count") if self.counted is None else tr("{n} counted", n=self.counted)
             if differ:
-                count += tr(", {n} missing", n=-differ) if differ < 0 else tr(", {n} too many", n=differ)
+                count = (
+                    tr("{counted} counted, {n} missing", counted=self.counted, n=-differ)
+                    if differ < 0
+                    else tr("{counted} counted, {n} too many", counted=self.counted, n=differ)
+                )
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
                 self.told.heads[-1],
@@ -249,7 +253,7 @@ class ReadyPage(LongPressPage):
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """The gear to get."""
         if self.told.gear:
-            tiles.append(self._words(tr("Get: ") + ", ".join(self.told.gear), x, top, width, True))
+            tiles.append(self._words(tr("Get: {gear}", gear=", ".join(self.told.gear)), x, top, width, True))
             top = tiles[-1].bottom + 0.5 * self.gap
         return top
 

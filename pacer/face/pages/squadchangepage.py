@@ -8,6 +8,7 @@ from typing import Any, Protocol
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.numberpad import Pad
 from pacer.language import tr
+from pacer.plan.sentence import sentence
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.refusal import Refused
@@ -84,14 +85,8 @@ class SquadChangePage(QuestionPage):
         try:
             self.squads.keep(self.squads.current, roster, self.day)
         except SquadsTrouble as error:
-            said = str(error)
             self.tell(
-                tr(
-                    "{initial}{rest}. You will lose this change when the app closes.",
-                    initial=said[0].upper(),
-                    rest=said[1:],
-                ),
-                said,
+                tr("{trouble} You will lose this change when the app closes.", trouble=sentence(str(error))), str(error)
             )
         self.lay_out()
 

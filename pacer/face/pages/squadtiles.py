@@ -9,7 +9,7 @@ from fractions import Fraction
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
@@ -281,7 +281,7 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
 
 def _rests_on(swimmer: Swimmer) -> str:
     said = tr("Base {pace}", pace=pace_said(swimmer.base)[0])
-    return tr("{said}, from {tests}", said=said, tests=" and ".join(map(str, swimmer.tests))) if swimmer.tests else said
+    return tr("{said}, from {tests}", said=said, tests=listed([*map(str, swimmer.tests)])) if swimmer.tests else said
 
 
 def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:

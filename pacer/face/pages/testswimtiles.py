@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.language import tr
+from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane
@@ -196,7 +197,7 @@ def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:
     """Asks whether doubtful test swims should count."""
     column.say(tr("Are these times right?"), bold=True, scale=TITLE)
     for doubt in doubts:
-        column.say(f"{doubt[0].upper()}{doubt[1:]}", colour="warn")
+        column.say(sentence(doubt), colour="warn")
     return column.tiles
 
 

@@ -98,8 +98,11 @@ class EnterPage(QuestionPage):
         if not entering.swims:
             column.say(tr("Nothing in this session can be timed."))
             return
-        how = tr("Tap a repeat and type its time. ")
-        column.say(how + (tr("You swam it without pacer.") if entering.without_pacer else ""), colour="dim")
+        how = [
+            tr("Tap a repeat and type its time."),
+            *([tr("You swam it without pacer.")] if entering.without_pacer else []),
+        ]
+        column.say(" ".join(how), colour="dim")
         column.skip(0.4)
         column.flow(
             *(
@@ -199,8 +202,9 @@ class EnterPage(QuestionPage):
             case "save" if self.placed is not None:
                 new, other = self.entering.take(*self.placed)
                 self._end_asking()
-                kept = tr("; {other} kept as they were", other=other) if other else ""
-                self.tell(tr_n("{n} time saved{kept}", "{n} times saved{kept}", new, kept=kept))
+                saved = tr_n("{n} time saved", "{n} times saved", new)
+                kept = [tr_n("{n} kept as it was", "{n} kept as they were", other)] if other else []
+                self.tell("; ".join([saved, *kept]))
         self.lay_out()
 
     @property

@@ -12,9 +12,8 @@ from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
-from pacer.review.report.reviewnames import listed
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited

@@ -141,7 +141,7 @@ class SeriesPage(Page):
             column.say(tr("Missed last time"), bold=True)
             say_table(column, Table("", missed, (tr("swimmer"), tr("what"))))
             column.skip(1.2)
-        column.say(self.view.gaps.text + tr(" Change it under Settings."), colour="dim")
+        column.say(f"{self.view.gaps.text} {tr('Change it in Settings.')}", colour="dim")
         return column.tiles
 
     def _choices(self, column: Column, visited: Visited) -> None:

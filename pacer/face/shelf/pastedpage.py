@@ -74,9 +74,9 @@ class PastedPage(Page):
         if count:
             return tr_n("{n} question: tap an answer", "{n} questions: tap an answer", count)
         differ = sum(1 for line in self.page.lines if DIFFERS in line.told)
-        return tr("All lines understood") + (
-            tr_n(", {n} total differs", ", {n} totals differ", differ) if differ else ""
-        )
+        if not differ:
+            return tr("All lines understood")
+        return tr_n("All lines understood, {n} total differs", "All lines understood, {n} totals differ", differ)
 
     def _tiles(self) -> list[Tile]:
         column = Column(
@@ -105,7 +105,8 @@ class PastedPage(Page):
         for text in line.understood:
             remark = text.lstrip().startswith("#")
             bold = line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" ") and not remark
-            said.append((text.replace("# ", tr("Comment: "), 1) if remark else text, "dim" if remark else "ink", bold))
+            note = tr("Comment: {text}", text=text.lstrip().removeprefix("# ")) if remark else text
+            said.append((note, "dim" if remark else "ink", bold))
         if line.told:
             said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
         for text, colour, bold in said:

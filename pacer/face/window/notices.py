@@ -53,13 +53,13 @@ class Notices:
             told, self.told = self.told, ()
             self._open([(tr("Please note"), text) for text in told], _CLOSE)
         elif self.stage.settings.cautions_read < len(CAUTIONS):
-            self._open((*([(tr("A demo"), self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
+            self._open((*([(tr("A demo"), self.demo)] if self.demo else ()), (tr("Cautions"), ""), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:
             self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
 
     def show_cautions(self) -> None:
         """The cautions, to read again."""
-        self._open(CAUTIONS, _CLOSE)
+        self._open(((tr("Cautions"), ""), *CAUTIONS), _CLOSE)
 
     def show_notes(self) -> None:
         """What this device lacks, each thing once."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import WORK, Token
 from pacer.plan.model import Effort
@@ -57,7 +57,7 @@ def times_listed(said: str) -> str:
 
 def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
     edits = [Edit(at, end, way) for way in ways]
-    return Mistake(at, end, message, tr("write {ways}", ways=" or ".join(ways)), *edits, quoted(text, at, end))
+    return Mistake(at, end, message, tr("write {ways}", ways=either(ways)), *edits, quoted(text, at, end))
 
 
 def quoted(text: str, at: int, end: int) -> Edit:
@@ -119,7 +119,7 @@ def asked(text: str, at: int) -> Mistake | None:
             time.start(),
             end,
             tr("“{time} pace” can mean several things", time=time[1]),
-            tr("write {ways}", ways=" or ".join(ways)),
+            tr("write {ways}", ways=either(ways)),
             *edits,
         )
     if said == "float" and (floating := _FLOATING.match(text, match.end())):
@@ -140,9 +140,7 @@ def _float(text: str, at: int, word: str, floating: re.Match[str]) -> Mistake:
     said = text_from_ms(ms_from_text(floating[1].strip()))
     ways = [f"rest {said}"] if text[:at].strip() else [f"{said} free", f"rest {said}"]
     edits = [Edit(at, floating.end(), f'{way} "{word}"', way) for way in ways]
-    return Mistake(
-        at, floating.end(), tr("is this swum, or a rest?"), tr("write {ways}", ways=" or ".join(ways)), *edits
-    )
+    return Mistake(at, floating.end(), tr("is this swum, or a rest?"), tr("write {ways}", ways=either(ways)), *edits)
 
 
 _ASKED = regex(
@@ -301,7 +299,7 @@ def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, ot
         at,
         end,
         tr("when {one}, when {other}?", one=one, other=other),
-        tr("write {ways}", ways=" or ".join(ways)),
+        tr("write {ways}", ways=either(ways)),
         *edits,
         quoted(text, at, end),
     )
@@ -315,7 +313,7 @@ def _there_and_back(tokens: list[Token], home: re.Match[str], effort: str) -> Mi
     if length >= 50:
         ways.insert(0, f"as {length // 2} {first.text} / {length // 2} {effort}")
     edits = [Edit(first.start, home.end(), way) for way in ways]
-    hint = tr("write {ways}", ways=" or ".join(ways))
+    hint = tr("write {ways}", ways=either(ways))
     return Mistake(first.start, home.end(), tr("is this the way back, or the stroke?"), hint, *edits)
 
 

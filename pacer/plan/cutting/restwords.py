@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.cutting.joinedwords import JoinedWords
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
@@ -129,7 +129,7 @@ class RestWords(JoinedWords):
                     value.start,
                     end,
                     tr("{number} seconds of rest, or the stroke rate?", number=number),
-                    tr("write {ways}", ways=" or ".join(ways)),
+                    tr("write {ways}", ways=either(ways)),
                     *edits,
                 )
             )

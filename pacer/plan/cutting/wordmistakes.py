@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
-from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
+from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Misspelt, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit
@@ -73,14 +73,10 @@ _OF_SECTION = regex(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", r
 def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
     """The mistake or the question about a word that is not in the notation."""
     if section:
-        meant = near(piece, tuple(SECTION_WORDS))
-        return Mistake(
-            at,
-            end,
-            tr("“{piece}” is not a detail of a section", piece=piece),
-            tr("perhaps {meant}", meant=meant) if meant else SECTION_EXAMPLES,
-            *([Edit(at, end, meant)] if meant else []),
-        )
+        meant, message = near(piece, tuple(SECTION_WORDS)), tr("“{piece}” is not a detail of a section", piece=piece)
+        if meant:
+            return Misspelt(at, end, message, meant, Edit(at, end, meant))
+        return Mistake(at, end, message, SECTION_EXAMPLES)
     fold = piece.casefold()
     if question := asked(text, at):
         return question
@@ -90,13 +86,10 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         return Mistake(at, half.end(), tr("how far is half a length?"), tr("write 1 x 12 for 12 m"), *edits)
     if not tokens:
         meant = "" if fold in _NOTHING_NEAR else near(piece, ("rest", "rounds"))
-        return Mistake(
-            at,
-            end,
-            tr("a set starts with a number: how many, or how far"),
-            tr("perhaps {meant}", meant=meant) if meant else LINE_EXAMPLE,
-            *([Edit(at, end, meant)] if meant else []),
-        )
+        message = tr("a set starts with a number: how many, or how far")
+        if meant:
+            return Misspelt(at, end, message, meant, Edit(at, end, meant))
+        return Mistake(at, end, message, LINE_EXAMPLE)
     if fold in UNITS:
         out = Edit(at, end, "", tr("without {piece}", piece=piece))
         return Mistake(
@@ -133,7 +126,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             at,
             end,
             tr("“{look}” begins with a letter", look=look[0]),
-            tr("perhaps {meant}", meant=meant),
+            tr("did you mean {meant}?", meant=meant),
             Edit(at, end, meant),
         )
     if fold in ("at", "in", "make") and (
@@ -186,21 +179,11 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
-        return Mistake(
-            at,
-            end,
-            tr("don't know “{piece}”", piece=piece),
-            tr("perhaps with {gear_word}", gear_word=GEAR_WORDS[gear]),
-            Edit(at, end, f"with {GEAR_WORDS[gear]}"),
-            cue,
-        )
+        meant = f"with {GEAR_WORDS[gear]}"
+        return Misspelt(at, end, tr("don't know “{piece}”", piece=piece), meant, Edit(at, end, meant), cue)
     if meant and fold != "without":  # the opposite is not meant
-        hint = (
-            tr("perhaps {meant}, as in {detail}", meant=meant, detail=DETAILS[meant])
-            if meant in DETAILS
-            else tr("perhaps {meant}", meant=meant)
-        )
-        return Mistake(at, end, tr("don't know “{piece}”", piece=piece), hint, Edit(at, end, meant), cue)
+        message, example = tr("don't know “{piece}”", piece=piece), DETAILS.get(meant, "")
+        return Misspelt(at, end, message, meant, Edit(at, end, meant), cue, detail=example)
     person = [_whole(text, at, cue)] if TITLED.match(piece) and tokens[-1].type == "_COMMA" else []  # Ben on 1:10
     return Mistake(
         at, end, tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers"), *person, cue
@@ -347,7 +330,7 @@ def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
                 at,
                 end,
                 tr("is “{piece}” {number},000, or kick?", piece=piece, number=number),
-                tr("write {ways}", ways=" or ".join(ways)),
+                tr("write {ways}", ways=either(ways)),
                 *edits,
             )
         if rest.casefold() in LINE_WORDS and not piece.startswith("0"):
@@ -360,26 +343,10 @@ def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
             )
     look = piece.translate(str.maketrans("oOlI|", "00111"))
     if look.isdigit():
-        return Mistake(
-            at,
-            end,
-            tr("“{piece}” is neither a number nor a word", piece=piece),
-            tr("perhaps {look}", look=look),
-            Edit(at, end, look),
-        )
+        message = tr("“{piece}” is neither a number nor a word", piece=piece)
+        return Misspelt(at, end, message, look, Edit(at, end, look))
     meant = near(piece, tuple(LINE_WORDS))
-    hint = (
-        tr("perhaps {meant}, as in {detail}", meant=meant, detail=DETAILS[meant])
-        if meant in DETAILS
-        else tr("perhaps {meant}", meant=meant)
-        if meant
-        else LINE_EXAMPLE
-    )
-    return Mistake(
-        at,
-        end,
-        tr("“{piece}” is neither a number nor a word", piece=piece),
-        hint,
-        *([Edit(at, end, meant)] if meant else []),
-        quoted(text, at, end),
-    )
+    message, cue = tr("“{piece}” is neither a number nor a word", piece=piece), quoted(text, at, end)
+    if meant:
+        return Misspelt(at, end, message, meant, Edit(at, end, meant), cue, detail=DETAILS.get(meant, ""))
+    return Mistake(at, end, message, LINE_EXAMPLE, cue)

@@ -183,10 +183,9 @@ class Shelf:
             _check_size(text)
         except Unreadable as error:
             problem = error.problems[0]
-            place = tr(", line {line}", line=problem.line) if problem.line > 1 else ""
-            raise ShelfTrouble(
-                f"{stem or tr('this')}{place}: {problem.message}{('; ' if problem.hint else '')}{problem.hint}"
-            ) from None
+            name = stem or tr("this")
+            where = tr("{name}, line {line}", name=name, line=problem.line) if problem.line > 1 else name
+            raise ShelfTrouble(f"{where}: {'; '.join(filter(None, (problem.message, problem.hint)))}") from None
         if not text.strip():
             raise ShelfTrouble(tr("the file is empty"))
         for card in self.cards():

@@ -14,7 +14,7 @@ from functools import partial
 from itertools import pairwise
 
 from pacer.plan.cutting.linecutter import tokens_of
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.linemistakes import Misspelt, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section
@@ -35,7 +35,6 @@ _MARKS = regex(
 _OPENING = regex(rf"(?:{'|'.join(word for word in DETAILS if word != 'by')})\b", re.IGNORECASE)
 _BODY = regex(r"\b(?:as|odd|in\s+turn|repeats?)\b|\(", re.IGNORECASE)
 _BETWEEN_WORDS = regex(r"[\s,/+()]")
-_MEANT = regex(r"perhaps ([\w ]+?)(?:, as in .*)?$")
 _WORK = ("ACTIVITY", "STROKE", "EFFORT", "NAME", "CUE")
 
 
@@ -170,16 +169,20 @@ def _of_segments(text: str, start: int, own: OwnWords) -> Iterator[Mistake]:
 def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:
     """The further misspelt words of a term, if the term can be read once each is replaced by its clear meaning."""
     found, moved = list(stops[:1]), 0
-    while found and (match := _MEANT.match(found[-1].hint)):
-        start, end = found[-1].start + moved, found[-1].end + moved
-        text = text[:start] + match[1] + text[end:]
-        moved += len(match[1]) - (end - start)
+    while found and isinstance(wrong := found[-1], Misspelt):
+        start, end = wrong.start + moved, wrong.end + moved
+        text = text[:start] + wrong.meant + text[end:]
+        moved += len(wrong.meant) - (end - start)
         later = min(read(text), key=lambda mistake: mistake.start, default=None)
         if later is None:
             return found[1:]
-        if later.start < start + len(match[1]):
+        if later.start < start + len(wrong.meant):
             break
-        found.append(Mistake(later.start - moved, later.end - moved, later.message, later.hint))
+        found.append(
+            later.earlier(moved)
+            if isinstance(later, Misspelt)
+            else Mistake(later.start - moved, later.end - moved, later.message, later.hint)
+        )
     return []
 
 

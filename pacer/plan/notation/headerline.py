@@ -83,7 +83,11 @@ class Header:
             self.keys.add(meant)
             edit = Edit(row.start, end, meant)
             raise Mistake(
-                row.start, end, tr("a header has no “{word}”", word=word), tr("perhaps {meant}", meant=meant), edit
+                row.start,
+                end,
+                tr("a header has no “{word}”", word=word),
+                tr("did you mean {meant}?", meant=meant),
+                edit,
             )
         if key in self.keys:
             raise Mistake(row.start, end, tr("“{key}” is given twice", key=key), tr("keep one line"))

@@ -394,5 +394,5 @@ def better(row: Row, mistake: Mistake) -> Mistake:
             and name.split()[0].casefold() not in LINE_WORDS
             and mistake.hint == LINE_EXAMPLE
         ):
-            mistake.hint += tr("; a section's name starts at the left edge")
+            mistake.hint = tr("{hint}; a section's name starts at the left edge", hint=mistake.hint)
     return mistake

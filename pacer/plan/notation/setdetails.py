@@ -8,6 +8,7 @@ from typing import Any
 from lark import Tree
 
 from pacer.language import tr
+from pacer.plan.cutting.linemistakes import Misspelt
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import (
     GEAR,
@@ -193,13 +194,15 @@ class Details(Patterns):
                 if word is None:
                     meant = near(text, tuple(self.gear.values()), 0.5)
                     known = ", ".join(dict.fromkeys(self.gear.values()))
-                    self.wrong(
-                        node,
-                        tr("neither the plan nor the squad knows gear called “{text}”", text=text),
-                        tr("perhaps {meant}", meant=meant) if meant else tr("there are {known}", known=known),
-                        *([meant] if meant else []),
-                        Edit(first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"),
+                    message = tr("neither the plan nor the squad knows gear called “{text}”", text=text)
+                    cue = Edit(
+                        first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"
                     )
+                    if meant:
+                        start, end = first_token(node).start, last_token(node).end
+                        self.mistakes.append(Misspelt(start, end, message, meant, Edit(start, end, meant), cue))
+                    else:
+                        self.wrong(node, message, tr("choose from: {known}", known=known), cue)
                     continue
             if word not in gear:
                 gear.append(word)

@@ -62,8 +62,10 @@ def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ..
     shown = visits[::-1][:MOST_VISITS]
     unit = visits[-1].base_unit if visits else "m"
     more = len(visits) - len(shown)
-    heading = f"{name}: {tr_n('{n:,} session', '{n:,} sessions', len(visits))}" + (
-        tr(", the last {count}", count=len(shown)) if more else ""
+    heading = (
+        tr("{name}: the last {shown} of {n:,} sessions", name=name, shown=len(shown), n=len(visits))
+        if more
+        else tr_n("{name}: {n:,} session", "{name}: {n:,} sessions", len(visits), name=name)
     )
     sessions = Table(
         heading,
@@ -117,9 +119,12 @@ def _trend(one: Trend) -> Table:
         for swum in reversed(one.swum)
     ]
     change = to_tenth(one.swum[-1].mean_ms) - to_tenth(one.swum[0].mean_ms)  # of what the table shows
-    heading = tr("{what}: {changed} since {day}", what=one.what, changed=_changed(change), day=_day(one.swum[0].day))
-    if one.change_ms is not None:
-        heading += tr(", {changed} each session", changed=_changed(one.change_ms))
+    since = {"what": one.what, "changed": _changed(change), "day": _day(one.swum[0].day)}
+    heading = (
+        tr("{what}: {changed} since {day}", **since)
+        if one.change_ms is None
+        else tr("{what}: {changed} since {day}, {each} each session", each=_changed(one.change_ms), **since)
+    )
     return Table(heading, tuple(rows), (tr("day"), tr("mean"), tr("best"), ""))
 
 

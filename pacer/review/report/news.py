@@ -10,11 +10,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import half_up
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import ReviewNames, listed, seconds, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of, to_tenth, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
@@ -63,7 +63,7 @@ def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> 
         *_felt(review, called),
         *_loose(review),
     ]
-    slow: dict[tuple[int, str, bool], list[Late]] = {}
+    slow: dict[tuple[int, tuple[int, bool], bool], list[Late]] = {}
     for table in review.sets:
         cells = [cell for row in table.rows for cell in row.cells if cell.entry not in out]
         since = _since(table, cells)
@@ -83,7 +83,7 @@ def paragraph(news: Sequence[News]) -> str:
     """The paragraph at the top: the worst news in plain sentences, each with its figure in brackets."""
     told = [f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news[:MOST]]
     more = len(news) - len(told)
-    return " ".join([*told, *([f"{tr_n('{n:,} more remark', '{n:,} more remarks', more)} below."] if more > 0 else [])])
+    return " ".join([*told, *([tr_n("{n:,} more below.", "{n:,} more below.", more)] if more > 0 else [])])
 
 
 # -- kind by kind -------------------------------------------------------------------------------------
@@ -103,11 +103,11 @@ def _heads(review: Review) -> Iterator[News]:
 Late = tuple[TimedSet, list[Cell]]
 
 
-def _slower_lanes(slow: Mapping[tuple[int, str, bool], list[Late]], called: ReviewNames) -> Iterator[News]:
+def _slower_lanes(slow: Mapping[tuple[int, tuple[int, bool], bool], list[Late]], called: ReviewNames) -> Iterator[News]:
     """The lanes that were slower than written; three or more on the same sets are told in one sentence."""
     alike: dict[tuple[str, tuple[tuple[int, int], ...]], list[list[Late]]] = {}
     for (_, since, target), late in slow.items():
-        than = (tr("the target") if target else tr("written")) + since
+        than = _than(target, *since)
         alike.setdefault((than, tuple((table.section, table.line) for table, _ in late)), []).append(late)
     for (than, _), lanes in alike.items():
         if len(lanes) < SEVERAL:
@@ -162,7 +162,7 @@ def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
     )
 
 
-def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
+def _since(table: TimedSet, cells: list[Cell]) -> tuple[tuple[int, bool], list[Cell]] | None:
     """From which round (or repeat, if there is one round) on a set was slower than written, and its times from there.
 
     None if it was not. It counts from the start if the times before were at least half as bad.
@@ -180,10 +180,17 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
     late = [cell for step in order[first:] for cell in by_step[step]]
     turned = early and share_over(early) < OFF / 2 and (several or len(order) - first > 1)
     if turned and is_off(late, 1):
-        return tr(" from round {order} on", order=order[first]) if several else tr(
-            " from repeat {order} on", order=order[first]
-        ), late
-    return ("", cells) if is_off(cells, 1) else None
+        return (order[first], several), late
+    return ((0, several), cells) if is_off(cells, 1) else None
+
+
+def _than(target: bool, since: int, rounds: bool) -> str:
+    """What a lane was slower than, and from which round or repeat on; 0: from the start."""
+    if not since:
+        return tr("the target") if target else tr("written")
+    if rounds:
+        return tr("the target from round {n} on", n=since) if target else tr("written from round {n} on", n=since)
+    return tr("the target from repeat {n} on", n=since) if target else tr("written from repeat {n} on", n=since)
 
 
 def _slowing(table: TimedSet, cells: list[Cell], called: ReviewNames) -> News | None:
@@ -271,23 +278,24 @@ def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
 def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
     for fall in review.falls:
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
-        which = "" if fall.repeat is None else tr(" of repeat {repeat}", repeat=fall.repeat)
-        early, late = decimals(fall.early), decimals(fall.late)
-        fell = tr("fell from {early} to {late} a minute in the last 100", early=early, late=late)
-        text = tr(
-            "{whose} stroke rate {fell}{which} in {where}",
-            whose=called.whose(fall.who),
-            fell=fell,
-            which=which,
-            where=where,
+        said = {"who": called.who(fall.who), "early": decimals(fall.early), "late": decimals(fall.late), "where": where}
+        text = (
+            tr("{who}'s stroke rate fell from {early} to {late} a minute in the last 100 in {where}", **said)
+            if fall.repeat is None
+            else tr(
+                "{who}'s stroke rate fell from {early} to {late} a minute in the last 100 of "
+                "repeat {repeat} in {where}",
+                repeat=fall.repeat,
+                **said,
+            )
         )
         figure = tr("{taken} rates", taken=fall.taken)
         if fall.early_length is not None and fall.late_length is not None:
-            unit = review.unit
-            figure += tr(
-                ", stroke length {early_length} {unit}, then {late_length} {unit}",
+            figure = tr(
+                "{taken} rates, stroke length {early_length} {unit}, then {late_length} {unit}",
+                taken=fall.taken,
                 early_length=decimals(fall.early_length, 2),
-                unit=unit,
+                unit=review.unit,
                 late_length=decimals(fall.late_length, 2),
             )
         place = (fall.lane, fall.swim.section, fall.swim.line)

@@ -33,10 +33,6 @@ class ReviewNames:
             return person.name
         return tr("lane {lane}, swimmer {place}", lane=self.review.lanes[person.lane], place=person.place + 1)
 
-    def whose(self, who: int) -> str:
-        """`Kit's`, or `lane 4, swimmer 2's`."""
-        return f"{self.who(who)}'s"
-
     def short(self, who: int) -> str:
         """The same if the lane is beside it: `Kit`, or `2`."""
         person = self.review.people[who]
@@ -102,11 +98,3 @@ def tenths_of(ms: float) -> str:
 def whole_time(ms: int) -> str:
     """A time to the second, rounded halves up."""
     return text_from_ms((ms + 500) // 1000 * 1000)
-
-
-def listed(parts: list[str]) -> str:
-    """
-    >>> listed(["Kit"]), listed(["Kit", "Rowan", "Ash"])
-    ('Kit', 'Kit, Rowan and Ash')
-    """
-    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1]))) if parts else ""

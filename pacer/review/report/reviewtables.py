@@ -97,7 +97,7 @@ def _set(table: TimedSet, called: ReviewNames, out: Collection[int], most: int) 
             rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
     heads = (tr("swimmer"), *names[:most], tr("off by"), tr("spread"), tr("drift"))
     where = f"{called.section(table.section)}, {table.text}"
-    return Table(f"{called.lane(table.lane).capitalize()}: {where}", tuple(rows), heads)
+    return Table(tr("Lane {lane}: {where}", lane=called.review.lanes[table.lane], where=where), tuple(rows), heads)
 
 
 def _time(cell: Cell, out: Collection[int]) -> str:
@@ -131,15 +131,12 @@ def stroke_table(review: Review, called: ReviewNames) -> Table:
         where = tr("nobody was swimming")
         if one.swim is not None:
             swim = one.swim
-            where = tr(
-                "{section}, set {line}, repeat {repeat} at {done} {unit}",
-                section=called.section(swim.section),
-                line=swim.line,
-                repeat=swim.repeat,
-                done=one.done,
-                unit=unit,
+            at = {"section": called.section(swim.section), "line": swim.line, "repeat": swim.repeat, "done": one.done}
+            where = (
+                tr("{section}, set {line}, repeat {repeat} at {done} {unit}", unit=unit, **at)
+                if one.timed
+                else tr("{section}, set {line}, repeat {repeat} at {done} {unit}, speed as expected", unit=unit, **at)
             )
-            where += "" if one.timed else tr(", speed as expected")
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)
         rows.append((who, tr("{rate} a minute", rate=decimals(one.rate)), length, index, where))
@@ -191,7 +188,7 @@ def notes_table(review: Review, called: ReviewNames) -> Table:
         )
         where = "" if note.section is None else called.section(note.section)
         if note.section is not None and note.line is not None:
-            where += tr(", set {line}", line=note.line)
+            where = tr("{section}, set {line}", section=where, line=note.line)
         rows.append((clock(note.at_ms), about, where, sentence(note.text) if called.names else tr("only with names")))
     return Table(tr("Notes"), tuple(rows), (tr("at"), tr("about"), tr("where"), tr("note")))
 

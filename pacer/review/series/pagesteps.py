@@ -10,10 +10,9 @@ from dataclasses import replace
 from enum import IntEnum
 from typing import NamedTuple
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
 from pacer.plan.planlines import set_lines, with_lines
-from pacer.review.report.reviewnames import listed
 from pacer.review.swum.practised import inner_sections
 from pacer.squad.squad import Squad
 

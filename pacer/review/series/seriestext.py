@@ -9,10 +9,9 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import listed
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited
@@ -29,7 +28,7 @@ def amount(distance: int, by_time_ms: int, unit: str) -> str:
     ('1,150 m', '1:00', '100 yd and 0:30')
     """
     timed = text_from_ms(by_time_ms // 1000 * 1000) if by_time_ms else ""
-    return " and ".join(filter(None, (f"{distance:,} {unit}" if distance or not timed else "", timed)))
+    return listed([*filter(None, (f"{distance:,} {unit}" if distance or not timed else "", timed))])
 
 
 def day_short(day: date) -> str:

@@ -29,7 +29,10 @@ class Names:
 
     def lane(self, index: int) -> str:
         """`lane 4`."""
-        return tr("lane {lane}", lane=self.lanes[index] if index < len(self.lanes) else index + 1)
+        return tr("lane {lane}", lane=self._number(index))
+
+    def _number(self, index: int) -> int:
+        return self.lanes[index] if index < len(self.lanes) else index + 1
 
     def of(self, lanes: j.Lanes) -> str:
         """`all lanes`, `lane 4`, `lanes 4, 6`."""
@@ -37,7 +40,8 @@ class Names:
             return tr("all lanes")
         if len(lanes) == 1:
             return self.lane(lanes[0])
-        return "lanes " + ", ".join(self.lane(index).removeprefix("lane ") for index in lanes)
+        numbers = ", ".join(str(self._number(index)) for index in lanes)
+        return tr("lanes {numbers}", numbers=numbers)
 
     def section(self, index: int) -> str:
         """A section's name, or else its number."""
@@ -96,9 +100,9 @@ def _wall(phase_ms: int) -> str:
 def _begun(e: j.Begun, n: Names) -> str:
     if e.source:
         return tr("the session ran without pacer, entered {source}", source=e.source)
-    return tr("the session is set to start") + (
-        "" if e.phase_ms is None else tr(", when the pool clock shows {wall}", wall=_wall(e.phase_ms))
-    )
+    if e.phase_ms is None:
+        return tr("the session is set to start")
+    return tr("the session is set to start when the pool clock shows {wall}", wall=_wall(e.phase_ms))
 
 
 def _carried_on(e: j.CarriedOn, n: Names) -> str:
@@ -133,19 +137,19 @@ def _count_changed(e: j.CountChanged, n: Names) -> str:
 
 
 def _joined(e: j.SwimmerJoined, n: Names) -> str:
-    return tr("a swimmer joins {lane}", lane=n.lane(e.lane)) + (
-        "" if e.base_ms is None else tr(", base {base}", base=text_from_ms(e.base_ms))
-    )
+    if e.base_ms is None:
+        return tr("a swimmer joins {lane}", lane=n.lane(e.lane))
+    return tr("a swimmer joins {lane}, base {base}", lane=n.lane(e.lane), base=text_from_ms(e.base_ms))
 
 
 def _changed(e: j.SwimmerChanged, n: Names) -> str:
     if e.lane == e.to_lane:
         return tr("{lane}: swimmer {place} moves in the lane order", lane=n.lane(e.lane), place=e.place + 1)
     return tr(
-        "swimmer {place} of {lane} moves to {to_lane_lane}",
+        "swimmer {place} of {lane} moves to {to}",
         place=e.place + 1,
         lane=n.lane(e.lane),
-        to_lane_lane=n.lane(e.to_lane),
+        to=n.lane(e.to_lane),
     )
 
 
@@ -160,30 +164,27 @@ def _by(source: str) -> str:
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
-    return tr(
-        "the time in entry {entry} {is_deleted}",
-        entry=e.entry,
-        is_deleted=tr("is deleted") if e.time_cs is None else tr("is {time}", time=tenths(e.time_cs)),
-    )
+    if e.time_cs is None:
+        return tr("the time in entry {entry} is deleted", entry=e.entry)
+    return tr("the time in entry {entry} is {time}", entry=e.entry, time=tenths(e.time_cs))
 
 
 def _rated(e: r.Rated, n: Names) -> str:
     found = rating(e)
     if found is None:
         return tr("{who}: a stroke rate that could not be worked out", who=n.who(e.lane, e.swimmer))
-    spread = (
-        tr(" ({least} to {most})", least=decimals(found.least), most=decimals(found.most))
-        if found.least != found.most
-        else ""
+    told = {
+        "who": n.who(e.lane, e.swimmer),
+        "rate": decimals(found.rate),
+        "cycles": tr_n("one cycle", "{n} cycles", found.cycles),
+    }
+    least, most = decimals(found.least), decimals(found.most)
+    said = (
+        tr("{who}: stroke rate {rate} over {cycles}", **told)
+        if found.least == found.most
+        else tr("{who}: stroke rate {rate} ({least} to {most}) over {cycles}", least=least, most=most, **told)
     )
-    return tr(
-        "{who}: stroke rate {rate}{spread} over {tr_n}{by}",
-        who=n.who(e.lane, e.swimmer),
-        rate=decimals(found.rate),
-        spread=spread,
-        tr_n=tr_n("one cycle", "{n} cycles", found.cycles),
-        by=_by(e.source),
-    )
+    return said + _by(e.source)
 
 
 def _counted(e: r.LengthCounted, n: Names) -> str:
@@ -228,9 +229,14 @@ def _noted(e: r.Noted, n: Names) -> str:
 
 
 def _summed(e: r.LaneSummed, n: Names) -> str:
+    return f"{n.lane(e.lane)}: {how_it_went(e)}"
+
+
+def how_it_went(e: r.LaneSummed) -> str:
+    """What the coach said of a lane after the session."""
     again = "" if e.again is None else tr("again") if e.again else tr("not again")
     said = (e.amount.said if e.amount else "", e.feel.said if e.feel else "", again)
-    return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or tr('nothing said')}"
+    return ", ".join(filter(None, said)) or tr("nothing said")
 
 
 SAID: dict[type, Callable[[Any, Names], str]] = {
@@ -245,7 +251,7 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Moved: _moved,
     j.SectionSet: _section_set,
     j.LeftLate: lambda e, n: tr("{of} to leave late, at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
-    j.Missed: lambda e, n: tr("{of} to miss one repeat", of=n.of(e.lanes)),
+    j.Missed: lambda e, n: tr("{of} to sit one repeat out", of=n.of(e.lanes)),
     j.CountChanged: _count_changed,
     j.IntervalChanged: lambda e, n: tr(
         "{of} to leave every {interval} from now on", of=n.of(e.lanes), interval=text_from_ms(e.interval_ms)

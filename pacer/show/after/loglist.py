@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from operator import attrgetter
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.review.doubles import possible_doubles
 from pacer.review.enter.joinedtimes import Joined, join, part
 from pacer.review.season.ledger import forget_sums
@@ -130,9 +130,9 @@ class LogList:
         at = time_of_day(one.begun_ms or 0, one.zone)[:5]
         return tr(
             "Another session has the same plan, squad and day, and began at {at}. It may be the same "
-            "one, from another tablet. It has {counted}, this one {mine}.",
+            "one, from another tablet. It has {its} times, this one {mine}.",
             at=at,
-            counted=tr_n("{n:,} time", "{n:,} times", its),
+            its=its,
             mine=mine,
         )
 
@@ -141,22 +141,18 @@ class LogList:
         parts = [tr_n("{n:,} time", "{n:,} times", got.times)] if got.times else []
         parts += [tr_n("{n:,} stroke rate", "{n:,} stroke rates", got.rates)] if got.rates else []
         parts += [tr_n("{n:,} note", "{n:,} notes", got.notes)] if got.notes else []
-        said = (
+        told = [
             tr("The other one is hidden.")
             if len(self._moved) == 1
             else tr("{count} others are hidden.", count=len(self._moved))
-        )
+        ]
         if parts:
-            *first, last = parts
-            said += tr(" Added from there: {parts}.", parts=" and ".join(filter(None, (", ".join(first), last))))
+            told.append(tr("Added from there: {parts}.", parts=listed(parts)))
         if got.differ:
-            said += tr_n(
-                " {counted} there differs: yours stay.",
-                " {counted} there differ: yours stay.",
-                got.differ,
-                counted=tr_n("{n:,} time", "{n:,} times", got.differ),
+            told.append(
+                tr_n("{n:,} time there differs: yours stays.", "{n:,} times there differ: yours stay.", got.differ)
             )
-        return said
+        return " ".join(told)
 
     def _times(self, number: int) -> int:
         try:

@@ -12,6 +12,7 @@ from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.problem import Unreadable
+from pacer.plan.sentence import sentence
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
@@ -113,9 +114,7 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
             )
         return _said(import_archive(store, archive))
     except BadArchive as why:
-        raise ShelfTrouble(
-            tr("{initial}{rest}. Nothing was imported.", initial=str(why)[:1].upper(), rest=str(why)[1:])
-        ) from None
+        raise ShelfTrouble(tr("{trouble} Nothing was imported.", trouble=sentence(str(why)))) from None
     except StoreTrouble as trouble:
         raise ShelfTrouble(tr("{trouble} Nothing was imported.", trouble=trouble)) from None
     except OSError as error:

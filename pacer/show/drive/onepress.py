@@ -33,15 +33,15 @@ _NOBODY = (tr("nobody is due to leave"), tr("nobody due"))
 #: By name; keys on the bar use the same names.
 CHANGES = {
     "late": Change((tr("Leave late"),), presses.late, _NOBODY),
-    "miss": Change((tr("Miss one"),), presses.miss, _NOBODY, tr("sits out one repeat, send-offs stay")),
+    "miss": Change((tr("Sit one out"),), presses.miss, _NOBODY, tr("sits out one repeat, send-offs stay")),
     "fewer": Change(
-        (tr("One fewer"),),
+        (tr("Cut a repeat"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes),
         _NO_LINE,
         tr("one repeat fewer in this set"),
     ),
     "one more": Change(
-        (tr("One more"),),
+        (tr("Add a repeat"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes),
         _NO_LINE,
         tr("one repeat more in this set"),

@@ -36,7 +36,7 @@ LABELS = {
     "again": (tr("Start over"),),
     "reopen": (tr("Resume session"),),
     "close": (CLOSE,),
-    "confirm": (tr("I have read it"),),
+    "confirm": (tr("I have read this"),),
     "read on": (tr("Read more"),),
     "lanes": (tr("Show lanes"),),
     "stop": (tr("STOP ALL"),),

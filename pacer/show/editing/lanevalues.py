@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from pacer.language import tr
 from pacer.plan.model import Group, Item, Plan, Section, swum_by
+from pacer.plan.sentence import sentence
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.show.editing.linenotes import lanes_said
 from pacer.squad.bygroup import by_group
@@ -40,9 +41,8 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
         had.setdefault(said, []).append(lane.number)
     told = [
         (
-            f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])} {said}"
-            if said[0].isalpha()
-            else f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])}: {said}"
+            f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])}"
+            f"{' ' if said[0].isalpha() else ': '}{said}"
         )
         for said, numbers in had.items()
     ]
@@ -51,8 +51,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
         for each in entries
         if each.labels is None and len(each.entries) > len(lanes)
     ]
-    sentence = "; ".join(told)
-    return sentence and f"{sentence[0].upper()}{sentence[1:]}."
+    return sentence("; ".join(told))
 
 
 def _items(items: Sequence[Item | Section]) -> Iterator[Item | Section]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.problem import Problem
 from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
@@ -77,9 +77,9 @@ def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> li
             notes.append(Note(int(found[0].severity), tr("What each lane can make:"), "", (whole,)))
         return notes
     worst = found[0]
-    more = tr(" And {count} more.", count=len(found) - 1) if len(found) > 1 else ""
+    said = [_message(worst), *([tr("And {count} more.", count=len(found) - 1)] if len(found) > 1 else [])]
     opened = worst.severity <= OPEN_FROM
-    return [Note(int(worst.severity), _message(worst) + more, "", (), lanes_said(worst.lanes, lanes), open=opened)]
+    return [Note(int(worst.severity), " ".join(said), "", (), lanes_said(worst.lanes, lanes), open=opened)]
 
 
 def _message(finding: Finding) -> str:
@@ -112,4 +112,4 @@ def _lanes_said(numbers: tuple[int, ...], of: int) -> str:
         else:
             parts.append([number])
     said = [f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in parts]
-    return ("lane " if len(numbers) == 1 else "lanes ") + ", ".join(said)
+    return tr_n("lane {numbers}", "lanes {numbers}", len(numbers), numbers=", ".join(said))

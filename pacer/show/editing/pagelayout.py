@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import NamedTuple
 
+from pacer.plan.sentence import sentence
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.styledstretches import Stretch
@@ -142,7 +143,7 @@ class Paper:
 
     def _laid_note(self, note: Note, top: float) -> LaidNote:
         message = f"{note.lanes}: {note.message}" if note.lanes else note.message
-        message = message[:1].upper() + message[1:]
+        message = sentence(message, message[-1:])
         rows = [NoteRow(row, False) for row in self._rows_of(message)]
         if note.hint and not (note.fixes and note.mistake):
             rows += [NoteRow(row, True) for row in self._rows_of(note.hint)]

@@ -17,8 +17,9 @@ from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.timereadings import finish_reading
 from pacer.show.wording.totalstext import summary
+from pacer.squad.trials.baseorigin import base_text
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.pacebasis import base_said, rests_on
+from pacer.timeline.pacebasis import unusual
 from pacer.timeline.summary.totals import Totals, totals_of
 from pacer.timeline.timeline import Timeline
 
@@ -116,14 +117,12 @@ def paces_said(timeline: Timeline) -> str:
     """
     known: dict[str, list[str]] = {}
     for place, lane in enumerate(timeline.lanes):
-        base = base_said(timeline, place).removeprefix("base ")
-        how = rests_on(timeline, place)[1].removeprefix(f"base {base} ").removesuffix(", default factors")
-        known.setdefault(how, []).append(
+        base = base_text(lane.base, timeline.plan.pool.unit)
+        known.setdefault(unusual(timeline, place), []).append(
             tr("lane {number} {base}", number=lane.number, base=base) if len(timeline.lanes) > 1 else base
         )
-    return tr("Base: ") + "; ".join(
-        ", ".join(lanes) + ("" if how == tr("as written") else f" ({how})") for how, lanes in known.items()
-    )
+    said = "; ".join(", ".join(lanes) + (f" ({how})" if how else "") for how, lanes in known.items())
+    return tr("Base: {lanes}", lanes=said)
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:
@@ -150,15 +149,22 @@ def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
     if squad.assumed:
         return (tr("no squad: one swimmer at 1:40"), tr("no squad"))
     here = sum(len(lane.swimmers) for lane in squad.lanes)
-    lanes = tr(" in {lanes} lanes", lanes=len(squad.lanes)) if len(squad.lanes) > 1 else ""
     count = tr_n("{n} swimmer", "{n} swimmers", here)
-    gone = tr(", {away} absent", away=away) if away else ""
-    return (f"{count}{lanes}{gone}", f"{count}{gone}")
+    many = len(squad.lanes)
+    whole = (
+        tr_n("{n} swimmer in {lanes} lanes", "{n} swimmers in {lanes} lanes", here, lanes=many) if many > 1 else count
+    )
+    gone = [tr("{away} absent", away=away)] if away else []
+    return (", ".join([whole, *gone]), ", ".join([count, *gone]))
 
 
 def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
     lanes = lanes_said(finding.lanes, of)
-    place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or tr("Whole session")
+    place = (
+        line_said(lines, finding.line)
+        if finding.line is not None
+        else sentence(lanes, lanes[-1:]) or tr("Whole session")
+    )
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
     return Check(

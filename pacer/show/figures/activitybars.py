@@ -26,7 +26,9 @@ def distance_by_activity(review: Review) -> Figure:
         totals.append(at)
         parts = ", ".join(f"{name} {far:,}" for name, far in found.items())
         told.append(
-            tr("Lane {number}: {at:,} {unit}", number=number, at=at, unit=unit) + (f" ({parts})." if parts else ".")
+            tr("Lane {number}: {at:,} {unit} ({parts}).", number=number, at=at, unit=unit, parts=parts)
+            if parts
+            else tr("Lane {number}: {at:,} {unit}.", number=number, at=at, unit=unit)
         )
     high = nice_reach(0, 1.1 * max(totals) or 1)[1]  # leaves room for the sums
     used = {bar.fill for bar in bars}

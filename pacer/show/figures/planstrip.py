@@ -116,8 +116,9 @@ def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, 
 def _words(booked: int | None, on_wall: Sequence[Lane], bars: Sequence[Bar], end_ms: int) -> str:
     """The strip in words: when it ends, and how each lane's time is spent."""
     told = [
-        tr("Ends at {end}", end=whole_up(end_ms))
-        + ("." if booked is None else tr(", booked {booked}.", booked=text_from_ms(booked)))
+        tr("Finish {end}.", end=whole_up(end_ms))
+        if booked is None
+        else tr("Finish {end}, booked {booked}.", end=whole_up(end_ms), booked=text_from_ms(booked))
     ]
     for row, lane in enumerate(on_wall):
         minutes: dict[str, float] = {}

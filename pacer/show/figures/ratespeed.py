@@ -60,7 +60,8 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     assert one.speed is not None and one.length is not None
     where = people.said(one.who)
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
-    speed = f"{decimals(one.speed, 2)} {unit}/s" + ("" if one.timed else tr(" as expected"))
+    speed = f"{decimals(one.speed, 2)} {unit}/s"
+    speed = speed if one.timed else tr("{speed} as expected", speed=speed)
     return tr(
         "{where}, at {at}: {rate} a minute, {speed}, {length} {unit} a cycle",
         where=where,

@@ -29,19 +29,14 @@ def repeat_times(timed: TimedSet, called: ReviewNames) -> Figure:
         for cell in row.cells:
             column = timed.columns[cell.column]
             asked.append((cell.column, cell.column + beside, cell.predicted_ms))
-            round_said = tr(" of round {round}", round=column.round) if timed.columns[-1].round > 1 else ""
-            when = (
-                tr(", left at {left}", left=text_from_ms(left[cell.entry] // 1000 * 1000)) if cell.entry in left else ""
+            which = (
+                tr("repeat {repeat} of round {round}", repeat=column.repeat, round=column.round)
+                if timed.columns[-1].round > 1
+                else tr("repeat {repeat}", repeat=column.repeat)
             )
-            said = tr(
-                "{said}, repeat {repeat}{round}{when}: {time}, {over}",
-                said=people.said(row.who),
-                repeat=column.repeat,
-                round=round_said,
-                when=when,
-                time=tenths_of(cell.time_ms),
-                over=over_said(cell.over_ms, timed.target),
-            )
+            when = text_from_ms(left[cell.entry] // 1000 * 1000) if cell.entry in left else ""
+            where = (people.said(row.who), which, *([tr("left at {left}", left=when)] if when else []))
+            said = f"{', '.join(where)}: {tenths_of(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
             spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
             dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
     values = [cell.time_ms for row in timed.rows for cell in row.cells] + [ms for _, _, ms in asked]
@@ -91,10 +86,13 @@ def _words(timed: TimedSet, people: People) -> str:
     rows = []
     for row in timed.rows:
         times = [cell.time_ms for cell in row.cells]
-        said = f"{people.said(row.who)}: {tr_n('{n:,} time', '{n:,} times', len(times))}"
         fastest, slowest = tenths_of(min(times)), tenths_of(max(times))
-        said += tr(", {fastest} to {slowest}", fastest=fastest, slowest=slowest) if len(times) > 1 else f", {fastest}"
+        said = [
+            tr_n("{who}: {n:,} time", "{who}: {n:,} times", len(times), who=people.said(row.who)),
+            tr("{fastest} to {slowest}", fastest=fastest, slowest=slowest) if len(times) > 1 else fastest,
+        ]
         if row.over_ms is not None:
-            said += f", {over_said(row.over_ms, timed.target)}" + (tr(" on average") if len(times) > 1 else "")
-        rows.append(sentence(said))
+            over = over_said(row.over_ms, timed.target)
+            said.append(tr("{over} on average", over=over) if len(times) > 1 else over)
+        rows.append(sentence(", ".join(said)))
     return " ".join(rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.plan.model import SetLine
 from pacer.show.view.viewvalues import Piece
 from pacer.show.wording.settext import doing_words, length_words, rate_words
@@ -12,7 +12,7 @@ from pacer.timeline.shape import Shape
 def with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
     """What is done, with the line's stroke rate and gear if there is room."""
     rate = rate_words(line.rate) if line.rate else ""
-    gear = tr("with {gear}", gear=" and ".join(line.gear)) if line.gear else ""
+    gear = tr("with {gear}", gear=listed(line.gear)) if line.gear else ""
     details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
     return (*(f"{ways[0]}, {detail}" for detail in details), *ways)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import IntervalChanged
 from pacer.session.records.foretoldcatches import Foretold
@@ -38,7 +38,7 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
     if not ways:
         return finish
     same = len({remedy.press.lanes for remedy in found}) == 1
-    helps = " or ".join([ways[0][0], *(short if same else full for full, short in ways[1:])])
+    helps = either([ways[0][0], *(short if same else full for full, short in ways[1:])])
     return (
         tr("{finish}; {helps}: see Finish by", finish=finish[0], helps=helps),
         *(tr("{way}: see Finish by", way=way) for way in finish[:2]),

@@ -33,17 +33,13 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
             )
         )
     )
-    waits = tr_n(" {n} lane is paused.", " {n} lanes are paused.", len(held)) if held else ""
-    words = [
-        (
-            tr("{title} is running", title=title),
-            tr(
-                "pacer was interrupted during this session. {now}{waits} Resume as if it had never stopped?",
-                now=now,
-                waits=waits,
-            ),
-        )
+    told = [
+        tr("pacer was interrupted during this session."),
+        now,
+        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(held))] if held else []),
+        tr("Resume as if it had never stopped?"),
     ]
+    words = [(tr("{title} is running", title=title), " ".join(told))]
     if recovery.rebooted:
         words.append(
             (

@@ -26,35 +26,24 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
         )
     if totals.stops:
         return (tr("can't run"),)
-    without = "" if not unread else tr_n("without {n} line: ", "without {n} lines: ", unread)
-    out = tr("finish {end}", end=whole_up(totals.end_ms))
+    ways = _finish_ways(totals)
+    if not unread:
+        return ways
+    return tuple(tr_n("without {n} line: {finish}", "without {n} lines: {finish}", unread, finish=way) for way in ways)
+
+
+def _finish_ways(totals: Totals) -> tuple[str, ...]:
+    """When the session finishes, against its booking."""
+    end, finish = whole_up(totals.end_ms), tr("finish {end}", end=whole_up(totals.end_ms))
     if totals.limit_ms is None:
-        return (tr("{without}{out}, no booking", without=without, out=out), f"{without}{out}")
-    if totals.over_ms:
-        over = tr("{over} over", over=whole_up(totals.over_ms))
-        return (
-            tr(
-                "{without}{out} of {limit}, {over}",
-                without=without,
-                out=out,
-                limit=long_text(totals.limit_ms),
-                over=over,
-            ),
-            f"{without}{out}, {over}",
-            f"{without}{over}",
-        )
-    spare = tr("{limit} spare", limit=whole_down(totals.limit_ms - totals.end_ms))
-    return (
-        tr(
-            "{without}{out} of {limit}, {spare}",
-            without=without,
-            out=out,
-            limit=long_text(totals.limit_ms),
-            spare=spare,
-        ),
-        f"{without}{out}, {spare}",
-        f"{without}{spare}",
+        return (tr("finish {end}, no booking", end=end), finish)
+    left = (
+        tr("{over} over", over=whole_up(totals.over_ms))
+        if totals.over_ms
+        else tr("{limit} spare", limit=whole_down(totals.limit_ms - totals.end_ms))
     )
+    whole = tr("finish {end} of {limit}, {left}", end=end, limit=long_text(totals.limit_ms), left=left)
+    return (whole, f"{finish}, {left}", left)
 
 
 def span(totals: Totals) -> str:

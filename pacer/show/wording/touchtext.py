@@ -26,8 +26,7 @@ def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
         if said.over_hold_ms is None
         else tr("hold {difference}", difference=difference(said.over_hold_ms))
     )  # it replaces the prediction
-    rest = (
-        "" if said.rest_ms is None or said.rest_ms < 0 else tr("  rest {rest}", rest=count_down(said.rest_ms // 1000))
-    )
-    whole = f"{time}  {over}{rest}"
+    rest = said.rest_ms is not None and said.rest_ms >= 0
+    left = [tr("rest {rest}", rest=count_down((said.rest_ms or 0) // 1000))] if rest else []
+    whole = "  ".join([time, over, *left])
     return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))

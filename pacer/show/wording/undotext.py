@@ -16,14 +16,14 @@ _CALLED = {
     j.Stopped: tr("stop all"),
     j.Resumed: tr("resume"),
     j.LeftLate: tr("leave late"),
-    j.Missed: tr("miss one"),
-    j.IntervalChanged: tr("interval"),
-    j.LinePutIn: tr("set added"),
-    j.LineLeftOut: tr("set skipped"),
-    j.SwimmerJoined: tr("swimmer joins"),
+    j.Missed: tr("sit one out"),
+    j.IntervalChanged: tr("new interval"),
+    j.LinePutIn: tr("added set"),
+    j.LineLeftOut: tr("skipped set"),
+    j.SwimmerJoined: tr("added swimmer"),
     j.SwimmerLeft: tr("swimmer out"),
-    j.SwimmerChanged: tr("swimmer moved"),
-    j.LaneJoined: tr("joins another lane"),
+    j.SwimmerChanged: tr("moved swimmer"),
+    j.LaneJoined: tr("joining a lane"),
     j.Refitted: tr("finish by"),
 }
 
@@ -41,17 +41,16 @@ class Undoing(NamedTuple):
     def ways(self, names: Names) -> tuple[str, ...]:
         """What the key says.
 
-        Undo, whose and what; the lanes are left out only on a key in their own lane.
+        Undo, what and whose; the lanes are left out only on a key in their own lane.
 
         >>> Undoing(j.Held(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
-        ('Undo lane 2: pause', 'Undo: pause', 'Undo lane 2', 'Undo')
+        ('Undo pause, lane 2', 'Undo pause', 'Undo, lane 2', 'Undo')
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
-        whose = [
-            *([tr("Undo {of}", of=names.of(self.lanes))] if several else []),
-            *([tr("Undo")] if one or not several else []),
-        ]
-        return (*(f"{each}: {what}" for each in whose for what in self.what), *whose[: several and one], tr("Undo"))
+        of = names.of(self.lanes)
+        ways = [tr("Undo {what}, {lanes}", what=what, lanes=of) for what in self.what] if several else []
+        ways += [tr("Undo {what}", what=what) for what in self.what] if one or not several else []
+        return (*ways, *([tr("Undo, {lanes}", lanes=of)] if several and one else []), tr("Undo"))
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:
@@ -64,9 +63,9 @@ def undoing_change(entry: j.Entry) -> Undoing | None:
         what = (
             (tr("one round more") if entry.by > 0 else tr("one round fewer"))
             if entry.rounds
-            else tr("one more")
+            else tr("one repeat more")
             if entry.by > 0
-            else tr("one fewer")
+            else tr("one repeat fewer")
         )
     elif isinstance(entry, j.SectionSet):
         what = tr("start a section")

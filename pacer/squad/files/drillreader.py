@@ -89,5 +89,5 @@ def _check_names(read: list[tuple[Table, Drill]]) -> None:
                 table.problem(
                     key,
                     tr("no drill in this book is called “{name}”", name=name),
-                    tr("perhaps {meant}", meant=meant) if meant else "",
+                    tr("did you mean {meant}?", meant=meant) if meant else "",
                 )

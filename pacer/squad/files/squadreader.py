@@ -137,7 +137,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
         try:
             base = slowest_pace(swimmer.base for swimmer in swimmers)
         except Refused as wrong:
-            table.problem("swimmer", wrong.message, wrong.hint + tr(", or give the lane a base"))
+            table.problem("swimmer", wrong.message, tr("{hint}, or give the lane a base", hint=wrong.hint))
     if base is None or not swimmers:
         return None
     return Lane(

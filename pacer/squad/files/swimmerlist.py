@@ -203,7 +203,7 @@ class _Swimmers:
         said = {column: cell for column, cell in zip(self.columns, record.cells) if column in NAMED}
         place = next(place for place, column in enumerate(self.columns) if column in NAMED)
         written = " ".join(filter(None, map(said.get, NAMED)))
-        name = self._read(record, place, plain_text, written, tr("the name "))
+        name = self._read(record, place, plain_text, written, named=True)
         given = [
             (place, column, cell)
             for place, (column, cell) in enumerate(zip(self.columns, record.cells))
@@ -233,11 +233,12 @@ class _Swimmers:
         found = self._read(record, None, lambda _: base_from_tests(trials, exponent=self.exponent), "")
         return (Swimmer(found.pace, name, found.trials), found) if found else (None, None)
 
-    def _read(self, record: Record, place: int | None, read: Callable, cell: str, lead: str = ""):
+    def _read(self, record: Record, place: int | None, read: Callable, cell: str, named: bool = False):
         try:
             return read(cell)
         except (Refused, BadTime) as wrong:
-            self._problem(record, place, lead + wrong.message, wrong.hint)
+            message = tr("the name {problem}", problem=wrong.message) if named else wrong.message
+            self._problem(record, place, message, wrong.hint)
             return None
 
     def _problem(self, record: Record, place: int | None, message: str, hint: str) -> None:

@@ -75,7 +75,7 @@ class Table:
                 continue
             meant = near(key, keys)
             hint = (hints or {}).get(key) or (
-                tr("perhaps {meant}", meant=meant) if meant else tr("possible keys: ") + ", ".join(keys)
+                tr("did you mean {meant}?", meant=meant) if meant else tr("choose from: {known}", known=", ".join(keys))
             )
             self.problem(key, tr("{where} has no “{key}”", where=where, key=shown(key)), hint, at_key=True)
 

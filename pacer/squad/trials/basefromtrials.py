@@ -126,7 +126,7 @@ def base_from_tests(
         checked_pace(found.pace)
     except Refused as wrong:
         raise TestSwimsRefused(
-            tr("the test swims give no base pace: ") + wrong.message, tr("check the times")
+            tr("the test swims give no base pace: {why}", why=wrong.message), tr("check the times")
         ) from None
     return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice, doubts=doubts) if doubts else found
 
@@ -139,13 +139,15 @@ def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
     made = []
     for lane in squad.lanes:
         of = [
-            ("", lane.tests),
-            *((tr("swimmer {place}: ", place=place), swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1)),
+            (0, lane.tests),
+            *((place, swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1)),
         ]
-        for whose, trials in of:
+        for place, trials in of:
             if trials:
                 with contextlib.suppress(Refused):  # they would give no base now: it is not from them
-                    made += [(lane.number, f"{whose}{doubt}") for doubt in doubts_about(in_one_unit(trials, None))]
+                    for doubt in doubts_about(in_one_unit(trials, None)):
+                        said = tr("swimmer {place}: {doubt}", place=place, doubt=doubt) if place else doubt
+                        made.append((lane.number, said))
     return tuple(made)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import half_up, text_from_ms
@@ -43,11 +43,16 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
             if whose
             else (tr("as written"), tr("as written"))
         )
-    swum = " and ".join(filter(None, (", ".join(map(_swum, tests[:-1])), _swum(tests[-1]))))
-    short = " and ".join(filter(None, (", ".join(map(_distance, tests[:-1])), _distance(tests[-1]))))
+    swum = listed([*map(_swum, tests)])
+    short = listed([*map(_distance, tests)])
     return (tr("{whose}, from {swum}", whose=whose, swum=swum) if whose else tr("from {swum}", swum=swum)), tr(
         "from {short}", short=short
     )
+
+
+def is_written(lane: Lane, unit: Unit, assumed: bool = False) -> bool:
+    """Whether a lane's base is one that was written for it, as most are."""
+    return not (assumed or lane.tests) and _slowest(lane, unit) is None
 
 
 def _slowest(lane: Lane, unit: Unit) -> int | None:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import ClassVar
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
@@ -207,8 +207,8 @@ class Offer:
         """A sentence on how far the base can be trusted."""
         if self.found is None:
             return self.refused
-        lead = tr("With {earlier} from before. ", earlier=" and ".join(map(str, self.earlier))) if self.earlier else ""
-        return lead + (self.found.advice[0] if self.found.advice else "")
+        lead = [tr("With {earlier} from before.", earlier=listed([*map(str, self.earlier)]))] if self.earlier else []
+        return " ".join([*lead, *self.found.advice[:1]])
 
 
 def swum_on(day: str, trials: tuple[Trial, ...]) -> tuple[Trial, ...]:

@@ -18,7 +18,7 @@ def findings_of_drills(plan: Plan, book: DrillBook) -> tuple[Finding, ...]:
             found.line,
             (),
             tr("the drill book has no “{name}”", name=found.name),
-            tr("perhaps {meant}", meant=meant) if (meant := book.near(found.name)) else "",
+            tr("did you mean {meant}?", meant=meant) if (meant := book.near(found.name)) else "",
         )
         for found in named_in(plan)
         if found.activity is Activity.DRILL and book.drill(found.name) is None

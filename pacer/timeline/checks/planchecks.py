@@ -10,7 +10,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
-from pacer.language import tr, tr_n
+from pacer.language import either, tr, tr_n
 from pacer.plan.model import GEAR, ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
@@ -89,7 +89,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            said + (tr(": children get cold") if cold else ""),
+            tr("{waits}: children get cold", waits=said) if cold else said,
             hint,
             (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )
@@ -122,7 +122,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
         if kind == "part":
             below = int(value // pool.length)
             near = [n * pool.length for n in (below, below + 1) if n]
-            shown = " or ".join(_distance(n) for n in near)
+            shown = either([_distance(n) for n in near])
             yield Finding(
                 Severity.WRONG,
                 page_line(line),
@@ -280,18 +280,18 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
     over = timeline.end_ms - (plan.booking_ms - plan.spare_ms)
     if over > 0:
         last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
-        spare = tr(" less {spare} spare", spare=text_from_ms(plan.spare_ms)) if plan.spare_ms else ""
+        told = {"end": whole_up(timeline.end_ms), "over": whole_up(over), "booking": text_from_ms(plan.booking_ms)}
         yield Finding(
             Severity.WRONG,
             None,
             (timeline.lanes[last].number,),
             tr(
-                "finishes after {end}: {over} more than the booking of {booking}{spare}",
-                end=whole_up(timeline.end_ms),
-                over=whole_up(over),
-                booking=text_from_ms(plan.booking_ms),
-                spare=spare,
-            ),
+                "finishes at {end}, {over} too late: {booking} is booked, {spare} of it spare",
+                spare=text_from_ms(plan.spare_ms),
+                **told,
+            )
+            if plan.spare_ms
+            else tr("finishes at {end}, {over} too late: {booking} is booked", **told),
             tr("write fewer rounds or repeats, or a shorter changeover"),
         )
 
@@ -304,7 +304,7 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
             None,
             (),
             missed_said(timeline.missed, str(timeline.plan.pool.unit)),
-            tr("make fewer counts flexible"),
+            tr("let pacer choose fewer numbers"),
         )
 
 

@@ -122,13 +122,14 @@ def _on(remedy: Remedy, row: _Row) -> Fix | None:
     ]
     while len(by_lane) > 1 and by_lane[-1] == by_lane[-2]:
         by_lane.pop()
-    return Fix(f"on {time}{_whom(row.finding, row.squad)}", row.at, start, end, " / ".join(by_lane))
+    return Fix(_for_lanes(f"on {time}", row.finding, row.squad), row.at, start, end, " / ".join(by_lane))
 
 
-def _whom(finding: Finding, squad: Squad) -> str:
+def _for_lanes(detail: str, finding: Finding, squad: Squad) -> str:
+    """A detail, and the lanes that it is for unless it is for all."""
     if len(finding.lanes) == len(squad.lanes):
-        return ""
-    return tr(" in {lanes}", lanes=lane_numbers(finding.lanes, len(squad.lanes)))
+        return detail
+    return tr("{detail} in {lanes}", detail=detail, lanes=lane_numbers(finding.lanes, len(squad.lanes)))
 
 
 def _number(remedy: Remedy, row: _Row) -> Fix | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from pacer.language import tr
+from pacer.language import either, tr
 from pacer.plan.model import FixedInterval, PerHundredInterval
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
@@ -133,7 +133,7 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (interval,), lanes in by_lanes(timeline, told()):
         below, above = interval // clock * clock, up_to(interval, clock)
-        offer = f"on {text_from_ms(above)}" + (tr(" or {below}", below=text_from_ms(below)) if below else "")
+        marks = [text_from_ms(mark) for mark in (above, below) if mark]
         yield Finding(
             Severity.REMARK,
             page_line(line),
@@ -143,6 +143,6 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
                 interval=text_from_ms(interval),
                 clock=text_from_ms(clock),
             ),
-            offer,
+            f"on {either(marks)}",
             tuple(Remedy("on", mark) for mark in (above, below) if mark),
         )

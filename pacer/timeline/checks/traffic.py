@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import reduce
 from itertools import pairwise
 from operator import itemgetter
 from typing import NamedTuple
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.times import text_from_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
@@ -147,7 +148,7 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
     gathered: dict[tuple, list[int]] = {}
     for room in rooms(timeline):
         span = lines[room.section, room.line].line.span
-        hint = tr("; or ").join(_help_said(timeline, room, help) for help in room.helps)
+        hint = reduce(_or, (_help_said(timeline, room, help) for help in room.helps), "")
         for message, more in _messages(room, str(timeline.plan.pool.unit)):
             said = "; ".join(part for part in (more, hint) if part)
             gathered.setdefault((span.line if span else None, message, said), []).append(
@@ -333,33 +334,45 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
     catch = room.first_catch
     if catch is not None:
         others = sorted({other.swimmer for other in room.catches} - {catch.swimmer})
-        more = tr(" (so do swimmers {others} later)", others=", ".join(map(str, others))) if others else ""
         where = (
-            tr("at once")
+            tr("straight away")
             if not catch.distance
             else tr("after {distance} {unit}", distance=int(catch.distance), unit=unit)
         )
-        close = tr(
-            "swimmer {swimmer} comes within {close_ms} s of the one ahead",
+        said = tr(
+            "swimmer {swimmer} comes within {seconds} s of the one ahead, on repeat {repeat} {where}",
             swimmer=catch.swimmer,
-            close_ms=CLOSE_MS // 1000,
+            seconds=CLOSE_MS // 1000,
+            repeat=catch.repeat,
+            where=where,
         )
-        yield (
-            tr("{close}, on repeat {repeat} {where}{more}", close=close, repeat=catch.repeat, where=where, more=more),
-            "",
-        )
+        if others:
+            later = ", ".join(map(str, others))
+            said = tr_n(
+                "{said} (so does swimmer {others} later)",
+                "{said} (so do swimmers {others} later)",
+                len(others),
+                said=said,
+                others=later,
+            )
+        yield (said, "")
     if room.full_from is not None and room.back_ms is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
-        leaving = tr(
-            "{swimmers} swimmers {spacing} apart take {takes} to leave",
-            swimmers=room.swimmers,
-            spacing=text_from_ms(room.spacing_ms),
-            takes=takes,
-        )
         yield (
-            tr("the lane is full: {leaving}, and the leader is back after {back}", leaving=leaving, back=back),
-            tr("{fits} fit", fits=room.fits),
+            tr(
+                "the lane is full: {swimmers} swimmers {spacing} apart need {takes} to leave, and the leader is back "
+                "after {back}",
+                swimmers=room.swimmers,
+                spacing=text_from_ms(room.spacing_ms),
+                takes=takes,
+                back=back,
+            ),
+            tr("there is room for {fits}", fits=room.fits),
         )
+
+
+def _or(one: str, other: str) -> str:
+    return tr("{this}; or {that}", this=one, that=other) if one else other
 
 
 def _help_said(timeline: Timeline, room: Room, help: Help) -> str:

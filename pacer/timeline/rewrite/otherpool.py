@@ -95,22 +95,19 @@ class _Line:
         else:
             self.line = replace(self.line, distance=replace(self.written.distance, entries=new))
         for before, after in dict(zip(old, new)).items():
-            exact = (
-                tr(
-                    "{before} {unit} is {before_after:.0f} {pool_unit}; ",
+            why = (
+                tr("nearest in {pool} lengths", pool=self.pool)
+                if self.units == 1
+                else tr(
+                    "{before} {unit} is {exact:.0f} {pool_unit}; nearest in {pool} lengths",
                     before=before,
                     unit=self.old.unit,
-                    before_after=float(before * self.units),
+                    exact=float(before * self.units),
                     pool_unit=self.pool.unit,
+                    pool=self.pool,
                 )
-                if self.units != 1
-                else ""
             )
-            self._note(
-                f"{before} {self.old.unit}",
-                f"{after} {self.pool.unit}",
-                tr("{exact}nearest in {pool} lengths", exact=exact, pool=self.pool),
-            )
+            self._note(f"{before} {self.old.unit}", f"{after} {self.pool.unit}", why)
 
     def _nearest(self, distance: int) -> int:
         return min(self._near(distance), key=lambda near: self._badness(distance, near))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.model import ByLane, Flexible, SetLine
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line
@@ -299,7 +299,7 @@ def _said(report: FitReport) -> Iterator[str]:
         )
     for section, group in _by_section(report.stands):
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
-        last = " and ".join(map(str, group[0].last))
+        last = listed([*map(str, group[0].last)])
         yield (
             tr(
                 "before {section}, beyond the changeover, these lanes wait for lane {last}: {numbers}",
@@ -330,16 +330,20 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     if gain is None:
         yield tr("more time adds nothing: every count is already the greatest")
         return
-    lead = (
-        tr("one more minute adds")
-        if report.minute
-        else tr("one more minute adds nothing; {extra} more adds", extra=text_from_ms(gain.extra_ms))
-    )
     swims = "; ".join(
         tr("lane {lane} {report_lane}", lane=lane.lane, report_lane=_lane_said(report, lane, lines))
         for lane in gain.lanes
     )
-    yield f"{lead} {gain.distance:,} {unit}: {swims}"
+    said = {"distance": gain.distance, "unit": unit, "swims": swims}
+    yield (
+        tr("one more minute adds {distance:,} {unit}: {swims}", **said)
+        if report.minute
+        else tr(
+            "one more minute adds nothing; {extra} more adds {distance:,} {unit}: {swims}",
+            extra=text_from_ms(gain.extra_ms),
+            **said,
+        )
+    )
 
 
 def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], SetLine]) -> str:

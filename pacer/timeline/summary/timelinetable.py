@@ -8,7 +8,7 @@ from pacer.language import tr
 from pacer.plan.model import SetLine, Unit
 from pacer.plan.times import half_up, text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.pacebasis import pace_said, rests_on
+from pacer.timeline.pacebasis import origin_said, pace_said
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 
@@ -96,22 +96,22 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
         if count == 1
         else tr("{count} swimmers {spacing} apart", count=count, spacing=text_from_ms(told.spacing_ms))
     )
-    group = tr(", group {group}", group=told.group) if told.group else ""
     if lane:
         yield ""
+    facts = {
+        "number": told.number,
+        "pace": pace_said(timeline, lane),
+        "who": who,
+        "distance": timeline.distance(lane),
+        "unit": unit,
+        "end": whole_up(track.end_ms),
+    }
     yield (
-        tr(
-            "LANE {number}{group}: {pace}, {who}, {distance:,} {unit}, finish {end}",
-            number=told.number,
-            group=group,
-            pace=pace_said(timeline, lane),
-            who=who,
-            distance=timeline.distance(lane),
-            unit=unit,
-            end=whole_up(track.end_ms),
-        )
+        tr("LANE {number}, group {group}: {pace}, {who}, {distance:,} {unit}, finish {end}", group=told.group, **facts)
+        if told.group
+        else tr("LANE {number}: {pace}, {who}, {distance:,} {unit}, finish {end}", **facts)
     )
-    yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
+    yield tr("base {origin}", origin=origin_said(timeline, lane))
     heading = None
     for number, found in enumerate(track.passes):
         section = timeline.plan.sections[found.section]
@@ -119,14 +119,17 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
             heading = (found.section, found.round)
             rounds = max(p.round for p in track.passes if p.section == found.section)
             yield ""
-            yield (section.name or tr("Session")) + (
-                tr(", round {round} of {rounds}", round=found.round, rounds=rounds) if rounds > 1 else ""
+            name = section.name or tr("Session")
+            yield (
+                tr("{section}, round {round} of {rounds}", section=name, round=found.round, rounds=rounds)
+                if rounds > 1
+                else name
             )
         yield f"  {line_text(found.laneline.line)}"
         following = track.passes[number + 1] if number + 1 < len(track.passes) else None
         yield from _pass_rows(found, track.sendoffs, following, phase_ms)
     if not track.passes:
-        yield tr("  nothing to swim")
+        yield f"  {tr('nothing to swim')}"
 
 
 def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_ms: int) -> Iterator[str]:
@@ -142,7 +145,7 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         yield (
             tr(
                 "    {repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   "
-                "swims {swum:>5}{rest}",
+                "swims {swum:>5}   {rest}",
                 repeat=repeat + 1,
                 count=line.count,
                 reading=clock_reading(left, phase_ms),
@@ -158,14 +161,15 @@ def _rest_said(
     line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int
 ) -> str:
     if after is None:
-        return "   done"
+        return tr("done")
     if place + 1 == found.count and following and following.section != found.section:
-        return tr("   then changeover, {after}", after=whole_down(after - touch))
+        return tr("then changeover, {after}", after=whole_down(after - touch))
     if line.own is not None and place + 1 < found.count:
-        return tr("   straight on")
+        return tr("straight on")
     rest = after - touch
     if rest < 0:
-        return tr("   {rest} too slow for the interval", rest=whole_up(-rest))
+        return tr("{rest} too slow for the interval", rest=whole_up(-rest))
     # The time left over before the next line is not a rest that anybody chose.
     ratio = "" if line.own is not None else rest_ratio(rest, swum)
-    return tr("   rests {rest:>5}", rest=whole_down(rest)) + (f"  ({ratio})" if ratio else "")
+    said = tr("rests {rest:>5}", rest=whole_down(rest))
+    return f"{said}  ({ratio})" if ratio else said

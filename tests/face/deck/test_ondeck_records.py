@@ -179,7 +179,7 @@ def test_a_time_that_was_struck_out_comes_back_by_the_next_press(deck):
     assert deck.driver.times == before[:1] and deck.shell.sheet is None
     deck.go(500)
     said = deck.shell.on_deck.tags.change.ways
-    assert said[0].startswith("Undo lane 5: 2nd ") and said[0].endswith(" deleted") and said[-1] == "Undo"
+    assert said[0].startswith("Undo 2nd ") and said[0].endswith(" deleted, lane 5") and said[-1] == "Undo"
     held(deck, tag(deck, "take back"))
     assert isinstance(deck.driver.journal[-1], Withdrawn) and deck.driver.times == before
     assert deck.shell.on_deck.tags.change is None
@@ -214,7 +214,7 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     on_sheet(deck, "mark 2")
     on_sheet(deck, "close")
     on_sheet(deck, "close")
-    assert deck.shell.on_deck.tags.change.ways[0] == "Undo lane 4: “rushed”"
+    assert deck.shell.on_deck.tags.change.ways[0] == "Undo “rushed”, lane 4"
     deck.tap(*tag(deck, "take back"))
     assert len(deck.driver.journal) == 5, "it has to be held"
     held(deck, tag(deck, "take back"))

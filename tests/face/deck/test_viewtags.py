@@ -106,9 +106,9 @@ def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(d
         assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"
         tags = deck.shell.on_deck.tags
         assert tags.change.ways == (
-            f"Undo lane {lane + 1}: pause",
-            "Undo: pause",
-            f"Undo lane {lane + 1}",
+            f"Undo pause, lane {lane + 1}",
+            "Undo pause",
+            f"Undo, lane {lane + 1}",
             "Undo",
         )
         told = " ".join(said(piece) for piece in tags.drawn())

@@ -80,7 +80,7 @@ def test_a_file_asks_about_its_columns_once(coach):
     coach.touch("Nothing: leave it out")
     assert coach.sees("1 time fits this session.") and coach.sees("Line 3: no swimmer called “Ash” in this session")
     coach.touch("Save 1 time")
-    assert times(coach) == before and coach.sees("1 kept as they were")  # Orla has a time on that repeat
+    assert times(coach) == before and coach.sees("1 kept as it was")  # Orla has a time on that repeat
     coach.page.hush()
     coach.page.chosen(data, "thursday evening.csv")
     coach.frame()

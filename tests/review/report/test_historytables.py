@@ -44,7 +44,7 @@ def test_times_as_expected_say_so():
 
 def test_many_sessions_show_the_last():
     (sessions,) = history_tables("Kit", VISITS * 15, ())
-    assert sessions.heading == "Kit: 30 sessions, the last 20" and len(sessions.rows) == 20
+    assert sessions.heading == "Kit: the last 20 of 30 sessions" and len(sessions.rows) == 20
 
 
 def test_a_season_in_tables():

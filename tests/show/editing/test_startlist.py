@@ -55,10 +55,7 @@ def test_the_paces_that_it_rests_on():
     who = read_squad(
         '[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n'
     )
-    assert (
-        told("Main set\n  4 x 100\n", who).paces
-        == "Base: lane 1 1:30 (from 200 and 400); lane 2 1:42 (as written, own factors)"
-    )
+    assert told("Main set\n  4 x 100\n", who).paces == "Base: lane 1 1:30 (from 200 and 400); lane 2 1:42 (own factors)"
     assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed)"
 
 

@@ -58,7 +58,7 @@ def test_a_name_the_book_does_not_know_is_a_note():
     )
     notes = [(f.line, f.message, f.hint) for f in all_findings(timeline, BOOK) if "drill book" in f.message]
     assert notes == [
-        (2, "the drill book has no “catchp”", "perhaps catch-up"),
+        (2, "the drill book has no “catchp”", "did you mean catch-up?"),
         (3, "the drill book has no “zipper”", ""),
     ]
     assert {f.severity for f in all_findings(timeline, BOOK) if "drill book" in f.message} == {Severity.REMARK}

@@ -35,7 +35,7 @@ def test_all_of_a_drill():
         ('[[drill]]\nname = "x"\n', 1, 1, "the drill x has no how", 'for example: how = "…"'),
         (ONE + 'look = "a"\n', 4, 1, "a drill has no “look”", "write look-for"),
         (ONE + 'look-for = "a"\n', 4, 12, "look-for must be a list of texts", LIST),
-        (ONE + 'hard = "a"\n', 4, 1, "a drill has no “hard”", "perhaps harder"),
+        (ONE + 'hard = "a"\n', 4, 1, "a drill has no “hard”", "did you mean harder?"),
         (ONE + 'harder = "single arm"\n', 4, 10, "no drill in this book is called “single arm”", ""),
         (ONE + '[[drill]]\nname = "Catch Up"\nhow = "x"\n', 5, 8, "“Catch Up” is also a name of catch-up", OUT),
         ("[drill]\nname = \"a\"\n", 1, 1, "each drill must begin with [[drill]]", TWO),

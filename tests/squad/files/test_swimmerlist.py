@@ -116,7 +116,7 @@ BAD_CSV = [
     ("column twice", "name,200,200\nKit,2:40,2:41\n", ["1:10 two columns"]),
     ("a cell too many", "name,200,400\nKit,2:40,5:40,\nAsh,2:41,5:4\n", ["2:1 4 cells", "3:10 two digits"]),
     ("a cell too few", "name,base\nKit\n", ["2:1 leave one empty"]),
-    ("wrong times", "name,200,400\nKit,24,5:75\n", ["2:5 alone could be", "2:8 perhaps 6:15"]),
+    ("wrong times", "name,200,400\nKit,24,5:75\n", ["2:5 alone could be", "2:8 did you mean 6:15?"]),
     ("wrong pace", "name,base\nKit,0:10\n", ["2:5 between 0:20"]),
     ("no time", "name,200,400\nKit,,\n", ["2:1 no base pace"]),
     ("base and tests", "name,base,400\nKit,1:20,5:40\n", ["2:1 not both"]),
@@ -139,7 +139,7 @@ BAD_TOML = [
     ("one bracket", '[swimmer]\nbase = "1:20"\n', ["1:1 two brackets"]),
     ("no base", '[[swimmer]]\nname = "Kit"\n', ["1:1 no base pace"]),
     ("unknown key", '[[swimmer]]\nbase = "1:20"\nage = 9\n', ["3:1 no “age”"]),
-    ("wrong base", '[[swimmer]]\nbase = "1:75"\n', ["2:8 perhaps 2:15"]),
+    ("wrong base", '[[swimmer]]\nbase = "1:75"\n', ["2:8 did you mean 2:15?"]),
     ("wrong tests", '[[swimmer]]\ntests = { 200 = "2:40", 400 = "2:39" }\n', ["2:9 no longer than"]),
     ("too many", '[[swimmer]]\nbase = "1:20"\n' * 81, ["1:1 81 swimmers"]),
 ]

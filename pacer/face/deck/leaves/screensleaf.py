@@ -143,18 +143,16 @@ class ScreensLeaf(Leaf):
             )
         if row.connected and self.driver.run.ended_ms is not None:
             how = tr("session over")
-        more = (
-            tr(", helps")
+        may = (
+            tr("Screen {number}, helps", number=row.number)
             if row.helps
-            else tr(", helped last time")
+            else tr("Screen {number}, helped last time", number=row.number)
             if row.helped_before
-            else tr(", can help")
+            else tr("Screen {number}, can help", number=row.number)
             if row.can_help
-            else ""
+            else tr("Screen {number}", number=row.number)
         )
-        return tr("Screen {number}{more}", number=row.number, more=more), (f"{where}, {how}", where) if how else (
-            where,
-        )
+        return may, (f"{where}, {how}", where) if how else (where,)
 
     def held(self) -> frozenset[str]:
         """What takes screens from their swimmers, or lets one change the session."""

@@ -82,18 +82,15 @@ class TimesLeaf(Leaf):
         run = self.driver.run
         for one in self._latest():
             entry = one.touched
-            lane = (
-                ""
-                if self.deck.hand is not None
-                else tr("lane {number}, ", number=run.timeline.lanes[entry.lane].number)
-            )
+            lane = tr("lane {number}", number=run.timeline.lanes[entry.lane].number)
+            whose = [*([] if self.deck.hand is not None else [lane]), nth(entry.swimmer)]
             found = swim_of(run, entry)
             said = which_ways(self.deck, found) if found is not None else (tr("a time that was undone"), tr("undone"))
             column.row(
                 Cell(
                     f"time {one.number}",
                     value_ways(run, entry),
-                    label=tuple(f"{lane}{nth(entry.swimmer)}, {way}" for way in said),
+                    label=tuple(", ".join([*whose, way]) for way in said),
                     across="left",
                 )
             )

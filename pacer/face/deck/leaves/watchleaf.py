@@ -114,7 +114,9 @@ class FileLeaf(Leaf):
     def title(self) -> str:
         """Which watch."""
         many = len(self._watch.splits_ms)
-        return tr("Watch {number}", number=self.number) + (tr_n(", {n} split", ", {n} splits", many) if many else "")
+        if not many:
+            return tr("Watch {number}", number=self.number)
+        return tr_n("Watch {number}, {n} split", "Watch {number}, {n} splits", many, number=self.number)
 
     @property
     def _watch(self) -> Watch:
@@ -177,7 +179,8 @@ class FileLeaf(Leaf):
             number = self.driver.run.timeline.lanes[entry.lane].number
             said = (
                 tr("saved for lane {number}", number=number)
-                + ("" if place is None else tr(", swimmer {place}", place=place + 1)),
+                if place is None
+                else tr("saved for lane {number}, swimmer {place}", number=number, place=place + 1),
             )
         if not told:
             deck.back()
