@@ -86,8 +86,8 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"lasts {last}"
     assert re.search(r"(?:finish|ends at) (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
-        if finding.message.startswith("finishes after"):
-            assert finding.message.startswith(f"finishes after {last}:")
+        if finding.message.startswith("finishes at"):
+            assert finding.message.startswith(f"finishes at {last}, ")
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
@@ -101,7 +101,7 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
         over = re.search(r", (\S+) over$", summary(told)[0])[1]
         assert f", {over} after " in report
         assert any(
-            finding.message.startswith("finishes after") and f": {over} more than" in finding.message
+            finding.message.startswith("finishes at") and f", {over} too late:" in finding.message
             for finding in findings(timeline)
         )
     else:

@@ -19,7 +19,7 @@ from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.show.drive.sessionstart import StartTime
-from pacer.show.editing.startlist import FEW, ready
+from pacer.show.editing.startlist import FEW, counted_said, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height
@@ -229,13 +229,7 @@ class ReadyPage(LongPressPage):
             tiles.append(self._words(self.told.heads[0], x, top, wide, True))
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
-            count = tr("Head count") if self.counted is None else tr("{n} counted", n=self.counted)
-            if differ:
-                count = (
-                    tr("{counted} counted, {n} missing", counted=self.counted, n=-differ)
-                    if differ < 0
-                    else tr("{counted} counted, {n} too many", counted=self.counted, n=differ)
-                )
+            count = tr("Head count") if self.counted is None else counted_said(self.counted, differ)
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
                 self.told.heads[-1],

@@ -125,6 +125,15 @@ def paces_said(timeline: Timeline) -> str:
     return tr("Base: {lanes}", lanes=said)
 
 
+def counted_said(counted: int, differ: int) -> str:
+    """A head count, and by how much it differs from those who should be there."""
+    if not differ:
+        return tr("{counted} counted", counted=counted)
+    if differ < 0:
+        return tr("{counted} counted, {n} missing", counted=counted, n=-differ)
+    return tr("{counted} counted, {n} too many", counted=counted, n=differ)
+
+
 def gear_out(timeline: Timeline) -> tuple[str, ...]:
     """The gear to get, in the order of the page: one for each swimmer of the lanes that use it."""
     used: dict[str, set[int]] = {}

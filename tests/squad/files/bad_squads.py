@@ -44,7 +44,7 @@ BAD_SQUADS = [
     # keys
     ("unknown key", LANE + "swimers = 3\n", ["3:1 did you mean swimmers?"]),
     ("capital key", '[[lane]]\nBase = "1:20"\n', ["1:1 no base pace", "2:1 did you mean base?"]),
-    ("unknown key, nothing similar", LANE + "zzz = 3\n", ["3:1 possible keys: number"]),
+    ("unknown key, nothing similar", LANE + "zzz = 3\n", ["3:1 choose from: number"]),
     ("pace above the lanes", 'base = "1:20"\n' + LANE, ["1:1 belongs to a lane"]),
     ("lane with a name", LANE + 'name = "Fast"\n', ["3:1 only swimmers have names"]),
     ("swimmer with a spacing", LANE + '[[lane.swimmer]]\nspacing = "0:10"\n', ["4:1 no “spacing”"]),

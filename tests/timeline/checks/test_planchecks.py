@@ -100,7 +100,7 @@ def test_walls_and_lengths():
 
 def test_an_overrun_is_the_first_warning():
     texts = said("10 x 100 free, rest 0:20", header="pool: 25 m\nbooking: 10 min\nspare: 1:00")
-    assert texts[0].startswith("finishes after 19:40: 10:40 more than the booking of 10:00 less 1:00 spare")
+    assert texts[0].startswith("finishes at 19:40, 10:40 too late: 10:00 is booked, 1:00 of it spare")
 
 
 def test_gear_that_only_the_cue_mentions():

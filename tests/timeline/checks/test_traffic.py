@@ -158,7 +158,7 @@ def test_findings():
     assert caught.hint == "send them in order of pace: 2, 1; or send them 0:10 apart"
     assert (full.line, full.lanes) == (4, (3,))
     assert full.message == (
-        "the lane is full: 9 swimmers 0:05 apart take 0:45 to leave, and the leader is back after 0:40"
+        "the lane is full: 9 swimmers 0:05 apart need 0:45 to leave, and the leader is back after 0:40"
     )
     assert full.hint == "8 fit", "lane 2 has no room for one more"
 
