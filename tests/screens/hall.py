@@ -76,11 +76,7 @@ def own_ports() -> int:
 
 
 def kept_says(folder: Path, text: str) -> bool:
-<<<<<<< HEAD
     """Whether the file of the screens has that text."""
-=======
-    """Whether that is saved of the screens."""
->>>>>>> 07499588 (Keep the word that was meant in a module of its own; follow the new words in the tests)
     path = folder / "screens.json"
     return path.exists() and text in path.read_text()
 

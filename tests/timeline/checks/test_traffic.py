@@ -160,7 +160,7 @@ def test_findings():
     assert full.message == (
         "the lane is full: 9 swimmers 0:05 apart need 0:45 to leave, and the leader is back after 0:40"
     )
-    assert full.hint == "8 fit", "lane 2 has no room for one more"
+    assert full.hint == "there is room for 8", "lane 2 has no room for one more"
 
 
 def test_no_findings_if_there_is_room():
