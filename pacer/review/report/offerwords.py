@@ -5,12 +5,12 @@ from __future__ import annotations
 from fractions import Fraction
 from math import expm1
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
-from pacer.review.report.reviewnames import ReviewNames, listed, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
 from pacer.review.swum.swims import Swum
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
@@ -88,7 +88,9 @@ def _off(share: float) -> str:
 def _named(offer: Offer, called: ReviewNames) -> str:
     """`easy 1.04`, or `Kit's base 1:25.5`."""
     what = f"{offer.factor or tr('base')} {value_text(offer.new)}"
-    return what if offer.who is None or offer.place is None else f"{called.whose(offer.who)} {what}"
+    if offer.who is None or offer.place is None:
+        return what
+    return tr("{who}'s {what}", who=called.who(offer.who), what=what)
 
 
 def _of(value: Pace | Fraction) -> Fraction:
