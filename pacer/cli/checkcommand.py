@@ -134,9 +134,11 @@ def _said(finding: Finding) -> dict[str, Any]:
 
 
 def _fixes(fixes: Sequence[Fix], lines: list[str]) -> list[dict[str, Any]]:
-    """Each fix with the line it replaces (mostly the error's own) and the new text."""
+    """Each fix of one line, with the line it replaces (mostly the error's own) and the new text."""
     made = []
     for fix in fixes:
+        if fix.also:
+            continue
         more = len(fix.applied(lines)) - len(lines)
         text = "".join(f"{row}\n" for row in fix.applied(lines)[fix.line : fix.line + 1 + more])
         made.append({"label": fix.says, "text": text, "line": fix.line + 1})

@@ -173,3 +173,44 @@ def test_a_word_before_a_set_is_a_section_or_a_group():
 def test_rest_between_rounds_is_inside_their_bracket():
     found = understand("Tuesday 25m\n\nMain\n3 x (100 fast, 50 easy)\n1:00 rest between rounds\n")
     assert found.text.endswith("  3 rounds\n    100 free fast\n    50 free easy\n    rest 1:00\n")
+
+
+def test_words_above_the_sets_are_for_the_swimmers_or_a_comment():
+    found = understand("Tuesday 25m\nBring fins\nBeginners in lane 1\n\nWU\n200 easy\n")
+    assert [found.lines[place].written for place in found.questions] == ["Bring fins", "Beginners in lane 1"]
+    shown, kept = found.answered(found.questions[0], 0), found.answered(found.questions[0], 1)
+    assert not shown.questions and not kept.questions  # the same question is answered once
+    assert 'WU\n  "Bring fins; Beginners in lane 1"\n' in shown.text
+    assert "# Bring fins\n# Beginners in lane 1\n" in kept.text
+
+
+@pytest.mark.parametrize(
+    "written", ["L3 go again from the 200", "R2 all pull", "b lane do 4s not 6s", "Roy - same but fins", "up = steady"]
+)
+def test_words_that_change_what_some_swim_are_asked_about(written):
+    found = understand(f"Tuesday 25m\n\nMain\n4 x 100 free on 2:00\n{written}\n")
+    (place,) = found.questions
+    assert found.lines[place].question.text == "does this change a set? pacer can only show it"
+    assert f'"{written}"' in found.answered(place, 0).text
+    assert f"# {written}" in found.answered(place, 1).text
+
+
+def test_a_note_behind_a_sections_name_that_counts_is_asked_about():
+    found = understand("Tuesday 25m\n\nWU\n200 easy\n\nRelay changeovers 15 min, lane 4\n\nMain\n4 x 100\n")
+    (place,) = found.questions
+    assert found.lines[place].question.text == "is this swum, or a note?"
+
+
+def test_a_line_with_quotes_in_it_can_have_a_note_below():
+    found = understand('Tuesday 25m\n\nMain\n4 x 100 rest 30"\nlong strokes\n')
+    assert found.text.endswith('Main\n  4 x 100 free, rest 0:30\n  "long strokes"\n')
+
+
+def test_totals_of_groups_are_no_section():
+    found = understand("Tuesday 25m\n\nMain\n4 x 100\nA 3000   B 1900\n200 easy\n")
+    assert "A 3000 B 1900\n" not in found.text.replace("# ", "")
+
+
+def test_lines_below_a_named_set_share_its_repeats_out():
+    found = understand("Tuesday 25m\n\nWU\n200\n\nTHRESHOLD   20 x 100\n10 on 1:20\n10 on 1:15\n")
+    assert found.text.endswith("THRESHOLD\n  10 x 100 free, on 1:20\n  10 x 100 free, on 1:15\n")

@@ -14,6 +14,7 @@ from dataclasses import replace
 from kivy.clock import Clock
 
 from pacer.face.editor.writingpane import WritingPane
+from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.fixesoffered import fixes_offered
@@ -228,6 +229,8 @@ class NoteTiming:
         heads: tuple = ()
         if any(remedy.kind.startswith("run on") for remedy in getattr(said, "remedies", ())):  # its fix is there
             heads = tuple((place - at, text) for place, text in enumerate(lines) if begins_section(text))
+        elif said.message == NOT_INDENTED or "same" in line.casefold():  # the sets around are in its fix
+            heads = tuple(lines)
         return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ()), heads
 
     def _known(self, said: Problem | Finding) -> tuple[Fix, ...]:

@@ -52,7 +52,7 @@ def meant_time(said: str) -> str:
 
 def times_listed(said: str) -> str:
     """The times that are probably meant by a list with slashes: `60 / 65` is `1:00 / 1:05`."""
-    return " / ".join(meant_time(each.strip(" .:")) or each.strip() for each in said.split("/"))
+    return " / ".join(meant_time(each.strip(" .:")) or each.strip() for each in re.split(r"/|\bor\b", said))
 
 
 def which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
@@ -201,6 +201,33 @@ def counts_by_lane(text: str, tokens: list[Token], at: int) -> Mistake | None:
     return Mistake(
         at, match.end(), tr("how many for each lane or group?"), tr("write {said} x", said=said), whole, note
     )
+
+
+#: `(55/65/75)`, which can be the times of lanes one after the other.
+_TIMES_SAID = regex(r"\(\s*([0-9]{2,3}(?:\s*/\s*[0-9]{2,3})+)\s*\)")
+
+
+def times_in_bracket(text: str, length: int, at: int) -> Mistake | None:
+    """The question about `2 x 50 (55/65/75)`: the interval, or the rest? None for distances that fill the repeat."""
+    match = _TIMES_SAID.match(text, at)
+    numbers = [int(number) for number in re.findall("[0-9]+", match[1])] if match else []
+    if match is None or not length or length % sum(numbers) == 0 or length > 2 * min(numbers):
+        return None
+    said = times_listed(match[1])
+    edits = [Edit(at, match.end(), f"{way} {said}") for way in ("on", "rest")]
+    hint = tr("write on {time} or rest {time}", time=said)
+    cue = Edit(at, match.end(), f'"{match[1]}"', f"“{match[1]}”")
+    return Mistake(at, match.end(), tr("is this the interval or the rest?"), hint, *edits, cue)
+
+
+def note_repeated(text: str, tokens: list[Token], at: int, more: re.Match[str]) -> Mistake:
+    """The question about `6 x 100 pull, breathe 3/5/7 x 2`: how often the set, or the pattern?"""
+    first, note = tokens[0], tokens[-1]
+    said = " ".join(text[note.start : more.end()].split())
+    whole = f"{more[1]} x {text[first.start : at].rstrip()}"
+    edits = [Edit(note.start, more.end(), f'"{said}"', f"“{said}”"), Edit(first.start, more.end(), whole, whole)]
+    message = tr("is the set swum {count} times, or is this part of the note?", count=more[1])
+    return Mistake(at, more.end(), message, tr("put it in quotes if it is for the swimmers"), *edits)
 
 
 def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:

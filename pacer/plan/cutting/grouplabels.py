@@ -18,7 +18,9 @@ from pacer.plan.words.linepatterns import (
 from pacer.plan.words.sayings import SAYINGS
 
 #: Words in front of a number that are not groups.
-NO_GROUPS = frozenset({"or", "finish", "finishing", "half", "quarter", "double", "same", "about", "roughly"})
+NO_GROUPS = frozenset(
+    {"or", "finish", "finishing", "half", "quarter", "double", "same", "about", "roughly", "first", "last"}
+)
 ARTICLES = frozenset({"a", "an", "the"})
 
 

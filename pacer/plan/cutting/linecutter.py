@@ -16,9 +16,11 @@ from pacer.plan.cutting.ambiguouswords import (
     TIMES_TO,
     asked,
     counts_by_lane,
+    note_repeated,
     one_of_two_times,
     out_of_ten,
     percent,
+    times_in_bracket,
     which,
 )
 from pacer.plan.cutting.linemistakes import Mistake, bad_time
@@ -43,6 +45,7 @@ from pacer.plan.words.linepatterns import (
     LEAST_SECONDS,
     LENGTHS_GLUED,
     MARKS,
+    NEXT_COUNT,
     NEXT_WORD,
     NUMBERS,
     OUT_OF_TEN,
@@ -98,9 +101,9 @@ class LineCutter(WordReader):
         while not digits.isdigit():
             digits = digits[:-1]
         number = int(digits)
-        if not self.section and (
-            self._saying(at) or self.tokens and (self._each_stroke(at) or self._listed(at) or self._asked_number(at))
-        ):
+        if number < 10 and not self.section and self._saying(at):
+            return
+        if self.tokens and not self.section and (self._each_stroke(at) or self._listed(at) or self._asked_number(at)):
             return
         if (
             self.ranging == self.depth
@@ -269,6 +272,8 @@ class LineCutter(WordReader):
         if self.before == "NUMBER" and (through := THROUGH.match(self.text, end)):  # 2x thru 4 x 50
             self.at = through.end()
             self.add("ROUNDS", self.text[at : self.at].rstrip(" :,-"), None, at, self.at)
+        elif self.before == "NOTE" and self._count and (more := NEXT_COUNT.match(self.text, end)):
+            self.stop(note_repeated(self.text, self.tokens, at, more))  # breathe 3/5/7 x 2
         elif self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
             self.add("_X", piece, None, at, end)
         else:
@@ -276,9 +281,11 @@ class LineCutter(WordReader):
 
     def _base(self, piece: str, at: int, end: int) -> None:
         faster = FASTER_BASE.match(self.text, at)
-        if faster and self.before not in ("ON", "HOLD"):
-            asks = tr("how hard is “{said}”?", said=faster[0])
-            self.stop(which(self.text, at, faster.end(), asks, ["fast", "threshold"]))
+        if faster:
+            start = self.tokens[-1].start if self.before in ("ON", "HOLD") else at
+            ways = [Edit(start, faster.end(), f'{way} "{faster[0]}"', way) for way in ("fast", "threshold")]
+            asks = tr("how hard is “{said}”?", said=faster[0]), tr("name an effort, such as fast")
+            self.stop(Mistake(start, faster.end(), *asks, *ways))
             return
         self.add("BASE", piece, piece.endswith("+"), at, end)
 
@@ -328,7 +335,8 @@ class LineCutter(WordReader):
     def _remark(self, at: int, end: int) -> bool:
         """Whether a bracket begins with an unknown word; the question is then about the whole bracket."""
         close = self.text.find(")", end)
-        if question := counts_by_lane(self.text, self.tokens, at):
+        question = counts_by_lane(self.text, self.tokens, at) or times_in_bracket(self.text, self._length, at)
+        if question:
             self.stop(question)
             return True
         some = FEW.match(self.text, end)

@@ -33,19 +33,8 @@ from pacer.plan.cutting.unmarkedparts import (
 
 #: Words for an interval that are written after it.
 _BEHIND = frozenset(
-    {
-        "turnaround",
-        "turnaround time",
-        "t/a",
-        "cycle",
-        "interval",
-        "send off",
-        "send-off",
-        "sendoff",
-        "s/o",
-        "repeat time",
-    }
-)
+    {"turnaround", "turnaround time", "t/a", "cycle", "cyc", "interval", "send off", "send-off", "sendoff", "s/o"}
+) | {"repeat time"}
 _VALUES = frozenset({"NUMBER", "TIME"})
 LEAST_DISTANCE = 25  #: of a number alone after a plus; less means seconds
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
@@ -297,17 +286,23 @@ def _lists(tokens: list[Token]) -> list[Token]:
                 continue
         made.append(token)
         at += 1
-    value = None
+    value, time = None, 0
     for place, token in enumerate(made):
+        time = token.value or 0 if token.type == "TIME" else time
         if token.type in ("ON", "REST", "HOLD"):
             value = token.type
         elif token.type == "_COMMA" and value and kinds_of(made[place + 1 : place + 3]) in (
             ["TIME"], ["TIME", "_COMMA"], ["TIME", "_SLASH"], ["LABEL", "TIME"],
-        ):  # fmt: skip
+        ) and _alike(time, made[place + 1]):  # fmt: skip
             made[place] = token.as_a("_SLASH")
         elif token.type not in ("TIME", "NUMBER", "BASE", "LABEL", "_SLASH", "_COLON"):
             value = None
     return made
+
+
+def _alike(time: int, after: Token) -> bool:
+    """Whether the next time can be another lane's, and is not the rest after `on 3:20`; a group's can be any."""
+    return after.type == "LABEL" or after.value is not None and time <= 2 * after.value and after.value <= 2 * time
 
 
 def _count_in_front(tokens: list[Token]) -> list[Token]:

@@ -37,7 +37,7 @@ _TIMED = regex(
     re.IGNORECASE,
 )
 #: One time for each lane.
-_TIMES = regex(rf"{_TIMED.pattern}(?:\s*/(?!\s*100\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
+_TIMES = regex(rf"{_TIMED.pattern}(?:\s*(?:/(?!\s*100\b)|or\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
 _BASE_PLUS = regex(r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
 _PACE_OF = regex(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
 _RATE_NEXT = regex(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
@@ -320,9 +320,15 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
     )
 
 
+#: What can stand right after a number and is no word then: `3rd`, `2w` for widths.
+_ENDINGS = frozenset({"st", "nd", "rd", "th", "w"})
+
+
 def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
     """A number and letters without a space: `5O`, `50k`, `0n`."""
-    if match := re.fullmatch(r"([0-9]+)([^\W\d_]+)", piece):
+    match = re.fullmatch(r"([0-9]+)([^\W\d_]+)", piece)
+    ends = match is not None and match[2].casefold() in _ENDINGS
+    if match and not ends:
         number, rest = match.groups()
         if rest in "kK" and int(number) < LEAST_LENGTH:  # 10k
             ways = [f"{number}000", f"{number} kick"]
@@ -346,7 +352,7 @@ def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
     if look.isdigit():
         message = tr("“{piece}” is neither a number nor a word", piece=piece)
         return Misspelt(at, end, message, look, Edit(at, end, look))
-    meant = near(piece, tuple(LINE_WORDS))
+    meant = "" if ends else near(piece, tuple(LINE_WORDS))
     message, cue = tr("“{piece}” is neither a number nor a word", piece=piece), quoted(text, at, end)
     if meant:
         return Misspelt(at, end, message, meant, Edit(at, end, meant), cue, detail=DETAILS.get(meant, ""))

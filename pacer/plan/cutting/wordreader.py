@@ -228,7 +228,7 @@ class WordReader(RestWords):
                 self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
             self.add("NOTE", own[0], " ".join(own[0].split()), at, own.end())
             return True
-        if (place := PLACE.match(text, at)) and (self._kicking() or ON_BACK.match(text, at)):
+        if fold.startswith("on") and (place := PLACE.match(text, at)) and (self._kicking() or ON_BACK.match(text, at)):
             self.at = place.end()
             if not self._kicking() and not any(token.type == "STROKE" for token in self.tokens):
                 self.add("STROKE", "", Stroke.BACK, at, at)
@@ -303,13 +303,13 @@ class WordReader(RestWords):
         if not self.tokens and (finish := FINISH_WITH.match(text, at)):
             self.at = finish.end()
             return True
-        spelt = SPELT_TIME.match(text, at)
-        if spelt and (spelt[1] or fold in NUMBERS):
+        spelt = SPELT_TIME.match(text, at) if fold == "half" or fold in NUMBERS else None
+        if spelt:
             self.at = spelt.end()
             seconds = 30 if spelt[1] else NUMBERS[fold] * (60 if spelt[3].casefold() == "minute" else 1)
             self.add("TIME", spelt[0], seconds * 1000, at, self.at)
             return True
-        if hundred := HUNDRED.match(text, at):
+        if fold == "one" and (hundred := HUNDRED.match(text, at)):
             self.at = hundred.end()
             self.add("NUMBER", hundred[0], 100, at, self.at)
             return True

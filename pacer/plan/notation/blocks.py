@@ -10,6 +10,8 @@ from pacer.plan.model import MAX_NESTING, Group, Item, Section
 from pacer.plan.notation.pagelines import Row
 from pacer.plan.problem import Edit, Problem
 
+NOT_INDENTED = tr("nothing is indented below these rounds")
+
 
 @dataclass(slots=True, kw_only=True)
 class Block:
@@ -86,7 +88,7 @@ class Blocks:
         if not rounds.lines:
             self.problems.append(
                 rounds.row.whole(
-                    tr("nothing is indented below these rounds"),
+                    NOT_INDENTED,
                     tr("put two more spaces before each set in them"),
                 )
             )

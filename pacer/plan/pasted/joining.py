@@ -18,6 +18,8 @@ _FIRST = regex(
     r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
     re.IGNORECASE,
 )
+#: A word before a set: the name of a section or of a group.
+LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 #: `1:00 rest between rounds`
 _BETWEEN = regex(
     r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
@@ -99,7 +101,7 @@ def _share_out(scraps: list[Scrap]) -> None:
     """Counts below a set that add up to its own, such as `4 fly` below `16 x 50`, become sets of their own."""
     for place, scrap in enumerate(scraps):
         whole = (
-            re.fullmatch(r"(\d+)\s*[x×]\s*(\d+)\s*(?:m|s)?\s*(.*?)[\s:]*", scrap.text)
+            re.fullmatch(r"(?:[^\W\d_]+:\s+)?(\d+)\s*[x×]\s*(\d+)\s*(?:m|s)?\s*(.*?)[\s:]*", scrap.text)
             if scrap.kind is Kind.SET
             else None
         )
@@ -117,7 +119,9 @@ def _share_out(scraps: list[Scrap]) -> None:
                     Kind.SET,
                     f"{count} x {whole[2]} {rest}" + (f", {whole[3]}" if whole[3] else ""),
                 )
-            scrap.text = ""
+            name, scrap.text = LABEL.match(scrap.text), ""
+            if name:  # Threshold: 30 x 100
+                scrap.kind, scrap.text, scrap.ask = Kind.SECTION, name[1], None
 
 
 #: `:30 rest between everything`, `20 secs after each`

@@ -8,18 +8,19 @@ from dataclasses import replace
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
-from pacer.plan.pasted.joining import PARTS, without_marks
+from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
 from pacer.plan.pasted.pastedheader import head_of
-from pacer.plan.pasted.runningtotals import more_totals
+from pacer.plan.pasted.runningtotals import accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _GREETING = regex(
-    r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"
-    r"|regards|best\s+(?:wishes|regards)|kind\s+regards|sent\s+from|from|to|cc|bcc|date|sent|on\s.+wrote)\b.*",
+    r"(?:hi|hello|hey|hiya|dear|good\s+(?:morning|evening)|thanks|thank\s+you|cheers|see\s+you|regards|best\s+(?:wishes|regards)"
+    r"|kind\s+regards|sent\s+from|on\s.+wrote)\b.*|(?:from|to|cc|bcc|date|sent)\s*:.*"
+    r"|(?:morning|evening|all|team|folks)\b[^\d:]{0,12}[,!.]?",
     re.IGNORECASE,
 )
 _KEYED = regex(
@@ -54,8 +55,6 @@ _DISTANCE = regex(
 _SMALL = regex(
     r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
-#: A word before a set: the name of a section or of a group.
-LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
 _GROUPED = regex(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
 #: A line that says who swims the sets below.
@@ -75,12 +74,6 @@ _SOME = regex(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
 #: What some swim instead, in words.
 _INSTEAD = regex(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
 COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
-#: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
-_ACCOUNT = regex(
-    r"(?:(?:tot(?:al)?|=|~|approx\.?|about|done|ca\.?)\s*[:.=]?\s*|[A-Z][\w/+]{0,7}\s*[:=]?\s*)?"
-    r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
-    re.IGNORECASE,
-)
 #: The names of lanes or groups above their columns: `L1   L2   L3`.
 _LANE_HEADS = regex(
     r"(?:(?:lanes?\s?|ln\s?|l)\d\s{2,}){1,9}(?:lanes?\s?|ln\s?|l)\d|(?:[A-Z]\s{2,}){1,9}[A-Z]", re.IGNORECASE
@@ -88,7 +81,9 @@ _LANE_HEADS = regex(
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
-_ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
+#: A rule in so many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
+_RULED = regex(r"[^():=]{1,24}[:=]\s.*")
+LEAST_RULE = 7
 #: An arrow in front of a line, or between two things of it.
 _ARROW_FIRST = regex(r"^(?:→|->|=>|➔|↳)\s*")
 _ARROW = regex(r"\s+→\s+")
@@ -131,8 +126,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
         else:
             first = not titled and not below
             found = _kind_of(scrap, made, _leads(scraps, place), first, columns)
-            if not below and found[0].kind is Kind.NOTE:
-                found[0].kind = Kind.REMARK if titled or _is_remark(scrap.text) else Kind.TITLE
+            if not below and found[0].kind in (Kind.NOTE, Kind.REMARK):
+                _sort_head(found[0], titled)
                 titled = titled or found[0].kind is Kind.TITLE
             below = below or found[0].kind in (Kind.SECTION, Kind.SET, Kind.ROUNDS)
             made += found
@@ -144,26 +139,20 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     return made
 
 
+def _sort_head(scrap: Scrap, titled: bool) -> None:
+    """Words above all sets: the title, a greeting, or something that may be for the swimmers."""
+    ruled = _RULED.fullmatch(scrap.text) and len(scrap.text.split()) >= LEAST_RULE
+    if not titled and not ruled and scrap.kind is Kind.NOTE and not _is_remark(scrap.text):
+        scrap.kind = Kind.TITLE
+    elif _GREETING.fullmatch(scrap.text) or _LANE_HEADS.fullmatch(scrap.text):
+        scrap.kind = Kind.REMARK
+    else:
+        scrap.kind, scrap.ask = Kind.LABEL, Ask(Open.ABOVE, scrap.text)
+
+
 def _is_day(text: str) -> bool:
     """Whether a line is the day of the session and nothing else that a page's head says."""
     return bool(_DAY.match(text)) and not head_of(text) and not _SET_LIKE.search(text)
-
-
-def _is_account(text: str) -> bool:
-    """Whether a line accounts for what the session comes to, for some swimmers or with a remark."""
-    if _ACCOUNTS.fullmatch(text):
-        return True
-    text = re.split(r"\s{3,}|\s*\*\*", text)[0]
-    match = _ACCOUNT.fullmatch(text)
-    if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not _SET_LIKE.search(text):
-        return True
-    if match is None:
-        return False
-    rest = match["rest"] or ""
-    words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
-    swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
-    alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
-    return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
@@ -195,8 +184,8 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
     elif (
         _LANE_HEADS.fullmatch(text)
         or set_above is not None
-        and _is_account(text)
-        and not (leads and text[-1:].isdigit())
+        and is_account(text)
+        and not (leads and text[-1:].isdigit() and not accounts_for_groups(text))
     ):
         scrap.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
@@ -215,7 +204,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
             scrap.ask = Ask(Open.NAME, label[1])
         scrap.text = without_marks(lanes_marked(text))
     elif _is_remark(text) and not scrap.marked:
-        scrap.kind = Kind.REMARK
+        scrap.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
     elif (not first or text.endswith(":")) and (heading := heading_of(text, scrap.marked, leads, _apart(above))):
         return _section(scrap, heading, leads)
     else:

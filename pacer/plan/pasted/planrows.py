@@ -12,7 +12,7 @@ from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.pasted.setwording import reword
-from pacer.plan.text.counting import counted
+from pacer.plan.text.counting import changes_sets, counted
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
 
 INDENT = "  "
@@ -111,16 +111,17 @@ def _plan_lines(scraps: list[Scrap], pool: str) -> list[list[str]]:
             if scrap.cue:
                 made.append(f'{INDENT}"{_unquoted(scrap.cue)}"')
                 open_to_cue = False
+                scrap.ask = scrap.ask or asked_of_note(scrap.cue)
         elif scrap.kind is Kind.SET and scrap.text:
             made = [*_opened(scrap), indent + scrap.text]
             swum_above = True
-            cued, open_to_cue, depth = None, '"' not in scrap.text and "“" not in scrap.text, scrap.depth
+            cued, open_to_cue, depth = None, True, scrap.depth
         elif scrap.kind is Kind.NOTE:
             note = _unquoted(scrap.text)
-            if swum_above and counted(scrap.text):
+            if swum_above and (ask := asked_of_note(scrap.text)):
                 made = [f'{INDENT * (1 + depth)}"{note}"']
                 reword(scrap, pool)
-                scrap.ask, cued, open_to_cue = Ask(Open.WORDS, scrap.text), None, True
+                scrap.ask, cued, open_to_cue = replace(ask, said=scrap.text), None, True
             elif cued is not None:
                 at, line = cued
                 lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
@@ -129,10 +130,15 @@ def _plan_lines(scraps: list[Scrap], pool: str) -> list[list[str]]:
                 cued, open_to_cue = (len(lines), 0), False
             else:
                 made = [f"{indent}# {scrap.text}"]
-        elif scrap.kind is Kind.REMARK and scrap.text:
+        elif scrap.kind in (Kind.REMARK, Kind.LABEL) and scrap.text:
             made = [f"# {scrap.text}"]
         lines.append(made)
     return lines
+
+
+def asked_of_note(words: str) -> Ask | None:
+    """What is asked about a note: whether it is swum, or changes what some swim; None if it only says how."""
+    return Ask(Open.WORDS, words) if counted(words) else Ask(Open.CHANGES, words) if changes_sets(words) else None
 
 
 def _opened(scrap: Scrap) -> list[str]:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
-from pacer.plan.pasted.linekinds import LABEL
+from pacer.plan.pasted.joining import LABEL
+from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.scrap import Ask, Kind, Open
 from pacer.plan.problem import Problem
@@ -17,7 +18,7 @@ from pacer.plan.text.counting import likely_swum
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.solving import noted_line, swum_in, uncounted
+from pacer.plan.text.solving import as_above, noted_line, swum_in, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
@@ -71,6 +72,10 @@ def open_question(
             return _label_question(place, row, ask.said, any(_labelled(rows, at) for at in (place - 1, place + 1)))
         case Open.WORDS:
             return _words_question(place, row, ask.said, pool, live)
+        case Open.CHANGES:
+            return _changes_question(place, row)
+        case Open.ABOVE:
+            return _above_question(place, rows, ask.said, pool, live)
         case Open.MINUTES:
             return _minutes_question(place, row, ask.said)
 
@@ -95,12 +100,64 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
 
 def _words_question(place: int, row: Row, words: str, pool: str, live: LivePage) -> Question:
     """The question whether words that count something are swum."""
-    note = Answer(SHOWN, ((place, row.plan),))
-    remark = Answer(REMARK, ((place, (f"{INDENT}# {row.written}",)),))
+    note, remark = _note_or_remark(place, row)
     made = swum_in(words, pool, live)
-    swum = [Answer(made, ((place, (f"{INDENT}{made}",)),))] if made[:1].isdigit() or made.startswith("rest") else []
+    swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
     ways = (*swum, note) if likely_swum(words) else (note, *swum)
     return Question(tr("is this swum, or a note?"), (*ways, remark))
+
+
+def _changes_question(place: int, row: Row) -> Question:
+    """The question about words that change what some swim: pacer can only show them."""
+    return Question(tr("does this change a set? pacer can only show it"), _note_or_remark(place, row))
+
+
+def _note_or_remark(place: int, row: Row) -> tuple[Answer, Answer]:
+    """The answers that keep a row's note as it is, and as a comment."""
+    words = row.plan[_note_of_row(row)].strip().strip('"')
+    return Answer(SHOWN, ((place, row.plan),)), Answer(REMARK, _with_note_as(place, row, f"# {words}"))
+
+
+def _with_note_as(place: int, row: Row, text: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
+    """A row with another line in the place of its note."""
+    at = _note_of_row(row)
+    lead = row.plan[at][: len(row.plan[at]) - len(row.plan[at].lstrip())]
+    return ((place, (*row.plan[:at], f"{lead}{text}", *row.plan[at + 1 :])),)
+
+
+def _note_of_row(row: Row) -> int:
+    """The place of the line with the row's note."""
+    return next(at for at, line in enumerate(row.plan) if line.lstrip().startswith('"'))
+
+
+def _above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
+    """The question whether words above all sets are for the swimmers, who see them with the first section or set."""
+    remark = Answer(REMARK, ((place, rows[place].plan),), "comment")
+    found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))
+    at, line = next(((at, line) for at, line in found if line is not None), (0, 0))
+    if not at:
+        return Question(tr("Is this for the swimmers?"), (remark,))
+    plan = rows[at].plan
+    while line + 1 < len(plan) and plan[line + 1].lstrip().startswith('"'):
+        line += 1
+    said = words.replace('"', "''").replace("“", "''").replace("”", "''")
+    note = Answer(SHOWN, ((place, ()), (at, (*plan[: line + 1], f'{INDENT}"{said}"', *plan[line + 1 :]))), "note")
+    ways = (remark, note) if len(words.split()) > SENTENCE else (note, remark)
+    return Question(tr("Is this for the swimmers?"), ways)
+
+
+def _first_swum(row: Row, pool: str, live: LivePage) -> int | None:
+    """The place of the first line of a row that can have a note: a section's name, or a set that can be read."""
+    if row.kind is Kind.SET and live.would([pool, *row.plan]).problems or row.kind not in (Kind.SECTION, Kind.SET):
+        return None
+    return next(
+        (
+            at
+            for at, line in enumerate(row.plan)
+            if line and not line.lstrip().startswith(("#", '"')) and not _OPENS.fullmatch(line)
+        ),
+        None,
+    )
 
 
 def _labelled(rows: Sequence[Row], at: int) -> bool:
@@ -191,7 +248,10 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
             left = left or counted and fix.says != NOTED
             (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
     at = problem.line - 1
-    noted = noted_line(lines, at, live)
+    if same := as_above(lines, at, live):
+        page = [*lines[:at], same, *lines[at + 1 :]]
+        answers.insert(0, Answer(same.strip(), tuple(changes(page, lines, places))))
+    noted = "" if same else noted_line(lines, at, live)
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
     if not noted and not answers and not halves:

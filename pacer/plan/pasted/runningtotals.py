@@ -9,6 +9,7 @@ from itertools import pairwise
 from pacer.plan.pasted.characters import plain
 from pacer.plan.pasted.scrap import Scrap, Total
 from pacer.plan.regex import regex
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 #: A distance with nothing else on its line.
 _LAST = regex(
@@ -17,6 +18,14 @@ _LAST = regex(
     re.IGNORECASE,
 )
 _HUNDREDS = regex(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
+#: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
+_ACCOUNT = regex(
+    r"(?:(?:tot(?:al)?|=|~|approx\.?|about|done|ca\.?)\s*[:.=]?\s*|[A-Z][\w/+]{0,7}\s*[:=]?\s*)?"
+    r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
+    re.IGNORECASE,
+)
+_ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
+_SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 LEAST_SESSION = 1_000  #: the least distance of a whole session
 
 
@@ -75,3 +84,25 @@ def _distance_in(text: str) -> int:
     sets = [(int(n), int(d)) for n, d in re.findall(r"(\d+)\s*[x×]\s*(\d+)", text)]
     bare = re.findall(r"(?<![\d:.x×])(?<![x×]\s)\b(\d{2,4})\b(?!\s*[x×:.])", re.sub(r"\d+\s*[x×]\s*\d+", "", text))
     return sum(n * d for n, d in sets) or sum(int(number) for number in bare if int(number) >= 25)
+
+
+def accounts_for_groups(text: str) -> bool:
+    """Whether a line says what the session comes to for several groups: `A 3000   B 1900`."""
+    return bool(_ACCOUNTS.fullmatch(text))
+
+
+def is_account(text: str) -> bool:
+    """Whether a line accounts for what the session comes to, for some swimmers or with a remark."""
+    if accounts_for_groups(text):
+        return True
+    text = re.split(r"\s{3,}|\s*\*\*", text)[0]
+    match = _ACCOUNT.fullmatch(text)
+    if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not _SET_LIKE.search(text):
+        return True
+    if match is None:
+        return False
+    rest = match["rest"] or ""
+    words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
+    swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
+    alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
+    return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)

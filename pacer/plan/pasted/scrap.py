@@ -18,7 +18,7 @@ class Kind(StrEnum):
     ROUNDS = "rounds"
     MORE = "more"  # goes on with the set above
     NOTE = "note"  # for the swimmers
-    LABEL = "label"  # whom the sets below are for
+    LABEL = "label"  # whom the sets below are for, or what is said of them all
     TOTAL = "total"
     REMARK = "remark"  # kept as a comment
 
@@ -40,6 +40,8 @@ class Open(StrEnum):
     MINUTES = "minutes"  # what a time after a section's name means
     NAME = "name"  # what a word before a set names
     WORDS = "words"  # whether words that count something are swum
+    CHANGES = "changes"  # whether words that change what some swim are for the swimmers
+    ABOVE = "above"  # whether words above all sets are for the swimmers
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,13 @@ _ABOUT = regex(
     re.IGNORECASE,
 )
 MOST_AHEAD = 3  #: words in front of what is swum
+#: Words of lines that change what some swim, or how often: `L3 go again`, `R2 all pull`, `b lane do 4s not 6s`.
+_CHANGES = regex(
+    r"\b(?:again|same|instead|twice|once|thrice|except|skip|miss|swap|do\s+(?:only\s+)?\d+\w*|all\s+(?:pull|kick|drill|swim)|R\d|rounds?\s?\d"
+    r"|rds?\s?\d|\d(?:st|nd|rd|th)\s+(?:one|round|rd|time)|L\d|lanes?\s?\d|ln\s?\d|(?:group|grp|gp)s?\s?[A-Z\d]|[a-z]\s+lane)\b"
+    r"|^(?:or|if)\b.*\d|^[^\d=:]{1,16}=\s*(?:\d|(?:fast|faster|easy|ez|steady|hard|sprint|max|build|kick|pull|drill|fr|bk|br|fl|free|back|breast|fly)\b)",
+    re.IGNORECASE,
+)
 
 
 def likely_swum(text: str) -> bool:
@@ -53,6 +60,15 @@ def likely_swum(text: str) -> bool:
     if match and match["long"] and ":" in match[0] and match.start():  # bus 3:10 sharp
         return False
     return match is not None and len(text[: match.start()].split()) <= MOST_AHEAD and not _ABOUT.search(text)
+
+
+def changes_sets(text: str) -> bool:
+    """Whether words change what some swim, which a note can only say.
+
+    >>> changes_sets("L3 go again from the 200 down"), changes_sets("elbows high, look down")
+    (True, False)
+    """
+    return bool(_CHANGES.search(text))
 
 
 def counted(text: str) -> re.Match[str] | None:

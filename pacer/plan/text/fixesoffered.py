@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
+from pacer.language import tr_n
+from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
+from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
-from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.solving import noted_line
+from pacer.plan.text.livepage import LivePage, begins_section
+from pacer.plan.text.solving import as_above, noted_line
+
+_ROUNDS = regex(r"\d+\s*(?:rounds?|rds?|x)\W*", re.IGNORECASE)
 
 
 def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tuple[Fix, ...]:
     """The fixes to offer for a problem on the page `lines`, the likeliest first."""
     found = fixes_for(problem, lines, lambda page: live.would(page).problems)
     at = problem.line - 1
+    if problem.message == NOT_INDENTED and (inside := _indented(lines, at)):
+        return (inside, *found)[:MAX_FIXES]
+    if at < len(lines) and (same := as_above(lines, at, live)):
+        return (Fix(same.strip(), at, 0, len(lines[at]), same), *found)[:MAX_FIXES]
     if at >= len(lines) or found and found[0].says not in (QUOTED, REMARK):
         return found
     source = lines[at]
@@ -23,3 +33,17 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
     if live.would([*lines[:at], made, *lines[at + 1 :]]).unread >= live.would(lines).unread:
         return found
     return (Fix(made.strip(), at, 0, len(source), made), *found)[:MAX_FIXES]
+
+
+def _indented(lines: Sequence[str], at: int) -> Fix | None:
+    """Indent the lines right below rounds, up to a gap or a section's name; None if there are none."""
+    own = len(lines[at]) - len(lines[at].lstrip())
+    end = at + 1
+    while end < len(lines) and lines[end].strip() and not begins_section(lines[end]):
+        if len(lines[end]) - len(lines[end].lstrip()) != own or _ROUNDS.fullmatch(lines[end].strip()):
+            break
+        end += 1
+    inside = [Fix("", line, own, own, "  ") for line in range(at + 1, end)]
+    sets = sum(1 for line in lines[at + 1 : end] if not line.lstrip().startswith(('"', "#")))
+    says = tr_n("the set below is in them", "the {n} sets below are in them", sets)
+    return Fix(says, inside[0].line, own, own, "  ", also=tuple(inside[1:])) if inside else None

@@ -16,6 +16,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.standardform import rows_by_line
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
@@ -67,6 +68,13 @@ _NEGATED = regex(
 )
 #: A time with nothing to swim.
 _ALONE = regex(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGNORECASE)
+#: What is as in the set above, and what a set says of it.
+_SAME = regex(
+    r"[,(]?\s*\b(?:at|on|with)?\s*(?:the\s+)?same(?:\s+(?:rests?|intervals?|send[\s-]?offs?|times?|turn[\s-]?around|t/o|cyc(?:le)?|again))?"
+    r"(?:\s+as\s+above)?\s*\)?(?=\s*(?:[,;(]|$))",
+    re.IGNORECASE,
+)
+_PACED = regex(r"\b(?:on|rest) (?:base|[0-9])[^,\"“]*")
 MOST_PIECES, MOST_TRIES = 14, 120
 
 
@@ -133,6 +141,26 @@ def noted_line(lines: Sequence[str], at: int, live: LivePage, lenient: bool = Fa
     if not made and (lenient or likely_swum(text)):
         made = swum_in(text, pool, live, lenient)
     return f"{indent}{lead}{made}" if made else ""
+
+
+def as_above(lines: Sequence[str], at: int, live: LivePage) -> str:
+    """Line `at` of a page with the interval or rest of the set above in the place of `same`; "" if that does not help.
+
+    >>> as_above(["pool: 25 m", "  4 x 50 kick, on 1:10", "  4 x 50 pull, same"], 2, LivePage())
+    '  4 x 50 pull, on 1:10'
+    """
+    source = lines[at]
+    match = _SAME.search(source) if "same" in source.casefold() else None
+    reading = live.would(lines[:at])
+    if match is None or reading.plan is None:
+        return ""
+    rows = [row for _, rows in sorted(rows_by_line(reading.plan).items()) for row in rows if row.startswith(" ")]
+    detail = _PACED.search(rows[-1]) if rows else None
+    if detail is None or "rest" in match[0] and detail[0].startswith("on"):
+        return ""
+    made = f"{source[: match.start()].rstrip(' ,')}, {detail[0]}{source[match.end() :]}"
+    after = live.would([*lines[:at], made, *lines[at + 1 :]])
+    return "" if any(problem.line == at + 1 for problem in after.problems) else made
 
 
 def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str:
@@ -332,7 +360,7 @@ def _changed(before: str, after: str) -> bool:
     if re.search(r"\w", before) and not after.strip():
         return True
     if before.strip().isdigit():
-        return ":" not in after and before.strip() not in after
+        return ":" not in after and not re.search(rf"(?<!\d){before.strip()}(?!\d)", after)
     if re.search(r"\d", before) or before.strip().casefold() in _EFFORTS_ASKED:
         return False
     if re.search(r"\d", after) and not after.strip().startswith("by "):  # a value that nobody wrote

@@ -17,31 +17,33 @@ UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
 PIECES = regex(
     rf"""
     \s*(?:
-    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b))
-  | (?P<time>
-        [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
-      | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
-      | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-9]{{1,2}}\s*(?:seconds?|secs?|s)\b
-      | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-5][0-9](?=\s*(?:[,;)/]|$|rest\b))
-      | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]{{2}}(?![0-9])(?:\.[0-9]+)?(?:{PRIME})?|\s?[0-9]+(?:\.[0-9]+)?{PRIME})?
-      | [0-9]+(?:\.[0-9]+)?{PRIME}
-      | [0-9]+m[0-9]+(?!\w)
-      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od]|-[a-z]\b)
-      | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
-  | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
-  | (?P<thousands>
-        (?<![,.])[0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
-      | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
-      | [1-9](?:\.[0-9]+)?k(?!\w) )
-  | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
-  | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9:]))
-  | (?P<number>\#?(?:
-        [0-9]+(?={TIMES}(?:{AFTER_TIMES}))
-      | [0-9]+(?=(?:on|rest|r)[0-9:\s])
-      | [0-9]+\s?{UNIT}(?!\w|\s*/)
-      | [0-9]+(?![^\W_]) ))
+    (?=[0-9:\#])(?:  # with a digit in front: a look at the first sign spares words the rest
+      (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b))
+    | (?P<time>
+          [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
+        | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
+        | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-9]{{1,2}}\s*(?:seconds?|secs?|s)\b
+        | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-5][0-9](?=\s*(?:[,;)/]|$|rest\b))
+        | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]{{2}}(?![0-9])(?:\.[0-9]+)?(?:{PRIME})?|\s?[0-9]+(?:\.[0-9]+)?{PRIME})?
+        | [0-9]+(?:\.[0-9]+)?{PRIME}
+        | [0-9]+m[0-9]+(?!\w)
+        | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od]|-[a-z]\b)
+        | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
+    | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
+    | (?P<thousands>
+          (?<![,.])[0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
+        | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
+        | [1-9](?:\.[0-9]+)?k(?!\w) )
+    | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
+    | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9:]))
+    | (?P<number>\#?(?:
+          [0-9]+(?={TIMES}(?:{AFTER_TIMES}))
+        | [0-9]+(?=(?:on|rest|r)[0-9:\s])
+        | [0-9]+\s?{UNIT}(?!\w|\s*/)
+        | [0-9]+(?![^\W_]) ))
+    )
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
-  | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
+  | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?(?:[-–−]|minus\b)\s?[0-9])))
   | (?P<with>w\s?/(?!\s?(?:[oud]|up)\b)|w\.(?=\s+[^\W\d]))
   | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
   | (?P<word>{WORD})
@@ -184,7 +186,9 @@ BETWEEN_ROUNDS = regex(
 #: `(50 sprint + 25 back) 1 min after each`.
 AFTER_EACH = regex(r"after\s+(?:each|every)(?:\s+(?:sets?|rounds?|one))?(?![\w'’])", re.IGNORECASE)
 #: `CSS-2`, `base - 3 s`: faster than the base pace.
-FASTER_BASE = regex(r"(?:base|css)\s?[-–−]\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
+FASTER_BASE = regex(
+    r"(?:base|css)(?:\s+pace)?\s?(?:[-–−]|minus\b)\s?:?[0-9]+\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE
+)
 SECONDS = regex(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)
 #: `#4, 8, 12 fast`: the same number of repeats apart.
 LISTED = regex(
@@ -265,6 +269,7 @@ SPELT_TIME = regex(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.
 HUNDRED = regex(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
 FINISH_WITH = regex(r"finish(?:ing)?\s+(?:with\s+)?(?=[0-9])", re.IGNORECASE)
 NEXT_NUMBER = regex(r"\s+[0-9]")
+NEXT_COUNT = regex(r"\s*([0-9]{1,2})(?![0-9:.])")
 #: The least number after `on` that is rather seconds than minutes, if so long is enough for the distance.
 LEAST_SECONDS = 20
 #: Small numbers of repeats, each with its work: `3 drill 1 fast`.

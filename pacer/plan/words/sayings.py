@@ -23,7 +23,7 @@ END = r"(?![\w'’]|[-‑]\w)"
 
 _NOTE = rf"""
     neg(?:ative|\.)?[\s-]*split(?:s|ting)?
-  | broken (?:\s+at\s+(?:the\s+|every\s+)?[0-9]+s?)?
+  | broken (?:\s+(?:at\s+|@\s*)(?:the\s+|every\s+)?[0-9]+s?)?
   | (?:hold(?:ing)?\s+)? (?:best|fastest|even)\s+(?:average|avg|pace)
   | tt | time\s+trials? | timed | for\s+time
   | (?:breathe|breathing)\s+[0-9]s?(?:\s+(?:and|&)\s+[0-9]s?|\s+[0-9](?![0-9:x]))+(?:\s+by\s+[0-9]+s?)?

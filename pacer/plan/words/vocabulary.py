@@ -47,11 +47,12 @@ ALSO: Mapping[str, str] = {
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
-    "fast": "hard, strong, quick, speed",
+    "fast": "hard, strong, quick, speed, fst",
     "sprint": "sprints, sprinting, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
     "build": "builds, building, build up, bld",
     "on": "on the, every, leave on, leaving on, going on, go on, go every, leave every, interval, int, int., si,"
-    " send off, s/o, sendoff, send off on, turnaround, turnaround time, t/a, cycle, go on a, repeat time, leave every",
+    " send off, s/o, sendoff, send off on, turnaround, turnaround time, t/a, cycle, cyc, go on a,"
+    " repeat time, leave every",
     "rest": "r, ri, rests, resting, rest interval, rest of, break",
     "hold": "holding, target, aim, aim for, aiming for",
     "rate": "sr, stroke rate, at rate",
