@@ -211,6 +211,14 @@ def test_totals_of_groups_are_no_section():
     assert "A 3000 B 1900\n" not in found.text.replace("# ", "")
 
 
-def test_lines_below_a_named_set_share_its_repeats_out():
-    found = understand("Tuesday 25m\n\nWU\n200\n\nTHRESHOLD   20 x 100\n10 on 1:20\n10 on 1:15\n")
-    assert found.text.endswith("THRESHOLD\n  10 x 100 free, on 1:20\n  10 x 100 free, on 1:15\n")
+@pytest.mark.parametrize(
+    ("head", "becomes"),
+    [
+        ("CRUISING   20 x 100", "CRUISING\n  10 x 100 free, on 1:20\n  10 x 100 free, on 1:15\n"),
+        ("KICK 20 x 100 back", "  10 x 100 kick back, on 1:20\n  10 x 100 kick back, on 1:15\n"),
+        ("20 x 100 fins", "  10 x 100 free, on 1:20, with fins\n  10 x 100 free, on 1:15, with fins\n"),
+    ],
+)
+def test_lines_below_a_named_set_share_its_repeats_out(head, becomes):
+    found = understand(f"Tuesday 25m\n\nWU\n200 easy\n\n{head}\n10 on 1:20\n10 on 1:15\n")
+    assert found.text.endswith(becomes) and not found.questions

@@ -110,7 +110,7 @@ class LineMeaning(Details):
             return item
         for part in parts:
             if not (isinstance(part, Tree) and part.data in ("on", "rest", "with", "apart")):
-                if first_token(part).text:
+                if any(token.text for token in tokens_in(part)):
                     self.ask_for_each(part)
                 return item
         values = self.details(parts, item.time_ms is not None)

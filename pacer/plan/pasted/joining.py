@@ -7,6 +7,7 @@ import re
 from pacer.plan.pasted.scrap import Kind, Scrap
 from pacer.plan.pasted.sharelines import share_out_lines
 from pacer.plan.regex import regex
+from pacer.plan.words.labels import is_work
 
 #: A line indented deeper than a set that says how each part of the set is swum.
 PARTS = regex(
@@ -97,14 +98,16 @@ def _joined(text: str, parts: list[str], behind: list[str]) -> str:
     return ", ".join([text, *parts, *behind])
 
 
+#: `16 x 50 on 1:00`, `Threshold: 30 x 100`, `KICK 12 x 50`, with lines for some of them below.
+_SHARED = regex(
+    r"(?:(?P<name>[^\W\d_]+)(?P<colon>:)?\s+)?(?P<n>\d+)\s*[x×]\s*(?P<length>\d+)\s*(?:m|s)?\s*(?P<rest>.*?)[\s:]*"
+)
+
+
 def _share_out(scraps: list[Scrap]) -> None:
     """Counts below a set that add up to its own, such as `4 fly` below `16 x 50`, become sets of their own."""
     for place, scrap in enumerate(scraps):
-        whole = (
-            re.fullmatch(r"(?:[^\W\d_]+:\s+)?(\d+)\s*[x×]\s*(\d+)\s*(?:m|s)?\s*(.*?)[\s:]*", scrap.text)
-            if scrap.kind is Kind.SET
-            else None
-        )
+        whole = _SHARED.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
         if whole is None:
             continue
         shares = []
@@ -113,15 +116,18 @@ def _share_out(scraps: list[Scrap]) -> None:
             if share is None or below.kind not in (Kind.SET, Kind.NOTE):
                 break
             shares.append((below, int(share[1]), below.text[share.end() :]))
-        if shares and sum(count for _, count, _ in shares) == int(whole[1]):
-            for below, count, rest in shares:
-                below.kind, below.text = (
-                    Kind.SET,
-                    f"{count} x {whole[2]} {rest}" + (f", {whole[3]}" if whole[3] else ""),
-                )
-            name, scrap.text = LABEL.match(scrap.text), ""
-            if name:  # Threshold: 30 x 100
-                scrap.kind, scrap.text, scrap.ask = Kind.SECTION, name[1], None
+        if not shares or sum(count for _, count, _ in shares) != int(whole["n"]):
+            continue
+        work = [] if whole["colon"] or not whole["name"] else [whole["name"]]
+        first, behind = whole["rest"].split(" ")[0], [whole["rest"]] if whole["rest"] else []
+        if first and is_work(first):
+            work, behind = [*work, whole["rest"]], []
+        for below, count, rest in shares:
+            below.kind = Kind.SET
+            below.text = ", ".join([" ".join([f"{count} x {whole['length']}", *work, rest]), *behind])
+        scrap.text = ""
+        if whole["colon"]:
+            scrap.kind, scrap.text, scrap.ask = Kind.SECTION, whole["name"], None
 
 
 #: `:30 rest between everything`, `20 secs after each`
