@@ -1,15 +1,23 @@
-"""`pacer drills`: the drill book, or one drill of it."""
+"""`pacer drills`: the drill book, or one drill of it; and the book of another tablet beside it."""
 
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable
 from dataclasses import asdict
 
-from pacer.cli.inputoutput import FINE, STOPPED, CommandEnded, book_here, bytes_of, print_json, read_named
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, book_here, bytes_of, print_json, read_named
+from pacer.disk import reason_of
 from pacer.language import tr
+from pacer.plan.library.drillbook import Drill, same_name
+from pacer.plan.problem import Unreadable
+from pacer.session.storage.datafolder import home
+from pacer.shipped import DRILLS
 from pacer.show.wording.drilltext import book_text, drill_text
 from pacer.squad.files.drillreader import drills_from_bytes
+from pacer.squad.register.drillfile import DrillFile
+from pacer.squad.register.otherbooks import hide_book, other_books, with_drills
 
 FORMAT = "pacer-drills/1"
 
@@ -19,11 +27,17 @@ def add_drills(command: Callable[..., argparse.ArgumentParser]) -> None:
     made = command("drills", drills, tr("the drill book, or one drill of it"), plan=None, squad=False)
     made.add_argument("name", metavar="NAME", nargs="*", help=tr("one of a drill's names"))
     made.add_argument("--book", metavar="FILE", help=tr("another drill book's TOML file"))
+    made.add_argument(
+        "--take", action="store_true", help=tr("take NAME, or all that yours lacks, from the other tablet's book")
+    )
+    made.add_argument("--hide-other", action="store_true", help=tr("hide the other tablet's book"))
     made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
 
 
 def drills(options: argparse.Namespace) -> int:
     """List the book, or show one drill."""
+    if options.take or options.hide_other:
+        return _other_book(" ".join(options.name), options.take, options.hide_other)
     book = book_here()
     if options.book:
         book = read_named(lambda: drills_from_bytes(bytes_of(options.book)), options.book)
@@ -38,4 +52,44 @@ def drills(options: argparse.Namespace) -> int:
         print_json({"format": FORMAT, "drills": [asdict(drill) for drill in shown]})
     else:
         print(book_text(book) if found is None else drill_text(found))
+        for other in other_books(home(), book) if not options.book else ():
+            named = [drill.name for drill in (*other.new, *(drill for _, drill in other.differ))]
+            print(
+                tr(
+                    "another tablet's book, {file}, has these, or has them otherwise: {names}; "
+                    "see --take, --hide-other",
+                    file=f"{other.name}.toml",
+                    names=", ".join(named) or tr("none"),
+                ),
+                file=sys.stderr,
+            )
+    return FINE
+
+
+def _other_book(name: str, take: bool, hide: bool) -> int:
+    """Take drills over from another tablet's book, and hide that book."""
+    kept = DrillFile(home(), DRILLS)
+    if kept.told:
+        raise CommandEnded("\n".join(kept.told), UNREADABLE)
+    others = other_books(home(), kept.book)
+    if not others:
+        raise CommandEnded(tr("pacer drills: there is no drill book of another tablet"), STOPPED)
+    taken: list[Drill] = []
+    if take:
+        for one in others:
+            both = [*one.new, *(drill for _, drill in one.differ)]
+            taken += [drill for drill in both if same_name(name) in map(same_name, drill.names)] if name else one.new
+        if name and not taken:
+            raise CommandEnded(tr("pacer drills: the other book has no other “{name}”", name=name), STOPPED)
+    try:
+        if taken:
+            kept.write(with_drills(kept.text, taken)[0])
+            print(tr("taken: {names}", names=", ".join(drill.name for drill in taken)))
+        for one in others if hide else ():
+            hide_book(home(), one.name)
+            print(tr("hidden: {file}", file=f"{one.name}.toml"))
+    except Unreadable as error:
+        raise CommandEnded(error.text(kept.path.name), UNREADABLE) from None
+    except OSError as error:
+        raise CommandEnded(tr("pacer drills: can't be saved: {reason}", reason=reason_of(error)), STOPPED) from None
     return FINE

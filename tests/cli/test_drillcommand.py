@@ -71,3 +71,40 @@ def test_what_is_wrong_with_the_book_is_said_once(home, capsys):
     for arguments in (["check", plan, "--squad", squad], ["check", plan], ["check", plan, "--json"]):
         main(arguments)
         assert capsys.readouterr().err.count("Using the demo drills for now") == 1, arguments
+
+
+OTHER = """[[drill]]
+name = "zipper"
+how = "Thumb up the side."
+easier = "catch"
+
+[[drill]]
+name = "catch"
+how = "Wait in front."
+
+[[drill]]
+name = "scull"
+how = "Ours, but longer."
+"""
+
+
+def test_the_other_tablets_book(home, capsys):
+    """Its drills are named, taken over one or all, and it is hidden."""
+    assert main(["drills", "--take"]) == 1 and "no drill book of another tablet" in capsys.readouterr().err
+    (home / "drills.toml").write_text('# ours\n[[drill]]\nname = "scull"\nhow = "x"\n')
+    (home / "drills-12345678.toml").write_text(OTHER)
+    assert main(["drills"]) == 0
+    told = capsys.readouterr()
+    assert (
+        told.out == "scull\n"
+        and "drills-12345678.toml, has these, or has them otherwise: zipper, catch, scull" in told.err
+    )
+    assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "taken: zipper, catch\n"
+    assert main(["drills", "zipper"]) == 0 and "catch" in capsys.readouterr().out
+    assert main(["drills", "Scull", "--take", "--hide-other"]) == 0
+    assert capsys.readouterr().out == "taken: scull\nhidden: drills-12345678.toml\n"
+    text = (home / "drills.toml").read_text()
+    assert text.startswith("# ours\n") and "Ours, but longer." in text
+    assert not (home / "drills-12345678.toml").exists()
+    assert (home / "drills-put-away" / "drills-12345678.toml").read_text() == OTHER
+    assert main(["drills", "--hide-other"]) == 1

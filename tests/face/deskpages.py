@@ -402,6 +402,14 @@ def drill_book(coach):
     coach.desk.drill_book()
 
 
+def other_drill_book(coach):
+    """The book of another tablet, with one drill more and one that differs."""
+    book = coach.desk.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
+    more = '\n[[drill]]\nname = "zipper"\nhow = "Thumb up the side to the armpit, elbow high."\n'
+    (coach.desk.folder / "drills-12345678.toml").write_text(book + more)
+    drill_book(coach)
+
+
 def swimmers_from_a_file(coach):
     """A list of swimmers with a column that pacer does not know."""
     squad(coach)
@@ -413,6 +421,8 @@ def swimmers_from_a_file(coach):
 PAGES = {
     "swimmers from a file": swimmers_from_a_file,
     "drill book": drill_book,
+    "two drill books": other_drill_book,
+    "the other drill book": pressed("other drills-12345678", first=other_drill_book),
     "a drill": pressed("drill 1", first=drill_book),
     "a drill's field": pressed("drill 1", "field how", first=drill_book),
     "enter": entering(),

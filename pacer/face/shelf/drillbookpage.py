@@ -1,9 +1,13 @@
-"""The drill book on the tablet: all drills, one drill's fields, add and delete; the last change can be undone."""
+"""The drill book on the tablet: all drills, one drill's fields, add and delete; the last change can be undone.
+
+A book that came from another tablet and differs is shown beside it: its drills can be taken over, or the book hidden.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from pacer.disk import reason_of
@@ -12,12 +16,13 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.tile import cards_across
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.drillwriter import with_drill
 from pacer.squad.register.drillfile import DrillFile
+from pacer.squad.register.otherbooks import OtherBook, hide_book, other_books, show_book, with_drills
 
 #: The fields: what they are called on the drill, on its page, and what is asked.
 FIELDS = (
@@ -48,7 +53,8 @@ class DrillBookPage(QuestionPage):
         super().__init__(close=on_close, **kwargs)
         self.drills = drills
         self.at: int | None = None  #: the open drill, by its place in the book
-        self.before: list[str | None] = []  #: the file before each change; None: there was none
+        self.undoing: list[Callable[[], object]] = []  #: what undoes each change
+        self.other = ""  #: the open book of another tablet, by its file's name
         self.board = Board(self.press)
 
     # -- what is shown ------------------------------------------------------------------------------------
@@ -66,7 +72,10 @@ class DrillBookPage(QuestionPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        undo = PageKey("undo", tr("Undo"), bool(self.before))
+        undo = PageKey("undo", tr("Undo"), bool(self.undoing))
+        if (other := self._other()) is not None:
+            every = PageKey("take", tr("Add missing drills"), self.readable and bool(other.new), main=True)
+            return every, PageKey("hide", tr("Hide this book")), undo
         if self.at is not None:
             return PageKey("delete", tr("Delete drill"), self.readable), undo
         return PageKey("add", tr("Add drill"), self.readable, main=True), undo
@@ -76,6 +85,8 @@ class DrillBookPage(QuestionPage):
         column = self.column(self.width)
         if self.typing:
             self.asking_tiles(column)
+        elif (other := self._other()) is not None:
+            self._say_other(column, other)
         elif self.at is None:
             self._say_book(column)
         else:
@@ -90,6 +101,9 @@ class DrillBookPage(QuestionPage):
             column.say(said, colour="warn")
         if not self.drills.own:
             column.say(tr("These are the demo's drills. The first change makes the book your own."), colour="dim")
+        for one in self._others():
+            column.say(tr("Another tablet has a drill book of its own: {what}.", what=_what(one)), colour="warn")
+            column.row(Cell(f"other {one.name}", (tr("Open the other book"),)), Cell(look="plain"))
         column.skip(0.4)
         drills = self.drills.book.drills
         if not drills:
@@ -100,6 +114,25 @@ class DrillBookPage(QuestionPage):
             for at, drill in enumerate(drills)
         ]
         column.grid(cells, across)
+
+    def _say_other(self, column: Column, other: OtherBook) -> None:
+        column.say(tr("The other tablet's drill book"), bold=True, scale=TITLE)
+        column.say(tr("Tap a drill to have it in your book. Hide this book when you have what you want."), colour="dim")
+        if not other.new and not other.differ:
+            column.skip(0.4)
+            column.say(tr("All of its drills are in your book."))
+        for drill in other.new:
+            column.skip(0.4)
+            column.row(Cell(f"take {drill.name}", (drill.name,), label=(tr("not in yours"),), across="left"))
+            column.say(drill.how)
+        for ours, drill in other.differ:
+            column.skip(0.4)
+            column.row(Cell(f"take {drill.name}", (drill.name,), label=(tr("differs from yours"),), across="left"))
+            for name, words, _ in FIELDS:
+                mine, its = _written(ours, name), _written(drill, name)
+                if mine != its:
+                    column.say(tr("{field}: {its}", field=words, its=its or "–"))
+                    column.say(tr("yours: {mine}", mine=mine or "–"), colour="dim")
 
     def _say_drill(self, column: Column, drill: Drill) -> None:
         column.say(drill.name, bold=True, scale=TITLE)
@@ -134,6 +167,14 @@ class DrillBookPage(QuestionPage):
             case "add":
                 self._ask_new()
                 return
+            case "other":
+                self.other = rest
+                self.board.scroller.to(0)
+            case "take" if (other := self._other()) is not None:
+                drills = [*other.new, *(drill for _, drill in other.differ if drill.name == rest)]
+                self._take([drill for drill in drills if drill.name == rest] if rest else other.new)
+            case "hide" if self.other:
+                self._hide_other()
             case "delete" if self.at is not None:
                 name = self.drills.book.drills[self.at].name
                 if self._change(self.at, None):
@@ -191,11 +232,41 @@ class DrillBookPage(QuestionPage):
 
         self.ask_text(tr("What is the drill called?"), "", named)
 
+    # -- the book of another tablet ---------------------------------------------------------------------------
+
+    def _others(self) -> tuple[OtherBook, ...]:
+        return other_books(self.drills.path.parent, self.drills.book)
+
+    def _other(self) -> OtherBook | None:
+        """The other book that is open."""
+        return next((one for one in self._others() if one.name == self.other), None) if self.other else None
+
+    def _take(self, taken: Sequence[Drill]) -> None:
+        if self._write(lambda text: with_drills(text, taken)):
+            self.tell(tr("In your book: {names}. Undo takes it out again.", names=", ".join(one.name for one in taken)))
+
+    def _hide_other(self) -> None:
+        folder = self.drills.path.parent
+        try:
+            away = hide_book(folder, self.other)
+        except OSError as error:
+            self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))
+            return
+        self.undoing.append(partial(show_book, folder, away))
+        self.other = ""
+        self.tell(tr("The other book is hidden. Undo brings it back."))
+
+    # -- writing --------------------------------------------------------------------------------------------------
+
     def _change(self, at: int, drill: Drill | None) -> bool:
-        """Write the book with one drill changed, and say what is wrong where that can't be."""
+        """Write the book with one drill changed."""
+        return self._write(lambda text: with_drill(text, at, drill))
+
+    def _write(self, changed: Callable[[str], tuple[str, bool]]) -> bool:
+        """Write the book as it is `changed`, and say what is wrong where that can't be."""
         before = self.drills.text if self.drills.own else None
         try:
-            text, kept = with_drill(self.drills.text, at, drill)
+            text, kept = changed(self.drills.text)
             self.drills.write(text)
         except Unreadable as error:
             problem = error.problems[0]
@@ -204,20 +275,20 @@ class DrillBookPage(QuestionPage):
         except OSError as error:
             self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))
             return False
-        self.before.append(before)
+        self.undoing.append(partial(self.drills.put_back, before))
         if not kept:
             self.tell(tr("Saved. Comments in the file could not be kept; Undo brings them back."))
         return True
 
     def _undo(self) -> None:
-        if not self.before:
+        if not self.undoing:
             self.tell(tr("nothing to undo"))
             return
-        before = self.before.pop()
+        undo = self.undoing.pop()
         try:
-            self.drills.put_back(before)
+            undo()
         except OSError as error:
-            self.before.append(before)
+            self.undoing.append(undo)
             self.tell(tr("The drill book can't be saved: {reason}", reason=reason_of(error)))
             return
         if self.at is not None and self.at >= len(self.drills.book.drills):
@@ -228,12 +299,20 @@ class DrillBookPage(QuestionPage):
         """One step back: from a question, from a drill, from the book."""
         if self.asked:
             self.close_sheet()
-        elif self.at is not None:
-            self.at = None
+        elif self.at is not None or self.other:
+            self.at, self.other = None, ""
             self.board.scroller.to(0)
             self.lay_out()
         else:
             self.close()
+
+
+def _what(other: OtherBook) -> str:
+    """What another book has that ours lacks."""
+    new, differ = len(other.new), len(other.differ)
+    parts = [tr_n("{n} drill that yours lacks", "{n} drills that yours lacks", new)] if new else []
+    parts += [tr_n("{n} drill that differs", "{n} drills that differ", differ)] if differ else []
+    return ", ".join(parts) or tr("yours has all of its drills")
 
 
 def _written(drill: Drill, name: str) -> str:

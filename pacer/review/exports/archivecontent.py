@@ -25,7 +25,7 @@ README = tr("""pacer archive
 
 plans/      plans, as they were written
 squads/     squads, TOML
-hidden/     plans and squads that were hidden
+hidden/     plans, squads and drill books that were hidden
 drills.toml the drill book
 deleted.txt if there: marks of sessions that were deleted, which say nothing about them
 versions.csv if there: texts that were hidden, shown again or replaced, by name and SHA-256, and how often; the name now
@@ -115,7 +115,7 @@ def archive_files(kept: Iterable[KeptSession], texts: TabletTexts, names: bool =
     for kind, bare, mine in zip(KINDS, BARE, texts):
         for folder, found in ((kind, mine.shown), (f"hidden/{kind}", mine.hidden)):
             for name, text in marked(found, bare).items():
-                path = f"{name}{SUFFIXES[kind]}" if kind == "drills" else f"{folder}/{name}{SUFFIXES[kind]}"
+                path = f"{name}{SUFFIXES[kind]}" if folder == "drills" else f"{folder}/{name}{SUFFIXES[kind]}"
                 files[path] = text if names else bare(text)
     files |= _versions(texts, names)
     for one in every:

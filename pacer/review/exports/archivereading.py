@@ -33,6 +33,7 @@ from pacer.squad.files.squadreader import read_squad
 
 MOST_TEXT = 1024 * 1024  #: bytes of a plan, a squad or a drill book
 MOST_TITLE = 1_000  #: letters of a session's title
+READ: dict[str, Callable[[str], object]] = {"plans": str, "squads": read_squad, "drills": read_drills}
 _MARK = re.compile("[0-9a-f]{8}")
 _ZONE = re.compile(r"([+-](0\d|1\d):[0-5]\d)?")
 
@@ -58,8 +59,8 @@ def read_archive(data: bytes) -> Archive:
         stem, _, suffix = name.rpartition(".")
         place = hidden if folder.startswith("hidden/") else shown
         kind = folder.removeprefix("hidden/")
-        if kind in ("plans", "squads") and f".{suffix}" == SUFFIXES[kind]:
-            place[kind][stem] = _checked(path, _text(path, content), read_squad if kind == "squads" else str)
+        if (kind in ("plans", "squads") or folder == "hidden/drills") and f".{suffix}" == SUFFIXES[kind]:
+            place[kind][stem] = _checked(path, _text(path, content), READ[kind])
         elif not folder and stem.startswith("drills") and suffix == "toml":
             shown["drills"][stem] = _checked(path, _text(path, content), read_drills)
         elif (folder, suffix) == ("sessions", "json"):

@@ -7,7 +7,7 @@ What one of the tablets hid, changed or deleted is hidden, changed or deleted on
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -32,6 +32,9 @@ from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register import squadfolder
 from pacer.squad.register.drillfile import NAME as DRILLS
+from pacer.squad.register.otherbooks import AWAY as BOOKS_AWAY
+
+DRILL_BOOK = Path(DRILLS).stem
 
 
 class Place(NamedTuple):
@@ -50,7 +53,7 @@ class Kind(NamedTuple):
     """A kind of text: where it is, where hidden ones are, what `bare` and reading it is."""
 
     shown: Place
-    hidden: Place | None
+    hidden: Place
     bare: Bare
     read: Callable[[str], object]
 
@@ -63,7 +66,12 @@ PLACES: ByKind[Kind] = ByKind(
         BARE.squads,
         read_squad,
     ),
-    Kind(Place("", Path(DRILLS).suffix, Path(DRILLS).stem), None, BARE.drills, read_drills),
+    Kind(
+        Place("", Path(DRILLS).suffix, DRILL_BOOK),
+        Place(BOOKS_AWAY, Path(DRILLS).suffix),
+        BARE.drills,
+        read_drills,
+    ),
 )
 _EARLIER = Place(shelf.EARLIER, shelf.SUFFIX)
 
@@ -94,7 +102,7 @@ def texts_of(folder: Path, told: Callable[[str], None] = lambda said: None) -> T
     made = []
     for name, kind in zip(KINDS, PLACES):
         shown = _texts_in(folder, kind.shown, kind.read, told)
-        hidden = {} if kind.hidden is None else _texts_in(folder, kind.hidden, kind.read, told)
+        hidden = _texts_in(folder, kind.hidden, kind.read, told)
         made.append(counted(shown, hidden, was[name], kind.bare))
     return TabletTexts(*made)
 
@@ -144,6 +152,8 @@ def import_archive(store: Store, archive: Archive) -> Imported:
         merge_texts(mine, its, kind.bare, complete=archive.names)
         for kind, mine, its in zip(PLACES, ours, archive.texts)
     ]
+    if DRILL_BOOK in ours.drills.shown or not (folder / DRILLS).exists():  # there is none, or one that can be read
+        texts[-1] = _with_a_book(texts[-1])
     for kind, made in zip(PLACES, texts):
         _write(folder, kind, made.texts, {name: now for name, _, now in made.renamed})
     remember(folder, TabletTexts(*(made.texts for made in texts)))
@@ -151,6 +161,15 @@ def import_archive(store: Store, archive: Archive) -> Imported:
     shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
     seen = {number for number in before if number in there}
     return Imported(taken, ByKind(*texts), hidden, shown, gone, _doubles(store, now, seen))
+
+
+def _with_a_book(made: MergedTexts) -> MergedTexts:
+    """The drill books, of which one has the name of the tablet's own: it uses no other one."""
+    shown = dict(made.texts.shown)
+    if DRILL_BOOK in shown or not shown:
+        return made
+    shown[DRILL_BOOK] = shown.pop(min(shown))
+    return replace(made, texts=replace(made.texts, shown=shown))
 
 
 def _doubles(store: Store, now: Sequence[Listed], seen: Collection[int]) -> tuple[tuple[Listed, int], ...]:
@@ -168,12 +187,8 @@ def _write(folder: Path, kind: Kind, texts: Texts, renamed: Mapping[str, str]) -
 
     New files are written before old ones are deleted, so that an interruption loses nothing.
     """
-    both = [(kind.shown, texts.shown), (kind.hidden, texts.hidden)]
-    if kind.hidden is None:  # nothing of this kind is ever hidden
-        both = [(kind.shown, {**texts.hidden, **texts.shown})]
     gone = []
-    for place, wanted in both:
-        assert place is not None
+    for place, wanted in ((kind.shown, texts.shown), (kind.hidden, texts.hidden)):
         there = _texts_in(folder, place, kind.read, lambda said: None)
         for name, text in wanted.items():
             if there.get(name) == text:

@@ -70,3 +70,33 @@ def test_the_shelf_is_searched_by_other_names(coach):
     coach.page.search.write("6-kick")
     coach.frame()
     assert [card.name for card in coach.page.shown()]
+
+
+def test_the_book_of_another_tablet_is_beside_ours(coach):
+    folder, count = coach.desk.folder, len(coach.desk.drills.book)
+    other = coach.desk.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
+    (folder / "drills-12345678.toml").write_text(
+        other + '\n[[drill]]\nname = "zipper"\nhow = "Thumb up the side."\neasier = "hand drag"\n'
+        '\n[[drill]]\nname = "hand drag"\nhow = "Fingertips on the water."\n'
+    )
+    coach.page.lay_out()
+    assert coach.sees("Another tablet has a drill book of its own: 2 drills that yours lacks, 1 drill that differs.")
+    coach.touch("Open the other book")
+    assert coach.sees("not in yours") and coach.sees("How: Eight kicks") and coach.sees("yours: Six kicks")
+    coach.touch("Add missing drills")
+    book = coach.desk.drills.book
+    assert len(book) == count + 2 and book.drill("zipper").easier == "hand drag"
+    assert coach.sees("In your book: zipper, hand drag.")
+    coach.page.hush()
+    coach.touch("six-kick switch")
+    assert coach.desk.drills.book.drill("six-kick switch").how.startswith("Eight kicks")
+    coach.page.hush()
+    assert coach.sees("All of its drills are in your book.")
+    coach.touch("Hide this book")
+    assert not (folder / "drills-12345678.toml").exists() and coach.sees("Drill book")
+    coach.page.hush()
+    for _ in range(3):
+        coach.touch("Undo")
+        coach.page.hush()
+    assert not (folder / "drills.toml").exists() and (folder / "drills-12345678.toml").exists()
+    assert len(coach.desk.drills.book) == count

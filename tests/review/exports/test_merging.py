@@ -30,7 +30,9 @@ from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.after.tabletexports import archive, rename_plan
+from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.withoutnames import without_names
+from pacer.squad.register.otherbooks import hide_book, other_books, show_book, with_drills
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed
 from tests.session.pages import session
@@ -485,6 +487,51 @@ def test_a_name_written_on_one_and_a_pace_on_the_other_are_both_kept(tmp_path):
     assert set(a.plans.values()) == set(b.plans.values()) == {"b", "a # Kit leads"}
     assert set(a.squads.values()) == set(b.squads.values()) == {SQUAD, NO_KIT.replace("1:20", "1:21")}
     assert a.exports() == b.exports()
+
+
+def test_a_second_drill_book_is_taken_over_and_hidden_on_both(tmp_path):
+    a, b = Tablet(tmp_path / "a"), Tablet(tmp_path / "b")
+    a.write("drills", "drills", BOOKS[0])
+    b.write("drills", "drills", BOOKS[1])
+    a.imports(b.exports())
+    b.imports(a.exports())
+    (other,) = other_books(a.folder, read_drills(BOOKS[0]))
+    assert [drill.name for drill in other.new] == ["b"] and not other.differ
+    text, _ = with_drills(BOOKS[0], other.new)
+    a.edit("drills", "drills", text)
+    away = hide_book(a.folder, other.name)
+    b.imports(a.exports())
+    a.imports(b.exports())
+    for tablet in (a, b):
+        assert [path.name for path in tablet.folder.glob("*.toml")] == ["drills.toml"]
+        assert tablet.path("drills", "drills").read_text() == text
+        assert [path.read_text() for path in (tablet.folder / "drills-put-away").iterdir()] == [BOOKS[1]]
+    assert a.exports() == b.exports()
+    show_book(a.folder, away)
+    b.imports(a.exports())
+    assert sorted(path.read_text() for path in b.folder.glob("*.toml")) == sorted([text, BOOKS[1]])
+
+
+def test_a_tablet_whose_own_drill_book_was_hidden_has_the_other_one_as_its_own(tmp_path):
+    a, b = Tablet(tmp_path / "a"), Tablet(tmp_path / "b")
+    a.write("drills", "drills", BOOKS[0])
+    b.write("drills", "drills", BOOKS[1])
+    a.imports(b.exports())
+    b.imports(a.exports())
+    (other,) = other_books(a.folder, read_drills(BOOKS[0]))
+    hide_book(a.folder, other.name)
+    b.imports(a.exports())
+    assert [path.name for path in b.folder.glob("*.toml")] == ["drills.toml"] and a.exports() == b.exports()
+    assert b.path("drills", "drills").read_text() == BOOKS[0]
+
+
+def test_an_own_drill_book_that_cannot_be_read_costs_no_other_one(tmp_path):
+    a, b = Tablet(tmp_path / "a"), Tablet(tmp_path / "b")
+    a.write("drills", "drills", "[[drill]]")
+    b.write("drills", "drills", BOOKS[1])
+    for _ in range(2):
+        a.imports(b.exports())
+        assert sorted(path.read_text() for path in a.folder.glob("*.toml")) == ["[[drill]]", BOOKS[1]]
 
 
 def test_a_file_that_vanished_or_cannot_be_read_is_not_taken_for_deleted(tmp_path):
