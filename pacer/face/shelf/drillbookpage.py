@@ -132,7 +132,7 @@ class DrillBookPage(QuestionPage):
                 mine, its = _written(ours, name), _written(drill, name)
                 if mine != its:
                     column.say(tr("{field}: {its}", field=words, its=its or "–"))
-                    column.say(tr("yours: {mine}", mine=mine or "–"), colour="dim")
+                    column.say(tr("Yours: {mine}", mine=mine or "–"), colour="dim")
 
     def _say_drill(self, column: Column, drill: Drill) -> None:
         column.say(drill.name, bold=True, scale=TITLE)
