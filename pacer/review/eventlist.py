@@ -8,16 +8,51 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from pacer.language import tr, tr_n
-from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
+from pacer.plan.times import MINUTE_MS
+from pacer.session.journal.entries import Begun, Change, Ended, Entry, Refitted, TakenBack
+from pacer.session.journal.recordentries import Corrected, Record, Touched, Withdrawn
 from pacer.session.records.entrytext import Names, said
 from pacer.session.records.touches import tenths
+from pacer.session.running.undo import undone
 from pacer.session.storage.savedsession import KeptSession, Line
 from pacer.session.timezone import time_of_day
 
 
+class Telling:
+    """Says the entries of a journal in order; an undo says what it undoes.
+
+    `by_day`: a time to finish by is told as a time of day, as on the screen.
+    """
+
+    def __init__(self, names: Names, by_day: bool = False):
+        self.names, self.by_day = names, by_day
+        self._begun: Begun | None = None
+        self._changes: list[Change] = []
+
+    def told(self, entry: Entry | Record) -> str:
+        """The next entry, as a sentence."""
+        if isinstance(entry, Begun):
+            self._begun = entry
+        if isinstance(entry, TakenBack):
+            last = undone(self._changes, entry)
+            if isinstance(last, Ended):
+                return tr("the session is resumed")
+            if last is not None:
+                return tr("undone: {said}", said=self._said(last))
+        elif isinstance(entry, Change):
+            self._changes.append(entry)
+        return self._said(entry)
+
+    def _said(self, entry: Entry | Record) -> str:
+        if self.by_day and isinstance(entry, Refitted) and self._begun is not None:
+            out_ms = -(-(self._begun.wall_ms + entry.out_ms) // MINUTE_MS) * MINUTE_MS
+            return tr("changed to finish by {clock}", clock=time_of_day(out_ms, self._begun.zone)[:5])
+        return said(entry, self.names)
+
+
 def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
     """Every readable entry, and its sentence."""
-    lines = {line.number: line for line in kept.lines}
+    lines, telling = {line.number: line for line in kept.lines}, Telling(names, by_day=True)
     times: dict[
         int, int | None
     ] = {}  # the times after corrections so far, by the number of the entry that recorded them
@@ -32,7 +67,7 @@ def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
         elif isinstance(entry, Withdrawn):
             yield line, _withdrawn(earlier, kept.listed.zone, names)
         else:
-            yield line, said(entry, names)
+            yield line, telling.told(entry)
 
 
 def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, names: Names) -> str:

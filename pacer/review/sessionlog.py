@@ -10,9 +10,10 @@ from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
-from pacer.session.journal.entries import Begun, Change, Ended, Entry, TakenBack
+from pacer.review.eventlist import Telling
+from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
-from pacer.session.records.entrytext import Names, clock, how_it_went, names_of, said
+from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
@@ -20,7 +21,6 @@ from pacer.session.records.touches import Taken, difference, tenths, time_figure
 from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import undone
 from pacer.session.storage.savedsession import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
 from pacer.squad.files.withoutnames import without_names
@@ -218,20 +218,11 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
 
 def _entries(lines: Iterable[Line], names: Names, words: bool) -> list[str]:
     """Every entry as a sentence, with its number and session time; notes with their `words`."""
-    rows: list[str] = []
-    changes: list[Change] = []
-    for line in lines:
-        entry = line.entry if words else _unnamed(line.entry)
-        told = said(entry, names)
-        if isinstance(entry, TakenBack) and (last := undone(changes, entry)) is not None:
-            told = (
-                tr("the session is resumed")
-                if isinstance(last, Ended)
-                else tr("undone: {said}", said=said(last, names))
-            )
-        elif isinstance(entry, Change):
-            changes.append(entry)
-        rows.append(f"{line.number:>5}  {clock(entry.at_ms):>8}  {told}")
+    telling = Telling(names)
+    rows = [
+        f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {telling.told(line.entry if words else _unnamed(line.entry))}"
+        for line in lines
+    ]
     return [tr("journal"), *rows] if rows else [tr("No changes were made.")]
 
 

@@ -11,7 +11,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.review.logtables import about, session_tables
-from pacer.session.journal.entries import Ended, SectionSet
+from pacer.session.journal.entries import Ended, Held, Refitted, SectionSet, TakenBack
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
 from pacer.session.storage.savedsession import session_of
@@ -76,6 +76,22 @@ def told(tmp_path, *entries):
             ms["at"] = entry.at_ms
             keeper.append(entry)
     return [row[2] for row in session_tables(made.session(1))[-1].rows[1:]]
+
+
+def test_an_undo_says_what_it_undoes_and_a_time_to_finish_by_is_a_time_of_day(tmp_path):
+    rows = told(
+        tmp_path,
+        Held(10 * S, (0,), breaks_off=True),
+        TakenBack(12 * S, 20 * S),
+        Refitted(30 * S, 600 * S, 40 * S, ()),
+        TakenBack(32 * S, 40 * S),
+    )
+    assert rows == [
+        "Lane 4 paused.",
+        "Undone: lane 4 paused.",
+        "Changed to finish by 18:12.",
+        "Undone: changed to finish by 18:12.",
+    ]
 
 
 def test_corrections_and_undos_are_described_without_numbers(tmp_path):

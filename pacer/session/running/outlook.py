@@ -11,7 +11,7 @@ from typing import NamedTuple
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.session.journal.entries import Entry, Resumed
 from pacer.session.running.breakoff import in_all
-from pacer.session.running.instant import last_swims, stops
+from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
 from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
 from pacer.session.running.runstate import Run
 from pacer.session.running.swumtrack import to_leave
@@ -68,6 +68,7 @@ class Outlook:
     #: its repeat without it, and don't
     still_stop: tuple[int, ...] = ()
     missing: tuple[tuple[int, int], ...] = ()
+    far: tuple[int, ...] = ()  #: the lanes that then begin a line at the far wall, and would not without the entry
 
     @property
     def changes(self) -> bool:
@@ -172,6 +173,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             if lane not in stopping and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
         missing=_missing(now_was, now_will, entry.at_ms),
+        far=tuple(
+            lane
+            for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
+            if old is not new and _far_starts(new, will, entry.at_ms) - _far_starts(old, was, entry.at_ms)
+        ),
     )
 
 
@@ -196,6 +202,13 @@ def _repeat(track: Track, index: int) -> tuple[int, int, int, int]:
     """A track's repeat: its section, round, place in the lane's program, and number within the line."""
     found = track.pass_at(index)
     return found.section, found.round, found.place, track.repeat_in_line(index)
+
+
+def _far_starts(track: Track, timeline: Timeline, at_ms: int) -> set[tuple[int, int, int]]:
+    """The lines ahead that the lane's leader begins at the far wall."""
+    far = from_far(track, 0, span_of(timeline), late(track, 0))
+    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far]
+    return {(found.section, found.round, found.laneline.number) for found in ahead}
 
 
 def _stopping(was: Timeline, will: Timeline, at_ms: int) -> frozenset[int]:

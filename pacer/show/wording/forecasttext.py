@@ -7,17 +7,25 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr, tr_n
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
-from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
+from pacer.session.journal.entries import (
+    IntervalChanged,
+    LeftLate,
+    LinePutIn,
+    Refitted,
+    SwimmerJoined,
+    TakenBack,
+)
 from pacer.session.running.outlook import LaneOutlook, Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
-from pacer.show.wording.waitingtext import named, not_left, section_name, still_stopping, waits
+from pacer.show.wording.waitingtext import asides, named, round_cut, section_name, still_stopping, waits
 from pacer.timeline.track import Pass
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
@@ -52,14 +60,14 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         tr("{section} starts {later}", section=section_name(run, section), later=_later(will - was))
         for section, was, will in told.starts
     ]
-    end, wait = finish(told), [*still_stopping(told), *waits(told), *_new_set_cut(told)]
+    end, wait = finish(told), [*still_stopping(told), *waits(told), *_new_set_cut(told), *round_cut(told)]
     brief_end = [part.partition(", ")[0] for part in end]
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
     lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
     rows = [
         [*lead, *wait, *said, *miss, *starts, *end]
-        for miss in dict.fromkeys((tuple(not_left(told)), ()))
+        for miss in dict.fromkeys((asides(told), ()))
         for said in (lanes, brief)
     ]
     rows += [[*lead, *wait, *brief, *end]]
@@ -73,6 +81,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
 
 def finish(told: Outlook) -> list[str]:
     """When all are out, where that moves: `finish 18:58, 2:00 later`."""
+    if isinstance(told.entry, TakenBack) and told.shown_ms is not None:
+        told = replace(told, end_was_ms=told.shown_ms)  # a pause of all that is undone: as the screen says it until now
     if told.end_ms != told.end_was_ms:
         return [_end(told)]
     if told.run.begun is None or told.shown_ms is None:
@@ -348,7 +358,11 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
             if fate.distance > 0
             else tr("{distance:,} {unit} less", distance=abs(fate.distance), unit=told.run.timeline.plan.pool.unit)
         )
-        why = tr(", as the others aren't paused") if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
+        why = (
+            tr(", as there is no time before the next section")
+            if fate.distance < 0 and isinstance(told.entry, SLOWER)
+            else ""
+        )
         words.append(far if brief else f"{does(tr('swims'), tr('swim'))} {far}{why}")
     if fate.ends_ms:
         words.append(f"{does(tr('ends'), tr('end'))} {_later(fate.ends_ms)}")

@@ -9,6 +9,7 @@ from bisect import bisect_right
 from collections.abc import Callable
 
 from pacer.language import tr, tr_n
+from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.breakoff import in_all, swum, to_its_end
 from pacer.session.running.instant import stops
@@ -18,8 +19,8 @@ from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
 from pacer.show.wording.settext import set_words
-from pacer.show.wording.timereadings import clock_reading
-from pacer.show.wording.waitingtext import named, not_left, waits
+from pacer.show.wording.timereadings import clock_reading, count_up
+from pacer.show.wording.waitingtext import asides, named, not_left, waits
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -95,14 +96,33 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     end = finish(told)
     brief_end = [part.partition(", ")[0] for part in end]
     least = shortest(told, brief_end)
+    late = _later_than_without(told, run, going)
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
     without = tr(", not {lanes}", lanes=named(run, staying)) if staying else ""
-    full = _joined(detail[0], far, *end)
-    ways = [_joined(*waits(told), full, *not_left(told), keep), _joined(*waits(told), full, keep), _joined(full, keep)]
+    full = _joined(f"{detail[0]}{late}", far, *end)
+    ways = [_joined(*waits(told), full, *asides(told), keep), _joined(*waits(told), full, keep), _joined(full, keep)]
+    ways += [_joined(f"{way}{late}{without}", far, *brief_end) for way in detail if late]
     for tail in (_joined(far, *brief_end), least):
         ways += [_joined(f"{way}{without}", tail) for way in (*detail, whither)]
     ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
     return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
+
+
+def _later_than_without(told: Outlook, before: Run, lanes: list[int]) -> str:
+    """By how much the lanes leave later than they would without the press: `, 0:20 later than without`; "" for none."""
+    entry, late_ms = told.entry, {0}
+    assert entry is not None, "it was pressed"
+    for lane in lanes:
+        was, will = (run.timeline.tracks[lane] for run in (before, told.run))
+        old, new = (bisect_right(track.sendoffs, entry.at_ms) for track in (was, will))
+        if was.held_ms is None and old < len(was.sendoffs) and new < len(will.sendoffs):
+            late_ms.add(will.sendoffs[new] - was.sendoffs[old])
+    later = count_up(max(late_ms) // SECOND_MS)
+    if max(late_ms) < SECOND_MS or any(lane.longer_ms for lane in told.lanes):  # a longer wait is said apart
+        return ""
+    if len(lanes) > 1:
+        return tr(", up to {later} later than without", later=later)
+    return tr(", {later} later than without", later=later)
 
 
 def ended_ways(ended: Run) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from pacer.plan.model import Activity, Effort, RateRange, Stroke, Work
@@ -82,6 +83,16 @@ def set_words(line: LaneLine) -> str:
 def line_words(line: LaneLine) -> tuple[str, ...]:
     """A whole line in one phrase, the longest way first: `4 × 200 as 50 drill / 50 back`, `2 × 100 back build`."""
     return _with_work(set_words(line), line, 0)
+
+
+def lanes_words(lines: Sequence[LaneLine]) -> tuple[str, ...]:
+    """A line of the plan as several lanes swim it, the longest way first: `6 / 5 / 3 × 50 as 25 drill / 25 free`."""
+    heads = dict.fromkeys(map(set_words, lines))
+    counts, far = [head.rpartition(" × ")[0] for head in heads], {head.rpartition(" × ")[2] for head in heads}
+    if len(heads) == 1:
+        return line_words(lines[0])
+    whole = f"{' / '.join(counts)} × {far.pop()}" if len(far) == 1 and all(counts) else " / ".join(heads)
+    return _with_work(whole, lines[0], 0)
 
 
 def repeat_words(line: LaneLine, repeat: int) -> tuple[str, ...]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from pacer.language import tr, tr_n
-from pacer.session.journal.entries import TakenBack
+from pacer.session.journal.entries import CountChanged, TakenBack
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
 from pacer.squad.lanenumbers import lane_numbers, spans
+from pacer.timeline.track import Track
 
 
 def named(run: Run, lanes: list[int]) -> str:
@@ -54,3 +57,36 @@ def not_left(told: Outlook) -> list[str]:
             lanes=lanes,
         )
     ]
+
+
+def asides(told: Outlook) -> tuple[str, ...]:
+    """What is said only where there is room: who hasn't left, and which lanes then begin sets at the far wall."""
+    far, lanes = len(told.far), named(told.run, list(told.far))
+    begin = tr_n("{lanes} then starts from the far wall", "{lanes} then start from the far wall", far, lanes=lanes)
+    return (*not_left(told), *([begin] if far else []))
+
+
+def round_cut(told: Outlook) -> list[str]:
+    """The lanes that have no time for all of a round that was added."""
+    entry, before = told.entry, told.run.before
+    if not isinstance(entry, CountChanged) or not entry.rounds or entry.by < 0 or before is None:
+        return []
+    cut: dict[tuple[int, int], list[int]] = {}
+    for lane in told.lanes:
+        was, will = (_by_round(run.timeline.tracks[lane.lane]) for run in (before, told.run))
+        section = next((section for section, number in will if (section, number) not in was), None)
+        of = max([n for (each, _), n in will.items() if each == section], default=0)
+        if 0 < lane.repeats < of * entry.by:
+            cut.setdefault((lane.repeats, of * entry.by), []).append(lane.lane)
+    return [
+        tr("{lanes}: time for {swum} of {of} repeats", lanes=named(told.run, lanes), swum=swum, of=of)
+        for (swum, of), lanes in cut.items()
+    ]
+
+
+def _by_round(track: Track) -> Counter[tuple[int, int]]:
+    """How many repeats a lane swims, by section and round."""
+    made: Counter[tuple[int, int]] = Counter()
+    for found in track.passes:
+        made[found.section, found.round] += found.count
+    return made

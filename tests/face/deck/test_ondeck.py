@@ -202,6 +202,15 @@ def test_a_lane_goes_with_another(deck):
     ) == (0, 2)
 
 
+def test_a_lane_cannot_join_a_paused_one_and_that_is_said(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.driver.do(deck.driver.hold((2,)))
+    hand(deck, 0)
+    on_sheet(deck, "with")
+    assert deck.shell.deck.deck.leaf.ask("with 2").ways == ("lane 6 is paused: resume it first",)
+
+
 def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
     deck = deck()
     deck.begin(20_000)

@@ -99,6 +99,9 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
             yield f"the header says finish {after.finish}"
         elif not finish and after.finish != before.finish and kind != "hold":
             yield f"the header goes from {before.finish} to {after.finish}"
+    moved = re.search(r"finish \d\d:\d\d, (\d+):\d\d (?:later|earlier)", said)
+    if kind == "take" and moved and int(moved[1]) and before.finish == after.finish:
+        yield f"the header stays at {after.finish}"
     stop = {lane for lane in lanes if after.words[lane] == "STOP" and before.words[lane] != "STOP"}
     named, last = set(), set(lanes)
     for part in said.split("; "):

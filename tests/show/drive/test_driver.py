@@ -412,8 +412,9 @@ def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes,
 
 
 def without_stops(ways):
-    """Where lanes go to, in each of the ways, without who stops and what comes of it."""
-    return tuple(dict.fromkeys(re.sub(r"; (lanes? [\d, –]+ |\d lanes? )?stops? at.*", "", way) for way in ways[:-1]))
+    """Where lanes go to, in each of the ways, without who stops and what comes of it, and how much later they leave."""
+    rest = r"; (lanes? [\d, –]+ |\d lanes? )?stops? at.*|, (up to )?[\d:]+ later than without"
+    return tuple(dict.fromkeys(re.sub(rest, "", way) for way in ways[:-1]))
 
 
 def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, clocks):

@@ -29,7 +29,9 @@ def told(run, entry, at_ms):
 
 def test_what_is_swum_less_is_said_in_metres_and_why(run):
     said = told(run, presses.change_interval(run, 20 * S, 240 * S, (1,)), 20 * S)
-    assert said[0].startswith("lane 5: leaves ") and said[0].endswith("m less, as the others aren't paused")
+    assert said[0].startswith("lane 5: leaves ") and said[0].endswith(
+        "m less, as there is no time before the next section"
+    )
     assert "swims 1" in said[0] and said[1].endswith("m less")
     fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
     assert "m less" in fewer[0] and "the others" not in fewer[0], "there it is what was asked for"

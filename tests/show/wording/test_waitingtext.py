@@ -8,10 +8,11 @@ from pacer.session.journal.entries import Begun, Held, Resumed, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, replay
-from pacer.show.wording.forecasttext import ways_of
-from pacer.show.wording.pressedtext import held_ways, resumed_ways
+from pacer.show.wording.forecasttext import finish, ways_of
+from pacer.show.wording.pressedtext import held_ways, moved_ways, resumed_ways
+from pacer.show.wording.settext import lanes_words
 from pacer.show.wording.waitingtext import not_left
-from tests.session.pages import session
+from tests.session.pages import TWO_LANES, session
 
 S = 1000
 FOUR = '[[lane]]\nnumber = 4\nbase = "1:40"\nswimmers = 4\n'  # 0:05 apart
@@ -47,6 +48,54 @@ def test_a_resume_says_how_long_it_is_to_a_send_off_more_than_a_minute_away(run)
     said = resumed_ways(paused, outlook(paused, Resumed(72 * S, 77 * S)))
     assert said[0] == "lane 4 leaves :20 (in 1:08) on 4 × 50"
     assert {"leaves :20 (in 1:08)", "leaves :20"} <= set(said)
+
+
+def test_a_move_says_how_much_later_the_lane_leaves_than_without_it(run):
+    """It would leave at 1:10; pressed at 1:07 there is too little notice for that."""
+    entry = presses.move(run, 67 * S, Unit.REPEAT, 1)
+    assert entry is not None and entry.leave_ms == 75 * S
+    said = moved_ways(run, outlook(run, entry))
+    assert said[0].startswith("lane 4 to repeat 3 of 4: 50 free, leaves :15, 0:05 later than without; ")
+    sooner = presses.move(run, 30 * S, Unit.REPEAT, 1)
+    assert sooner is not None and sooner.leave_ms == 70 * S
+    assert not any("later than" in way for way in moved_ways(run, outlook(run, sooner)))
+
+
+def test_a_set_that_lanes_swim_different_counts_of_says_all_counts():
+    six = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:40"\n' for number in (1, 2, 3))
+    timeline = session("pool: 25 m\nMain set\n  6 / 5 / 3 x 50 back, rest 0:20\n  200 / 150 / 100 free\n", six)
+    first, second = ([track.passes[n].laneline for track in timeline.tracks] for n in (0, 1))
+    assert lanes_words(first)[0] == "6 / 5 / 3 × 50 back"
+    assert lanes_words(second)[0] == "200 / 150 / 100 free"
+    assert lanes_words(first[:1])[0] == "6 × 50 back"
+
+
+def test_a_round_that_is_added_and_does_not_fit_says_how_much_of_it_there_is_time_for():
+    """Lane 5 takes 16:00 for its two rounds, lane 4 has swum them in 12:00: a third one has four minutes."""
+    page = "pool: 25 m\nMain set, 2 rounds\n  4 x 50 on 1:00 / 1:30\n  100 on 2:00\nSwim-down\n  100\n"
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    told = outlook(started, presses.change_count(started, 400 * S, 1, (0,), rounds=True))
+    assert ways_of(told, 400 * S)[0].startswith("lane 4: time for 4 of 5 repeats; lane 4: ")
+    both = outlook(started, presses.change_count(started, 400 * S, 1, rounds=True))
+    assert "time for" not in ways_of(both, 400 * S)[0]
+
+
+def test_one_more_25_says_that_the_lane_then_starts_from_the_far_wall():
+    started = replay(
+        session("pool: 25 m\nMain set\n  4 x 25 on 0:40\n  4 x 50 on 1:10\n", FOUR), [Begun(0, 0, 0, "+00:00")]
+    )
+    told = outlook(started, presses.change_count(started, 50 * S, 1))
+    assert "lane 4 then starts from the far wall" in ways_of(told, 50 * S)[0]
+    again = apply(started, presses.change_count(started, 50 * S, 1))
+    assert "far wall" not in ways_of(outlook(again, presses.change_count(again, 51 * S, 1)), 51 * S)[0]
+
+
+def test_undo_of_a_pause_says_only_how_the_finish_moves_on_the_screen(run):
+    """The pause has put the finish off, as the screen says already."""
+    paused = apply(run, Held(12 * S, None, breaks_off=True))
+    told = outlook(paused, presses.take_back(paused, 200 * S))
+    assert told.end_ms - told.end_was_ms > 50 * S
+    assert not any(part.endswith("later") for part in finish(told))
 
 
 def test_an_undo_says_who_still_stops_even_if_it_changes_nothing_else(run):

@@ -15,7 +15,8 @@ from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.editing.quickset import COUNTS, DISTANCES, WORKS, LineChoice, leaves, stepped
-from pacer.show.wording.settext import line_words
+from pacer.show.wording.settext import lanes_words
+from pacer.timeline.laneline import LaneLine
 
 STEP_MS = 5_000
 _FEWER, _MORE = "–", "+"
@@ -124,11 +125,11 @@ class LineOutLeaf(Leaf):
         """The lines that the chosen lanes have still to swim, by section and number."""
         run = self.driver.run
         ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
-        words = {}
+        found: dict[tuple[int, int], list[LaneLine]] = {}
         for lane in run.lanes(self.deck.lanes):
             for part in run.timeline.tracks[lane].passes:
-                words[part.section, part.laneline.number] = line_words(part.laneline)
-        return {place: words[place] for place in ahead if place in words}
+                found.setdefault((part.section, part.laneline.number), []).append(part.laneline)
+        return {place: lanes_words(found[place]) for place in ahead if place in found}
 
     def held(self) -> frozenset[str]:
         """All of them."""

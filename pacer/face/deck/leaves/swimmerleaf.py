@@ -177,6 +177,8 @@ class WithLeaf(Leaf):
         lane, leader = self.deck.hand, deed_of(name).first
         if lane is None:
             return Proposal(None, CHOOSE)
-        return self.driver.offer(
-            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), tr("that lane has no send-off left to join")
-        )
+        run = self.driver.run
+        why = tr("that lane has no send-off left to join")
+        if leader in run.held():
+            why = tr("lane {number} is paused: resume it first", number=run.timeline.lanes[leader].number)
+        return self.driver.offer(lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), why)
