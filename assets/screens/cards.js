@@ -29,24 +29,9 @@ function inForce(cards, atMs) {
   return cards[Math.max(0, low - 1)];
 }
 
-const two = number => (number < 10 ? "0" : "") + number;
-
-// Whole seconds gone: 0:23, 1:04, 1:02:03.
-function countUp(seconds) {
-  const minutes = Math.floor(seconds / 60);
-  return minutes < 60 ? minutes + ":" + two(seconds % 60)
-    : Math.floor(minutes / 60) + ":" + two(minutes % 60) + ":" + two(seconds % 60);
-}
-
-// Whole seconds to go: no minutes under a minute.
-const countDown = seconds => seconds < 60 ? String(seconds) : countUp(seconds);
-
-// Count-down to an instant, rounded up, and count-up from one, "" where there is none.
-const down = (toMs, atMs) => toMs === null ? "" : countDown(-Math.floor((atMs - toMs) / 1000));
+// Count-down to an instant, and count-up from one, "" where there is none.
+const down = (toMs, atMs) => toMs === null ? "" : countDown(secondsToGo(toMs - atMs));
 const up = (sinceMs, atMs) => sinceMs === null ? "" : countUp(Math.floor((atMs - sinceMs) / 1000));
-
-// The pace clock's reading: the second of the minute.
-const reading = ms => ":" + two(((Math.floor(ms / 1000) % 60) + 60) % 60);
 
 // Where a swimmer is: lengths from the home wall, out (0 to 1) and back (1 to 2); -1 waiting there, -2 at the far wall,
 // -3 in another lane.

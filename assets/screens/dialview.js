@@ -2,84 +2,11 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
-function dialBoxes(box, glass, lanes) {
-  const unit = glass.unit(box.width, box.height), flat = box.width >= box.height;
-  let side, dial, columns = 1;
-  if (flat) {
-    const wide = Math.min(Math.max(0.26 * box.width, 12.3 * unit), 0.46 * box.width);
-    side = new Box(box.right - wide, box.y, wide, box.height);
-    dial = new Box(box.x, box.y, box.width - wide, box.height);
-  } else {
-    columns = box.width >= 19 * unit ? 2 : 1;
-    const high = Math.min(0.45 * box.height, 5.4 * unit + Math.ceil(lanes / columns) * 1.75 * unit);
-    side = new Box(box.x, box.y, box.width, high);
-    dial = new Box(box.x, side.top, box.width, box.height - high);
-  }
-  const radius = Math.min(dial.height / 2 - 2.1 * unit, (dial.width / 2 - 3.75 * unit) / 1.05);
-  const inner = side.inset(0.6 * unit, 0.4 * unit), clockHigh = 2 * unit;
-  const clock = new Box(inner.x, inner.top - clockHigh, 6 * unit, clockHigh);
-  let section, session, whose, top;
-  if (columns === 1 && flat) {
-    section = new Box(inner.x, clock.y - 0.6 * unit - LINE * unit, inner.width, LINE * unit);
-    session = new Box(inner.x, section.y - LINE * unit, 5.4 * unit, LINE * unit);
-    whose = new Box(clock.x + 5.4 * unit, clock.y - 0.6 * unit, inner.width - 5.4 * unit, (LINE + PITCH) * unit);
-    top = session.y - 0.2 * unit;
-  } else {
-    const rest = new Box(inner.x + 6.2 * unit, clock.y, inner.width - 6.2 * unit, clockHigh);
-    section = rest.row(0.5, 1).but({ height: LINE * unit });
-    session = new Box(rest.x, rest.y - 0.45 * unit, 5.4 * unit, LINE * unit);
-    whose = new Box(inner.x, session.y - 1.45 * unit, inner.width, LINE * unit);
-    top = whose.y - 0.05 * unit;
-  }
-  const label = new Box(session.right, session.y, inner.right - session.right, LINE * unit);
-  const count = Math.ceil(lanes / columns), gap = 0.12 * unit;
-  const high = Math.min(2.7 * unit, (top - inner.y - gap * (count - 1)) / Math.max(1, count));
-  const column = (inner.width - (columns - 1) * unit * 0.5) / columns, rows = [];
-  for (let lane = 0; lane < lanes; lane++) {
-    const across = Math.floor(lane / count), down = lane % count;
-    rows.push(new Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high));
-  }
-  return {
-    unit, area: dial, cx: dial.x + dial.width / 2, cy: dial.y + dial.height / 2, radius, float: Math.max(5, 0.062 * radius),
-    numeralRadius: 0.8 * radius, numeralCap: 0.155 * radius, hand: 0.95 * radius, handWidth: Math.max(8, 0.11 * radius),
-    neck: 0.66 * radius, clock, whose, section, label, session, rows
-  };
-}
-
-// A chip for each mark outside the rim; those that would touch are pushed apart along it.
+// A chip for each mark outside the rim.
 function chipsAround(marks, boxes) {
-  const unit = boxes.unit, reach = boxes.radius + 0.75 * boxes.float + 0.15 * unit;
-  const sized = marks.map(mark => {
-    const text = mark[1], most = Math.abs(Math.cos(mark[0] * Math.PI / 30)) > 0.7 ? 9 * unit : 3 * unit;
-    const widest = rows => Math.max.apply(null, rows.map(row => measure(row, unit, true)));
-    let lines = 1;
-    while (lines < 4 && wrapped(text, lines + 1, true) && widest(wrapped(text, lines, true)) > most) lines += 1;
-    const wide = widest(wrapped(text, lines, true) || [text]) + 0.6 * unit;
-    return { text, lines, wide: Math.max(1.6 * unit, wide), high: (LINE + (lines - 1) * PITCH) * unit + 0.3 * unit };
-  });
-  const angles = marks.map(mark => mark[0] * 6);
-  const place = (degrees, size) => {
-    const angle = degrees * Math.PI / 180, sin = Math.sin(angle), cos = Math.cos(angle);
-    const far = reach + Math.abs(sin) * size.wide / 2 + Math.abs(cos) * size.high / 2;
-    const x = boxes.cx + far * sin, y = boxes.cy + far * cos, area = boxes.area;
-    return new Box(Math.min(Math.max(x - size.wide / 2, area.x), area.right - size.wide),
-      Math.min(Math.max(y - size.high / 2, area.y), area.top - size.high), size.wide, size.high);
-  };
-  const touch = (one, other, gap) =>
-    one.x < other.right + gap && other.x < one.right + gap && one.y < other.top + gap && other.y < one.top + gap;
-  for (let turn = 0, moved = true; turn < 200 && moved; turn++) {
-    moved = false;
-    angles.forEach((_, i) => {
-      const j = (i + 1) % angles.length;
-      if (i !== j && touch(place(angles[i], sized[i]), place(angles[j], sized[j]), 0.15 * unit)) {
-        angles[i] -= 0.75;
-        angles[j] += 0.75;
-        moved = true;
-      }
-    });
-  }
+  const sized = marks.map(mark => sizedChip(mark[1], mark[0], boxes)), placed = chipBoxes(marks.map(mark => mark[0]), sized, boxes);
   return marks.map((mark, i) =>
-    ({ second: mark[0], text: sized[i].text, lines: sized[i].lines, colour: mark[2], later: mark[3], box: place(angles[i], sized[i]) }));
+    ({ second: mark[0], text: sized[i].text, lines: sized[i].lines, colour: mark[2], later: mark[3], box: placed[i] }));
 }
 
 class DialView {
@@ -91,7 +18,7 @@ class DialView {
     this.drawRim();
     this.numerals = Array.from({ length: 12 }, (_, place) => {
       const second = place * 5, angle = second * Math.PI / 30, text = String(second || 60), cap = boxes.numeralCap;
-      const x = boxes.cx + boxes.numeralRadius * Math.sin(angle), y = boxes.cy + boxes.numeralRadius * Math.cos(angle);
+      const x = boxes.centre[0] + boxes.numeralRadius * Math.sin(angle), y = boxes.centre[1] + boxes.numeralRadius * Math.cos(angle);
       const wide = measure(text, cap, true) + 2, high = LINE * cap, words = new Words(canvas, "numeral");
       words.put(text, new Box(x - wide / 2, y - high / 2, wide, high), cap, 1, theme.ink, { bold: true, across: "middle" });
       return words;
@@ -123,13 +50,13 @@ class DialView {
   }
 
   at(radius, degrees) {
-    const angle = degrees * Math.PI / 180, { cx, cy } = this.boxes;
+    const angle = degrees * Math.PI / 180, [cx, cy] = this.boxes.centre;
     return [cx + radius * Math.sin(angle), this.canvas.height - (cy + radius * Math.cos(angle))];
   }
 
   drawRim() {
-    const boxes = this.boxes, theme = this.theme, rim = this.svg(), cy = this.canvas.height - boxes.cy;
-    this.add(rim, "circle", { cx: boxes.cx, cy, r: boxes.radius, fill: theme.water });
+    const boxes = this.boxes, theme = this.theme, rim = this.svg(), cy = this.canvas.height - boxes.centre[1];
+    this.add(rim, "circle", { cx: boxes.centre[0], cy, r: boxes.radius, fill: theme.water });
     for (let second = 0; second < 60; second++) {
       const spot = this.at(boxes.radius, second * 6);
       this.add(rim, "circle", { cx: spot[0], cy: spot[1], r: boxes.float * (second % 5 ? 0.55 : 1) / 2,
@@ -138,14 +65,14 @@ class DialView {
   }
 
   drawHand() {
-    const boxes = this.boxes, theme = this.theme, layer = this.svg(), cx = boxes.cx, cy = this.canvas.height - boxes.cy;
+    const boxes = this.boxes, theme = this.theme, layer = this.svg(), cx = boxes.centre[0], cy = this.canvas.height - boxes.centre[1];
     this.hand = this.add(layer, "g", {});
     for (let step = 0; step < 14; step++) {  // where the hand has been for the last seconds
-      const a = this.at(boxes.hand * 0.98, -step * 2.2), b = this.at(boxes.hand * 0.98, -(step + 1) * 2.2);
+      const a = this.at(boxes.handLength * 0.98, -step * 2.2), b = this.at(boxes.handLength * 0.98, -(step + 1) * 2.2);
       this.add(this.hand, "path", { d: "M" + cx + " " + cy + "L" + a + "L" + b + "z", fill: theme.float_,
         "fill-opacity": 0.34 * (1 - step / 14) });
     }
-    const half = boxes.handWidth / 2, neck = cy - boxes.neck, tip = cy - boxes.hand, needle = Math.max(1.5, 0.1 * half);
+    const half = boxes.handWidth / 2, neck = cy - boxes.neck, tip = cy - boxes.handLength, needle = Math.max(1.5, 0.1 * half);
     this.add(this.hand, "path", { fill: theme.ink, d: "M" + [cx - half, cy + 2.2 * half] + "L" + [cx + half, cy + 2.2 * half] +
       "L" + [cx + half * 0.6, neck + half] + "L" + [cx, neck] + "L" + [cx - half * 0.6, neck + half] + "z" });
     this.add(this.hand, "rect", { x: cx - needle, y: tip, width: 2 * needle, height: neck + half - tip, fill: theme.ink });
@@ -157,7 +84,7 @@ class DialView {
     const degrees = Math.floor((atMs + pool.phase_ms) % 60000 / 50) * 0.3;  // twenty times a second is smooth enough
     if (degrees !== this.degrees) {
       this.degrees = degrees;
-      this.hand.setAttribute("transform", "rotate(" + [degrees, boxes.cx, this.canvas.height - boxes.cy] + ")");
+      this.hand.setAttribute("transform", "rotate(" + [degrees, boxes.centre[0], this.canvas.height - boxes.centre[1]] + ")");
     }
     const session = pool.session || down(pool.to_ms, atMs) || up(pool.since_ms, atMs);
     const said = String([pool.begun ? session.length : session, stale]);
@@ -165,7 +92,7 @@ class DialView {
       Object.assign(this, { pool, said });
       this.write(session, stale);
     }
-    this.clock.show(reading(atMs + pool.phase_ms));
+    this.clock.show(clockReading(atMs, pool.phase_ms));
     if (pool.begun) this.session.show(session);
     this.rows.forEach((row, lane) => row.show(inForce(parts["band " + lane], atMs), atMs, stale));
   }
@@ -177,12 +104,12 @@ class DialView {
     this.whose.put(pool.whose, boxes.whose, unit, unit, theme.dim, { lines: boxes.whose.height > LINE * unit ? 2 : 1 });
     if (pool.begun) {
       const left = boxes.session.x + digitsWidth(session, fontSize(unit)) + 0.4 * unit;
-      const room = boxes.label.but({ x: left, width: boxes.label.right - left });
+      const room = but(boxes.label, { x: left, width: boxes.label.right - left });
       const ways = [pool.session_label, pool.session_short].filter(way => measure(way, unit) <= room.width);
       this.label.put(ways.length ? ways : "", room, unit, unit, theme.dim);
-      this.session.lay(boxes.session.but({ y: boxes.session.y + FOOT * unit, height: unit }), unit, theme.ink, "left", "bottom");
+      this.session.lay(but(boxes.session, { y: boxes.session.y + FOOT * unit, height: unit }), unit, theme.ink, "left", "bottom");
     } else {
-      const row = boxes.session.but({ width: boxes.label.right - boxes.session.x });
+      const row = but(boxes.session, { width: boxes.label.right - boxes.session.x });
       this.label.put([pool.session_label + " " + session, session], row, unit, unit, theme.dim);
       this.session.show("");
     }
@@ -242,7 +169,7 @@ class DialRow {
     const { card, box, unit, theme } = this, flip = card.state === "ready" || card.state === "go";
     const state = TABLET.states[card.state], ink = flip ? theme.on_state : theme.ink;
     this.plate.put(box, flip ? state : theme.deck);
-    this.edge.put(box.but({ width: Math.max(4, 0.2 * unit) }), state);
+    this.edge.put(but(box, { width: Math.max(4, 0.2 * unit) }), state);
     const number = measure("88", unit, true), base = box.y + (box.height - unit) / 2;
     let left = box.x + 0.5 * unit, right = box.right - 0.4 * unit;
     this.number.put(card.lane, lineBox(left, base, number, unit), unit, unit, ink, { bold: true, across: "middle" });
@@ -257,10 +184,10 @@ class DialRow {
     const mark = long ? 0 : measure(":88", unit, true), dim = flip ? ink : theme.dim;
     this.mark.put(long ? "" : card.clock, lineBox(right - mark, base, mark + 1, unit), unit, unit, dim, { bold: true });
     right -= mark;
-    const wide = measure(TABLET.at, unit);
+    const wide = measure(TABLET.words.at, unit);
     const room = right - left - digitsWidth(short ? "8:88" : "88:88", fontSize(unit));
     if (mark && wide + 0.65 * unit <= room) {
-      this.at.put(TABLET.at, lineBox(right - 0.25 * unit - wide, base, wide + 1, unit), unit, unit, dim);
+      this.at.put(TABLET.words.at, lineBox(right - 0.25 * unit - wide, base, wide + 1, unit), unit, unit, dim);
       right -= wide + 0.65 * unit;
     } else {
       this.at.clear();

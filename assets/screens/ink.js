@@ -1,68 +1,11 @@
 // What the views are drawn with: boxes, plates, words that fit, digits, the shapes of the states.
 // Boxes are in CSS pixels from the lower left corner, as the tablet's own views have them: places and sizes are the same.
 
-const CAP = 0.75;  // height of a capital or a digit over the font's size
 const ASCENT = 0.965, HEIGHT = 1.215;  // from the top of a line to its base line, and to its foot
-const DIGIT = 0.65, COLON = 0.3;
-const LINE = TABLET.fitting.line, PITCH = TABLET.fitting.pitch, FOOT = TABLET.fitting.foot;
-const WORTH_A_LINE = TABLET.fitting.worth;
 const HANGING = /[gjpqyQ,;()[\]{}/|_@$]/;
-const BREAKS = /\x20(?![/–×])/;
 
-// -- boxes ------------------------------------------------------------------------------------------------------
+// -- how wide a text is ---------------------------------------------------------------------------------------------------
 
-class Box {
-  constructor(x, y, width, height) { this.x = x; this.y = y; this.width = width; this.height = height; }
-  get right() { return this.x + this.width; }
-  get top() { return this.y + this.height; }
-  inset(dx, dy = dx) {
-    return new Box(this.x + dx, this.y + dy, Math.max(0, this.width - 2 * dx), Math.max(0, this.height - 2 * dy));
-  }
-  part(left, right) { return new Box(this.x + left * this.width, this.y, (right - left) * this.width, this.height); }
-  row(below, above) { return new Box(this.x, this.y + below * this.height, this.width, (above - below) * this.height); }
-  but(values) {
-    const given = (value, other) => value === undefined ? other : value;
-    return new Box(given(values.x, this.x), given(values.y, this.y), given(values.width, this.width),
-      given(values.height, this.height));
-  }
-  get whole() {
-    const x = Math.round(this.x), y = Math.round(this.y);
-    return new Box(x, y, Math.round(this.right) - x, Math.round(this.top) - y);
-  }
-}
-
-const lineBox = (x, base, width, cap) => new Box(x, base - FOOT * cap, width, LINE * cap);
-
-// -- colours ------------------------------------------------------------------------------------------------------
-
-function luminance(colour) {
-  const part = at => {
-    const share = parseInt(colour.substr(at, 2), 16) / 255;
-    return share <= 0.04045 ? share / 12.92 : Math.pow((share + 0.055) / 1.055, 2.4);
-  };
-  return 0.2126 * part(1) + 0.7152 * part(3) + 0.0722 * part(5);
-}
-
-function contrast(one, other) {
-  const a = luminance(one), b = luminance(other);
-  return (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
-}
-
-// -- how large a character must be ------------------------------------------------------------------------------------
-
-class Glass {
-  constructor(pxPerMm) { this.pxPerMm = pxPerMm; }
-  px(mm) { return mm * this.pxPerMm; }
-  readAt(metres) { return this.px(metres * TABLET.mmAtMetre); }  // character height that is read from there
-  get tier1() { return this.readAt(TABLET.tiers[0]); }
-  get tier2() { return this.readAt(TABLET.tiers[1]); }
-  unit(width, height) { return Math.min(this.readAt(TABLET.tiers[2]), Math.min(width, height) / TABLET.rows); }
-  metres(cap) { return cap / this.pxPerMm / TABLET.mmAtMetre; }
-}
-
-// -- text that fits ---------------------------------------------------------------------------------------------------
-
-const fontSize = cap => Math.max(1, Math.floor(cap / CAP + 1e-6));
 const pen = document.createElement("canvas").getContext("2d");
 const advances = new Map();
 
@@ -103,83 +46,6 @@ function beyond(letter, font, known) {
   return found;
 }
 
-const digitsWidth = (text, size) => Array.from(text).reduce((sum, char) => sum + (char === ":" ? COLON : DIGIT), 0) * size;
-const linesHeight = (count, cap) => (LINE + (count - 1) * PITCH) * cap;
-
-// The longest of `ways` that fits, at most `cap` high, in at most so many lines; not smaller than `floor` if it can be.
-function fit(ways, width, height, cap, floor, bold = false, lines = 1) {
-  const big = found => found.cap >= Math.min(floor, cap) - 0.01;
-  const last = ways[ways.length - 1];
-  for (const way of ways.concat(shortened(last))) {
-    const found = largest(way, width, height, cap, floor, bold, lines);
-    if (big(found)) return found;
-  }
-  const found = [last].concat(shortened(last).slice(-1)).map(way => largest(way, width, height, cap, floor, bold, lines));
-  return found.reduce((best, one) => one.cap > best.cap ? one : best);
-}
-
-function largest(way, width, height, cap, floor, bold, lines) {
-  let best = null;
-  for (let count = 1; count <= lines; count++) {
-    const rows = wrapped(way, count, bold);
-    if (!rows) break;
-    const widest = size => Math.max.apply(null, rows.map(row => measure(row, size, bold)));
-    let size = Math.min(cap, height / (LINE + (count - 1) * PITCH)), wide = widest(size);
-    while (wide > width && size > 1) {
-      size = Math.min(size * width / wide, size - 0.5);
-      wide = widest(size);
-    }
-    if (!best || size > best.cap * (best.cap >= floor - 0.01 ? WORTH_A_LINE : 1)) best = { lines: rows, cap: size };
-  }
-  return best;
-}
-
-// `text` in `count` lines, the widest as narrow as can be; null where it has too few words.
-function wrapped(text, count, bold) {
-  const words = text.split(BREAKS);
-  if (count > words.length) return null;
-  if (count === 1) return [text];
-  const size = 50, wide = words.map(word => measure(word, size, bold)), space = measure(" ", size, bold);
-  let low = Math.max.apply(null, wide), high = wide.reduce((sum, one) => sum + one, 0) + space * words.length;
-  while (high - low > 1) {
-    const limit = (low + high) / 2;
-    if (rowsOf(words, wide, space, limit).length <= count) high = limit; else low = limit;
-  }
-  return rowsOf(words, wide, space, high);
-}
-
-function rowsOf(words, wide, space, limit) {
-  const rows = [];
-  let row = [], long = 0;
-  words.forEach((word, place) => {
-    if (row.length && long + space + wide[place] > limit) {
-      rows.push(row.join(" "));
-      row = [];
-      long = 0;
-    }
-    long += wide[place] + (row.length ? space : 0);
-    row.push(word);
-  });
-  rows.push(row.join(" "));
-  return rows;
-}
-
-// `text` said shorter and shorter: long words cut to four letters and a point, then the last words left out.
-function shortened(text) {
-  const words = text.split(" "), made = [];
-  for (let turns = words.length; turns > 0; turns--) {
-    const longest = words.reduce((best, word, place) => word.length > words[best].length ? place : best, 0);
-    if (words[longest].length <= 6 || words[longest].slice(-1) === ".") break;
-    words[longest] = words[longest].slice(0, 4) + ".";
-    made.push(words.join(" "));
-  }
-  while (words.length > 1) {
-    words.pop();
-    made.push(words.join(" ") + "…");
-  }
-  return made;
-}
-
 // -- drawn ------------------------------------------------------------------------------------------------------------
 
 // Where views are drawn: `height` turns boxes upside down for the browser.
@@ -210,7 +76,7 @@ class Piece {
 class Plate extends Piece {
   constructor(canvas) { super(canvas, "div", ""); }
   put(box, colour, opacity = 1, radius = 0) {
-    this.box = box.whole;
+    this.box = whole(box);
     this.at(this.box);
     this.style({ background: colour, opacity: String(opacity), borderRadius: radius + "px" });
   }
@@ -219,7 +85,7 @@ class Plate extends Piece {
 class Frame extends Piece {
   constructor(canvas) { super(canvas, "div", "frame"); }
   put(box, colour, width) {
-    this.at(box.whole);
+    this.at(whole(box));
     this.style({ border: Math.max(1, Math.round(width)) + "px solid " + colour });
   }
 }

@@ -1,102 +1,5 @@
 // The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances.
 
-const LABEL = 4.6, CAPITALS = 1 + 2 * FOOT;
-const capitals = box => new Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height);
-
-// Where its parts are, with a cue or without, with work to show, with leavers or a count-up.
-function laneBoxes(box, glass, cue, work, extra) {
-  const unit = glass.unit(box.width, box.height);
-  return (box.width >= 1.1 * box.height ? landscape : portrait)(box, unit, cue && work, work, extra);
-}
-
-function landscape(box, unit, cue, work, extra) {
-  const w = box.width, h = box.height, gap = 0.018 * h, foot = 1.6 * unit;
-  const cueHigh = cue ? 0.11 * h : 0, workHigh = work ? (cue ? 0.15 : 0.19) * h : 0;
-  const below = foot + (cue ? cueHigh + gap : 0) + (work ? workHigh + gap : 0);
-  const top = new Box(box.x, box.y + below, w, h - below);
-  const block = new Box(top.x, top.y, 0.15 * w, top.height);
-  const inner = block.inset(0.06 * block.width, 0.06 * top.height);
-  const shape = new Box(inner.x, inner.y, inner.width, Math.min(0.3 * top.height, 0.62 * block.width));
-  const number = new Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height);
-  const right = new Box(box.right - 0.215 * w, top.y, 0.215 * w - gap, top.height).inset(0, gap);
-  const middle = new Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap);
-  const label = LINE * unit;
-  const said = new Box(middle.x, middle.top - 0.195 * middle.height, middle.width, 0.195 * middle.height);
-  const word = capitals(said.part(0, 0.56));
-  const heroLabel = new Box(word.right + 0.8 * unit, said.y, middle.right - word.right - 0.8 * unit, said.height);
-  const hero = new Box(middle.x, middle.y, middle.width, said.y - middle.y - (cue ? 0.035 : 0.06) * top.height);
-  const extraHigh = extra ? Math.max(0.2 * right.height, 3.1 * unit) : 0;
-  const apart = 0.02 * right.height, clear = 0.2 * unit;
-  const clockCap = Math.min((right.height - extraHigh) / 2 - label - apart - clear, right.width / 2.2);
-  const leave = new Box(right.x, right.top - label - clear - clockCap, right.width, clockCap);
-  const now = new Box(right.right - 2.2 * clockCap, right.y, 2.2 * clockCap, clockCap);
-  const nowLabel = new Box(right.x, now.top + clear, right.width, label);
-  const lower = new Box(right.x, nowLabel.top + apart, right.width, leave.y - nowLabel.top - 2 * apart);
-  const labels = Math.min(measure(TABLET.words.swumShort, unit) + 0.4 * unit,
-    right.width - digitsWidth("88:88", fontSize(unit)));
-  const swumCap = Math.max(unit, Math.min(0.72 * clockCap, 0.6 * lower.height));
-  const swumBase = lower.y + (lower.height - swumCap) / 2;
-  const footBox = new Box(box.x + 2 * gap, box.y, w - 4 * gap, foot);
-  let y = box.y + foot;
-  const cueBox = cue ? new Box(box.x + 2 * gap, y, w - 4 * gap, cueHigh) : null;
-  y += cueHigh + (cue ? gap : 0);
-  const segment = work ? new Box(box.x + 2 * gap, y, w - 4 * gap, workHigh) : null;
-  return {
-    block, number, shape, word, said, hero, heroWord: capitals(hero), heroLabel,
-    rule: new Box(right.x - gap, right.y, Math.max(2, 0.003 * h), right.height),
-    leaveLabel: new Box(right.x, right.top - label, right.width, label), leave,
-    nowLabel, now,
-    leavers: extra ? lower : null,
-    swumLabel: extra ? new Box(right.x, swumBase - FOOT * unit, labels, label) : null,
-    swum: extra ? new Box(right.x + labels, swumBase, right.width - labels, swumCap) : null,
-    segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
-    footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "right", total: leave,
-    labelCap: unit, clockCap, leaversCap: Math.max(unit, 0.3 * lower.height), swumCap, doingCap: workHigh * 0.5,
-    cueCap: 0.6 * cueHigh
-  };
-}
-
-function portrait(box, unit, cue, work, extra) {
-  const w = box.width, h = box.height, gap = 0.012 * h, foot = 1.6 * unit;
-  const cueHigh = cue ? 0.095 * h : 0, workHigh = work ? (cue ? 0.125 : 0.18) * h : 0;
-  const extraHigh = extra ? 0.075 * h : 0, clocks = Math.max(0.105 * h, linesHeight(2, unit));
-  const head = new Box(box.x, box.top - 0.18 * h, w, 0.18 * h);
-  const block = new Box(head.x, head.y, 0.36 * w, head.height);
-  let number = block.inset(0.06 * block.width, 0.12 * head.height);
-  const side = new Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap);
-  const shape = new Box(number.x, number.y, 0.36 * number.width, number.height);
-  number = new Box(shape.right, number.y, number.width - shape.width, number.height);
-  const label = LINE * unit;
-  const word = capitals(new Box(side.x, side.y + label + 0.45 * unit, side.width, side.height - label - 0.45 * unit));
-  let y = box.y;
-  const footBox = new Box(box.x + 2 * gap, y, w - 4 * gap, foot);
-  y += foot + gap;
-  const cueBox = cue ? new Box(box.x + 2 * gap, y, w - 4 * gap, cueHigh) : null;
-  y += cueHigh + (cue ? gap : 0);
-  const segment = work ? new Box(box.x + 2 * gap, y, w - 4 * gap, workHigh) : null;
-  y += workHigh + (work ? gap : 0);
-  const lower = extra ? new Box(box.x + 2 * gap, y, w - 4 * gap, extraHigh) : null;
-  y += extraHigh + (extra ? gap : 0);
-  const pair = new Box(box.x + 2 * gap, y, w - 4 * gap, clocks);
-  const leave = pair.part(0, 0.48), now = pair.part(0.52, 1), beside = LABEL * unit;
-  y += clocks + gap;
-  const hero = new Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap);
-  return {
-    block, number, shape, word, said: side, hero, heroWord: capitals(hero),
-    heroLabel: new Box(side.x, side.y, side.width, label),
-    rule: new Box(pair.x, pair.top + gap / 2, pair.width, Math.max(2, 0.002 * h)),
-    leaveLabel: leave.but({ width: beside }),
-    leave: leave.but({ x: leave.x + beside, width: leave.width - beside, height: clocks - gap }),
-    nowLabel: now.but({ width: beside }),
-    now: now.but({ x: now.x + beside, width: now.width - beside, height: clocks - gap }),
-    leavers: lower, swumLabel: lower && new Box(lower.x, lower.y - FOOT * unit, 0.3 * lower.width, label), swum: lower && lower.part(0.32, 1),
-    segment: segment && segment.row(0.16, 1), ribbon: segment && segment.row(0, 0.1), cue: cueBox,
-    footLeft: footBox.part(0, 0.5), footRight: footBox.part(0.52, 1), nowAcross: "left",
-    total: leave, labelCap: unit, clockCap: Math.min(clocks - gap, (leave.width - beside) / 2.2),
-    leaversCap: 0.6 * extraHigh, swumCap: 0.6 * extraHigh, doingCap: workHigh * 0.35, cueCap: 0.55 * cueHigh
-  };
-}
-
 // The stretches of a repeat side by side, the present one lit, and how far it is done.
 class Ribbon {
   constructor(canvas) { this.canvas = canvas; this.pieces = []; this.progress = null; this.track = null; this.labels = null; }
@@ -104,7 +7,7 @@ class Ribbon {
   // With words where `labels` are wanted and fit into every stretch; else a bar of the height `bar`.
   put(card, box, theme, unit, state, flipped, labels = false, bar = box.height) {
     const gap = Math.max(2, 0.1 * unit), said = this.labels = labels ? labelsOf(card.ribbon, box.width, gap, unit) : null;
-    if (!said) box = box.but({ height: Math.min(bar, box.height) });
+    if (!said) box = but(box, { height: Math.min(bar, box.height) });
     while (this.pieces.length < card.ribbon.length) {
       this.pieces.push([new Plate(this.canvas), new Frame(this.canvas), new Words(this.canvas, "segment")]);
     }
@@ -125,7 +28,7 @@ class Ribbon {
       }
     });
     this.lit = card.lit >= 0 ? card.ribbon[card.lit] : null;
-    this.track = box.but({ height: said ? Math.max(3, 0.16 * unit) : box.height });
+    this.track = but(box, { height: said ? Math.max(3, 0.16 * unit) : box.height });
     this.ink = theme.ink;
     this.progress.hide();
   }
@@ -133,22 +36,13 @@ class Ribbon {
   show(done) {
     if (!this.track || !this.lit) return;
     const wide = Math.floor(this.track.width * (this.lit[1] + (this.lit[2] - this.lit[1]) * done));
-    this.progress.put(this.track.but({ width: wide }), this.ink);
+    this.progress.put(but(this.track, { width: wide }), this.ink);
   }
   hide() {
     this.track = this.labels = null;
     this.pieces.forEach(([plate, frame, words]) => { plate.hide(); frame.hide(); words.clear(); });
     if (this.progress) this.progress.hide();
   }
-}
-
-// What is swum now; before the send-off the whole next repeat, part by part. The longest way comes first.
-function workWays(card) {
-  if (card.lit >= 0 || card.ribbon.length < 2) return card.doing;
-  const most = Math.max(...card.ribbon.map(piece => piece[0].length)), whole = [];
-  for (let way = 0; way < most; way++)
-    whole.push(card.ribbon.map(piece => piece[0][Math.min(way, piece[0].length - 1)]).join(" / "));
-  return Array.from(new Set(whole.concat(card.doing)));
 }
 
 // Each stretch said as long as fits into it; null where one of them cannot be said.
@@ -211,7 +105,7 @@ class LaneView {
       const label = card.hero_label + " " + down(card.label_ms, atMs);
       if (label !== this.label) { this.label = label; this.writeSaid(label); }
     }
-    this.now.show(reading(atMs + pool.phase_ms));
+    this.now.show(clockReading(atMs, pool.phase_ms));
     if (this.boxes.swum) this.swum.show(card.kind === "up" ? "" : swum);
     if (card.lit >= 0) this.ribbon.show(doneOf(card, atMs));
   }
@@ -238,7 +132,7 @@ class LaneView {
     Object.assign(this, { groundColour: ground, ink, dim, state, label: "" });
     this.ground.put(this.box, ground);
     this.block.put(boxes.block, block);
-    if (contrast(block, ground) < 1.5) this.blockEdge.put(boxes.block, ink, Math.max(2, 0.01 * boxes.block.height));
+    if (contrast(rgb(block), rgb(ground)) < 1.5) this.blockEdge.put(boxes.block, ink, Math.max(2, 0.01 * boxes.block.height));
     else this.blockEdge.hide();
     this.number.lay(boxes.number, boxes.number.height, blockInk, "middle");
     this.number.show(card.lane);
@@ -248,14 +142,14 @@ class LaneView {
       this.heroLabel.clear();
       this.heroArrow.hide();
     } else {
-      this.word.put(card.word, boxes.word, boxes.word.height / CAPITALS, glass.tier1, ink, { bold: true });
+      this.word.put(card.word, boxes.word, boxes.word.height / CAPITALS, glass.tier1Px, ink, { bold: true });
       this.labelHero();
     }
     this.hero.lay(boxes.hero, boxes.hero.height, ink, "middle");
     this.swumHero.lay(boxes.hero, boxes.hero.height * 0.8, ink, "middle");
     if (card.kind !== "down") this.hero.show("");
     if (card.kind !== "up") this.swumHero.show("");
-    this.heroWord.put(card.kind === "word" ? card.hero : "", boxes.heroWord, boxes.hero.height, glass.tier1, ink,
+    this.heroWord.put(card.kind === "word" ? card.hero : "", boxes.heroWord, boxes.hero.height, glass.tier1Px, ink,
       { bold: true, across: "middle" });
     this.rule.put(boxes.rule, card.inverted ? dim : theme.line);
     this.writeClocks();
@@ -278,9 +172,9 @@ class LaneView {
     let box = this.boxes.heroLabel;
     if (box.height > LINE * cap + 1) {  // beside the state, however short that is
       const left = this.boxes.word.x + this.word.width + 0.8 * cap;
-      box = box.but({ x: left, width: box.right - left });
+      box = but(box, { x: left, width: box.right - left });
     }
-    const room = box.but({ width: box.width - side - 0.4 * cap });
+    const room = but(box, { width: box.width - side - 0.4 * cap });
     this.heroLabel.put(label, room, cap, cap, this.dim, { across: "right", rise: "bottom", lines: 2 });
     if (label) this.heroArrow.put("down", new Box(box.right - side, box.y + (FOOT + 0.1) * cap, side, side), this.dim);
     else this.heroArrow.hide();
@@ -288,7 +182,7 @@ class LaneView {
 
   writeSaid(label) {
     const boxes = this.boxes;
-    this.word.put(label, boxes.said, Math.min(this.glass.tier2, boxes.said.height / LINE), boxes.labelCap, this.dim,
+    this.word.put(label, boxes.said, Math.min(this.glass.tier2Px, boxes.said.height / LINE), boxes.labelCap, this.dim,
       { lines: 2 });
   }
 
@@ -297,7 +191,7 @@ class LaneView {
     const lines = boxes.nowLabel.height >= linesHeight(2, coach) ? 2 : 1;
     this.nowLabel.put(this.pool.whose, boxes.nowLabel, coach, coach, dim, { lines });
     this.now.lay(boxes.now, boxes.clockCap, ink, boxes.nowAcross, boxes.nowAcross === "right" ? "bottom" : "middle");
-    this.leaveLabel.put(card.leave ? [card.leave_label, TABLET.at] : card.leave_label, boxes.leaveLabel, coach, coach, dim, { lines });
+    this.leaveLabel.put(card.leave ? [card.leave_label, TABLET.words.at] : card.leave_label, boxes.leaveLabel, coach, coach, dim, { lines });
     this.leave.lay(boxes.leave, boxes.clockCap, ink, boxes.nowAcross);
     this.leave.show(card.leave);
     const swum = this.isSwum && card.kind !== "up";
@@ -340,7 +234,7 @@ class LaneView {
     this.tag.put(card.present, inner, coach, coach, colour);
     const left = this.tag.width ? this.tag.width + pad : 0;
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);
-    this.doing.put(workWays(card), room, boxes.doingCap, Math.min(this.glass.tier2, boxes.doingCap * 0.65), colour,
+    this.doing.put(card.doing, room, boxes.doingCap, Math.min(this.glass.tier2Px, boxes.doingCap * 0.65), colour,
       { bold: true, lines: 2 });
     if (boxes.cue) this.cue.put(this.told, boxes.cue, boxes.cueCap, coach, ink, { lines: this.told === card.cue ? 2 : 3 });
     else this.cue.clear();
@@ -348,11 +242,11 @@ class LaneView {
 
   writeFoot() {
     const card = this.card, boxes = this.boxes, coach = boxes.labelCap;
-    const sign = boxes.footLeft.but({ width: coach });
+    const sign = but(boxes.footLeft, { width: coach });
     let ahead = card.tight.length ? 2.5 * coach + measure(card.tight[0], coach, true) : 0;
     if (ahead && boxes.footRight.right >= sign.x + ahead) {
       this.warning.put("warning", sign, this.ink);
-      this.tight.put(card.tight, sign.but({ x: sign.x + 1.5 * coach, width: ahead - 2.4 * coach }), coach, coach, this.ink,
+      this.tight.put(card.tight, but(sign, { x: sign.x + 1.5 * coach, width: ahead - 2.4 * coach }), coach, coach, this.ink,
         { bold: true });
     } else {
       this.warning.hide();
@@ -361,7 +255,7 @@ class LaneView {
     }
     this.footRight.put(ahead <= boxes.footLeft.width ? card.after : "", boxes.footRight, coach, coach, this.dim, { across: "right" });
     const right = Math.max(boxes.footLeft.right, boxes.footRight.right - this.footRight.width - coach);  // what those words leave
-    const room = boxes.footLeft.but({ x: sign.x + ahead, width: Math.max(0, right - sign.x - ahead) });
+    const room = but(boxes.footLeft, { x: sign.x + ahead, width: Math.max(0, right - sign.x - ahead) });
     const short = card.foot[card.foot.length - 1];
     this.footLeft.put(!ahead || measure(short, coach) <= room.width ? card.foot : "", room, coach, coach, this.ink);
   }

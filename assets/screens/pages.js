@@ -130,6 +130,6 @@ function addressPage(host, find) {
 // How far away swimmers can stand.
 function readableFrom(metres, done) {
   return [made("h1", word("far", { metres })),
-    made("p", word(metres < TABLET.tiers[0] ? "near" : "enough")),
+    made("p", word(metres < TIER_1_M ? "near" : "enough")),
     keysOf([{ text: word("ok"), look: "main", press: done }])];
 }

@@ -1,112 +1,22 @@
 // The pool view: the pool seen from above, its lanes as bands between their ropes.
 
-// KINDS are the ways to divide a band, the fullest first: rows of text, ribbon, what all needs in character heights,
-// a swimmer's height, strips.
-const POOL = TABLET.pool, { kinds: KINDS, dart: LEAST_DART, seenMm: SEEN_MM, pitch: PITCH_HEAD, gap: GAP, mark: WARNING, glide: GLIDE_MS } = POOL;
-const BOLD = ["distance", "tight"], UPPER = ["next", "distance", "now", "present"];
-const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
-const BAR = 0.34, SLIM = 0.2;
-
-function bandRows(width, height, least, pxPerMm) {
-  const needs = (kind, unit) => kind[2] + kind[4] * Math.max(0, LEAST_DART / unit - kind[3]);
-  const most = Math.max(least, Math.min(least * POOL.largest, width / (height < POOL.tall * least ? POOL.wide : POOL.spare)));
-  let kind = KINDS.find(each => height >= needs(each, least) * least);
-  let unit = kind ? Math.min(height / needs(kind, least), most)
-    : Math.min(least, height / KINDS[KINDS.length - 1][2], (height - LEAST_DART - 2) / LINE);
-  const seen = SEEN_MM * pxPerMm;
-  if (kind && unit > least) unit = Math.min(unit, Math.max(least, (height - kind[4] * seen) / (kind[2] - kind[4] * kind[3])));
-  kind = kind || KINDS[KINDS.length - 1];
-  const spare = Math.max(0, height - kind[2] * unit);
-  let dart = kind[3] * unit + (kind[1] ? 0.1 : 0.35) * spare;
-  dart = Math.max(dart, Math.min(seen, kind[3] * unit + spare / 2));
-  return { unit, deckRows: height >= 5 * unit ? 3 : height >= 2.85 * unit ? 2 : 1, texts: kind[0], ribbon: kind[1],
-    dart: Math.max(LEAST_DART, Math.min(dart, 5 * pxPerMm)), strips: kind[4] };
-}
-
-function headerOf(width, height, unit, lanes) {
-  let foot = (FOOT + 0.22) * unit;
-  const twoRows = foot + (PITCH_HEAD + 1.42) * unit;
-  if ((height - twoRows) / Math.max(1, lanes) < 4.2 * unit) return { height: foot + 1.3 * unit, rows: 1, lower: foot, upper: foot };
-  if (width < 34 * unit) {
-    const third = foot;
-    foot += PITCH_HEAD * 1.08 * unit;
-    return { height: foot + (PITCH_HEAD + 1.42) * unit, rows: 3, lower: foot, upper: foot + PITCH_HEAD * unit, third };
-  }
-  return { height: twoRows, rows: 2, lower: foot, upper: foot + PITCH_HEAD * unit };
-}
-
-const numberCap = (rows, height) => rows.deckRows === 1 ? rows.unit : Math.min(0.4 * height, 2.4 * rows.unit);
-const numberWidth = (rows, height, widest) =>
-  measure(rows.deckRows === 1 ? widest : "88", numberCap(rows, height), true) + 0.6 * rows.unit;
-function countCap(rows, height) {
-  if (rows.deckRows === 1) return rows.unit;
-  return Math.min(0.62 * (height - (rows.deckRows - 1) * rows.unit), Math.max(2.6 * rows.unit, 0.4 * height));
-}
-
-// Width of a deck of one row, and how much of it "at" takes before the mark.
-function oneRow(width, rows, widest) {
-  const unit = rows.unit, words = TABLET.words, at = measure(TABLET.at, unit) + 0.5 * unit;
-  const narrow = numberWidth(rows, unit, widest) + 3.45 * unit + digitsWidth("8:88", fontSize(unit)) + measure(":88", unit, true);
-  const wide = narrow + Math.max(measure(words.ready, unit, true), measure(words.held, unit, true)) + 0.4 * unit;
-  const ways = [[wide, at, 0.53], [wide, 0, 0.53], [narrow, at, width < 21 * unit ? 0.56 : 0]];
-  const found = ways.find(way => way[0] + way[1] < way[2] * width);
-  return found ? [found[0] + found[1], found[1]] : [Math.min(narrow, 0.62 * width), 0];
-}
-
-function deckWidth(width, rows, height, widest) {
-  if (rows.deckRows === 1) return oneRow(width, rows, widest)[0];
-  const unit = rows.unit, number = numberWidth(rows, height, widest), shape = 1.45 * unit, mark = measure(":88", unit, true);
-  const word = Math.max(measure(TABLET.words.ready, unit, true), measure(TABLET.words.held, unit, true));
-  let low = digitsWidth("8:88", fontSize(countCap(rows, height)));
-  low += 0.7 * unit;
-  low = rows.deckRows === 2 ? low + mark : Math.max(low, measure(TABLET.words.leaves + " :88", unit));
-  return Math.min(number + Math.max(shape + word, low) + 1.3 * unit, 0.5 * width);
-}
-
-// What each row says of what is needed (what matters most first), with the room that `rooms` gives it.
-// `labelled`: the ribbon says what is done.
+// What each row says of what is needed, with the room that `rooms` gives it. `labelled`: the ribbon says what is done.
 function filledRows(card, rooms, unit, labelled) {
-  const widest = Math.max.apply(null, rooms), made = rooms.map(() => ({})), room = rooms.map(wide => wide + GAP * unit);
-  const found = {}, wide = {};
-  const named = !card.unnamed || measure(card.name, unit) <= widest;
-  let needs = named ? card.needs : card.unnamed;
+  let needs = !card.unnamed || measure(card.name, unit) <= Math.max.apply(null, rooms) ? card.needs : card.unnamed;
   if (rooms.length === 1 && card.own_row) needs = needs.slice(0, needs.length - card.own_row);
   if (labelled) needs = needs.filter(need => ["present", "detail", "now"].indexOf(need[0]) < 0);
-  const homes = item => {
-    if (item === "now" || item === "next") return ["present" in found ? found.present : 0];
-    const all = rooms.map((_, row) => row);
-    if (item === "cue") return all.reverse();
-    return rooms.length === 1 || labelled || UPPER.indexOf(item) >= 0 ? all : [1].concat(all.slice(2), [0]);
-  };
-  needs.forEach(need => {
-    const item = need[0], way = need[1];
-    if (!way || (item === "detail" && made.some(row => (row.present || "").slice(-way.length - 2) === ", " + way))) return;
-    const takes = measure(way, unit, BOLD.indexOf(item) >= 0) + (GAP + (item === "tight" ? WARNING : 0)) * unit;
-    let row = found[item];
-    if (row !== undefined) {
-      if (item === "cue" || takes - wide[item] > room[row]) return;
-      room[row] += wide[item];
-    } else {
-      row = homes(item).find(each => takes <= room[each]);
-      if (row === undefined) return;
-    }
-    found[item] = row;
-    wide[item] = takes;
-    made[row][item] = way;
-    room[row] -= takes;
-  });
-  return made;
+  return placed(needs, rooms, unit, labelled);
 }
 
 class PoolView {
   constructor(canvas, box, glass, theme, lanes, numbers) {
     Object.assign(this, { canvas, box, glass, theme });
-    const unit = glass.unit(box.width, box.height), header = headerOf(box.width, box.height, unit, lanes);
-    const pool = box.but({ height: Math.round(box.height - header.height) });
+    const unit = glass.unitPx(box.width, box.height), header = headerOf(box.width, box.height, unit, lanes);
+    const pool = but(box, { height: Math.round(box.height - header.height) });
     this.ground = new Plate(canvas);
     this.ground.put(box, theme.ground);
     this.header = new PoolHeader(canvas, new Box(box.x, pool.top, box.width, header.height), header, unit, theme);
-    const rope = Math.max(5, Math.min(glass.px(1.1), 0.1 * pool.height / Math.max(1, lanes)));
+    const rope = Math.max(5, Math.min(glass.px(ROPE_MM), ROPE_SHARE * pool.height / Math.max(1, lanes)));
     const high = (pool.height - rope) / Math.max(1, lanes), rows = bandRows(box.width, high - rope, unit, glass.pxPerMm);
     const widest = "8".repeat(Math.max.apply(null, numbers.map(number => number.length).concat(1)));
     const deck = Math.round(deckWidth(box.width, rows, high - rope, widest)), left = pool.x + deck;
@@ -121,13 +31,13 @@ class PoolView {
       const y = pool.y + (lanes - 1 - index) * high, low = Math.round(y + rope);
       return new PoolBand(canvas, new Box(pool.x, low, pool.width, Math.round(y + high) - low), deck, rows, theme, widest);
     });
-    const home = glass.px(1.3);
+    const home = glass.px(WALL_MM);
     new Plate(canvas).put(new Box(left - home, pool.y, home, pool.height), theme.rope);
     new Plate(canvas).put(new Box(pool.right - home / 2, pool.y, home / 2, pool.height), theme.rope);
   }
   show(parts, atMs, stale) {
     this.header.show(inForce(parts.pool, atMs), atMs);
-    const glides = Math.floor(atMs / GLIDE_MS) * GLIDE_MS, moves = glides !== this.glides;
+    const glides = Math.floor(atMs / TABLET.glide) * TABLET.glide, moves = glides !== this.glides;
     this.glides = glides;
     this.bands.forEach((band, lane) => {
       band.show(inForce(parts["band " + lane], atMs), atMs, stale);
@@ -146,7 +56,7 @@ class PoolBand {
   constructor(canvas, box, deck, rows, theme, widest) {
     Object.assign(this, { canvas, box, rows, theme, widest });
     const words = name => new Words(canvas, name);
-    this.deckBox = box.but({ width: deck });
+    this.deckBox = but(box, { width: deck });
     this.water = new Box(box.x + deck, box.y, box.width - deck, box.height);
     this.deck = new Plate(canvas);
     this.edge = new Plate(canvas);
@@ -161,64 +71,9 @@ class PoolBand {
     this.swum = new Digits(canvas, "swum", false);
     this.warning = new StateShape(canvas);
     this.swimmers = [];
-    this.layWater();
-    this.layDeck();
-  }
-
-  layWater() {
-    const { rows, box, water } = this, unit = rows.unit, edge = Math.max(1, 0.12 * rows.dart);
-    this.outY = box.y + edge;
-    this.backY = rows.strips === 1 ? this.outY : box.top - edge - rows.dart;
-    this.left = water.x + 0.5 * unit;
-    this.wide = water.right - 0.3 * unit - water.x - 0.6 * unit;
-    const low = box.y + edge + rows.dart, high = rows.strips === 1 ? box.top - edge : box.top - edge - rows.dart;
-    const foot = { labels: (LINE + 0.5) * unit, bar: BAR * unit, slim: SLIM * unit, "": 0 }[rows.ribbon];
-    if (!rows.ribbon) {
-      this.bases = [low + Math.max(0, high - low - LINE * unit) / 2 + FOOT * unit];
-      this.ribbonBox = new Box(this.left, low, this.wide, 0);
-      return;
-    }
-    const room = high - low - foot - rows.texts * unit;
-    const air = Math.min(0.62 * unit, Math.max((rows.strips > 1 ? 0.46 : 0.43) * unit, room / (rows.texts + 1)));
-    const base = low + Math.max(0, room - rows.texts * air) / 3;
-    this.ribbonBox = new Box(this.left, base, this.wide, foot);
-    this.bases = [];
-    for (let line = rows.texts - 1; line >= 0; line--) this.bases.push(base + foot + air + line * (unit + air));
-  }
-
-  layDeck() {
-    const { rows, deckBox: box } = this, unit = rows.unit, edge = Math.max(4, 0.24 * unit), cap = numberCap(rows, box.height);
-    this.edgeBox = box.but({ width: edge });
-    let base = rows.deckRows === 1 ? this.bases[0] : box.y + (box.height - cap) / 2;
-    this.numberCap = cap;
-    this.numberBox = lineBox(box.x + edge, base, numberWidth(rows, box.height, this.widest), cap);
-    let left = this.numberBox.right + 0.25 * unit;
-    const right = box.right - 0.65 * unit, mark = measure(":88", unit, true), high = this.countCap = countCap(rows, box.height);
-    if (rows.deckRows === 1) {
-      const count = digitsWidth("8:88", fontSize(high)), at = oneRow(this.box.width, rows, this.widest)[1];
-      this.shapeBox = new Box(left, base, unit, unit);
-      this.markBox = lineBox(right - mark, base, mark + 1, unit);
-      this.atBox = at && lineBox(this.markBox.x + 0.1 * unit - at, base, at, unit);
-      this.countBox = new Box(right - mark - at - 0.4 * unit - count, base, count, high);
-      left += 1.45 * unit;
-      this.wordBox = lineBox(left, base, this.countBox.x - 0.3 * unit - left, unit);
-      this.waitBox = lineBox(this.countBox.x, base, right - this.countBox.x, unit);
-      return;
-    }
-    const lines = rows.deckRows - 1, air = (box.height - lines * unit - high) / (lines + 2);
-    base = box.y + air;
-    if (rows.deckRows === 3) {
-      this.markBox = lineBox(left, base, right - left, unit);
-      base += unit + air;
-      this.countBox = new Box(left, base, right - left, high);
-    } else {
-      this.markBox = lineBox(right - mark, base, mark + 1, unit);
-      this.countBox = new Box(left, base, right - mark - 0.4 * unit - left, high);
-    }
-    this.waitBox = lineBox(left, this.countBox.y, right - left, unit);
-    base += high + air;
-    this.shapeBox = new Box(left, base, unit, unit);
-    this.wordBox = lineBox(left + 1.4 * unit, base, right - left - 1.4 * unit, unit);
+    const { outY, backY, bases, ribbon: ribbonAt } = waterBoxes(box, this.water, rows);
+    Object.assign(this, { outY, backY, bases, ribbonAt, left: ribbonAt.x, wide: ribbonAt.width });
+    this.laid = deckBoxes(box, this.deckBox, rows, widest, this.bases[0]);
   }
 
   show(card, atMs, stale) {
@@ -251,31 +106,31 @@ class PoolBand {
     const { card, theme, rows } = this, unit = rows.unit, flip = card.state === "ready" || card.state === "go";
     const state = TABLET.states[card.state], ink = flip ? theme.on_state : theme.ink, dim = flip ? theme.on_state : theme.dim;
     this.deck.put(this.deckBox, flip ? state : theme.ground);
-    this.edge.put(this.edgeBox, state);
-    this.number.put(card.lane, this.numberBox, this.numberCap, unit, ink, { bold: true, across: "middle" });
-    const alone = rows.deckRows > 1 && this.long === null && !card.clock && !card.leave_label;
-    const up = alone ? this.box.y + (this.box.height - unit) / 2 - this.shapeBox.y : 0;  // beside the number
-    this.shape.put(card.shape, this.shapeBox.but({ y: this.shapeBox.y + up }), ink);
-    const roomy = this.wordBox.width >= measure(card.word, unit, true);
+    this.edge.put(this.laid.edge, state);
+    this.number.put(card.lane, this.laid.number, this.laid.numberCap, unit, ink, { bold: true, across: "middle" });
+    const alone = this.long === null && !card.clock && !card.leave_label;
+    const [shapeAt, wordAt] = stateBoxes(this.box, this.laid, rows, alone);
+    this.shape.put(card.shape, shapeAt, ink);
+    const roomy = this.laid.word.width >= measure(card.word, unit, true);
     const said = roomy && !(this.long && rows.deckRows === 1);
-    if (said) this.word.put(card.word, this.wordBox.but({ y: this.wordBox.y + up }), unit, unit, ink, { bold: true }); else this.word.clear();
+    if (said) this.word.put(card.word, wordAt, unit, unit, ink, { bold: true }); else this.word.clear();
     this.writeMark(dim, ink);
-    const leavesAt = this.wordBox.x + (said ? measure(card.word, unit, true) + 0.5 * unit : 0);
-    const way = [card.leave_label, TABLET.at].find(each => each && measure(each, unit) <= this.wordBox.right - leavesAt);
-    if (this.atBox && this.mark.width && card.clock) this.leaves.put(TABLET.at, this.atBox, unit, unit, dim);
+    const leavesAt = this.laid.word.x + (said ? measure(card.word, unit, true) + 0.5 * unit : 0);
+    const way = [card.leave_label, TABLET.words.at].find(each => each && measure(each, unit) <= this.laid.word.right - leavesAt);
+    if (this.laid.at && this.mark.width && card.clock) this.leaves.put(TABLET.words.at, this.laid.at, unit, unit, dim);
     else if (rows.deckRows !== 2 || !this.mark.width || !card.clock || !way) this.leaves.clear();
     else {
       const wide = measure(way, unit);
-      this.leaves.put(way, lineBox(this.wordBox.right - wide, this.wordBox.y + FOOT * unit, wide + 1, unit), unit, unit, dim);
+      this.leaves.put(way, lineBox(this.laid.word.right - wide, this.laid.word.y + FOOT * unit, wide + 1, unit), unit, unit, dim);
     }
-    let box = this.countBox;
+    let box = this.laid.countDown;
     if (this.long && rows.deckRows < 3) {
-      const left = rows.deckRows === 1 && !said ? this.shapeBox.right + 0.4 * unit : box.x;
-      box = new Box(left, box.y, this.markBox.right - left, box.height);
+      const left = rows.deckRows === 1 && !said ? this.laid.shape.right + 0.4 * unit : box.x;
+      box = new Box(left, box.y, this.laid.mark.right - left, box.height);
     }
-    this.count.lay(box, this.countCap, ink, rows.deckRows === 1 ? "right" : "left", "bottom");
+    this.count.lay(box, this.laid.countCap, ink, rows.deckRows === 1 ? "right" : "left", "bottom");
     if (rows.ribbon && card.ribbon.length) {
-      this.ribbon.put(card, this.ribbonBox, theme, unit, state, false, rows.ribbon === "labels", Math.min(this.ribbonBox.height, BAR * unit));
+      this.ribbon.put(card, this.ribbonAt, theme, unit, state, false, rows.ribbon === "labels", Math.min(this.ribbonAt.height, BAR * unit));
     } else this.ribbon.hide();
     this.writeRows();
   }
@@ -283,11 +138,11 @@ class PoolBand {
   writeMark(dim) {
     const { card, rows } = this, unit = rows.unit, words = TABLET.words;
     if (!card.clock) {
-      this.mark.put(card.leave_label === words.finish ? [words.finish, words.finishShort] : card.leave_label, this.waitBox, unit, unit, dim);
+      this.mark.put(card.leave_label === words.finish ? [words.finish, words["finish short"]] : card.leave_label, this.laid.wait, unit, unit, dim);
     } else if (rows.deckRows === 3) {
-      this.mark.put([card.leave_label + " " + card.clock, TABLET.at + " " + card.clock, card.clock], this.markBox, unit, unit, dim);
+      this.mark.put([card.leave_label + " " + card.clock, TABLET.words.at + " " + card.clock, card.clock], this.laid.mark, unit, unit, dim);
     } else if (this.long) this.mark.clear();
-    else this.mark.put(card.clock, this.markBox, unit, unit, dim, { bold: true, across: "right" });
+    else this.mark.put(card.clock, this.laid.mark, unit, unit, dim, { bold: true, across: "right" });
   }
 
   writeRows() {
@@ -303,14 +158,14 @@ class PoolBand {
   }
 
   writeRow(row, base) {
-    const unit = this.rows.unit, theme = this.theme, items = PLACES.filter(item => item in row);
+    const unit = this.rows.unit, theme = this.theme, items = Object.keys(row);
     let left = this.left;
     items.forEach(item => {
-      const bold = BOLD.indexOf(item) >= 0, wide = measure(row[item], unit, bold);
+      const bold = BOLD.includes(item), wide = measure(row[item], unit, bold);
       if (item === "cue" && items.length > 1) left = this.left + this.wide - wide;
       if (item === "tight") {
         this.warning.put("warning", new Box(left, base, unit, unit), theme.ink);
-        left += WARNING * unit;
+        left += MARK * unit;
       }
       const cell = this.cells[item] = this.cells[item] || new Words(this.canvas, item);
       let text = row[item], ink = ["distance", "present", "detail", "tight", "cue"].indexOf(item) >= 0 ? theme.ink : theme.dim;
@@ -354,7 +209,7 @@ class PoolHeader {
       this.warning.hide();
       if (this.header.rows === 1) this.writeOne(session); else this.writeTwo(session);
     }
-    this.clock.show(reading(atMs + pool.phase_ms));
+    this.clock.show(clockReading(atMs, pool.phase_ms));
     this.session.show(/^\d/.test(session) ? session : "");
   }
 
@@ -387,7 +242,8 @@ class PoolHeader {
     let right = this.box.right - this.pad, left = this.clockBox.right + 1.1 * unit;
     const label = pool.begun ? 0 : measure(pool.session_label, unit) + 0.4 * unit, time = this.timeWidth(session);
     const section = measure(pool.section, unit, true), room = right - left - label - time - unit;
-    const items = [["out", [pool.out], 0, true], ["whose", pool.whose, pool.over ? 2 : 1], ["spare", pool.spare, pool.over ? 1 : 2]];
+    const items = [{ name: "out", ways: [pool.out], rank: 0, bold: true }, { name: "whose", ways: pool.whose, rank: pool.over ? 2 : 1 },
+      { name: "spare", ways: pool.spare, rank: pool.over ? 1 : 2 }];
     let found = filled(items, room - section - unit, unit, unit);
     if (pool.over && !found.spare) {
       const wider = filled(items, room, unit, unit);
@@ -452,25 +308,4 @@ class PoolHeader {
     this.line("section", pool.section, left, third, sectionWide, true);
     this.line("title", pool.title, left + sectionWide + unit, third, right - left - sectionWide - unit);
   }
-}
-
-// Which of `items` (name, ways, rank, bold) a row holds, and how each is said: first the shortest ways, then longer ones.
-function filled(items, width, cap, gap) {
-  const ranked = items.filter(item => item[1].length && item[1][0]).sort((one, other) => one[2] - other[2]), chosen = {};
-  let left = width + gap;
-  ranked.forEach(item => {
-    const need = measure(item[1][item[1].length - 1], cap, item[3]) + gap;
-    if (need <= left) {
-      chosen[item[0]] = item[1][item[1].length - 1];
-      left -= need;
-    }
-  });
-  ranked.forEach(item => {
-    if (!(item[0] in chosen)) return;
-    const now = measure(chosen[item[0]], cap, item[3]);
-    const way = item[1].find(each => measure(each, cap, item[3]) - now <= left);
-    left -= measure(way, cap, item[3]) - now;
-    chosen[item[0]] = way;
-  });
-  return chosen;
 }

@@ -48,7 +48,7 @@ class StopView {
     const centred = { bold: true, across: "middle", lines: flat ? 1 : 2 };
     this.title.put(pool.stopped, box.row(0.48, 0.96).inset(0.05 * box.width, 0), 0.4 * box.height, 1, ink, centred);
     this.clock.lay(box.row(0.14, 0.46).inset(0.05 * box.width, 0), 0.3 * box.height, ink, "middle");
-    this.clock.show(reading(atMs + pool.phase_ms));
+    this.clock.show(clockReading(atMs, pool.phase_ms));
     this.whose.put(pool.whose, box.row(0.02, 0.13), 0.05 * box.height, 1, ink, { bold: true, across: "middle" });
   }
 }
@@ -87,7 +87,7 @@ function stripFor(aloneMs) {
     node.style.display = "none";
     return 0;
   }
-  const unit = glassNow().unit(window.innerWidth, window.innerHeight);
+  const unit = glassNow().unitPx(window.innerWidth, window.innerHeight);
   const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
   const ways = [word(old ? "old" : "going", { time }), word("alone", { time })];
   const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, old, 2);
@@ -268,7 +268,7 @@ function front() {
   }
   if (screen_.asks === "readable") {
     const hero = 0.32 * Math.min(window.innerHeight, window.innerWidth * 0.9);
-    return ["readable", () => [].concat(readableFrom(Math.max(1, Math.floor(glassNow().metres(hero))), () => { screen_.asks = ""; }))];
+    return ["readable", () => [].concat(readableFrom(Math.max(1, Math.floor(glassNow().readAtM(hero))), () => { screen_.asks = ""; }))];
   }
   if (!hasCards(link.picked.view)) return ["waiting", () => [made("h1", word("waiting"))]];
   return ["", null];

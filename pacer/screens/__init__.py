@@ -7,7 +7,7 @@ one socket do not need. The server and its library are imported when lane screen
 **Who owns what**
 
 - `cardlist.py` makes card lists from `show/view`, `cardfeed.py` the messages they are sent in; `screenpage.py` joins
-  `assets/screens/` into the one file that is served at `/`.
+  `assets/screens/` into the one file that is served at `/`; of that, `layout.js` is written from Python.
 - `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
 - `messages.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
   `helperacts.py` makes journal entries of acts, `webgate.py` serves the page and keeps strangers out, `laneserver.py`

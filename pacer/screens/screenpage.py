@@ -1,8 +1,9 @@
 """The page that a lane screen opens: one file with script, style and font, put together once.
 
-Sizes, colours and words that the tablet's own views go by are written into the script as `TABLET`, so that they stand
-once. No framework, no build step. What a browser must have, and since which version (from memory; a test reads the
-script with a grammar of 2017 and looks for what is newer):
+Colours, words and sounds that the tablet's own views go by are written into the script as `TABLET`; how they are laid
+out, how words are fitted and time is counted is in `layout.js`, written from Python by `tests/screens/layoutscript.py`.
+So each rule stands once. No framework, no build step. What a browser must have, and since which version (from memory; a
+test reads the script with a grammar of 2017 and looks for what is newer):
 
 | | Chrome | Firefox | Safari | |
 | --- | --- | --- | --- | --- |
@@ -29,9 +30,8 @@ from typing import Any
 
 from pacer.language import LANGUAGE
 from pacer.shipped import ASSETS
-from pacer.show.measure import fitting, flash, legibility, poollayout, presstime
+from pacer.show.measure import flash, presstime
 from pacer.show.measure.theme import STATE_COLOURS, STOP_GROUND, THEMES, Rgb, Theme
-from pacer.show.view import bandtext
 from pacer.show.view.swimmerplaces import GLIDE_MS
 from pacer.show.wording.screenwords import NO_SCRIPT, PAGE_WORDS
 from pacer.show.wording.viewtext import say
@@ -39,6 +39,7 @@ from pacer.signal import clip
 
 FOLDER = ASSETS / "screens"
 SCRIPTS = (
+    "layout.js",
     "cards.js",
     "link.js",
     "ink.js",
@@ -49,6 +50,7 @@ SCRIPTS = (
     "pages.js",
     "view.js",
 )
+WORDS = ("ready", "held", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")  #: that views are laid out by
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
 _QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
 _AIR = re.compile(r" ?([=,?:<>&|{};]) ?| ([-+*/%^]) (?![-+])")
@@ -101,15 +103,6 @@ def _font_faces() -> str:
 def _tablet() -> dict[str, Any]:
     """What the script has from the tablet's own views."""
     return {
-        "fitting": {
-            "line": fitting.LINE,
-            "pitch": fitting.PITCH,
-            "foot": fitting.FOOT,
-            "worth": fitting.WORTH_A_LINE,
-        },
-        "tiers": [legibility.TIER_1_M, legibility.TIER_2_M, legibility.COACH_M],
-        "mmAtMetre": legibility.character_mm(1),
-        "rows": legibility.ROWS,
         "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
         "stopMs": presstime.STOP_MS,
         "stopGround": _code(STOP_GROUND),
@@ -123,30 +116,10 @@ def _tablet() -> dict[str, Any]:
             "fall": clip.FALL_MS,
             "stop": [{"hertz": hertz, "ms": clip.STOP_TONE_MS} for hertz in clip.STOP_HZ],
         },
-        "pool": {
-            "kinds": poollayout.KINDS,
-            "dart": poollayout.LEAST_DART,
-            "seenMm": poollayout.SEEN_MM,
-            "largest": poollayout.LARGEST,
-            "wide": poollayout.WIDE,
-            "tall": poollayout.TALL,
-            "spare": poollayout.SPARE,
-            "pitch": poollayout.LINE_PITCH,
-            "gap": bandtext.GAP,
-            "mark": bandtext.MARK,
-            "glide": GLIDE_MS,
-        },
+        "glide": GLIDE_MS,
         "themes": {name: _theme(theme) for name, theme in THEMES.items()},
-        "at": say("at"),
         "page": PAGE_WORDS,
-        "words": {
-            "ready": say("ready"),
-            "held": say("held"),
-            "leaves": say("leaves at"),
-            "finish": say("finish"),
-            "finishShort": say("finish short"),
-            "swumShort": say("swum short"),
-        },
+        "words": {name: say(name) for name in WORDS},
     }
 
 

@@ -61,7 +61,7 @@ class Chromium:
         for argument in ARGUMENTS:
             options.add_argument(argument)
         self.driver = webdriver.Chrome(options=options, service=webdriver.ChromeService(shutil.which("chromedriver")))
-        self.driver.set_script_timeout(300)
+        self.driver.set_script_timeout(120)
 
     def get(self, address: str) -> None:
         """Open a page."""
@@ -69,8 +69,12 @@ class Chromium:
 
     def run(self, script: str, *values: Any) -> Any:
         """What a script returns, or the promise that it returns; it has the values as `values`."""
-        called = f"const [values, done] = arguments; Promise.resolve((() => {{ {script} }})()).then(done);"
-        return self.driver.execute_async_script(called, values)
+        called = f"""const [values, done] = arguments;
+            new Promise(gives => gives((() => {{ {script} }})())).then(
+              made => done([made]), wrong => done(String(wrong && wrong.stack || wrong)));"""
+        told = self.driver.execute_async_script(called, values)
+        assert isinstance(told, list), told
+        return told[0]
 
     def resize(self, width: int, height: int) -> None:
         """Make the page itself so large."""

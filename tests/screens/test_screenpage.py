@@ -10,10 +10,10 @@ import esprima
 import pytest
 
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
-from pacer.show.measure.poollayout import KINDS
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.wording.screenwords import PAGE_WORDS
 from pacer.signal import clip
+from tests.screens.layoutscript import layout_script
 from tests.screens.subsetfont import FACES, LETTERS, subset
 
 
@@ -32,12 +32,17 @@ def test_the_page_is_one_small_file():
 def test_beeps_bands_and_the_press_of_stop_all_are_those_of_the_tablet():
     """Numbers that the tablet's own views go by come with the page, and stand in no script again."""
     page = page_bytes().decode()
-    tablet = json.loads(re.search(r"const TABLET=(\{.*?\});(?=function)", page)[1])
+    tablet = json.loads(re.search(r"const TABLET=(\{.*?\});(?=const )", page)[1])
     assert tablet["stopMs"] == STOP_MS and "TABLET.stopMs" in page
     assert tablet["beep"]["short"] == {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS}
-    assert [tuple(kind) for kind in tablet["pool"]["kinds"]] == list(KINDS)
     for path in FOLDER.glob("*.js"):
         assert not re.search(r"\b(880|1760)\b|#FF8A4C", script(path.name)), path.name
+
+
+def test_the_layout_is_the_tablets_own():
+    """It is written from Python, and stands nowhere else: no other script has a share or a measure of it."""
+    assert script("layout.js") == layout_script(), "write it anew: python tests/screens/layoutscript.py"
+    assert "laneBoxes" in script("laneview.js") and "function laneBoxes" not in script("laneview.js")
 
 
 def spoken(node: object) -> Iterator[str]:

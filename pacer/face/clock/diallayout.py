@@ -148,9 +148,18 @@ def _clear_of(
 
 def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:
     """A chip for each mark, outside the rim and near it; chips that would touch are pushed apart along the rim."""
-    sized = [_sized(mark, boxes, measure) for mark in marks]
+    sized = [_sized(spans([int(lane) for lane in mark.lanes]), mark.second, boxes, measure) for mark in marks]
+    placed = chip_boxes([mark.second for mark in marks], sized, boxes)
+    return [
+        Chip(mark.second, size.text, size.lines, mark.colour, mark.later, box)
+        for mark, size, box in zip(marks, sized, placed)
+    ]
+
+
+def chip_boxes(seconds: Sequence[int], sized: Sequence[Sized], boxes: DialBoxes) -> list[Box]:
+    """Where chips of those sizes go beside the marks of those seconds."""
     distance = boxes.radius + 0.75 * boxes.float_ + 0.15 * boxes.unit
-    angles = [mark.second * 6.0 for mark in marks]
+    angles = [second * 6.0 for second in seconds]
     for _ in range(200):
         moved = False
         for i in range(len(angles)):
@@ -167,18 +176,22 @@ def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> l
                 moved = True
         if not moved:
             break
-    return [
-        Chip(mark.second, size[0], size[1], mark.colour, mark.later, _place(angle, size, boxes, distance))
-        for mark, size, angle in zip(marks, sized, angles)
-    ]
+    return [_place(angle, size, boxes, distance) for angle, size in zip(angles, sized)]
 
 
-def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, float, float]:
-    """Text, lines, width and height of a chip."""
+class Sized(NamedTuple):
+    """The text of a chip, in so many lines, and its size in pixels."""
+
+    text: str
+    lines: int
+    width: float
+    height: float
+
+
+def _sized(text: str, second: int, boxes: DialBoxes, measure: Measure) -> Sized:
     unit = boxes.unit
-    text = spans([int(lane) for lane in mark.lanes])
     # Above and below there is room for wide chips, at the sides for tall ones.
-    most = 9 * unit if abs(cos(mark.second * pi / 30)) > 0.7 else 3.0 * unit
+    most = 9 * unit if abs(cos(second * pi / 30)) > 0.7 else 3.0 * unit
     lines = 1
     while (
         lines < 4
@@ -188,12 +201,12 @@ def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, fl
         lines += 1
     rows = wrapped(text, lines, measure, True) or (text,)
     wide = max(measure(row, unit, True) for row in rows) + 0.6 * unit
-    return text, lines, max(1.6 * unit, wide), (LINE + (lines - 1) * PITCH) * unit + 0.3 * unit
+    return Sized(text, lines, max(1.6 * unit, wide), (LINE + (lines - 1) * PITCH) * unit + 0.3 * unit)
 
 
-def _place(degrees: float, sized: tuple[str, int, float, float], boxes: DialBoxes, distance: float) -> Box:
+def _place(degrees: float, sized: Sized, boxes: DialBoxes, distance: float) -> Box:
     angle = degrees * pi / 180
-    _, _, wide, high = sized
+    wide, high = sized.width, sized.height
     reach = distance + abs(sin(angle)) * wide / 2 + abs(cos(angle)) * high / 2
     x, y = boxes.centre[0] + reach * sin(angle), boxes.centre[1] + reach * cos(angle)
     area = boxes.area

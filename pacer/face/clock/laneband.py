@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from kivy.graphics import InstructionGroup
 
+from pacer.face.clock.bandlayout import BAR, deck_boxes, state_boxes, water_boxes
 from pacer.face.clock.ribbon import Ribbon
 from pacer.face.clock.water import Swimmers
 from pacer.face.kit.background import Ground
@@ -20,62 +21,6 @@ from pacer.show.measure.theme import Theme
 from pacer.show.view.bandtext import BOLD, GAP, MARK, present_ways, rows_of, says_name
 from pacer.show.view.viewvalues import Band, BandText
 from pacer.show.wording.viewtext import say
-
-BAR, SLIM = 0.34, 0.2  #: height of a ribbon without words, in character heights
-
-
-def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
-    """Width of the deck part of a band; `widest` is the widest of the lanes' numbers."""
-    if rows.deck_rows == 1:
-        return _one_row(width, rows, widest)[0]
-    unit = rows.unit
-    number = number_width(rows, height, widest)
-    shape = 1.45 * unit
-    mark = measure(":88", unit, True)
-    word = max(measure(say(name), unit, True) for name in ("ready", "held"))
-    low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
-    low = low + mark if rows.deck_rows == 2 else max(low, measure(f"{say('leaves at')} :88", unit))
-    return min(number + max(shape + word, low) + 1.3 * unit, 0.5 * width)
-
-
-def _one_row(width: float, rows: Rows, widest: str) -> tuple[float, bool]:
-    """Width of a deck of one row, and whether it says `at` before the clock reading to leave at.
-
-    More than ten minutes ahead, nobody needs that reading: the count-down takes its room.
-    """
-    unit = rows.unit
-    narrow = number_width(rows, unit, widest) + 3.45 * unit + digits_width("8:88", font_size(unit))
-    narrow += measure(":88", unit, True)
-    wide = narrow + max(measure(say(name), unit, True) for name in ("ready", "held")) + 0.4 * unit
-    beside_sheet = 0.56 if width < 21 * unit else 0.0  # elsewhere a time on its lane needs the room
-    for way, says, most in ((wide, True, 0.53), (wide, False, 0.53), (narrow, True, beside_sheet)):
-        whole = way + (at_width(unit) if says else 0)
-        if whole < most * width:
-            return whole, says
-    return min(narrow, 0.62 * width), False
-
-
-def at_width(unit: float) -> float:
-    """Width of `at` before a clock reading, with the gap before it."""
-    return measure(say("at"), unit) + 0.5 * unit
-
-
-def number_cap(rows: Rows, height: float) -> float:
-    """Character height of the lane's number."""
-    return rows.unit if rows.deck_rows == 1 else min(0.4 * height, 2.4 * rows.unit)
-
-
-def number_width(rows: Rows, height: float, widest: str) -> float:
-    """Width reserved for the lane's number."""
-    return measure(widest if rows.deck_rows == 1 else "88", number_cap(rows, height), True) + 0.6 * rows.unit
-
-
-def count_cap(rows: Rows, height: float) -> float:
-    """Character height of the count-down, with even space between the rows."""
-    if rows.deck_rows == 1:
-        return rows.unit
-    room = height - (rows.deck_rows - 1) * rows.unit
-    return min(0.62 * room, max(2.6 * rows.unit, 0.4 * height))
 
 
 class BandPart:
@@ -106,37 +51,23 @@ class BandPart:
         )
         self.swimming = False
         self._lay_water()
-        self._lay_deck()
+        self.laid = deck_boxes(box, self.deck_box, rows, widest, self.bases[0])
 
     # -- layout --------------------------------------------------------------------------------
 
     def _lay_water(self) -> None:
-        rows, box, water, unit = self.rows, self.box, self.water, self.rows.unit
-        right = water.right - 0.3 * unit
-        left, wide = water.x + 0.5 * unit, right - water.x - 0.6 * unit
-        edge = max(1.0, 0.12 * rows.dart)
-        out_y, back_y = box.y + edge, box.top - edge - rows.dart
-        low, high = out_y + rows.dart, back_y
-        if rows.strips == 1:
-            back_y, high = out_y, box.top - edge
+        rows, box, water = self.rows, self.box, self.water
+        laid = water_boxes(box, water, rows)
         self.swimmers.lay(
-            water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer
+            water.x + 2,
+            water.right - 0.3 * rows.unit,
+            laid.out_y,
+            laid.back_y,
+            (round(rows.dart * 1.7), round(rows.dart)),
+            self.theme.swimmer,
         )
-        foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
-        if not rows.ribbon:
-            # Parts of letters below the base line stay clear of swimmers, too.
-            base = low + max(0.0, high - low - LINE * unit) / 2 + FOOT * unit
-            self.ribbon_box, self.bases = Box(left, low, wide, 0), [base]
-        else:
-            # The space is even between capitals, not between lines: the eye does not count what hangs below a base
-            # line.
-            room = high - low - foot - rows.texts * unit
-            air = min(0.62 * unit, max((0.46 if rows.strips > 1 else 0.43) * unit, room / (rows.texts + 1)))
-            base = (
-                low + max(0.0, room - rows.texts * air) / 3
-            )  # most of what is left separates the words from those above them
-            self.ribbon_box = Box(left, base, wide, foot)
-            self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
+        self.ribbon_box, self.bases = laid.ribbon, laid.bases
+        left, wide = laid.ribbon.x, laid.ribbon.width
         self.left, self.wide = left, wide
         self.rooms = (wide,) * len(self.bases) + (
             wide if rows.ribbon else 0.0,
@@ -183,44 +114,6 @@ class BandPart:
         if rooms != self.rooms:
             self.rooms, self.counting = rooms, "anew"
 
-    def _lay_deck(self) -> None:
-        rows, unit, box = self.rows, self.rows.unit, self.deck_box
-        self.at_box: Box | None = None
-        edge = max(4.0, 0.24 * unit)
-        self.edge_box = box._replace(width=edge)
-        cap = number_cap(rows, box.height)
-        base = self.bases[0] if rows.deck_rows == 1 else box.y + (box.height - cap) / 2
-        self.number_cap = cap
-        self.number_box = line_box(box.x + edge, base, number_width(rows, box.height, self.widest), cap)
-        left, right = self.number_box.right + 0.25 * unit, box.right - 0.65 * unit
-        mark = measure(":88", unit, True)
-        self.count_cap = count_cap(rows, box.height)
-        if rows.deck_rows == 1:
-            count = digits_width("8:88", font_size(self.count_cap))
-            at = at_width(unit) if _one_row(self.box.width, rows, self.widest)[1] else 0.0
-            self.shape_box = Box(left, base, unit, unit)
-            self.mark_box = line_box(right - mark, base, mark + 1, unit)
-            self.at_box = line_box(self.mark_box.x + 0.1 * unit - at, base, at, unit) if at else None
-            self.count_box = Box(right - mark - at - 0.4 * unit - count, base, count, self.count_cap)
-            left += 1.45 * unit
-            self.word_box = line_box(left, base, self.count_box.x - 0.3 * unit - left, unit)
-            self.wait_box = line_box(self.count_box.x, base, right - self.count_box.x, unit)
-            return
-        lines = rows.deck_rows - 1
-        air = (box.height - lines * unit - self.count_cap) / (lines + 2)
-        base = box.y + air
-        if rows.deck_rows == 3:
-            self.mark_box = line_box(left, base, right - left, unit)
-            base += unit + air
-            self.count_box = Box(left, base, right - left, self.count_cap)
-        else:
-            self.mark_box = line_box(right - mark, base, mark + 1, unit)
-            self.count_box = Box(left, base, right - mark - 0.4 * unit - left, self.count_cap)
-        self.wait_box = line_box(left, self.count_box.y, right - left, unit)
-        base += self.count_cap + air
-        self.shape_box = Box(left, base, unit, unit)
-        self.word_box = line_box(left + 1.4 * unit, base, right - left - 1.4 * unit, unit)
-
     # -- words --------------------------------------------------------------------------------------
 
     def show(self, band: Band) -> None:
@@ -250,14 +143,14 @@ class BandPart:
             self.deck.put(self.deck_box, state)
         else:
             self.deck.put(NOWHERE, state)
-        self.edge.put(self.edge_box, state)
-        self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
-        alone = self.rows.deck_rows > 1 and self.counting is None and not text.clock and not text.leave_label
-        up = self.box.y + (self.box.height - unit) / 2 - self.shape_box.y if alone else 0.0  # beside the number
-        self.shape.put(text.shape, self.shape_box._replace(y=self.shape_box.y + up), ink)
-        roomy = self.word_box.width >= measure(text.word, unit, True)
+        self.edge.put(self.laid.edge, state)
+        self.number.put(text.lane, self.laid.number, self.laid.number_cap, unit, ink, bold=True, across="middle")
+        alone = self.counting is None and not text.clock and not text.leave_label
+        shape, word = state_boxes(self.box, self.laid, self.rows, alone)
+        self.shape.put(text.shape, shape, ink)
+        roomy = self.laid.word.width >= measure(text.word, unit, True)
         if roomy and not (self.counting and self.rows.deck_rows == 1):
-            self.word.put(text.word, self.word_box._replace(y=self.word_box.y + up), unit, unit, ink, bold=True)
+            self.word.put(text.word, word, unit, unit, ink, bold=True)
         else:
             self.word.clear()
         self._mark(text, ink, dim)
@@ -280,25 +173,25 @@ class BandPart:
         unit, three = self.rows.unit, self.rows.deck_rows == 3
         if not text.clock:
             ways = (text.leave_label, say("finish short")) if text.leave_label == say("finish") else text.leave_label
-            self.mark.put(ways, self.wait_box, unit, unit, dim)
+            self.mark.put(ways, self.laid.wait, unit, unit, dim)
         elif self.counting and not three:
             self.mark.clear()
         elif three:
             self.mark.put(
                 (f"{text.leave_label} {text.clock}", f"{say('at')} {text.clock}", text.clock),
-                self.mark_box,
+                self.laid.mark,
                 unit,
                 unit,
                 dim,
             )
         else:
-            self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
+            self.mark.put(text.clock, self.laid.mark, unit, unit, dim, bold=True, across="right")
 
     def _leaves(self, text: BandText, dim) -> None:
         """A label above the mark, or before it, if there is room."""
-        unit, box = self.rows.unit, self.word_box
-        if self.at_box is not None and self.mark.ink and text.clock:
-            self.leaves.put(say("at"), self.at_box, unit, unit, dim)
+        unit, box = self.rows.unit, self.laid.word
+        if self.laid.at is not None and self.mark.ink and text.clock:
+            self.leaves.put(say("at"), self.laid.at, unit, unit, dim)
             return
         left = box.x + (measure(text.word, unit, True) + 0.5 * unit if self.word.ink else 0)
         wide = next(
@@ -311,13 +204,12 @@ class BandPart:
         self.leaves.put(way, line_box(box.right - wide, box.y + FOOT * unit, wide + 1, unit), unit, unit, dim)
 
     def _count(self, ink) -> None:
-        box = self.count_box
+        box = self.laid.count_down
         if self.counting and self.rows.deck_rows < 3:
-            left = (
-                self.shape_box.right + 0.4 * self.rows.unit if self.rows.deck_rows == 1 and not self.word.ink else box.x
-            )
-            box = Box(left, box.y, self.mark_box.right - left, box.height)
-        self.count.lay(box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
+            alone = self.rows.deck_rows == 1 and not self.word.ink
+            left = self.laid.shape.right + 0.4 * self.rows.unit if alone else box.x
+            box = Box(left, box.y, self.laid.mark.right - left, box.height)
+        self.count.lay(box, self.laid.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
 
     def _row(self, text: BandText) -> None:
         unit, labelled = self.rows.unit, self.ribbon.labelled and says_name(text, self.ribbon.labels)

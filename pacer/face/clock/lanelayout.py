@@ -1,4 +1,4 @@
-"""The layout of the lane view, landscape and portrait; `assets/screens/laneview.js` lays out the page the same way."""
+"""The layout of the lane view, landscape and portrait."""
 
 from __future__ import annotations
 

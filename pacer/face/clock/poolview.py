@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from kivy.graphics import InstructionGroup
 from kivy.properties import NumericProperty
 
+from pacer.face.clock.bandlayout import deck_width
 from pacer.face.clock.faceview import FaceView
-from pacer.face.clock.laneband import BandPart, deck_width
+from pacer.face.clock.laneband import BandPart
 from pacer.face.clock.poolheader import HeaderPart
 from pacer.face.clock.water import Ropes
 from pacer.face.kit.background import Ground

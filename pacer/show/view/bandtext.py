@@ -8,7 +8,7 @@ reversed; nothing else decides what is left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from pacer.show.measure.fitting import Measure, cue_words
@@ -96,7 +96,18 @@ def rows_of(
     text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool
 ) -> list[dict[str, str]]:
     """What each row says, by item, within as many pixels as `widths` give it; rows may be empty."""
-    rows, widest = len(widths), max(widths)
+    widest = max(widths)
+    needs = needs_of(
+        text, labelled=labelled, own_row=len(widths) > 1, fits=lambda words: measure(words, unit, False) <= widest
+    )
+    return placed(needs, widths, unit, measure, labelled)
+
+
+def placed(
+    needs: Iterable[Need], widths: Sequence[float], unit: float, measure: Measure, labelled: bool
+) -> list[dict[str, str]]:
+    """Which of `needs`, what matters most first, each row has room for, from left to right."""
+    rows = len(widths)
     made: list[dict[str, str]] = [{} for _ in widths]
     room = [width + GAP * unit for width in widths]
     found: dict[str, int] = {}
@@ -105,9 +116,7 @@ def rows_of(
     def width_of(item: str, way: str) -> float:
         return measure(way, unit, item in BOLD) + (GAP + (MARK if item == "tight" else 0)) * unit
 
-    for item, way in needs_of(
-        text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest
-    ):
+    for item, way in needs:
         if not way or (item == "detail" and any(row.get("present", "").endswith(f", {way}") for row in made)):
             continue
         need = width_of(item, way)

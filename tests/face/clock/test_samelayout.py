@@ -1,6 +1,6 @@
 """The page of a lane screen lays its views out as the app does: every box at the same place, on glasses of many sizes.
 
-The layout stands in Python and in the page's own script; a number that is changed in one of them alone is found here.
+The layout stands in Python alone; the page has what `layoutscript` has written of it.
 """
 
 from __future__ import annotations
@@ -9,8 +9,8 @@ import re
 
 import pytest
 
+from pacer.face.clock.bandlayout import deck_boxes, deck_width, water_boxes
 from pacer.face.clock.diallayout import dial_boxes
-from pacer.face.clock.laneband import count_cap, deck_width, number_width
 from pacer.face.clock.lanelayout import lane_boxes
 from pacer.face.kit.ink import Box
 from pacer.show.measure.legibility import Glass
@@ -30,15 +30,18 @@ LAID = """
 const [sizes, mm, lanes, shown] = values;
 return document.fonts.load("20px pacer").then(() => document.fonts.load("700 20px pacer")).then(() =>
   sizes.map(([width, height]) => mm.map(pxPerMm => {
-    const box = new Box(0, 0, width, height), glass = new Glass(pxPerMm), unit = glass.unit(width, height);
+    const box = new Box(0, 0, width, height), glass = new Glass(pxPerMm), unit = glass.unitPx(width, height);
     return {
       lane: shown.map(each => laneBoxes(box, glass, ...each)),
+      cornered: laneBoxes(box, glass, true, true, true, [2 * unit, 1.5 * unit]),
       dial: lanes.map(count => dialBoxes(box, glass, count)),
+      cornered_dial: dialBoxes(box, glass, 6, [2 * unit, 1.5 * unit]),
       pool: lanes.map(count => {
         const header = headerOf(width, height, unit, count), high = (height - header.height) / count;
-        const rows = bandRows(width, high, unit, pxPerMm);
-        return { header, rows, deck: deckWidth(width, rows, high, "10"), count: countCap(rows, high),
-          number: numberWidth(rows, high, "10") };
+        const rows = bandRows(width, high, unit, pxPerMm), deck = deckWidth(width, rows, high, "10");
+        const band = new Box(0, 0, width, high), water = waterBoxes(band, new Box(deck, 0, width - deck, high), rows);
+        return { header, rows, deck, water,
+          boxes: deckBoxes(band, new Box(0, 0, deck, high), rows, "10", water.bases[0]) };
       })
     };
   })));
@@ -66,6 +69,18 @@ def snake(name):
     return re.sub("[A-Z]", lambda letter: "_" + letter[0].lower(), name)
 
 
+def corner_on(box, glass):
+    """A corner that is kept free."""
+    unit = glass.unit_px(box.width, box.height)
+    return 2 * unit, 1.5 * unit
+
+
+def all_same(page, app, where):
+    """Whether the page has all values of a layout, and they are the app's."""
+    for name, value in page.items():
+        same(value, getattr(app, {"float": "float_"}.get(name, snake(name))), (*where, name))
+
+
 def same(page, app, where):
     """Whether a value of the page is the app's."""
     if isinstance(page, dict):
@@ -84,19 +99,17 @@ def test_the_lane_view(window, laid):
         for shown, page in zip(SHOWN, found["lane"], strict=True):
             app = lane_boxes(box, glass, *shown)
             assert len(page) > 25
-            for name, value in page.items():
-                same(value, getattr(app, snake(name)), (box, glass, shown, name))
+            all_same(page, app, (box, glass, shown))
+        corner = corner_on(box, glass)
+        all_same(found["cornered"], lane_boxes(box, glass, True, True, True, corner), (box, glass, "corner"))
 
 
 def test_the_dial(window, laid):
-    names = {"float": "float_", "hand": "hand_length"}
     for box, glass, found in all_sizes(laid):
         for count, page in zip(LANES, found["dial"], strict=True):
-            app = dial_boxes(box, glass, count)
-            same([page.pop("cx"), page.pop("cy")], list(app.centre), (box, "centre"))
             assert len(page) > 12
-            for name, value in page.items():
-                same(value, getattr(app, names.get(name, snake(name))), (box, glass, count, name))
+            all_same(page, dial_boxes(box, glass, count), (box, glass, count))
+        all_same(found["cornered_dial"], dial_boxes(box, glass, 6, corner_on(box, glass)), (box, glass, "corner"))
 
 
 def test_the_pool(window, laid):
@@ -106,11 +119,11 @@ def test_the_pool(window, laid):
             header = header_of(box.width, box.height, unit, count)
             high = (box.height - header.height) / count
             rows = rows_of(box.width, high, unit, glass.px_per_mm)
-            for name, value in page["header"].items():
-                same(value, getattr(header, name), (box, count, name))
-            for name, value in page["rows"].items():
-                same(value, getattr(rows, snake(name)), (box, glass, count, name))
-            where = (box, glass, count)
-            same(page["deck"], deck_width(box.width, rows, high, "10"), (*where, "deck"))
-            same(page["count"], count_cap(rows, high), (*where, "count"))
-            same(page["number"], number_width(rows, high, "10"), (*where, "number"))
+            where, deck = (box, glass, count), deck_width(box.width, rows, high, "10")
+            same(page["deck"], deck, (*where, "deck"))
+            all_same(page["header"], header, where)
+            all_same(page["rows"], rows, where)
+            band = Box(0, 0, box.width, high)
+            water = water_boxes(band, Box(deck, 0, box.width - deck, high), rows)
+            all_same(page["water"], water, where)
+            all_same(page["boxes"], deck_boxes(band, Box(0, 0, deck, high), rows, "10", water.bases[0]), where)
