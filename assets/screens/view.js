@@ -175,11 +175,16 @@ function stopKey() {
   let timer = 0;
   const begin = event => {
     event.preventDefault();
-    clearTimeout(timer);
+    if (timer) return;
     node.classList.add("pressed");
-    timer = setTimeout(() => { node.classList.remove("pressed"); act("stop all", {}); }, TABLET.stopMs);
+    timer = setTimeout(() => { leave(); act("stop all", {}); }, TABLET.stopMs);
   };
-  const leave = () => { clearTimeout(timer); node.classList.remove("pressed"); };
+  const leave = event => {
+    if (event && event.targetTouches && event.targetTouches.length) return;  // a drop, or another finger: one still presses
+    clearTimeout(timer);
+    timer = 0;
+    node.classList.remove("pressed");
+  };
   node.addEventListener("touchstart", begin, { passive: false });
   ["touchend", "touchcancel", "mouseup", "mouseleave"].forEach(name => node.addEventListener(name, leave));
   node.addEventListener("mousedown", begin);

@@ -179,15 +179,15 @@ class LaneScreens:
     def frame(self) -> tuple[Counted, ...]:
         """Hand the session over where it has changed, and let what helpers did count."""
         driver = self.driver
-        run, seen = driver.run, driver.seen
-        shown = Shown(
-            run, driver.journal, driver.whose(driver.now_ms()), self._lanes_that_sound, None if seen is run else seen
-        )
-        before, self._shown = self._shown, shown
-        if not shown.is_as(before):
-            self._call(self.server.show, shown)
-        if before is None or before.journal is not shown.journal:
-            self._call(self.server.show_times, run, driver.times)
+        run, seen, journal, before = driver.run, driver.seen, driver.journal, self._shown
+        more = driver.whose(driver.now_ms()), self._lanes_that_sound
+        known = before is not None and before.run is run and before.seen is seen and before.journal is journal
+        if before is None or not known or more != (before.whose, before.lanes_that_sound):
+            shown = self._shown = Shown(run, journal, *more, None if seen is run else seen)
+            if not shown.is_as(before):
+                self._call(self.server.show, shown)
+            if before is None or before.journal is not journal:
+                self.server.show_times(run, driver.times)
         if self._kept_number != driver.number:
             self._kept_number = driver.number
             self._call(self.server.keep_now)

@@ -18,6 +18,7 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.language import tr
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
+from pacer.screens.devicekeeper import DeviceKeeper
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
 from pacer.screens.messages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
 from pacer.screens.screenline import Bucket, Limits, ScreenLine
@@ -28,10 +29,9 @@ from pacer.screens.tabletwords import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, KnownAddresses, WebGate
 from pacer.session.records.touches import Taken
 from pacer.session.running.replay import Run
+from pacer.show.view.swimmerplaces import GLIDE_MS
 
 GLANCE_S = 1.0  #: how often the coach's list is updated
-#: Devices that change all the time are saved so seldom: the journal's entries wait behind them on the disk.
-KEEP_S = 15.0
 SHOW_NUMBER_MS = 8_000
 ANSWERS = 256  #: of one device that are remembered, for acts that come again
 
@@ -45,7 +45,7 @@ class Delivered(NamedTuple):
 
 
 class LaneServer:
-    """Everything but `acts`, `rows`, `stamp` and `port` belongs to the loop that `run` runs in."""
+    """Everything but `acts`, `rows`, `stamp`, `port` and `show_times` belongs to the loop that `run` runs in."""
 
     def __init__(
         self,
@@ -66,7 +66,6 @@ class LaneServer:
         self.port = 0
         self.hosts: tuple[str, ...] = ()
         self._clock_ms, self._boot = clock_ms, boot
-        self._keep = keep
         self._page = page
         self.feeds = CardFeeds(make, pack, clock_ms)
         self._screens: dict[str, ScreenLine] = {}
@@ -74,11 +73,10 @@ class LaneServer:
         self._known = KnownAddresses()
         self._answers: dict[str, dict[int, str]] = {}
         self._timed: tuple[Run, Sequence[Taken]] | None = None
-        self._unkept = asyncio.Event()
+        self._keeper = DeviceKeeper(lambda: keep(self.devices.as_json()))
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
         """Serve until cancelled. Raises OSError where the port cannot be had."""
-        self._unkept = asyncio.Event()
         gate = WebGate(self._page, self.limits, lambda: self.devices.hosts, self._known)
         self._screens.clear()
         self.feeds.clear()
@@ -106,7 +104,8 @@ class LaneServer:
             async with asyncio.TaskGroup() as tasks:
                 tasks.create_task(self.feeds.make_all(self._put_cards))
                 tasks.create_task(self._watch())
-                tasks.create_task(self._keep_devices())
+                tasks.create_task(self._tell_walls())
+                tasks.create_task(self._keeper.run())
 
     # -- what the session's thread asks for, called in the loop ----------------------------------------------
 
@@ -121,12 +120,19 @@ class LaneServer:
                 self._feed(screen)
 
     def show_times(self, run: Run, times: Sequence[Taken]) -> None:
-        """Who has touched, for those who show the pool."""
+        """Who has touched, for those who show the pool. From any thread: waking the loop each time costs a frame."""
         self._timed = run, times
-        pools = [each for each in self._screens.values() if each.picked is not None and each.picked[1] == "pool"]
-        told = self._walls() if pools else ""
-        for screen in pools:
-            screen.put(told)
+
+    async def _tell_walls(self) -> None:
+        told = None
+        while True:
+            await asyncio.sleep(GLIDE_MS / 1_000)
+            if self._timed is told:
+                continue
+            told, walls = self._timed, self._walls()
+            for screen in self._screens.values():
+                if screen.picked is not None and screen.picked[1] == "pool":
+                    screen.put(walls)
 
     def show_anew(self, shown: Shown) -> None:
         """What a server that is started again begins with. Before `run`."""
@@ -140,13 +146,13 @@ class LaneServer:
 
     def keep_now(self) -> None:
         """Write the devices down."""
-        self._unkept.set()
+        self._keeper.changed()
 
     def name_hosts(self, hosts: tuple[str, ...]) -> None:
         """The tablet is found at these addresses now: screens try them where they lose it."""
         self.hosts = hosts
         if self.devices.name_hosts(hosts):
-            self._unkept.set()
+            self._keeper.changed()
         for screen in self._screens.values():
             screen.put(message("hosts", hosts=hosts))
 
@@ -157,7 +163,7 @@ class LaneServer:
         answers[n] = told
         if not done and device in self.devices.known:
             self._is_now(self.devices.refuse(device, n))
-            self._unkept.set()
+            self._keeper.changed()
         while len(answers) > ANSWERS:
             del answers[next(iter(answers))]
         if device in self._screens:
@@ -302,7 +308,7 @@ class LaneServer:
                 self.change(screen.device.name, lane=lane, view=view)
                 if screen.device.helps:
                     self._take_turn(screen.device.name, lane, at_ms)
-                self._unkept.set()
+                self._keeper.changed()
                 self._watch_feeds()
                 self._feed(screen)
                 if view == "pool":
@@ -380,18 +386,7 @@ class LaneServer:
     def _changed(self) -> None:
         self.stamp += 1
         self.glance()
-        self._unkept.set()
-
-    async def _keep_devices(self) -> None:
-        """Write down who has joined, beside the loop: the disk may be slow."""
-        clock, gap_s, rested_s = asyncio.get_running_loop().time, GLANCE_S, 0.0
-        while True:
-            await self._unkept.wait()
-            gap_s = min(2 * gap_s, KEEP_S) if clock() - rested_s < GLANCE_S else GLANCE_S
-            self._unkept.clear()
-            await asyncio.to_thread(self._keep, self.devices.as_json())
-            await asyncio.sleep(gap_s)
-            rested_s = clock()
+        self._keeper.changed()
 
 
 def port_of(server: Server) -> int:

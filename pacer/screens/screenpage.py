@@ -2,7 +2,7 @@
 
 Colours, words and sounds that the tablet's own views go by are written into the script as `TABLET`; how they are laid
 out, how words are fitted and time is counted is in `layout.js`, written from Python by `tests/screens/layoutscript.py`.
-So each rule stands once. No framework, no build step. What a browser must have, and since which version (from memory; a
+So no rule is in two languages. No framework, no build step. What a browser must have, and since which version (from memory; a
 test reads the script with a grammar of 2017 and looks for what is newer):
 
 | | Chrome | Firefox | Safari | |

@@ -278,7 +278,7 @@ def test_the_session_ends_and_the_next_one_takes_its_screen_over(chromium, tmp_p
 
 def test_the_tablet_has_another_address_and_is_found_without_scanning(chromium, hurried):
     """This machine has 127.0.0.2 too. The tablet told both; from one on it answers at the other alone."""
-    with hall(host="0.0.0.0") as screens, played(screens):
+    with hall(host="0.0.0.0", port=own_ports()) as screens, played(screens):
         port = screens.server.port
         until(lambda: screens.server.hosts)
         screens.loop.call_soon_threadsafe(screens.server.name_hosts, (f"127.0.0.1:{port}", f"127.0.0.2:{port}"))

@@ -241,6 +241,28 @@ def test_stop_all_wants_a_press_as_long_as_on_the_tablet(page):
     ActionChains(page.driver).release().perform()
 
 
+FINGERS = """
+const key = document.querySelector("#bar .stop");
+const touches = values[1].map(place => new Touch({ identifier: place, target: key, clientX: place, clientY: 0 }));
+const of = { cancelable: true, targetTouches: touches, touches, changedTouches: touches };
+key.dispatchEvent(new TouchEvent(values[0], of));
+"""
+
+
+def test_a_drop_on_stop_all_does_not_end_the_press(page):
+    """A second finger, or water, comes and goes on the key while the first one presses."""
+    to_view(page, "helps")
+    until(lambda: "STOP ALL" in words(page))
+    for kind, fingers in (("touchstart", [1]), ("touchstart", [1, 2]), ("touchend", [1])):
+        page.run(FINGERS, kind, fingers)
+    page.run("due(TABLET.stopMs)")
+    assert page.run("return link.acts") == [["stop all", {}]]
+    for kind, fingers in (("touchend", []), ("touchstart", [1]), ("touchend", [])):
+        page.run(FINGERS, kind, fingers)
+    page.run("due(TABLET.stopMs)")
+    assert len(page.run("return link.acts")) == 1, "nobody presses any more"
+
+
 def test_a_code_is_typed(page):
     page.run("link.state = 'code'; link.onState()")
     until(lambda: "Code on the tablet" in words(page))
