@@ -651,3 +651,8 @@ function deckBoxes(a, b, c, d, e) {
   i += n + t;
   return { edge: g, number: j, numberCap: h, shape: new Box(k, i, f, f), word: lineBox(k + 1.4 * f, i, l - k - 1.4 * f, f), mark: q, at: null, countDown: r, countCap: n, wait: lineBox(k, r.y, l - k, f) };
 }
+function stateBoxes(a, b, c, d) {
+  let e;
+  e = d && c.deckRows > 1 ? a.y + (a.height - c.unit) / 2 - b.shape.y : 0;
+  return [but(b.shape, { y: b.shape.y + e }), but(b.word, { y: b.word.y + e })];
+}

@@ -37,7 +37,7 @@ from pacer.show.view.instantview import (
     session_words,
 )
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.onelaneview import foot_ways, lane_card, lane_changes, later_ways
+from pacer.show.view.onelaneview import foot_ways, lane_card, lane_changes, later_ways, work_ways
 from pacer.show.view.viewvalues import BandCard, BandText
 from pacer.show.wording.briefing import spans
 from pacer.show.wording.viewtext import clock_ways, say
@@ -214,7 +214,7 @@ class CardMaker:
             "several": len(card.leavers) > 1,
             "distance": text.distance,
             "present": text.present,
-            "doing": list(text.doing),
+            "doing": list(work_ways(text)),
             "ribbon": _ribbon(text),
             "lit": text.lit,
             "cue": cue_words(text.cue)[0],

@@ -2,8 +2,8 @@
 
 Colours, words and sounds that the tablet's own views go by are written into the script as `TABLET`; how they are laid
 out, how words are fitted and time is counted is in `layout.js`, written from Python by `tests/screens/layoutscript.py`.
-So no rule is in two languages. No framework, no build step. What a browser must have, and since which version (from memory; a
-test reads the script with a grammar of 2017 and looks for what is newer):
+So no rule is in two languages. No framework, no build step. What a browser must have, and since which version (from
+memory; a test reads the script with a grammar of 2017 and looks for what is newer):
 
 | | Chrome | Firefox | Safari | |
 | --- | --- | --- | --- | --- |
@@ -50,7 +50,8 @@ SCRIPTS = (
     "pages.js",
     "view.js",
 )
-WORDS = ("ready", "held", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")  #: that views are laid out by
+#: That views are laid out by.
+WORDS = ("ready", "held", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
 _QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
 _AIR = re.compile(r" ?([=,?:<>&|{};]) ?| ([-+*/%^]) (?![-+])")

@@ -34,7 +34,8 @@ WRITTEN_FROM = {
     "pacer.face.clock.lanelayout": ["lane_boxes", "_landscape", "_portrait", "_capitals"],
     "pacer.face.clock.diallayout": ["dial_boxes", "_clear_of", "chip_boxes", "_sized", "_place", "_touch"],
     "pacer.face.clock.bandlayout": [
-        "deck_width", "one_row", "at_width", "number_cap", "number_width", "count_cap", "water_boxes", "deck_boxes", "state_boxes",
+        "deck_width", "one_row", "at_width", "number_cap", "number_width", "count_cap", "water_boxes",
+        "deck_boxes", "state_boxes",
     ],
 }  # fmt: skip
 #: Numbers and texts that the page's own scripts go by.

@@ -13,7 +13,7 @@ from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DRILLS
 from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
-from pacer.show.view.onelaneview import foot_ways, later_ways
+from pacer.show.view.onelaneview import foot_ways, later_ways, work_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
 from tests.screens.shown import clock, down, in_force, lane_words, parts_of, place, unpacked, up
@@ -29,7 +29,7 @@ def agrees(run, cards, lane, at_ms):
         "lane": text.lane, "state": text.state, "word": text.word, "shape": text.shape, "kind": view.kind,
         "inverted": view.inverted, "leave_label": view.leave_label, "leave": view.leave,
         "later": list(later_ways(view.leavers)), "distance": text.distance, "present": text.present,
-        "doing": list(text.doing), "lit": text.lit, "cue": f"“{text.cue}”" if text.cue else "",
+        "doing": list(work_ways(text)), "lit": text.lit, "cue": f"“{text.cue}”" if text.cue else "",
         "tight": list(text.tight), "foot": list(foot_ways(view.set_words, text)), "after": list(view.after),
         "hero": view.hero, "hero_label": view.hero_label, "swum": view.swum,
     }  # fmt: skip

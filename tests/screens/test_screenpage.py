@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import esprima
 import pytest
 
-from pacer.screens.screenpage import FOLDER, MOST_BYTES, page_bytes
+from pacer.screens.screenpage import FOLDER, MOST_BYTES, WORDS, page_bytes
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.wording.screenwords import PAGE_WORDS
 from pacer.signal import clip
@@ -42,6 +42,8 @@ def test_beeps_bands_and_the_press_of_stop_all_are_those_of_the_tablet():
 def test_the_layout_is_the_tablets_own():
     """It is written from Python, and stands nowhere else: no other script has a share or a measure of it."""
     assert script("layout.js") == layout_script(), "write it anew: python tests/screens/layoutscript.py"
+    said = set(re.findall(r'TABLET\.words\["([^"]+)"\]', script("layout.js")))
+    assert said and said <= set(WORDS)
     assert "laneBoxes" in script("laneview.js") and "function laneBoxes" not in script("laneview.js")
 
 
