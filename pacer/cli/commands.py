@@ -288,9 +288,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     logs.add_argument("--show", action="store_true", help=tr("show session N again"))
     logs.add_argument("--delete", action="store_true", help=tr("delete the hidden session N for good, names and all"))
-    reviews = command("review", review, tr("review a session: the worst news first, then what it offers"), plan=None)
+    reviews = command("review", review, tr("review a session: the worst news first, then what it suggests"), plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session (the last one)"))
-    reviews.add_argument("--next", metavar="PLAN", help=tr("say what each offer changes in this plan"))
+    reviews.add_argument("--next", metavar="PLAN", help=tr("say what each suggestion changes in this plan"))
     reviews.add_argument("--json", action="store_true", help=tr("as one JSON object"))
     reviews.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):

@@ -97,11 +97,9 @@ def named(view: SeriesView, name: str, what: str) -> Series:
     if not found:
         there = ", ".join(one.name for one in view.series)
         raise CommandEnded(
-            tr("{what}: no series is called “{name}”\nhint: there {are}", what=what, name=name, are=_are(there)),
+            tr("{what}: no series is called “{name}”\nhint: there is {names}", what=what, name=name, names=there)
+            if there
+            else tr("{what}: no series is called “{name}”\nhint: there is none yet", what=what, name=name),
             STOPPED,
         )
     return found[0]
-
-
-def _are(names: str) -> str:
-    return tr("is {names}", names=names) if names else tr("is none yet")

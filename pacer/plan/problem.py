@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 
 MAX_SHOWN = 50  #: problems to list; the rest are only counted
 
@@ -72,7 +72,7 @@ class Unreadable(Exception):
 
     def __init__(self, problems: list[Problem]):
         self.problems = sorted(problems)
-        super().__init__(tr("{problems} problem(s)", problems=len(problems)))
+        super().__init__(tr_n("{n} problem", "{n} problems", len(problems)))
 
     def text(self, file: str) -> str:
         """All problems, one below another."""

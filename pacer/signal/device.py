@@ -25,10 +25,10 @@ log = logging.getLogger(__name__)
 READ_EVERY_MS = 60_000  #: time between two readings of the battery
 
 ABSENT = {
-    "vibrator": tr("This device does not vibrate for the app."),
-    "tts": tr("This device does not speak."),
-    "battery": tr("This device doesn't report its battery level."),
-    "orientation": tr("The app can't rotate the screen on this device."),
+    "vibrator": tr("This tablet can't vibrate for pacer."),
+    "tts": tr("This tablet can't speak."),
+    "battery": tr("This tablet doesn't report its battery level."),
+    "orientation": tr("This tablet doesn't let pacer rotate the screen."),
 }
 _FAILED = {
     "vibrator": tr("Vibration failed and is now off."),

@@ -165,7 +165,7 @@ class Player:
                 folder.mkdir(parents=True, exist_ok=True)
                 if os.access(folder, os.W_OK):
                     return folder
-            self._note(tr("The app can't store its sounds on this device, so it makes them each time."))
+            self._note(tr("pacer can't store its sounds on this tablet, so it makes them each time."))
         with contextlib.suppress(OSError):
             self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
             return Path(self._temporary.name)
@@ -183,7 +183,7 @@ class Player:
             else:
                 break
         if isinstance(output, SilentOutput):
-            self._note(tr("This device has no sound: everything is on the screen."))
+            self._note(tr("This tablet has no sound: everything is on the screen."))
         return output
 
     def _note(self, sentence: str) -> None:

@@ -267,7 +267,7 @@ def test_read_makes_a_plan_of_a_page_and_says_what_it_leaves_open(written, capsy
         "title: Tuesday\npool: 25 m\nbooking: 60 min\n\nWU\n  400 choice\n\n"
         "Main\n  8 x 50 kick\n  4 x 100 free, on 1:40\n"
     )
-    assert ":5: - 8 x 50 kick = 500\n    the page says 500, this comes to 400" in told.err
+    assert ":5: - 8 x 50 kick = 500\n    your text says 500, but it adds up to 400" in told.err
     assert main(["read", written(PAGE)]) == 1
     told = capsys.readouterr()
     assert "4 x 100 @ 1:40" in told.out and "      - 4 x 100 on 1:40" in told.err

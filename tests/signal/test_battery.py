@@ -49,4 +49,4 @@ def test_the_warning_says_how_long_or_is_empty():
 
 
 def test_charging_warns_of_leads_on_the_wet_deck():
-    assert "wet decks" in warning(BatteryReading(0, 90, True), BatteryReading(0, 90, True), 10)
+    assert "wet deck" in warning(BatteryReading(0, 90, True), BatteryReading(0, 90, True), 10)

@@ -121,7 +121,7 @@ def test_broken_parts_are_reported_once_and_not_tried_again(make):
 
 def test_a_device_without_a_motor_says_it_does_not_vibrate(make):
     device = make(Fakes(exists=False))
-    assert device.notes() == ("This device does not vibrate for the app.",)
+    assert device.notes() == ("This tablet can't vibrate for pacer.",)
 
 
 @pytest.mark.parametrize("platform", ["linux", "win", "macosx"])
@@ -173,7 +173,7 @@ def test_the_estimate_uses_the_fall_since_unplugging(make):
     assert device.lasts(253) is True and device.lasts(254) is False  # 3 % in 20 minutes: 38 % last 253
     assert "only 253 of the 300 minutes" in device.battery_warning(300)
     read(device, (48, False), (60, True))
-    assert device.lasts(600) is True and "wet decks" in device.battery_warning(60)
+    assert device.lasts(600) is True and "wet deck" in device.battery_warning(60)
     read(device, (60, True), (59, False))
     assert device.lasts(117) is True and device.lasts(118) is False  # 49 % at the assumed worst rate
 
@@ -181,7 +181,7 @@ def test_the_estimate_uses_the_fall_since_unplugging(make):
 @pytest.mark.parametrize("percent", [None, 255, -100, "82", float("nan")])
 def test_a_battery_without_readings_is_reported_as_missing(make, percent):
     device = read(make(Fakes()), (percent, None))
-    assert device.battery() is None and device.notes() == ("This device doesn't report its battery level.",)
+    assert device.battery() is None and device.notes() == ("This tablet doesn't report its battery level.",)
 
 
 def test_speech_that_hangs_delays_nothing_and_only_the_newest_text_waits(make):

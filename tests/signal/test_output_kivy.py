@@ -15,7 +15,7 @@ def test_without_an_audio_device_the_player_is_silent_and_says_why(tmp_path):
     assert facts["name"] == "silent"
     assert facts["notes"] == [
         "The app's own player finds no sound output.",
-        "This device has no sound: everything is on the screen.",
+        "This tablet has no sound: everything is on the screen.",
     ]
 
 

@@ -285,7 +285,7 @@ def test_the_first_back_end_that_opens_is_used_and_failures_are_noted(make):
 def test_without_any_back_end_it_is_silent_and_says_so(make):
     player, _ = make(Refuses)
     assert player.name == "silent"
-    assert player.notes()[-1] == "This device has no sound: everything is on the screen."
+    assert player.notes()[-1] == "This tablet has no sound: everything is on the screen."
     token = player.start(LONG)
     player.stop(token)
     player.muted = True
@@ -353,7 +353,7 @@ def test_a_read_only_folder_is_replaced_and_noted(make, tmp_path):
     (tmp_path / "file").write_text("")
     player, output = make(folder=tmp_path / "file")
     assert output.folder_existed and output.folder != tmp_path / "file"
-    assert player.notes() == ("The app can't store its sounds on this device, so it makes them each time.",)
+    assert player.notes() == ("pacer can't store its sounds on this tablet, so it makes them each time.",)
 
 
 @pytest.mark.parametrize("platform", ["android", "win", "macosx", "linux", "ios", "unknown"])

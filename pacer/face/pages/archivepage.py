@@ -29,7 +29,7 @@ log = logging.getLogger(__name__)
 
 ARCHIVE, CALENDAR = ".zip", ".ics"
 MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
-NAMES = (tr("Names: left out"), tr("Names: included"))
+NAMES = (tr("Include names: no"), tr("Include names: yes"))
 
 
 class ArchivePage(QuestionPage):
@@ -113,7 +113,7 @@ class ArchivePage(QuestionPage):
             colour="dim",
         )
         column.skip(0.6)
-        column.row(Cell("calendar", (tr("Calendar file"),), able=not self.busy), Cell(look="plain"))
+        column.row(Cell("calendar", (tr("Export calendar"),), able=not self.busy), Cell(look="plain"))
         self._say_result("calendar", column)
 
     def _say_import(self, column: Column) -> None:

@@ -27,7 +27,7 @@ from pacer.signal.plyerfacade import leave_java, open_facade
 log = logging.getLogger(__name__)
 
 #: What to do with a file that the chooser cannot give.
-INSTEAD = tr("save it on this device first, then choose it from there")
+INSTEAD = tr("save it on this tablet first, then choose it from there")
 IN, OUT = "in", "out"  #: folders beside the plans, for devices without a chooser
 
 #: Name and content of the chosen file. Raises OSError.

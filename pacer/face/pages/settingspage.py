@@ -184,7 +184,7 @@ class SettingsPage(QuestionPage):
 
     def _press_volume(self, way: str) -> None:
         volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))
-        self.change("" if self.player is not None else tr("There is no sound on this device."), volume=volume)
+        self.change("" if self.player is not None else tr("There is no sound on this tablet."), volume=volume)
         self._beep()
 
     def _press_lane(self, number: str) -> None:
@@ -263,7 +263,7 @@ class SettingsPage(QuestionPage):
         if self.tuning is not None:
             self._stop_tuning()
         elif self.player is None:
-            self.said = tr("There is no sound on this device to adjust.")
+            self.said = tr("There is no sound on this tablet to adjust.")
         else:
             self.tuning = Tuning(self.player, self.now_ms())
 

@@ -29,7 +29,7 @@ SAID = {
     ),
 }
 #: The voice is the device's own; plyer cannot set its language.
-VOICE = tr("Uses this device's voice and language.")
+VOICE = tr("Uses this tablet's voice and language.")
 _LABELS = {
     "muted": (tr("Sound"), tr("Sound")),
     "speech": (tr("Speech"),),
@@ -147,7 +147,7 @@ class SettingTiles:
         )
         self._told("pool", column)
         column.skip(0.7)
-        column.say(tr("Due again in a series"), bold=True, scale=TITLE)
+        column.say(tr("Come back to a skill"), bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(
             column, "revisit", (tr("First after"), tr("After")), tr_n("{n:,} day", "{n:,} days", settings.revisit_days)
@@ -162,7 +162,7 @@ class SettingTiles:
         column.row(Cell("copy", (tr("Back up everything"),)))
         self._told("copy", column)
         column.skip(0.7)
-        column.say(tr("This device"), bold=True, scale=TITLE)
+        column.say(tr("This tablet"), bold=True, scale=TITLE)
         for note in notes or (tr("Everything works."),):
             column.say(note, colour="dim")
 

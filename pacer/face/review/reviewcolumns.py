@@ -129,8 +129,8 @@ def sets_column(
     out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
     column.say(
         tr(
-            "In seconds: off by (the average), spread, and drift (slower by each repeat). Times in "
-            "brackets are left out. Tap a dot to see whose it is."
+            "In seconds: off by (on average), spread, and drift (how much slower each repeat gets). Times in "
+            "brackets don't count. Tap a dot to see whose it is."
         ),
         colour="dim",
     )

@@ -31,7 +31,7 @@ FIELDS = (
     ("focus", tr("Focus"), tr("What is it for?")),
     ("how", tr("How"), tr("How is it swum? One or two sentences for the swimmers")),
     ("look_for", tr("Look for"), tr("What to look for, with semicolons between the points")),
-    ("faults", tr("Common faults"), tr("Usual faults and what helps, with semicolons between them")),
+    ("faults", tr("Common faults"), tr("Common faults and what helps, with semicolons between them")),
     ("gear", tr("Gear"), tr("Gear, with semicolons between the pieces")),
     ("easier", tr("Easier drill"), tr("Which drill in the book is easier?")),
     ("harder", tr("Harder drill"), tr("Which drill in the book is harder?")),

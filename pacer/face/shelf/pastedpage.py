@@ -13,7 +13,7 @@ from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.pasted.questions import Question
 from pacer.plan.pasted.scrap import Kind
-from pacer.plan.pasted.understood import DIFFERS, Line, Understood, understand
+from pacer.plan.pasted.understood import Line, Understood, understand
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -73,7 +73,7 @@ class PastedPage(Page):
         count = len(self.page.questions)
         if count:
             return tr_n("{n} question: tap an answer", "{n} questions: tap an answer", count)
-        differ = sum(1 for line in self.page.lines if DIFFERS in line.told)
+        differ = sum(1 for line in self.page.lines if line.differs)
         if not differ:
             return tr("All lines understood")
         return tr_n("All lines understood, {n} total differs", "All lines understood, {n} totals differ", differ)
@@ -108,7 +108,7 @@ class PastedPage(Page):
             note = tr("Comment: {text}", text=text.lstrip().removeprefix("# ")) if remark else text
             said.append((note, "dim" if remark else "ink", bold))
         if line.told:
-            said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
+            said.append((sentence(line.told), "warn" if line.differs else "dim", False))
         for text, colour, bold in said:
             inset = split + self.gap + round(0.6 * self.cap * (len(text) - len(text.lstrip())))
             beside = self._side(column, inset, column.width - inset, top)

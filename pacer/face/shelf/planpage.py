@@ -254,15 +254,9 @@ class PlanPage(Page):
         tiles, top = [self._line(tr("Changes for this pool:"), self.gap, True, x=side, width=wide)], 0.0
         top = tiles[0].bottom + self.gap
         for each in self._alterations:
+            said = tr("{now} instead of {was} ({why})", was=each.was, now=each.now, why=each.why)
             place = f"{line_said(written, each.line)}: " if each.line else ""
-            tiles.append(
-                self._line(
-                    tr("{place}{was} becomes {now} ({why})", place=place, was=each.was, now=each.now, why=each.why),
-                    top,
-                    x=side,
-                    width=wide,
-                )
-            )
+            tiles.append(self._line(f"{place}{said}", top, x=side, width=wide))
             top = tiles[-1].bottom + 0.5 * self.gap
         return tiles
 

@@ -65,7 +65,7 @@ class Notices:
         """What this device lacks, each thing once."""
         sounds = self.stage.sounds
         notes = [note for part in (sounds.player, sounds.device) if part is not None for note in part.notes()]
-        self._open([(tr("This device"), text) for text in notes or [tr("Everything works.")]], _CLOSE)
+        self._open([(tr("This tablet"), text) for text in notes or [tr("Everything works.")]], _CLOSE)
 
     def read_on(self) -> None:
         """The next page; the last one closes, in case the key is late in saying so."""

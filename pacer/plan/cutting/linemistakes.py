@@ -54,15 +54,15 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_COMMA", "_COMMA"): (tr("two commas in a row"), tr("one is enough")),
     ("_COMMA", "$END"): (tr("nothing follows the comma"), tr("leave it out, or write the detail that is missing")),
     ("_COMMA", "ACTIVITY"): (
-        tr("write the work together, before the first comma"),
+        tr("write all that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "STROKE"): (
-        tr("write the work together, before the first comma"),
+        tr("write all that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "EFFORT"): (
-        tr("write the work together, before the first comma"),
+        tr("write all that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "_AS"): (tr("write segments before the first comma"), SEGMENTS_EXAMPLE),
@@ -76,7 +76,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         tr("a dash has no meaning here"),
         tr("numbers are whole and more than 0; a ladder looks like 50 - 100 - 150"),
     ),
-    ("LABEL", None): (tr("the group needs its value"), tr("as in on A 4:00 / B 4:20")),
+    ("LABEL", None): (tr("the group needs its own value"), tr("as in on A 4:00 / B 4:20")),
     ("TIME", "_SLASH"): (tr("this time is the same for all lanes"), tr("on, rest and hold can have a value for each")),
     ("NUMBER", "_X"): (tr("an “x” too many"), LINE_EXAMPLE),
     (None, "_X"): (tr("“{got}” goes between a count and a distance"), tr("as in 4 x 100")),
@@ -87,7 +87,10 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_TO"): (tr("“to” goes between two counts"), tr("as in 4 to 8 x 100")),
     (None, "_RIGHT"): (tr("this bracket closes too early, or was never opened"), tr("as in 200 (50 drill / 50 swim)")),
     **{
-        (None, kind): (tr("write the work before the details"), tr("as in 8 x 50 back easy, on 1:00"))
+        (None, kind): (
+            tr("write what is swum before the interval, the rest and the gear"),
+            tr("as in 8 x 50 back easy, on 1:00"),
+        )
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
     (None, "_EVEN"): (tr("“even” comes after “odd” and a /"), tr("as in odd drill / even free")),

@@ -22,7 +22,6 @@ from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
 
-DIFFERS = tr("this comes to")  #: the words in the message about a total that differs
 #: The messages about a line whose words are elsewhere on the plan.
 ABOVE = {
     Kind.MORE: tr("part of the set above"),
@@ -46,6 +45,7 @@ class Line:
     kind: Kind
     told: str = ""
     question: Question | None = None
+    differs: bool = False  #: whether its total is another than the plan's
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,24 +255,20 @@ def _said(
             )
         )
         said.append(Line(row.number, row.written, understood or _plain(row), row.kind, "", question))
-        notes = [tr("corrected")] if place in mended else []
+        notes, other = [tr("corrected")] if place in mended else [], ""
         if row.kind in ABOVE and not row.plan:
             notes.append(ABOVE[row.kind])
         if row.total and sums:
             other = difference(row.total, row.kind, down + 1, sums, ends)
             notes.append(
-                tr(
-                    "the page says {distance:,}, {differs} {other}",
-                    distance=row.total.distance,
-                    differs=DIFFERS,
-                    other=other,
-                )
+                tr("your text says {distance:,}, but it adds up to {other}", distance=row.total.distance, other=other)
                 if other
                 else tr("{distance:,}: agrees", distance=row.total.distance)
             )
         said[-1] = replace(
             said[-1],
             told="; ".join(notes),
+            differs=bool(other),
             understood=() if question is not None and (problem or not row.number) else said[-1].understood,
         )
     return tuple(said)

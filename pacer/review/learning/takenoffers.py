@@ -119,7 +119,7 @@ class TakenOffers:
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            self.told = tr("{file} can't be read: offers accepted earlier can't be undone here.", file=FILE)
+            self.told = tr("{file} can't be read: suggestions accepted earlier can't be undone here.", file=FILE)
 
     def of(self, key: str) -> Taken | None:
         """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
@@ -150,5 +150,5 @@ class TakenOffers:
             self.path.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
         except OSError as error:
-            raise OffersTrouble(tr("the offers can't be saved: {reason}", reason=reason_of(error))) from None
+            raise OffersTrouble(tr("the suggestions can't be saved: {reason}", reason=reason_of(error))) from None
         self._taken, self._back, self.told = taken, back, ""

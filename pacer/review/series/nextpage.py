@@ -103,7 +103,7 @@ def next_page(
         drafted = _drafted(plan, swims, review, visited, book, today, titles)
         if drafted is not None:
             return drafted
-    raise NoDraft(tr("This version can't run the last page of the series: no next page can be drafted from it."))
+    raise NoDraft(tr("This version can't run the last plan of the series, so it can't draft the next one."))
 
 
 def next_of_plan(

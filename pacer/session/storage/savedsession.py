@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, field
 
-from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
@@ -71,7 +70,7 @@ def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]]
             ]
         )
     except TypeError:
-        raise ValueError(tr("not counts")) from None
+        raise ValueError("not counts") from None
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,7 @@ class SeriesView:
         try:
             review = review_of(self.ledger.store.session(number))
         except (Unreadable, CannotRun):
-            raise NoDraft(tr("This version can't run that session's plan: no next page can be drafted.")) from None
+            raise NoDraft(tr("This version can't run that session's plan, so it can't draft the next one.")) from None
         squad = next((one for one in self._squads if one.name == review.squad.name), None)
         visited = self.visited(self.series_of(review.listed.title), review.squad.name)
         return next_page(review, visited, self.book, today, squad=squad, titles=self._titles())

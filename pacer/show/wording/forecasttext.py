@@ -76,7 +76,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
-    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest, earliest.replace(tr("the plan's "), ""))
+    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest)
 
 
 def finish(told: Outlook) -> list[str]:
@@ -136,13 +136,13 @@ def metres_of(told: Outlook, among: Sequence[int] = ()) -> list[str]:
 def _earliest(told: Outlook) -> str:
     """If the lanes can't finish by the time asked for: the earliest whole minute that the plan's counts give.
 
-    `03:29 is the earliest by the plan's rounds and repeats`; else "". Other presses may end the session earlier.
+    `03:29 is the earliest with this plan`; else "". Other presses may end the session earlier.
     """
     run = told.run
     if not isinstance(told.entry, Refitted) or run.timeline.end_ms <= told.entry.out_ms:
         return ""
     earliest = finish_at(run, run.timeline.end_ms)
-    return tr("{earliest} is the earliest by the plan's rounds and repeats", earliest=earliest)
+    return tr("{earliest} is the earliest with this plan", earliest=earliest)
 
 
 def finish_at(run: Run, end_ms: int) -> str:

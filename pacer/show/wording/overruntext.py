@@ -52,23 +52,25 @@ def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
     where = (
         tr("after {length} {unit}", length=length, unit=run.timeline.plan.pool.unit) if length else tr("straight away")
     )
-    short = tr("{lane}: swimmer {swimmer} catches the one ahead", lane=lane, swimmer=found.catch.swimmer)
-    full = tr("at this rate, {short} {where}", short=short, where=where)
+    told = {"lane": lane, "swimmer": found.catch.swimmer}
+    short = tr("{lane}: swimmer {swimmer} catches the one ahead", **told)
+    there = tr("{lane}: swimmer {swimmer} catches the one ahead {where}", where=where, **told)
+    full = tr("at this rate, {catch}", catch=there)
     if isinstance(found.help, InOrder):
         return (
             tr("{full}; send them in order of pace: {order}", full=full, order=", ".join(map(str, found.help.order))),
             full,
-            f"{short} {where}",
+            there,
             short,
         )
     if isinstance(found.help, Apart):
         return (
             tr("{full}; send them {spacing} apart", full=full, spacing=text_from_ms(found.help.spacing_ms)),
             full,
-            f"{short} {where}",
+            there,
             short,
         )
-    return full, f"{short} {where}", short
+    return full, there, short
 
 
 def remedy_ways(run: Run, remedy: Remedy) -> tuple[str, ...]:

@@ -193,9 +193,7 @@ def _judged(
             )
         elif trial.time_ms > LONG_MS:
             trust = max(trust, Trust.FAIR, key=list(Trust).index)
-            advice.append(
-                tr("{trial} is over fifteen minutes: swims of 2 to 15 minutes fit the line best.", trial=trial)
-            )
+            advice.append(tr("{trial} is over fifteen minutes: swims of 2 to 15 minutes work best.", trial=trial))
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
         advice.append(tr("The times are less than five minutes apart: add a longer swim for a better base."))
@@ -203,7 +201,7 @@ def _judged(
         trust = Trust.ROUGH
         advice.append(
             tr(
-                "The test swims do not fit one line well: the pace may be wrong by {fraction} s per 100.",
+                "The test swims don't agree well: the base may be wrong by {fraction} s per 100.",
                 fraction=short_decimal(Fraction(error_ms, 1000), 1),
             )
         )
@@ -211,7 +209,7 @@ def _judged(
         trust = Trust.ROUGH
         advice.append(
             tr(
-                "The anaerobic distance is very long ({beyond}): a longer swim was not all out.",
+                "The longer swims were probably not all out: the anaerobic distance is very long ({beyond}).",
                 beyond=short_decimal(beyond, 1),
             )
         )
@@ -219,7 +217,7 @@ def _judged(
         trust = Trust.ROUGH
         advice.append(
             tr(
-                "The anaerobic distance is below zero ({beyond}): one swim probably went wrong.",
+                "One swim probably went wrong: the anaerobic distance is below zero ({beyond}).",
                 beyond=short_decimal(beyond, 1),
             )
         )

@@ -39,7 +39,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 tr(
-                    "{cannot}: even on {which} the slowest swimmer needs {slow} and leaves every {interval}",
+                    "{cannot}: even on {which} the slowest swimmer needs {slow}, but has to leave every {interval}",
                     cannot=cannot,
                     which=which,
                     slow=whole_up(slow),
@@ -54,7 +54,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 tr(
-                    "too tight: the slowest swimmer needs {slow} and leaves every {interval}",
+                    "too tight: the slowest swimmer needs {slow}, but has to leave every {interval}",
                     slow=whole_up(slow),
                     interval=whole_up(interval),
                 ),
@@ -72,7 +72,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 page_line(line),
                 lanes,
                 tr(
-                    "leaves the slowest swimmer {rest} s rest ({slow} on {interval})",
+                    "gives the slowest swimmer {rest} s rest ({slow} on {interval})",
                     rest=rest,
                     slow=whole_up(slow),
                     interval=whole_up(interval),
@@ -106,7 +106,7 @@ def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
             page_line(line),
             lanes,
             tr(
-                "must start faster than steady: steady takes {slow}, and they leave every {interval}",
+                "too tight for a steady first repeat: it needs {slow}, and they leave every {interval}",
                 slow=whole_up(slow),
                 interval=whole_up(interval),
             ),

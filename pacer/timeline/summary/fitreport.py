@@ -328,7 +328,7 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
         return
     gain, unit = report.next_gain, report.fit.plan.pool.unit
     if gain is None:
-        yield tr("more time adds nothing: every count is already the greatest")
+        yield tr("more time adds nothing: all lanes already swim the most rounds and repeats")
         return
     swims = "; ".join(
         tr("lane {lane} {report_lane}", lane=lane.lane, report_lane=_lane_said(report, lane, lines))

@@ -45,8 +45,8 @@ def test_names_leave_only_if_asked_for(coach):
         texts = b"".join(packed.read(name) for name in packed.namelist() if name.startswith("squads/"))
         assert (b'name = "Orla' in texts or b'name = "Wren' in texts or texts.count(b"name = ") > 4) is names
         path.unlink()
-        coach.touch("Names: left out" if not names else "Names: included")
-    coach.touch("Calendar file")
+        coach.touch("Include names: no" if not names else "Include names: yes")
+    coach.touch("Export calendar")
     done(coach)
     assert [path.suffix for path in (coach.desk.folder / "out").iterdir()] == [".ics"]
 

@@ -46,7 +46,7 @@ def test_paste_shows_what_was_understood_and_asks_only_what_is_open(shelf):
     page.press(f"answer {page.page.questions[0]} 0")
     shelf.frame()
     assert page.summary == "All lines understood, 1 total differs"
-    assert "The page says 900, this comes to 800" in words_of(page)
+    assert "Your text says 900, but it adds up to 800" in words_of(page)
 
 
 def test_a_finger_answers_and_saves(shelf):

@@ -41,7 +41,7 @@ class Device:
         self.done.append(("turn", way))
 
     def notes(self):
-        return ("This device does not speak.",)
+        return ("This tablet can't speak.",)
 
     def battery_warning(self, minutes):
         return f"may last only 5 of the {minutes} minutes"
@@ -178,7 +178,7 @@ def test_without_sound_there_is_nothing_to_tune(window, tmp_path):
     coach = Coach(window, tmp_path)
     coach.touch("Settings")
     row(coach, "tune")
-    assert coach.sees("There is no sound on this device to adjust.")
+    assert coach.sees("There is no sound on this tablet to adjust.")
     row(coach, "volume less")
     assert coach.kept.volume == 90
     coach.leave()
@@ -225,7 +225,7 @@ def test_a_copy_of_everything(coach):
 def test_what_the_device_lacks_is_said(coach):
     assert (
         coach.sees("No sound card was found.")
-        and coach.sees("This device does not speak.")
+        and coach.sees("This tablet can't speak.")
         and coach.sees(str(coach.home)[:10])
     )
 
@@ -246,4 +246,4 @@ def test_whose_voice_speaks_is_said_where_it_is_turned_on(coach):
     assert not coach.sees("this device's own")
     coach.page.press("speech")
     coach.frame()
-    assert coach.sees("Uses this device's voice and language.")
+    assert coach.sees("Uses this tablet's voice and language.")

@@ -120,7 +120,7 @@ def test_another_pool_says_first_what_it_changes(coach, size):
     coach.touch("Long-axis rotation 3")
     coach.touch("Pool length")
     coach.touch("50 m")
-    assert coach.sees("pool: 25 m becomes pool: 50 m")
+    assert coach.sees("pool: 50 m instead of pool: 25 m")
     coach.touch("Cancel")
     assert str(coach.page.card.card.plan.pool) == "25 m"
     coach.touch("Pool length")

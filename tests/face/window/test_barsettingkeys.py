@@ -19,7 +19,7 @@ def deck(window):
     def make(*args, **kwargs):
         made.append(Deck(window, *args, **kwargs))
         made[-1].player, made[-1].device = Player(), Device()
-        made[-1].device.notes = lambda: ("This device does not vibrate for the app.",)
+        made[-1].device.notes = lambda: ("This tablet can't vibrate for pacer.",)
         made[-1].device.battery_warning = lambda minutes: ""
         made[-1].player.notes = lambda: ()
         made[-1].shell.sounds.open(made[-1].player, made[-1].device)
@@ -191,7 +191,7 @@ def test_notes_say_what_the_device_lacks(deck):
     deck = deck()
     deck.press("settings", 60)
     deck.press("notes", 60)
-    assert "does not vibrate" in " ".join(child.text for child in deck.shell.notices.notice.children)
+    assert "can't vibrate" in " ".join(child.text for child in deck.shell.notices.notice.children)
     deck.press("close", 60)
     assert "close" in deck.names() and deck.shell.notices.notice is None
 

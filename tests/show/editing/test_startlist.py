@@ -82,7 +82,7 @@ def test_flagged_lines_are_to_be_confirmed_and_are_no_check():
     assert "no hyperventilation" in made.confirm[0].hint.lower()
     assert [(check.line, check.bad) for check in made.checks] == [(9, True)]
     assert made.checks[0].place == "Main set: 10 x 100 free on 1:20" and made.checks[0].says.startswith(
-        "Leaves the slowest swimmer 0 s rest"
+        "Gives the slowest swimmer 0 s rest"
     )
 
 

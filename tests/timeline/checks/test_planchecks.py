@@ -38,7 +38,7 @@ def test_a_plan_that_works_has_no_findings():
 def test_an_interval_that_cannot_be_made_names_the_nearest_that_can():
     (finding,) = found("4 x 100 free on 1:35")
     assert finding.severity is Severity.WRONG and finding.line == 3 and finding.lanes == (2,)
-    assert finding.message == "too tight: the slowest swimmer needs 1:40 and leaves every 1:35"
+    assert finding.message == "too tight: the slowest swimmer needs 1:40, but has to leave every 1:35"
     assert finding.hint == "nearest that works: on 1:40; with rest: on 1:45"
 
 
@@ -46,12 +46,13 @@ def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
     """Steady is 1.07 of 1:40, so 1:47; fast is 0.95, so 1:35."""
     (finding,) = found("4 x 100 free descend 1-4, on 1:45")
     assert finding.severity is Severity.REMARK and finding.lanes == (2,)
-    assert finding.message == "must start faster than steady: steady takes 1:47, and they leave every 1:45"
+    assert finding.message == "too tight for a steady first repeat: it needs 1:47, and they leave every 1:45"
     assert found("4 x 100 free descend 1-4, on 1:55") == ()
     (finding,) = found("8 x 100 free descend 1-4, on 1:30")
     assert finding.severity is Severity.WRONG and finding.lanes == (2,)
     assert finding.message == (
-        "too tight: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35 and leaves every 1:30"
+        "too tight: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35, but has to leave every "
+        "1:30"
     )
     (finding,) = found("8 x 100 free ascend 1-4, on 1:30")
     assert "repeat 1 of each 4, the fastest" in finding.message

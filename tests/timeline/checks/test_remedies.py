@@ -52,7 +52,7 @@ def offered(text, about, squad=SQUAD):
                 ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45"),
             ],
         ),
-        ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
+        ("  8 x 100 free on 1:20", "gives the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
         (
             "  8 x 100 free, on 1:40 / 1:40 / 1:40 # why",
             "too tight",

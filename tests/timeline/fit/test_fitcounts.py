@@ -394,7 +394,7 @@ def test_the_report_on_one_more_minute():
         "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
-    assert "every count is already the greatest" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
+    assert "all lanes already swim the most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
     assert (
         fit_report(fit(plan, squad)).text().startswith("no booking, so every count is the smallest: finish 1:00, 100 m")
     )
