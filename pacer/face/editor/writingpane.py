@@ -200,8 +200,8 @@ class WritingPane(EditorCommands, Widget):
 
     @property
     def lead(self) -> float:
-        """Space above the text: a single line is in the middle."""
-        return max(0.0, (self.height - self.paper.pitch) / 2) if self.single else 0.0
+        """Space above the text: a single line, in however many rows, is in the middle."""
+        return max(0.0, (self.height - max(self.paper.pitch, self.paper.height)) / 2) if self.single else 0.0
 
     def _read(self) -> None:
         self.reading = self.live.read(self.draft.lines) if self.live else _unread(self.draft)

@@ -107,9 +107,10 @@ class SettingsPage(QuestionPage):
         first = self.column(self.width / 2 if across else self.width)
         rows.heard(first, self.lanes, (self.latency_ms, self._usual_ms), self.tuning is not None, self.lit)
         second = self.column(self.width / 2, self.width / 2) if across else first
+        second.skip(0.0 if across else 1.0)
         rows.seen(second, self.glass, self._small())
         shorter = min(first, second, key=lambda column: column.top)
-        shorter.skip(1.0 if across else 0.0)
+        shorter.skip(1.0)
         rows.kept(shorter, self._places(), self._notes())
         return [*first.tiles, *(second.tiles if across else ())]
 

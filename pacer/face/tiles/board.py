@@ -72,11 +72,8 @@ class Board(Widget):
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._repeated = False  #: whether the finger on it has pressed the key already
-        self.bind(pos=lambda *_: self._draw_later(), size=self._resized)
-
-    def _resized(self, *_args) -> None:
-        self._limit()
-        self._draw_later()
+        self.bind(size=lambda *_: self._limit())
+        self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self._draw_later())
 
     # -- tiles ----------------------------------------------------------------------------------------
 
@@ -175,10 +172,9 @@ class Board(Widget):
         self._settle()
         foot = self.foot
         self._clip(self.y + foot, self.top)
-        moves = self._down is not None or not self.scroller.rests
         for place, tile in enumerate(self.tiles):
-            if self._in_view(tile) and (not foot or moves or self._resting.followed(place, self._begins_in_view)):
-                if not foot or moves or self._in_view(tile, whole=True):
+            if self._in_view(tile) and (self._cuts or self._resting.followed(place, self._begins_in_view)):
+                if self._cuts or self._in_view(tile, whole=True):
                     self._draw_tile(tile, self.box_of(tile))
                 else:
                     self._draw_part(tile)
@@ -188,6 +184,11 @@ class Board(Widget):
         group.add(ScissorPop())
         if foot:
             draw_more(group, Box(self.x, self.y, self.width, foot), self._more(), self.cap, self.theme)
+
+    @property
+    def _cuts(self) -> bool:
+        """Whether tiles may be cut by an edge: while they move, or if no strip says that there is more."""
+        return not self.foot or self._down is not None or not self.scroller.rests
 
     def _begins_in_view(self, tile: Tile) -> bool:
         box, part = self.box_of(tile), tile.texts[0].box if len(tile.texts) == 1 else None
@@ -284,11 +285,16 @@ class Board(Widget):
     def tile_at(self, x: float, y: float) -> Tile | None:
         if y < self.y + self.foot:
             return None
-        for tile in reversed(self.tiles):
+        for place, tile in reversed(list(enumerate(self.tiles))):
             box = self.box_of(tile)
-            if tile.name and box.x <= x < box.right and box.y <= y < box.top:
+            if tile.name and box.x <= x < box.right and box.y <= y < box.top and self._seen(place, tile):
                 return tile
         return None
+
+    def _seen(self, place: int, tile: Tile) -> bool:
+        """Whether a tile to touch is drawn: what nobody sees nobody presses."""
+        whole = self._in_view(tile, whole=True) or tile.height > self.seen
+        return self._cuts or whole and self._resting.followed(place, self._begins_in_view)
 
     def on_touch_down(self, touch) -> bool:
         """A finger comes down: on a tile, or to scroll."""

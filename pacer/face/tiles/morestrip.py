@@ -23,7 +23,8 @@ ABOVE, BELOW = tr("More above"), tr("More below")
 class Stops:
     """Where a board of `tiles` may rest: `offsets` at which one, or a row of its words, begins at the upper edge.
 
-    `under` leads from each heading to the next thing below it, both by their place.
+    `under` leads from each heading to the next thing below it, `beside` from a key to the heading that it goes with,
+    all by their place.
     """
 
     def __init__(self, tiles: Sequence[Tile] = (), padding: float = 0.0):
@@ -38,6 +39,7 @@ class Stops:
                     stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
         self.offsets = sorted(stops)
         self.under = {place: under for place, tile in enumerate(tiles) if (under := _under(tile, tiles)) is not None}
+        self.beside = {place: head for place, tile in enumerate(tiles) if (head := _head(tile, tiles)) is not None}
         self._tiles = tiles
 
     def from_(self, offset: float) -> float:
@@ -49,7 +51,8 @@ class Stops:
         return self.offsets[max(0, bisect_right(self.offsets, offset) - 1)]
 
     def followed(self, place: int, seen: Callable[[Tile], bool]) -> bool:
-        """Whether what is below a heading is seen too; so is everything that is no heading."""
+        """Whether what is below a heading is seen too; so is everything that is no heading, and no key beside one."""
+        place = self.beside.get(place, place)
         while place in self.under:
             place = self.under[place]
             if not seen(self._tiles[place]):
@@ -75,6 +78,18 @@ def _under(heading: Tile, tiles: Sequence[Tile]) -> int | None:
     )
     nearest = min(below, default=None)
     return None if nearest is None else nearest[1]
+
+
+def _head(key: Tile, tiles: Sequence[Tile]) -> int | None:
+    """The place of the heading that a key at its right goes with, None if there is none."""
+    if not key.name:
+        return None
+    heads = (
+        place
+        for place, tile in enumerate(tiles)
+        if tile.heading and tile.top - 1 <= key.top < tile.bottom and tile.x + tile.width <= key.x + 1
+    )
+    return next(heads, None)
 
 
 def more_height(cap: float) -> int:

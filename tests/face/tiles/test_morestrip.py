@@ -31,6 +31,42 @@ def test_a_heading_is_seen_only_with_what_is_below_it():
     assert all(stops.followed(place, lambda below: below.top < 60) for place in range(5))
 
 
+def test_a_key_is_neither_seen_nor_pressed_without_the_words_it_is_beside(window):
+    """`Accept` was once alone above the fold, with nothing to say what."""
+    from kivy.base import EventLoop
+
+    from pacer.face.tiles.board import Board
+
+    tiles = []
+    for n in range(3):
+        head = Text((f"heading {n}",), (0, 0, 150, 30))
+        tiles += [
+            Tile("", 0, 100 * n, 150, 30, (head,), "plain", heading=True),
+            Tile("", 0, 100 * n + 30, 150, 60, (Text(("two rows of words",), (0, 0, 150, 60), lines=2),), "plain"),
+            Tile(
+                f"take {n}",
+                160,
+                100 * n,
+                40,
+                20,
+                (
+                    Text(
+                        ("Accept",),
+                    ),
+                ),
+            ),
+        ]
+    board = Board(size_hint=(None, None), size=(200, 262))
+    window.add_widget(board)
+    board.show(tiles, 20, 4)
+    for _ in range(3):
+        EventLoop.idle()
+    drawn = [tile.name for tile, words in board.words if tile.name]
+    tops = [board.tile_at(180, board.top - 100 * n - 10) for n in range(3)]
+    window.remove_widget(board)
+    assert drawn == ["take 0", "take 1"] and [tile and tile.name for tile in tops] == ["take 0", "take 1", None]
+
+
 def test_no_heading_is_drawn_last_above_the_fold(window):
     from kivy.base import EventLoop
 
