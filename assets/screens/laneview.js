@@ -163,7 +163,8 @@ class LaneView {
   // it has room: half of it would mislead.
   tells(how, boxes) {
     if (!how || !boxes.cue) return false;
-    return largest(how, boxes.cue.width, boxes.cue.height, boxes.cueCap, boxes.labelCap, false, 3).cap >= boxes.labelCap - 0.01;
+    const fitted = fit([how], boxes.cue.width, boxes.cue.height, boxes.cueCap, boxes.labelCap, false, 3);
+    return !fitted.small && fitted.lines.join(" ") === how;
   }
 
   // What is counted, over the end of the digits, with an arrow to them.

@@ -8,9 +8,12 @@ import pytest
 from selenium.common.exceptions import StaleElementReferenceException
 
 from pacer.screens.cardlist import card_list
+from pacer.shipped import DRILLS
 from pacer.show.view.instantview import pool_view
+from pacer.squad.files.drillreader import read_drills
 from tests.screens.browser import Chromium, needs, page_with
 from tests.screens.hall import until
+from tests.screens.pageshots import uncued
 from tests.screens.runs import demo
 
 pytestmark = [pytest.mark.real_clock, needs(*Chromium.needs)]
@@ -105,6 +108,20 @@ def test_a_touch_of_the_screen_brings_its_keys(page):
     assert page.run("return sound.on") is False
     key(page, "Change lane").click()
     until(lambda: "Which lane" in words(page))
+
+
+def test_how_a_drill_is_swum_is_said_where_all_of_it_has_room(page):
+    run, _, at_ms = uncued()
+    book = read_drills(DRILLS.read_text(encoding="utf-8"))
+    page.run(
+        "link.onCards(values[0]); link.at = values[1]", card_list(run, 0, "lane", at_ms, at_ms + 1, book=book), at_ms
+    )
+    to_view(page)
+    how = book.drill("three-stroke switch").how
+    until(lambda: how in words(page).replace("\n", " "))
+    page.resize(320, 568)
+    until(lambda: "NEXT" in words(page) and page.run("return screen_.view.box.width") == 320)
+    assert how.split()[0] + " " + how.split()[1] not in words(page), "half of it would mislead"
 
 
 def test_a_screen_that_shows_has_no_keys_of_a_helper(page):

@@ -47,6 +47,46 @@ def test_the_layout_is_the_tablets_own():
     assert "laneBoxes" in script("laneview.js") and "function laneBoxes" not in script("laneview.js")
 
 
+#: What a browser has of its own.
+BROWSERS = set(
+    re.findall(
+        r"\w+",
+        "window document location history navigator performance localStorage crypto WebSocket addEventListener "
+        "setTimeout clearTimeout setInterval requestAnimationFrame undefined Infinity JSON Object Array Math Date "
+        "String Number Boolean Promise Set Map Uint8Array Int32Array DataView parseInt isFinite unescape "
+        "encodeURIComponent",
+    )
+)
+
+
+def names(node: object, made: set[str], asked: set[str], parent: object = None, part: str = "") -> None:
+    """What a script gives a name to anywhere, and what it asks for by a name."""
+    if isinstance(node, list):
+        for each in node:
+            names(each, made, asked, parent, part)
+    if not isinstance(node, esprima.nodes.Node):
+        return
+    if node.type == "Identifier":
+        is_key = part in ("property", "key") and not getattr(parent, "computed", False)
+        if part in ("id", "params", "param") or (parent.type == "Property" and part == "value"):
+            made.add(node.name)
+        elif not is_key:
+            (made if parent.type in ("ArrayPattern", "AssignmentPattern") and part != "right" else asked).add(node.name)
+    for name, value in vars(node).items():
+        inner = part if node.type in ("ArrayPattern", "ObjectPattern", "RestElement") else name
+        names(value, made, asked, node, inner)
+
+
+def test_no_script_asks_for_what_is_not_there():
+    page = page_bytes().decode().split("<script>")[1].split("</script>")[0]
+    made: set[str] = set()
+    asked: set[str] = set()
+    names(esprima.parseScript(page), made, asked)
+    assert asked - made - BROWSERS == set()
+    names(esprima.parseScript("largest();"), made, asked)
+    assert asked - made - BROWSERS == {"largest"}, "one that would be found"
+
+
 def spoken(node: object) -> Iterator[str]:
     """What a script gives to elements, keys and answers without asking `word`."""
     if isinstance(node, list):
