@@ -61,7 +61,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         for section, was, will in told.starts
     ]
     end, wait = finish(told), [*still_stopping(told), *waits(told), *_new_set_cut(told), *round_cut(told)]
-    brief_end = [part.partition(", ")[0] for part in end]
+    brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
     lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
@@ -79,12 +79,12 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest)
 
 
-def finish(told: Outlook) -> list[str]:
-    """When all are out, where that moves: `finish 18:58, 2:00 later`."""
+def finish(told: Outlook, brief: bool = False) -> list[str]:
+    """When all are out, where that moves: `finish 18:58, 2:00 later`; `brief`: without by how much."""
     if isinstance(told.entry, TakenBack) and told.shown_ms is not None:
         told = replace(told, end_was_ms=told.shown_ms)  # a pause of all that is undone: as the screen says it until now
     if told.end_ms != told.end_was_ms:
-        return [_end(told)]
+        return [_end(told, brief)]
     if told.run.begun is None or told.shown_ms is None:
         return []
     now = finish_at(told.run, told.end_ms)
@@ -93,26 +93,32 @@ def finish(told: Outlook) -> list[str]:
 
 def _tight(told: Outlook) -> str:
     """For which lanes it is too tight, and by how much for the slowest of them: `too tight for lanes 4, 6, by 0:12`."""
-    most_ms = max(short_ms for _, short_ms in told.tight)
-    up_to = tr("up to ") if len({short_ms for _, short_ms in told.tight}) > 1 else ""
-    by = count_down(seconds_to_go(most_ms))
-    return tr(
-        "too tight for {lanes}, by {seconds}{by}",
-        lanes=named(told.run, [lane for lane, _ in told.tight]),
-        seconds=up_to,
-        by=by if ":" in by else by + " s",
-    )
+    by = count_down(seconds_to_go(max(short_ms for _, short_ms in told.tight)))
+    said = {"lanes": named(told.run, [lane for lane, _ in told.tight]), "by": by if ":" in by else by + " s"}
+    if len({short_ms for _, short_ms in told.tight}) > 1:
+        return tr("too tight for {lanes}, by up to {by}", **said)
+    return tr("too tight for {lanes}, by {by}", **said)
 
 
 def metres(told: Outlook) -> list[str]:
     """How much more or less the lanes swim, if they differ: `200 m more`, `200 to 450 m less`."""
     unit, made = told.run.timeline.plan.pool.unit, []
-    for word, sign in (("less", -1), ("more", 1)):
+    for sign in (-1, 1):
         found = {sign * lane.distance for lane in told.lanes if sign * lane.distance > 0}
-        if found:
-            least, most = min(found), max(found)
-            made.append(f"{(tr('{least:,} to ', least=least) if least < most else '')}{most:,} {unit} {word}")
+        if len(found) > 1:
+            said = {"least": min(found), "most": max(found), "unit": unit}
+            more = tr("{least:,} to {most:,} {unit} more", **said)
+            made.append(more if sign > 0 else tr("{least:,} to {most:,} {unit} less", **said))
+        elif found:
+            made.append(_far(sign * found.pop(), str(unit)))
     return made
+
+
+def _far(distance: int, unit: str) -> str:
+    """`200 m more`, `50 m less`."""
+    if distance > 0:
+        return tr("{distance:,} {unit} more", distance=distance, unit=unit)
+    return tr("{distance:,} {unit} less", distance=-distance, unit=unit)
 
 
 def metres_of(told: Outlook, among: Sequence[int] = ()) -> list[str]:
@@ -204,7 +210,9 @@ def shortest(told: Outlook, end: list[str]) -> str:
     all_stop = tr("stop at wall") if stops == len(told.lanes) else ""
     some = tr("1 lane stops at wall") if stops == 1 else tr("{stops} lanes stop at wall", stops=stops)
     if len(far) > 1:  # `50 m less to 300 m more`
-        far = [tr("{far} to {third_far}", far=far[0].rpartition(" to ")[2], third_far=far[1].rpartition(" to ")[2])]
+        least, most = min(lane.distance for lane in told.lanes), max(lane.distance for lane in told.lanes)
+        unit = str(told.run.timeline.plan.pool.unit)
+        far = [tr("{less} to {more}", less=_far(least, unit), more=_far(most, unit))]
         some = tr("1 lane stops") if stops == 1 else tr("{stops} lanes stop", stops=stops)
     return ", ".join([*([all_stop or some] if stops else []), *far, *end])
 
@@ -275,14 +283,12 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
     if new_ms is None:
         return "", lane.leaves_ms
     if len({_after(told, each.lane) for each in told.lanes if _new_place(told, each.lane) is not None}) > 1:
-        return tr("the new set {after}, ", after=_after(told, lane.lane)[2]), new_ms
+        return _after(told, lane.lane)[2], new_ms
     if new_ms == lane.leaves_ms:
-        return tr("the new set next, "), new_ms
+        return tr("next"), new_ms
     later = [each.lane for each in told.lanes if _new_line_ms(told, each.lane) not in (None, each.leaves_ms)]
     this = all(_after_this_one(told, each) for each in later)
-    return tr(
-        "the new set {after_this}, ", after_this=tr("after this one") if this else _after(told, lane.lane)[2]
-    ), new_ms
+    return (tr("after this one") if this else _after(told, lane.lane)[2]), new_ms
 
 
 def _after_this_one(told: Outlook, lane: int) -> bool:
@@ -333,39 +339,27 @@ def _new_set_cut(told: Outlook) -> list[str]:
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
     """What happens to one lane, or to `many` alike: when it leaves, what it swims more or less, when it ends."""
 
-    def does(one: str, several: str) -> str:
-        return several if many else one
-
-    words = (
-        [
-            tr("{does} at wall", does=does(tr("stops"), tr("stop")))
-            if brief
-            else tr("{does} at the wall", does=does(tr("stops"), tr("stop")))
-        ]
-        if fate.stops
-        else []
-    )
+    n = 2 if many else 1
+    words = []
+    if fate.stops:
+        words.append(
+            tr_n("stops at wall", "stop at wall", n) if brief else tr_n("stops at the wall", "stop at the wall", n)
+        )
     if fate.waits:
-        words.append(does(tr("pauses"), tr("pause")))
+        words.append(tr_n("pauses", "pause", n))
     elif fate.tells_when and fate.leaves_ms is None:
         words.append(tr("nothing left to swim"))
     elif fate.tells_when:
-        where = fate.where.replace(tr("the new set "), "") if brief else fate.where
-        words.append(f"{where}{does(tr('leaves'), tr('leave'))} {when(told.run, fate.leaves_ms or 0, at_ms)}")
+        if fate.where:
+            words.append(fate.where if brief else tr("the new set {where}", where=fate.where))
+        words.append(tr_n("leaves {when}", "leave {when}", n, when=when(told.run, fate.leaves_ms or 0, at_ms)))
     if fate.distance:
-        far = (
-            tr("{distance:,} {unit} more", distance=abs(fate.distance), unit=told.run.timeline.plan.pool.unit)
-            if fate.distance > 0
-            else tr("{distance:,} {unit} less", distance=abs(fate.distance), unit=told.run.timeline.plan.pool.unit)
-        )
-        why = (
-            tr(", as there is no time before the next section")
-            if fate.distance < 0 and isinstance(told.entry, SLOWER)
-            else ""
-        )
-        words.append(far if brief else f"{does(tr('swims'), tr('swim'))} {far}{why}")
+        far = _far(fate.distance, str(told.run.timeline.plan.pool.unit))
+        words.append(far if brief else tr_n("swims {far}", "swim {far}", n, far=far))
+        if not brief and fate.distance < 0 and isinstance(told.entry, SLOWER):
+            words.append(tr("as there is no time before the next section"))
     if fate.ends_ms:
-        words.append(f"{does(tr('ends'), tr('end'))} {_later(fate.ends_ms)}")
+        words.append(tr_n("ends {later}", "end {later}", n, later=_later(fate.ends_ms)))
     return ", ".join(words)
 
 
@@ -374,8 +368,10 @@ def _later(ms: int) -> str:
     return tr("{by} later", by=by) if ms > 0 else tr("{by} earlier", by=by)
 
 
-def _end(told: Outlook) -> str:
+def _end(told: Outlook, brief: bool) -> str:
     later = _later(told.end_ms - told.end_was_ms)
     if told.run.begun is None:
         return tr("finish {later}", later=later)
+    if brief:
+        return tr("finish {now}", now=finish_at(told.run, told.end_ms))
     return tr("finish {time}, {later}", time=finish_at(told.run, told.end_ms), later=later)

@@ -31,10 +31,12 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     miss = not_left(told)
     if not stops:
         return (*(f"{waits}; {each}" for each in miss), waits)
-    stop = tr("stops at the wall") if len(waiting) == 1 else tr("stop at the wall")
     if stops == waiting:
         both = tr_n(
-            "{lanes} {stop} and pauses", "{lanes} {stop} and pause", len(waiting), lanes=named(run, waiting), stop=stop
+            "{lanes} stops at the wall and pauses",
+            "{lanes} stop at the wall and pause",
+            len(waiting),
+            lanes=named(run, waiting),
         )
     else:
         both = tr_n(
@@ -48,8 +50,10 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     brief = ", ".join(metres(told))
     full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in miss)
     if stops == waiting:
-        short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
-        return (*full, *(f"{both}{lost}" for lost in far), both, tr("{short} at the wall", short=short), short)
+        lanes = named(run, waiting)
+        at_wall = tr_n("{lanes} stops at the wall", "{lanes} stop at the wall", len(waiting), lanes=lanes)
+        short = tr_n("{lanes} stops", "{lanes} stop", len(waiting), lanes=lanes)
+        return (*full, *(f"{both}{lost}" for lost in far), both, at_wall, short)
     return (
         *full,
         *(f"{both}{lost}" for lost in far),
@@ -67,7 +71,7 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     lost = _lost_said(after, waiting, entry.at_ms) + "".join(f"; {far}" for far in metres_of(told))
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
-    end = [part.partition(", ")[0] for part in finish(told)]  # not how much later: the pause made it so
+    end = finish(told, brief=True)  # not how much later: the pause made it so
     full, least = _joined(f"{plain[0]}{lost}", *end), shortest(told, end)
     ways = (_joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
     return (*ways, least) if least else ways
@@ -89,27 +93,29 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     )
     detail = tuple(f"{way}, {leave}" for way in where for leave in dict.fromkeys(leaves[-2:])) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    alike = "; " not in where[0] if where else len(leaves[0].split(", lane")) == 1
+    clocks = _clocks(after, going, entry.at_ms)
+    together = len(clocks) < 2 and sum(map(len, clocks.values())) in (0, len(going))
+    alike = "; " not in where[0] if where else together
     stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
     cost = _costs(told, stops)
     far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
     end = finish(told)
-    brief_end = [part.partition(", ")[0] for part in end]
+    brief_end = finish(told, brief=True)
     least = shortest(told, brief_end)
-    late = _later_than_without(told, run, going)
+    later = _later_than_without(told, run, going)
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
-    without = tr(", not {lanes}", lanes=named(run, staying)) if staying else ""
-    full = _joined(f"{detail[0]}{late}", far, *end)
+    full = _joined(_how_late(detail[0], later, going), far, *end)
     ways = [_joined(*waits(told), full, *asides(told), keep), _joined(*waits(told), full, keep), _joined(full, keep)]
-    ways += [_joined(f"{way}{late}{without}", far, *brief_end) for way in detail if late]
+    late = [_but(_how_late(way, later, going), run, staying) for way in detail] if later else []
+    ways += [_joined(way, far, *brief_end) for way in late]
     for tail in (_joined(far, *brief_end), least):
-        ways += [_joined(f"{way}{without}", tail) for way in (*detail, whither)]
+        ways += [_joined(_but(way, run, staying), tail) for way in (*detail, whither)]
     ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
     return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
 
 
 def _later_than_without(told: Outlook, before: Run, lanes: list[int]) -> str:
-    """By how much the lanes leave later than they would without the press: `, 0:20 later than without`; "" for none."""
+    """By how much at most the lanes leave later than they would without the press: `0:20`; "" for not at all."""
     entry, late_ms = told.entry, {0}
     assert entry is not None, "it was pressed"
     for lane in lanes:
@@ -117,12 +123,23 @@ def _later_than_without(told: Outlook, before: Run, lanes: list[int]) -> str:
         old, new = (bisect_right(track.sendoffs, entry.at_ms) for track in (was, will))
         if was.held_ms is None and old < len(was.sendoffs) and new < len(will.sendoffs):
             late_ms.add(will.sendoffs[new] - was.sendoffs[old])
-    later = count_up(max(late_ms) // SECOND_MS)
     if max(late_ms) < SECOND_MS or any(lane.longer_ms for lane in told.lanes):  # a longer wait is said apart
         return ""
+    return count_up(max(late_ms) // SECOND_MS)
+
+
+def _how_late(way: str, later: str, lanes: list[int]) -> str:
+    """What a move does, and how much later that is than without it."""
+    if not later:
+        return way
     if len(lanes) > 1:
-        return tr(", up to {later} later than without", later=later)
-    return tr(", {later} later than without", later=later)
+        return tr("{way}, up to {later} later than without", way=way, later=later)
+    return tr("{way}, {later} later than without", way=way, later=later)
+
+
+def _but(way: str, run: Run, staying: list[int]) -> str:
+    """What a move does, and for which lanes not."""
+    return tr("{way}, not {lanes}", way=way, lanes=named(run, staying)) if staying else way
 
 
 def ended_ways(ended: Run) -> tuple[str, ...]:
@@ -138,21 +155,17 @@ def ended_ways(ended: Run) -> tuple[str, ...]:
     cut = [max(0, in_all(timeline, lane, ended_ms)[1] - far) for lane, far in zip(lanes, done)]
     out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
     stop = f"; {_stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
-    ends = tr("ends the session")
+    far, ends = {"swum": _span(done), "unit": unit}, tr("ends the session")
     if any(cut):
-        less = tr("{span} {unit} cut", span=_span(cut), unit=unit)
+        cuts = _span(cut)
         ways: tuple[str, ...] = (
-            tr(
-                "{ends}: {span} {unit} swum, {less}{stop}", ends=ends, span=_span(done), unit=unit, less=less, stop=stop
-            ),
-            f"{ends}, {less}{stop}",
+            tr("ends the session: {swum} {unit} swum, {cut} {unit} cut", cut=cuts, **far) + stop,
+            tr("ends the session, {cut} {unit} cut", cut=cuts, unit=unit) + stop,
         )
+    elif out:
+        ways = (tr("ends the session: {swum} {unit} swum", **far) + stop,)
     else:
-        ways = (
-            tr("{ends}: {span} {unit} swum{stop}", ends=ends, span=_span(done), unit=unit, stop=stop)
-            if out
-            else tr("{ends}: everything is swum, {span} {unit}", ends=ends, span=_span(done), unit=unit),
-        )
+        ways = (tr("ends the session: everything is swum, {swum} {unit}", **far),)
     brief = (
         (stop.removeprefix("; "), tr_n("{lanes} stops", "{lanes} stop", len(out), lanes=named(ended, out)))
         if out
@@ -168,7 +181,7 @@ def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Out
     stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
     resumes = tr("resumes the session")
     if entry.leave_ms is None or not lanes:
-        return tuple(f"{way}; {stays}" for way in (resumes, "resumes")) + (stays,) if stays else (resumes,)
+        return tuple(f"{way}; {stays}" for way in (resumes, tr("resumes"))) + (stays,) if stays else (resumes,)
     ways = resumed_ways(paused, told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused))
     with_stays = [f"{way}; {stays}" for way in ways] if stays else []
     return (*(f"{resumes}: {way}" for way in (*with_stays, *ways)), *with_stays, *ways)
@@ -190,28 +203,39 @@ def _joined(*parts: str) -> str:
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
     """When the lanes leave next; where that is more than a minute away, first also how long that is."""
-    clocks: dict[int, list[int]] = {}
-    for lane in lanes:
-        sendoffs = after.timeline.tracks[lane].sendoffs
-        place = bisect_right(sendoffs, at_ms)
-        if place < len(sendoffs):
-            clocks.setdefault(sendoffs[place], []).append(lane)
+    clocks = _clocks(after, lanes, at_ms)
     if not clocks:
         return tr("{lanes}: nothing left to swim", lanes=named(after, lanes)), tr("nothing left to swim")
     out = [lane for lane in lanes if not any(lane in who for who in clocks.values())]
     none = [tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out))]
     first_ms, long, short = min(clocks), [], []
     for reading in (lambda ms: when(after, ms, at_ms), lambda ms: clock_reading(ms, after.phase_ms)):
-        rows = [f"{named(after, who)} {_leave(who)} {reading(leave_ms)}" for leave_ms, who in sorted(clocks.items())]
+        rows = [
+            tr_n(
+                "{lanes} leaves {clock}", "{lanes} leave {clock}", len(who), lanes=named(after, who), clock=reading(at)
+            )
+            for at, who in sorted(clocks.items())
+        ]
         long.append(", ".join([*rows, *none[: len(out)]]))
         several = len(rows) > 1 or out
         first = reading(first_ms)
-        short.append(tr("first leaves {first}", first=first) if several else f"{_leave(lanes)} {first}")
+        short.append(
+            tr("first leaves {first}", first=first)
+            if several
+            else tr_n("leaves {clock}", "leave {clock}", len(lanes), clock=first)
+        )
     return (*long, *short)
 
 
-def _leave(lanes: list[int]) -> str:
-    return "leaves" if len(lanes) == 1 else "leave"
+def _clocks(after: Run, lanes: list[int], at_ms: int) -> dict[int, list[int]]:
+    """The lanes by when they leave next, without those that have nothing left."""
+    clocks: dict[int, list[int]] = {}
+    for lane in lanes:
+        sendoffs = after.timeline.tracks[lane].sendoffs
+        place = bisect_right(sendoffs, at_ms)
+        if place < len(sendoffs):
+            clocks.setdefault(sendoffs[place], []).append(lane)
+    return clocks
 
 
 def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:

@@ -26,13 +26,19 @@ def waits(told: Outlook) -> list[str]:
     """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
     made = []
     for (minutes, before), numbers in longer(told).items():
-        who = (
-            tr("lane {numbers} waits", numbers=spans(numbers))
-            if len(numbers) == 1
-            else tr("lanes {numbers} wait", numbers=spans(numbers))
-        )
-        what = "" if before is None else tr(" before {section}", section=section_name(told.run, before))
-        made.append(tr("{who} {minutes} min longer{what}", who=who, minutes=minutes, what=what))
+        said = {"numbers": spans(numbers), "minutes": minutes}
+        made.append(
+            tr_n(
+                "lane {numbers} waits {minutes} min longer", "lanes {numbers} wait {minutes} min longer",
+                len(numbers), **said,
+            )
+            if before is None
+            else tr_n(
+                "lane {numbers} waits {minutes} min longer before {section}",
+                "lanes {numbers} wait {minutes} min longer before {section}",
+                len(numbers), section=section_name(told.run, before), **said,
+            )
+        )  # fmt: skip
     return made
 
 
@@ -40,8 +46,10 @@ def still_stopping(told: Outlook) -> list[str]:
     """The lanes that stop at the wall also without what is undone: they can't be told to swim on."""
     if not told.still_stop or not isinstance(told.entry, TakenBack):
         return []
-    verb = tr("still stops") if len(told.still_stop) == 1 else tr("still stop")
-    return [tr("{lanes} {verb} at the wall", lanes=named(told.run, list(told.still_stop)), verb=verb)]
+    lanes = named(told.run, list(told.still_stop))
+    return [
+        tr_n("{lanes} still stops at the wall", "{lanes} still stop at the wall", len(told.still_stop), lanes=lanes)
+    ]
 
 
 def not_left(told: Outlook) -> list[str]:
