@@ -46,11 +46,12 @@ def head_tiles(
     missing: tuple[str, ...],
     fixes: Sequence[Fix],
     compact: bool,
-    gets: str = "",
+    gets: tuple[str, ...] = (),
 ) -> list[Tile]:
     """Its tiles: `lane` chooses the next lane, `missing 0` and so on add what the plan still needs.
 
-    `gets`: the values of the current line, if its lanes have different ones; without it, what the chosen lane swims.
+    `gets`: the values of the current line, if its lanes have different ones, or how often each leaves; without it, what
+    the chosen lane swims.
     """
     cap, gap, row = page.cap, page.gap, round(ROW * page.cap)
     tiles, high = [], head_height(page, compact)
@@ -88,7 +89,7 @@ def head_tiles(
     texts = [Text(ways, (0, 0, width, row), True, colour)]
     of_lane = _lane_ways(totals.lanes[lane], totals) if totals is not None and lane < len(totals.lanes) else ()
     if not compact and (gets or of_lane):
-        ways = (gets,) if gets else of_lane
+        ways = gets or of_lane
         texts.append(Text(ways, (0, row, width, row), colour="ink" if gets else "dim"))
     tall, room = len(texts) * row, high - gap
     pressed = totals is not None and not compact  # it opens the checks

@@ -23,6 +23,7 @@ from pacer.face.tiles.page import Page
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
+from pacer.show.editing.lanesendoffs import send_offs_said
 from pacer.show.editing.margintimes import followed
 from pacer.show.editing.missingparts import missing_part
 from pacer.show.editing.pagelayout import PITCH
@@ -167,7 +168,8 @@ class WrittenPage(Page):
         """Show the totals, the notes of the current line, and the strip with that line lit."""
         lines, reading = self.draft.lines, self.reading
         said, self.missing = missing_part(reading, lines, self.draft.chosen is not None)
-        compact, gets = self.covered > 0, who_gets_what(reading.plan, self.draft.cursor.line, self.squad)
+        compact, here = self.covered > 0, self.draft.cursor.line + 1
+        gets = who_gets_what(reading.plan, here - 1, self.squad)
         tiles = head_tiles(
             self,
             self.margin,
@@ -180,7 +182,7 @@ class WrittenPage(Page):
             said,
             self.missing,
             compact,
-            gets[0].message if gets else "",
+            (gets[0].message,) if gets else () if self.stale else send_offs_said(self.worked.timeline, here),
         )
         self.head.show(tiles, self.cap, self.padding)
         tiles, self.fixes = said_tiles(

@@ -97,53 +97,58 @@ def _of(value: Pace | Fraction) -> Fraction:
     return Fraction(value.ms if isinstance(value, Pace) else value)
 
 
-def change_text(one: SetChange) -> str:
-    """`lane 3, Main set, set 1: every 1:45 instead of 1:40, rest 0:20 instead of 0:18`."""
+def change_text(one: SetChange, made: bool = False) -> str:
+    """`lane 3, Main set, set 1: every 1:45 instead of 1:40, rest 0:20 instead of 0:18`.
+
+    If the change is `made`: `now every 1:45 (was 1:40), rest 0:20 (was 0:18)`.
+    """
     place = tr("lane {lane}, {section}, set {line}", lane=one.lane, section=one.section, line=one.line)
     before, after = one.before, one.after
     if before is None or after is None:
         return tr("{place}: skipped", place=place) if after is None else tr("{place}: added", place=place)
     said = []
     if before.interval_ms is not None and after.interval_ms is not None and before.interval_ms != after.interval_ms:
+        interval, earlier = text_from_ms(after.interval_ms), text_from_ms(before.interval_ms)
         said.append(
-            tr(
-                "every {interval} instead of {before}",
-                interval=text_from_ms(after.interval_ms),
-                before=text_from_ms(before.interval_ms),
-            )
+            tr("every {interval} (was {before})", interval=interval, before=earlier)
+            if made
+            else tr("every {interval} instead of {before}", interval=interval, before=earlier)
         )
     if before.repeats != after.repeats:
+        counted = tr_n("{n:,} repeat", "{n:,} repeats", after.repeats)
         said.append(
-            tr(
-                "{counted} instead of {repeats:,}",
-                counted=tr_n("{n:,} repeat", "{n:,} repeats", after.repeats),
-                repeats=before.repeats,
-            )
+            tr("{counted} (was {repeats:,})", counted=counted, repeats=before.repeats)
+            if made
+            else tr("{counted} instead of {repeats:,}", counted=counted, repeats=before.repeats)
         )
     if _rest(before) != _rest(after):
-        said.append(tr("rest {rest} instead of {before_rest}", rest=_rest(after), before_rest=_rest(before)))
-    return f"{place}: {', '.join(said) or tr('about the same')}"
+        said.append(
+            tr("rest {rest} (was {before_rest})", rest=_rest(after), before_rest=_rest(before))
+            if made
+            else tr("rest {rest} instead of {before_rest}", rest=_rest(after), before_rest=_rest(before))
+        )
+    what = ", ".join(said) or tr("about the same")
+    return tr("{place}: now {what}", place=place, what=what) if made else f"{place}: {what}"
 
 
 def _rest(way: Way) -> str:
     return tr("none") if way.rest_ms is None else text_from_ms(way.rest_ms // 1000 * 1000)
 
 
-def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
-    """An offer's changes in a plan, one in each line: new send-offs first, then new rests."""
+def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple[str, ...]:
+    """An offer's changes in a plan, one in each line: new send-offs first, then new rests. `made`: it was accepted."""
     sets = [one for one in change.sets if one.send_offs] or list(change.sets)
     if not sets:
         return (tr("no send-off and no rest changes there"),)
-    told = [change_text(one) for one in sets[:most]]
+    told = [change_text(one, made) for one in sets[:most]]
     if len(sets) > most:
         told.append(tr_n("{n:,} more set", "{n:,} more sets", len(sets) - most))
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
+        after, before = whole_time(change.end_after_ms), whole_time(change.end_before_ms)
         told.append(
-            tr(
-                "finish {end_after} instead of {end_before}",
-                end_after=whole_time(change.end_after_ms),
-                end_before=whole_time(change.end_before_ms),
-            )
+            tr("finish {end_after} (was {end_before})", end_after=after, end_before=before)
+            if made
+            else tr("finish {end_after} instead of {end_before}", end_after=after, end_before=before)
         )
     return tuple(told)
 

@@ -139,7 +139,7 @@ class PastSession:
             old, new = (lay.timeline(with_other_names(one.squad, self.book)) for one in (before, after))
         except (Refused, CannotRun) as wrong:
             return (str(wrong),)
-        return change_lines(change_between(old, new))
+        return change_lines(change_between(old, new), taken is not None)
 
     def _roster(self, name: str | None = None) -> Roster:
         return self.squads.roster(self.day(), self._squad() if name is None else name)

@@ -71,6 +71,7 @@ def sunday(coach, step=step):
         coach.finger(box.x + box.width / 2, box.y + box.height / 2)
         coach.page.hush()
     step("3-two-taken")
+    assert coach.sees("Lane 1, Main set, set 1: now every 2:55 (was 3:00)")
     after = bases(coach)
     assert after[0] == 74_000 != before[0] and after[2] != before[2] and coach.sees("Undo")
     assert next_thursday(coach) == [0, 175_000, 350_000, 525_000]
@@ -78,11 +79,15 @@ def sunday(coach, step=step):
     undo = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]
     coach.key(ESCAPE)
     assert coach.sees("Suggested bases"), "back in the log"
-    # Next Thursday's page has them in its margin.
-    coach.desk.write(name)
+    # Next Thursday's page says them at the set.
+    coach.desk.write(name, NEXT.split("\n").index("  4 x 200 free on base+0:25") + 1)
     coach.frame()
-    for _ in range(20):
+    for _ in range(200):
+        if coach.sees("Every 2:55 /"):
+            break
+        time.sleep(0.01)
         coach.frame(20)
+    assert coach.sees("Lane 1 every 2:55; ")
     step("4-next-thursday")
     return before, sent, undo
 
