@@ -43,7 +43,7 @@ def rate_against_speed(called: ReviewNames) -> Figure | None:
         y=Axis(*speeds, nice_ticks(*speeds), tr("speed"), f"{unit}/s"),
         traces=tuple(trace for trace, _ in lengths),
         dots=tuple(dots),
-        heads=tuple(head for _, head in lengths if head is not None),
+        heads=tuple(sorted(head for _, head in lengths if head is not None)),  # the leftmost has room first
         keys=keys,
         grid=True,
     )

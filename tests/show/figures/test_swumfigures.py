@@ -15,6 +15,7 @@ from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shipped import PLANS, SQUADS
 from pacer.show.figures.activitybars import distance_by_activity
+from pacer.show.figures.drawing import drawn
 from pacer.show.figures.fills import FILLS, PATTERNS, SWIMMERS
 from pacer.show.figures.planstrip import strip
 from pacer.show.figures.ratespeed import rate_against_speed
@@ -122,6 +123,13 @@ def test_rates_and_speeds_are_those_of_the_review(evening):
     taken = [one for one in evening.strokes if one.speed is not None]
     assert [(dot.x, dot.y) for dot in figure.dots] == [(float(one.rate), float(one.speed)) for one in taken]
     assert len(taken) > 5
+
+
+def test_every_curve_has_its_length_in_words_on_the_figure(evening):
+    figure = rate_against_speed(ReviewNames(evening))
+    laid = drawn(figure, 800, 300, 12, lambda text, cap, bold: 0.6 * cap * len(text))
+    lengths = [text for one in laid.letterings if (text := one.text).endswith(" m")]
+    assert len(lengths) == len(set(lengths)) == len(figure.traces)
 
 
 def length_of(trace, figure):

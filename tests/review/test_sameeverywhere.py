@@ -1,0 +1,67 @@
+"""One thing, many places: log, review, exports and season say the same of evenings with all that can happen on deck."""
+
+import csv
+import io
+
+import pytest
+
+from pacer.review.exports.csvfiles import csv_files
+from pacer.review.exports.exporttables import exported
+from pacer.review.logtables import session_tables
+from pacer.review.report.reviewtables import plan_table
+from pacer.review.season.ledger import Ledger
+from pacer.review.season.season import season_of
+from pacer.review.swum.sessionreview import review_of
+from pacer.review.wasswum import counts_as_swum
+from tests.review.made import kept
+from tests.review.season.stored import stored
+from tests.show.drive.evenings import PAGES, Evening, timeline_of
+
+PRESSES = 25
+
+
+def evening(page, seed):
+    """An evening of random presses, some taken back, with times on some seeds; as it is saved."""
+    made = Evening(seed, timeline_of(page))
+    for _ in range(PRESSES):
+        pressed = made.press()
+        if pressed is not None:
+            made.driver.do(pressed[1])
+        made.go()
+    return kept(timeline_of(page), made.driver.journal)
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("seed", range(6))
+def test_metres_times_and_swimmers(page, seed, tmp_path):
+    store = stored(tmp_path, [(evening(page, seed), 0)])
+    session = store.session(1)
+    review = review_of(session)
+    files = {
+        name: list(csv.DictReader(io.StringIO(data.decode()))) for name, data in csv_files([exported(session)]).items()
+    }
+    repeats, attendance, times = (files[f"{name}.csv"] for name in ("repeats", "attendance", "times"))
+    total = sum(review.distances.of_person(person.number) for person in review.people)
+    assert int(files["sessions.csv"][0]["distance"] or 0) == total == sum(int(row["distance"]) for row in repeats)
+    for person in review.people:
+        mine = sum(int(row["distance"]) for row in repeats if row["person"] == str(person.number))
+        assert mine == review.distances.of_person(person.number)
+    assert len(times) == review.taken - review.loose
+    cells = sum(len(row.cells) for table in review.sets for row in table.rows)
+    assert cells == sum(int(row["distance"]) > 0 for row in times), "a set by the clock has no table"
+    # Log and review: how far each lane's leader swam. Without an end, a time says more than the log knows.
+    lanes = next(table for table in session_tables(session) if table.heads[:2] == ("lane", "swum"))
+    swum = {row[0]: row[1] for row in lanes.rows}
+    told = plan_table(review)
+    said = {row[0]: row[told.heads.index("swum")] for row in told.rows}
+    open_end = session.listed.ended_ms is None
+    timed = {row["lane"] for row in times}
+    assert {lane: far for lane, far in swum.items() if not (open_end and lane in timed)}.items() <= said.items()
+    if counts_as_swum(session.listed):
+        assert sum(int(row["distance"]) for row in attendance) == total
+        with Ledger(store).open() as ledger:
+            season = season_of(ledger)
+        assert sum(one.came for one in season.months) == len(attendance) == int(files["sessions.csv"][0]["swimmers"])
+        assert sum(one.swum_ms for one in season.months) == sum(one.swum_ms for one in review.spent)
+        if review.unit == "m":
+            assert [one.distance for one in season.months] == [total]
