@@ -326,6 +326,133 @@ function headerOf(a, b, c, d) {
   }
   return { height: f, rows: 2, lower: e, upper: e + 1.5 * c, third: e };
 }
+function headerClock(a, b, c) {
+  let d;
+  d = b.upper - b.lower + c;
+  return new Box(a.x + 0.5 * c, a.y + b.lower, digitsWidth(":88", fontSize(d)), d);
+}
+function headerLines(a, b, c, d) {
+  let e;
+  e = b.rows === 1 ? oneRow_ : twoRows_;
+  return e(a, b, c, d);
+}
+function oneRow_(a, b, c, d) {
+  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t;
+  e = headerClock(a, b, c);
+  f = e.y;
+  [g, h] = [a.right - 0.5 * c, e.right + 1.1 * c];
+  i = [];
+  j = d.begun ? 0 : measure(d.label, c) + 0.4 * c;
+  k = [{ name: "out", ways: [d.out], rank: 0, bold: true }, { name: "whose", ways: d.whose, rank: d.over ? 2 : 1, bold: false }, { name: "spare", ways: d.spare, rank: d.over ? 1 : 2, bold: false }];
+  l = g - h - j - timeWidth_(d, c) - c;
+  m = filled(k, l - measure(d.section, c, true) - c, c, c);
+  if (d.over && !("spare" in m)) {
+    n = filled(k, l, c, c);
+    m = ("spare" in n) ? n : m;
+  }
+  o = (m["whose"] || "");
+  put_(i, c, { name: "whose", text: o, x: e.right + 0.4 * c, base: f, width: g, bold: false, across: "left", flips: false });
+  h += o ? measure(o, c) + 0.4 * c : 0;
+  if (j) {
+    put_(i, c, { name: "session label", text: d.label, x: h, base: f, width: j, bold: false, across: "left", flips: false });
+  }
+  h += j;
+  p = d.timed ? new Box(h, f, timeWidth_(d, c) + 1, c) : null;
+  h += putTime_(i, c, d, h, f, g - h) + c;
+  q = g;
+  for (r of ["spare", "out"]) {
+    s = (m[r] || "");
+    t = measure(s, c, r === "out");
+    put_(i, c, { name: r, text: s, x: g - t, base: f, width: t, bold: r === "out", across: "left", flips: true });
+    g -= t + (s ? c : 0);
+  }
+  put_(i, c, { name: "section", text: d.section, x: h, base: f, width: g - h, bold: true, across: "left", flips: false });
+  return { lines: i, time: p, warning: warning_(a, b, c, d, g + c, q) };
+}
+function twoRows_(a, b, c, d) {
+  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x;
+  e = headerClock(a, b, c);
+  [f, g] = [a.y + b.upper, e.y];
+  [h, i] = [e.right + 1.1 * c, a.right - 0.5 * c];
+  j = [];
+  k = spare_(b, c, d, i - h);
+  l = Math.max(measure(d.out, c, true), measure(k, c));
+  put_(j, c, { name: "out", text: d.out, x: i - l, base: f, width: l, bold: true, across: "right", flips: true });
+  put_(j, c, { name: "spare", text: k, x: i - l, base: g, width: l, bold: false, across: "right", flips: true });
+  m = warning_(a, b, c, d, i - l, i);
+  i -= l + 1.1 * c;
+  n = d.whose[0].split(" ");
+  l = Math.max(...n.map(y => measure(y, c)));
+  o = measure(d.begun ? d.short : d.label, c);
+  p = b.rows === 2 ? measure(d.section, c, true) : 0;
+  q = n.length === 2 && h + l + o + p + 2.2 * c <= i;
+  if (q) {
+    put_(j, c, { name: "whose", text: n[0], x: h - 0.5 * c, base: f, width: l, bold: false, across: "left", flips: false });
+    put_(j, c, { name: "whose below", text: n[1], x: h - 0.5 * c, base: g, width: l, bold: false, across: "left", flips: false });
+    h += l + 0.6 * c;
+  }
+  r = d.timed ? new Box(h, g, timeWidth_(d, c) + 1, c) : null;
+  s = putTime_(j, c, d, h, g, i - h);
+  t = d.begun ? [d.label, d.short] : [d.label];
+  u = i - h - (b.rows === 3 ? 0 : measure(d.title, c) + 1.1 * c);
+  v = first(t.filter(y => measure(y, c) <= u), t[t.length - 1]);
+  put_(j, c, { name: "session label", text: v, x: h, base: f, width: i - h, bold: false, across: "left", flips: false });
+  h += Math.max(measure(v, c), s) + 1.1 * c;
+  if (b.rows === 2) {
+    put_(j, c, { name: "section", text: d.section, x: h, base: g, width: i - h, bold: true, across: "left", flips: false });
+    put_(j, c, { name: "title", text: d.title, x: h, base: f, width: i - h, bold: false, across: "left", flips: false });
+    return { lines: j, time: r, warning: m };
+  }
+  [w, h, i] = [a.y + b.third, a.x + 0.5 * c, a.right - 0.5 * c];
+  p = Math.min(measure(d.section, c, true), i - h);
+  if (!q) {
+    x = first(d.whose.filter(y => h + measure(y, c) + c + p <= i), "");
+    put_(j, c, { name: "whose", text: x, x: h, base: w, width: measure(x, c), bold: false, across: "left", flips: false });
+    h += x ? measure(x, c) + c : 0;
+  }
+  put_(j, c, { name: "section", text: d.section, x: h, base: w, width: p, bold: true, across: "left", flips: false });
+  put_(j, c, { name: "title", text: d.title, x: h + p + c, base: w, width: i - h - p - c, bold: false, across: "left", flips: false });
+  return { lines: j, time: r, warning: m };
+}
+function put_(a, b, c) {
+  let d;
+  d = measure(c.text, b, c.bold);
+  if (!c.text || d > c.width + 0.5) {
+    return 0;
+  }
+  a.push(c);
+  return d;
+}
+function timeWidth_(a, b) {
+  return a.timed ? digitsWidth(a.session, fontSize(b)) : measure(a.session, b, true);
+}
+function putTime_(a, b, c, d, e, f) {
+  if (c.timed) {
+    return timeWidth_(c, b);
+  }
+  return put_(a, b, { name: "session word", text: c.session, x: d, base: e, width: f, bold: true, across: "left", flips: false });
+}
+function warning_(a, b, c, d, e, f) {
+  let g, h;
+  if (!d.over) {
+    return null;
+  }
+  g = 0.3 * c;
+  h = b.rows < 3 ? a.y : a.y + b.lower - 0.45 * c;
+  return new Box(e - g, h, f - e + 2 * g, a.top - h);
+}
+function spare_(a, b, c, d) {
+  let e, f, g, h, i;
+  e = measure(c.begun ? c.short : c.label, b);
+  [f, g] = [0, 0];
+  if (a.rows === 2) {
+    f = measure(c.section, b, true) + 1.1 * b;
+    g = Math.max(...c.whose[0].split(" ").map(j => measure(j, b))) + 0.6 * b;
+  }
+  h = d - Math.max(timeWidth_(c, b), e) - f - g - 2.2 * b;
+  i = c.over && c.spare.length > 0 ? c.spare[c.spare.length - 1] : "";
+  return first(c.spare.filter(j => measure(j, b) <= h), i);
+}
 function laneBoxes(a, b, c, d, e, f = [0, 0]) {
   let g;
   g = a.width >= 1.1 * a.height ? landscape_ : portrait_;

@@ -193,119 +193,32 @@ class PoolHeader {
     ["session word", "session label", "section", "title", "out", "spare", "whose", "whose below"].forEach(name => {
       this.words[name] = new Words(canvas, { "session word": "session", whose: "whose clock", "whose below": "whose clock" }[name] || name);
     });
-    this.pad = 0.5 * unit;
-    this.upper = box.y + header.upper;
-    this.lower = box.y + header.lower;
-    const cap = header.upper - header.lower + unit;
-    this.clockBox = new Box(box.x + this.pad, this.lower, digitsWidth(":88", fontSize(cap)), cap);
-    this.clock.lay(this.clockBox, cap, theme.ink, "left", "bottom");
+    const clock = headerClock(box, header, unit);
+    this.clock.lay(clock, clock.height, theme.ink, "left", "bottom");
   }
 
   show(pool, atMs) {
     const session = pool.session || down(pool.to_ms, atMs) || up(pool.since_ms, atMs), said = String(session.length);
+    const timed = /^\d/.test(session);
     if (pool !== this.pool || said !== this.said) {
       Object.assign(this, { pool, said });
-      Object.keys(this.words).forEach(name => this.words[name].clear());
-      this.warning.hide();
-      if (this.header.rows === 1) this.writeOne(session); else this.writeTwo(session);
+      this.write(session, timed);
     }
     this.clock.show(clockReading(atMs, pool.phase_ms));
-    this.session.show(/^\d/.test(session) ? session : "");
+    this.session.show(timed ? session : "");
   }
 
-  line(name, text, x, base, width, bold = false, across = "left", ink = "") {
-    const unit = this.unit, theme = this.theme;
-    if (!text || measure(text, unit, bold) > width + 0.5) return 0;
-    this.words[name].put(text, lineBox(x, base, width, unit), unit, unit, ink || (bold ? theme.ink : theme.dim), { bold, across });
-    return measure(text, unit, bold);
-  }
-
-  time(session, x, base, room) {
-    if (!/^\d/.test(session)) return this.line("session word", session, x, base, room, true);
-    const wide = digitsWidth(session, fontSize(this.unit));
-    this.session.lay(new Box(x, base, wide + 1, this.unit), this.unit, this.theme.ink, "left", "bottom");
-    return wide;
-  }
-
-  timeWidth(session) {
-    return /^\d/.test(session) ? digitsWidth(session, fontSize(this.unit)) : measure(session, this.unit, true);
-  }
-
-  warn(left, right) {
-    if (!this.pool.over) return;
-    const by = 0.3 * this.unit, low = this.header.rows < 3 ? this.box.y : this.lower - 0.45 * this.unit;
-    this.warning.put(new Box(left - by, low, right - left + 2 * by, this.box.top - low), this.theme.flip);
-  }
-
-  writeOne(session) {
-    const { unit, lower: base, pool } = this, ink = pool.over ? this.theme.flip_ink : "";
-    let right = this.box.right - this.pad, left = this.clockBox.right + 1.1 * unit;
-    const label = pool.begun ? 0 : measure(pool.session_label, unit) + 0.4 * unit, time = this.timeWidth(session);
-    const section = measure(pool.section, unit, true), room = right - left - label - time - unit;
-    const items = [{ name: "out", ways: [pool.out], rank: 0, bold: true }, { name: "whose", ways: pool.whose, rank: pool.over ? 2 : 1 },
-      { name: "spare", ways: pool.spare, rank: pool.over ? 1 : 2 }];
-    let found = filled(items, room - section - unit, unit, unit);
-    if (pool.over && !found.spare) {
-      const wider = filled(items, room, unit, unit);
-      found = wider.spare ? wider : found;
-    }
-    if (found.whose) {
-      this.line("whose", found.whose, this.clockBox.right + 0.4 * unit, base, right);
-      left += measure(found.whose, unit) + 0.4 * unit;
-    }
-    if (label) this.line("session label", pool.session_label, left, base, label);
-    left += label;
-    left += this.time(session, left, base, right - left) + unit;
-    const end = right;
-    ["spare", "out"].forEach(name => {
-      const text = found[name] || "", bold = name === "out", wide = measure(text, unit, bold);
-      this.line(name, text, right - wide, base, wide, bold, "left", ink);
-      right -= wide + (text ? unit : 0);
+  write(session, timed) {
+    const { unit, theme, pool } = this;
+    const laid = headerLines(this.box, this.header, unit, Object.assign({ timed, label: pool.session_label, short: pool.session_short },
+      pool, { session }));
+    Object.keys(this.words).forEach(name => this.words[name].clear());
+    laid.lines.forEach(line => {
+      const ink = line.flips && laid.warning ? theme.flip_ink : line.bold ? theme.ink : theme.dim;
+      this.words[line.name].put(line.text, lineBox(line.x, line.base, line.width, unit), unit, unit, ink,
+        { bold: line.bold, across: line.across });
     });
-    this.warn(right + unit, end);
-    this.line("section", pool.section, left, base, right - left, true);
-  }
-
-  writeTwo(session) {
-    const { unit, upper, lower, box, pool } = this, ink = pool.over ? this.theme.flip_ink : "", rows = this.header.rows;
-    let left = this.clockBox.right + 1.1 * unit, right = box.right - this.pad;
-    const whoseWords = pool.whose[0].split(" "), whoseWide = Math.max.apply(null, whoseWords.map(word => measure(word, unit)));
-    const label = pool.begun ? pool.session_short : pool.session_label;
-    const section = rows === 2 ? measure(pool.section, unit, true) : 0;
-    const free = right - left - Math.max(this.timeWidth(session), measure(label, unit)) - 2.2 * unit -
-      (rows === 2 ? section + 1.1 * unit + whoseWide + 0.6 * unit : 0);
-    const spare = pool.spare.find(way => measure(way, unit) <= free) || (pool.over && pool.spare[pool.spare.length - 1]) || "";
-    const wide = Math.max(measure(pool.out, unit, true), measure(spare, unit));
-    this.line("out", pool.out, right - wide, upper, wide, true, "right", ink);
-    this.line("spare", spare, right - wide, lower, wide, false, "right", ink);
-    this.warn(right - wide, right);
-    right -= wide + 1.1 * unit;
-    const beside = whoseWords.length === 2 && left + whoseWide + measure(label, unit) + section + 2.2 * unit <= right;
-    if (beside) {
-      this.line("whose", whoseWords[0], left - 0.5 * unit, upper, whoseWide);
-      this.line("whose below", whoseWords[1], left - 0.5 * unit, lower, whoseWide);
-      left += whoseWide + 0.6 * unit;
-    }
-    const time = this.time(session, left, lower, right - left), title = measure(pool.title, unit);
-    const room = right - left - (rows === 3 ? 0 : title + 1.1 * unit);
-    const labels = pool.begun ? [pool.session_label, pool.session_short] : [pool.session_label];
-    const said = labels.find(way => measure(way, unit) <= room) || labels[labels.length - 1];
-    this.line("session label", said, left, upper, right - left);
-    left += Math.max(measure(said, unit), time) + 1.1 * unit;
-    if (rows === 2) {
-      this.line("section", pool.section, left, lower, right - left, true);
-      this.line("title", pool.title, left, upper, right - left);
-      return;
-    }
-    const third = box.y + this.header.third;
-    left = box.x + this.pad;
-    right = box.right - this.pad;
-    const sectionWide = Math.min(measure(pool.section, unit, true), right - left);
-    if (!beside) {
-      const way = pool.whose.find(each => left + measure(each, unit) + unit + sectionWide <= right) || "";
-      left += way ? this.line("whose", way, left, third, measure(way, unit)) + unit : 0;
-    }
-    this.line("section", pool.section, left, third, sectionWide, true);
-    this.line("title", pool.title, left + sectionWide + unit, third, right - left - sectionWide - unit);
+    if (laid.time) this.session.lay(laid.time, unit, theme.ink, "left", "bottom");
+    if (laid.warning) this.warning.put(laid.warning, theme.flip); else this.warning.hide();
   }
 }

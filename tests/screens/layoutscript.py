@@ -31,6 +31,10 @@ WRITTEN_FROM = {
     ],
     "pacer.show.view.bandtext": ["placed", "_homes"],
     "pacer.show.measure.poollayout": ["_needs", "rows_of", "header_of"],
+    "pacer.face.clock.headerlayout": [
+        "header_clock", "header_lines", "_one_row", "_two_rows", "_put", "_time_width", "_put_time", "_warning",
+        "_spare",
+    ],
     "pacer.face.clock.lanelayout": ["lane_boxes", "_landscape", "_portrait", "_capitals"],
     "pacer.face.clock.diallayout": ["dial_boxes", "_clear_of", "chip_boxes", "_sized", "_place", "_touch"],
     "pacer.face.clock.bandlayout": [
