@@ -179,6 +179,8 @@ class WordReader(RestWords):
             and self._ends_a_name(piece, value, end)
             or type_ not in ("", "ACTIVITY")
             and opens_detail(type_, self.text, end, self.gear)
+            or value in NAMED
+            and self._kicking()  # kick vertical drill: one of the two
         ):
             pass
         else:
@@ -234,7 +236,8 @@ class WordReader(RestWords):
                 self.add("STROKE", "", Stroke.BACK, at, at)
             self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
             return True
-        plain = self.before == "NUMBER" and re.fullmatch(r"[0-9]+|[^\W\d_]+", self.tokens[-1].text)
+        beside = self.before == "NUMBER" and not text[self.tokens[-1].end : at].strip()
+        plain = beside and re.fullmatch(r"[0-9]+|[^\W\d_]+", self.tokens[-1].text)
         if fold in ("length", "lengths") and plain and self.length:
             self.at = end
             self.tokens[-1].value *= self.length

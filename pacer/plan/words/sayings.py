@@ -11,7 +11,8 @@ from pacer.plan.model import GEAR
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_ALSO
 
-_TO_THE_END = r"[^,;/()\[\]{}\"“”]+"
+#: Words up to a mark or to an interval or a rest.
+_TO_THE_END = r"(?:(?!\s+(?:@|(?:on|off|every|rest|ri|hold)\s*:?[0-9]))[^,;/()\[\]{}\"“”])+"
 _GEAR = "|".join(
     word.replace(" ", r"\s+")
     for word in sorted(
