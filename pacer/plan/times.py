@@ -54,6 +54,10 @@ def ms_from_text(text: str) -> int:
         return _total(None, minutes, seconds, decimals)
     if match := _UNITS.fullmatch(text):
         number, decimals, unit = match.groups()
+        if unit[0] in "mM" and decimals and re.fullmatch("[0-5][0-9]", decimals):
+            time, other = f"{number}:{decimals}", text_from_ms(ms_from_text(f"{number}.{decimals}0 {unit}"))
+            ways = tuple(dict.fromkeys((time, other)))
+            raise BadTime(tr("{text} can be read in two ways", text=text), tr("write {ways}", ways=either(ways)), *ways)
         unit_ms = _UNIT_MS[unit[0].lower()]
         return int(number) * unit_ms + int((decimals or "0").ljust(3, "0")) * unit_ms // 1000
     if match := re.fullmatch(r"(\d{1,3})\.(\d\d)", text, re.ASCII):

@@ -98,8 +98,8 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     written = re.sub(r"\b(\d{1,2})L\b", r"\1 lengths", written)  # 4L
     for _ in range(4):  # on 1.30 / 1.40
         written = re.sub(
-            r"((?:(?<![a-z])(?:on|off|go|si|every|rest|ri|hold)|@)[^\n,;x×\"“]*?(?<![\d.:])\d{1,2})\.(?=[0-5]\d(?!\d))",
-            r"\1:",
+            r"((?:(?<![a-z])(?:on|off|go|si|every|rest|ri|hold)|@)[^\n,;x×\"“]*?(?<![\d.:])\d{1,2})\.(?=([0-5]\d)(?!\d))",
+            lambda found: found[0] if f"{found[1][-2:].strip()}.{found[2]}" in said else f"{found[1]}:",
             written,
             flags=re.IGNORECASE,
         )

@@ -185,7 +185,15 @@ def test_words_above_the_sets_are_for_the_swimmers_or_a_comment():
 
 
 @pytest.mark.parametrize(
-    "written", ["L3 go again from the 200", "R2 all pull", "b lane do 4s not 6s", "Roy - same but fins", "up = steady"]
+    "written",
+    [
+        "L3 go again from the 200",
+        "R2 all pull",
+        "b lane do 4s not 6s",
+        "Roy - same but fins",
+        "up = steady",
+        "fly on the evens",
+    ],
 )
 def test_words_that_change_what_some_swim_are_asked_about(written):
     found = understand(f"Tuesday 25m\n\nMain\n4 x 100 free on 2:00\n{written}\n")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from itertools import pairwise
 
 from pacer.language import either, tr
 from pacer.plan.cutting.linemistakes import Mistake
@@ -165,6 +166,9 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
         return Mistake(
             at, end, tr("is this the interval or the rest?"), tr("write on {time} or rest {time}", time=time), *edits
         )
+    if before.type == "NUMBER" and before.value >= 100 and not text[: before.start].strip():  # 200 off
+        ways = [f"{before.text} easy", f"{before.text} choice"]
+        return which(text, before.start, end, tr("is this an easy swim at the end?"), ways)
     if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:
         time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
         edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
@@ -314,6 +318,36 @@ def one_of_two_times(start: int, one: str, other: str, end: int) -> Mistake:
         times=" / ".join(times),
     )
     return Mistake(start, end, tr("{time}, or {second_time}?", time=times[0], second_time=times[1]), hint, *edits)
+
+
+def each_faster(text: str, tokens: list[Token], count: int, at: int) -> Mistake | None:
+    """`4 x 100 on 1:50 - 1:45 - 1:40 - 1:35`: from one repeat to the next, or one for each lane?"""
+    match = TIMES_TO.match(text, at) if tokens else None
+    if match is None or not count:
+        return None
+    times = [tokens[-1].text, *re.split(r"\s*[-–]\s*", match[0].strip(" -–"))]
+    seconds = [_seconds(time) for time in times]
+    if count % len(times) or any(one <= other for one, other in pairwise(seconds)):
+        return None
+    word = "" if len(tokens) > 1 and tokens[-2].type in ("ON", "REST", "HOLD") else "on "
+    ways = [f"{word}{joint.join(times)}" for joint in (" then ", " / ")]
+    edits = [Edit(tokens[-1].start, match.end(), way) for way in ways]
+    message = tr("from one repeat to the next, or one for each lane?")
+    return Mistake(tokens[-1].start, match.end(), message, tr("write {ways}", ways=" or ".join(ways)), *edits)
+
+
+def _seconds(time: str) -> int:
+    minutes, _, seconds = time.rpartition(":")
+    return 60 * int(minutes or 0) + int(re.sub(r"\D", "", seconds))
+
+
+def built(text: str, effort: Token, numbers: list[int], count: int, end: int) -> Mistake | None:
+    """`build 1-4`: from one repeat to the next, or within each?"""
+    more = re.compile(r"[^\d]*[0-9]+\s?[-–]\s?[0-9]").match(text, end)
+    if effort.value is not Effort.BUILD or len(numbers) != 2 or numbers[0] != 1 or count < numbers[1] or more:
+        return None
+    ways = [f"descend 1-{numbers[1]}", "build"]
+    return which(text, effort.start, end, tr("faster from one to the next, or within each?"), ways)
 
 
 def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, other: str) -> Mistake:

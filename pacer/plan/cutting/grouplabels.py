@@ -19,7 +19,21 @@ from pacer.plan.words.sayings import SAYINGS
 
 #: Words in front of a number that are not groups.
 NO_GROUPS = frozenset(
-    {"or", "finish", "finishing", "half", "quarter", "double", "same", "about", "roughly", "first", "last"}
+    {
+        "or",
+        "finish",
+        "finishing",
+        "half",
+        "quarter",
+        "double",
+        "same",
+        "about",
+        "roughly",
+        "first",
+        "last",
+        "race",
+        "racing",
+    }
 )
 ARTICLES = frozenset({"a", "an", "the"})
 

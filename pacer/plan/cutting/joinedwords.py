@@ -5,7 +5,8 @@ from __future__ import annotations
 from pacer.plan.cutting.ambiguouswords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.model import Activity
-from pacer.plan.words.linepatterns import INITIALS, S_NEXT
+from pacer.plan.words.linepatterns import FLOATS, INITIALS, S_NEXT
+from pacer.plan.words.vocabulary import DETAILS
 
 
 class JoinedWords(GroupLabels):
@@ -54,3 +55,13 @@ class JoinedWords(GroupLabels):
         """Whether an S before a slash is swim: kick, pull or drill come after it."""
         behind = S_NEXT.match(self.text, end)
         return behind is not None and self.words.get(behind[1].casefold(), ("",))[0] == "ACTIVITY"
+
+    def _gear_last(self, piece: str, at: int, end: int) -> bool:
+        """Read gear after a drill's name, if the name ends there: `drill 6-3-6 fins`; return whether there was some."""
+        gear = self.gear.get(piece.casefold(), "") if piece.casefold() not in FLOATS else ""
+        behind = self._next_word(end)
+        if not gear or self.before != "NAME" or behind and behind not in DETAILS:
+            return False
+        self.at = end
+        self.add("GEAR", piece, gear, at, end)
+        return True

@@ -15,20 +15,21 @@ from pacer.plan.cutting.ambiguouswords import (
     TIME_TO,
     TIMES_TO,
     asked,
+    built,
     counts_by_lane,
+    each_faster,
     note_repeated,
     one_of_two_times,
     out_of_ten,
     percent,
     times_in_bracket,
-    which,
 )
 from pacer.plan.cutting.linemistakes import Mistake, bad_time
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.model import MAX_SESSION_MS, Activity, Effort, Pool, Stroke
+from pacer.plan.model import MAX_SESSION_MS, Activity, Pool, Stroke
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import (
@@ -233,7 +234,8 @@ class LineCutter(WordReader):
             return
         behind = self._next_word(end)
         effort = self.tokens[-1] if self.before == "EFFORT" else None
-        if effort is not None and effort.value is Effort.BUILD and self._built(effort, numbers, end):
+        if effort is not None and (question := built(self.text, effort, numbers, self._count, end)):
+            self.stop(question)
             return
         if (
             len(numbers) == 2
@@ -255,15 +257,6 @@ class LineCutter(WordReader):
         for part in re.finditer(r"[0-9]+|[-–‒]", piece):
             number = int(part[0]) if part[0].isdigit() else None
             self.add("_DASH" if number is None else "NUMBER", part[0], number, at + part.start(), at + part.end())
-
-    def _built(self, effort: Token, numbers: list[int], end: int) -> bool:
-        """`build 1-4`: from one repeat to the next, or within each? A question is then asked."""
-        more = re.compile(r"[^\d]*[0-9]+\s?[-–]\s?[0-9]").match(self.text, end)
-        if len(numbers) != 2 or numbers[0] != 1 or self._count < numbers[1] or more:
-            return False
-        ways = [f"descend 1-{numbers[1]}", "build"]
-        self.stop(which(self.text, effort.start, end, tr("faster from one to the next, or within each?"), ways))
-        return True
 
     def _percent(self, piece: str, at: int, end: int) -> None:
         self.stop(percent(self.text, piece, at, end))
@@ -361,6 +354,9 @@ class LineCutter(WordReader):
         """Whether a dash is between two times; a question is then asked."""
         match = TIME_TO.match(self.text, at)
         before = self.tokens[-1] if self.tokens else None
+        if question := each_faster(self.text, self.tokens, self._count, at):
+            self.stop(question)
+            return True
         if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10, by lane
             self.listing = True
             self.add("_SLASH", "", None, at, at + 1)

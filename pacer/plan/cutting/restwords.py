@@ -26,6 +26,7 @@ _TAKEN = ("take", "taking", "have", "having")
 _WORDS = LIMITS | {
     "between",
     "btwn",
+    "betw",
     "btw",
     "on",
     "off",
@@ -60,7 +61,7 @@ class RestWords(JoinedWords):
             return True
         kinds = [token.type for token in self.tokens[-3:]]
         behind = kinds[-2:] == ["_RIGHT", "TIME"] or kinds == ["_RIGHT", "REST", "TIME"]
-        if fold in ("between", "btwn") and behind and not BETWEEN_ROUNDS.match(text, at):
+        if fold in ("between", "btwn", "betw") and behind and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
             self.add("_BETWEEN", piece, None, at, end)
             return True
@@ -70,7 +71,7 @@ class RestWords(JoinedWords):
             self.add("_BETWEEN", after[0], None, at, self.at)
             return True
         alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
-        if fold in ("between", "btwn", "btw", "btw") and alone and not BETWEEN_ROUNDS.match(text, at):
+        if fold in ("between", "btwn", "betw", "btw") and alone and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
             self.add("REST", piece, None, at, end)
             return True

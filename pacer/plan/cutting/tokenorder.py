@@ -105,7 +105,11 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
     for at in range(1, len(tokens) - 1):
         value = tokens[at + 1]
         short = value.type == "TIME" or value.type == "NUMBER" and value.value < LEAST_DISTANCE and not value.unit
-        if tokens[at].type == "_PLUS" and short and kinds_of(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"]):
+        if (
+            tokens[at].type == "_PLUS"
+            and short
+            and kinds_of(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"], ["CUE"])
+        ):
             made[at] = tokens[at].as_a("REST")
         said = kinds_of(tokens[at : at + 3]) == ["_PLUS", "REST", "TIME"] and at + 3 == len(tokens)
         own = kinds_of(tokens[:at])

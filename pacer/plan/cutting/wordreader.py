@@ -171,7 +171,7 @@ class WordReader(RestWords):
             if not type_:
                 self._unknown(piece, at, end)
                 return
-        elif self._ends_naming(piece, at, end):
+        elif self._ends_naming(piece, at, end) or self._gear_last(piece, at, end):
             return
         elif (
             type_ == "STROKE"

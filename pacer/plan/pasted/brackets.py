@@ -21,7 +21,7 @@ _CLOSES = regex(
 )
 _REST_BEHIND = regex(
     r"(?P<text>.*?)\s*[)}\]]\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d*(?:\s*(?:s|secs?|mins?|\"|'))?)"
-    r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\s*"
+    r"\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:rounds|rds|sets|each))?\s*"
     r"|(?P<before>.*?)\s*[)}\]]\s*\+\s*(?P<plus>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest)?\s*",
     re.IGNORECASE,
 )

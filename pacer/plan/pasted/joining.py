@@ -24,7 +24,7 @@ LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 #: `1:00 rest between rounds`
 _BETWEEN = regex(
     r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+(?:in\s+)?(?:between|btwn|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)",
+    r"\s+(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)",
     re.IGNORECASE,
 )
 #: `#1`, the number of a repeat.
@@ -133,7 +133,7 @@ def _share_out(scraps: list[Scrap]) -> None:
 #: `:30 rest between everything`, `20 secs after each`
 _FOR_ALL = regex(
     r"(?:rest\s+(?P<a>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)|(?P<b>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)\s*(?:rest|ri)?)"
-    r"\s+(?:in\s+)?(?:between|btwn|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep))?|each(?:\s+(?:one|swim|rep))?)"
+    r"\s+(?:in\s+)?(?:between|btwn|betw|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep))?|each(?:\s+(?:one|swim|rep))?)"
     r"(?P<more>\W.*)?",
     re.IGNORECASE,
 )

@@ -66,7 +66,7 @@ _FOR_SOME = regex(
 _QUOTED_NAME = regex(r"[\"“](?P<name>[^\"“”]{2,40})[\"”]\s*[x×]\s*(?P<n>\d{1,2})")
 #: A whole line in brackets that begins with words.
 _ASIDE = regex(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^()]*\)", re.IGNORECASE)
-_BETWEEN = regex(r"\b(?:between|btwn|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
+_BETWEEN = regex(r"\b(?:between|btwn|betw|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
 #: A day at the head of a page: `TUE 5:45`.
 _DAY = regex(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
 #: Some of the repeats of the set above: `1-10   1.14 or better`.

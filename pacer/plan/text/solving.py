@@ -50,6 +50,7 @@ _SWUM = regex(
     r"\b(?:own|easy|ez|swim\w*|wu|warm|way|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
 )
 _SET = regex(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
+_SETS = regex(r"\d\s*[x×]\s*[\d([{]")
 #: A list of times at the end, and one more time.
 _LISTED = regex(r"\b(?:on|rest|hold)\s+[\d:]+(?:\s*/\s*[\d:]+)*$")
 _TIME = regex(r"\d{0,2}:\d\d")
@@ -184,7 +185,7 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     if _ALONE.fullmatch(trial.text) and not trial.said and _SWUM.search(" ".join(trial.notes)):  # 8 min of your own
         trial.text = f"{trial.text} choice"
     notes = list(dict.fromkeys([*listed, *(each for each in trial.said if each not in trial.text), *trial.notes]))
-    if not _SET.search(trial.text) and not _ALONE.search(trial.text):  # 1-2 hands in
+    if not _SET.search(trial.text) and (not _ALONE.search(trial.text) or _SETS.search(source)):  # 1-2 hands in
         return ""
     if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
         trial.text = f"rest {trial.text}"

@@ -87,7 +87,7 @@ SOFTLY = frozenset({"nice", "very", "really", "super", "so"})
 #: A rest with its word behind it.
 REST_VALUE = (
     r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)"
-    r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn)"
+    r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn|betw)"
 )
 #: What is swum as usual.
 NORMAL = regex(r"\s+(?:swim|swimming|free|freestyle|front|fc|f/c|crawl|stroke)\b", re.IGNORECASE)
@@ -98,7 +98,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "a": (frozenset({"WITH", "_AND", "ON", "REST"}), regex("")),
     "of": (frozenset({"ROUNDS", "NUMBER", "RATE"}), regex("")),
     "each": (frozenset({"REST", "TIME"}), regex(r"(?!\s+[0-9])")),
-    **dict.fromkeys(("between", "btwn", "btw"), (frozenset({"REST", "TIME"}), regex(""))),
+    **dict.fromkeys(("between", "btwn", "betw", "btw"), (frozenset({"REST", "TIME"}), regex(""))),
     "after": (frozenset({"REST", "TIME"}), regex(r"\s+(?:each|every)(?!\s+[0-9])")),
     "one": (frozenset({"TIME", "REST"}), regex(r"(?!\s*[x×0-9]|\s+(?:min|sec))")),
     "stroke": (frozenset({"STROKE"}), regex("")),
@@ -181,7 +181,7 @@ REVERSE_IM = regex(
 ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?)?\s+off(?![\w'’-])", re.IGNORECASE)
 #: `1 min between sets`.
 BETWEEN_ROUNDS = regex(
-    r"(?:in\s+)?(?:between|btwn|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
+    r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
 #: `(50 sprint + 25 back) 1 min after each`.
 AFTER_EACH = regex(r"after\s+(?:each|every)(?:\s+(?:sets?|rounds?|one))?(?![\w'’])", re.IGNORECASE)

@@ -71,7 +71,7 @@ _DRILL = r"""
   | shark\s+fin | doggy?\s+paddle | tarzan | (?:water\s?)?polo
 """
 #: Upright kicks that coaches name without the word kick.
-_UPRIGHT = r"vertical | egg[\s-]?beater | tread(?:ing)?\s+water"
+_UPRIGHT = r"vertical | egg[\s-]?beat(?:er)? | tread(?:ing)?\s+water"
 
 SAYINGS = regex(rf"(?:(?P<note>{_NOTE})|(?P<drill>{_DRILL})|(?P<upright>{_UPRIGHT})){END}", re.VERBOSE | re.IGNORECASE)
 PLACE = regex(rf"(?:{_PLACE}){END}", re.VERBOSE | re.IGNORECASE)

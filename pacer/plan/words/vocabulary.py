@@ -59,7 +59,7 @@ ALSO: Mapping[str, str] = {
     "with": "w/, w, using, wearing, with a, w/ a",
     "and": "&, plus",
     "rounds": "round, rds, rd, sets, set, times through, x through, x thru, times thru",
-    "descend": "desc, desc., descending, descends, dsc, getting faster",
+    "descend": "desc, des, ds, desc., descending, descends, dsc, getting faster",
     "ascend": "asc, asc., ascending, ascends, getting slower",
     "odd": "odds, odd ones, on odds, on the odds",
     "even": "evens, ev, even ones, on evens, on the evens",
