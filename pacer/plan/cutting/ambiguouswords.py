@@ -326,19 +326,17 @@ def each_faster(text: str, tokens: list[Token], count: int, at: int) -> Mistake 
     if match is None or not count:
         return None
     times = [tokens[-1].text, *re.split(r"\s*[-–]\s*", match[0].strip(" -–"))]
-    seconds = [_seconds(time) for time in times]
-    if count % len(times) or any(one <= other for one, other in pairwise(seconds)):
+    try:
+        falling = all(ms_from_text(one) > ms_from_text(other) for one, other in pairwise(times))
+    except BadTime:
+        return None
+    if count % len(times) or not falling:
         return None
     word = "" if len(tokens) > 1 and tokens[-2].type in ("ON", "REST", "HOLD") else "on "
     ways = [f"{word}{joint.join(times)}" for joint in (" then ", " / ")]
     edits = [Edit(tokens[-1].start, match.end(), way) for way in ways]
     message = tr("from one repeat to the next, or one for each lane?")
     return Mistake(tokens[-1].start, match.end(), message, tr("write {ways}", ways=" or ".join(ways)), *edits)
-
-
-def _seconds(time: str) -> int:
-    minutes, _, seconds = time.rpartition(":")
-    return 60 * int(minutes or 0) + int(re.sub(r"\D", "", seconds))
 
 
 def built(text: str, effort: Token, numbers: list[int], count: int, end: int) -> Mistake | None:
