@@ -50,6 +50,7 @@ class OnDeck:
         self.deck = Deck(running.driver, self)
         self.sheet: Sheet | None = None
         self._shown = running.shown
+        self._ended = running.driver.ended
         self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether it has answers for every lane
         self._takes_back = self._take_back_change  # what the Undo key does
         self._undoing: Undoing | None = None  # what it is about
@@ -207,6 +208,10 @@ class OnDeck:
         if self.running.shown != self._shown:
             self._shown = self.running.shown
             self.tags.leave_lanes()
+        if self.running.driver.ended is not self._ended:
+            self._ended = self.running.driver.ended
+            if self._ended and self.deck.leaves and isinstance(self.deck.leaves[0], ChangeLeaf):
+                self.put_away()  # there is nothing left to change
         if self._undoing is not None and self._is_past():
             self._offer_back(None)
         self.tags.tick(now_ms)

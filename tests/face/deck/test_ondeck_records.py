@@ -780,6 +780,24 @@ def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_ru
     assert deck.driver.running and not deck.shell.on_deck.tags.offered
 
 
+def test_the_keys_that_change_a_session_go_with_it_and_a_record_being_made_stays(deck):
+    """`Leave late` and a second Close once stayed after End."""
+    deck = deck()
+    deck.begin(12_000)
+    deck.press("change", 60)
+    assert deck.shell.sheet is not None
+    assert deck.driver.do(deck.driver.end()) == ()
+    deck.go(100)
+    assert deck.shell.sheet is None and deck.shell.on_deck.tags.offered
+    assert deck.driver.do(deck.driver.reopen()) == ()
+    deck.go(100)
+    deck.press("record", 60)
+    assert deck.shell.sheet is not None
+    assert deck.driver.do(deck.driver.end()) == ()
+    deck.go(100)
+    assert deck.shell.sheet is not None
+
+
 def test_the_question_goes_when_nobody_answers_it(deck):
     deck = deck()
     deck.begin(12_000)
@@ -1004,7 +1022,7 @@ def test_no_row_of_a_sheet_is_cut_at_its_edge(deck, size, dpi, name):
     made.shell.deck.open(opened(made.shell.deck.deck, name))
     made.frame(20)
     body = made.shell.sheet.body
-    assert [tile.name for tile in body.tiles if tile.top < body.height - 1 < tile.bottom - 1] == []
+    assert [tile.name for tile in body.tiles if tile.top < body.seen - 1 < tile.bottom - 1] == []
 
 
 def test_after_times_were_taken_the_rest_can_still_be_fitted(deck):
