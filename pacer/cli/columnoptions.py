@@ -86,8 +86,9 @@ def _answers(kind: Kind, columns: Sequence[Column], name: str) -> dict[str, str]
     if not sys.stdin.isatty():
         rows = [tr("{name}: pacer doesn't know these columns. Say what each is, once:", name=name)]
         rows += [
-            tr(
-                '  --column "{name}=…"   such as {samples}',
+            "  "
+            + tr(
+                '--column "{name}=…"   such as {samples}',
                 name=column.name,
                 samples=", ".join(column.samples) or tr("nothing"),
             )

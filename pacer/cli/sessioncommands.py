@@ -72,7 +72,7 @@ def run(options: argparse.Namespace) -> int:
     lost = "" if options.new or found is not None else _no_way_back(store)
     if lost and _asks(options.text):
         print(lost, file=sys.stderr)
-        if not _yes(tr("Start it? yes, or no: "), tr("pacer resume resumes the other one")):
+        if not _yes(tr("Start it? yes, or no:") + " ", tr("pacer resume resumes the other one")):
             raise CommandEnded(tr("pacer resume resumes the other one"), STOPPED)
         lost = ""
     if found is not None:
@@ -150,7 +150,7 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
         raise CommandEnded(tr("pacer resume resumes it; pacer run --new ends it and starts another"), STOPPED)
-    return _yes(tr("yes, or no (end it): "), tr("pacer resume resumes it"))
+    return _yes(tr("yes, or no (end it):") + " ", tr("pacer resume resumes it"))
 
 
 def _again(store: Store, number: int) -> SessionToRun:

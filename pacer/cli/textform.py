@@ -93,7 +93,7 @@ def run_in_text(
                     if chosen is None
                     else tr("lane {number}", number=driver.run.timeline.lanes[chosen].number)
                 )
-                print(tr("  * keys are for {named}\n", named=named), file=out, flush=True)
+                print(f"  * {tr('keys are for {named}', named=named)}\n", file=out, flush=True)
             elif key in END and driver.ended:
                 break
             elif key:

@@ -174,17 +174,14 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         if place != before:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
-        rows.append(
-            tr(
-                "    swimmer {swimmer}, repeat {repeat}  {time:>7}{parts}{called}{of_source}",
-                swimmer=entry.swimmer + 1,
-                repeat=entry.repeat,
-                time=tenths(entry.time_cs),
-                parts="".join(f"  {part:>5}" for part in against(run, entry)),
-                called=tr("  called") if entry.called else "",
-                of_source=_of_source(entry.source),
-            )
+        said = tr(
+            "swimmer {swimmer}, repeat {repeat}  {time:>7}",
+            swimmer=entry.swimmer + 1,
+            repeat=entry.repeat,
+            time=tenths(entry.time_cs),
         )
+        parts = [*(f"{part:>5}" for part in against(run, entry)), *([tr("called")] if entry.called else [])]
+        rows.append(f"    {'  '.join([said, *parts])}{_of_source(entry.source)}")
     return rows
 
 
@@ -201,8 +198,9 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
 def _rates(kept: KeptSession, names: Names) -> list[str]:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = [
-        tr(
-            "  {who}  {rate} a minute over {cycles}, {least} to {most}{source}",
+        "  "
+        + tr(
+            "{who}  {rate} a minute over {cycles}, {least} to {most}{source}",
             who=names.who(entry.lane, entry.swimmer),
             rate=decimals(what.rate),
             cycles=what.cycles,

@@ -36,3 +36,8 @@ def test_values_have_names_that_a_translator_understands(said):
     names = {name for text in said for name in re.findall(r"(?<!\{)\{(\w*)[!:}]", text)}
     assert [name for name in names if not name.isidentifier()] == []
     assert [name for name in names if re.fullmatch(r"value.*|.*_[0-9]+", name)] in ([], ["value"])
+
+
+def test_texts_are_whole(said):
+    """None is a piece to put before or behind another: a translator would see only the piece."""
+    assert [text for text in said if text != text.strip(" ") or text[0] in ",;:"] == []

@@ -18,7 +18,7 @@ from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.show.drive.sessionstart import StartTime
+from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
 from pacer.show.editing.startlist import FEW, counted_said, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
@@ -148,8 +148,8 @@ class ReadyPage(LongPressPage):
             PageKey("begin", tr("Start"), able, main=True, note=tr("keep pressing")),
             PageKey("top", tr("At :00"), able),
             PageKey("time", tr("At {start}", start=self.start), able),
-            PageKey("earlier", tr("–5 min")),
-            PageKey("later", tr("+5 min")),
+            PageKey("earlier", EARLIER),
+            PageKey("later", LATER),
             PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
             PageKey("start", tr("Just show the clock"), able),

@@ -153,7 +153,7 @@ class SeasonPage(Page):
             *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
         )
         column.say(
-            tr("Tap a dot to see the times behind it.{converted}", converted=converted_said(visits)), colour="dim"
+            " ".join(filter(None, (tr("Tap a dot to see the times behind it."), converted_said(visits)))), colour="dim"
         )
         column.skip(0.8)
         for table in history_tables(name, visits, ()):

@@ -31,7 +31,7 @@ def line_said(lines: Sequence[str], number: int) -> str:
         else next((line for line in reversed(lines[: number - 1]) if begins_section(line)), "")
     )
     name = section.split("#")[0].partition(",")[0].strip()
-    return ": ".join(filter(None, (name, said))) or tr("The page")
+    return ": ".join(filter(None, (name, said))) or tr("The plan")
 
 
 def _beginning(line: str) -> str:

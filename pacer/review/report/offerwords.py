@@ -49,19 +49,20 @@ def evidence_text(offer: Offer, called: ReviewNames) -> str:
     least, most = (
         tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
     )
-    by = ""
+    told = {
+        "times": tr_n("{n:,} time", "{n:,} times", found.times),
+        "sets": tr_n("{n:,} set", "{n:,} sets", found.sets),
+        "share": _share(offer),
+        "least": least,
+        "most": most,
+    }
+    said = tr("{times} on {sets}, {share}; 95 % sure it is between {least} and {most}", **told)
     if offer.who is not None and offer.place is None:
-        by = tr(" of swimmer {place}, the slowest,", place=called.review.people[offer.who].place + 1)
-    where = tr(" on {counted}", counted=tr_n("{n:,} set", "{n:,} sets", found.sets))
-    said = tr(
-        "{counted}{by}{where}, {share}; 95 % sure it is between {least} and {most}",
-        counted=tr_n("{n:,} time", "{n:,} times", found.times),
-        by=by,
-        where=where,
-        share=_share(offer),
-        least=least,
-        most=most,
-    )
+        said = tr(
+            "{times} of swimmer {place}, the slowest, on {sets}, {share}; 95 % sure it is between {least} and {most}",
+            place=called.review.people[offer.who].place + 1,
+            **told,
+        )
     if not offer.also:
         return said
     others = listed([_named(other, called) for other in offer.also])
@@ -159,25 +160,26 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
         return tr("changes nothing in the next plan")
     told = [change_text(one) for one in change.sets[:most]]
     more = len(change.sets) - len(told)
-    end = ""
+    if more > 0:
+        told.append(tr_n("{n:,} more set", "{n:,} more sets", more))
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        end = tr(
-            "; finish {end_after} instead of {end_before}",
-            end_after=whole_time(change.end_after_ms),
-            end_before=whole_time(change.end_before_ms),
+        told.append(
+            tr(
+                "finish {end_after} instead of {end_before}",
+                end_after=whole_time(change.end_after_ms),
+                end_before=whole_time(change.end_before_ms),
+            )
         )
-    return "; ".join(told) + (f"; {tr_n('{n:,} more set', '{n:,} more sets', more)}" if more > 0 else "") + end
+    return "; ".join(told)
 
 
 def left_out_text(swim: Swum, called: ReviewNames) -> str:
     """`Kit, Main set, set 1, repeat 7: 1:20.0, expected 0:40.0`."""
-    rounds = tr(", round {round}", round=swim.round) if swim.round > 1 else ""
-    where = tr(
-        "{section}, set {line}{rounds}, repeat {repeat}",
-        section=called.section(swim.section),
-        line=swim.line,
-        rounds=rounds,
-        repeat=swim.repeat,
+    place = {"section": called.section(swim.section), "line": swim.line, "repeat": swim.repeat}
+    where = (
+        tr("{section}, set {line}, round {round}, repeat {repeat}", round=swim.round, **place)
+        if swim.round > 1
+        else tr("{section}, set {line}, repeat {repeat}", **place)
     )
     return tr(
         "{who}, {where}: {time}, expected {predicted}",

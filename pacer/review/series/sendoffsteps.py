@@ -109,23 +109,25 @@ def _moved(
 
 def _said(old: Sequence[Aim], new: Sequence[Aim], lanes: str, count: int, worst: Off, *, target: bool) -> str:
     way = tr("slower") if worst.sign > 0 else tr("faster")
+    than = {"over": seconds(worst.over_ms), "way": way}
     why = (
-        tr("{over} {way} than the target", over=seconds(worst.over_ms), way=way)
+        tr_n("{over} {way} than the target over {n:,} time", "{over} {way} than the target over {n:,} times",
+             worst.taken, **than)
         if target
-        else tr("{over} {way} than written", over=seconds(worst.over_ms), way=way)
-    )
-    why += tr(" over {counted}", counted=tr_n("{n:,} time", "{n:,} times", worst.taken))
+        else tr_n("{over} {way} than written over {n:,} time", "{over} {way} than written over {n:,} times",
+                  worst.taken, **than)
+    )  # fmt: skip
     if any(aim.by_base for aim in old) and worst.times.now != worst.times.before:
-        why += tr("; the new base already allows for part of it")
-    verb = (tr("holds") if count == 1 else tr("hold")) if target else "on"
+        why = tr("{why}; the new base already allows for part of it", why=why)
     after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))
-    return tr(
-        "{lanes} {verb} {after} instead of {before} ({why})",
-        lanes=lanes,
-        verb=verb,
-        after=after,
-        before=before,
-        why=why,
+    told = {"lanes": lanes, "after": after, "before": before, "why": why}
+    if not target:
+        return tr("{lanes} on {after} instead of {before} ({why})", **told)
+    return tr_n(
+        "{lanes} holds {after} instead of {before} ({why})",
+        "{lanes} hold {after} instead of {before} ({why})",
+        count,
+        **told,
     )
 
 

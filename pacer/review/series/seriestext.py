@@ -45,7 +45,7 @@ def due_said(row: SeriesRow, today: date) -> str:
     if late is None or row.due.due is None:
         return NEVER
     if late > 0:
-        return tr("{counted} overdue", counted=tr_n("{n:,} day", "{n:,} days", late))
+        return tr_n("{n:,} day overdue", "{n:,} days overdue", late)
     return tr("due today") if not late else tr("due {due}", due=day_short(row.due.due))
 
 
@@ -61,12 +61,12 @@ def short_title(title: str, name: str) -> str:
 def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
     """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit
-    said = tr(
-        "{name}, {date}: {amount} per swimmer",
-        name=row.name,
-        date=day_short(visit.session.date),
-        amount=amount(visit.distance, visit.by_time_ms, unit),
-    )
+    told = {
+        "name": row.name,
+        "date": day_short(visit.session.date),
+        "amount": amount(visit.distance, visit.by_time_ms, unit),
+    }
+    said = tr("{name}, {date}: {amount} per swimmer", **told)
     alike: dict[tuple[int, int], list[str]] = {}
     for lane, far in visit.lanes().items():
         alike.setdefault(far, []).append(str(lane))
@@ -81,7 +81,8 @@ def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
         for far, lanes in alike.items()
     ]
     if len(visit.lanes()) > 1 and set(alike) == {(visit.distance, visit.by_time_ms)}:
-        said += tr(" in lanes {value}", value=listed([*map(str, visit.lanes())]))
+        lanes = listed([*map(str, visit.lanes())])
+        said = tr("{name}, {date}: {amount} per swimmer in lanes {lanes}", lanes=lanes, **told)
     elif len(visit.lanes()) > 1:
         said += f"; {'; '.join(parts)}"
     missed = missed_said(visit.missed, names)
@@ -113,8 +114,13 @@ def due_text(visited: Visited, today: date) -> str:
     rows = visited.due_rows(today)
     if not rows:
         return tr("Nothing is due today.")
-    said = [f"{row.name} ({due_said(row, today).removeprefix('due ')})" for row in rows]
-    return sentence(tr("due: {said}", said=listed(said)))
+    return tr("Due: {said}.", said=listed([_due_row(row, today) for row in rows]))
+
+
+def _due_row(row: SeriesRow, today: date) -> str:
+    if (late := row.due.late_days(today)) is not None and late > 0:
+        return tr_n("{name} ({n:,} day overdue)", "{name} ({n:,} days overdue)", late, name=row.name)
+    return tr("{name} (today)", name=row.name) if late == 0 else tr("{name} (not swum yet)", name=row.name)
 
 
 def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = False) -> str:

@@ -137,7 +137,9 @@ def _told(before: Section, after: Section) -> str:
                 tr("{short_line} becomes {new_short_line}", short_line=short_line(old), new_short_line=short_line(new))
             )
     more = len(found) - SPOKEN
-    return ", ".join(found[:SPOKEN]) + (f" and {tr_n('{n:,} more set', '{n:,} more sets', more)}" if more > 0 else "")
+    if more <= 0:
+        return ", ".join(found)
+    return tr_n("{sets} and {n:,} more set", "{sets} and {n:,} more sets", more, sets=", ".join(found[:SPOKEN]))
 
 
 def short_line(line: SetLine) -> str:
@@ -195,7 +197,7 @@ def due_drills(plan: Plan, visited: Visited, book: DrillBook, today: date) -> li
 def due_why(row: SeriesRow, today: date) -> str:
     """Why a due drill is added."""
     late = row.due.late_days(today) or 0
-    return tr("{counted} overdue", counted=tr_n("{n:,} day", "{n:,} days", late)) if late else tr("due today")
+    return tr_n("{n:,} day overdue", "{n:,} days overdue", late) if late else tr("due today")
 
 
 def drill_steps(

@@ -112,21 +112,21 @@ def _words(name: str, shown: Sequence[Visit], bases: Sequence[int]) -> str:
     if len(set(bases)) > 1:
         change = tr("from {change} to {base}", change=change, base=tenths_of(bases[-1]))
     per = tr("per 100 {base_unit}", base_unit=shown[-1].base_unit)
-    return tr(
-        "{name}: base {change} {per} over {counted} since {since}.{converted}",
+    said = tr(
+        "{name}: base {change} {per} over {counted} since {since}.",
         name=name,
         change=change,
         per=per,
         counted=tr_n("{n:,} session", "{n:,} sessions", len(shown)),
         since=since,
-        converted=converted_said(shown),
     )
+    return " ".join(filter(None, (said, converted_said(shown))))
 
 
 def converted_said(visits: Sequence[Visit]) -> str:
     """A sentence where some sessions were in a pool of another unit than the bases are said in; else ""."""
     other = {visit.unit for visit in visits} - {visit.base_unit for visit in visits}
-    return tr(" Bases of sessions in another unit are converted by distance: 1 yd is 0.9144 m.") if other else ""
+    return tr("Bases of sessions in another unit are converted by distance: 1 yd is 0.9144 m.") if other else ""
 
 
 def _whole(day: int) -> str:

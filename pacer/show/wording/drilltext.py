@@ -35,14 +35,14 @@ def drill_text(drill: Drill) -> str:
     """A drill in full."""
     rows = [drill.name]
     if drill.also:
-        rows.append(tr("  also: {also}", also=", ".join(drill.also)))
+        rows.append("  " + tr("also: {also}", also=", ".join(drill.also)))
     if drill.focus:
-        rows.append(tr("  for: {focus}", focus=drill.focus))
-    rows.append(tr("  how: {how}", how=drill.how))
-    rows += [tr("  look for: {one}", one=one) for one in drill.look_for]
-    rows += [tr("  common fault: {one}", one=one) for one in drill.faults]
+        rows.append("  " + tr("for: {focus}", focus=drill.focus))
+    rows.append("  " + tr("how: {how}", how=drill.how))
+    rows += ["  " + tr("look for: {one}", one=one) for one in drill.look_for]
+    rows += ["  " + tr("common fault: {one}", one=one) for one in drill.faults]
     if drill.gear:
-        rows.append(tr("  gear: {gear}", gear=", ".join(drill.gear)))
+        rows.append("  " + tr("gear: {gear}", gear=", ".join(drill.gear)))
     rows += [f"  {key}: {name}" for key, name in (("easier", drill.easier), ("harder", drill.harder)) if name]
     return "\n".join(rows)
 

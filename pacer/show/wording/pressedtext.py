@@ -69,10 +69,11 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     assert isinstance(entry, Resumed)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
-    lost = _lost_said(after, waiting, entry.at_ms) + "".join(f"; {far}" for far in metres_of(told))
+    far = "".join(f"; {each}" for each in metres_of(told))
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     end = finish(told, brief=True)  # not how much later: the pause made it so
-    full, least = _joined(f"{plain[0]}{lost}", *end), shortest(told, end)
+    full = _joined(f"{_with_lost(plain[0], after, waiting, entry.at_ms)}{far}", *end)
+    least = shortest(told, end)
     ways = (_joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
     return (*ways, least) if least else ways
 
@@ -255,11 +256,10 @@ def _costs(told: Outlook, among: list[int]) -> list[str]:
     return ["".join(f"; {far}" if ":" in far else f", {far}" for far in found)] if found else []
 
 
-def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
-    """What was cut short and is not swum again.
+def _with_lost(way: str, after: Run, lanes: list[int], at_ms: int) -> str:
+    """What is done, with what was cut short and is not swum again.
 
-    Named by its repeat, with the repeat that follows, if these are the same for all lanes and in one line; "" for
-    nothing.
+    Named by its repeat, with the repeat that follows, if these are the same for all lanes and in one line.
     """
     found, lost = set(), False
     for lane in lanes:
@@ -274,5 +274,5 @@ def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
         found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
     repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
     if cut_off:
-        return tr(", repeat {repeat}; repeat {cut_off} was cut short", repeat=repeat, cut_off=cut_off)
-    return tr("; what was cut short is not swum again") if lost else ""
+        return tr("{way}, repeat {repeat}; repeat {cut_off} was cut short", way=way, repeat=repeat, cut_off=cut_off)
+    return tr("{way}; what was cut short is not swum again", way=way) if lost else way

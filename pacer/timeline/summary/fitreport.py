@@ -280,9 +280,9 @@ def _said(report: FitReport) -> Iterator[str]:
     for cost in report.costs:
         if cost.line is None:
             continue
-        yield (
+        yield "  " + (
             tr(
-                "  {section} takes {takes}, {time} of it {what} in lane {lane}",
+                "{section} lasts {takes}, {time} of it {what} in lane {lane}",
                 section=_section(fitted, cost.section),
                 takes=whole_up(cost.takes_ms),
                 time=whole_up(cost.line_ms),

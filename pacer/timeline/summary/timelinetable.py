@@ -142,9 +142,9 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         after = (
             sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
         )
-        yield (
+        yield "    " + (
             tr(
-                "    {repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   "
+                "{repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   "
                 "swims {swum:>5}   {rest}",
                 repeat=repeat + 1,
                 count=line.count,

@@ -35,7 +35,7 @@ Skill set, 2 rounds  # talk first
         (9, "Skill set: A, B: 4 x 50 kick, on 1:30"),
         (10, "Skill set: rest 1:00"),
         (11, "Skill set: 4 x 25 free, on 1:00"),
-        (4, "The page"),
+        (4, "The plan"),
         (99, "Skill set"),
     ],
 )

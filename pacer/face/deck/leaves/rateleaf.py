@@ -29,16 +29,10 @@ def rate_ways(entry: Rated) -> tuple[str, ...]:
     if found is None:
         return (tr("no rate"),)
     many = tr_n("{n} cycle", "{n} cycles", found.cycles)
-    spread = (
-        tr(", {least} to {most}", least=decimals(found.least), most=decimals(found.most))
-        if found.least != found.most
-        else ""
-    )
-    return (
-        tr("{rate} a minute{spread}, {many}", rate=decimals(found.rate), spread=spread, many=many),
-        f"{decimals(found.rate)}{spread}",
-        decimals(found.rate),
-    )
+    rate, least, most = (decimals(each) for each in (found.rate, found.least, found.most))
+    spread = [tr("{least} to {most}", least=least, most=most)] if found.least != found.most else []
+    a_minute = tr("{rate} a minute", rate=rate)
+    return (", ".join([a_minute, *spread, many]), ", ".join([rate, *spread]), rate)
 
 
 def target_ways(found: Target) -> tuple[str, ...]:
