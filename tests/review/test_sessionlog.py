@@ -133,7 +133,7 @@ journal
     4      0:46  lane 4, swimmer 2 touched 0:41.6: Warm-up, set 1, repeat 1
     5      0:50  the time in entry 4 is 0:41.1
     6      1:10  lane 4 paused
-    7      1:56  lane 4 to leave again at 2:05
+    7      1:56  lane 4 to leave again at 2:05 or later
     8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, set 1, repeat 1
     9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
    10      6:35  lane 2: a note

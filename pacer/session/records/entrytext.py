@@ -110,15 +110,14 @@ def _carried_on(e: j.CarriedOn, n: Names) -> str:
 
 
 def _resumed(e: j.Resumed, n: Names) -> str:
-    return tr("{of} to leave again at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms))
+    return tr("{of} to leave again at {clock} or later", of=n.of(e.lanes), clock=clock(e.leave_ms))
 
 
 def _moved(e: j.Moved, n: Names) -> str:
-    return (
-        tr("{of} to the next {unit} at {clock}", of=n.of(e.lanes), unit=e.unit.said, clock=clock(e.leave_ms))
-        if e.step > 0
-        else tr("{of} to the previous {unit} at {clock}", of=n.of(e.lanes), unit=e.unit.said, clock=clock(e.leave_ms))
-    )
+    lanes, unit, at = n.of(e.lanes), e.unit.said, clock(e.leave_ms)
+    if e.step > 0:
+        return tr("{of} to the next {unit} at {clock} or later", of=lanes, unit=unit, clock=at)
+    return tr("{of} to the previous {unit} at {clock} or later", of=lanes, unit=unit, clock=at)
 
 
 def _section_set(e: j.SectionSet, n: Names) -> str:

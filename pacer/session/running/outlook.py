@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
-from pacer.session.journal.entries import Entry, Resumed
+from pacer.session.journal.entries import Change, Entry, Resumed
 from pacer.session.running.breakoff import in_all
 from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
 from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
@@ -64,9 +64,9 @@ class Outlook:
     tight: tuple[tuple[int, int], ...] = ()
     entry: Entry | None = None
     shown_ms: int | None = None  #: the end as it is shown without the entry: a pause of all puts it off
-    #: the lanes that stop at the wall with and without the entry, and how many swimmers of a lane would have left on
-    #: its repeat without it, and don't
+    #: of the lanes that the last change was for, those that stop at the wall with and without the entry
     still_stop: tuple[int, ...] = ()
+    #: lanes, and how many swimmers of each would have left on its repeat without the entry, and don't
     missing: tuple[tuple[int, int], ...] = ()
     far: tuple[int, ...] = ()  #: the lanes that then begin a line at the far wall, and would not without the entry
 
@@ -170,7 +170,9 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         still_stop=tuple(
             lane
             for lane in range(len(will.tracks))
-            if lane not in stopping and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
+            if lane not in stopping
+            and lane in _about(run.by, run)
+            and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
         missing=_missing(now_was, now_will, entry.at_ms),
         far=tuple(
@@ -202,6 +204,12 @@ def _repeat(track: Track, index: int) -> tuple[int, int, int, int]:
     """A track's repeat: its section, round, place in the lane's program, and number within the line."""
     found = track.pass_at(index)
     return found.section, found.round, found.place, track.repeat_in_line(index)
+
+
+def _about(change: Change | None, run: Run) -> tuple[int, ...]:
+    """The lanes (indexes) that a change was for."""
+    one = [getattr(change, name) for name in ("lane", "to_lane") if hasattr(change, name)]
+    return tuple(one) if one else run.lanes(getattr(change, "lanes", None))
 
 
 def _far_starts(track: Track, timeline: Timeline, at_ms: int) -> set[tuple[int, int, int]]:

@@ -245,7 +245,7 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
             where,
             leaves_ms if when_told else None,
             lane.distance,
-            ends_ms if abs(ends_ms) >= SECOND_MS else 0,
+            ends_ms if abs(ends_ms) >= SECOND_MS and told.run.timeline.tracks[lane.lane].held_ms is None else 0,
         )
         if fate.tells:
             alike.setdefault(fate, []).append(lane.lane)
@@ -372,6 +372,9 @@ def _end(told: Outlook, brief: bool) -> str:
     later = _later(told.end_ms - told.end_was_ms)
     if told.run.begun is None:
         return tr("finish {later}", later=later)
+    time, booking_ms = finish_at(told.run, told.end_ms), told.run.timeline.plan.booking_ms
     if brief:
-        return tr("finish {now}", now=finish_at(told.run, told.end_ms))
-    return tr("finish {time}, {later}", time=finish_at(told.run, told.end_ms), later=later)
+        return tr("finish {now}", now=time)
+    if booking_ms is not None and told.end_was_ms <= booking_ms < told.end_ms:
+        return tr("finish {time}, {later}, past the booking", time=time, later=later)
+    return tr("finish {time}, {later}", time=time, later=later)

@@ -201,6 +201,24 @@ def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
     assert deck.driver.times == before and "undone" in says(deck)
 
 
+def test_undo_on_a_leaf_takes_back_only_what_is_shown_there(deck):
+    """A note about lane 5 is not taken back among the times of any lane, nor among the notes of another lane."""
+    deck = deck()
+    deck.begin(12_000)
+    record(deck, "notes", 1)
+    keys(deck, "mark 0")
+    leaves = deck.shell.deck.deck
+    assert leaves.has_record and leaves.ask_back_here().says == "undo “good”"
+    for name, lane in (("times", 1), ("notes", 0), ("times", 0)):
+        deck.shell.deck.put_away()
+        record(deck, name, lane)
+        assert not leaves.has_record and leaves.ask_back_here().says == "nothing to undo", (name, lane)
+    assert leaves.ask_back().says == "undo, lane 5: “good”"
+    deck.shell.deck.put_away()
+    record(deck, "notes", 1)
+    assert on_sheet(deck, "take back record", 500) == "undo “good”"
+
+
 def test_a_note_is_taken_back_by_the_next_press(deck):
     deck = deck()
     deck.begin(12_000)

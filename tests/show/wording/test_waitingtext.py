@@ -104,3 +104,20 @@ def test_an_undo_says_who_still_stops_even_if_it_changes_nothing_else(run):
     assert ways_of(told, 20 * S)[0].startswith("lane 4 still stops at the wall; ")
     same = replace(told, lanes=(), starts=(), end_ms=told.end_was_ms)
     assert ways_of(same, 20 * S)[0] == "nothing would change; lane 4 still stops at the wall"
+
+
+def test_an_undo_says_nothing_of_other_lanes_that_stop():
+    """Lane 4 stops for its own pause; the undone change was one of lane 5."""
+    started = replay(session("pool: 25 m\nMain set\n  4 x 100 on 2:30\n", TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    paused = apply(started, Held(70 * S, (0,), breaks_off=True))
+    fewer = apply(paused, presses.change_count(paused, 71 * S, -1, (1,)))
+    told = outlook(fewer, presses.take_back(fewer, 72 * S))
+    assert told.still_stop == () and "still" not in ways_of(told, 72 * S)[0]
+
+
+def test_a_finish_that_moves_past_the_booking_says_so():
+    page = "pool: 25 m\nbooking: 10 min\nMain set\n  4 x 100 on 2:00\n"
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    more, far = (outlook(started, presses.change_count(started, 30 * S, by)) for by in (1, 3))
+    assert "booking" not in ways_of(more, 30 * S)[0]
+    assert ways_of(far, 30 * S)[0].endswith(" later, past the booking")

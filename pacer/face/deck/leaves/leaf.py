@@ -9,10 +9,12 @@ from pacer.face.tiles.column import Cell
 from pacer.language import tr
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.recordentries import Withdrawn
+from pacer.session.records.entrytext import names_of
 from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.presstime import ASK_MS
+from pacer.show.wording.undotext import undoing_record
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
@@ -37,6 +39,7 @@ class Leaf:
     """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to keep pressed, `held` and `ask`."""
 
     follows = True  #: whether it switches to another lane whose number is tapped
+    undoes: tuple[type, ...] = ()  #: the kinds of records that its Undo undoes: those that are made or shown there
     draft: Draft | None = None  #: a line to write in, above the tiles; Enter presses `do`
 
     def __init__(self, deck: Deck):
@@ -234,20 +237,34 @@ class Deck:
 
     @property
     def has_record(self) -> bool:
-        """Whether there is a record to undo."""
-        return self._record is not None
+        """Whether there is a record to undo on the leaf in front: of its kind, and of its lane."""
+        if self._record is None or not isinstance(self._record[0], self.leaf.undoes):
+            return False
+        return self.hand is None or self._whose() is None or self.hand in (self._whose() or ())
+
+    def _whose(self) -> Lanes:
+        """The lanes that the last record is about; None for all."""
+        return None if self._record is None else undoing_record(self._record[0], self.driver.journal, ()).lanes
 
     def take_back_cell(self) -> Cell:
-        """The key that undoes the last record."""
+        """The key that undoes the last record of the leaf."""
         return Cell(TAKE_BACK, (tr("Undo"),), able=self.has_record)
 
-    def ask_back(self) -> Proposal:
+    def ask_back_here(self) -> Proposal:
         """What that key would do."""
+        return self.ask_back() if self.has_record else Proposal(None, (tr("nothing to undo"),))
+
+    def ask_back(self) -> Proposal:
+        """What undoing the last record would do, wherever it was made."""
         driver, record = self.driver, self._record
         entry = None if record is None else withdraw(driver.journal, record[0], driver.at_ms() or 0)
         if record is None or entry is None:
             return Proposal(None, (tr("nothing to undo"),))
-        return Proposal(entry, tuple(tr("undo “{way}”", way=way) for way in record[1]), driver.now_ms(), driver.run)
+        ways, lanes = [tr("undo “{way}”", way=way) for way in record[1]], self._whose()
+        if lanes is not None and (self.hand is None or self.hand not in lanes):
+            whose = names_of(driver.run.timeline).of(lanes)
+            ways = [*(tr("undo, {whose}: “{way}”", whose=whose, way=way) for way in record[1]), *ways]
+        return Proposal(entry, tuple(ways), driver.now_ms(), driver.run)
 
     def take_back(self) -> tuple[str, ...]:
         """Undo it at once. Returns what the coach has to be told; () if all is well."""

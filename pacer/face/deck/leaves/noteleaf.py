@@ -29,6 +29,8 @@ class NotesLeaf(Leaf):
     About the chosen lane, one of its swimmers, its set, or the session.
     """
 
+    undoes = (Noted,)
+
     def __init__(self, deck: Deck):
         super().__init__(deck)
         self._hand = deck.hand
@@ -86,7 +88,7 @@ class NotesLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        return self.deck.ask_back()
+        return self.deck.ask_back_here()
 
     def build(self, column: Column, upright: bool) -> None:
         """What it is about, a word, and the marks."""

@@ -47,6 +47,8 @@ def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
 class TimesLeaf(Leaf):
     """The latest times of the chosen lane, or of all lanes, the newest first; tap one to correct it."""
 
+    undoes = (Touched, Corrected)
+
     @property
     def title(self) -> str:
         """Of which lanes."""
@@ -66,7 +68,7 @@ class TimesLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        return self.deck.ask_back()
+        return self.deck.ask_back_here()
 
     def _latest(self) -> list[Taken]:
         hand = self.deck.hand
