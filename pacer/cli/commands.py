@@ -52,6 +52,7 @@ from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import write_line, write_plan
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.squad.files.swimmerlist import SWIMMERS
+from pacer.squad.squad import MAX_SWIMMERS
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.rewrite.intervals import suggest
@@ -309,7 +310,7 @@ def _parser() -> argparse.ArgumentParser:
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help=tr("how many lanes there are"))
     lanes.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool (25 m)"))
     lanes.add_argument("--least", metavar="N", type=int, default=1, help=tr("fewest swimmers in a lane (1)"))
-    lanes.add_argument("--most", metavar="N", type=int, default=80, help=tr("most swimmers in a lane"))
+    lanes.add_argument("--most", metavar="N", type=int, default=MAX_SWIMMERS, help=tr("most swimmers in a lane"))
     lanes.add_argument("--json", action="store_true", help=tr("as one JSON object"))
     add_columns(lanes, SWIMMERS)
     return parser

@@ -26,6 +26,7 @@ from pacer.review.exports.textcounts import (
     name_now,
     text_key,
 )
+from pacer.session.storage.sessionmerge import more
 
 
 def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
@@ -36,11 +37,6 @@ def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
         found[key] = more(text, found.get(key, ""))
     shared = [key.name for key in found]
     return {key.name if shared.count(key.name) == 1 else f"{key.name}-{key.mark}": text for key, text in found.items()}
-
-
-def more(one: str, other: str) -> str:
-    """The text that says more: the longer one; if equally long, the later one in the alphabet, whatever the order."""
-    return max(one, other, key=lambda text: (len(text), text))
 
 
 # -- merging -----------------------------------------------------------------------------------------------

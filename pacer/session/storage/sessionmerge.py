@@ -75,14 +75,14 @@ def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
     for mine, theirs in zip(one.rows, other.rows):
         if mine[:3] != theirs[:3] or (mine.line != theirs.line and unnamed(mine.line) != unnamed(theirs.line)):
             return None
-        made.append(mine._replace(line=_more(mine.line, theirs.line)))
+        made.append(mine._replace(line=more(mine.line, theirs.line)))
     longer = max(one.rows, other.rows, key=len)
     return replace(
         one,
-        title=_more(one.title, other.title),
-        pool=_more(one.pool, other.pool),
-        plan=_more(one.plan, other.plan),
-        squad=_more(one.squad, other.squad),
+        title=more(one.title, other.title),
+        pool=more(one.pool, other.pool),
+        plan=more(one.plan, other.plan),
+        squad=more(one.squad, other.squad),
         rows=(*made, *longer[len(made) :]),
     )
 
@@ -103,6 +103,6 @@ def unnamed(line: str) -> str:
     return json.dumps(told, ensure_ascii=False)
 
 
-def _more(one: str, other: str) -> str:
+def more(one: str, other: str) -> str:
     """The text that says more: the longer one; if equally long, the later one in the alphabet, whatever the order."""
     return max(one, other, key=lambda text: (len(text), text))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.face.tiles.column import Cell, Column
-from pacer.face.tiles.numberpad import DIGITS, Pad
+from pacer.face.tiles.numberpad import Pad, digit_keys, erase_key, point_key
 from pacer.language import tr
 
 #: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; upright: three rows of seven), not for
@@ -28,10 +28,10 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
     less, more, rub = (
         Cell("pad less", (f"–{step}",)),
         Cell("pad more", (f"+{step}",)),
-        Cell("pad rub", (tr("Erase"), tr("Del"))),
+        erase_key(),
     )
-    digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
-    point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
+    digits = digit_keys()
+    point = point_key(pad)
     if upright:
         column.grid([*digits[:5], less, more, *digits[5:], point, rub], 7)
     else:
@@ -46,8 +46,8 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
     """
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
-    point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
-    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", (tr("Erase"), tr("Del")))
+    point = point_key(pad)
+    digits, rub = digit_keys(), erase_key()
     if upright:
         column.row(*lead, value, take)
         column.grid([*digits[:5], point, *digits[5:], rub], 6)

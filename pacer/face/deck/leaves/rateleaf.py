@@ -7,7 +7,7 @@ from collections.abc import Hashable
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.tiles.column import Cell, Column
-from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
+from pacer.face.tiles.numberpad import Pad, digit_keys, erase_key, point_key, pressed
 from pacer.language import tr, tr_n
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
@@ -314,9 +314,7 @@ class LengthLeaf(Leaf):
             Cell("do", (tr("Save"),), look="main", able=self._entry() is not None),
         )
         share = 1.0 if upright else 0.7
-        point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
-        rub = Cell("pad rub", (tr("Erase"), tr("Del")), share=share)
-        digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+        point, rub, digits = point_key(self.pads[self.field], share), erase_key(share), digit_keys()
         if upright:
             column.row(*fields, cycle, take)
             column.grid([*digits[:5], point, *digits[5:], rub], 6)
