@@ -182,7 +182,7 @@ class WrittenPage(Page):
             said,
             self.missing,
             compact,
-            (gets[0].message,) if gets else () if self.stale else send_offs_said(self.worked.timeline, here),
+            (gets[0].message,) if gets else () if self.stale else send_offs_said(self.worked.timeline, here, self.lane),
         )
         self.head.show(tiles, self.cap, self.padding)
         tiles, self.fixes = said_tiles(

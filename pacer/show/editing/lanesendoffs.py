@@ -13,8 +13,11 @@ from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 
-def send_offs_said(timeline: Timeline | None, line: int) -> tuple[str, ...]:
-    """What each lane leaves on in the page's line `line` (from 1), the longest way first; () if the page says it."""
+def send_offs_said(timeline: Timeline | None, line: int, lane: int = 0) -> tuple[str, ...]:
+    """What each lane leaves on in the page's line `line` (from 1), the longest way first; () if the page says it.
+
+    The shortest way is only of the lane at the index `lane`.
+    """
     lanes = [_lane_line(track, line) for track in timeline.tracks] if timeline is not None else []
     there = [found for found in lanes if found is not None]
     if timeline is None or not there or any(found.own is not None for found in there) or _is_written(there[0]):
@@ -33,7 +36,8 @@ def send_offs_said(timeline: Timeline | None, line: int) -> tuple[str, ...]:
         for interval, numbers in had.items()
     ]
     sentence = "; ".join(told)
-    return f"{sentence[0].upper()}{sentence[1:]}.", tr("Every {intervals}", intervals=" / ".join(every))
+    mine = tr("Lane {number} every {interval}", number=timeline.squad.lanes[lane].number, interval=every[lane])
+    return f"{sentence[0].upper()}{sentence[1:]}.", tr("Every {intervals}", intervals=" / ".join(every)), mine
 
 
 def _lane_line(track: Track, line: int) -> LaneLine | None:
