@@ -24,9 +24,9 @@ def send_offs_said(timeline: Timeline | None, line: int, lane: int = 0) -> tuple
         return ()
     every = ["–" if found is None else _interval(found.intervals) for found in lanes]
     had: dict[str, list[int]] = {}
-    for lane, found, said in zip(timeline.squad.lanes, lanes, every):
+    for one, found, said in zip(timeline.squad.lanes, lanes, every):
         if found is not None:
-            had.setdefault(said, []).append(lane.number)
+            had.setdefault(said, []).append(one.number)
     told = [
         tr(
             "{lanes} every {interval}",
