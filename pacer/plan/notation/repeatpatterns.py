@@ -360,7 +360,7 @@ class Patterns(WorkMeaning):
                 edits = [str(each) for each in (below, above) if each]
                 self.wrong(
                     token,
-                    tr("{distance} cannot be filled with {segments}", distance=distance, segments=segments),
+                    tr("{segments} doesn't go into {distance}", distance=distance, segments=segments),
                     nearest,
                     *edits,
                 )

@@ -56,7 +56,7 @@ def shorter_steps(plan: Plan, swum: Collection[tuple[int, int]] | None = None) -
         if made == section:
             continue
         name = section.name or tr("Skill set")
-        text = tr("{name}, halved to a revisit: {told}.", name=name, told=_told(section, made))
+        text = tr("{name} cut in half, as it is a revisit: {told}.", name=name, told=_told(section, made))
         yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at, swum=mine))
 
 
@@ -133,9 +133,7 @@ def _told(before: Section, after: Section) -> str:
                 )
             )
         elif isinstance(old, SetLine) and isinstance(new, SetLine) and old.count != new.count:
-            found.append(
-                tr("{short_line} becomes {new_short_line}", short_line=short_line(old), new_short_line=short_line(new))
-            )
+            found.append(tr("{after} instead of {before}", after=short_line(new), before=short_line(old)))
     more = len(found) - SPOKEN
     if more <= 0:
         return ", ".join(found)
@@ -176,7 +174,7 @@ def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Ch
     for drill in reversed(here):
         harder = book.drill(drill.harder) if drill.harder else None
         if harder is not None and harder.name not in swum and harder not in here:
-            return Chosen(harder, tr("the harder form of {name}", name=drill.name))
+            return Chosen(harder, tr("a step up from {name}", name=drill.name))
     for row, drill in due_drills(plan, visited, book, today):
         return Chosen(drill, due_why(row, today))
     new = next((drill for drill in book.drills if drill.name not in swum and drill not in here), None)
@@ -211,7 +209,7 @@ def drill_steps(
         if drill.focus and drill.focus.casefold() != plan.focus.casefold():
             yield PageStep(
                 "focus",
-                tr("Focus: {focus}, which {name} is for.", focus=drill.focus, name=drill.name),
+                tr("Focus: {focus} ({name}).", focus=drill.focus, name=drill.name),
                 Kind.HEADER,
                 partial(replace, focus=drill.focus),
                 goes_with=_step_name(drill),

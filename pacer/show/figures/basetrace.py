@@ -56,7 +56,7 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
     first, last = min([days[0], *(int(dot.x) for dot in dots)]), days[-1] + 1
     points = [point for place in range(len(days)) for point in _step(place, days, bases)]
     keys = [Key("target", tr("base"), "line")]
-    keys += [Key("one", tr("as timed"), "disc")] if any(dot.shape == "disc" for dot in dots) else []
+    keys += [Key("one", tr("from session times"), "disc")] if any(dot.shape == "disc" for dot in dots) else []
     keys += [Key("two", tr("test swims"), "diamond")] if any(dot.shape == "diamond" for dot in dots) else []
     return Figure(
         title=tr("{name}: base {per}", name=name, per=per),

@@ -101,11 +101,11 @@ def test_the_demo_pages_next():
     page = drafted(text, squad, lambda lane: 0.94 if lane < 2 else 1.0)
     said = [step.text for step in page.steps]
     assert said[:3] == [
-        "Skill set, halved to a revisit: 6 x 50 becomes 3 x 50.",
-        "Focus: rolling from the hips at swimming speed, which three-stroke switch is for.",
-        "Next drill, the harder form of six-kick switch: 4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20.",
+        "Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50.",
+        "Focus: rolling from the hips at swimming speed (three-stroke switch).",
+        "Next drill, a step up from six-kick switch: 4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20.",
     ]
-    (sent,) = [text for text in said if " instead of " in text]
+    (sent,) = [text for text in said if " on " in text and " instead of " in text]
     assert sent.startswith("200: lanes 1 and 2 on 3:5") and "faster than written over" in sent
     plan = page.plan()
     assert plan.focus == "rolling from the hips at swimming speed"
@@ -139,10 +139,12 @@ def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
         return [step.text for step in page.steps if step.name.startswith("shorter")]
 
     first, second = LineLeftOut(-5 * S, 0, 1), LineLeftOut(-4 * S, 0, 2)
-    assert shorter() == ["Skill set, halved to a revisit: 6 x 50 becomes 3 x 50, 4 x 50 becomes 2 x 50."]
-    assert shorter(first) == ["Skill set, halved to a revisit: 4 x 50 becomes 2 x 50."]
+    assert shorter() == [
+        "Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50, 2 x 50 instead of 4 x 50."
+    ]
+    assert shorter(first) == ["Skill set cut in half, as it is a revisit: 2 x 50 instead of 4 x 50."]
     assert shorter(first, second) == []
-    assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" becomes ")) == 3, "one lane swam it"
+    assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" instead of ")) == 3, "one lane swam it"
 
 
 def test_a_page_that_was_not_swum_keeps_its_sets():

@@ -37,7 +37,7 @@ def test_line_dots_and_diamonds():
     ]
     assert timed[0].said == "5 Mar 2026: 12 times came to 1:21.6 per 100 m, base 1:20.0"
     assert figure.words == "Kit: base from 1:20.0 to 1:18.0 per 100 m over 3 sessions since 5 March 2026."
-    assert [key.text for key in figure.keys] == ["base", "as timed", "test swims"]
+    assert [key.text for key in figure.keys] == ["base", "from session times", "test swims"]
 
 
 def test_test_swims_are_on_their_own_day():
@@ -65,7 +65,7 @@ def test_a_season_in_pools_of_two_units_is_in_one():
 def test_one_session_and_none():
     figure = base_trace("Lane 3", VISITS[1:2])
     figure.check()
-    assert not [key for key in figure.keys if key.text == "as timed"] and len(figure.traces[0].points) == 2
+    assert not [key for key in figure.keys if key.text == "from session times"] and len(figure.traces[0].points) == 2
     assert base_trace("Nobody", ()) is None
 
 
