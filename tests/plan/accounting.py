@@ -187,7 +187,11 @@ def _words_missing(written: str, said: str) -> list[str]:
     gone = []
     for word in _WORD.findall(written.casefold()):
         word = word.replace("’", "'").removesuffix("'s")
-        word = word[1:] if word not in have and word[1:] in have | FILLERS | set(BECOMES) and word[0] == "x" else word
+        word = (
+            word[1:]
+            if word not in have and word[1:] in have | FILLERS | set(BECOMES) | set(ONLY_IN) and word[0] == "x"
+            else word
+        )
         if word in have or word in NUMBER_WORDS and (str(NUMBER_WORDS[word]) in said or "length" in written):
             continue
         if re.fullmatch("[skpd]{3,5}", word) and all(_INITIALS[letter] & have for letter in word) or word == "ea":

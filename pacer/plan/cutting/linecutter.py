@@ -122,6 +122,7 @@ class LineCutter(WordReader):
         if LEAST_SECONDS <= number <= 99 and not unit and self._length <= 2 * number and self._valued("ON"):
             self.add("TIME", piece, number * SECOND_MS, at, end)  # 8 x 50 on 55
             return
+        self.timed = self.timed and self.before != "_X"
         self.add("NUMBER", piece, number, at, end)
         self.tokens[-1].unit = UNITS.get(unit, "") if unit else ""
 
@@ -270,7 +271,7 @@ class LineCutter(WordReader):
         elif self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
             self.add("_X", piece, None, at, end)
         else:
-            self.add("NAME", piece, piece, at, end)
+            self._strange(piece, at, end)
 
     def _base(self, piece: str, at: int, end: int) -> None:
         faster = FASTER_BASE.match(self.text, at)

@@ -151,7 +151,7 @@ def drills_listed(tokens: list[Token]) -> list[Token]:
     lead = items.pop(0) if not any(token.type == "NAME" for token in items[0]) else []
     items = [item for item in items if item]
     named = sum(any(token.type == "NAME" for token in item) for item in items)
-    if named < 2 or len(items) < 3 or kinds[1:3] != ["_X", "NUMBER"] or tokens[0].value % len(items):
+    if named < 2 or len(items) < 3 or kinds[:3] != ["NUMBER", "_X", "NUMBER"] or tokens[0].value % len(items):
         return tokens
     drill = next((token for token in [*lead, *items[0]] if token.type == "ACTIVITY"), None)
     if drill is None:

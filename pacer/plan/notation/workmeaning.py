@@ -18,6 +18,7 @@ from pacer.plan.words.vocabulary import EFFORTS_SAID
 
 #: Not a drill's name but the way out: `drill down, swim back`.
 _DOWN = regex(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
+_NAMED = (Activity.DRILL, Activity.SCULL)
 #: Work about which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
@@ -42,11 +43,10 @@ class WorkMeaning(Values):
             elif token.type == "ACTIVITY":
                 if not token.text and token.value is activity:
                     continue  # a drill known by its name alone, with the word drill as well
-                if activity is not None and (
-                    activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
-                ):
+                other = activity is not None and token.value not in _NAMED
+                if other and (activity in _NAMED or timed and activity is Activity.KICK):
                     name += [token.text] if token.text else []
-                elif activity is None or activity is token.value:
+                elif activity is None or activity is token.value and not (name and activity in _NAMED):
                     activity, kinds["ACTIVITY"] = token.value, token
                 else:
                     self._two(tr("activity"), kinds["ACTIVITY"], token, "25 kick / 25 swim")

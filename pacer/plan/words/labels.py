@@ -17,7 +17,7 @@ _GROUP = regex(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
 _JOINT = regex(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
 #: Lanes and groups by their speed: the squad says which.
 BY_SPEED = regex(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re.IGNORECASE)
-_NAME = regex(r"[^\W\d_][\w-]*")
+_NAME = regex(r"(?![^\W\d_]*x[0-9])[^\W\d_][\w-]*")
 #: Short names of sections. Common practice, no source.
 SECTION_NAMES = regex(
     r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"

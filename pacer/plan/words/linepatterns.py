@@ -46,7 +46,7 @@ PIECES = regex(
   | (?P<base>(?:base|css)(?:\s+pace)?(?:\s*\+|(?=\s?(?:[-–−]|minus\b)\s?[0-9])))
   | (?P<with>w\s?/(?!\s?(?:[oud]|up)\b)|w\.(?=\s+[^\W\d]))
   | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
-  | (?P<word>{WORD})
+  | (?P<word>{WORD}(?:(?<![0-9])|(?!:[0-9])))
   | (?P<cue>"[^"]*"|[“„”][^“”]*[“”]|['‘](?=[^\W\d])[^'‘’]*['’])
   | (?P<hundred>/\s?100(?:\s?{UNIT})?(?![\w:])(?!\s+s\b))
   | (?P<mark>[/,;+()\[\]{{}}:&|—–−‒-])
@@ -131,7 +131,7 @@ TIMED_AHEAD = regex(
 COUNTED = regex(rf"\s+(?:{TIMES}|times|lots|by|lengths?|[0-9]|rounds|sets|min)", re.IGNORECASE)
 
 NEXT_WORD = regex(rf"\s*:?\s*({WORD})")
-ONE_WORD = regex(WORD)
+ONE_WORD = regex(rf"{WORD}(?:(?<![0-9])|(?!:[0-9]))")
 IN_MINUTES = regex(r"([0-9]{1,3})\s*(?:minutes?|mins?|m)\s*([0-9]{1,2})\s*(?:seconds?|secs?|s)?\.?", re.IGNORECASE)
 #: `4L`: lengths.
 LENGTHS_GLUED = regex(r"([0-9]{1,2})L")
