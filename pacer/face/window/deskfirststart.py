@@ -28,18 +28,20 @@ class FirstStart(DeskPart):
         )
 
     def _begin_own(self, squad: Squad, pool: str) -> None:
-        """Save the squad, show the cautions, then write the first plan."""
+        """Show the cautions, then save the squad and write the first plan; Close leads back to the answers."""
         from pacer.face.pages.textpage import TextPage
 
+        answers = self.page
+
         def write() -> None:
+            try:
+                self.squads.add(squad)
+            except SquadsTrouble as trouble:
+                self.told.append(str(trouble))
             self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool))
             self.new()
 
-        try:
-            self.squads.add(squad)
-        except SquadsTrouble as trouble:
-            self.told.append(str(trouble))
-        ways = ("read", tr("I have read them"), write), ("leave", CLOSE, self.welcome)
+        ways = ("read", tr("I have read them"), write), ("leave", CLOSE, lambda: self.show(answers))
         self.show(TextPage(CAUTIONS, ways, title=tr("Read these cautions once"), **self.looks))
 
     def _first(self) -> None:
