@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import contextlib
 import json
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from pacer.disk import write_whole
-from pacer.review.exports.archivecontent import BARE, KINDS, TabletTexts
-from pacer.review.exports.textcounts import Count, Remembered, Seen, TextKey, remembered
+from pacer.plan.filetext import text_from_bytes
+from pacer.review.exports.archivecontent import BARE, KINDS, SUFFIXES, TabletTexts
+from pacer.review.exports.textcounts import Count, Remembered, Seen, TextKey, Texts, remembered
+from pacer.shipped import PLANS, SQUADS
 
 EXCHANGED = "exchanged.json"
 _FORMAT = 1
@@ -22,7 +25,7 @@ def remember(folder: Path, texts: TabletTexts) -> None:
 
 def renamed_plan(folder: Path, old: str, new: str) -> None:
     """Remember that a plan's file has another name, so that it gets that name on other tablets too. Raises OSError."""
-    was = recall(folder)
+    was = dict(recall(folder))
     shown = dict(was["plans"].shown)
     if old != new and old in shown:
         shown[new] = shown.pop(old)
@@ -31,12 +34,27 @@ def renamed_plan(folder: Path, old: str, new: str) -> None:
 
 
 def recall(folder: Path) -> dict[str, Remembered]:
-    """What was remembered, by kind; nothing if that can't be read."""
+    """What was remembered, by kind; nothing if that can't be read.
+
+    Before the first time, it is what every tablet starts with, so that a changed demo replaces an unchanged one.
+    """
+    if not (folder / EXCHANGED).exists():
+        return _at_the_start()
     with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
         told = json.loads((folder / EXCHANGED).read_bytes())
         if told["format"] == _FORMAT:
             return {kind: _recalled(told[kind]) for kind in KINDS}
     return {kind: Remembered() for kind in KINDS}
+
+
+@cache
+def _at_the_start() -> dict[str, Remembered]:
+    """The demo plans and squads; no tablet starts with a drill book of its own."""
+    made = {}
+    for kind, bare, folder, suffix in zip(KINDS, BARE, (PLANS, SQUADS, None), SUFFIXES.values()):
+        paths = sorted(folder.glob(f"*{suffix}")) if folder else ()
+        made[kind] = remembered(Texts({path.stem: text_from_bytes(path.read_bytes()) for path in paths}), bare)
+    return made
 
 
 def _recalled(told: dict[str, Any]) -> Remembered:

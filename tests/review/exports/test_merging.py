@@ -29,6 +29,7 @@ from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.shipped import PLANS, SQUADS
 from pacer.show.after.tabletexports import archive, rename_plan
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.withoutnames import without_names
@@ -133,8 +134,12 @@ class Tablet:
 
     def move(self, kind, name, hide):
         """Hide a text or show it again, as the shelf and the list of squads do."""
+        if kind == "drills":
+            for path in sorted(self.folder.glob("drills-*.toml" if hide else "drills-put-away/*.toml"))[:1]:
+                (hide_book if hide else show_book)(self.folder, path.stem)
+            return
         start, end = self.path(kind, name, not hide), self.path(kind, name, hide)
-        if kind == "drills" or not start.exists():
+        if not start.exists():
             return
         end.parent.mkdir(parents=True, exist_ok=True)
         start.rename(place_for(start, end, getattr(BARE, kind)))
@@ -304,6 +309,7 @@ some_text = st.one_of(
 names_of = st.one_of(
     st.tuples(st.just("plans"), st.sampled_from(["thursday", "monday", "Monday", "thursday-2"])),
     st.tuples(st.just("squads"), st.sampled_from(["masters", "juniors"])),
+    st.just(("drills", "drills")),
 )
 acts = st.one_of(
     some_text.map(lambda one: ("edit", *one)),
@@ -453,6 +459,19 @@ def test_a_plan_renamed_on_one_tablet_is_renamed_on_the_other(tmp_path):
     assert (b.folder / "earlier" / "saturday.txt").read_text() == before
     a.imports(b.exports())
     assert a.exports() == b.exports()
+
+
+def test_a_changed_demo_replaces_an_unchanged_one_on_a_new_tablet(tmp_path):
+    plan, other = (path.read_text() for path in sorted(PLANS.glob("*.txt"))[:2])
+    names = [path.stem for path in sorted(PLANS.glob("*.txt"))[:2]]
+    squad = (SQUADS / "thursday.toml").read_text()
+    a, b = (Tablet(tmp_path / name, plans=dict(zip(names, (plan, other))), squads={"thursday": squad}) for name in "ab")
+    a.edit("plans", names[0], plan + "\n  100 choice")
+    a.rename("plans", names[1], "Ours")
+    a.edit("squads", "thursday", SQUAD)
+    b.imports(a.exports())
+    assert b.plans == a.plans and sorted(b.plans) == [names[0], "ours"]
+    assert b.squads == {"thursday": SQUAD} and a.exports() == b.exports()
 
 
 def test_a_plan_renamed_on_both_is_there_twice(tmp_path):
