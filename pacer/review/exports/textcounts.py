@@ -101,7 +101,7 @@ def counted(shown: Mapping[str, str], hidden: Mapping[str, str], was: Remembered
                 renamed[one.key] = called
     made = dict(was.counts)
     for key, state in now.items():
-        before = made.get(key, Count(state))
+        before = made.get(key, Count(state, 0, renamed.get(key, "")))
         if state == HIDDEN and before.state % 3 == REPLACED and key in was.hidden:
             continue  # it was kept as hidden when it was replaced
         grown = before.state + (state - before.state) % 3
