@@ -18,7 +18,7 @@ from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.outlyingtimes import far_off
 from pacer.session.records.strokefigures import decimals, rating
-from pacer.session.records.touches import tenths, time_figures
+from pacer.session.records.touches import swim_of, tenths, time_figures
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Listed
@@ -122,7 +122,9 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
     """How each lane's times compare with the prediction, and where new bases come from: a session changes none."""
     over: dict[int, list[tuple[int, int]]] = {}
     for entry in shown_in_order(kept):
-        if (what := time_figures(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
+        swim, what = swim_of(run, entry), time_figures(run, entry)
+        # As in the review: a time of a repeat by the clock, or with a target, says nothing about the base.
+        if swim and swim.distance and what and what.over_hold_ms is None and what.time_ms > what.over_predicted_ms:
             over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
     rows = []
     for lane, every in over.items():

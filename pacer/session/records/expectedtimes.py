@@ -24,7 +24,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Activity
 from pacer.session.journal.recordentries import Touched
-from pacer.session.records.outlyingtimes import FAR, FEW, limit, middle
+from pacer.session.records.outlyingtimes import FAR, FEW, LANE_FAR, limit, middle
 from pacer.session.records.touches import Taken, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
@@ -39,7 +39,7 @@ BELIEVED, LEAST = 3.5, 2  #: standard errors, and number of times, that a mean n
 EARLY, EARLY_BELIEVED = 3, 2.8  #: so many times of a lane need fewer
 HINTED = 2  #: so do a lane's few times at plain swimming, if all its times are beyond chance
 WITHIN = 3  #: so do the kinds of work and the swimmers of a lane that is off as a whole
-LANE_FAR, LEAST_SCALE = log(1.25), 0.02
+LEAST_SCALE = 0.02
 LATEST = 24  #: how many of a lane's latest times count
 STEP = 0.005  #: deviations are rounded to half a per cent: nobody sees less
 SWIM = str(Activity.SWIM)

@@ -1,9 +1,10 @@
 """Which times look wrong and are left out, live and in the review alike. Times are logarithms of time over prediction.
 
-A time is left out if it is more than 40 % from its prediction, after allowing for the lane as a whole: a missed touch
-about doubles a time. With five times or more, so is one that is more than 3.5 robust standard deviations from what the
-others predict for it (the median of the distances × 1.4826; a rule after Iglewicz and Hoaglin 1993, from memory). The
-caller says how small such a deviation can be: otherwise times that agree closely would make the next one an outlier.
+A time is left out if it is more than 40 % from its prediction, after allowing for the lane as a whole (with fewer than
+five times, for 25 % at most: they may all be wrong): a missed touch about doubles a time. With five times or more, so
+is one that is more than 3.5 robust standard deviations from what the others predict for it (the median of the distances
+× 1.4826; a rule after Iglewicz and Hoaglin 1993, from memory). The caller says how small such a deviation can be:
+otherwise times that agree closely would make the next one an outlier.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from statistics import median
 OUTLIER = 3.5  #: robust standard deviations
 ROBUST = 1.4826  #: makes the median distance of a normal distribution its standard deviation
 FAR = log(1.4)
+LANE_FAR = log(1.25)  #: how far a lane as a whole is believed to be off by a few times
 FEW = 5  #: with fewer times, only FAR counts
 
 
@@ -32,8 +34,10 @@ def far_off(logs: Sequence[float]) -> frozenset[int]:
 
     >>> far_off([0.1, 0.12, 0.1, 2.9])
     frozenset({3})
+    >>> far_off([0.76])
+    frozenset({0})
     """
-    whole = middle(logs)
+    whole = middle(logs, LANE_FAR if len(logs) < FEW else inf)
     return frozenset(at for at, each in enumerate(logs) if abs(each - whole) > FAR)
 
 
