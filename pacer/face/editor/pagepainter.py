@@ -165,7 +165,8 @@ class PagePainter:
             x0 = left + paper.row_left(line, row) - laid.edges[start]
             if look.chosen:
                 self._draw_chosen(group, line, start, end, row, x0, foot)
-            for from_, to in look.underlined.get(line, ()):
+            chosen = look.chosen is not None and look.chosen[0].line <= line <= look.chosen[1].line
+            for from_, to in look.underlined.get(line, ()) if not chosen else ():  # it may be written over
                 if from_ < max(end, start + 1) and to > start or from_ >= end and row == len(laid.rows) - 1:
                     a, b = laid.edges[min(max(from_, start), len(laid.edges) - 1)], laid.edges[min(to, end)]
                     b = max(b, a + 0.6 * look.cap)
