@@ -270,8 +270,10 @@ class LineCutter(WordReader):
             self.stop(note_repeated(self.text, self.tokens, at, more))  # breathe 3/5/7 x 2
         elif self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
             self.add("_X", piece, None, at, end)
-        else:
+        elif self.text[end:].lstrip()[:1].isdigit():
             self._strange(piece, at, end)
+        else:  # a drill of that name
+            self.add("NAME", piece, piece, at, end)
 
     def _base(self, piece: str, at: int, end: int) -> None:
         faster = FASTER_BASE.match(self.text, at)

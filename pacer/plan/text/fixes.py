@@ -11,9 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pacer.language import tr
+from pacer.plan.notation.pagelines import KEY
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES
+from pacer.plan.words.vocabulary import HEADER_KEYS
 
 EMPTY = tr("has no lines")  #: the end of what is said of a section without sets
 REMARK, QUOTED = tr("a note that is not swum"), tr("in quotes, for the swimmers")
@@ -72,11 +74,11 @@ def fixes_for(
         return ()
     before = _but_empty(problems_of(list(lines)), problem.line)
     offered: list[Fix] = []
-    rows: set[str] = set()
+    rows: set[tuple[str, tuple[Fix, ...]]] = set()
     for ways in _candidates(problem, lines):
         for fix in ways:
             if _helps(fix, problem, before, _but_empty(problems_of(fix.applied(lines)), problem.line)):
-                if (row := fix.row(lines[fix.line])) not in rows:
+                if (row := (fix.row(lines[fix.line]), fix.also)) not in rows:
                     rows.add(row)
                     offered.append(fix)
                 break
@@ -126,6 +128,7 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     source = lines[at]
     if ways := _as_section(at, source):
         yield ways
+    yield from _as_header(at, lines)
     for edit in problem.edits:
         yield _edited(edit, at, source)
     start, last = min(problem.column - 1, len(source)), len(source.rstrip())
@@ -145,6 +148,19 @@ def _as_section(at: int, source: str) -> list[Fix]:
     behind = name[found.end() :].strip(" ,:")
     ways = dict.fromkeys([name, f"{found[0]}, {behind}" if behind else name])
     return [Fix(tr("{way}: a new section", way=way), at, 0, len(source), way) for way in ways]
+
+
+def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:
+    """Of a header's line that stands again further down, keep the one or the other."""
+    key = KEY.match(lines[at].strip())
+    for number, above in enumerate(lines[:at]):
+        other = KEY.match(above.strip())
+        if key and other and key[1].casefold() == other[1].casefold() in HEADER_KEYS:
+            this, gone = lines[at].strip(), Fix("", at, 0, len(lines[at]), "")
+            if this != above.strip():
+                yield [replace(gone, says=this, also=(Fix("", number, 0, len(above), this),))]
+            yield [replace(gone, says=tr("keep {line}", line=above.strip()))]
+            return
 
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:

@@ -503,12 +503,10 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
         )
         pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)
         header = pool.face.header
-        assert header.out.ink and (header.spare.ink or lanes == 10 and size[1] > size[0]), (
-            said(header.out),
-            said(header.spare),
-        )
+        out, spare = header.words["out"], header.words["spare"]
+        assert out.ink and (spare.ink or lanes == 10 and size[1] > size[0]), (said(out), said(spare))
         ground = header.warning.box
-        for words in (header.out, header.spare):
+        for words in (out, spare):
             if over and words.ink:
                 assert (
                     ground.x <= words.ink[0].x

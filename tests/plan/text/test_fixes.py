@@ -46,7 +46,7 @@ def test_a_fix_leaves_fewer_errors(page):
 @pytest.mark.parametrize("page", PAGES, ids=[" / ".join(page)[:60] for page in PAGES])
 def test_each_error_has_one_to_four_fixes(page):
     for problem in problems_of(page):
-        rows = [fix.row(page[fix.line]) for fix in fixes_for(problem, page, problems_of)]
+        rows = [(fix.row(page[fix.line]), fix.also) for fix in fixes_for(problem, page, problems_of)]
         if problem.message.endswith(EMPTY):  # it wants a set, which the page's head offers
             assert not rows
             continue
@@ -140,3 +140,17 @@ def test_a_section_without_sets_offers_nothing_of_its_own():
     """What helps is a set: nobody puts the section's name in quotes."""
     problem = next(p for p in problems_of(["pool: 25 m", "Main set"]) if p.message.endswith("has no lines"))
     assert fixes_for(problem, ["pool: 25 m", "Main set"], problems_of) == ()
+
+
+def test_of_a_header_written_twice_either_line_can_be_kept():
+    """A coach types a whole page, its header too, below the one that stands there."""
+    page = ["title: New plan", "pool: 25 m", "booking: 60 min", "", "booking: 45 min", "Main set", "  100"]
+    (problem,) = problems_of(page)
+    this, above = fixes_for(problem, page, problems_of)
+    assert this.applied(page)[2] == "booking: 45 min" and this.says == "booking: 45 min"
+    assert above.applied(page)[2] == "booking: 60 min" and above.says == "keep booking: 60 min"
+    for fix in (this, above):
+        assert problems_of(fix.applied(page)) == () and fix.applied(page)[4] == ""
+    further = [*page[:4], "Warm-up", "  200", page[4], *page[5:]]  # below a section
+    (problem,) = problems_of(further)
+    assert fixes_for(problem, further, problems_of)[0].applied(further)[2] == "booking: 45 min"
