@@ -45,6 +45,7 @@ class WrittenPage(Page):
         self.squad = squad
         self.lane = 0  #: the chosen lane, by its place: the margin shows its times
         self.worked = WorkedOut()
+        self._send_offs: tuple[int, tuple[str, ...]] = (0, ())  #: the line, and how often each lane leaves
         self.pane = WritingPane(
             draft,
             LivePage(squad.words),
@@ -170,6 +171,8 @@ class WrittenPage(Page):
         said, self.missing = missing_part(reading, lines, self.draft.chosen is not None)
         compact, here = self.covered > 0, self.draft.cursor.line + 1
         gets = who_gets_what(reading.plan, here - 1, self.squad)
+        if not self.stale:  # until the next totals it stays: written anew at each key, it would hold up the keys
+            self._send_offs = here, send_offs_said(self.worked.timeline, here, self.lane)
         tiles = head_tiles(
             self,
             self.margin,
@@ -182,7 +185,7 @@ class WrittenPage(Page):
             said,
             self.missing,
             compact,
-            (gets[0].message,) if gets else () if self.stale else send_offs_said(self.worked.timeline, here, self.lane),
+            (gets[0].message,) if gets else self._send_offs[1] if self._send_offs[0] == here else (),
         )
         self.head.show(tiles, self.cap, self.padding)
         tiles, self.fixes = said_tiles(
