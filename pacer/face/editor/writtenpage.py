@@ -171,7 +171,7 @@ class WrittenPage(Page):
         said, self.missing = missing_part(reading, lines, self.draft.chosen is not None)
         compact, here = self.covered > 0, self.draft.cursor.line + 1
         gets = who_gets_what(reading.plan, here - 1, self.squad)
-        if not self.stale:  # until the next totals it stays: written anew at each key, it would hold up the keys
+        if not self.stale:  # kept until the next totals: working it out at each key would hold up the keys
             self._send_offs = here, send_offs_said(self.worked.timeline, here, self.lane)
         tiles = head_tiles(
             self,
