@@ -177,6 +177,10 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             cue,
         )
     meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
+    if (
+        fold not in _NOTHING_NEAR and (before.type == "TIME" or _TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
+    ):  # 20 sec rset, rst 0:15
+        meant = "rest"
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):

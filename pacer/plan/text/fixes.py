@@ -14,14 +14,18 @@ from pacer.language import tr
 from pacer.plan.notation.pagelines import KEY
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import SECTION_NAMES
-from pacer.plan.words.vocabulary import HEADER_KEYS
+from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
+from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
 EMPTY = tr("has no lines")  #: the end of what is said of a section without sets
 REMARK, QUOTED = tr("a note that is not swum"), tr("in quotes, for the swimmers")
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = regex(r"[0-9]*:[0-9]{2}")
+#: As coaches write how long the pool is booked.
+_MINUTES = regex(
+    r"(?:(?P<minutes>\d{2,3})\s*(?:min(?:ute)?s?\b\.?|['’′])|(?P<hours>\d)\s*(?:h|hrs?|hours?)\b\.?)\s*", re.IGNORECASE
+)
 #: The text in front of something deleted that must go with it.
 _JOINT_LEAD = regex(r"(?:\s*,|\s+and|\s+)\s*$")
 _DETAIL_LEAD = regex(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
@@ -128,6 +132,8 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     source = lines[at]
     if ways := _as_section(at, source):
         yield ways
+    if (ways := _as_booking(at, lines)) and not any(edit.text.startswith("pool:") for edit in problem.edits):
+        yield ways
     yield from _as_header(at, lines)
     for edit in problem.edits:
         yield _edited(edit, at, source)
@@ -140,14 +146,49 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
 
 
 def _as_section(at: int, source: str) -> list[Fix]:
-    """An indented section's name at the left edge, where it begins a section; its rounds after a comma."""
+    """An indented section's name at the left edge, where it begins a section; its rounds after a comma.
+
+    Also a name that is misspelt.
+    """
     name = source.strip()
+    if not source[:1].isspace():
+        return []
     found = SECTION_NAMES.match(name)
-    if found is None or not source[:1].isspace():
+    head, comma, details = name.partition(",")
+    if SECTION_NAMES.fullmatch(head.strip()) is None and (meant := near(" ".join(head.split()), USUAL_NAMES, 0.8)):
+        said = f"{meant}{comma}{details}"
+        return [Fix(tr("{way}: a new section", way=said), at, 0, len(source), said)]
+    if found is None:
         return []
     behind = name[found.end() :].strip(" ,:")
     ways = dict.fromkeys([name, f"{found[0]}, {behind}" if behind else name])
     return [Fix(tr("{way}: a new section", way=way), at, 0, len(source), way) for way in ways]
+
+
+def _as_booking(at: int, lines: Sequence[str]) -> list[Fix]:
+    """Minutes alone at the head of a page: how long the pool is booked, instead of what it says already."""
+    match, above = _MINUTES.fullmatch(lines[at]), lines[:at]
+    if match is None or not all(_is_head(line) for line in above):
+        return []
+    says = tr("booking: {minutes} min", minutes=int(match["minutes"] or 60 * int(match["hours"] or 0)))
+    number = next((n for n, line in enumerate(above) if line.strip().casefold().startswith("booking")), None)
+    if number is None:
+        return [Fix(says, at, 0, len(lines[at]), says)]
+    return [Fix(says, at, 0, len(lines[at]), "", also=(Fix("", number, 0, len(above[number]), says),))]
+
+
+def _is_head(line: str) -> bool:
+    """Whether a line can be above the first section: a header's line, a remark, a title, the pool."""
+    text = line.strip()
+    key = KEY.match(text)
+    return (
+        not text
+        or text.startswith("#")
+        or bool(key and key[1].casefold() in HEADER_KEYS)
+        or not line[:1].isspace()
+        and SECTION_NAMES.match(text) is None
+        and re.search(r"\d", text) is None
+    )
 
 
 def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:

@@ -25,6 +25,12 @@ SECTION_NAMES = regex(
     re.IGNORECASE,
 )
 
+#: The same written out, for names that are misspelt.
+USUAL_NAMES = (
+    "Warm-up", "Pre-set", "Skill set", "Drill set", "Kick set", "Pull set", "Swim set", "Main set", "Cool-down",
+    "Warm-down", "Swim-down",
+)  # fmt: skip
+
 
 def groups_of(words: str) -> tuple[str, ...] | None:
     """The groups and lanes named by words before a colon, () for all; None if they name none.

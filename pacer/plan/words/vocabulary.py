@@ -231,8 +231,10 @@ def _phrase(word: str) -> str:
 def near(word: str, known: tuple[str, ...], cutoff: float = 0.7) -> str:
     """The known word that was probably meant, or "".
 
-    >>> near("brest", ("breast", "back")), near("0n", ("on", "in")), near("xyz", ("on",))
-    ('breast', 'on', '')
+    Two letters the wrong way round are the likeliest slip.
+
+    >>> near("brest", ("breast", "back")), near("0n", ("on", "in")), near("xyz", ("on",)), near("rset", ("set", "rest"))
+    ('breast', 'on', '', 'rest')
     """
     from difflib import get_close_matches  # here, so that reading a plan without errors does not load it
 
@@ -240,5 +242,8 @@ def near(word: str, known: tuple[str, ...], cutoff: float = 0.7) -> str:
     by_fold = {k.casefold(): k for k in known}
     if (look := word.translate(_LOOK_ALIKE)) in by_fold:
         return by_fold[look]
+    for at in range(len(word) - 1):
+        if len(word) > 2 and (turned := word[:at] + word[at + 1] + word[at] + word[at + 2 :]) in by_fold:
+            return by_fold[turned]
     matches = get_close_matches(word, by_fold, n=1, cutoff=cutoff)
     return by_fold[matches[0]] if matches else ""

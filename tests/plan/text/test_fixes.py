@@ -85,6 +85,9 @@ def test_each_error_has_one_to_four_fixes(page):
         ("  50 x 4 easy", ["  4 x 50 easy"]),
         ("  8 x 50 descend", ["  8 x 50 descend 1-8", "  8 x 50 descend 1-4"]),
         ("  200 drill / swim", ["  200 drill / swim by 100", "  200 drill / swim by 50", "  200 drill / swim by 25"]),
+        ("  6x50 drill/swim by 25, 20 sec rset", ["  6x50 drill/swim by 25, 20 sec rest"]),
+        ("  8 x 50 free rst 0:15", ["  8 x 50 free rest 0:15"]),
+        ("  8 x 50 free on 1:00 test", ['  8 x 50 free on 1:00 "test"']),
         # Words for the swimmers stay, in quotes.
         ("  100 free, swim tall, on 2:00", ['  100 free, swim "tall", on 2:00']),
         ("  title: Late", ["  # title: Late"]),
@@ -124,6 +127,10 @@ def test_a_problem_below_the_page_offers_nothing():
     [
         ("Main set 3 rounds", "Main set, 3 rounds"),
         ("Swim down", "Swim down"),
+        ("Mian set", "Main set"),
+        ("Wram-up", "Warm-up"),
+        ("Main st, 3 rounds", "Main set, 3 rounds"),
+        ("main thing", "main thing"),
     ],
 )
 def test_an_indented_name_of_a_section_becomes_one(name, fixed):
@@ -154,3 +161,23 @@ def test_of_a_header_written_twice_either_line_can_be_kept():
     further = [*page[:4], "Warm-up", "  200", page[4], *page[5:]]  # below a section
     (problem,) = problems_of(further)
     assert fixes_for(problem, further, problems_of)[0].applied(further)[2] == "booking: 45 min"
+
+
+@pytest.mark.parametrize("written", ["45 min", "45 mins", "45’", "45'"])
+def test_minutes_alone_at_the_head_of_a_page_are_its_booking(written):
+    """On a page of one's own, and below a header that has another booking."""
+    page = [written, "Warm-up", "  300 choice"]
+    problem = next(each for each in problems_of(page) if "of what" in each.message)
+    assert fixes_for(problem, page, problems_of)[0].applied(page)[0] == "booking: 45 min"
+    page = ["title: New plan", "pool: 25 m", "booking: 60 min", "", written, "Warm-up", "  300 choice"]
+    (problem,) = problems_of(page)
+    first = fixes_for(problem, page, problems_of)[0]
+    assert first.says == "booking: 45 min" and problems_of(first.applied(page)) == ()
+    assert first.applied(page)[2:5] == ["booking: 45 min", "", ""]
+
+
+def test_an_hour_is_60_minutes_and_minutes_in_a_section_are_swum():
+    page = ["pool: 25 m", "1 hour", "Warm-up", "  300 choice"]
+    assert offered(*page)[0] == "booking: 60 min"
+    assert offered("pool: 25 m", "Warm-up", "20 min")[0] != "booking: 20 min"
+    assert offered("pool: 25 m", "Warm-up", "  20 min", "  300 choice")[0] == "  20 min free"
