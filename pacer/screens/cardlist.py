@@ -22,7 +22,7 @@ from itertools import pairwise
 from typing import Any
 
 from pacer.language import tr
-from pacer.plan.library.drillbook import DrillBook
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.swimmercards import home_cards, swimmer_cards
 from pacer.session.running.replay import Run
 from pacer.show.measure.fitting import cue_words
@@ -39,12 +39,11 @@ from pacer.show.view.instantview import (
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import foot_ways, lane_card, lane_changes, later_ways, work_ways
 from pacer.show.view.viewvalues import BandCard, BandText
-from pacer.show.wording.briefing import spans
 from pacer.show.wording.viewtext import clock_ways, say
+from pacer.squad.lanenumbers import spans
 
 Card = dict[str, Any]
 
-EMPTY_BOOK = DrillBook()
 SECOND_MS = 1_000
 LATER_MS = 59_000  #: with more than that to go a count-down has minutes: the dial's mark is hollow
 

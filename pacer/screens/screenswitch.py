@@ -5,17 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pacer.plan.library.drillbook import DrillBook
 from pacer.show.drive.driver import Driver
 
 if TYPE_CHECKING:
+    from pacer.plan.library.drillbook import DrillBook
     from pacer.screens.lanescreens import Counted, LaneScreens
 
 
 class ScreenSwitch:
     """`screens` is None while they are off. Without a `folder` nothing of them is kept."""
 
-    def __init__(self, driver: Driver, folder: Path | None, book: DrillBook):
+    def __init__(self, driver: Driver, folder: Path | None, book: DrillBook | None):
         self.screens: LaneScreens | None = None
         self._driver, self._folder, self.book = driver, folder, book
         self._told = ""
@@ -28,9 +28,10 @@ class ScreenSwitch:
     def turn_on(self) -> None:
         """Serve them."""
         if self.screens is None:
+            from pacer.plan.library.drillbook import EMPTY_BOOK
             from pacer.screens.lanescreens import LaneScreens
 
-            self.screens = LaneScreens(self._driver, self._folder, book=self.book)
+            self.screens = LaneScreens(self._driver, self._folder, book=self.book or EMPTY_BOOK)
 
     def turn_off(self) -> None:
         """Serve them no more; a session that is resumed begins without."""

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from pacer.language import tr
 from pacer.plan.model import Plan, Section, SetLine
 from pacer.plan.planlines import numbered_lines
+from pacer.plan.regex import regex
 from pacer.timeline.findings import Finding, Severity
 
 BREATH_WARNING = tr(
@@ -26,7 +27,7 @@ DIVE_WARNING = tr(
 #: Breathing only every so many arm strokes, or less often, counts as few breaths. Common practice, no source.
 FEW_BREATHS_FROM = 6
 
-_BREATH = re.compile(
+_BREATH = regex(
     r"""
       \b(?:no|without|zero|hold(?:ing)?(?:\s+(?:your|the|their|a))?|one|single|few(?:er)?|limited|minimal|[0-4])[\s-]+
           (?:breath(?:s|e|ing)?|air)\b
@@ -39,8 +40,8 @@ _BREATH = re.compile(
     """,
     re.I | re.X,
 )
-_EVERY = re.compile(r"\bbreath(?:e|ing|s)?\s+every\s+(\d+)(?:\s*(?:[-–/,]|to)\s*(\d+))*", re.I)
-_DIVE = re.compile(r"\b(?:dives?|diving|dive[\s-]?start|racing\s+starts?|block\s+starts?|off\s+the\s+blocks?)\b", re.I)
+_EVERY = regex(r"\bbreath(?:e|ing|s)?\s+every\s+(\d+)(?:\s*(?:[-–/,]|to)\s*(\d+))*", re.I)
+_DIVE = regex(r"\b(?:dives?|diving|dive[\s-]?start|racing\s+starts?|block\s+starts?|off\s+the\s+blocks?)\b", re.I)
 
 
 def warning_in(text: str) -> str:

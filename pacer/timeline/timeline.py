@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pacer.plan.model import Plan
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.events import Event, PassEvents, events_of
 from pacer.timeline.track import Counts, Track
+
+if TYPE_CHECKING:
+    from pacer.timeline.events import Event, PassEvents
 
 
 class Timeline:
@@ -60,6 +64,8 @@ class Timeline:
         In a running session, they are the past events and those ahead; for a paused lane, only the repeats it has left
         on.
         """
+        from pacer.timeline.events import events_of  # a running session asks for no list
+
         return events_of(self.tracks[lane], [section.name for section in self.plan.sections], self._said)
 
 

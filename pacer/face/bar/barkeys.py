@@ -9,10 +9,9 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.baranswer import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.face.tiles.board import FOCUS_MM
 from pacer.show.drive.sessionkeys import MORE, Key
 from pacer.show.measure.fitting import lines_height
-from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, Placed, arrange
+from pacer.show.measure.keyrows import FOCUS_MM, GAP_MM, PADDING_MM, Placed, arrange
 from pacer.show.measure.theme import Theme
 
 

@@ -8,24 +8,27 @@ locked or not.
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.baranswer import HINT, BarAnswer, room_beside, words_for
 from pacer.face.bar.barkeys import BarKeys, KeyLook
-from pacer.face.bar.locktrack import LockTrack
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
 from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box
 from pacer.language import tr
-from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import ASK_MS, HELD_MS
 from pacer.show.measure.theme import DARK
+
+if TYPE_CHECKING:
+    from pacer.face.bar.locktrack import LockTrack
+    from pacer.show.drive.pressproposal import Proposal
 
 TELL_MS = 4_000  #: how long a message is shown
 HINT_MS = 1_500
@@ -63,7 +66,7 @@ class ControlBar(Widget):
         self.keys = BarKeys(self)
         self.stop_key = StopKey(lambda: self.stop())
         self.answer = BarAnswer()
-        self.track = LockTrack()
+        self._track: LockTrack | None = None
         self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
         self._proposal: Proposal | None = None
         self._asked_ms: int | None = 0
@@ -71,6 +74,15 @@ class ControlBar(Widget):
         self._told: tuple[tuple[str, ...], int] | None = None
         self._corner_ground = Ground(self.canvas.before)
         self.add_widget(self.stop_key)
+
+    @property
+    def track(self) -> LockTrack:
+        """The splash lock; made when the screen is first locked."""
+        if self._track is None:
+            from pacer.face.bar.locktrack import LockTrack
+
+            self._track = LockTrack()
+        return self._track
 
     # -- sizes -----------------------------------------------------------------------------------------
 
@@ -101,7 +113,8 @@ class ControlBar(Widget):
         self._room_pos = (stop.right + 2 * gap, self.y + gap)
         self._room = (self.right - gap - self._room_pos[0], stop.height)
         self.keys.take_away()
-        self.remove_widget(self.track)
+        if self._track is not None:
+            self.remove_widget(self._track)
         if self.away:
             self.width = self.corner[0]
             self._corner_ground.put(Box(*self.pos, *self.size), self.ground[:3])

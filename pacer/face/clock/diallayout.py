@@ -11,7 +11,7 @@ from pacer.face.kit.ink import Box
 from pacer.show.measure.fitting import LINE, PITCH, Measure, wrapped
 from pacer.show.measure.legibility import Glass
 from pacer.show.view.viewvalues import Mark
-from pacer.show.wording.briefing import spans
+from pacer.squad.lanenumbers import spans
 
 
 class DialBoxes(NamedTuple):

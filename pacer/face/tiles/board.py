@@ -23,6 +23,7 @@ from pacer.face.kit.squares import draw_squares
 from pacer.face.tiles.morestrip import Stops, draw_mark, draw_more, more_height
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
+from pacer.show.measure.keyrows import FOCUS_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL
@@ -32,7 +33,6 @@ __all__ = ["Bar", "Board", "Picture", "Text", "Tile"]
 SLOP_MM = 3.0  #: a finger that moves farther scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
-FOCUS_MM = 0.8  #: width of the ring around the focused tile
 CLEAR_MM = 0.6  #: of background between ring and tile, so that the ring shows on a lit tile too
 ASCENDER = 0.15  #: of a row of words: how far letters reach into the row above
 REPEATED = "letter rub"  #: the key that is pressed again and again while a finger stays on it

@@ -21,7 +21,6 @@ from pacer.face.window.sessionkeyboard import STILL_RUNNING, Keyboard
 from pacer.face.window.shell import Shell
 from pacer.plan.model import Plan
 from pacer.session.journal.entries import Entry
-from pacer.session.journal.recordentries import Record
 from pacer.session.storage.datafolder import home
 from pacer.session.timesource import boot_ms
 from pacer.shipped import DRILLS
@@ -32,7 +31,8 @@ from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
-if TYPE_CHECKING:  # imported when sound is opened, after the first picture
+if TYPE_CHECKING:  # imported after the first picture
+    from pacer.session.journal.recordentries import Record
     from pacer.signal.device import Device
     from pacer.signal.player import Player
 
@@ -128,6 +128,7 @@ class TabletApp(App):
 
     def _open_sound(self, _dt: float) -> None:
         from pacer.face.clock.sound import open_sound
+        from pacer.session.records import expectedtimes  # noqa: F401 - loaded now, so that no press waits for it
 
         settle_in()
         player, device = open_sound(platform, self.folder, boot_ms)

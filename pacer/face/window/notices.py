@@ -10,7 +10,6 @@ from pacer.face.window.shellforpages import ShellForPages
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.sentence import sentence
-from pacer.plan.text.linename import line_said
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.running.instant import lane_states
@@ -155,6 +154,8 @@ def _clock_words(run, at_ms: int) -> str:
 
 
 def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
+    from pacer.plan.text.linename import line_said  # needed only if a hazard is to be confirmed
+
     place = (
         tr("Whole session")
         if finding.line is None

@@ -9,7 +9,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from pacer.face.bar.controlbar import ControlBar
-from pacer.face.clock.diallayout import larger_without_bar
 from pacer.face.window.notices import Notices
 from pacer.show.drive.driver import Driver
 from pacer.show.measure.legibility import Glass
@@ -78,6 +77,8 @@ class QuietBar:
         """Whether the view is one that swimmers read, and larger without the keys."""
         if self.shown != "dial":
             return self.shown == "lane"
+        from pacer.face.clock.diallayout import larger_without_bar  # not needed for the first picture
+
         bar = self.bar
         places = self.width, self.height, bar.height, bar.corner
         return larger_without_bar(*places, self.glass, len(self.driver.run.timeline.tracks))

@@ -27,7 +27,6 @@ from pacer.face.window.notices import Notices
 from pacer.face.window.quietbar import QuietBar
 from pacer.face.window.viewchoice import ViewChoice
 from pacer.language import tr
-from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.screenswitch import ScreenSwitch
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.sessionkeys import Moment
@@ -45,6 +44,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
     from pacer.face.window.barsettingkeys import BarSettingKeys
+    from pacer.plan.library.drillbook import DrillBook
 
 FLASH_MM = 3.0
 
@@ -68,7 +68,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         keep: Callable[[Settings], None] = lambda settings: None,
         close: Callable[[], None] = lambda: None,
         again: Callable[[], None] = lambda: None,
-        book: DrillBook = EMPTY_BOOK,
+        book: DrillBook | None = None,
         folder: Path | None = None,
         **kwargs,
     ):
@@ -293,10 +293,11 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             )
             # the sheet may be about one lane after another: their numbers stay beside it
             if run.begun is not None and run.ended_ms is None and self.sheet is None and _talking(view):
+                from pacer.plan.library.drillbook import EMPTY_BOOK
                 from pacer.show.wording.briefing import changeover_view
 
                 name = "changeover"
-                view = changeover_view(run, at_ms, phase_ms=phase_ms, book=self.book)
+                view = changeover_view(run, at_ms, phase_ms=phase_ms, book=self.book or EMPTY_BOOK)
         elif name == "lane":
             view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
         else:

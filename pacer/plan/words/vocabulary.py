@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Trend
+from pacer.plan.regex import regex
 
 #: Short forms of the trade, written out by `write_plan`.
 SHORT_FORMS = {
@@ -210,7 +211,7 @@ class Phrases:
             if len(parts) > 1:
                 starts.setdefault(parts[0], []).append(word)
         self._patterns = {
-            first: re.compile(
+            first: regex(
                 "(?:" + "|".join(map(_phrase, sorted(found, key=len, reverse=True))) + r")(?![\w'’]|-\w)",
                 re.IGNORECASE,
             )

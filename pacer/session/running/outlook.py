@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
-from pacer.plan.times import MINUTE_MS, SECOND_MS
-from pacer.session.journal.entries import Change, Entry, Resumed
+from pacer.plan.times import MINUTE_MS
+from pacer.session.journal.entries import Change, Entry
 from pacer.session.running.breakoff import in_all
-from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
-from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
+from pacer.session.running.finish import finish_ms, going
+from pacer.session.running.instant import from_far, late, span_of, stops
+from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.swumtrack import to_leave
 from pacer.timeline.findings import CannotRun
@@ -74,47 +74,6 @@ class Outlook:
     def changes(self) -> bool:
         """Whether anything would change."""
         return not self.refused and bool(self.lanes or self.starts or self.end_ms != self.end_was_ms)
-
-
-def finish_ms(run: Run, at_ms: int) -> int:
-    """When everybody is out, as the screen says at `at_ms`; of a session that is paused as a whole: if it is resumed
-    then. Of one that was ended: when the last swimmer is home, not when it was ended.
-    """
-    return going(run, at_ms).timeline.end_ms if run.ended_ms is None else _home_ms(run.timeline, run.ended_ms)
-
-
-@lru_cache(8)
-def _home_ms(timeline: Timeline, ended_ms: int) -> int:
-    """The last touch of a session that was ended; `ended_ms` if nobody had left."""
-    homes = []
-    for lane, track in enumerate(timeline.tracks):
-        if track.held_ms is None:
-            homes.append(track.end_ms)
-        else:
-            homes += [swim.home_ms for swim in last_swims(timeline, lane, ended_ms) if swim is not None]
-    return max(homes, default=ended_ms)
-
-
-def going(run: Run, at_ms: int) -> Run:
-    """The run; if all who have still to swim are paused, as it is once they are resumed at `at_ms`."""
-    tracks = run.timeline.tracks
-    if run.ended_ms is not None or not any(track.held_ms is not None for track in tracks):
-        return run
-    if any(track.held_ms is None and at_ms < track.end_ms for track in tracks):
-        return run
-    since_ms = min(track.held_ms for track in tracks if track.held_ms is not None)
-    at_ms = max(since_ms, at_ms - (at_ms - since_ms) % SECOND_MS)
-    return _resumed(run, _mark(run, at_ms))
-
-
-@lru_cache(8)
-def _mark(run: Run, at_ms: int) -> int:
-    return resume_mark(run, at_ms)
-
-
-@lru_cache(8)
-def _resumed(run: Run, leave_ms: int) -> Run:
-    return apply(run, Resumed(leave_ms - NOTICE_MS, leave_ms))
 
 
 def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run) -> Outlook:

@@ -30,7 +30,6 @@ from pacer.session.journal.entries import (
     TakenBack,
     Unit,
 )
-from pacer.session.journal.recordentries import Record, Withdrawn, standing
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.instant import READY_MS
@@ -55,6 +54,7 @@ from pacer.timeline.shape import up_to
 from pacer.timeline.track import Track
 
 if TYPE_CHECKING:
+    from pacer.session.journal.recordentries import Record, Withdrawn
     from pacer.timeline.fit.fitcounts import Fit
 
 
@@ -253,5 +253,7 @@ def reopen(run: Run, at_ms: int) -> TakenBack:
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
     """Undo the record `entry`, such as a correction; None if the journal does not have it."""
+    from pacer.session.journal.recordentries import Withdrawn, standing  # not needed for the first picture
+
     number = max([number for number, one in standing(journal) if one == entry], default=None)
     return None if number is None else Withdrawn(at_ms, number)

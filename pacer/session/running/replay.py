@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import (
@@ -39,7 +39,6 @@ from pacer.session.journal.entries import (
     TakenBack,
     Unit,
 )
-from pacer.session.journal.recordentries import Record
 from pacer.session.running import addandskip, countchanges, moves, swimmermoves
 from pacer.session.running.instant import NOTICE_MS, back_ms
 from pacer.session.running.runstate import Run
@@ -48,6 +47,9 @@ from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
+
+if TYPE_CHECKING:
+    from pacer.session.journal.recordentries import Record
 
 __all__ = [
     "LEAD_IN_MS",

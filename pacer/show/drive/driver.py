@@ -13,8 +13,6 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry, Lanes, Matched, Stopped, Unit
-from pacer.session.journal.recordentries import Record
-from pacer.session.records.touches import Taken
 from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import Run, apply, replay
@@ -27,7 +25,9 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:
+    from pacer.session.journal.recordentries import Record
     from pacer.session.records.overrun import Remedy
+    from pacer.session.records.touches import Taken
     from pacer.session.running.outlook import Outlook
     from pacer.show.drive.drift import Drift
     from pacer.signal.clipschedule import Wanted

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry
 from pacer.session.running import presses
-from pacer.session.running.outlook import Outlook
 from pacer.session.running.replay import REOPEN_MS, Run
 from pacer.show.drive.pressproposal import Proposal
+
+if TYPE_CHECKING:
+    from pacer.session.running.outlook import Outlook
 
 
 class Ending:

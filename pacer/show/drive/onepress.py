@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, Unit
-from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
 from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
@@ -83,6 +82,8 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
 
     assert driver.run.by is not None, "there is something to undo"
     timeline = driver.run.timeline
+    from pacer.session.records.entrytext import names_of  # not needed for the first picture
+
     what = undone(driver.run.by, names_of(timeline), driver.run.begun, timeline.plan.booking_ms)
     return replace(
         proposal, ways=(*(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways), *proposal.ways)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from pacer.session.journal.entries import Entry
-from pacer.session.journal.recordentries import Record
 from pacer.session.running.runstate import Run
+
+if TYPE_CHECKING:
+    from pacer.session.journal.recordentries import Record
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
-from pacer.session.records.expectedtimes import Following
-from pacer.session.records.touches import Taken, stay, times
+from typing import TYPE_CHECKING
+
 from pacer.session.running.runstate import Run
 from pacer.timeline.track import Track
+
+if TYPE_CHECKING:  # records of a session are not needed for the first picture
+    from pacer.session.records.expectedtimes import Following
+    from pacer.session.records.touches import Taken
 
 NOBODY: frozenset[int] = frozenset()
 
@@ -17,7 +20,7 @@ class TakenTimes:
     def __init__(self) -> None:
         self._count = 0
         self._clear()
-        self._following = Following()
+        self._following: Following | None = None
         self._seen: tuple[Run, tuple[Taken, ...], Run] | None = None
 
     def _clear(self) -> None:
@@ -30,6 +33,9 @@ class TakenTimes:
     def of(self, journal: tuple) -> tuple[Taken, ...]:
         """All of them, with corrections."""
         if self._count < len(journal):
+            from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
+            from pacer.session.records.touches import Taken, times
+
             new = journal[self._count :]
             if any(isinstance(entry, Corrected | Withdrawn) for entry in new):
                 self._clear()
@@ -66,6 +72,8 @@ class TakenTimes:
         for swimmer, one in self._latest.get(lane, {}).items():
             known = stays.get(swimmer)
             if known is None or known[0] is not one:
+                from pacer.session.records.touches import stay
+
                 known = stays[swimmer] = one, *stay(run, one.touched)
             if known[1] <= at_ms < known[2]:
                 standing.append(swimmer)
@@ -77,5 +85,9 @@ class TakenTimes:
         if not taken:
             return run
         if self._seen is None or self._seen[0] is not run or self._seen[1] is not taken:
+            if self._following is None:
+                from pacer.session.records.expectedtimes import Following
+
+                self._following = Following()
             self._seen = run, taken, self._following.seen(run, self._lanes)
         return self._seen[2]

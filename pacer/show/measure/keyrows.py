@@ -15,6 +15,7 @@ GAP_MM = 3.0
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5  #: between a key's edge and its name
+FOCUS_MM = 0.8  #: width of the ring around the key or tile that a keyboard would press
 
 #: From left to right; keys not named here keep the order of `keys_for`.
 PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")

@@ -11,12 +11,11 @@ from functools import lru_cache
 
 from pacer.plan.times import whole_up
 from pacer.session.journal.entries import Begun
-from pacer.session.running.outlook import finish_ms
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
-from pacer.show.wording.briefing import spans
 from pacer.show.wording.settext import doing_words
 from pacer.show.wording.timereadings import (
     clock_reading,
@@ -27,6 +26,7 @@ from pacer.show.wording.timereadings import (
     seconds_to_go,
 )
 from pacer.show.wording.viewtext import say
+from pacer.squad.lanenumbers import spans
 from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.timeline import Timeline

@@ -15,6 +15,7 @@ from pacer.show.wording.drilltext import hows
 from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.viewtext import say
+from pacer.squad.lanenumbers import spans
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
@@ -159,21 +160,6 @@ class _Lanes:
         if len(found) == 1:
             return whole(found[0][0])
         return "; ".join(f"{self.named(lanes)}: {whole(value)}" for value, lanes in found)
-
-
-def spans(numbers: list[int]) -> str:
-    """Numbers in order, runs of three and more joined.
-
-    >>> spans([1, 2, 3, 5, 7, 8])
-    '1–3, 5, 7, 8'
-    """
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
 
 
 def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth: int, book: DrillBook):

@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from pacer.language import tr
 from pacer.session.journal.entries import Moved, Unit
 from pacer.session.running.replay import Run
-from pacer.show.wording.briefing import spans
 from pacer.show.wording.settext import line_words, repeat_words
 from pacer.show.wording.viewtext import say
+from pacer.squad.lanenumbers import spans
 
 
 def ways_to(before: Run, after: Run, lanes: Sequence[int], entry: Moved) -> tuple[str, ...]:

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.face.tiles.board import CLEAR_MM, FOCUS_MM
+from pacer.face.tiles.board import CLEAR_MM
 from pacer.session.journal.entries import Begun
+from pacer.show.measure.keyrows import FOCUS_MM
 from pacer.show.measure.theme import THEMES, contrast
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach, in_front
 from tests.face.deskpages import PAGES

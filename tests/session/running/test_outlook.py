@@ -19,7 +19,8 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running import presses
-from pacer.session.running.outlook import finish_ms, outlook
+from pacer.session.running.finish import finish_ms
+from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit

@@ -13,8 +13,8 @@ from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdra
 from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
 from pacer.session.running.breakoff import swum
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states, last_swims
-from pacer.session.running.outlook import finish_ms
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.show.drive.driver import STALE_MS, Driver

@@ -18,7 +18,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.records.overrun import Remedy, over_ms, pressed
 from pacer.session.running import presses
-from pacer.session.running.outlook import finish_ms
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.pressproposal import Proposal
