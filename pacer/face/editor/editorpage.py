@@ -24,10 +24,10 @@ from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
 from pacer.show.editing.drillkeys import complete, drills_in, growing_names
-from pacer.show.editing.wordkeys import PREFIX, put
+from pacer.show.editing.wordkeys import HINTS, PREFIX, put
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.closing import KEYS_AWAY
+from pacer.show.wording.closing import KEYBOARD, KEYS_AWAY
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import totals
 
@@ -58,6 +58,7 @@ class EditorPage(WrittenPage):
         self.list: CheckList | None = None  #: of all errors and checks, while it is open
         self.shelf, self.name, self.drills, self.book = shelf, name, _drills(shelf, drills), book
         self.on_run, self.on_close = on_run, on_close
+        self._hints = dict(HINTS)  #: those not said yet
         draft = Draft(shelf.open(name))
         self._first = draft.text
         super().__init__(draft, squad, theme, glass, **kwargs)
@@ -121,7 +122,7 @@ class EditorPage(WrittenPage):
         can_redo = self.draft.can_redo
         if not self.writing:
             return (
-                PageKey("write", tr("Keys")),
+                PageKey("write", KEYBOARD),
                 checks,
                 PageKey("undo", tr("Undo"), self.draft.can_undo),
                 PageKey("redo", tr("Redo"), can_redo),
@@ -142,6 +143,8 @@ class EditorPage(WrittenPage):
         if name.startswith(PREFIX):
             put(self.draft, name.removeprefix(PREFIX))
             self.pane.edited()
+            if hint := self._hints.pop(name.removeprefix(PREFIX), ()):
+                self.tell(*hint)
         elif name.startswith(GROW):
             complete(self.draft, name.removeprefix(GROW))
             self.pane.edited()
@@ -157,7 +160,7 @@ class EditorPage(WrittenPage):
         else:
             {
                 "run": self.run,
-                "write": self.write,
+                "write": self.write_with_letters,
                 "done": self.stop_writing,
                 "letters": lambda: self.show_letters(self.pane),
                 "undo": self.pane.undo,
@@ -197,6 +200,12 @@ class EditorPage(WrittenPage):
         """Let keys write."""
         self.pane.focus = True
         self.pane.reveal()
+
+    def write_with_letters(self) -> None:
+        """The same, with letters on the screen if there are no others."""
+        self.write()
+        if self.letters_wanted:
+            self.show_letters(self.pane)
 
     def go_on(self) -> None:
         """Start writing at once if a section has no sets yet.

@@ -59,7 +59,7 @@ def notes_now(
     reading: PageReading,
     lines: Sequence[str],
     over_ms: int,
-    fixes_of: Callable[[Problem | Finding], tuple[Fix, ...]] | None,
+    fixes_of: Callable[[Problem | Finding], tuple[Fix, ...] | None],
     worst: Finding | None = None,
     lanes: int = 1,
 ) -> Sequence[Note]:
@@ -73,16 +73,15 @@ def notes_now(
     rounds = fewer_rounds(reading.plan, lines, over_ms) if reading.whole else ()
     if rounds:
         return (Note(int(Severity.WRONG), overrun_said(over_ms), "", rounds),)
-    if fixes_of is None:
-        return ()
-    problem = next((each for each in reading.problems if not is_missing(each)), None)
-    if problem is not None:
-        said = f"{line_said(lines, problem.line)}: {problem.message}"
-        return (Note(-1, said, problem.hint, fixes_of(problem), mistake=True),)
-    if worst is not None and worst.line:
+    wrong = [each for each in reading.problems if not is_missing(each)]
+    for problem in wrong:
+        if (fixes := fixes_of(problem)) is not None:
+            said = f"{line_said(lines, problem.line)}: {problem.message}"
+            return (Note(-1, said, problem.hint, fixes, mistake=True),)
+    if worst is not None and worst.line and not wrong:
         whom = lanes_said(worst.lanes, lanes)
         said = f"{line_said(lines, worst.line)}: {whom} {worst.message}" if whom else worst.message
-        return (Note(int(worst.severity), said, "", fixes_of(worst)),)
+        return (Note(int(worst.severity), said, "", fixes_of(worst) or ()),)
     return ()
 
 

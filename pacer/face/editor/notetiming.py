@@ -146,11 +146,18 @@ class NoteTiming:
 
     @property
     def settled(self) -> bool:
-        """Whether the fingers rest, so that errors on other lines may be shown."""
+        """Whether the fingers rest, so that checks of other lines may be shown."""
         return not self._quiet.is_triggered and not self.fingers
 
-    def fixes_of(self, said: Problem | Finding) -> tuple[Fix, ...]:
-        """The known fixes of an error or a check."""
+    def fixes_of(self, said: Problem | Finding) -> tuple[Fix, ...] | None:
+        """The known fixes of an error or a check.
+
+        None if it is not to be shown yet: while keys come, an error of the line that is being written, or one whose
+        fixes were not tried yet.
+        """
+        writes = (said.line or 1) - 1 == self.pane.draft.cursor.line
+        if not self.settled and (writes or self._key_of(said) not in self.fixes):
+            return None
         return self._known(said)
 
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:

@@ -55,8 +55,7 @@ def head_tiles(
     """
     cap, gap, row = page.cap, page.gap, round(ROW * page.cap)
     tiles, high = [], head_height(page, compact)
-    whose = tr("lane {number}", number=squad.lanes[lane].number) if compact and len(squad.lanes) > 1 else BEGINS
-    for caption, right in ((whose, margin.begins), (TAKES, margin.takes)):
+    for caption, right in ((BEGINS, margin.begins), (TAKES, margin.takes)):
         wide = measure(caption, cap) + 2
         text = Text((caption,), (0, 0, wide, row), colour="dim", across="right")
         tiles.append(Tile("", right - wide, high - row, wide, row, (text,), "plain"))
@@ -84,6 +83,8 @@ def head_tiles(
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
     waits = totals is None and unread == 0
     ways = summary(totals, -1 if waits else unread)
+    if compact and len(squad.lanes) > 1 and totals is not None:  # there is no key that says whose times these are
+        ways = (tr("{finish}; times of lane {number}", finish=ways[0], number=squad.lanes[lane].number), *ways)
     colour = "dim" if stale else "warn" if over else "ink"
     width = right - left
     texts = [Text(ways, (0, 0, width, row), True, colour)]

@@ -72,6 +72,7 @@ class PageLook:
     hint: str = ""
     mark: Box | None = None  #: shows which part of the page is seen
     more: tuple[bool, bool] = (False, False)  #: whether there is more above, and below
+    slip: float = 0.0  #: so many pixels of its foot are under a slip
 
 
 class PagePainter:
@@ -135,7 +136,8 @@ class PagePainter:
         """A key with an arrow at the right of the first or last row if the page goes on there."""
         look, side = self.look, 0.8 * self.look.cap
         right, pitch = look.box.right - 1.2 * look.cap, look.paper.pitch
-        for there, middle, up in zip(look.more, (look.box.top - pitch / 2, look.box.y + pitch / 2), (True, False)):
+        foot = look.box.y + look.slip
+        for there, middle, up in zip(look.more, (look.box.top - pitch / 2, foot + pitch / 2), (True, False)):
             if there:
                 ground = Box(right - 1.3 * side, middle - pitch / 2 + 2, 1.6 * side, pitch - 4)
                 RoundPlate(group).put(ground, look.theme.water, 0.3 * side)

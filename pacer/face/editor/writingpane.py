@@ -42,7 +42,8 @@ class WritingPane(EditorCommands, Widget):
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
     tapped, `leave()` on Escape, `done()` on Enter if the draft is a `single` line, `tell(*ways)` with what went wrong.
-    With a `margin` the page is ruled, and has times in it.
+    With a `margin` the page is ruled, and has times in it. A slip may be laid over its foot (`slip`: so many pixels);
+    the cursor stays above the highest there can be, so that no line moves for it (`spared`).
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -78,6 +79,7 @@ class WritingPane(EditorCommands, Widget):
         self.hint = ""  #: shown while the text is empty
         self.ink = PagePainter(self.canvas)
         self.margin: Margin | None = None
+        self.slip = self.spared = 0.0
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._seen_through = 0.0  #: the height at the last layout
         self.typist = EditorKeyboard(self)
@@ -98,6 +100,16 @@ class WritingPane(EditorCommands, Widget):
         if self.margin is not None:
             return self.margin.takes + 1.8 * self.cap
         return (MARGIN_MM if self.single else GUTTER_MM) * self.glass.px_per_mm
+
+    @property
+    def laid_out(self) -> bool:
+        """Whether it has a size."""
+        return self._laid is not None
+
+    @property
+    def clear(self) -> float:
+        """The height that nothing is laid over."""
+        return self.height - self.spared
 
     def lay_out(self) -> None:
         """Lay everything out again: after the size, the theme or the character height has changed."""
@@ -158,9 +170,9 @@ class WritingPane(EditorCommands, Widget):
             return stretches(texts[number], kinds[number], starts[number], gear)
 
         self.paper.lay(texts, stretches_of, self.notes)
-        hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.height)
-        self.scroller.limit(self.height + self._whole(hidden), self.height)  # whole rows are hidden at its end, too
-        self._seen_through = self.height
+        hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.clear)
+        self.scroller.limit(self.clear + self._whole(hidden), self.clear)  # whole rows are hidden at its end, too
+        self._seen_through = self.clear
         self._draw_later()
 
     def reveal(self) -> None:
@@ -170,17 +182,17 @@ class WritingPane(EditorCommands, Widget):
         pitch, line = self.paper.pitch, self.draft.cursor.line
         _, top = self.paper.place_of(self.draft.cursor)
         foot = self.paper.tops[line + 1]
-        bottom = foot if foot - top <= self.height - pitch else top + pitch
-        self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.height)
+        bottom = foot if foot - top <= self.clear - pitch else top + pitch
+        self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.clear)
         if not self.single:
             whole = self._whole(self.scroller.offset)  # no row is cut at the upper edge
             more = whole - pitch if whole > self.scroller.offset + 1 else whole
-            self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
+            self.scroller.to(more if bottom <= more + self.clear or whole > top else whole)
         self._draw_later()
 
     def turn(self, step: int) -> None:
         """Show the text above (-1) or below (1) what is seen, one row of which stays in sight."""
-        rows = max(1, int(self.height / self.paper.pitch) - 1)
+        rows = max(1, int(self.clear / self.paper.pitch) - 1)
         self.scroller.to(self.scroller.offset + step * rows * self.paper.pitch)
         self._draw_later()
 
@@ -255,12 +267,13 @@ class WritingPane(EditorCommands, Widget):
             hint=self.hint,
             mark=self.scroller.mark(box, mm),
             more=(self.scroller.offset > 1, self._hides_below()),
+            slip=self.slip,
         )
 
     # -- fingers -----------------------------------------------------------------------------------------------
 
     def _hides_below(self) -> bool:
-        return self.paper.height - self.scroller.offset > self.height + 0.5 * self.paper.pitch
+        return self.paper.height - self.scroller.offset > self.height - self.slip + 0.5 * self.paper.pitch
 
     def inside(self, touch) -> tuple[float, float]:
         """Where a finger is in the text."""

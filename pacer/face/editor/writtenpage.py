@@ -1,12 +1,15 @@
 """A plan's text on a page: ruled, with the chosen lane's times in its margin, and its notes.
 
-The strip of all lanes is along the foot, the notes of the current line above it with their fixes; so no line of the
-text ever moves for a note. Totals and checks follow when the fingers rest.
+The strip of all lanes is along the foot. The notes of the current line, with their fixes, are on a slip laid over the
+foot of the paper, below the cursor: so no line of the text ever moves for a note, and without notes all of the paper is
+seen. Totals and checks follow when the fingers rest.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from math import ceil
 
 from kivy.clock import Clock
 
@@ -18,15 +21,15 @@ from pacer.face.editor.pageresults import PageResults, WorkedOut
 from pacer.face.editor.stripfoot import StripFoot
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.garbagecollection import TypingPace
-from pacer.face.tiles.board import Board
+from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import Page
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.show.editing.lanesendoffs import send_offs_said
 from pacer.show.editing.margintimes import followed
-from pacer.show.editing.missingparts import missing_part
-from pacer.show.editing.pagelayout import PITCH
+from pacer.show.editing.missingparts import SAMPLE, missing_part
+from pacer.show.editing.pagelayout import PITCH, Note
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.squad.squad import Squad
@@ -69,7 +72,7 @@ class WrittenPage(Page):
         self.missing: tuple[Fix, ...] = ()  #: by the keys of the head
         self.remarks = NoteTiming(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
-        for part in (self.pane, self.head, self.board, self.foot_strip):
+        for part in (self.board, self.head, self.foot_strip, self.pane):  # the slip over the paper
             self.add_widget(part, index=len(self.children))
         self.remarks.say()
         self.until_rest()
@@ -134,25 +137,25 @@ class WrittenPage(Page):
         return rows if self.height - self.covered > (rows + LEAST_ROWS) * (self.target + self.gap) else 1
 
     def lay_page(self) -> None:
-        """Head, text, notes of the current line, strip, from the top down to the bar."""
+        """Head, text, strip, from the top down to the bar; the notes of the current line over the foot of the text."""
         compact, room = self.covered > 0, self.top - self.bar.top
         head, said = head_height(self, compact), said_height(self)
         strip = self.foot_strip.height_for(len(self.squad.lanes), self.cap)
         pitch = max(1, round(PITCH * self.cap))
         if compact or room - head - said - strip < LEAST_ROWS * pitch:
             strip = 0.0
-        high = max(pitch, (room - head - said - strip) // pitch * pitch)
+        clear = max(pitch, (room - head - said - strip) // pitch * pitch)
+        high = max(clear, (room - head - strip) // pitch * pitch)
         margin = margin_of(self, self.squad)
         self.margin = replace(margin, times=self.margin.times, stale=self.margin.stale)
         for part in (self.head, self.board, self.pane):
             part.theme, part.glass = self.theme, self.glass
         self.head.pos, self.head.size = (self.x, self.top - head), (self.width, head)
-        self.pane.cap = self.cap
+        self.pane.cap, self.pane.spared = self.cap, high - clear
         self.pane.pos = (self.x, self.top - head - high)
         if tuple(self.pane.size) == (self.width, high):
             self.pane.lay_out()
         self.pane.size = (self.width, high)
-        self.board.pos, self.board.size = (self.x, self.pane.y - said), (self.width, said)
         self.foot_strip.pos, self.foot_strip.size = (self.x, self.bar.top), (self.width, max(0.0, strip))
         self._show()
 
@@ -162,7 +165,7 @@ class WrittenPage(Page):
 
     def _say(self) -> None:
         """The notes of the current line have changed."""
-        if self.width > 2 and self.height > 2:
+        if self.pane.laid_out:
             self._show()
 
     def _show(self) -> None:
@@ -188,25 +191,41 @@ class WrittenPage(Page):
             (gets[0].message,) if gets else self._send_offs[1] if self._send_offs[0] == here else (),
         )
         self.head.show(tiles, self.cap, self.padding)
-        tiles, self.fixes = said_tiles(
-            notes_now(
+        notes: Sequence[Note] = ()
+        if said is not SAMPLE:  # of a sample nothing is wrong yet
+            notes = notes_now(
                 (*self.remarks.here, *(gets if compact else ())),
                 reading,
                 lines,
                 0 if self.totals is None or self.stale else self.totals.over_ms,
-                self.remarks.fixes_of if self.remarks.settled else None,
-                self.remarks.worst,
+                self.remarks.fixes_of,
+                self.remarks.worst if self.remarks.settled else None,
                 len(self.squad.lanes),
-            ),
-            self,
-            self.width,
-        )
-        tiles = fitting(tiles, self.board.height)
-        self.board.show(tiles, self.cap, self.padding)
+            )
+        tiles, self.fixes = said_tiles(notes, self, self.width)
+        self._lay_slip(tiles)
         self.boards = self.boards_now()
         self.foot_strip.show(
             self.worked, self.lane, self.draft.cursor.line, self.squad, self.theme, self.glass, self.cap
         )
+
+    def _lay_slip(self, tiles: list[Tile]) -> None:
+        """Lay the notes over whole rows of the foot of the paper, higher if need be once fingers rest, but not over the
+        cursor's line.
+        """
+        pane, foot = self.pane, self.foot_strip.top if self.foot_strip.height else self.bar.top
+        if not pane.laid_out:
+            return
+        pitch, beside = pane.paper.pitch, pane.y - foot
+        need = max((tile.bottom for tile in tiles), default=0.0)
+        room = max(pane.spared, pane.caret().y - pane.y if self.remarks.settled else 0.0) if tiles else 0.0
+        slip = min(ceil(max(0.0, need - beside) / pitch) * pitch, room // pitch * pitch)
+        tiles = fitting(tiles, slip + beside)
+        self.board.pos, self.board.size = (self.x, foot), (self.width, slip + beside if tiles else 0.0)
+        self.board.show(tiles, self.cap, self.padding)
+        if pane.slip != slip:
+            pane.slip = slip
+            pane.draw_soon()
 
     def _touched_strip(self, lane: int, line: int | None) -> None:
         """A finger on the strip: choose that lane, and the line that it swims there."""

@@ -19,7 +19,7 @@ from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.timesource import boot_ms
-from pacer.show.drive.barsettings import GROWTH_STEP, LATENCY_STEP_MS, VOLUME_STEP, within
+from pacer.show.drive.barsettings import BOOKING_STEP, GROWTH_STEP, LATENCY_STEP_MS, VOLUME_STEP, within
 from pacer.show.drive.latencytuning import Tuning
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass
@@ -228,6 +228,10 @@ class SettingsPage(QuestionPage):
         self.change(
             tr("New plans and quick sets use a {pool} pool; base paces are per 100 of its unit.", pool=pool), pool=pool
         )
+
+    def _press_booking(self, way: str) -> None:
+        minutes = self.settings.booking_min + (BOOKING_STEP if way == "more" else -BOOKING_STEP)
+        self.change(booking_min=within("booking_min", minutes))
 
     def _switch(self, name: str) -> None:
         on = not getattr(self.settings, name)

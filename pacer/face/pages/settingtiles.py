@@ -137,7 +137,9 @@ class SettingTiles:
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
         """New plans, when drills are due again, where the data is (`places`), what this device lacks (`notes`)."""
         settings = self.settings
-        column.say(tr("Pool for new plans"), bold=True, scale=TITLE)
+        column.say(tr("New plans"), bold=True, scale=TITLE)
+        column.skip(0.3)
+        column.say(tr("Pool"))
         column.skip(0.3)
         own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
         column.flow(
@@ -146,6 +148,7 @@ class SettingTiles:
             Cell("other pool", (tr("Other"),)),
         )
         self._told("pool", column)
+        _steps(column, "booking", (tr("Pool booked for"), tr("Booked for")), settings.booking)
         column.skip(0.7)
         column.say(tr("Come back to a skill"), bold=True, scale=TITLE)
         column.skip(0.3)

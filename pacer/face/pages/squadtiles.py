@@ -201,7 +201,11 @@ def lane_tiles(
             ),
             share=1.5,
         ),
-        Cell("spacing", (text_from_ms(told.spacing_ms),), label=(tr("Seconds apart"), tr("Apart"))),
+        Cell(
+            "spacing",
+            (text_from_ms(told.spacing_ms),),
+            label=(tr("Swimmers leave apart by"), tr("Leave apart"), tr("Apart")),
+        ),
     ]
     column.flow(*fields)
     here = roster.here(lane)

@@ -5,88 +5,119 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.tiles.board import Board
+from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.numberpad import Pad
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
-from pacer.show.editing.firstsquad import FirstSquad
+from pacer.show.drive.barsettings import BOOKING_STEP, within
+from pacer.show.editing.firstsquad import FASTEST_MS, SLOWEST_MS, FirstSquad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
 MOST_LANES = 10  #: offered here; the squad's own page can add more
-WIDEST = 44  #: greatest width of the answers, in character heights
+WIDEST = 44  #: greatest width of the answers below one another, in character heights
+LEAST = 26  #: least width of one of two columns, in character heights
 
 TITLE_SAID = tr("Your lanes")
 EXPLAINED = tr("Rough answers are fine: you can change everything later.")
 BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes.")
 
 
-class FirstPage(Page):
-    """`on_own(squad, pool)` gets the squad, `on_demo()` starts the demo, `on_close()` opens the shelf."""
+class FirstPage(QuestionPage):
+    """`on_own(squad, pool, booking_min)` gets the answers, `on_demo()` starts the demo, `on_close()` is for Close."""
 
     def __init__(
         self,
         pool: str = "25 m",
+        booking_min: int = 60,
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,
-        on_own: Callable[[Squad, str], None] = lambda squad, pool: None,
+        on_own: Callable[[Squad, str, int], None] = lambda squad, pool, booking_min: None,
         on_demo: Callable[[], None] = lambda: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
-        super().__init__(theme, glass, on_close, **kwargs)
-        self.answers, self.pool = FirstSquad(), pool
+        super().__init__(theme, glass, close=on_close, **kwargs)
+        self.given, self.pool, self.booking_min = FirstSquad(), pool, booking_min
         self.on_own, self.on_demo = on_own, on_demo
         self.board = Board(self.press)
         self.boards = [self.board]
-        self.add_widget(self.board, index=len(self.children))
         self.lay_out()
 
     def pinned(self) -> Sequence[PageKey]:
         """The way to the shelf."""
-        return (CLOSE,)
+        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """Continue with one's own lanes, or with the demo."""
+        if self.typing:
+            return self.answers()
         return PageKey("own", tr("Write my first plan"), main=True), PageKey("demo", tr("Try the demo session"))
 
     def lay_page(self) -> None:
-        """The questions, one row each, and the resulting lanes."""
-        gap, answers = self.gap, self.answers
-        wide = min(self.width - 2 * gap, WIDEST * self.cap)
-        column = Column(wide, self.cap, self.padding, gap, self.target, x=gap, top=gap)
-        column.say(TITLE_SAID, bold=True, scale=TITLE)
-        column.say(EXPLAINED, colour="dim")
-        column.skip(0.7)
+        """The questions, or the pad for a base."""
+        tiles = self.asking_tiles(self.column(self.width)) if self.typing else self._questions()
+        self.show_board(self.board, self.x, self.width, tiles)
+
+    def _questions(self) -> list[Tile]:
+        """The questions, one row each, and each lane's base; side by side if there is room."""
+        gap, cap = self.gap, self.cap
+        across = self.width >= 2 * LEAST * cap
+        whole = self.width - 2 * gap
+        wide = (whole - 3 * gap) / 2 if across else min(whole, WIDEST * cap)
+        first = Column(whole, cap, self.padding, gap, self.target, x=gap, top=gap)
+        first.say(TITLE_SAID, bold=True, scale=TITLE)
+        first.say(EXPLAINED, colour="dim")
+        first.skip(0.7)
+        first.width, top = wide, first.top
+        self._ask_session(first)
+        second = Column(wide, cap, self.padding, gap, self.target, x=4 * gap + wide, top=top) if across else first
+        self._ask_bases(second)
+        return [*first.tiles, *(second.tiles if across else ())]
+
+    def _ask_session(self, column: Column) -> None:
+        """The pool, for how long, how many lanes and swimmers."""
+        answers = self.given
         pools = list(dict.fromkeys((*POOLS, self.pool)))
         column.say(tr("Pool"))
         column.row(*(Cell(f"pool {pool}", (pool,), look="lit" if pool == self.pool else "key") for pool in pools))
+        self._steps(column, "booking", tr("Pool booked for"), tr("{n} min", n=self.booking_min))
         column.say(tr("Lanes"))
-        across = max(5, min(MOST_LANES, int((column.width + gap) // (column.target + gap))))
+        fit = (column.width + column.gap) // (column.target + column.gap)
         cells = [
             Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key") for n in range(1, MOST_LANES + 1)
         ]
-        column.grid(cells, across)
+        column.grid(cells, MOST_LANES if fit >= MOST_LANES else MOST_LANES // 2)
         self._steps(column, "swimmers", tr("Swimmers in each lane"), str(answers.swimmers))
+
+    def _ask_bases(self, column: Column) -> None:
+        """The fastest and the slowest lane, and a key for each lane between them."""
+        answers = self.given
         column.say(BASE_SAID, colour="dim")
-        self._steps(column, "fast", tr("Base of the fastest lane, per 100"), text_from_ms(answers.fast_ms))
-        if answers.lanes > 1:
-            self._steps(column, "slow", tr("Base of the slowest lane, per 100"), text_from_ms(answers.slow_ms))
         column.skip(0.5)
-        column.say(answers.said()[:1].upper() + answers.said()[1:], bold=True)
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
-        self.board.show(column.tiles, self.cap, self.padding)
+        self._steps(column, "fast", tr("Base of the fastest lane"), text_from_ms(answers.fast_ms))
+        if answers.lanes > 1:
+            self._steps(column, "slow", tr("Base of the slowest lane"), text_from_ms(answers.slow_ms))
+        column.say(tr("Or tap a lane and type its base:"))
+        column.skip(0.3)
+        cells = [
+            Cell(f"base {n}", (text_from_ms(ms),), label=(tr("lane {number}", number=n + 1),))
+            for n, ms in enumerate(answers.paces())
+        ]
+        column.grid(cells, min(5, max(3, len(cells))))
 
     def _steps(self, column: Column, name: str, label: str, value: str) -> None:
         """A question, and its answer between less and more; below it if there is no room beside."""
         less = Cell(f"{name} -1", ("–",), width=1.4 * column.target)
         more = Cell(f"{name} 1", ("+",), width=1.4 * column.target)
-        said = Cell(ways=(value,), look="plain", width=measure("10:00", column.cap, True) + 2 * column.padding)
+        said = Cell(ways=(value,), look="plain", width=measure(tr("{n} min", n=100), column.cap, True) + column.padding)
         if measure(label, column.cap) > column.width - less.width - more.width - said.width - 3 * column.gap:
             column.say(label)
             column.row(less, said._replace(width=0.0), more)
@@ -95,16 +126,43 @@ class FirstPage(Page):
 
     def press(self, name: str) -> None:
         """Take an answer, or continue."""
+        if self.press_typing(name):
+            return
         what, _, value = name.partition(" ")
         if name == "leave":
             self.close()
         elif name == "own":
-            self.on_own(self.answers.squad(), self.pool)
+            self.on_own(self.given.squad(), self.pool, self.booking_min)
         elif name == "demo":
             self.on_demo()
+        elif what == "base":
+            self._ask_base(int(value))
         else:
             if what == "pool":
                 self.pool = value
+            elif what == "booking":
+                self.booking_min = within("booking_min", self.booking_min + int(value) * BOOKING_STEP)
             else:
-                self.answers = self.answers.changed(what, int(value))
+                self.given = self.given.changed(what, int(value))
             self.lay_out()
+
+    def _ask_base(self, place: int) -> None:
+        """Type the base of a lane."""
+
+        def take(ms: int | None) -> bool:
+            if ms is None or not FASTEST_MS <= ms <= SLOWEST_MS:
+                least, most = text_from_ms(FASTEST_MS), text_from_ms(SLOWEST_MS)
+                self.tell(tr("A base is from {least} to {most} per 100.", least=least, most=most))
+                return False
+            self.given = self.given.with_base(place, ms)
+            return True
+
+        asked = tr("Base of lane {number}, per 100", number=place + 1)
+        self.ask_pad(Pad(asked, self.given.paces()[place]), take)
+
+    def back(self) -> None:
+        """Escape: first the pad."""
+        if self.asked:
+            self.close_sheet()
+        else:
+            self.close()

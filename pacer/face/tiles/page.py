@@ -25,12 +25,12 @@ from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import PageGrid
 from pacer.face.tiles.pagekey import MORE, PageKey
-from pacer.language import tr
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL
 from pacer.show.wording import closing
+from pacer.show.wording.closing import KEYBOARD
 
 TELL_S = 5.0  #: how long a message is shown
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
@@ -261,7 +261,7 @@ class Page(PageGrid):
 
     def letters_key(self) -> tuple[PageKey, ...]:
         """The key for letters of our own if there are no others."""
-        return (PageKey("letters", tr("Keyboard")),) if self.letters_wanted else ()
+        return (PageKey("letters", KEYBOARD),) if self.letters_wanted else ()
 
     def show_letters(self, pane: Field) -> None:
         """Show letters of our own along the foot while `pane` is written in."""

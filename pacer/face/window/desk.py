@@ -234,6 +234,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
                 ways=ways,
                 swum=self._swum(),
                 pool=self.settings.pool,
+                booking=self.settings.booking,
                 now_ms=self.clocks.wall,
                 book=self.drills.book,
                 on_run=self.run,
@@ -266,7 +267,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
     def new(self) -> None:
         """Write a new plan."""
         try:
-            self.write(self.shelf.new(self.settings.pool).name)
+            self.write(self.shelf.new(self.settings.pool, self.settings.booking).name)
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 

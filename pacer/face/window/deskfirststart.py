@@ -24,10 +24,17 @@ class FirstStart(DeskPart):
         from pacer.face.shelf.firstpage import FirstPage
 
         self.show(
-            FirstPage(self.settings.pool, on_own=self._begin_own, on_demo=self._first, on_close=self.home, **self.looks)
+            FirstPage(
+                self.settings.pool,
+                self.settings.booking_min,
+                on_own=self._begin_own,
+                on_demo=self._first,
+                on_close=self.home,
+                **self.looks,
+            )
         )
 
-    def _begin_own(self, squad: Squad, pool: str) -> None:
+    def _begin_own(self, squad: Squad, pool: str, booking_min: int) -> None:
         """Show the cautions, then save the squad and write the first plan; Close leads back to the answers."""
         from pacer.face.pages.textpage import TextPage
 
@@ -38,7 +45,7 @@ class FirstStart(DeskPart):
                 self.squads.add(squad)
             except SquadsTrouble as trouble:
                 self.told.append(str(trouble))
-            self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool))
+            self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool, booking_min=booking_min))
             self.new()
 
         ways = ("read", tr("I have read them"), write), ("leave", CLOSE, lambda: self.show(answers))

@@ -14,6 +14,7 @@ from pacer.show.drive.sessionkeys import Key
 from pacer.show.drive.settings import RANGES, Settings
 
 GROWTH_STEP = 25  #: per cent
+BOOKING_STEP = 5  #: minutes
 VOLUME_STEP = 10
 LATENCY_STEP_MS = 10
 DISTANCE_STEP_M = 1

@@ -29,6 +29,7 @@ RANGES = {
     "volume": (0, 100),
     "latency_ms": (0, 1_000),
     "cautions_read": (0, 1_000),
+    "booking_min": (10, 600),
     "revisit_days": (1, 60),
     "revisit_growth": (100, 300),
 }
@@ -41,7 +42,8 @@ class Settings:
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the clips' amplitude.
     `lanes_that_sound`: numbers on the wall. `latency_ms`: how much earlier sound is started; None for the device's
     usual value. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen stays;
-    `any` follows how the tablet is held. `pool`: of new plans and sets. `cautions_read`: how many cautions there were
+    `any` follows how the tablet is held. `pool`: of new plans and sets; `booking_min`: for how many minutes new plans
+    have it. `cautions_read`: how many cautions there were
     when the coach confirmed them. `wall_top`: when the pool clock was last seen to pass :00, None for never.
     `revisit_days` and `revisit_growth`: when a drill is due again, as `Gaps` has it.
     """
@@ -58,10 +60,16 @@ class Settings:
     locked: bool = False
     orientation: str = "any"
     pool: str = "25 m"
+    booking_min: int = 60
     cautions_read: int = 0
     wall_top: WallTop | None = None
     revisit_days: int = Gaps().first_days
     revisit_growth: int = Gaps().growth_percent
+
+    @property
+    def booking(self) -> str:
+        """The booking of new plans, as a plan has it."""
+        return f"{self.booking_min} min"
 
     @property
     def gaps(self) -> Gaps:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from pacer.language import tr
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.times import half_up
 from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimmer
 
 NAME = tr("My squad")
@@ -16,15 +16,16 @@ FASTEST_MS, SLOWEST_MS = 40_000, 300_000
 
 @dataclass(frozen=True, slots=True)
 class FirstSquad:
-    """The answers: base paces are per 100 of the pool's unit."""
+    """The answers: base paces are per 100 of the pool's unit; `typed` are those of lanes in between, by their place."""
 
     lanes: int = 4
     swimmers: int = 5
     fast_ms: int = 90_000
     slow_ms: int = 120_000
+    typed: dict[int, int] = field(default_factory=dict)
 
     def paces(self) -> tuple[int, ...]:
-        """Each lane's base, in even steps from the fastest to the slowest, in whole seconds.
+        """Each lane's base, in even steps from the fastest to the slowest, in whole seconds, unless it was typed.
 
         >>> FirstSquad(lanes=4, fast_ms=90_000, slow_ms=120_000).paces()
         (90000, 100000, 110000, 120000)
@@ -35,13 +36,20 @@ class FirstSquad:
         steps = (
             Fraction(self.fast_ms * last + (self.slow_ms - self.fast_ms) * n, 1000 * last) for n in range(self.lanes)
         )
-        return tuple(half_up(step) * 1000 for step in steps)
+        even = (half_up(step) * 1000 for step in steps)
+        return tuple(self.typed.get(n, ms) if 0 < n < last else ms for n, ms in enumerate(even))
 
-    def said(self) -> str:
-        """The lanes in words."""
-        return ", ".join(
-            tr("lane {number} {ms}", number=n + 1, ms=text_from_ms(ms)) for n, ms in enumerate(self.paces())
-        )
+    def with_base(self, place: int, ms: int) -> FirstSquad:
+        """The same with the base of the lane at `place`; the first is the fastest, the last the slowest.
+
+        >>> FirstSquad(lanes=3).with_base(0, 82_000).with_base(2, 112_000).with_base(1, 94_000).paces()
+        (82000, 94000, 112000)
+        """
+        if place == 0:
+            return replace(self, fast_ms=ms, slow_ms=max(ms, self.slow_ms))
+        if place == self.lanes - 1:
+            return replace(self, slow_ms=ms, fast_ms=min(ms, self.fast_ms))
+        return replace(self, typed={**self.typed, place: ms})
 
     def squad(self) -> Squad:
         """The squad."""
@@ -66,4 +74,4 @@ class FirstSquad:
         elif what == "slow":
             slow = min(max(FASTEST_MS, slow + by * STEP_MS), SLOWEST_MS)
             fast = min(fast, slow)
-        return FirstSquad(lanes, swimmers, fast, slow)
+        return FirstSquad(lanes, swimmers, fast, slow, self.typed)

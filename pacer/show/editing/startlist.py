@@ -189,8 +189,8 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
 def _short(message: str) -> str:
     """A message without the part between its first comma and its colon.
 
-    >>> _short("wait up to 4:33, until all start the next section together: children get cold")
-    'wait up to 4:33: children get cold'
+    >>> _short("wait up to 4:33, until all start the next section together: swimmers get cold")
+    'wait up to 4:33: swimmers get cold'
     """
     lead, colon, rest = message.partition(": ")
     return lead.partition(", ")[0] + colon + rest

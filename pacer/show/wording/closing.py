@@ -13,5 +13,6 @@ A question is answered by what the answer does: Rename, Save, Close the app. The
 from pacer.language import tr
 
 CLOSE = tr("Close")  #: one step back
-KEYS_AWAY = tr("Hide keys")  #: keeps what is written, to look at it
+KEYBOARD = tr("Keyboard")
+KEYS_AWAY = tr("Hide keyboard")  #: keeps what is written, to look at it
 UNCHANGED = tr("Cancel")  #: the answer that changes nothing

@@ -29,7 +29,8 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     ways = _finish_ways(totals)
     if not unread:
         return ways
-    return tuple(tr_n("without {n} line: {finish}", "without {n} lines: {finish}", unread, finish=way) for way in ways)
+    wrong = tr_n("{n} line can't be read", "{n} lines can't be read", unread)
+    return *(tr("{wrong}; the rest: {finish}", wrong=wrong, finish=way) for way in ways), wrong
 
 
 def _finish_ways(totals: Totals) -> tuple[str, ...]:

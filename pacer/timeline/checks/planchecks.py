@@ -89,7 +89,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            tr("{waits}: children get cold", waits=said) if cold else said,
+            tr("{waits}: swimmers get cold", waits=said) if cold else said,
             hint,
             (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )

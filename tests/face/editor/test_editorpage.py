@@ -89,7 +89,10 @@ BROKEN = "pool: 25 m\nbooking: 60 min\n\nWarm-up, easy\n  300 choise\n  4 x 50 k
     [((1280, 800), 6, 0), ((1024, 600), 4, 0), ((800, 1280), 6, 0), ((1024, 600), 10, 0), ((1280, 800), 6, 320)],
 )
 def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_path, size, lanes, covered):
-    """Head, text, what is said, strip, bar: one below the other, each as wide as the page."""
+    """Head, text, strip, bar: one below the other, each as wide as the page.
+
+    What is said is laid over whole rows of the foot of the text, below the cursor.
+    """
     coach = Coach(window, tmp_path, size, 149.5 if max(size) > 1024 else 117.5)
     coach.desk.write(coach.desk.shelf.add(BROKEN).name)
     page = coach.page
@@ -101,8 +104,8 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
     coach.frame()
     room = (*page.pane.pos, *page.pane.size)
     strip = page.foot_strip
-    assert page.head.y >= page.pane.top - 1 and page.pane.y >= page.board.top - 1
-    assert page.board.y >= (strip.top if strip.height else page.bar.top) - 1
+    pane, foot = page.pane, strip.top if strip.height else page.bar.top
+    assert page.head.y >= pane.top - 1 and pane.paper.pitch > pane.y - foot >= -1
     assert page.pane.width == page.width, "nothing stands in a panel beside the text"
     assert page.pane.height >= 3 * page.pane.paper.pitch and page.pane.height % page.pane.paper.pitch == 0
     page.go_to(4)
@@ -112,7 +115,54 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
     assert any("choise" in words for words in here), here
     assert room == (*page.pane.pos, *page.pane.size), "the text stays where it is"
     assert all(tile.bottom <= page.board.height + 1 for tile in page.board.tiles)
+    assert abs(page.board.y - foot) < 1 and page.board.top <= pane.caret().y + 1
+    assert (pane.top - page.board.top + 0.5) % pane.paper.pitch < 1, "no row of the text is cut by it"
     coach.leave()
+
+
+def test_without_notes_all_of_the_paper_is_seen_and_touched(coach):
+    """Lines below the cursor go on as far as the keys; a finger there is on the text."""
+    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n" + 40 * "  4 x 50 free, rest 0:15\n").name)
+    page = coach.page
+    page.go_to(3)
+    settled(page)
+    coach.frame()
+    pane = page.pane
+    assert not page.board.height and pane.height >= pane.clear + 2 * pane.paper.pitch
+    coach.finger(pane.x + pane.gutter + 200, pane.y + pane.paper.pitch / 2)
+    row = pane.draft.cursor.line
+    assert row > 5 and pane.caret().y >= pane.y + pane.spared - 1, "then its line moves up, clear of any note"
+
+
+def test_an_error_is_said_while_other_lines_are_written(coach):
+    """Who has typed wrong lines sees why without a tap; the line being written is left alone."""
+    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
+    page = coach.page
+    page.go_to(4)
+    settled(page)
+    for char in "  4 x 50 kik":
+        page.pane.write(char)
+        page.remarks.try_next()
+        coach.frame()
+    assert not page.remarks.settled and coach.sees("don't know “dril”") and not coach.sees("don't know “kik”")
+    coach.touch("drill")
+    assert page.draft.lines[3] == "  4 x 50 drill, rest 0:15"
+    page.remarks.settle()
+    while page.remarks.untried():
+        page.remarks.try_next()
+    coach.frame()
+    assert coach.sees("Don't know “kik”")
+
+
+def test_a_key_that_says_too_little_is_explained_once(coach):
+    coach.desk.write("long-axis-rotation-3")
+    coach.page.write()
+    coach.frame()
+    coach.touch("base+")
+    assert coach.sees("base pace plus 15 seconds")
+    coach.page.hush()
+    coach.touch("base+")
+    assert not coach.sees("base pace plus 15 seconds")
 
 
 def test_the_margin_has_the_times_of_the_lane_in_hand_and_they_go_with_their_lines(coach):
@@ -255,6 +305,8 @@ def test_a_new_plan_is_a_sample_that_the_first_letter_replaces_and_a_tap_keeps(c
     page = coach.page
     head, sample = page.draft.lines[:4], page.draft.chosen_text
     assert page.writing and coach.sees("This is a sample") and not coach.sees("Cut")
+    settled(page)
+    assert not page.board.tiles, "nothing is wrong with a sample"
     assert sample.startswith("Warm-up") and sample.endswith("100 choice\n") and head[1] == "pool: 25 m"
     page.pane.write("4 x 100 free, rest 0:20")
     assert page.draft.lines == [*head, "4 x 100 free, rest 0:20"] and not coach.sees("sample")
@@ -289,5 +341,5 @@ def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way
     page.press(way)
     coach.frame()
     if way == "letters":
-        coach.touch("Hide keys")
+        coach.touch("Hide keyboard")
     assert "\nSwim down 200" in page.draft.text and len(page.reading.plan.sections) == 2

@@ -168,7 +168,7 @@ def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_f
 def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
     """Where no keyboard comes, letters make room along the foot.
 
-    The line that is written is seen above them, and Hide keys puts them away.
+    The line that is written is seen above them, and Hide keyboard puts them away.
     """
     coach = coach(size)
     coach.touch("New")
@@ -193,7 +193,7 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
     assert page.pane.y <= caret.y and caret.top <= page.pane.top and page.pane.y >= page.bar.top - 1
     coach.turn((size[1], size[0]))
     assert page.foot.width == size[1] and page.bar.y >= page.foot.top - 1
-    coach.touch("Hide keys")
+    coach.touch("Hide keyboard")
     assert page.foot is None and page.covered == 0 and not page.writing
     coach.touch("Start")
     assert coach.sees("26 swimmers"), coach.page

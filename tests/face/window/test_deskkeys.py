@@ -133,7 +133,7 @@ def test_a_plan_is_written_and_begun_by_keys_alone(coach):
     coach.key(RETURN)
     page = coach.page
     if not page.writing:
-        to(coach, "Keys")
+        to(coach, "Keyboard")
         coach.key(RETURN)
     assert page.writing
     page.go_to(page.draft.lines.index("Main set") + 1)
@@ -156,7 +156,7 @@ def test_a_card_that_has_gone_with_its_shelf_takes_no_key(coach):
     coach.touch("Long-axis rotation 3")
     card = coach.page.card
     coach.touch("Edit")
-    coach.touch("Keys")
+    coach.touch("Keyboard")
     page = coach.page
     page.draft.go(page.draft.end)
     count = len(page.draft.lines)

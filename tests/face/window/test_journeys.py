@@ -107,7 +107,12 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
 def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     """A dozen touches from the first page to a running session; nothing of the demo is in it."""
     coach = coach(size, settings=Settings())
-    for words in ("5", "Write my first plan", "Close"):
+    coach.touch("5")
+    coach.page.press("booking -1")
+    coach.page.press("base 1")
+    coach.frame()
+    coach.type("132")
+    for words in ("Save", "Write my first plan", "Close"):
         coach.touch(words)
     assert coach.sees("Your lanes") and coach.sees("lane 5"), "the answers are still there"
     assert coach.desk.roster.squad.name != "My squad", "no squad before the cautions are read"
@@ -115,6 +120,7 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
         coach.touch(words)
     assert coach.kept.cautions_read == READ.cautions_read
     assert coach.desk.roster.squad.name == "My squad" and len(coach.desk.roster.squad.lanes) == 5
+    assert coach.desk.roster.squad.lanes[1].base.ms == 92_000 and "booking: 55 min" in coach.page.draft.lines
     assert coach.page.writing and coach.sees("This is a sample"), "what is written replaces it"
     for line in ("Warm-up", "200 choice", "Main set", "4 x 50 free, rest 0:15"):
         coach.page.pane.write(line)
@@ -322,12 +328,12 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     )  # the window says half a second later that here is none
     coach.page.keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
-    assert labels[:4] == ["Close", "Start", "Undo", "Hide keys"]
-    coach.touch("Hide keys")
+    assert labels[:4] == ["Close", "Start", "Undo", "Hide keyboard"]
+    coach.touch("Hide keyboard")
     assert not coach.page.writing
     coach.page.keyboard_moved(coach.window, 0)
     coach.frame()
-    coach.touch("Keys")
+    coach.touch("Keyboard")
     coach.touch("Close")
     assert coach.sees("New plan") and coach.sees("Quick set")
     assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
