@@ -18,14 +18,16 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 #: What it says, the longest way first.
 WORDS = (
-    tr("Locked. Keep pressing the dot until it fills, slide across, press again"),
-    tr("Locked: press until it fills, slide, press"),
-    tr("press, slide, press"),
-    tr("press, slide"),
+    tr("Locked. With one finger: hold the dot until it fills, slide across, hold the other dot"),
+    tr("Locked: hold until it fills, slide, hold"),
+    tr("hold, slide, hold"),
+    tr("hold, slide"),
 )
-FILLING = tr("Keep pressing until the dot fills"), tr("keep pressing"), tr("press")
-FULL = tr("Now slide across"), tr("now slide across"), tr("slide")
-SHORT = tr("Too short: keep pressing until the dot fills"), tr("too short: keep pressing"), tr("too short")
+FILLING = tr("Hold until the dot fills"), tr("hold"), tr("hold")
+FULL = tr("Now slide across, without lifting"), tr("now slide, don't lift"), tr("slide")
+ARRIVED = tr("Hold here until this dot fills"), tr("hold here"), tr("hold")
+SHORT = tr("Too short: hold until the dot fills"), tr("too short: hold"), tr("too short")
+LIFTED = tr("Don't lift: slide, and hold the other dot until it fills"), tr("don't lift: slide, hold"), tr("don't lift")
 SHORT_MS = 3_000  #: how long that is shown
 
 
@@ -66,7 +68,8 @@ class LockTrack(Widget):
         self.edge, self.ink, self.fill, self.stroke = theme.line, theme.ink, theme.flip, max(1, 0.2 * mm)
         self._words_for = words_for
         self._said: tuple[str, ...] = ()
-        self._short_ms: int | None = None
+        self._told: tuple[str, ...] = WORDS
+        self._told_ms = -SHORT_MS
         self._say(WORDS)
         self._px = px_per_mm
         self._opening = LockGesture(
@@ -86,8 +89,10 @@ class LockTrack(Widget):
 
     def up(self, touch, now_ms: int) -> None:
         """A contact leaves the screen."""
-        if self._opening.step is Step.FIRST_REST:
-            self._short_ms = now_ms
+        step = self._opening.step
+        if step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST):
+            rested = step is not Step.FIRST_REST or self._opening.drawn(now_ms)[0] >= 1
+            self._told, self._told_ms = (LIFTED if rested else SHORT), now_ms
         self._opening.up(touch.uid, now_ms)
 
     def tick(self, now_ms: int) -> bool:
@@ -97,10 +102,14 @@ class LockTrack(Widget):
         self.first_full, come, self.last_full = self._opening.drawn(now_ms)
         self.knob_x = self.first_x + come * (self.last_x - self.first_x)
         if self._opening.step is Step.FIRST_REST:
-            self._short_ms = None
+            self._told_ms = now_ms - SHORT_MS
             self._say(FULL if self.first_full >= 1 else FILLING)
+        elif self._opening.step is Step.DRAWING:
+            self._say(FULL)
+        elif self._opening.step is Step.LAST_REST:
+            self._say(ARRIVED)
         else:
-            self._say(SHORT if self._short_ms is not None and now_ms < self._short_ms + SHORT_MS else WORDS)
+            self._say(self._told if now_ms < self._told_ms + SHORT_MS else WORDS)
         return False
 
     def _say(self, ways: tuple[str, ...]) -> None:

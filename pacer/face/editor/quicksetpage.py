@@ -23,7 +23,7 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
 from pacer.session.timesource import boot_ms
 from pacer.show.editing.quickoutcome import outcome, tight_lanes, would_start
-from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
+from pacer.show.editing.quickset import COUNTS, OWN, STEP_MS, WORKS, LineChoice, distances, leaves, plan_of, stepped
 from pacer.show.editing.wordkeys import PREFIX, put, word_keys
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -171,7 +171,7 @@ class QuickSetPage(LongPressPage):
         ways += [("shorter", "−5 s"), ("longer", "+5 s")]
         groups = [
             [(f"count {count}", f"{count} x" if count > 1 else tr("once")) for count in COUNTS],
-            [(f"far {distance}", str(distance)) for distance in DISTANCES],
+            [(f"far {distance}", str(distance)) for distance in distances(self.pool)],
             [(f"work {work}", work) for work in WORKS],
             ways,
             rests,
@@ -251,7 +251,7 @@ class QuickSetPage(LongPressPage):
         elif name == "pool":
             place = POOLS.index(self.pool_text) + 1 if self.pool_text in POOLS else 0
             self.pool_text = POOLS[place % len(POOLS)]
-            self.work_out()
+            self._choose()
         elif name == "type":
             self._type()
         elif name == "keys":
@@ -267,7 +267,7 @@ class QuickSetPage(LongPressPage):
     def _choose(self, **values) -> None:
         """Choose something else; intervals of each lane's own are worked out again."""
         own = "/" in self.choice.leave and "leave" not in values
-        self.choice = replace(self.choice, **values)
+        self.choice = replace(self.choice, **values).in_pool(self.pool)
         if own:
             self.choice = replace(
                 self.choice,

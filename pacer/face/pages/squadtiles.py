@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from pacer.face.kit.textures import measure
@@ -14,7 +13,7 @@ from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
-from pacer.squad.register.roster import Roster, present
+from pacer.squad.register.roster import Roster
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
 from pacer.timeline.pacebasis import factors_said
@@ -95,7 +94,8 @@ def lanes_tiles(
     column.row(Cell("add lane", (tr("Add a lane"), tr("Add lane"))))  # above the rows, so that it never moves
     wide, row = column.width - column.target - column.gap, round(ROW * cap)
     cells = {
-        lane: (str(told.number), pace_said(told.base)[-1], told.group or "") for lane, told in enumerate(squad.lanes)
+        lane: (str(told.number), pace_said(roster.lane_here(lane).base)[-1], told.group or "")
+        for lane, told in enumerate(squad.lanes)
     }
     heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
     between = 0.8 * cap
@@ -171,10 +171,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     ('Base 1:20 of the slowest', 'Base 1:18 as written, not counting absent swimmers')
     """
     told = roster.squad.lanes[lane]
-    here = present(
-        replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}
-    ).lanes
-    swims = here[0] if here else told
+    swims = roster.lane_here(lane)
     said = tr("Base {base} {origin}", base=base_text(swims.base, unit), origin=origin(swims, unit)[1])
     return said if swims.base == told.base else tr("{said}, not counting absent swimmers", said=said)
 
@@ -186,16 +183,16 @@ def lane_tiles(
 
     `lifted` is being dragged.
     """
-    told = roster.squad.lanes[lane]
+    told, swims = roster.squad.lanes[lane], roster.lane_here(lane)
     fields = [
         Cell("number", (str(told.number),), label=(tr("Lane"),)),
         Cell("group", (told.group or FIELD,), label=(tr("Group"),)),
         Cell(
             "base",
-            pace_said(told.base),
+            pace_said(swims.base),
             label=(
-                tr("Base per 100 {origin}", origin=origin(told, unit)[1]),
-                tr("Base {origin}", origin=origin(told, unit)[1]),
+                tr("Base per 100 {origin}", origin=origin(swims, unit)[1]),
+                tr("Base {origin}", origin=origin(swims, unit)[1]),
                 tr("Base per 100"),
                 tr("Base"),
             ),

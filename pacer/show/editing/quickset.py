@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pacer.language import tr
 from pacer.plan.model import Plan, Pool
@@ -44,6 +44,21 @@ class LineChoice:
         """
         many = f"{self.count} x " if self.count > 1 else ""
         return f"{many}{self.distance} {self.work}" + (f", {self.leave}" if self.leave else "")
+
+    def in_pool(self, pool: Pool) -> LineChoice:
+        """The same with the nearest distance that this pool has."""
+        return replace(self, distance=min(distances(pool), key=lambda distance: abs(distance - self.distance)))
+
+
+def distances(pool: Pool) -> tuple[int, ...]:
+    """The distances to choose from: those that are whole lengths of the pool; all of them if none is.
+
+    >>> from fractions import Fraction
+    >>> from pacer.plan.model import Unit
+    >>> distances(Pool(Fraction(50), Unit.METRE))
+    (50, 100, 150, 200, 300, 400)
+    """
+    return tuple(distance for distance in DISTANCES if distance % pool.length == 0) or DISTANCES
 
 
 def leaves(choice: LineChoice, pool: Pool, squad: Squad) -> tuple[tuple[str, str], ...]:

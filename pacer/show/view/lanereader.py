@@ -55,7 +55,7 @@ class LaneReader:
         self.stops = stops(timeline, lane)
         held_ms = self.track.held_ms  # if the lane is paused: when the last of those under way is home
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
-        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
+        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=held_ms or 0)
         self.texts: dict[tuple, BandText] = {}
         self.phases: dict[int, tuple[list[int], list[BandCard]]] = {}
         self.phase_ms = 0

@@ -56,6 +56,14 @@ class Roster:
         """How many of a lane's swimmers are here."""
         return sum((lane, place) not in self.away for place in range(len(self.squad.lanes[lane].swimmers)))
 
+    def lane_here(self, lane: int) -> Lane:
+        """The lane as it swims, not counting absent swimmers; with all of them if nobody is here."""
+        told = self.squad.lanes[lane]
+        here = present(
+            replace(self.squad, lanes=(told,)), frozenset((0, place) for index, place in self.away if index == lane)
+        ).lanes
+        return here[0] if here else told
+
     def lanes_here(self) -> tuple[int, ...]:
         """The lanes in which somebody is here."""
         return tuple(lane for lane in range(len(self.squad.lanes)) if self.here(lane))

@@ -333,10 +333,10 @@ def test_the_lock_says_how_long_to_hold(deck, size, dpi):
         deck.settle()
         return track.text.replace("\n", " ").lower()
 
-    assert "press" in says()
+    assert "hold" in says()
     touch = deck.finger(track.first_x, track.center_y)
     deck.go(100)
-    assert "press" in says() and "now slide" not in says()
+    assert "hold" in says() and "slide" not in says()
     touch.touch_up()
     deck.frame(20)
     assert "too short" in says()
@@ -344,8 +344,14 @@ def test_the_lock_says_how_long_to_hold(deck, size, dpi):
     assert "slide" in says(), "the whole of it again"
     touch = deck.finger(track.first_x, track.center_y)
     deck.go(450)
-    assert "slide" in says() and "press" not in says()
+    assert "slide" in says() and "hold" not in says()
+    for part in range(1, 31):
+        touch.touch_move(track.first_x + (track.last_x - track.first_x) * part / 30, track.center_y)
+        deck.go(20)
+    assert "hold" in says() and "slide" not in says(), "the finger is there: it rests"
     touch.touch_up()
+    deck.frame(20)
+    assert "lift" in says() and deck.bar.locked, "it was lifted before the second dot was full"
 
 
 def test_stop_all_is_live_under_the_lock(deck):

@@ -89,6 +89,21 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     assert lane(coach, 0).base.ms == 76_000
 
 
+def test_the_base_shown_does_not_count_who_is_absent(coach):
+    coach = coach()
+    coach.touch("1:31")
+
+    def shown():
+        return [str(tile) for board in coach.page.boards for tile in board.tiles if tile.name in ("lane 2", "base")]
+
+    assert len(shown()) == 2 and all("1:31" in tile for tile in shown())
+    coach.page.press("here 3")
+    coach.frame()
+    assert all("1:30" in tile and "1:31" not in tile for tile in shown()), (
+        "the next slowest is the slowest of who is here"
+    )
+
+
 def test_steps_on_the_pad(coach):
     coach = coach()
     coach.touch("Seconds apart")

@@ -8,7 +8,17 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.notation.headerline import pool_of
-from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, WORKS, LineChoice, leaves, plan_of, stepped
+from pacer.show.editing.quickset import (
+    COUNTS,
+    DISTANCES,
+    OWN,
+    WORKS,
+    LineChoice,
+    distances,
+    leaves,
+    plan_of,
+    stepped,
+)
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import totals
@@ -24,6 +34,13 @@ def test_every_choice_can_be_read():
         for leave, label in leaves(choice, POOL, SQUAD):
             assert label
             plan_of(LineChoice(count, distance, work, leave).text, POOL, SQUAD)
+
+
+def test_distances_are_whole_lengths_of_the_pool():
+    assert distances(pool_of("50 m")) == (50, 100, 150, 200, 300, 400)
+    assert distances(pool_of("33 1/3 m")) == (100, 200, 300, 400)
+    assert distances(pool_of("18 m")) == DISTANCES  # none is: whatever is chosen is said to be no whole length
+    assert LineChoice(distance=25).in_pool(pool_of("50 m")).distance == 50
 
 
 def test_intervals_suit_one_lane_more_each():

@@ -254,6 +254,8 @@ def test_held_stopped_and_ended(run):
     assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("PAUSED", "", "", "paused")
     assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")  # on which it will leave
     assert pool_view(held, 900_000).bands[0].text.word != "PAUSED"
+    early = apply(run, Held(-30_000, (1,)))
+    assert pool_view(early, -20_000).bands[1].text.leave_label == "paused", "nobody has left who has to finish"
     stopped = apply(run, Stopped(280_000))
     assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {
         "PAUSED"

@@ -14,7 +14,7 @@ from pacer.plan.problem import Unreadable
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.editing.quickset import COUNTS, DISTANCES, WORKS, LineChoice, leaves, stepped
+from pacer.show.editing.quickset import COUNTS, WORKS, LineChoice, distances, leaves, stepped
 from pacer.show.wording.settext import lanes_words
 from pacer.timeline.laneline import LaneLine
 
@@ -27,7 +27,7 @@ class LineInLeaf(Leaf):
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
-        self.choice = LineChoice(4, 50, "choice", tr("rest 0:15"))
+        self.choice = LineChoice(4, 50, "choice", "rest 0:15").in_pool(self.driver.run.timeline.plan.pool)
 
     @property
     def title(self) -> str:
@@ -78,9 +78,8 @@ class LineInLeaf(Leaf):
             case "fewer" | "more":
                 self.choice = replace(choice, count=_next(COUNTS, choice.count, 1 if name == "more" else -1))
             case "nearer" | "farther":
-                self.choice = replace(
-                    choice, distance=_next(DISTANCES, choice.distance, 1 if name == "farther" else -1)
-                )
+                usual = distances(self.driver.run.timeline.plan.pool)
+                self.choice = replace(choice, distance=_next(usual, choice.distance, 1 if name == "farther" else -1))
             case "sooner" | "tardier":
                 self.choice = replace(choice, leave=stepped(choice.leave, STEP_MS if name == "tardier" else -STEP_MS))
             case "work":
