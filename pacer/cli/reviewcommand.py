@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
+from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, CommandEnded, book_here, plan_of, print_json, squad_of
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.offereffect import PlanChange, plan_change
-from pacer.review.learning.offers import Offer
-from pacer.review.learning.takenoffers import take
+from pacer.review.learning.takenoffers import TakenOffers, take
 from pacer.review.report.reviewtext import ReviewText, review_json, review_text
 from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import counts_as_swum
@@ -28,7 +29,9 @@ def review(options: argparse.Namespace) -> int:
             print(told, file=sys.stderr)
         number = options.session if options.session is not None else _last(store)
         kept = store.session(number)
-        reading = ReviewText(review_of(kept), names=options.names, book=book_here())
+        offers = TakenOffers(Path(store.folder))
+        swum = review_of(kept, offers.put_back(number))
+        reading = ReviewText(swum, names=options.names, book=book_here())
     except StoreTrouble as trouble:
         raise CommandEnded(tr("pacer review: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
@@ -40,12 +43,13 @@ def review(options: argparse.Namespace) -> int:
             ),
             STOPPED,
         ) from None
-    for lost in kept.lost:
+    for lost in (*kept.lost, *filter(None, [offers.told])):
         print(lost, file=sys.stderr)
+    taken = offers.of_session(number)
     if options.json:
-        print_json(review_json(reading))
+        print_json(review_json(reading, taken))
         return FINE
-    print(review_text(reading, _changes(reading, options)))
+    print(review_text(reading, _changes(reading, options), taken))
     return FINE
 
 
@@ -56,17 +60,14 @@ def _last(store: Store) -> int:
     return number
 
 
-def _changes(reading: ReviewText, options: argparse.Namespace) -> list[PlanChange | None]:
-    """What each offer would change in the plan named as the next one."""
+def _changes(reading: ReviewText, options: argparse.Namespace) -> dict[str, PlanChange]:
+    """What each offer would change in the plan named as the next one, by its key."""
+    changes: dict[str, PlanChange] = {}
     if options.next is None:
-        return []
+        return changes
     squad = squad_of(options.squad) if options.squad else reading.review.squad
     plan = plan_of(options.next, squad.words)
-
-    def change(offer: Offer) -> PlanChange | None:
-        try:
-            return plan_change(plan, squad, take(Roster(squad), offer)[0].squad)
-        except Refused:
-            return None  # the swimmer or lane is not in this squad
-
-    return [change(offer) for offer in reading.offers]
+    for offer in reading.offers:
+        with contextlib.suppress(Refused):  # the swimmer or lane is not in this squad
+            changes[offer.key] = plan_change(plan, squad, take(Roster(squad), offer)[0].squad)
+    return changes

@@ -39,10 +39,12 @@ class LaneModel:
     """A lane's unknowns and their priors, and its times grouped by swimmer and work.
 
     The unknowns are its swimmers' bases, its factors, and for each factor in `apart` how far every swimmer is from it.
+    `trust`: how much each time of a swimmer counts, by swimmer; 1 for all others.
     """
 
     def __init__(self, ratios: Sequence[Ratio], apart: Collection[str] = ()):
         self.ratios = ratios
+        self.trust: dict[int, float] = {}
         self.whos = sorted({ratio.swim.who for ratio in ratios})
         sorts = {part.name: part.sort for ratio in ratios for stretch in ratio.stretches for part in stretch.parts}
         self.names = sorted(sorts)
@@ -96,7 +98,7 @@ class LaneModel:
             if mine:
                 stretches = self.ratios[self.cells[who, kind][0]].stretches
                 weights, offset = self._slope(who, stretches, means)
-                yield Observed(weights, len(mine), sum(mine) / len(mine) - offset)
+                yield Observed(weights, len(mine) * self.trust.get(who, 1), sum(mine) / len(mine) - offset)
 
     def _slope(
         self, who: int, stretches: tuple[Stretch, ...], means: Sequence[float]

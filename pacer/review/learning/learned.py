@@ -4,7 +4,8 @@ Lane by lane: the logarithm of each time over its prediction depends on the swim
 work (`lanemodel`, `posterior`). Times on a set with a target time say nothing about pace and are skipped.
 
 Outliers are left out, and named, by the live prediction's rule (`outlyingtimes`); a robust standard deviation is at
-least 1 %. A time that a coach puts back by hand counts.
+least 1 %. A time that a coach puts back by hand counts as one among its swimmer's times. The outliers are found without
+it: no good time is left out because of it, and only its own swimmer's values become less sure.
 
 If a swimmer's times with a factor, eight or more, differ from the lane's by more than two standard errors, everybody in
 the lane has that factor for themselves, around the lane's. A swimmer is said to differ from three standard errors on:
@@ -18,7 +19,7 @@ lane with few times, too.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from fractions import Fraction
 from math import exp, log, sqrt
 from typing import NamedTuple
@@ -90,9 +91,9 @@ class _Lane(NamedTuple):
     noise: float
 
 
-def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK) -> tuple[Learned, ...]:
-    """The results from each lane's times, without lanes that have none. `put_back`: outliers that must count."""
-    fitted = _lanes(review, put_back, book)
+def learn(review: Review, book: DrillBook = EMPTY_BOOK) -> tuple[Learned, ...]:
+    """The results from each lane's times, without lanes that have none."""
+    fitted = _lanes(review, book)
     squad = review.replay.begun.squad
     told_apart = {person.number for person in review.people if person.name or person.own}
     factors = [merged_factors(squad, lane) for lane in squad.lanes]
@@ -101,10 +102,10 @@ def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPT
 
 def outliers(review: Review) -> frozenset[int]:
     """Only the entries of the times that are left out."""
-    return frozenset(one.model.ratios[at].swim.entry for one in _lanes(review, (), EMPTY_BOOK) for at in one.out)
+    return frozenset(one.model.ratios[at].swim.entry for one in _lanes(review, EMPTY_BOOK) for at in one.out)
 
 
-def _lanes(review: Review, put_back: Collection[int], book: DrillBook) -> list[_Lane]:
+def _lanes(review: Review, book: DrillBook) -> list[_Lane]:
     """Each lane that has times, by these alone."""
     lanes: dict[int, list[Ratio]] = {}
     known: dict[tuple[int, int, int], tuple[Stretch, ...]] = {}
@@ -128,19 +129,22 @@ def _lanes(review: Review, put_back: Collection[int], book: DrillBook) -> list[_
                 known[key] = stretches_of(swim.shape, line, swim.repeat, named, book)
             ratio = Ratio(swim, log(swim.time_ms / swim.predicted_ms), known[key])
             lanes.setdefault(review.people[swim.who].lane, []).append(ratio)
-    return [_fitted(lane, ratios, put_back) for lane, ratios in sorted(lanes.items())]
+    return [_fitted(lane, ratios, review.put_back) for lane, ratios in sorted(lanes.items())]
 
 
-def _fitted(lane: int, ratios: Sequence[Ratio], put_back: Collection[int]) -> _Lane:
-    """The model of one lane's times, without outliers."""
-    far = frozenset(at for at in far_off([ratio.log for ratio in ratios]) if ratios[at].swim.entry not in put_back)
-    made = _without_outliers(lane, LaneModel(ratios), far, put_back)
+def _fitted(lane: int, ratios: Sequence[Ratio], put_back: Set[int]) -> _Lane:
+    """The model of one lane's times, without outliers except those put back by hand."""
+    far = far_off([ratio.log for ratio in ratios])
+    made = _without_outliers(lane, LaneModel(ratios), far)
     # A swimmer who differs looks like an outlier to a model that doesn't know it: ask all times but the far ones.
     apart = _apart(ratios, made.model.residuals(made.found), far, made.noise)
-    return _without_outliers(lane, LaneModel(ratios, apart), far, put_back) if apart else made
+    if apart:
+        made = _without_outliers(lane, LaneModel(ratios, apart), far)
+    back = frozenset(at for at in made.out if ratios[at].swim.entry in put_back)
+    return _with_put_back(made, back) if back else made
 
 
-def _without_outliers(lane: int, model: LaneModel, out: frozenset[int], put_back: Collection[int]) -> _Lane:
+def _without_outliers(lane: int, model: LaneModel, out: frozenset[int]) -> _Lane:
     """Fit a model again and again, each time without the outliers of the fit before."""
     ratios, noise = model.ratios, NOISE
     found = model.fit(out, noise)
@@ -148,7 +152,7 @@ def _without_outliers(lane: int, model: LaneModel, out: frozenset[int], put_back
         off = model.residuals(found)
         noise = _noise(off, out, model.learned(found))
         most = limit(off, LEAST_SCALE)
-        now = frozenset(at for at, ratio in enumerate(ratios) if _far(ratio, off[at], most, put_back))
+        now = frozenset(at for at, each in enumerate(off) if abs(each) > most)
         if len(now) == len(ratios):  # no times would be left
             break
         same, out = now == out, now
@@ -158,8 +162,15 @@ def _without_outliers(lane: int, model: LaneModel, out: frozenset[int], put_back
     return _Lane(lane, model, found, out, noise)
 
 
-def _far(ratio: Ratio, off: float, most: float, put_back: Collection[int]) -> bool:
-    return abs(off) > most and ratio.swim.entry not in put_back
+def _with_put_back(made: _Lane, back: frozenset[int]) -> _Lane:
+    """The same with some outliers put back: their swimmers' times count for less, as far apart as they now are."""
+    model, out, off = made.model, made.out - back, made.model.residuals(made.found)
+    for who in {model.ratios[at].swim.who for at in back}:
+        mine = [off[at] for at, ratio in enumerate(model.ratios) if ratio.swim.who == who and at not in out]
+        mean = sum(mine) / len(mine)
+        spread = _noise([each - mean for each in mine], (), 1)
+        model.trust[who] = min(1.0, (made.noise / spread) ** 2)
+    return made._replace(found=model.fit(out, made.noise), out=out)
 
 
 def _noise(off: Sequence[float], out: Collection[int], learned: float) -> float:

@@ -20,10 +20,13 @@ Matrix = list[Vector]
 
 
 class Observed(NamedTuple):
-    """Several `times` with the mean log-ratio `mean`, all depending on the same unknowns (index to weight)."""
+    """Several `times` with the mean log-ratio `mean`, all depending on the same unknowns (index to weight).
+
+    A time that varies more than the others counts for less than one.
+    """
 
     weights: Mapping[int, float]
-    times: int
+    times: float
     mean: float
 
 

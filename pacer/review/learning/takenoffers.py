@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
@@ -35,6 +36,27 @@ class Taken:
     factor: str
     before: str
     after: str
+
+    @property
+    def session(self) -> int:
+        """The number of the session that suggested it."""
+        return int(self.key.partition("/")[0])
+
+    @property
+    def old(self) -> Pace | Fraction | None:
+        """The value before; None for a factor that had no value of its own there."""
+        return self._value(self.before)
+
+    @property
+    def new(self) -> Pace | Fraction | None:
+        """The value that was accepted."""
+        return self._value(self.after)
+
+    def _value(self, told: str) -> Pace | Fraction | None:
+        lane = read_squad(told).lanes[0]
+        if self.factor:
+            return lane.factors.get(self.factor)
+        return lane.base if self.place is None else lane.swimmers[0].base
 
 
 def spot(squad: Squad, lane: int, place: int | None, swimmer: str) -> tuple[int, int | None] | None:
@@ -124,6 +146,10 @@ class TakenOffers:
     def of(self, key: str) -> Taken | None:
         """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
         return self._taken.get(key)
+
+    def of_session(self, session: int) -> tuple[Taken, ...]:
+        """The accepted offers of a session, whether its times still suggest them or not."""
+        return tuple(one for one in self._taken.values() if one.session == session)
 
     def put_back(self, session: int) -> frozenset[int]:
         """The entries of a session's times that count although they are outliers."""

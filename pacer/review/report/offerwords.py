@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from math import expm1
+from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
+from pacer.review.learning.learned import written_factor
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
+from pacer.review.learning.takenoffers import Taken
 from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
+from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
+from pacer.squad.factors import merged_factors
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
 
@@ -21,6 +27,59 @@ ALL_OF_IT = 0.01  #: so near, a base or factor is said to be all that the times 
 def value_text(value: Pace | object) -> str:
     """A base or a factor as it is shown: `1:24.5`, `1.52`."""
     return text_from_pace(value) if isinstance(value, Pace) else short_decimal(value, 2)  # type: ignore[arg-type]
+
+
+class OfferSaid(NamedTuple):
+    """An offer in words, with what it rests on. `taken` is its record if it was accepted."""
+
+    key: str
+    text: str
+    evidence: str
+    offer: Offer | None
+    taken: Taken | None
+
+
+def offers_said(
+    review: Review, offers: Sequence[Offer], taken: Sequence[Taken], called: ReviewNames
+) -> tuple[OfferSaid, ...]:
+    """A session's offers lane by lane, with those that were accepted, whether its times still suggest them or not."""
+    accepted = {one.key: one for one in taken}
+    made = [
+        (offer.lane, offer.factor, OfferSaid(offer.key, *_said(offer, accepted.get(offer.key), called)))
+        for offer in offers
+    ]
+    offered = {offer.key for offer in offers}
+    evidence = tr("accepted; the times no longer suggest it")
+    made += [
+        (one.lane, one.factor, OfferSaid(one.key, _taken_text(one, review, called), evidence, None, one))
+        for one in taken
+        if one.key not in offered
+    ]
+    order = {number: at for at, number in enumerate(review.lanes)}
+    return tuple(said for _, _, said in sorted(made, key=lambda row: (order.get(row[0], len(order)), row[1] != "")))
+
+
+def _said(offer: Offer, taken: Taken | None, called: ReviewNames) -> tuple[str, str, Offer, Taken | None]:
+    evidence = evidence_text(offer, called)
+    if taken is None or taken.new == offer.new:
+        return offer_text(offer, called), evidence, offer, taken
+    now = tr("accepted; the times now suggest {new}: {evidence}", new=value_text(offer.new), evidence=evidence)
+    return _taken_text(taken, called.review, called), now, offer, taken
+
+
+def _taken_text(taken: Taken, review: Review, called: ReviewNames) -> str:
+    """An accepted offer as it was when it was accepted."""
+    at = next((at for at, number in enumerate(review.lanes) if number == taken.lane), None)
+    whose = tr("lane {lane}", lane=taken.lane)
+    if taken.place is not None:
+        who = next((one.number for one in review.people if (one.lane, one.place) == (at, taken.place)), None)
+        whose = whose if who is None else called.who(who)
+    old = taken.old
+    if old is None and at is not None:
+        squad = review.replay.begun.squad
+        old = written_factor(taken.factor, merged_factors(squad, squad.lanes[at]))
+    told = {"whose": whose, "what": taken.factor or tr("base"), "new": value_text(taken.new)}
+    return tr("{whose}, {what} {new} instead of {old}", old=value_text(old), **told)
 
 
 def offer_text(offer: Offer, called: ReviewNames) -> str:

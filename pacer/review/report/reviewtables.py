@@ -199,6 +199,12 @@ def left_out_table(learned: Sequence[Learned], called: ReviewNames) -> Table:
     return Table(tr("Left out: too far off to learn from"), rows)
 
 
+def put_back_table(review: Review, called: ReviewNames) -> Table:
+    """Times that count because the coach put them back, however far off they are."""
+    rows = tuple((left_out_text(swim, called),) for swim in review.swims if swim.entry in review.put_back)
+    return Table(tr("Put back: far off, but counted"), rows)
+
+
 def own_table(review: Review, learned: Sequence[Learned], called: ReviewNames) -> Table:
     """Swimmers who differ from their lane in one kind of work."""
     rows = tuple(
@@ -224,6 +230,7 @@ def all_tables(review: Review, learned: Sequence[Learned], called: ReviewNames) 
         stroke_table(review, called),
         sources_table(review),
         left_out_table(learned, called),
+        put_back_table(review, called),
         own_table(review, learned, called),
         *distance_tables(review),
         spent_table(review, called),

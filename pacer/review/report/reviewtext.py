@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from textwrap import wrap
+from types import MappingProxyType
 
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
@@ -11,9 +12,10 @@ from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
+from pacer.review.learning.takenoffers import Taken
 from pacer.review.logtables import Table, about
 from pacer.review.report.news import News, news_of, paragraph
-from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
+from pacer.review.report.offerwords import changes_text, offers_said, value_text
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
@@ -23,19 +25,18 @@ from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 
 FORMAT = "pacer-review/1"
 WIDTH = 100  #: letters in a row of the terminal
+NO_CHANGES: Mapping[str, PlanChange] = MappingProxyType({})
 
 
 class ReviewText:
-    """A review with everything worked out from it. `names`: swimmers by name. `put_back`: outliers that must count.
+    """A review with everything worked out from it. `names`: swimmers by name.
 
     A drill is learned under its main name in the `book`.
     """
 
-    def __init__(
-        self, review: Review, *, names: bool = False, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK
-    ):
+    def __init__(self, review: Review, *, names: bool = False, book: DrillBook = EMPTY_BOOK):
         self.review, self.called = review, ReviewNames(review, names)
-        self.learned: tuple[Learned, ...] = learn(review, put_back, book)
+        self.learned: tuple[Learned, ...] = learn(review, book)
         self.offers: tuple[Offer, ...] = offers_of(review, self.learned)
         self.news: tuple[News, ...] = news_of(review, self.learned, self.called)
 
@@ -50,8 +51,13 @@ class ReviewText:
         return all_tables(self.review, self.learned, self.called)
 
 
-def review_text(reading: ReviewText, changes: Sequence[PlanChange | None] = ()) -> str:
-    """A review as text; `changes`: the effect of each offer on the next plan, if one was named."""
+def review_text(
+    reading: ReviewText, changes: Mapping[str, PlanChange] = NO_CHANGES, taken: Sequence[Taken] = ()
+) -> str:
+    """A review as text; `changes`: the effect of offers on the next plan, by key, if one was named.
+
+    `taken` are the session's accepted offers.
+    """
     listed = reading.review.listed
     blocks = [
         [
@@ -63,11 +69,11 @@ def review_text(reading: ReviewText, changes: Sequence[PlanChange | None] = ()) 
         blocks[0].append(TOO_SHORT)
     blocks.append(wrap(reading.paragraph, WIDTH))
     offers = []
-    for at, offer in enumerate(reading.offers):
-        offers += [f"  {sentence(offer_text(offer, reading.called))}", f"    {evidence_text(offer, reading.called)}"]
-        change = changes[at] if at < len(changes) else None
-        if change is not None:
-            offers.append(f"    {changes_text(change)}")
+    for said in offers_said(reading.review, reading.offers, taken, reading.called):
+        text = tr("{suggestion} (accepted)", suggestion=said.text) if said.taken is not None else said.text
+        offers += [f"  {sentence(text)}", f"    {said.evidence}"]
+        if said.key in changes:
+            offers.append(f"    {changes_text(changes[said.key])}")
     if offers:
         blocks.append([tr("Suggested"), *offers])
     blocks += [_table(table) for table in reading.tables]
@@ -81,8 +87,11 @@ def _table(table: Table) -> list[str]:
     return [table.heading, *(f"  {'  '.join(row)}".rstrip() for row in shown)]
 
 
-def review_json(reading: ReviewText) -> dict:
-    """A review for a program: all times in milliseconds, lanes by their numbers, swimmers by number in `people`."""
+def review_json(reading: ReviewText, taken: Sequence[Taken] = ()) -> dict:
+    """A review for a program: all times in milliseconds, lanes by their numbers, swimmers by number in `people`.
+
+    `taken` are the session's accepted offers.
+    """
     review = reading.review
     lanes, cube = review.lanes, review.distances
     return {
@@ -156,7 +165,12 @@ def review_json(reading: ReviewText) -> dict:
             }
             for offer in reading.offers
         ],
+        "accepted": [
+            {"key": one.key, "lane": one.lane, "what": one.factor or "base", "new": value_text(one.new)}
+            for one in taken
+        ],
         "left_out": [ratio.swim.entry for one in reading.learned for ratio in one.left_out],
+        "put_back": sorted(review.put_back),
     }
 
 

@@ -5,7 +5,8 @@
 - Send-offs: changed for a lane that was clearly faster or slower than written on a set, by as much as its slowest
   swimmer was on average, so that the rest stays the same; in steps of the plan's clock, never further than was swum,
   and never so far that the lane's base leaves less than five seconds. With `base+` the time on top of the base is
-  changed, by what is left after the base that the squad has now. `1:40 then 1:35` moves as a whole.
+  changed, by what is left after the base that the squad has now, and longer only for the lanes that were slower. Any
+  other entry moves for all lanes that use it, as far as all of them allow. `1:40 then 1:35` moves as a whole.
 - Target times (`hold`): the same, in whole seconds, against the target. The send-offs of such a set stay.
 - Rates: up by two if the rates taken reached the end of the range, down by two if they stayed below its start or fell
   in the last 100.

@@ -158,7 +158,7 @@ def _drafted(
 
 
 def _main_steps(base: Plan, review: Review, squad: Squad, book: DrillBook) -> Iterator[PageStep]:
-    out = frozenset(ratio.swim.entry for one in learn(review, book=book) for ratio in one.left_out)
+    out = frozenset(ratio.swim.entry for one in learn(review, book) for ratio in one.left_out)
     return main_steps(base, review, squad, out)
 
 

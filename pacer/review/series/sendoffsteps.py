@@ -87,46 +87,61 @@ def _lanes_off(
 def _moved(
     by_lane: ByLane[Any], mark_ms: int, off: dict[int, Off], there: set[int], squad: Squad, *, target: bool
 ) -> tuple[ByLane[Any], list[str]]:
-    """The entries, each moved as far as all lanes that use it allow; and what is said of it."""
+    """The entries, each moved as far as all lanes that use it allow; and what is said of it.
+
+    A time on top of the base, which every lane has as its own anyway, is made longer only for the lanes that need it.
+    """
     entries: list[tuple[Interval | Hold, ...]] = []
     told = []
     for served, written in zip(_served(by_lane, squad), by_lane.entries):
         aims = tuple(map(aim_of, written))
-        timed = [lane for lane in served if lane in there]
         stays = (0,) * len(aims)
-        moves = {lane: _marks(aims, off[lane], mark_ms, target=target) if lane in off else stays for lane in timed}
-        if len(served) > len(timed):  # a lane that nobody timed keeps what it has
-            moves[-1] = stays
-        whole = tuple(map(max, zip(*moves.values())))  # () for an entry that serves no lane
-        new = tuple(aim_of(aim.later(move)) for aim, move in zip(aims, whole or stays))
-        entries.append(tuple(aim.written for aim in new))
-        if new != aims:
-            lanes = [lane for lane in timed if lane in off]
-            worst = off[max(lanes, key=lambda lane: moves[lane])]
-            told.append(_said(aims, new, lanes_named(lanes, squad), len(lanes), worst, target=target))
+        # A lane that nobody timed keeps what it has.
+        moves = {
+            lane: _marks(aims, off[lane], mark_ms, target=target) if lane in there and lane in off else stays
+            for lane in served
+        }
+        whole = tuple(map(max, zip(*moves.values()))) or stays  # () for an entry that serves no lane
+        alone = by_lane.labels is None and all(aim.by_base for aim in aims) and max(whole) > 0
+        lanes_by: dict[tuple[Aim, ...], list[int]] = {}
+        for lane, move in moves.items():
+            mine = tuple(max(0, one) for one in move) if alone else whole
+            lanes_by.setdefault(tuple(aim_of(aim.later(by)) for aim, by in zip(aims, mine)), []).append(lane)
+        new_of = {lane: new for new, lanes in lanes_by.items() for lane in lanes}
+        each = [new_of[lane] for lane in served] if len(lanes_by) > 1 else list(lanes_by) or [aims]
+        entries += [tuple(aim.written for aim in new) for new in each]
+        for new, lanes in lanes_by.items():
+            if new != aims:
+                worst = max((lane for lane in lanes if lane in off), key=lambda lane: moves[lane])
+                told.append(_said(aims, new, lanes, worst, off[worst], squad, target=target))
     return replace(by_lane, entries=tuple(entries)), told
 
 
-def _said(old: Sequence[Aim], new: Sequence[Aim], lanes: str, count: int, worst: Off, *, target: bool) -> str:
-    way = tr("slower") if worst.sign > 0 else tr("faster")
-    than = {"over": seconds(worst.over_ms), "way": way}
+def _said(
+    old: Sequence[Aim], new: Sequence[Aim], lanes: Sequence[int], worst: int, off: Off, squad: Squad, *, target: bool
+) -> str:
+    """What moves for which lanes, and why; for several lanes, which of them is the reason."""
+    way = tr("slower") if off.sign > 0 else tr("faster")
+    than = {"over": seconds(off.over_ms), "way": way}
     why = (
         tr_n("{over} {way} than the target over {n:,} time", "{over} {way} than the target over {n:,} times",
-             worst.taken, **than)
+             off.taken, **than)
         if target
         else tr_n("{over} {way} than written over {n:,} time", "{over} {way} than written over {n:,} times",
-                  worst.taken, **than)
+                  off.taken, **than)
     )  # fmt: skip
-    if any(aim.by_base for aim in old) and worst.times.now != worst.times.before:
+    if len(lanes) > 1:
+        why = tr("{lane} was {why}", lane=lanes_named([worst], squad), why=why)
+    if any(aim.by_base for aim in old) and off.times.now != off.times.before:
         why = tr("{why}; the new base already allows for part of it", why=why)
     after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))
-    told = {"lanes": lanes, "after": after, "before": before, "why": why}
+    told = {"lanes": lanes_named(lanes, squad), "after": after, "before": before, "why": why}
     if not target:
         return tr("{lanes} on {after} instead of {before} ({why})", **told)
     return tr_n(
         "{lanes} holds {after} instead of {before} ({why})",
         "{lanes} hold {after} instead of {before} ({why})",
-        count,
+        len(lanes),
         **told,
     )
 

@@ -26,6 +26,7 @@ class Review:
     wall.
 
     `loose`: how many times belong to swims that a change has removed since. `taken`: how many times there are.
+    `put_back`: the entries of times that the coach wants to count, however far off they are.
     """
 
     listed: Listed
@@ -48,14 +49,18 @@ class Review:
     loose: int
     squad: Squad
     replay: Replayed
+    put_back: frozenset[int] = frozenset()
 
     def lane_number(self, lane: int) -> int:
         """The number on the wall of the lane at an index."""
         return self.lanes[lane]
 
 
-def review_of(kept: KeptSession) -> Review:
-    """The review of a session. Raises Unreadable or CannotRun if this version cannot run its plan."""
+def review_of(kept: KeptSession, put_back: frozenset[int] = frozenset()) -> Review:
+    """The review of a session; `put_back` are the entries of times put back by hand.
+
+    Raises Unreadable or CannotRun if this version cannot run its plan.
+    """
     journal = kept.journal
     replay = replayed(kept)
     taken = times(journal)
@@ -76,7 +81,7 @@ def review_of(kept: KeptSession) -> Review:
         timed_sets(swims),
         strokes,
         falls(strokes, swims),
-        time_spent(swims),
+        time_spent(swims, put_back),
         notes_taken(rest, replay),
         strip_of(swims),
         heads(rest),
@@ -85,4 +90,5 @@ def review_of(kept: KeptSession) -> Review:
         len(loose),
         replay.squad,
         replay,
+        put_back,
     )

@@ -1,13 +1,13 @@
 """How long each swimmer swam, rested and waited, from the first send-off to the last touch.
 
 A gap between a touch and the next send-off is rest if both are in one section and it is no longer than two minutes. A
-longer gap, or one between sections, is waiting. Without a recorded time, or with one that is far off, the touch is the
-predicted one.
+longer gap, or one between sections, is waiting. Without a recorded time, or with one that is far off and was not put
+back by hand, the touch is the predicted one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Set
 from math import log
 from operator import attrgetter
 from typing import NamedTuple
@@ -27,10 +27,10 @@ class TimeSpent(NamedTuple):
     stood_ms: int
 
 
-def time_spent(swims: Iterable[Swum]) -> tuple[TimeSpent, ...]:
-    """Everybody's time, in the order of their numbers."""
+def time_spent(swims: Iterable[Swum], put_back: Set[int] = frozenset()) -> tuple[TimeSpent, ...]:
+    """Everybody's time, in the order of their numbers; `put_back` are entries of times that count however far off."""
     swims = tuple(swims)
-    far = _far_off(swims)
+    far = _far_off(swims) - put_back
     mine: dict[int, list[Swum]] = {}
     for swim in swims:
         if far and swim.entry in far:

@@ -7,6 +7,7 @@ current one. Their effect is shown for the next plan: the one that revisits this
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr
@@ -15,15 +16,15 @@ from pacer.plan.library.shelf import Shelf
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.offereffect import change_between
-from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, take, undo
 from pacer.review.logtables import Table
 from pacer.review.report.historytables import history_tables, season_tables
-from pacer.review.report.offerwords import change_lines, evidence_text, left_out_text, offer_text
+from pacer.review.report.offerwords import OfferSaid, change_lines, left_out_text, offers_said
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.sessionreview import Review, review_of
+from pacer.review.swum.timespent import time_spent
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused
@@ -77,7 +78,7 @@ class PastSession:
     def open(self, number: int) -> None:
         """Open a session, with its offers. Raises StoreTrouble, also if this version cannot run its plan."""
         try:
-            self._review = review_of(self.store.session(number))
+            self._review = review_of(self.store.session(number), self.taken.put_back(number))
         except (Unreadable, CannotRun):
             raise StoreTrouble(tr("This version can't run the session's plan. Its times are in the log.")) from None
         self._read()
@@ -85,8 +86,7 @@ class PastSession:
 
     def _read(self) -> None:
         assert self._review is not None
-        back = self.taken.put_back(self._review.listed.number)
-        self._reading, self._rows = ReviewText(self._review, names=True, put_back=back, book=self.book), None
+        self._reading, self._rows = ReviewText(self._review, names=True, book=self.book), None
 
     @property
     def reading(self) -> ReviewText:
@@ -106,40 +106,34 @@ class PastSession:
 
     @property
     def offers(self) -> tuple[OfferRow, ...]:
-        """All offers of the session."""
+        """All offers of the session, and those accepted that its times no longer suggest."""
         if self._rows is None:
             self._rows = self._told()
         return self._rows
 
     def _told(self) -> tuple[OfferRow, ...]:
-        called = self.reading.called
-        plan, roster = self.next_plan, self._roster()
-        lay = _Lay(plan)
+        reading = self.reading
+        taken = self.taken.of_session(reading.review.listed.number)
+        roster, lay = self._roster(), _Lay(self.next_plan)
         return tuple(
-            OfferRow(
-                offer.key,
-                offer_text(offer, called),
-                evidence_text(offer, called),
-                self._change(offer, roster, lay),
-                self.taken.of(offer.key) is not None,
-            )
-            for offer in self.reading.offers
+            OfferRow(said.key, said.text, said.evidence, self._change(said, roster, lay), said.taken is not None)
+            for said in offers_said(reading.review, reading.offers, taken, reading.called)
         )
 
-    def _change(self, offer: Offer, roster: Roster, lay: _Lay) -> tuple[str, ...]:
+    def _change(self, said: OfferSaid, roster: Roster, lay: _Lay) -> tuple[str, ...]:
         if lay.plan is None:
             return ()
-        taken = self.taken.of(offer.key)
         try:
-            before, after = (
-                (roster, take(roster, offer)[0])
-                if taken is None
-                else (undo(self._roster(taken.squad), taken), self._roster(taken.squad))
-            )
+            if said.taken is not None:
+                after = self._roster(said.taken.squad)
+                before = undo(after, said.taken)
+            else:
+                assert said.offer is not None
+                before, after = roster, take(roster, said.offer)[0]
             old, new = (lay.timeline(with_other_names(one.squad, self.book)) for one in (before, after))
         except (Refused, CannotRun) as wrong:
             return (str(wrong),)
-        return change_lines(change_between(old, new), taken is not None)
+        return change_lines(change_between(old, new), said.taken is not None)
 
     def _roster(self, name: str | None = None) -> Roster:
         return self.squads.roster(self.day(), self._squad() if name is None else name)
@@ -186,7 +180,7 @@ class PastSession:
     def left_out(self) -> tuple[LeftOutRow, ...]:
         """The times that are too far off to learn from, and those put back by hand."""
         reading, called = self.reading, self.reading.called
-        back = self.taken.put_back(reading.review.listed.number)
+        back = reading.review.put_back
         out = [ratio for one in reading.learned for ratio in one.left_out]
         rows = [LeftOutRow(ratio.swim.entry, left_out_text(ratio.swim, called), False) for ratio in out]
         there = [swim for swim in reading.review.swims if swim.entry in back] if back else []
@@ -195,11 +189,13 @@ class PastSession:
 
     def turn(self, entry: int) -> str:
         """Put back a time that was left out, or leave it out again; returns what went wrong, "" for nothing."""
-        number = self.reading.review.listed.number
+        review = self.reading.review
+        back = review.put_back ^ {entry}
         try:
-            self.taken.set_back(number, self.taken.put_back(number) ^ {entry})
+            self.taken.set_back(review.listed.number, back)
         except OffersTrouble as trouble:
             return str(trouble)
+        self._review = replace(review, put_back=back, spent=time_spent(review.swims, back))
         self._read()
         return ""
 

@@ -14,6 +14,6 @@ PLAN = "pool: 25 m\nSkills\n  6 x 50 drill catch-up on 1:40\n  6 x 50 drill catc
 def test_two_names_are_one_factor():
     timeline = session(PLAN, '[[lane]]\nbase = "1:20"\nswimmers = 2\n')
     review = review_of(timed(timeline, lambda swim: swim.predicted_ms // 10 * 10))
-    (apart,), (one,) = learn(review), learn(review, book=BOOK)
+    (apart,), (one,) = learn(review), learn(review, BOOK)
     assert {name for name in apart.factors if name.startswith("drill ")} == {"drill catch-up", "drill catchup"}
     assert {name for name in one.factors if name.startswith("drill ")} == {"drill catch-up"}

@@ -1,6 +1,7 @@
 """Paces and factors learned from times, compared with another computation of the model and with simulated squads."""
 
 import random
+from dataclasses import replace
 from math import log, sqrt
 
 import numpy as np
@@ -8,10 +9,11 @@ import pytest
 from scipy import stats
 
 from pacer.review.learning.lanemodel import BASE_PRIOR
-from pacer.review.learning.learned import NOISE, learn
+from pacer.review.learning.learned import NOISE, learn, outliers
 from pacer.review.learning.posterior import Observed, Shared, joined, posterior
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.records.outlyingtimes import FAR
+from tests.review.learning.missedtouch import missed_touch
 from tests.review.learning.squads import PLAN, simulated, squad_text
 from tests.review.made import S, predicted, timed
 from tests.session.pages import session
@@ -196,9 +198,34 @@ def test_a_missed_touch_is_left_out_until_it_is_put_back():
     (lane,) = learn(review)
     (out,) = lane.left_out
     assert out.swim.repeat == 7 and out.log == pytest.approx(log(2))
-    (back,) = learn(review, {out.swim.entry})
+    (back,) = learn(replace(review, put_back=frozenset({out.swim.entry})))
     assert back.left_out == () and back.bases[0].times == 30
     assert back.bases[0].log > lane.bases[0].log + 0.015
+
+
+def test_a_time_put_back_is_one_of_eight_and_no_other_swimmers():
+    review = review_of(missed_touch())
+    (lane,) = learn(review)
+    (out,) = lane.left_out
+    (back,) = learn(replace(review, put_back=frozenset({out.swim.entry})))
+    assert back.left_out == (), "no good time takes its place"
+    assert [back.bases[who].times for who in range(3)] == [8, 8, 8]
+    for who in (0, 2):
+        assert back.bases[who].log == pytest.approx(lane.bases[who].log, abs=0.004) and back.bases[who].sure
+    assert back.bases[1].log > lane.bases[1].log and back.bases[1].deviation > 3 * lane.bases[1].deviation
+    assert not back.bases[1].sure, "seven times faster and one that is twice as long"
+
+
+def test_to_put_a_time_back_never_leaves_another_one_out():
+    """Twenty squads with one time in ten spoilt: each outlier put back by itself, then all of them together."""
+    tried = 0
+    for seed in range(20):
+        review = review_of(simulated(seed, outliers=0.1)[0])
+        out = outliers(review)
+        for back in [*(frozenset({entry}) for entry in sorted(out)[:4]), out]:
+            tried += 1
+            assert outliers(replace(review, put_back=back)) == out - back, seed
+    assert tried > 80
 
 
 def test_few_times_have_only_the_far_rule():

@@ -240,10 +240,15 @@ def test_as_many_rounds_as_were_swum_where_they_were_not_all():
         ("2:20 / 2:40", {0: 1.0, 1: 1.045}, (140_000, 165_000), "lane 2 on 2:45 instead of 2:40 (4."),
         ("2:20 per 100 / 2:40 per 100", {0: 0.86, 1: 1.0}, (130_000, 160_000), "on 2:10 per 100 instead of 2:20"),
         # 10 % of 1:20 is 8 s, of 1:40 it is 10 s: the line's one entry moves by what the lane that gained least did.
-        ("base+0:40", {0: 0.9, 1: 0.9}, (35_000,), "all lanes on base+0:35 instead of base+0:40 (8 s faster than"),
+        ("base+0:40", {0: 0.9, 1: 0.9}, (35_000,), "all lanes on base+0:35 instead of base+0:40 (lane 1 was 8 s"),
         ("base+0:40", {0: 0.9, 1: 1.0}, None, None),
+        # One entry on top of each lane's own base: only the lane that was slower gets more of it.
+        ("base+0:40", {0: 0.96, 1: 1.045}, (40_000, 45_000), "4 x 100: lane 2 on base+0:45 instead of base+0:40 (4."),
+        ("base+0:40", {0: 1.06, 1: 1.045}, (45_000,), "all lanes on base+0:45 instead of base+0:40 (lane 1 was 4."),
+        # One entry on the clock, where lanes leave together: all who move are named, the slow one is the reason.
+        ("2:20", {0: 0.96, 1: 1.045}, (145_000,), "all lanes on 2:25 instead of 2:20 (lane 2 was 4."),
         ("base+0:40 / base+0:50", {0: 1.0, 1: 1.045}, (40_000, 55_000), "lane 2 on base+0:55 instead of base+0:50 (4."),
-        ("base+0:10", {0: 0.85, 1: 0.85}, (5_000,), "on base+0:05 instead of base+0:10 (12.1 s faster"),  # 5 s rest
+        ("base+0:10", {0: 0.85, 1: 0.85}, (5_000,), "on base+0:05 instead of base+0:10 (lane 1 was 12.1"),  # 5 s rest
     ],
 )
 def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
@@ -258,11 +263,31 @@ def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
     assert said in step.text and "over 16 times" in step.text
 
 
+def test_lanes_without_times_keep_their_time_on_top_of_the_base():
+    """Three lanes share an entry; the third was slower, the second had no times."""
+    squad = SQUAD + '[[lane]]\nbase = "1:50"\nswimmers = 2\n'
+    timeline = planned(read_plan(ROUNDS.format(rounds="2 rounds", on="base+0:40")), read_squad(squad))[0]
+    takes = {0: 1.0, 2: 1.06}
+    swum = timed(timeline, lambda swim: round(swim.predicted_ms * takes[swim.lane]) if swim.lane in takes else None)
+    page = next_page(review_of(swum), NOTHING, EMPTY_BOOK, TODAY)
+    (step,) = [step for step in page.steps if step.name == "on 1"]
+    assert step.text.startswith("4 x 100: lane 3 on base+0:50 instead of base+0:40 (6.")
+    assert "on base+0:40 / base+0:40 / base+0:50" in page.text()
+    before, after = (planned(page.plan(without), page.squad)[0] for without in ({page.steps.index(step) + 1}, ()))
+    same = [lane for lane in range(3) if before.tracks[lane].sendoffs == after.tracks[lane].sendoffs]
+    assert same == [0, 1]
+
+
 @pytest.mark.parametrize(
     ("on", "share", "wanted", "said"),
     [
         # Lane 2 is 1:40 per 100 by its base: 2 % slower is 2 s, one mark later; both halves move, five apart as before.
-        ("2:00 then 1:55", {0: 1.0, 1: 1.02}, "2:05 then 2:00", "lane 2 on 2:05 then 2:00 instead of 2:00 then 1:55"),
+        (
+            "2:00 then 1:55",
+            {0: 1.0, 1: 1.02},
+            "2:05 then 2:00",
+            "all lanes on 2:05 then 2:00 instead of 2:00 then 1:55 (lane 2",
+        ),
         # 7 % faster than 1:20 is 5.6 s: one whole mark of five was swum.
         ("2:20 then 2:00 / 2:40", {0: 0.93, 1: 1.0}, "2:15 then 1:55 / 2:40", "lane 1 on 2:15 then 1:55 instead of"),
         # The second half leaves lane 1 five seconds already: nothing moves.
@@ -289,7 +314,7 @@ def test_intervals_in_turn_move_as_a_whole(on, share, wanted, said):
         ("1:22 / 1:42", {0: 0.97, 1: 1.0}, (80_000, 102_000), "lane 1 holds 1:20 instead of 1:22 (2.3 s faster than"),
         ("1:22 / 1:42", {0: 1.03, 1: 1.03}, (85_000, 105_000), "lane 1 holds 1:25 instead of 1:22 (2.6 s slower than"),
         ("1:22", {0: 0.97, 1: 1.0}, None, None),
-        ("base+0:06", {0: 0.97, 1: 0.97}, (4_000,), "all lanes hold base+0:04 instead of base+0:06 (2.7 s faster than"),
+        ("base+0:06", {0: 0.97, 1: 0.97}, (4_000,), "all lanes hold base+0:04 instead of base+0:06 (lane 1 was 2.7"),
         ("base+0:02", {0: 0.9, 1: 0.9}, (0,), "all lanes hold base+0:00 instead of base+0:02"),  # no less than the base
     ],
 )
@@ -326,8 +351,8 @@ def test_a_new_base_is_not_counted_twice():
         step for step in page_of(on="base+0:40", share=lambda lane: 0.9, now=partly).steps if step.name == "on 1"
     ]
     assert step.text == (
-        "4 x 100: all lanes on base+0:35 instead of base+0:40 (8 s faster than written over 16 times; the new "
-        "base already allows for part of it)."
+        "4 x 100: all lanes on base+0:35 instead of base+0:40 (lane 1 was 8 s faster than written over 16 times; "
+        "the new base already allows for part of it)."
     )
 
 

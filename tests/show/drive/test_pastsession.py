@@ -1,13 +1,24 @@
 """A session looked back on without a window: offers taken into the squad's file, undone, times put back, histories."""
 
+from dataclasses import replace
+
 import pytest
 
 from pacer.plan.library.shelf import Shelf
+from pacer.review.learning.takenoffers import TakenOffers
+from pacer.review.report.offerwords import offers_said
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.season.season import visits
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.pastsession import PastSession
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.squadfolder import SquadFolder
+from pacer.squad.squad import Pace
 from tests.face.review.scene import ASSETS, NEXT, PLAN, keep, squad_text
+from tests.review.learning.missedtouch import PLAN as AEROBIC
+from tests.review.learning.missedtouch import SQUAD as ALONE
+from tests.review.learning.missedtouch import missed_touch
+from tests.review.season.stored import stored
 
 DAY = "2026-03-22"  # a Sunday
 
@@ -80,6 +91,71 @@ def test_a_time_is_put_back_and_left_out_again(lookback):
     assert [row.back for row in lookback.left_out if row.entry == entry] == [True]
     assert entry not in {ratio.swim.entry for one in lookback.reading.learned for ratio in one.left_out}
     assert lookback.turn(entry) == "" and lookback.left_out == rows
+
+
+@pytest.fixture
+def faster(tmp_path):
+    """All of a lane were faster than written, but for one missed touch of Bram's."""
+    store = stored(tmp_path, [(missed_touch(), 3)])
+    (tmp_path / "squads").mkdir()
+    (tmp_path / "squads" / "thursday.toml").write_text(ALONE, encoding="utf-8")
+    shelf = Shelf(tmp_path, [])
+    shelf.add(AEROBIC)
+    made = PastSession(store, SquadFolder(tmp_path, []), shelf, lambda: DAY)
+    made.open(1)
+    return made
+
+
+def offered(lookback, name):
+    """The row of a swimmer's base."""
+    return next(row for row in lookback.offers if row.text.startswith(f"{name}, base"))
+
+
+def test_a_time_put_back_leaves_every_other_time_in_and_every_accepted_base_its_undo(faster):
+    before, rows = squad(faster), faster.offers
+    assert len(rows) == 3 and len(faster.left_out) == 1
+    orla, kit, bram = (offered(faster, name) for name in ("Orla", "Kit", "Bram"))
+    assert faster.take(orla.key) == "" == faster.take(bram.key)
+    assert faster.turn(faster.left_out[0].entry) == ""
+    assert [row.back for row in faster.left_out] == [True], "only the wrong time, and it counts"
+    now = {row.key: row for row in faster.offers}
+    assert now.keys() == {row.key for row in rows}
+    assert now[orla.key].taken and now[orla.key].text == orla.text and not now[kit.key].taken
+    assert now[bram.key].taken and now[bram.key].text == bram.text
+    assert now[bram.key].evidence == "accepted; the times no longer suggest it"
+    assert faster.undo(bram.key) == "" and bram.key not in {row.key for row in faster.offers}
+    assert faster.undo(orla.key) == "" and squad(faster) == before
+
+
+def test_an_accepted_base_is_still_the_one_that_was_accepted_when_the_times_suggest_another(faster):
+    orla = offered(faster, "Orla")
+    assert faster.take(orla.key) == ""
+    faster.reading.offers = tuple(
+        replace(offer, new=Pace(77_700)) if offer.key == orla.key else offer for offer in faster.reading.offers
+    )
+    faster._rows = None
+    row = offered(faster, "Orla")
+    assert row.taken and row.text == orla.text
+    assert row.evidence.startswith("accepted; the times now suggest 1:17.7: 8 times on 2 sets")
+
+
+def test_who_was_accepted_is_said_without_a_name_on_a_page_without_names(faster):
+    bram = offered(faster, "Bram")
+    assert faster.take(bram.key) == ""
+    review = faster.reading.review
+    taken = TakenOffers(faster.squads.folder).of_session(1)
+    (said,) = offers_said(review, (), taken, ReviewNames(review))
+    assert said.text == bram.text.replace("Bram", "lane 2, swimmer 2")
+
+
+def test_a_time_put_back_counts_in_the_season(faster):
+    def times():
+        with faster.ledger.open() as ledger:
+            return [visit.times for visit in visits(ledger, "Bram")["Bram"]]
+
+    assert times() == [7]
+    assert faster.turn(faster.left_out[0].entry) == ""
+    assert times() == [8]
 
 
 def test_a_disk_that_refuses_changes_nothing(lookback, monkeypatch):
