@@ -82,14 +82,24 @@ class SessionStart:
         )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
-        """Set the session's zero to the next `hour`:`minute` of the tablet's time of day."""
-        wall = self._wall_ms()
+        """Set the session's zero to the next `hour`:`minute` of the tablet's time of day.
+
+        If the pool clock is known, to its :00 nearest to that: the lanes go by the pool clock.
+        """
+        wall, now_ms = self._wall_ms(), self._now_ms()
         start = next_time_of_day(wall, hour, minute)
         if start - wall > FARTHEST_MS:
             return self._nothing(tr("{hour}:{minute:02d} has passed", hour=hour, minute=minute))
         if start - wall < NOTICE_MS:
             return self._nothing(tr("{hour}:{minute:02d} is too soon", hour=hour, minute=minute))
-        return self._begin_in(start - wall, *start_ways(start))
+        top = self._known_top(now_ms)
+        if top is None:
+            return self._begin_in(start - wall, *start_ways(start))
+        in_ms = start - wall - MINUTE_MS // 2
+        in_ms += -(now_ms + in_ms - top.boot_ms) % MINUTE_MS
+        in_ms += MINUTE_MS if in_ms < NOTICE_MS else 0
+        exact, *shorter = start_ways(wall + in_ms)
+        return self._begin_in(in_ms, tr("{starts}, at :00 on the pool clock", starts=exact), exact, *shorter)
 
     def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
         at_ms = self._session_ms()

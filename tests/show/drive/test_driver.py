@@ -183,7 +183,13 @@ def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
     proposal = driver.begin_at_top()
     assert proposal.says == "starts in 43 s, at :00 on the pool clock"
     assert (proposal.entry.boot_ms, proposal.entry.phase_ms) == (clocks.boot() + 43_000, 0)
-    assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
+    later = driver.begin_at(18, 30)
+    assert later.says == "starts 18:30:06, at :00 on the pool clock"
+    assert (later.entry.phase_ms, later.entry.boot_ms) == (0, clocks.boot() + 28 * 60_000 + 43_000)
+    driver.top = WallTop(clocks.boot() - 29_000, "this start")  # the pool clock is ahead of the tablet's
+    assert driver.begin_at(18, 30).says == "starts 18:29:54, at :00 on the pool clock"
+    clocks.go(28 * 60_000 + 28_000)  # the :00 nearest to 18:30 is too soon by now
+    assert driver.begin_at(18, 30).says == "starts 18:30:54, at :00 on the pool clock"
 
 
 @pytest.mark.parametrize(
