@@ -11,6 +11,7 @@ _INSIDE = Path(__file__).with_name("assets")
 ASSETS = _INSIDE if _INSIDE.is_dir() else Path(__file__).parents[1] / "assets"
 
 FONTS = ASSETS / "fonts"
+CAP = 0.75  #: height of their digits and capitals over their size, as in their outlines
 PLANS = ASSETS / "plans"
 SQUADS = ASSETS / "squads"
 DRILLS = ASSETS / "drills.toml"

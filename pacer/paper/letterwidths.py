@@ -6,9 +6,7 @@ import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
-from pacer.shipped import FONTS
-
-CAP = 0.75  #: height of a capital over the font's size
+from pacer.shipped import CAP, FONTS
 
 
 class _Widths(NamedTuple):

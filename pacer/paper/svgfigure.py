@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from xml.sax.saxutils import escape, quoteattr
 
-from pacer.paper.letterwidths import CAP, width_of
+from pacer.paper.letterwidths import width_of
+from pacer.shipped import CAP
 from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line, drawn
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.fills import FILLS, PLAIN, Fill

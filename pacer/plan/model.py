@@ -35,6 +35,10 @@ class Activity(StrEnum):
     SCULL = "scull"
 
 
+#: What is done in many ways, each with a name of its own: `drill catch-up`.
+NAMED = (Activity.DRILL, Activity.SCULL)
+
+
 class Stroke(StrEnum):
     """The stroke; `IM_ORDER` is fly, back, breast, free on repeats 1, 2, 3, 4, then again."""
 
@@ -368,3 +372,8 @@ class Plan:
     clock_ms: int = CLOCK_MS
     #: Comments with their line numbers, for `tidy` to keep; they have no meaning for the plan.
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
+
+    @property
+    def out_ms(self) -> int | None:
+        """When everybody should be out: the booking less the time to spare; None without a booking."""
+        return None if self.booking_ms is None else self.booking_ms - self.spare_ms

@@ -1,6 +1,15 @@
-"""A message as a sentence."""
+"""A message as a sentence, or as the beginning of one."""
 
 from __future__ import annotations
+
+
+def capital(text: str) -> str:
+    """With a capital letter in front.
+
+    >>> capital("lane 3"), capital("")
+    ('Lane 3', '')
+    """
+    return text[:1].upper() + text[1:]
 
 
 def sentence(text: str, ends: str = ".?!") -> str:
@@ -9,4 +18,4 @@ def sentence(text: str, ends: str = ".?!") -> str:
     >>> sentence("lane 3 slowed"), sentence("who swam?"), sentence("")
     ('Lane 3 slowed.', 'Who swam?', '')
     """
-    return text and text[0].upper() + text[1:] + ("" if text[-1] in ends else ".")
+    return text and capital(text) + ("" if text[-1] in ends else ".")

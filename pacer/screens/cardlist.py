@@ -23,6 +23,7 @@ from typing import Any
 
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.times import SECOND_MS
 from pacer.screens.swimmercards import home_cards, swimmer_cards
 from pacer.session.running.replay import Run
 from pacer.show.measure.fitting import cue_words
@@ -44,7 +45,6 @@ from pacer.squad.lanenumbers import spans
 
 Card = dict[str, Any]
 
-SECOND_MS = 1_000
 LATER_MS = 59_000  #: with more than that to go a count-down has minutes: the dial's mark is hollow
 
 

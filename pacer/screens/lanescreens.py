@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import asyncio
 import logging
-import sys
 import threading
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -33,6 +32,7 @@ from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.touchtext import time_ways
+from pacer.threadturns import short_turns
 
 HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are
@@ -40,7 +40,6 @@ PORTS = 10
 PATIENCE = 8  #: quarters of a second that the port which screens know is waited for
 LOOK_S = 5.0  #: how often it is looked for other addresses
 AGAIN_S = 2.0  #: until a server that died is started again
-SWITCH_S = 0.001  #: Python's threads take turns so often while it serves: a frame waits no longer for its turn
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
 
@@ -247,12 +246,8 @@ class LaneScreens:
     # -- the server's thread ---------------------------------------------------------------------------------
 
     def _work(self) -> None:
-        before_s = sys.getswitchinterval()
-        sys.setswitchinterval(SWITCH_S)
-        try:
+        with short_turns():  # while it serves, a frame waits no longer for its turn
             self._serve_again_and_again()
-        finally:
-            sys.setswitchinterval(before_s)
 
     def _serve_again_and_again(self) -> None:
         while not self._closing.is_set():

@@ -17,9 +17,9 @@ from websockets.datastructures import Headers
 from websockets.http11 import Request, Response
 
 from pacer.language import tr
+from pacer.screens.lockout import MOST_ADDRESSES
 from pacer.screens.screenline import Bucket, Limits
 
-MOST_ADDRESSES = 256  #: whose numbers of requests are kept
 FAIR = 4  #: connections of one address: a page, its socket, and those that it has not noticed to be gone
 REFUSED_S = 0.003
 BACKLOG = (

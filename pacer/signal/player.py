@@ -11,7 +11,6 @@ import heapq
 import itertools
 import logging
 import os
-import sys
 import tempfile
 import threading
 import time
@@ -25,6 +24,7 @@ from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import SilentOutput
 from pacer.signal.plyerfacade import leave_java
+from pacer.threadturns import short_turns
 
 log = logging.getLogger(__name__)
 
@@ -35,7 +35,6 @@ LATE_MS = 200
 LATE_BEEP_MS = 100
 
 _FINE_MS = 20  # the last milliseconds are slept: waiting for a lock is coarser on some systems
-_SWITCH_S = 0.001  # near a start, a working frame releases Python after this time, not after the usual 5 ms
 _LOOK_MS = 250  # look at the clock this often: it may run differently from the one that waits
 
 
@@ -223,12 +222,8 @@ class Player:
         self._insist(lambda output: output.prepare(self._volume))
 
     def _play_next(self) -> None:
-        usual_s = sys.getswitchinterval()
-        sys.setswitchinterval(min(usual_s, _SWITCH_S))
-        try:
+        with short_turns():  # near a start, a working frame must not hold up a beep
             self._sleep_and_play()
-        finally:
-            sys.setswitchinterval(usual_s)
 
     def _sleep_and_play(self) -> None:
         with self.changed:

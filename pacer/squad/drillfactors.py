@@ -8,10 +8,9 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from pacer.plan.library.drillbook import DrillBook
-from pacer.plan.model import Activity, Stroke
+from pacer.plan.model import NAMED, Stroke
 from pacer.squad.squad import Lane, Squad
 
-_NAMED = (Activity.DRILL, Activity.SCULL)
 _STROKES = frozenset(str(stroke) for stroke in Stroke)
 
 
@@ -39,7 +38,7 @@ def _spread(factors: Mapping[str, Fraction], book: DrillBook) -> Mapping[str, Fr
         stroke, _, name = rest.partition(" ")
         if stroke not in _STROKES:
             stroke, name = "", rest
-        drill = book.drill(name) if activity in _NAMED and name else None
+        drill = book.drill(name) if activity in NAMED and name else None
         for other in drill.names if drill is not None else ():
             said = " ".join(part for part in (activity, stroke, " ".join(other.lower().split())) if part)
             made.setdefault(said, factor)

@@ -44,7 +44,7 @@ WRITTEN_FROM = {
 }  # fmt: skip
 #: Numbers and texts that the page's own scripts go by.
 CONSTANTS = {
-    "pacer.face.kit.textures": ["CAP"],
+    "pacer.shipped": ["CAP"],
     "pacer.show.measure.legibility": ["TIER_1_M"],
     "pacer.show.measure.fitting": ["LINE", "PITCH", "FOOT"],
     "pacer.show.view.bandtext": ["BOLD", "GAP", "MARK"],

@@ -14,7 +14,6 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.page import Page
 from pacer.plan.model import Plan
 from pacer.plan.problem import Problem
-from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
@@ -127,10 +126,8 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
 
 def _sentence_tile(note: Note, x: float, top: float, width: float, page: Page) -> Tile:
     """A note's sentence, and its hint if no key does what the hint says."""
-    message = f"{note.lanes}: {note.message}" if note.lanes else note.message
-    message = sentence(message, message[-1:])
     row, texts, down = round(ROW * page.cap), [], 0.0
-    for words, colour in ((message, "ink"), ("" if note.fixes and note.mistake else note.hint, "dim")):
+    for words, colour in ((note.said, "ink"), ("" if note.fixes and note.mistake else note.hint, "dim")):
         if words:
             rows = len(rows_of(words, width, page.cap))
             texts.append(Text((words,), (0, down, width, rows * row), colour=colour, up="top", lines=rows))

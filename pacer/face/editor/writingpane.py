@@ -17,12 +17,13 @@ from pacer.face.editor.writingfinger import WritingFinger
 from pacer.face.kit.background import keep_ground
 from pacer.face.kit.ink import Box, Words
 from pacer.face.kit.scroller import Scroller
-from pacer.face.kit.textures import CAP, font_size, measure
+from pacer.face.kit.textures import font_size, measure
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.styledstretches import Stretch, stretches
 from pacer.plan.words.ownwords import NO_WORDS
+from pacer.shipped import CAP
 from pacer.show.editing.pagelayout import Note, Paper
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass

@@ -8,9 +8,9 @@ through everything there is, which takes a tenth of a second and more beside a l
 from __future__ import annotations
 
 import gc
-import sys
+from contextlib import ExitStack
 
-SWITCH_S = 0.001  #: after this long a background thread lets the keys' thread run
+from pacer.threadturns import short_turns
 
 
 def wait_for_first_picture() -> None:
@@ -34,9 +34,9 @@ class TypingPace:
     From its creation until it is closed, garbage is collected only in `rest()`, and only among new objects."""
 
     def __init__(self):
-        self._switch_s, self._collects = sys.getswitchinterval(), gc.isenabled()
-        self._open = True
-        sys.setswitchinterval(SWITCH_S)
+        self._collects, self._open = gc.isenabled(), True
+        self._turns = ExitStack()
+        self._turns.enter_context(short_turns())
         gc.disable()
         gc.freeze()
 
@@ -52,7 +52,7 @@ class TypingPace:
         """Restore the usual settings."""
         if self._open:
             self._open = False
-            sys.setswitchinterval(self._switch_s)
+            self._turns.close()
             gc.unfreeze()
             if self._collects:
                 gc.enable()

@@ -13,12 +13,11 @@ from kivy.base import EventLoop
 from kivy.core.text import Label, LabelBase
 from kivy.graphics.texture import Texture
 
-from pacer.shipped import FONTS
+from pacer.shipped import CAP, FONTS
 
 NAME = "B612"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))
 
-CAP = 0.75  #: height of a digit relative to the font's size, as in the font's outlines
 OVERSHOOT = 0.02  #: more than any digit goes above that or below the base line (0.013 in the font's outlines)
 DESCENT = 0.25  #: the font's own, relative to its size
 DIGIT = 0.65  #: width of a digit relative to the font's size, regular and bold

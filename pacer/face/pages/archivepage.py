@@ -17,6 +17,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.sentence import sentence
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
 from pacer.show.after.tabletexports import AskFirst, archive_told, calendar, imported, leaving
@@ -89,8 +90,8 @@ class ArchivePage(QuestionPage):
 
     def _say_export(self, column: Column) -> None:
         column.say(tr("Export"), bold=True, scale=TITLE)
-        for sentence in self._leaving():
-            column.say(sentence)
+        for said in self._leaving():
+            column.say(said)
         column.say(tr("Other programs can read it: it holds plain text, and tables as CSV and JSON."), colour="dim")
         column.skip(0.6)
         column.row(
@@ -136,8 +137,8 @@ class ArchivePage(QuestionPage):
         column.skip(0.6)
         if self.busy:
             column.say(self.busy, bold=True)
-        for number, sentence in enumerate(self.said):
-            column.say(sentence, bold=not number)
+        for number, said in enumerate(self.said):
+            column.say(said, bold=not number)
         if name == "import" and self.waiting and not self.busy:
             column.skip(0.6)
             column.row(Cell("agree", (tr("Import and delete"),)), Cell("keep", (tr("Don't import"),)))
@@ -220,7 +221,7 @@ class ArchivePage(QuestionPage):
         self._give(ARCHIVE)(data)
 
     def _given(self, said: str) -> None:
-        self.said = (f"{said[:1].upper()}{said[1:]}.", *self.stays) if said else ()
+        self.said = (sentence(said), *self.stays) if said else ()
         self.lay_out()
 
     def take(self, data: bytes, _name: str) -> bool:
@@ -239,7 +240,7 @@ class ArchivePage(QuestionPage):
 
     def _brought(self, _names: tuple[str, ...], said: str) -> None:
         if said and not self.busy:
-            self.said = (f"{said[:1].upper()}{said[1:]}.",)
+            self.said = (sentence(said),)
         self.lay_out()
 
 

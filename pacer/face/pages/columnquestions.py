@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.language import tr
+from pacer.plan.sentence import capital
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.csvcolumns import SKIP, Kind
 from pacer.squad.files.csvcolumns import Column as Asked
@@ -50,7 +51,7 @@ class ColumnQuestions:
         column.skip(0.6)
         across = max(1, min(3, int(column.width / (24 * column.cap))))
         column.grid(
-            [Cell(f"means {meaning}", (said[:1].upper() + said[1:],), across="left") for meaning, said in self.choices],
+            [Cell(f"means {meaning}", (capital(said),), across="left") for meaning, said in self.choices],
             across,
         )
 

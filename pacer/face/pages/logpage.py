@@ -10,7 +10,7 @@ from kivy.clock import Clock
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.page import CLOSE, PATIENCE_S, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
@@ -27,7 +27,6 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 
 STRIP = 3.2  #: height of its strip, likewise
-PATIENCE_S = 0.05  #: how long the page waits for a session, so that most open complete
 
 
 class LogActs(Protocol):
@@ -149,7 +148,7 @@ class LogPage(Page):
             self._list(column)
         else:
             self._session(column)
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(self.board)
         self.board.show(column.tiles, self.cap, self.padding)
 
     def _list(self, column: Column) -> None:

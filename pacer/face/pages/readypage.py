@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from kivy.clock import Clock
-
 from pacer.face.clock.lanelayout import too_small
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
@@ -84,6 +82,8 @@ class ReadyPage(LongPressPage):
     would start.
     """
 
+    frame_s = 1
+
     def __init__(
         self,
         timeline: Timeline,
@@ -111,7 +111,6 @@ class ReadyPage(LongPressPage):
         self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
         self._moving = ("", "", "")
-        self._ticking = None
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -119,14 +118,7 @@ class ReadyPage(LongPressPage):
 
     # -- the time -------------------------------------------------------------------------------------------
 
-    def on_parent(self, instance, parent) -> None:
-        """Follow the time of day while the page is in the window."""
-        super().on_parent(instance, parent)
-        if self._ticking is not None:
-            self._ticking.cancel()
-        self._ticking = Clock.schedule_interval(self.tick, 1) if parent is not None else None
-
-    def tick(self, _dt: float = 0) -> None:
+    def frame(self, _dt: float = 0) -> None:
         """Show what has changed with time, if anything has."""
         if self._now() != self._moving:
             self.lay_out()
@@ -162,7 +154,7 @@ class ReadyPage(LongPressPage):
     def lay_page(self) -> None:
         """Everything the coach is told, above the bar."""
         self._moving = self._now()
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(self.board)
         self.board.show(self._tiles(), self.cap, self.padding)
 
     def _tiles(self) -> list[Tile]:

@@ -40,6 +40,8 @@ class SettingsPage(QuestionPage):
     demonstrate sound and vibration, None without.
     """
 
+    frame_s = 0
+
     def __init__(
         self,
         settings: Settings,
@@ -66,7 +68,6 @@ class SettingsPage(QuestionPage):
         self.tuning: Tuning | None = None
         self.lit = False
         self.board = Board(self.press)
-        self._ticking = None
 
     @property
     def latency_ms(self) -> int:
@@ -129,11 +130,8 @@ class SettingsPage(QuestionPage):
     # -- each frame ----------------------------------------------------------------------------------------
 
     def on_parent(self, instance, parent) -> None:
-        """Keep beep and flash going while the page is in the window."""
+        """Stop the sound delay's beeps once the page is gone."""
         super().on_parent(instance, parent)
-        if self._ticking is not None:
-            self._ticking.cancel()
-        self._ticking = Clock.schedule_interval(self.frame, 0) if parent is not None else None
         if parent is None:
             self._stop_tuning()
 

@@ -52,6 +52,8 @@ class TestSwimPage(QuestionPage):
     saved by then.
     """
 
+    frame_s = 0
+
     __test__ = False  # not a pytest class
 
     def __init__(
@@ -86,7 +88,6 @@ class TestSwimPage(QuestionPage):
         self._programme = Programme()
         self._shown: object = None
         self._written = bool(swims)
-        self._ticking = None
         self._plan_sounds()
 
     @property
@@ -110,13 +111,6 @@ class TestSwimPage(QuestionPage):
         return watch.offers(self.swims, earlier_trials(self.told_lane)) if self.swims else ()
 
     # -- each frame ---------------------------------------------------------------------------------------
-
-    def on_parent(self, instance, parent) -> None:
-        """Follow the time while the page is in the window."""
-        super().on_parent(instance, parent)
-        if self._ticking is not None:
-            self._ticking.cancel()
-        self._ticking = Clock.schedule_interval(self.frame, 0) if parent is not None else None
 
     def frame(self, _dt: float = 0) -> None:
         """Sound what is due, and show what has changed."""

@@ -83,7 +83,7 @@ class DraftPage(Page):
     def lay_page(self) -> None:
         """Steps and page side by side; on an upright screen one below the other."""
         gap, width = self.gap, self.width - 2 * self.gap
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(self.board)
         share = 1.0 if self.upright else STEPS_SHARE
         left = Column(share * width, self.cap, self.padding, gap, self.target, x=gap, top=gap, room=self.board.height)
         self._steps(left)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.figures.figureview import FigureView
+from pacer.face.review.figurepage import FigurePage
 from pacer.face.review.loading import Loading
 from pacer.face.review.reviewcolumns import offers_column, session_column, sets_column, summary_column, swimmers_column
-from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.drive.pastsession import PastSession
@@ -21,15 +21,16 @@ from pacer.show.figures.swumstrip import swum_strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-FIGURE_SHARE = 0.4  #: of the page's height
 VIEWS = (("summary", tr("Summary")), ("sets", tr("Sets")), ("session", tr("Session")), ("swimmers", tr("Swimmers")))
 
 
-class ReviewPage(Page):
+class ReviewPage(FigurePage):
     """The review of the session that `lookback` has open.
 
     `on_next()` leads to the next page of its series, `on_close()` goes back to the log.
     """
+
+    figure_share = 0.4
 
     def __init__(
         self,
@@ -48,10 +49,6 @@ class ReviewPage(Page):
         self.picture = 0  #: which of the session's figures is shown
         self.swimmer = ""  #: whose history is open
         self.loading = Loading(lookback.read_on, self._came)  #: begun where histories are first shown
-        self.board = Board(self.press)
-        self.figure = FigureView(theme)
-        self.boards = [self.board]
-        self.add_widget(self.board)
         self.lay_out()
 
     def _came(self) -> None:
@@ -73,30 +70,11 @@ class ReviewPage(Page):
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
         return (*views, PageKey("next", tr("Next plan"))) if self.view == "summary" else views
 
-    def lay_page(self) -> None:
-        """The open view, with its figure above if it has one."""
-        gap = self.gap
-        foot, top = self.bar.top, self.top
-        high = round(FIGURE_SHARE * (top - foot)) if self._shows_figure() else 0
-        if high:
-            self.figure.look(self.theme, self.cap)
-            self.figure.pos, self.figure.size = (self.x + gap, top - high), (self.width - 2 * gap, high - gap)
-            if self.figure.parent is None:
-                self.add_widget(self.figure)
-        elif self.figure.parent is not None:
-            self.remove_widget(self.figure)
-        self.board.pos, self.board.size = (self.x, foot), (self.width, max(1, top - foot - high))
-        self.board.show(self._tiles(), self.cap, self.padding)
-
-    def _shows_figure(self) -> bool:
-        reading = self.lookback.reading
+    def shown_figure(self) -> Figure | None:
+        """Of a set, its times; of the session, the one chosen."""
         if self.view == "sets" and self._sets():
-            self.figure.show(repeat_times(self._sets()[self.set], reading.called))
-            return True
-        if self.view == "session" and self._pictures():
-            self.figure.show(self._pictures()[self.picture][1])
-            return True
-        return False
+            return repeat_times(self._sets()[self.set], self.lookback.reading.called)
+        return self._pictures()[self.picture][1] if self.view == "session" and self._pictures() else None
 
     def _pictures(self) -> tuple[tuple[str, Figure], ...]:
         """The figures of the session: how it went, how far, and stroke rates if any were taken."""
@@ -116,7 +94,8 @@ class ReviewPage(Page):
             share * width, self.cap, self.padding, gap, self.target, x=gap + x * width, top=gap, room=self.board.height
         )
 
-    def _tiles(self) -> list[Tile]:
+    def tiles(self) -> list[Tile]:
+        """What the open view says."""
         if self.view == "sets":
             return sets_column(self._column(), self.lookback, self._lanes(), self.lane, self._sets(), self.set)
         if self.view == "session":
@@ -204,10 +183,3 @@ class ReviewPage(Page):
             return
         self.board.scroller.to(0)
         self.lay_out()
-
-    def on_touch_down(self, touch) -> bool:
-        """A touch on the figure says who and when."""
-        said = self.figure.said_at(touch.x, touch.y, self.mm)
-        if said:
-            self.tell(said)
-        return said is not None or bool(super().on_touch_down(touch))

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date
 
-from pacer.face.figures.figureview import FigureView
 from pacer.face.review.calendargrid import put_month
+from pacer.face.review.figurepage import FigurePage
 from pacer.face.review.loading import Loading
 from pacer.face.review.reviewcolumns import beside
-from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.language import tr
 from pacer.review.report.historytables import history_tables
@@ -25,11 +25,10 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 
-FIGURE_SHARE = 0.5  #: of the page's height
 VIEWS = (("calendar", tr("Calendar")), ("totals", tr("Totals")), ("bases", tr("Bases")))
 
 
-class SeasonPage(Page):
+class SeasonPage(FigurePage):
     """The season of `view`. `on_review(number)` leads to a session, `on_plan(name)` to a plan, `on_close()` away."""
 
     def __init__(
@@ -51,10 +50,6 @@ class SeasonPage(Page):
         self.opened: date | None = None  #: the day that is told in full
         self.whose = ""  #: whose base is shown: `lane 3`, or `swimmer Kit`
         self.loading = Loading(self.season.read_on, self.lay_out)
-        self.board = Board(self.press)
-        self.figure = FigureView(theme)
-        self.boards = [self.board]
-        self.add_widget(self.board)
         self.loading.begin()
         self.lay_out()
 
@@ -74,23 +69,8 @@ class SeasonPage(Page):
         months = (PageKey("earlier", tr("Previous month")), PageKey("later", tr("Next month")))
         return (*views, *months) if self.view == "calendar" else views
 
-    def lay_page(self) -> None:
-        """The view that is open, with its figure above if it has one."""
-        gap, foot, top = self.gap, self.bar.top, self.top
-        figure = self._figure()
-        high = round(FIGURE_SHARE * (top - foot)) if figure is not None else 0
-        if figure is not None:
-            self.figure.look(self.theme, self.cap)
-            self.figure.show(figure)
-            self.figure.pos, self.figure.size = (self.x + gap, top - high), (self.width - 2 * gap, high - gap)
-            if self.figure.parent is None:
-                self.add_widget(self.figure)
-        elif self.figure.parent is not None:
-            self.remove_widget(self.figure)
-        self.board.pos, self.board.size = (self.x, foot), (self.width, max(1, top - foot - high))
-        self.board.show(self._tiles(), self.cap, self.padding)
-
-    def _figure(self) -> Figure | None:
+    def shown_figure(self) -> Figure | None:
+        """Base paces over time."""
         if self.view != "bases":
             return None
         name, visits = self._chosen()
@@ -104,7 +84,8 @@ class SeasonPage(Page):
         lane = who if who in self.season.lanes else next(iter(self.season.lanes), "")
         return tr("Lane {lane}", lane=lane), self.season.lanes.get(lane, ())
 
-    def _tiles(self) -> list[Tile]:
+    def tiles(self) -> list[Tile]:
+        """The open view."""
         gap, width = self.gap, self.width - 2 * self.gap
         column = Column(width, self.cap, self.padding, gap, self.target, x=gap, top=gap, room=self.board.height)
         self.loading.say(column)
@@ -202,13 +183,6 @@ class SeasonPage(Page):
             self.close()
             return
         self.lay_out()
-
-    def on_touch_down(self, touch) -> bool:
-        """A touch on the figure tells what a dot rests on."""
-        said = self.figure.said_at(touch.x, touch.y, self.mm)
-        if said:
-            self.tell(said)
-        return said is not None or bool(super().on_touch_down(touch))
 
 
 def _said(entry: CalendarEntry) -> str:

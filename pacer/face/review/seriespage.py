@@ -108,7 +108,7 @@ class SeriesPage(Page):
 
     def lay_page(self) -> None:
         """The series above the bar."""
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(self.board)
         self.board.show(self._tiles(), self.cap, self.padding)
 
     def _tiles(self) -> list[Tile]:

@@ -83,7 +83,7 @@ class HomePage(ShelfPage):
         super().lay_page()
         if self.closing:
             tiles = asked(self, self.board.tiles)
-            self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+            self.fill_room(self.board)
             self.board.show(tiles, self.cap, self.padding)
 
     def back(self) -> None:

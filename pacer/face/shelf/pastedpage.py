@@ -15,6 +15,7 @@ from pacer.plan.pasted.questions import Question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.pasted.understood import Line, Understood, understand
 from pacer.plan.problem import Unreadable
+from pacer.plan.sentence import capital
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
@@ -64,7 +65,7 @@ class PastedPage(Page):
     def lay_page(self) -> None:
         """The lines, from the bar to the top of the page."""
         self.board.theme, self.board.glass = self.theme, self.glass
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(self.board)
         self.board.show(self._tiles(), self.cap, self.padding)
 
     @property
@@ -108,7 +109,7 @@ class PastedPage(Page):
             note = tr("Comment: {text}", text=text.lstrip().removeprefix("# ")) if remark else text
             said.append((note, "dim" if remark else "ink", bold))
         if line.told:
-            said.append((sentence(line.told), "warn" if line.differs else "dim", False))
+            said.append((capital(line.told), "warn" if line.differs else "dim", False))
         for text, colour, bold in said:
             inset = split + self.gap + round(0.6 * self.cap * (len(text) - len(text.lstrip())))
             beside = self._side(column, inset, column.width - inset, top)
@@ -132,7 +133,7 @@ class PastedPage(Page):
 
     def _ask(self, column: Column, place: int, question: Question) -> None:
         """The question, with a key for each answer."""
-        column.say(sentence(question.text), colour="warn", bold=True)
+        column.say(capital(question.text), colour="warn", bold=True)
         column.skip(0.3)
         cells = [Cell(f"answer {place} {n}", (answer.label,)) for n, answer in enumerate(question.answers)]
         if all(column.least(cell) <= column.width for cell in cells):
@@ -211,8 +212,3 @@ class Pasting:
             kept(self.shelf.bring_in(text.encode("utf-8", "replace"), name).name)
 
         return PastedPage(page, theme=theme, glass=glass, on_save=save, on_close=close)
-
-
-def sentence(text: str) -> str:
-    """Words with a capital in front."""
-    return text[:1].upper() + text[1:]

@@ -16,6 +16,7 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
+from pacer.face.tiles.page import PATIENCE_S
 from pacer.face.window.deskfirststart import FirstStart
 from pacer.face.window.desklog import DeskLog
 from pacer.face.window.deskresume import DeskResume
@@ -43,9 +44,6 @@ if TYPE_CHECKING:
     from pacer.face.window.sessionkeyboard import Keyboard
     from pacer.face.window.shell import Shell
     from pacer.session.storage.savedsession import Listed
-
-#: How long something is worked out before a page says so: usually it is ready by then.
-PATIENCE_S = 0.05
 
 
 class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):

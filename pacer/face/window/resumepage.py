@@ -95,7 +95,7 @@ class ResumePage(LongPressPage):
         column.say(self._hint, bold=True)
         board = self.board
         board.theme, board.glass = self.theme, self.glass
-        board.pos, board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.fill_room(board)
         board.show(column.tiles, self.cap, self.padding)
 
     def would(self, name: str) -> tuple[str, ...]:

@@ -8,18 +8,17 @@ from itertools import pairwise
 
 from pacer.language import either, tr
 from pacer.plan.cutting.linemistakes import Mistake
-from pacer.plan.cutting.token import WORK, Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import Effort
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
-from pacer.plan.words.linepatterns import REST_AHEAD
-from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, GRADES
+from pacer.plan.words.linepatterns import GEAR_SAID, REST_AHEAD, WORK
+from pacer.plan.words.vocabulary import ASKED, GRADES
 
-_GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 #: Words that can be put in quotes: they end at a mark or at the next detail.
 _REMARK = regex(
-    rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
+    rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{GEAR_SAID})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
 )
 _WORD = r"[^\W\d_]\w*"
 _TIME = r"(?::[0-9]{2}|[0-9]{1,2}:[0-9]{2}|[0-9]{1,3}\s*(?:s|secs?|seconds?)\b|[0-9]{1,3}[\"”″])"

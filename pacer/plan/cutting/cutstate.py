@@ -6,8 +6,8 @@ from functools import lru_cache
 
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
-from pacer.plan.model import Activity, Pool
-from pacer.plan.words.linepatterns import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
+from pacer.plan.model import NAMED, Activity, Pool
+from pacer.plan.words.linepatterns import ACTIVITY_AHEAD, NAME_ENDS, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, Phrases

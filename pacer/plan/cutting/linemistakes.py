@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 
 from pacer.language import tr
-from pacer.plan.cutting.token import WORK, Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, text_from_ms
+from pacer.plan.words.linepatterns import WORK
 
 
 class Mistake(Exception):

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from pacer.plan.cutting.token import WORK, Token, kinds_of
+from pacer.plan.cutting.token import Token, kinds_of
 from pacer.plan.model import Activity
+from pacer.plan.words.linepatterns import WORK
 
 LEAST = 25  #: the least distance that can be a set of its own
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.cutting.cutstate import CutState
-from pacer.plan.cutting.token import WORK, Token
+from pacer.plan.cutting.token import Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
 from pacer.plan.words.linepatterns import (
     EACH_OF,
@@ -19,6 +19,7 @@ from pacer.plan.words.linepatterns import (
     REST_OF_IT,
     REVERSE_IM,
     SHARE,
+    WORK,
     WORK_NEXT,
 )
 

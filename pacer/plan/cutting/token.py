@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-#: The types of tokens that say how a stretch is swum.
-WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
-
 
 class Token:
     """A piece of a line: its type in the grammar, its text, its value and its place.

@@ -19,7 +19,7 @@ from pacer.plan.cutting.nextsets import (
     turns_listed,
     works_listed,
 )
-from pacer.plan.cutting.token import WORK, Token, kinds_of
+from pacer.plan.cutting.token import Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
     bracket_on,
     gaps_after_as,
@@ -30,6 +30,7 @@ from pacer.plan.cutting.unmarkedparts import (
     segments_filled,
     work_first,
 )
+from pacer.plan.words.linepatterns import WORK
 
 #: Words for an interval that are written after it.
 _BEHIND = frozenset(

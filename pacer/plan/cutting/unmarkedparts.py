@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from pacer.plan.cutting.nextsets import LEAST, nothing
-from pacer.plan.cutting.token import WORK, Token, kinds_of
+from pacer.plan.cutting.token import Token, kinds_of
+from pacer.plan.words.linepatterns import WORK
 
 _JOINTS = frozenset({"_COMMA", "_SLASH", "_PLUS", "_AND", "_THEN"})  #: what can be between segments
 

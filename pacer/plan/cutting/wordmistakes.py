@@ -12,7 +12,7 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import LEAST_LENGTH, OUT_OF_TEN, TITLED
+from pacer.plan.words.linepatterns import GEAR_SAID, LEAST_LENGTH, OUT_OF_TEN, TITLED, WORD, WORK
 from pacer.plan.words.vocabulary import (
     DETAILS,
     GEAR_WORDS,
@@ -22,15 +22,15 @@ from pacer.plan.words.vocabulary import (
     near,
 )
 
-_WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words before the one that they should follow: `fist drill`.
 NAME_FIRST = regex(
     r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|(?:[0-9]+-){2,}[0-9]+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
-_GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 #: Gear not to wear: `w/o fins`, `no fins`.
-NO_GEAR = regex(rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE)
+NO_GEAR = regex(
+    rf"(?:w\s*/\s*o|without|no)\s+(?:{GEAR_SAID})(?:\s+(?:and|or)\s+(?:{GEAR_SAID}))*(?![\w'’-])", re.IGNORECASE
+)
 #: A time, or seconds alone, with its unit.
 _TIMED = regex(
     r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
@@ -41,10 +41,9 @@ _TIMES = regex(rf"{_TIMED.pattern}(?:\s*(?:/(?!\s*100\b)|or\b)\s*(?:{_TIMED.patt
 _BASE_PLUS = regex(r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
 _PACE_OF = regex(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
 _RATE_NEXT = regex(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
-_WORD_NEXT = regex(rf"\s*({_WORD})")
-_WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
+_WORD_NEXT = regex(rf"\s*({WORD})")
 _WORK_SAID = tuple(
-    said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3 and said != "loose"
+    said for said, (type_, _) in LINE_WORDS.items() if type_ in WORK and len(said) > 3 and said != "loose"
 )
 
 
@@ -181,7 +180,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         fold not in _NOTHING_NEAR and (before.type == "TIME" or _TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
     ):  # 20 sec rset, rst 0:15
         meant = "rest"
-    if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
+    if meant in LINE_WORDS and LINE_WORDS[meant][0] in WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
         meant = f"with {GEAR_WORDS[gear]}"

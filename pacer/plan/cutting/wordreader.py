@@ -8,7 +8,7 @@ from pacer.plan.cutting.ambiguouswords import alternative, choice_of, laps, up_a
 from pacer.plan.cutting.restwords import RestWords
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
-from pacer.plan.model import Activity, Stroke, Trend
+from pacer.plan.model import NAMED, Activity, Stroke, Trend
 from pacer.plan.words.linepatterns import (
     BARE_NUMBER,
     BY_SLASH,
@@ -26,7 +26,6 @@ from pacer.plan.words.linepatterns import (
     LABELLED_VALUE,
     LATER_EVEN,
     MINUTE,
-    NAMED,
     NEXT_NUMBER,
     NUMBERS,
     ODD_BEFORE,

@@ -27,7 +27,6 @@ from pacer.plan.regex import regex
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 
-_QUOTES = '"“„”'
 _MARKS = regex(
     rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>[(\[{{])|(?P<close>[)\]}}])|(?P<comma>,)\s*|(?P<slash>/)
     |(?<!\S)(?P<word>{"|".join(word for word in DETAILS if word != "by")})(?![\w'’-])""",

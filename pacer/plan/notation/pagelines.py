@@ -12,7 +12,10 @@ from pacer.plan.regex import regex
 from pacer.plan.words.labels import BY_SPEED
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
-_SPACES = regex("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+#: Spaces of other kinds.
+SPACES = regex("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+#: A note, or a cue, begins with one of these.
+QUOTES = '"“„”'
 _COMMENT = regex(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
 _WORD = r"[^\W\d_][\w-]*"
 #: `title: …`, in the header.
@@ -71,7 +74,7 @@ class Row:
 
 def row_of(number: int, source: str, header: bool) -> Row:
     """A line as a row; in the `header` a value keeps its `#`."""
-    code = source if source.isascii() else _SPACES.sub(" ", source)
+    code = source if source.isascii() else SPACES.sub(" ", source)
     comment = None
     if "#" in code and not (header and (key := KEY.match(code)) and key[1].casefold() in HEADER_KEYS):
         for match in _COMMENT.finditer(code):

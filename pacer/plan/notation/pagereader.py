@@ -17,7 +17,7 @@ from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.furthermistakes import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.linemeaning import LineMeaning
-from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
+from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, QUOTES, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.workmeaning import joined
@@ -31,7 +31,6 @@ from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 #: The lines that may be missing at the top of a page.
 POOL_LINES = tuple(Edit(0, 0, f"pool: {pool}\n", f"pool: {pool}") for pool in POOLS)
 
-_QUOTES = '"“„”'
 _NAME_END = regex(r"[,\"“„”]|$")
 #: A set after a section's name, without a colon.
 _SET_BEHIND = regex(
@@ -96,7 +95,7 @@ class PageReader(Blocks):
 
     def read_row(self, row: Row) -> None:
         """Find out what kind of line a row is, and read it. Raises Mistake."""
-        if row.code[row.start] in _QUOTES:
+        if row.code[row.start] in QUOTES:
             self.read_cue(row)
         elif sets := _beside(row.code):
             self.read_beside(row, sets)

@@ -10,7 +10,7 @@ from lark import Tree
 from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
-from pacer.plan.model import Activity, Effort, Stroke, Work
+from pacer.plan.model import NAMED, Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
@@ -18,7 +18,6 @@ from pacer.plan.words.vocabulary import EFFORTS_SAID
 
 #: Not a drill's name but the way out: `drill down, swim back`.
 _DOWN = regex(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
-_NAMED = (Activity.DRILL, Activity.SCULL)
 #: Work about which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
@@ -43,10 +42,10 @@ class WorkMeaning(Values):
             elif token.type == "ACTIVITY":
                 if not token.text and token.value is activity:
                     continue  # a drill known by its name alone, with the word drill as well
-                other = activity is not None and token.value not in _NAMED
-                if other and (activity in _NAMED or timed and activity is Activity.KICK):
+                other = activity is not None and token.value not in NAMED
+                if other and (activity in NAMED or timed and activity is Activity.KICK):
                     name += [token.text] if token.text else []
-                elif activity is None or activity is token.value and not (name and activity in _NAMED):
+                elif activity is None or activity is token.value and not (name and activity in NAMED):
                     activity, kinds["ACTIVITY"] = token.value, token
                 else:
                     self._two(tr("activity"), kinds["ACTIVITY"], token, "25 kick / 25 swim")

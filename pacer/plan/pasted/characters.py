@@ -7,6 +7,7 @@ import unicodedata
 from itertools import pairwise
 
 from pacer.plan.filetext import lines_of
+from pacer.plan.notation.pagelines import SPACES
 from pacer.plan.pasted.scrap import Scrap, Total
 from pacer.plan.regex import regex
 
@@ -30,7 +31,6 @@ _SIGNS = str.maketrans(
     }
 )
 _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
-_SPACES = regex("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
 _CHAT = regex(
     r"\[?\d{1,4}[./-]\d{1,2}(?:[./-]\d{2,4})?,?\s+\d{1,2}[:.]\d{2}(?:[:.]\d{2})?\s*(?:[ap]m)?\]?\s*(?:-\s*)?[^:\d]{1,40}:\s*",
     re.IGNORECASE,
@@ -105,7 +105,7 @@ def is_rule(text: str) -> bool:
 
 def visible(line: str) -> str:
     """A line without invisible characters: soft hyphens, direction marks, byte order marks."""
-    line = _SPACES.sub(" ", line)
+    line = SPACES.sub(" ", line)
     return line if line.isascii() else "".join(sign for sign in line if unicodedata.category(sign) != "Cf")
 
 
@@ -115,7 +115,7 @@ def plain(line: str) -> str:
     >>> plain("1️⃣ 4×100 – “long” 1½ min 😀"), plain("33⅓ m")
     ('1. 4×100 - “long” 1.5 min ', '33 1/3 m')
     """
-    line = _SPACES.sub(" ", line)
+    line = SPACES.sub(" ", line)
     if line.isascii():
         return "".join(character for character in line if character == "\t" or character >= " ")
     line = re.sub("^(\\s*\\d)\ufe0f?\u20e3", r"\1.", line).translate(_SIGNS).translate(_FULL_WIDTH)

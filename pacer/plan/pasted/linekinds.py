@@ -11,7 +11,7 @@ from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
 from pacer.plan.pasted.pastedheader import head_of
-from pacer.plan.pasted.runningtotals import accounts_for_groups, is_account, more_totals
+from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
@@ -27,7 +27,6 @@ _KEYED = regex(
     r"(?:coach|coaches|date|squad|group|week|venue|equipment|kit|bring|level|swimmers|note|notes|nb|remember|lifeguard)\s*[:=].*",
     re.IGNORECASE,
 )
-_SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 _COUNTED = regex(
     r"(?:\d|[:+]\d|x\s*\d+\s+\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b)", re.IGNORECASE
 )
@@ -152,7 +151,7 @@ def _sort_head(scrap: Scrap, titled: bool) -> None:
 
 def _is_day(text: str) -> bool:
     """Whether a line is the day of the session and nothing else that a page's head says."""
-    return bool(_DAY.match(text)) and not head_of(text) and not _SET_LIKE.search(text)
+    return bool(_DAY.match(text)) and not head_of(text) and not SET_LIKE.search(text)
 
 
 def _for_some_lanes(scraps: list[Scrap]) -> None:
@@ -293,7 +292,7 @@ def is_set(text: str) -> bool:
         return True
     if _COUNTED.match(text) and not re.match(r"\d{1,2}(?:st|nd|rd|th)\b|\d{1,2}[./]\d{1,2}[./]\d{2,4}", text):
         return True
-    if _SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
+    if SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
         return True
     if re.match(r"(?:all|everyone|everybody)\s*:\s*\d", text, re.IGNORECASE):
         return True
@@ -324,11 +323,11 @@ CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?"
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:
     """Whether a line continues the set above it."""
     deeper = scrap.indent > above.indent
-    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not _SET_LIKE.search(scrap.text)):
+    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not SET_LIKE.search(scrap.text)):
         return True
     if re.match(r"(?:odds?|evens?)\b", scrap.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
         return False  # one repeat is neither odd nor even
-    return bool(_MORE.match(scrap.text)) and not _SET_LIKE.search(scrap.text)
+    return bool(_MORE.match(scrap.text)) and not SET_LIKE.search(scrap.text)
 
 
 def _apart(above: list[Scrap]) -> bool:

@@ -14,8 +14,7 @@ from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.pasted.setwording import reword
 from pacer.plan.text.counting import changes_sets, counted
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
-
-INDENT = "  "
+from pacer.plan.text.standardform import INDENT
 
 
 @dataclass(frozen=True, slots=True)

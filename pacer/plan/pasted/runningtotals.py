@@ -25,7 +25,8 @@ _ACCOUNT = regex(
     re.IGNORECASE,
 )
 _ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
-_SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
+#: `4 x 100`, anywhere in a line as coaches write it.
+SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 LEAST_SESSION = 1_000  #: the least distance of a whole session
 
 
@@ -97,7 +98,7 @@ def is_account(text: str) -> bool:
         return True
     text = re.split(r"\s{3,}|\s*\*\*", text)[0]
     match = _ACCOUNT.fullmatch(text)
-    if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not _SET_LIKE.search(text):
+    if re.match(r"tot(?:al)?s?\b", text, re.IGNORECASE) and not SET_LIKE.search(text):
         return True
     if match is None:
         return False
@@ -105,4 +106,4 @@ def is_account(text: str) -> bool:
     words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
     swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
     alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
-    return bool(alone) and not swum and not _SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)
+    return bool(alone) and not swum and not SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)

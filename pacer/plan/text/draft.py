@@ -13,9 +13,9 @@ from typing import NamedTuple
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.regex import regex
+from pacer.plan.text.standardform import INDENT
 from pacer.plan.words.labels import SECTION_NAMES
 
-INDENT = "  "
 MAX_CHANGES = 1_000  #: that can be undone
 
 _WORD = regex(r"\w+|[^\w\s]+")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.model import Activity, Stroke
+from pacer.plan.model import Stroke
 from pacer.plan.regex import regex
 from pacer.plan.words.sayings import END
-from pacer.plan.words.vocabulary import LINE_WORDS
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS
 
 PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#;]|$)"""
 WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
@@ -65,16 +65,17 @@ VALUE = regex(r"\s*:?\s*(?:[0-9:]|base\b)", re.IGNORECASE)
 COUNT = regex(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
 LABELLED_VALUE = regex(rf"\s*:?\s*(?:{WORD}\s*:?\s+)?(?:[0-9:]|base\b|css\s*\+)", re.IGNORECASE)
 LABELLED_TIME = regex(r"\s*:?\s*(?:[0-9]{1,2})?:[0-9]{2}(?!:)")
+GEAR_SAID = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
 REST_BEHIND = regex(rf"\s+(?:{RESTS}|apart){END}", re.IGNORECASE)
 GEAR_NEXT = regex(rf"\s+(?:an?\s+)?({WORD})(?:\s+({WORD}))?")
 LATER_EVEN = regex(r".*\beven", re.IGNORECASE)
-NAMED = (Activity.DRILL, Activity.SCULL)
 BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "ROUNDS"}
 BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
 NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 OPENS_DETAIL = {"ON", "REST", "HOLD", "RATE", "WITH", "APART", "TREND", "BY", "_PLUS", "_X"}
-WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
+#: The types of tokens that say how a stretch is swum.
+WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 #: A time that swimmers are apart: `leave 10 sec apart`.
 APART_NEXT = regex(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?)?\s+apart\b", re.IGNORECASE)
 #: Efforts in words that say more than the effort: they are kept for the swimmers too.

@@ -212,8 +212,7 @@ def _stands(plan: Plan, squad: Squad) -> _Stand:
     found = findings(timeline)
     if any(each.severity is Severity.STOPS for each in found):
         raise CannotRun(list(found))
-    room = None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
-    over_ms = 0 if room is None else max(0, timeline.end_ms - room)
+    over_ms = 0 if plan.out_ms is None else max(0, timeline.end_ms - plan.out_ms)
     return _Stand(sum(each.severity <= Severity.WRONG for each in found), over_ms)
 
 

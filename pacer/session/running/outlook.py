@@ -13,7 +13,7 @@ from pacer.session.running.breakoff import in_all
 from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import from_far, late, span_of, stops
 from pacer.session.running.replay import apply
-from pacer.session.running.runstate import Run
+from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.swumtrack import to_leave
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -151,18 +151,12 @@ def _missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int]
     for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
         if old is new or not (gone := to_leave(old, at_ms) - to_leave(new, at_ms)):
             continue
-        here, held_ms = _repeat(old, old.index_at(at_ms)), new.held_ms
+        here, held_ms = repeat_key(old, old.index_at(at_ms)), new.held_ms
         last = new.index_at(at_ms if held_ms is None else held_ms)
-        again = {_repeat(new, index) for index in range(last + 1, len(new.sendoffs))}
-        if last >= 0 and _repeat(new, last) == here not in again:
+        again = {repeat_key(new, index) for index in range(last + 1, len(new.sendoffs))}
+        if last >= 0 and repeat_key(new, last) == here not in again:
             made.append((lane, len(gone)))
     return tuple(made)
-
-
-def _repeat(track: Track, index: int) -> tuple[int, int, int, int]:
-    """A track's repeat: its section, round, place in the lane's program, and number within the line."""
-    found = track.pass_at(index)
-    return found.section, found.round, found.place, track.repeat_in_line(index)
 
 
 def _about(change: Change | None, run: Run) -> tuple[int, ...]:
@@ -318,7 +312,7 @@ def _left_on(track: Track, index: int) -> tuple | None:
     """A track's repeat, and when the lane leaves on it; None if there is no such repeat."""
     if index >= len(track.sendoffs):
         return None
-    return track.sendoffs[index], *_repeat(track, index)
+    return track.sendoffs[index], *repeat_key(track, index)
 
 
 def _interval_ms(track: Track, index: int) -> int:

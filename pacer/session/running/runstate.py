@@ -62,10 +62,7 @@ class Run:
 
         The end asked for, or the booking less spare; the current end if that is later.
         """
-        plan = self.timeline.plan
-        out_ms = self.out_ms
-        if out_ms is None and plan.booking_ms is not None:
-            out_ms = plan.booking_ms - plan.spare_ms
+        out_ms = self.timeline.plan.out_ms if self.out_ms is None else self.out_ms
         return self.timeline.end_ms if out_ms is None else max(out_ms, self.timeline.end_ms)
 
 
@@ -82,6 +79,16 @@ def position(track: Track, index: int) -> Position | None:
         return None
     found = track.pass_at(index)
     return Position(found.section, found.ordinal + index - found.first)
+
+
+#: A repeat of a lane: its section, round, place in the lane's program, and number within the line.
+RepeatKey = tuple[int, int, int, int]
+
+
+def repeat_key(track: Track, index: int) -> RepeatKey:
+    """Which repeat the one at `index` of a track is, whatever changes before it."""
+    found = track.pass_at(index)
+    return found.section, found.round, found.place, track.repeat_in_line(index)
 
 
 def now_of(track: Track, at_ms: int) -> int:

@@ -17,7 +17,18 @@ from pacer.session.journal.entries import Change, Ended, Held, LineLeftOut, Line
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import places
 from pacer.session.running.moves import hold, resume
-from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
+from pacer.session.running.runstate import (
+    Position,
+    RepeatKey,
+    Run,
+    as_planned,
+    laid,
+    now_of,
+    position,
+    repeat_key,
+    still_to_come,
+    take_up,
+)
 from pacer.session.running.swumtrack import left
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -25,7 +36,6 @@ from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
 #: A repeat of a track by its section, round, place in the lane's program, and number within the line.
-Key = tuple[int, int, int, int]
 
 
 def take_back(run: Run, entry: TakenBack) -> Run:
@@ -110,7 +120,7 @@ def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
     return any(here != there for here, there in zip(places(now, lane, at_ms), places(then, lane, at_ms)))
 
 
-def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key, int | Fraction]]:
+def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, RepeatKey, int | Fraction]]:
     """The lane's departures by `at_ms`: when, on which repeat, with which base."""
     track, made = timeline.tracks[lane], []
     newest = now_of(track, at_ms)
@@ -118,20 +128,15 @@ def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key
         found = track.pass_at(index)
         by_ms = min(newest, track.closed.get(index, NEVER))
         made += [
-            (leaves_ms, _key(track, index), found.laneline.bases[swimmer])
+            (leaves_ms, repeat_key(track, index), found.laneline.bases[swimmer])
             for swimmer in range(len(found.laneline.bases))
             if (leaves_ms := left(found, index, swimmer)) <= by_ms
         ]
     return made
 
 
-def _key(track: Track, index: int) -> Key:
-    found = track.pass_at(index)
-    return found.section, found.round, found.place, track.repeat_in_line(index)
-
-
-def _keys(track: Track, count: int) -> list[Key]:
-    return [_key(track, index) for index in range(count)]
+def _keys(track: Track, count: int) -> list[RepeatKey]:
+    return [repeat_key(track, index) for index in range(count)]
 
 
 def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
@@ -205,7 +210,7 @@ def _broke_off(run: Run, lane: int) -> bool:
 def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | None:
     """Where and when a lane with its own past continues in the earlier plan; None if nothing is left."""
     track, done = before.timeline.tracks[lane], len(past.sendoffs)
-    index = _keys(track, len(track.sendoffs)).index(_key(past, done - 1)) + 1 if done else 0
+    index = _keys(track, len(track.sendoffs)).index(repeat_key(past, done - 1)) + 1 if done else 0
     at = position(track, index)
     if at is None:
         return None

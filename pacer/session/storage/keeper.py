@@ -22,7 +22,7 @@ from pacer.session.journal.jsonlines import STEERING, WORDS, line_from_entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage import store as stores
 from pacer.session.storage.savedsession import KeptSession, Line, Session
-from pacer.session.storage.schema import sum_of
+from pacer.session.storage.schema import PUT, next_number, sum_of
 from pacer.session.storage.store import Store, StoreTrouble, is_damage, said
 from pacer.session.timesource import Now, now
 
@@ -211,7 +211,7 @@ class Keeper:
         if not self._present:
             self.put_session(connection)
         connection.executemany(
-            "insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
+            PUT["entry"],
             [
                 (self.number, number, wall_ms, kind, line, sum_of(self.number, number, wall_ms, line))
                 for number, wall_ms, kind, line in rows
@@ -233,7 +233,7 @@ class Keeper:
 
     def put_session(self, connection: sqlite3.Connection) -> None:
         if self.number is None:
-            self.number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
+            self.number = next_number(connection)
         session = self.session
         values = (
             self.number,
@@ -245,8 +245,7 @@ class Keeper:
             session.squad,
         )
         connection.execute(
-            "insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values "
-            "(?, ?, ?, ?, ?, ?, ?, ?)",
+            PUT["session"],
             (*values, sum_of(*values)),
         )
 

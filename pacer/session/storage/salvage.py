@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from pacer.language import tr, tr_n
-from pacer.session.storage.schema import COLUMNS, fill_standing, right_description, sum_of
+from pacer.session.storage.schema import COLUMNS, JOURNAL, PUT, fill_standing, next_number, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
 _PATIENCE = 256  # give up after so many unreadable rows in a row
@@ -83,20 +83,13 @@ def _taken_over(session: tuple, rows: list[tuple], into: sqlite3.Connection) -> 
     for (number,) in into.execute(
         "select number from session where plan = ?", (session[_SESSION.index("plan")],)
     ).fetchall():
-        if (
-            into.execute(
-                "select number, wall_ms, kind, line from entry where session = ? order by number", (number,)
-            ).fetchall()
-            == journal
-        ):
+        if into.execute(JOURNAL, (number,)).fetchall() == journal:
             return False
-    number = into.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
+    number = next_number(into)
     values = (number, *session[1:-1])
-    into.execute(
-        f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", (*values, sum_of(*values))
-    )
+    into.execute(PUT["session"], (*values, sum_of(*values)))
     into.executemany(
-        f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
+        PUT["entry"],
         [
             (
                 number,
@@ -145,12 +138,9 @@ def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
         fresh.execute("begin immediate")
         sessions = {row[0]: row for row in _rows(old, "session", _SESSION, "") if row[-1] == sum_of(*row[:-1])}
         for number, session in sorted(sessions.items()):
-            fresh.execute(f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", session)
+            fresh.execute(PUT["session"], session)
             rows = {row[1]: row for row in _rows(old, "entry", _ENTRY, f"session = {number} and") if _trusted(row)}
-            fresh.executemany(
-                f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
-                [rows[key] for key in sorted(rows)],
-            )
+            fresh.executemany(PUT["entry"], [rows[key] for key in sorted(rows)])
             entries += len(rows)
         with contextlib.suppress(*_BROKEN):
             for row in old.execute("select mark from deleted"):

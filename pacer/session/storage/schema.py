@@ -109,6 +109,18 @@ COLUMNS = {
     "session": ("number", "title", "pool", "assumed", "counts", "plan", "squad", "sum"),
     "entry": ("session", "number", "wall_ms", "kind", "line", "sum"),
 }
+#: Write a row of a table, in place of the one with its number.
+PUT = {
+    table: f"insert or replace into {table} ({', '.join(columns)}) values ({', '.join('?' * len(columns))})"
+    for table, columns in COLUMNS.items()
+}
+#: A session's entries in order, without their sums.
+JOURNAL = "select number, wall_ms, kind, line from entry where session = ? order by number"
+
+
+def next_number(connection: sqlite3.Connection) -> int:
+    """The number of a session that is added."""
+    return connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
 
 
 def described(connection: sqlite3.Connection) -> list[tuple]:

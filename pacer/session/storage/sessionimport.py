@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 from pacer.session.storage.deleting import bury, marks_in, session_mark, writing
-from pacer.session.storage.schema import fill_standing, sum_of
+from pacer.session.storage.schema import PUT, fill_standing, next_number, sum_of
 from pacer.session.storage.sessionmerge import KeptRows, begun_of, joined, read_rows
 from pacer.session.storage.store import Store
 
@@ -48,20 +48,18 @@ def _take(connection: sqlite3.Connection, one: KeptRows) -> str:
             return "same"
         _write(connection, number, both)
         return "fuller"
-    number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
-    _write(connection, number, one)
+    _write(connection, next_number(connection), one)
     return "new"
 
 
 def _write(connection: sqlite3.Connection, number: int, one: KeptRows) -> None:
     values = (number, one.title, one.pool, int(one.assumed), one.counts, one.plan, one.squad)
     connection.execute(
-        "insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values "
-        "(?, ?, ?, ?, ?, ?, ?, ?)",
+        PUT["session"],
         (*values, sum_of(*values)),
     )
     connection.execute("delete from standing where session = ?", (number,))
     connection.executemany(
-        "insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
+        PUT["entry"],
         [(number, *row, sum_of(number, row.number, row.wall_ms, row.line)) for row in one.rows],
     )

@@ -16,6 +16,7 @@ from typing import NamedTuple
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.schema import JOURNAL
 from pacer.squad.files.withoutnames import without_names
 
 
@@ -55,9 +56,7 @@ def read_rows(connection: sqlite3.Connection, number: int, most: int = -1) -> Ke
     title, pool, assumed, counts, plan, squad = connection.execute(
         "select title, pool, assumed, counts, plan, squad from session where number = ?", (number,)
     ).fetchone()
-    rows = connection.execute(
-        "select number, wall_ms, kind, line from entry where session = ? order by number limit ?", (number, most)
-    ).fetchall()
+    rows = connection.execute(f"{JOURNAL} limit ?", (number, most)).fetchall()
     return KeptRows(title, pool, bool(assumed), counts, plan, squad, tuple(Row(*row) for row in rows))
 
 

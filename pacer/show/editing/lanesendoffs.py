@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from pacer.language import tr
 from pacer.plan.model import FixedInterval
+from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.linenotes import lanes_said
 from pacer.timeline.laneline import LaneLine
@@ -35,9 +36,8 @@ def send_offs_said(timeline: Timeline | None, line: int, lane: int = 0) -> tuple
         )
         for interval, numbers in had.items()
     ]
-    sentence = "; ".join(told)
     mine = tr("Lane {number} every {interval}", number=timeline.squad.lanes[lane].number, interval=every[lane])
-    return f"{sentence[0].upper()}{sentence[1:]}.", tr("Every {intervals}", intervals=" / ".join(every)), mine
+    return sentence("; ".join(told)), tr("Every {intervals}", intervals=" / ".join(every)), mine
 
 
 def _lane_line(track: Track, line: int) -> LaneLine | None:

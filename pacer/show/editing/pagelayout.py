@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import NamedTuple
 
-from pacer.plan.sentence import sentence
+from pacer.plan.sentence import capital
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.styledstretches import Stretch
@@ -62,6 +62,11 @@ class Note:
     lanes: str = ""
     mistake: bool = False
     open: bool = True
+
+    @property
+    def said(self) -> str:
+        """The message, after the lanes that it is about."""
+        return capital(f"{self.lanes}: {self.message}" if self.lanes else self.message)
 
 
 class LaidNote(NamedTuple):
@@ -142,9 +147,7 @@ class Paper:
         return LaidLine(rows, edges, tuple(laid), top)
 
     def _laid_note(self, note: Note, top: float) -> LaidNote:
-        message = f"{note.lanes}: {note.message}" if note.lanes else note.message
-        message = sentence(message, message[-1:])
-        rows = [NoteRow(row, False) for row in self._rows_of(message)]
+        rows = [NoteRow(row, False) for row in self._rows_of(note.said)]
         if note.hint and not (note.fixes and note.mistake):
             rows += [NoteRow(row, True) for row in self._rows_of(note.hint)]
         high, chips = 0.3 * self.cap + len(rows) * self.pitch, []

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
-from pacer.plan.sentence import sentence
+from pacer.plan.sentence import capital, sentence
 from pacer.plan.text.linename import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
@@ -169,11 +169,7 @@ def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
 
 def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
     lanes = lanes_said(finding.lanes, of)
-    place = (
-        line_said(lines, finding.line)
-        if finding.line is not None
-        else sentence(lanes, lanes[-1:]) or tr("Whole session")
-    )
+    place = line_said(lines, finding.line) if finding.line is not None else capital(lanes) or tr("Whole session")
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
     return Check(

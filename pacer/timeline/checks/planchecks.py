@@ -275,9 +275,9 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
 def overrun(timeline: Timeline) -> Iterator[Finding]:
     """A session that ends later than booking less spare."""
     plan = timeline.plan
-    if plan.booking_ms is None:
+    if plan.booking_ms is None or plan.out_ms is None:
         return
-    over = timeline.end_ms - (plan.booking_ms - plan.spare_ms)
+    over = timeline.end_ms - plan.out_ms
     if over > 0:
         last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
         told = {"end": whole_up(timeline.end_ms), "over": whole_up(over), "booking": text_from_ms(plan.booking_ms)}

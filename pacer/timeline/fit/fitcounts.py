@@ -82,8 +82,7 @@ def fit(
     as `build_timeline` does.
     """
     if end_ms is None:
-        booking = plan.booking_ms if booking_ms is None else booking_ms
-        end_ms = None if booking is None else booking - plan.spare_ms
+        end_ms = plan.out_ms if booking_ms is None else booking_ms - plan.spare_ms
     return _fitted(Course(plan, squad, {}), None, (), end_ms, frozen)
 
 

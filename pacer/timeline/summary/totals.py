@@ -62,13 +62,13 @@ def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
     try:
         timeline, _ = planned(plan, squad)
     except CannotRun as error:
-        return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), tuple(error.findings))
+        return Totals(str(plan.pool.unit), (), 0, plan.out_ms, tuple(error.findings))
     return totals_of(timeline, worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ())
 
 
 def failed_totals(plan: Plan) -> Totals:
     """The totals to show for a plan if working them out failed."""
-    return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), failed=True)
+    return Totals(str(plan.pool.unit), (), 0, plan.out_ms, failed=True)
 
 
 def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
@@ -84,11 +84,7 @@ def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
         )
         for place, lane in enumerate(timeline.lanes)
     )
-    return Totals(str(plan.pool.unit), lanes, timeline.end_ms, _limit_ms(plan), found, timeline=timeline)
-
-
-def _limit_ms(plan: Plan) -> int | None:
-    return None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
+    return Totals(str(plan.pool.unit), lanes, timeline.end_ms, plan.out_ms, found, timeline=timeline)
 
 
 def _names(plan: Plan) -> dict[tuple[int, int | None], str]:

@@ -7,8 +7,8 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar.baranswer import HINT
-from pacer.face.kit.textures import CAP
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
+from pacer.shipped import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass

@@ -7,7 +7,8 @@ import gc
 import sys
 import weakref
 
-from pacer.face.kit.garbagecollection import SWITCH_S, TypingPace
+from pacer.face.kit.garbagecollection import TypingPace
+from pacer.threadturns import SWITCH_S
 
 
 def test_all_is_as_it_was_afterwards():

@@ -160,7 +160,7 @@ def test_the_time_of_day_goes_on(hand):
     before = made.says()
     made.acts.wall += 60_000
     assert made.says() == before
-    made.page.tick()
+    made.page.frame()
     assert made.says() != before
 
 

@@ -13,7 +13,7 @@ from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
-from pacer.plan.sentence import sentence
+from pacer.plan.sentence import capital, sentence
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.records.overrun import Remedy, over_ms, pressed
@@ -120,7 +120,7 @@ class FinishLeaf(Leaf):
         for text in self._costs():
             column.say(text, colour="dim")
         for place, remedy in enumerate(self._remedies()):
-            ways = tuple(f"{way[0].upper()}{way[1:]}" for way in remedy_ways(self.driver.run, remedy))
+            ways = tuple(capital(way) for way in remedy_ways(self.driver.run, remedy))
             column.row(Cell(str(Deed("remedy", place)), ways))
 
     def _costs(self) -> tuple[str, ...]:
