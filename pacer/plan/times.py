@@ -112,6 +112,15 @@ def whole_down(ms: int) -> str:
     return text_from_ms(ms // SECOND_MS * SECOND_MS)
 
 
+def to_tenth(ms: float) -> int:
+    """Milliseconds rounded to whole tenths of a second, halves away from zero.
+
+    >>> to_tenth(78_350), to_tenth(-250)
+    (78400, -300)
+    """
+    return int(abs(ms) / 100 + 0.5) * (100 if ms >= 0 else -100)
+
+
 def half_up(value: int | Fraction) -> int:
     """The nearest whole number, halves up.
 

@@ -9,12 +9,13 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import Run
 from pacer.show.drive.soundplan import sound_instants
 
-CHUNK_MS = 60_000
+CHUNK_MS = MINUTE_MS
 FIRST_MS = 15_000  #: of the first message: it is what a change is waited for
 BEFORE_MS = 2_000  #: cards begin so long before the present: a screen's clock may be behind by as much
 AFTER_MS = 120_000  #: and end so long after the session's end

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pacer.language import tr
+from pacer.plan.times import MINUTE_MS
 from pacer.screens.messages import Act
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
@@ -19,7 +20,7 @@ from pacer.session.running.replay import Run
 
 STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: who pressed it was told to shout
 AHEAD_MS = 1_000  #: an act may be ahead of the tablet by so much and its bound: no clock is that wrong and sure
-LATE_MS = 30 * 60_000  #: a touch that is older was kept somewhere, and not by a phone beside the lane
+LATE_MS = 30 * MINUTE_MS  #: a touch that is older was kept somewhere, and not by a phone beside the lane
 
 
 def entry_of(act: Act, source: str, run: Run, times: Sequence[Taken], now_ms: int) -> Touched | Rated | Stopped | str:

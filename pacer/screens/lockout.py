@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pacer.plan.times import MINUTE_MS
+
 FIRST_WAIT_MS = 1_000  #: after the first wrong code of an address; doubled with each that follows
 SHUT_AFTER = 5  #: wrong codes of one address shut it out
-SHUT_MS = 5 * 60_000  #: for so long
+SHUT_MS = 5 * MINUTE_MS  #: for so long
 MOST_WRONG = 50  #: of all addresses; then nobody joins by this code any more, until the coach makes another
 MOST_ADDRESSES = 256  #: that are remembered
 

@@ -47,6 +47,7 @@ def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
         except OSError:
             raise
         except Exception as error:  # a Java error: the file is gone, or its app refuses
+            log.exception("A file of another app cannot be read")
             raise OSError(0, tr("the app that has it won't share it")) from error
         if len(data) > most:
             raise OSError(0, tr("it is too large"))

@@ -8,19 +8,19 @@ the coarser grid.
 
 from __future__ import annotations
 
-import ctypes
-import sys
-from collections.abc import Iterator, Sequence
+import logging
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from pacer.language import tr
 from pacer.signal.clip import CLIPS, RATE_HZ, Clip, clip_file
+from pacer.signal.kivysdl import open_mixer
 from pacer.signal.output import Output, Unavailable
 
 GRID_FRAMES = 512
-_S16_LITTLE_ENDIAN = 0x8010  # SDL's AUDIO_S16LSB
-_STEREO = 2  # as Kivy asks for: another format would be closed and reopened
+
+log = logging.getLogger(__name__)
 
 
 class KivyOutput(Output):
@@ -34,10 +34,11 @@ class KivyOutput(Output):
         super().__init__(folder)
         try:
             from kivy.core.audio import SoundLoader
-        except Exception as error:
+        except Exception as error:  # whatever its libraries raise
+            log.exception("Kivy's audio cannot be loaded")
             raise Unavailable(tr("The app's own player can't be loaded.")) from error
         #: Whether this module set up the fine grid of `GRID_FRAMES`.
-        self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
+        self.fine_grid = _uses_mixer(SoundLoader) and open_mixer(RATE_HZ, GRID_FRAMES)
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
         self.last: Any = None  # Kivy's sounds have no types
         for sound in self._sounds.values():
@@ -64,45 +65,7 @@ class KivyOutput(Output):
             sound.unload()
 
 
-def open_mixer() -> bool:
-    """Open SDL's mixer with the small buffer; True if that worked.
-
-    It only works before Kivy loads its first sound or asks a loader for its file types: after that,
-    Kivy has opened the mixer, and this only adds a reference.
-    """
-    for path in mixer_paths():
-        try:
-            opened = ctypes.CDLL(path).Mix_OpenAudio
-        except (OSError, AttributeError):
-            continue
-        opened.argtypes = (ctypes.c_int, ctypes.c_uint16, ctypes.c_int, ctypes.c_int)
-        opened.restype = ctypes.c_int
-        return opened(RATE_HZ, _S16_LITTLE_ENDIAN, _STEREO, GRID_FRAMES) == 0
-    return False
-
-
 def _uses_mixer(loader: object) -> bool:
     """Whether Kivy's first provider is SDL's; asking one for its file types would open it."""
     classes: Sequence[type] = getattr(loader, "_classes", ())
     return bool(classes) and classes[0].__module__.endswith("audio_sdl2")
-
-
-def mixer_paths() -> Iterator[str]:
-    """Possible paths of the mixer library that Kivy itself uses, the likeliest first.
-
-    Never one that just happens to be on the system: that would be another mixer.
-    """
-    try:
-        with open("/proc/self/maps", encoding="utf-8", errors="replace") as maps:  # Linux, Android
-            loaded = dict.fromkeys(line.split(maxsplit=5)[-1].strip() for line in maps if "SDL2_mixer" in line)
-    except OSError:
-        loaded = {}
-    yield from loaded
-    import kivy
-
-    package = Path(kivy.__file__).parent
-    folders = [package / ".dylibs", package.parent / "Kivy.libs", package.parent / "kivy.libs"]
-    if sys.platform == "win32":
-        folders += [Path(sys.prefix) / "share" / "sdl2" / "bin"]  # where kivy_deps.sdl2 puts it
-    for folder in folders:
-        yield from map(str, sorted(folder.glob("*SDL2_mixer*")))

@@ -10,6 +10,8 @@ from pacer.signal.plyerfacade import leave_java
 
 log = logging.getLogger(__name__)
 
+PATIENCE_S = 0.05  #: how long a page waits for a job before it says so: usually it is ready by then
+
 
 class Worker:
     """Do the newest job; a job that still waits when a newer one comes is dropped.

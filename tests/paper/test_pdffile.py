@@ -35,9 +35,7 @@ def test_size_title_and_language(size):
     assert float(box.width) * MM == pytest.approx(size.width, abs=0.01)
     assert float(box.height) * MM == pytest.approx(size.height, abs=0.01)
     assert reader.metadata.title == "Long-axis rotation 3" and reader.root_object["/Lang"] == "en-GB"
-    assert reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"] is True or str(
-        reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"]
-    ) in ("true", "True")
+    assert str(reader.root_object["/ViewerPreferences"]["/DisplayDocTitle"]).lower() == "true"
 
 
 def test_fonts_are_within_and_have_truetype_outlines():

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.signal import output_kivy
+from pacer.signal import kivysdl, output_kivy
 from tests.signal.recording import child
 
 
@@ -54,7 +54,7 @@ def fake_kivy(monkeypatch, sound=Sound):
 
 def test_with_another_provider_it_sounds_without_a_mixer(monkeypatch, tmp_path):
     fake_kivy(monkeypatch)
-    monkeypatch.setattr(output_kivy, "open_mixer", lambda: pytest.fail("SDL's mixer is not in use"))
+    monkeypatch.setattr(output_kivy, "open_mixer", lambda *_: pytest.fail("SDL's mixer is not in use"))
     output = output_kivy.KivyOutput(tmp_path)
     assert output.fine_grid is False
     output.play(output_kivy.CLIPS[0], 40)
@@ -80,12 +80,12 @@ def test_a_sound_that_does_not_play_is_a_refusal(monkeypatch, tmp_path):
 
 
 def test_without_a_mixer_library_it_still_works(monkeypatch, tmp_path):
-    monkeypatch.setattr(output_kivy, "mixer_paths", lambda: iter(()))
-    assert output_kivy.open_mixer() is False
+    monkeypatch.setattr(kivysdl, "library_paths", lambda name: iter(()))
+    assert kivysdl.open_mixer(44_100, 512) is False
     text = tmp_path / "libSDL2_mixer.so"
     text.write_text("no library")
-    monkeypatch.setattr(output_kivy, "mixer_paths", lambda: iter((str(text), str(tmp_path / "absent"))))
-    assert output_kivy.open_mixer() is False
+    monkeypatch.setattr(kivysdl, "library_paths", lambda name: iter((str(text), str(tmp_path / "absent"))))
+    assert kivysdl.open_mixer(44_100, 512) is False
 
 
 def test_the_mixer_is_only_looked_for_beside_kivy(monkeypatch, tmp_path):
@@ -97,5 +97,5 @@ def test_the_mixer_is_only_looked_for_beside_kivy(monkeypatch, tmp_path):
     (beside / "libSDL2_mixer-2-600b.so").touch()
     (beside / "libSDL2-2.so").touch()
     monkeypatch.setitem(sys.modules, "kivy", types.SimpleNamespace(__file__=str(package / "__init__.py")))
-    found = [Path(path) for path in output_kivy.mixer_paths() if str(tmp_path) in path]
+    found = [Path(path) for path in kivysdl.library_paths("SDL2_mixer") if str(tmp_path) in path]
     assert [path.name for path in found] == ["libSDL2_mixer.dylib", "libSDL2_mixer-2-600b.so"]

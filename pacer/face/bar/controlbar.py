@@ -19,11 +19,12 @@ from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
 from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box
+from pacer.face.tiles.longpress import LongPress
 from pacer.language import tr
 from pacer.show.drive.sessionkeys import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
-from pacer.show.measure.presstime import ASK_MS, HELD_MS
+from pacer.show.measure.presstime import ASK_MS
 from pacer.show.measure.theme import DARK
 
 if TYPE_CHECKING:
@@ -67,7 +68,8 @@ class ControlBar(Widget):
         self.stop_key = StopKey(lambda: self.stop())
         self.answer = BarAnswer()
         self._track: LockTrack | None = None
-        self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
+        self._pressed: tuple[object, int] | None = None  # touch, index of the key
+        self._long_press = LongPress(lambda: self.now_ms())
         self._proposal: Proposal | None = None
         self._asked_ms: int | None = 0
         self._touched_ms = 0
@@ -251,7 +253,8 @@ class ControlBar(Widget):
         index = self.keys.at(touch)
         if index is not None and self._pressed is None:
             touch.grab(self)
-            self._pressed = (touch.uid, index, now_ms)
+            self._pressed = (touch.uid, index)
+            self._long_press.begin()
             self._asked_ms = None
             self._press_look(index)
         return True
@@ -280,7 +283,7 @@ class ControlBar(Widget):
         if self.locked:
             self.track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
-            self._released(now_ms)
+            self._released()
         return True
 
     def _press_look(self, index: int) -> None:
@@ -288,12 +291,12 @@ class ControlBar(Widget):
         if not self.keys.key(index).held:
             face.ground, face.ink = self.theme.flip, self.theme.flip_ink
 
-    def _released(self, now_ms: int) -> None:
+    def _released(self) -> None:
         if self._pressed is None:
             return
-        _, index, since_ms = self._pressed
+        _, index = self._pressed
         key, proposal = self.keys.key(index), self._proposal
-        full = now_ms - since_ms >= HELD_MS
+        full = self._long_press.full
         self._let_go()
         if not key.held:
             self.pressed = key
@@ -319,6 +322,7 @@ class ControlBar(Widget):
         if self._pressed is not None:
             self.keys.dress(self._pressed[1])
         self._pressed = self._proposal = None
+        self._long_press.end()
         self._told = None
         self._quiet()
 
@@ -341,7 +345,7 @@ class ControlBar(Widget):
     def _tick_press(self, now_ms: int) -> None:
         if self._pressed is None:
             return
-        _, index, since_ms = self._pressed
+        _, index = self._pressed
         key, face = self.keys.key(index), self.keys.faces[index]
         if not key.held:
             return
@@ -352,6 +356,6 @@ class ControlBar(Widget):
             )
         if self._proposal.entry is None:
             return
-        face.filled = min(1, (now_ms - since_ms) / HELD_MS)
+        face.filled = self._long_press.share
         if face.filled == 1 and tuple(face.ground[:3]) != tuple(self.theme.flip):
             face.ground, face.ink = self.theme.flip, self.theme.flip_ink

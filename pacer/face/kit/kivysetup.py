@@ -94,8 +94,10 @@ def prepare_kivy(full: bool = True) -> None:
     Config.set("input", "mouse", "mouse,disable_multitouch")
     Config.set("graphics", "multisamples", "0")  # the shapes are smooth already
     if full:
+        from pacer.signal.kivysdl import desktop_size
+
         Config.set("graphics", "fullscreen", "auto")
-        if size := _desktop_size():
+        if size := desktop_size() if _DESKTOP_LINUX else None:
             # Without a window manager, a window keeps its first size.
             Config.set("graphics", "width", size[0])
             Config.set("graphics", "height", size[1])
@@ -113,31 +115,3 @@ def _short_style() -> None:
         import kivy.lang.builder
     finally:
         kivy.kivy_data_dir = whole
-
-
-def _desktop_size() -> tuple[int, int] | None:
-    """The screen's size according to Kivy's own SDL library; None if that can't be asked."""
-    import ctypes
-
-    import kivy
-
-    class DisplayMode(ctypes.Structure):
-        _fields_ = [
-            ("format", ctypes.c_uint32),
-            ("w", ctypes.c_int),
-            ("h", ctypes.c_int),
-            ("refresh_rate", ctypes.c_int),
-            ("driver", ctypes.c_void_p),
-        ]
-
-    if not _DESKTOP_LINUX:
-        return None
-    for path in sorted((Path(kivy.__file__).parent.parent / "Kivy.libs").glob("libSDL2-2*")):
-        try:
-            sdl = ctypes.CDLL(str(path))
-            mode = DisplayMode()
-            if sdl.SDL_InitSubSystem(0x20) == 0 and sdl.SDL_GetDesktopDisplayMode(0, ctypes.byref(mode)) == 0:
-                return mode.w, mode.h
-        except (OSError, AttributeError):
-            continue
-    return None

@@ -10,7 +10,7 @@ from kivy.clock import Clock
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
-from pacer.face.tiles.page import CLOSE, PATIENCE_S, Page, PageKey
+from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
@@ -25,6 +25,7 @@ from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
+from pacer.signal.slowcalls import PATIENCE_S
 
 STRIP = 3.2  #: height of its strip, likewise
 

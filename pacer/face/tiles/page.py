@@ -17,6 +17,7 @@ from kivy.uix.widget import Widget
 from kivy.utils import platform
 
 from pacer.face.kit import focus
+from pacer.face.kit.frames import Frames
 from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
@@ -35,16 +36,14 @@ from pacer.show.wording.closing import KEYBOARD
 TELL_S = 5.0  #: how long a message is shown
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
 MOST_KEY = 12.0  #: greatest width of a key that has room to grow, in character heights
-PATIENCE_S = 0.05  #: how long a page waits before it says that something is worked out: usually it is ready by then
 WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
-
 CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
 
 
-class Page(PageGrid):
+class Page(Frames, PageGrid):
     """A page over the whole of its size.
 
     A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those
@@ -53,7 +52,6 @@ class Page(PageGrid):
     saves a third of a frame drawn in software.
     """
 
-    frame_s: float | None = None  #: how often `frame` is called while the page is in the window; None: never
     ground = ColorProperty((0, 0, 0))
     over = BooleanProperty(False)
     covered = NumericProperty(0)
@@ -70,7 +68,6 @@ class Page(PageGrid):
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
-        self._frames = None
         self.note = Board(self._press)  #: the message; on the page only meanwhile
         self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
         self._in_vain = False  #: whether a soft keyboard was requested and none came
@@ -95,9 +92,6 @@ class Page(PageGrid):
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
         raise NotImplementedError
-
-    def frame(self, _dt: float = 0) -> None:
-        """Show what has changed with time."""
 
     def back(self) -> None:
         """One step back: Escape, or the tablet's own key."""
@@ -315,10 +309,7 @@ class Page(PageGrid):
 
     def on_parent(self, _instance, parent) -> None:
         """Listen to the window's keys, and follow the time, while the page is in it."""
-        if self._frames is not None:
-            self._frames.cancel()
-        in_time = parent is not None and self.frame_s is not None
-        self._frames = Clock.schedule_interval(self.frame, self.frame_s) if in_time else None
+        self.follow_time(parent is not None)
         Window.unbind(on_key_down=self._on_key, keyboard_height=self.keyboard_moved)
         if parent is not None:
             Window.softinput_mode = ""

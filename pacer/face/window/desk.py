@@ -16,7 +16,7 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.tiles.page import PATIENCE_S
+from pacer.face.kit.tabletglass import tablet_glass
 from pacer.face.window.deskfirststart import FirstStart
 from pacer.face.window.desklog import DeskLog
 from pacer.face.window.deskresume import DeskResume
@@ -33,9 +33,10 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
-from pacer.show.measure.legibility import COACH_M, DRY, WET, Glass
+from pacer.show.measure.legibility import DRY, WET, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
+from pacer.signal.slowcalls import PATIENCE_S
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.register.squadfolder import SquadFolder
@@ -90,13 +91,8 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
 
     @property
     def glass(self) -> Glass:
-        """The screen as it is now.
-
-        The coach's words grow with the tablet's own text size as far as there is room.
-        """
-        return Glass.of_dpi(
-            Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale)
-        )
+        """The screen as it is now."""
+        return tablet_glass(self.settings.reading_distance_m)
 
     @property
     def looks(self) -> dict:

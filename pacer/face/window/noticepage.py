@@ -13,6 +13,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.kit.textures import NAME, font_size, measure
 from pacer.language import tr
+from pacer.show.measure.wordwrap import wrapped_words
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -42,9 +43,9 @@ def rows_from(
     pages: list[list[Row]] = [[]]
     below = 0.0
     for heading, text in paragraphs:
-        rows = [(row, True) for row in _wrapped(heading, width, lambda t: width_of(t, True))] if heading else []
+        rows = [(row, True) for row in wrapped_words(heading, width, lambda t: width_of(t, True))] if heading else []
         headed = len(rows)
-        body = [(row, False) for row in _wrapped(text, width, lambda t: width_of(t, False))]
+        body = [(row, False) for row in wrapped_words(text, width, lambda t: width_of(t, False))]
         whole = ABOVE + PITCH * (headed + len(body))
         if pages[-1] and below + whole > height >= whole:
             pages.append([])
@@ -59,16 +60,6 @@ def rows_from(
             below += lead + PITCH
             pages[-1].append(Row(row, is_heading, below))
     return tuple(tuple(page) for page in pages)
-
-
-def _wrapped(text: str, width: float, width_of: Callable[[str], float]) -> list[str]:
-    rows: list[str] = []
-    for word in text.split():
-        if rows and width_of(f"{rows[-1]} {word}") <= width:
-            rows[-1] += f" {word}"
-        else:
-            rows.append(word)
-    return rows
 
 
 class Notice(Widget):

@@ -22,6 +22,7 @@ from pacer.face.clock.faceview import NO_CORNER
 from pacer.face.clock.newview import new_view
 from pacer.face.kit.ink import Box
 from pacer.face.kit.litscreen import light
+from pacer.face.kit.tabletglass import tablet_glass
 from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.notices import Notices
 from pacer.face.window.quietbar import QuietBar
@@ -33,7 +34,6 @@ from pacer.show.drive.sessionkeys import Moment
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.flash import Flash
-from pacer.show.measure.legibility import COACH_M, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import GLIDE_MS
@@ -162,9 +162,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
 
     def lay_out(self) -> None:
         """Lay everything out again: after the window's size, its density or a setting of looks has changed."""
-        glass = Glass.of_dpi(
-            Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale)
-        )
+        glass = tablet_glass(self.settings.reading_distance_m)
         theme = THEMES[self.settings.theme]
         self.glass, self.theme = glass, theme
         if EventLoop.window is not None:

@@ -9,6 +9,7 @@ from pacer.plan.cutting.restwords import RestWords
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import NAMED, Activity, Stroke, Trend
+from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.linepatterns import (
     BARE_NUMBER,
     BY_SLASH,
@@ -348,7 +349,7 @@ class WordReader(RestWords):
         if type_ == "ON" and (minute := MINUTE.match(text, end)):
             self.at = minute.end()
             self.add("ON", piece, None, at, end)
-            self.add("TIME", minute[0].strip(), 60_000, minute.start() + 1, minute.end())
+            self.add("TIME", minute[0].strip(), MINUTE_MS, minute.start() + 1, minute.end())
             return True
         return False
 

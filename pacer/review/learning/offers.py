@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import exp
 
+from pacer.plan.times import to_tenth
 from pacer.review.learning.learned import Estimate, Learned, learn, scaled, written_factor
 from pacer.review.swum.sessionreview import Review
 from pacer.squad.factors import LEAST, MOST, merged_factors
@@ -102,7 +103,7 @@ def _bases(review: Review, one: Learned) -> Iterator[Offer]:
             person.name if person.own else "",
             "",
             person.base,
-            Pace(_tenth(scaled(person.base.ms, estimate.log)), person.base.unit),
+            Pace(to_tenth(scaled(person.base.ms, estimate.log)), person.base.unit),
             estimate,
             who,
         )
@@ -118,10 +119,6 @@ def _bases(review: Review, one: Learned) -> Iterator[Offer]:
 
 def _is_worth(offer: Offer) -> bool:
     return offer.estimate.sure and abs(offer.estimate.log) >= LEAST_CHANGE and offer.new != offer.old
-
-
-def _tenth(ms: float) -> int:
-    return int(ms / TENTH_MS + 0.5) * TENTH_MS
 
 
 def _factors(review: Review, one: Learned, factors: Mapping[str, Fraction]) -> Iterator[Offer]:

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
-from pacer.plan.times import half_up
+from pacer.plan.times import HOUR_MS, half_up, to_tenth
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of, to_tenth, whole_time
+from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.spread import drift_ms
@@ -320,7 +320,7 @@ def _missed(review: Review, called: ReviewNames) -> Iterator[News]:
             yield News(MISSED, gone / done.planned, sentence(text), figure, done.lane)
         if done.paused_ms >= LONG_PAUSE_MS:
             text = tr("{lane} was paused for {paused}", lane=called.lane(done.lane), paused=whole_time(done.paused_ms))
-            weight = done.paused_ms / 3_600_000
+            weight = done.paused_ms / HOUR_MS
             yield News(MISSED, weight, sentence(text), tr_n("{n:,} pause", "{n:,} pauses", done.pauses), done.lane)
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pacer.language import tr
 from pacer.plan.decimals import short_decimal
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, to_tenth
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.records.strokefigures import decimals
@@ -74,15 +74,6 @@ def percent(share: float | Fraction) -> str:
     ('1.3 %', '5.0 %')
     """
     return f"{decimals(abs(Fraction(share)) * 100)} %"
-
-
-def to_tenth(ms: float) -> int:
-    """Milliseconds rounded to whole tenths of a second, halves away from zero.
-
-    >>> to_tenth(78_350), to_tenth(-250)
-    (78400, -300)
-    """
-    return int(abs(ms) / 100 + 0.5) * (100 if ms >= 0 else -100)
 
 
 def tenths_of(ms: float) -> str:

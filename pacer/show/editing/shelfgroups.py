@@ -9,9 +9,10 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
+from pacer.plan.times import HOUR_MS
 from pacer.show.editing.plandates import planned_day
 
-WEEK_MS = 7 * 24 * 3_600_000
+WEEK_MS = 7 * 24 * HOUR_MS
 THIS_WEEK, OTHERS = tr("This week"), tr("Other plans")
 _NUMBERED = re.compile(r"(.*\S)\s*\b(\d+)\s*$")
 

@@ -10,6 +10,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Part, SetLine
 from pacer.plan.planlines import set_lines
 from pacer.plan.times import text_from_ms
+from pacer.session.running.instant import READY_MS
 from pacer.session.running.replay import Run
 from pacer.show.wording.drilltext import hows
 from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
@@ -92,7 +93,7 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook 
         count_down(seconds_to_go(leaves_in_ms)) if begun else "",
         _mark(start_ms + phase_ms),
         clock,
-        begun and leaves_in_ms <= 10_000,
+        begun and leaves_in_ms <= READY_MS,
         timeline.gates.get(number) is None,
     )
 

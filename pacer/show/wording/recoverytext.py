@@ -14,7 +14,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     run, at_ms = recovery.run, recovery.at_ms
     title = recovery.title or run.timeline.plan.title or tr("A session")
     if recovery.over:
-        ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
+        ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // MINUTE_MS * MINUTE_MS)
         return (
             (
                 tr("{title} was left running", title=title),

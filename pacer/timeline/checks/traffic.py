@@ -15,7 +15,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from pacer.language import tr, tr_n
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
@@ -283,7 +283,7 @@ def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
     least = max(
         LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.runners))], default=0)
     )
-    most = least + 60_000 if back is None else int(back / len(lineup.runners))
+    most = least + MINUTE_MS if back is None else int(back / len(lineup.runners))
     for mark in (clock_ms, 1_000):
         first, last = up_to(-int(-least // 1), mark), most // mark * mark
         if first <= last:

@@ -22,7 +22,7 @@ from pacer.timeline.track import Track
 FORMAT = "pacer-rounds/1"
 
 _MOST_STEPS = 100_000  #: the budget (see `Work`) for fitting again and again to find what more time would add
-_WORTH_SAYING_MS = 60_000  #: the report mentions longer waits than this, beyond the changeover
+_WORTH_SAYING_MS = MINUTE_MS  #: the report mentions longer waits than this, beyond the changeover
 
 
 @dataclass(frozen=True, slots=True)

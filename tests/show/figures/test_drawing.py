@@ -74,6 +74,8 @@ def test_fills_are_told_apart_without_colour(theme):
 @pytest.mark.parametrize("size", [(100, 20), (3, 50), (1, 1), (40, 40)])
 def test_hatching_stays_inside(pattern, size):
     x, y = 7, 11
-    for x0, y0, x1, y1 in hatching(pattern, x, y, *size, 4):
+    lines = list(hatching(pattern, x, y, *size, 4))
+    assert bool(lines) == (pattern != PLAIN and size != (1, 1))
+    for x0, y0, x1, y1 in lines:
         for at_x, at_y in ((x0, y0), (x1, y1)):
             assert x <= at_x <= x + size[0] and y <= at_y <= y + size[1]
