@@ -17,7 +17,7 @@ from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, rating
-from pacer.session.records.touches import Taken, difference, tenths, time_figures, times
+from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
 from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
@@ -297,7 +297,7 @@ def entry_json(line: Line, *, names: bool) -> dict:
     return told_json
 
 
-def _time_json(one: Taken, names: bool) -> dict:
+def _time_json(one: TakenTime, names: bool) -> dict:
     entry = one.touched
     return {
         "entry": one.number,

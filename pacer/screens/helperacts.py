@@ -15,7 +15,7 @@ from pacer.screens.messages import Act
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import rated, rating
-from pacer.session.records.touches import Taken, due, touched
+from pacer.session.records.touches import TakenTime, due, touched
 from pacer.session.running.replay import Run
 
 STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: who pressed it was told to shout
@@ -23,7 +23,9 @@ AHEAD_MS = 1_000  #: an act may be ahead of the tablet by so much and its bound:
 LATE_MS = 30 * MINUTE_MS  #: a touch that is older was kept somewhere, and not by a phone beside the lane
 
 
-def entry_of(act: Act, source: str, run: Run, times: Sequence[Taken], now_ms: int) -> Touched | Rated | Stopped | str:
+def entry_of(
+    act: Act, source: str, run: Run, times: Sequence[TakenTime], now_ms: int
+) -> Touched | Rated | Stopped | str:
     """The entry that an act makes at session time `now_ms`; a text says why it makes none."""
     if run.begun is None or run.ended_ms is not None:
         return tr("No session is running")

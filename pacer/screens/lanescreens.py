@@ -43,7 +43,7 @@ AGAIN_S = 2.0  #: until a server that died is started again
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
 
-class Counted(NamedTuple):
+class CountedAct(NamedTuple):
     """An act that has become an entry, and what there is to say of it, the longest way first."""
 
     entry: Touched | Rated | Stopped
@@ -175,7 +175,7 @@ class LaneScreens:
 
     # -- each frame ------------------------------------------------------------------------------------------
 
-    def frame(self) -> tuple[Counted, ...]:
+    def frame(self) -> tuple[CountedAct, ...]:
         """Hand the session over where it has changed, and let what helpers did count."""
         driver = self.driver
         run, seen, journal, before = driver.run, driver.seen, driver.journal, self._shown
@@ -192,7 +192,7 @@ class LaneScreens:
             self._call(self.server.keep_now)
         return self._take_acts()
 
-    def _take_acts(self) -> tuple[Counted, ...]:
+    def _take_acts(self) -> tuple[CountedAct, ...]:
         acts, waiting = self.server.acts, self._waiting
         if not acts and not waiting:
             return ()
@@ -221,7 +221,7 @@ class LaneScreens:
         device = self.server.devices.known.get(delivered.device)
         return (delivered.source, n) in self._acts_done or (device is not None and device.was_refused(n))
 
-    def _count(self, delivered: Delivered) -> Counted | None:
+    def _count(self, delivered: Delivered) -> CountedAct | None:
         driver = self.driver
         at_ms = driver.at_ms()
         entry = entry_of(delivered.act, delivered.source, driver.run, driver.times, 0 if at_ms is None else at_ms)
@@ -232,7 +232,7 @@ class LaneScreens:
         done = entry in driver.journal[-1:] or not told
         ways = time_ways(driver.run, entry) if isinstance(entry, Touched) else ()
         self._answer(delivered, done, (*told, *ways, *_rate_ways(entry), tr("Done"))[0])
-        return Counted(entry, told or ways) if done else None
+        return CountedAct(entry, told or ways) if done else None
 
     def _answer(self, delivered: Delivered, done: bool, says: str) -> None:
         self._call(self.server.answer, delivered.device, delivered.act.n, done, says)

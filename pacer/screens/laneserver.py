@@ -27,7 +27,7 @@ from pacer.screens.signing import is_signed, new_key
 from pacer.screens.swimmercards import walls_of
 from pacer.screens.tabletwords import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, KnownAddresses, WebGate
-from pacer.session.records.touches import Taken
+from pacer.session.records.touches import TakenTime
 from pacer.session.running.replay import Run
 from pacer.show.view.swimmerplaces import GLIDE_MS
 
@@ -72,7 +72,7 @@ class LaneServer:
         self._gone: dict[str, int] = {}
         self._known = KnownAddresses()
         self._answers: dict[str, dict[int, str]] = {}
-        self._timed: tuple[Run, Sequence[Taken]] | None = None
+        self._timed: tuple[Run, Sequence[TakenTime]] | None = None
         self._keeper = DeviceKeeper(lambda: keep(self.devices.as_json()))
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
@@ -119,7 +119,7 @@ class LaneServer:
             if screen.picked is None or feed_key(screen.picked) not in kept:
                 self._feed(screen)
 
-    def show_times(self, run: Run, times: Sequence[Taken]) -> None:
+    def show_times(self, run: Run, times: Sequence[TakenTime]) -> None:
         """Who has touched, for those who show the pool. From any thread: waking the loop each time costs a frame."""
         self._timed = run, times
 

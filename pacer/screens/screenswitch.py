@@ -9,7 +9,7 @@ from pacer.show.drive.driver import Driver
 
 if TYPE_CHECKING:
     from pacer.plan.library.drillbook import DrillBook
-    from pacer.screens.lanescreens import Counted, LaneScreens
+    from pacer.screens.lanescreens import CountedAct, LaneScreens
 
 
 class ScreenSwitch:
@@ -39,7 +39,7 @@ class ScreenSwitch:
             self.screens.turn_off()
             self.screens, self._told = None, ""
 
-    def frame(self) -> tuple[Counted, ...]:
+    def frame(self) -> tuple[CountedAct, ...]:
         """What helpers have done since the last frame."""
         return () if self.screens is None else self.screens.frame()
 

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from pacer.language import tr
-from pacer.session.records.touches import Taken
+from pacer.session.records.touches import TakenTime
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.swimmerplaces import AWAY, HOME, LanePaths, Way
@@ -29,7 +29,7 @@ def swimmer_cards(reader: LaneReader, from_ms: int, until_ms: int) -> list[dict[
     return [card for swimmer in range(reader.ways.swimmers) for card in _of_one(reader, swimmer, from_ms, until_ms)]
 
 
-def walls_of(run: Run, times: Sequence[Taken]) -> Walls:
+def walls_of(run: Run, times: Sequence[TakenTime]) -> Walls:
     """When the swims began that the latest times end: `left_ms` of the card that is in force, if it is that swim."""
     made: Walls = [[None] * len(lane.swimmers) for lane in run.timeline.squad.lanes]
     for _, one in times[-LATEST:]:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
     from pacer.face.window.barsettingkeys import BarSettingKeys
-    from pacer.screens.lanescreens import Counted
+    from pacer.screens.lanescreens import CountedAct
 
 #: Takes the place of an entry if the press confirms something outside the journal.
 _CONFIRM: Any = object()
@@ -176,7 +176,7 @@ class BarPresses:
         self.deck.put_away()
         self.sounds.stop_all()
 
-    def helped(self, one: Counted) -> None:
+    def helped(self, one: CountedAct) -> None:
         """A helper's act was counted."""
         if isinstance(one.entry, Stopped):
             self.stopped()

@@ -11,7 +11,7 @@ from typing import Any
 from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
 from pacer.review.exports.archivecontent import BARE, KINDS, SUFFIXES, TabletTexts
-from pacer.review.exports.textcounts import Count, Remembered, Seen, TextKey, Texts, remembered
+from pacer.review.exports.textcounts import Count, Remembered, ShownText, TextKey, Texts, remembered
 from pacer.shipped import PLANS, SQUADS
 
 EXCHANGED = "exchanged.json"
@@ -60,7 +60,7 @@ def _at_the_start() -> dict[str, Remembered]:
 def _recalled(told: dict[str, Any]) -> Remembered:
     return Remembered(
         {
-            str(file): Seen(TextKey(str(name), str(mark)), str(whole))
+            str(file): ShownText(TextKey(str(name), str(mark)), str(whole))
             for file, (name, mark, whole) in told["files"].items()
         },
         [TextKey(str(name), str(mark)) for name, mark in told["hidden"]],

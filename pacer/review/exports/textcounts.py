@@ -45,7 +45,7 @@ class Texts:
     counts: Mapping[TextKey, Count] = field(default_factory=dict)
 
 
-class Seen(NamedTuple):
+class ShownText(NamedTuple):
     """A text as it was when the tablet last exported or imported: its key, and a mark of all of it."""
 
     key: TextKey
@@ -56,7 +56,7 @@ class Seen(NamedTuple):
 class Remembered:
     """The texts of one kind when the tablet last exported or imported: by their names, and the keys of hidden ones."""
 
-    shown: Mapping[str, Seen] = field(default_factory=dict)
+    shown: Mapping[str, ShownText] = field(default_factory=dict)
     hidden: Collection[TextKey] = ()
     counts: Mapping[TextKey, Count] = field(default_factory=dict)
 
@@ -112,7 +112,7 @@ def counted(shown: Mapping[str, str], hidden: Mapping[str, str], was: Remembered
 
 def remembered(texts: Texts, bare: Bare = str) -> Remembered:
     """What to remember of the texts until the next time."""
-    shown = {name: Seen(text_key(name, text, bare), mark_of(text)) for name, text in texts.shown.items()}
+    shown = {name: ShownText(text_key(name, text, bare), mark_of(text)) for name, text in texts.shown.items()}
     return Remembered(shown, [text_key(name, text, bare) for name, text in texts.hidden.items()], texts.counts)
 
 

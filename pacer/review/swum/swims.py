@@ -14,7 +14,7 @@ from typing import NamedTuple
 from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.expectedtimes import expected, paces
-from pacer.session.records.touches import Taken
+from pacer.session.records.touches import TakenTime
 from pacer.session.running.breakoff import counted, reach
 from pacer.session.running.instant import from_far, lates, span_of
 from pacer.session.running.swumtrack import left
@@ -70,10 +70,10 @@ class Swims(NamedTuple):
     """
 
     swims: tuple[Swum, ...]
-    loose: tuple[Taken, ...]
+    loose: tuple[TakenTime, ...]
 
 
-def swims_of(replay: Replayed, taken: Iterable[Taken]) -> Swims:
+def swims_of(replay: Replayed, taken: Iterable[TakenTime]) -> Swims:
     """Every swim of a session, with its time after all corrections."""
     taken = tuple(taken)
     known = {((entry := one.touched).lane, entry.swimmer, entry.left_ms): one for one in taken}
@@ -87,7 +87,7 @@ def swims_of(replay: Replayed, taken: Iterable[Taken]) -> Swims:
     return Swims(tuple(made), tuple(one for one in known.values() if one.number not in there))
 
 
-def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, int, int], Taken]) -> Iterator[Swum]:
+def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, int, int], TakenTime]) -> Iterator[Swum]:
     """The swims of a lane; `seen` is its track with the swimmers' speeds by their times."""
     track, until_ms = replay.run.timeline.tracks[lane], NEVER if replay.run.ended_ms is not None else replay.until_ms
     span, held_ms = span_of(replay.run.timeline), NEVER if track.held_ms is None else track.held_ms

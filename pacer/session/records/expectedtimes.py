@@ -25,7 +25,7 @@ from typing import NamedTuple
 from pacer.plan.model import Activity
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.outlyingtimes import FAR, FEW, LANE_FAR, limit, middle
-from pacer.session.records.touches import Taken, swim_of, times
+from pacer.session.records.touches import TakenTime, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
 from pacer.timeline.laneline import LaneLine
@@ -154,19 +154,19 @@ def _stepped(off: float) -> float:
 # -- of a session -----------------------------------------------------------------------------------------
 
 
-def paces(run: Run, taken: Iterable[Taken]) -> tuple[Pace, ...]:
+def paces(run: Run, taken: Iterable[TakenTime]) -> tuple[Pace, ...]:
     """The deviation of each lane, in the squad's order."""
-    lanes: list[list[Taken]] = [[] for _ in run.timeline.tracks]
+    lanes: list[list[TakenTime]] = [[] for _ in run.timeline.tracks]
     for one in taken:
         lanes[one.touched.lane].append(one)
     return tuple([_pace(run, times) for times in lanes])
 
 
-def _pace(run: Run, times: Sequence[Taken]) -> Pace:
+def _pace(run: Run, times: Sequence[TakenTime]) -> Pace:
     return pace_of([off for one in times[-LATEST:] if (off := _off(run, one)) is not None])
 
 
-def _off(run: Run, one: Taken) -> Off | None:
+def _off(run: Run, one: TakenTime) -> Off | None:
     found, entry = swim_of(run, one.touched), one.touched
     if found is None or not entry.time_cs or not found.predicted_ms or not found.distance:
         return None
@@ -212,11 +212,11 @@ class Following:
     __slots__ = ("_known", "_made", "_offs")
 
     def __init__(self) -> None:
-        self._known: dict[int, tuple[Track, int, Taken, Pace, Track]] = {}
+        self._known: dict[int, tuple[Track, int, TakenTime, Pace, Track]] = {}
         self._made: Run | None = None
         self._offs: dict[int, tuple[Track, dict[int, tuple[Touched, Off | None]]]] = {}
 
-    def seen(self, run: Run, times: Mapping[int, Sequence[Taken]]) -> Run:
+    def seen(self, run: Run, times: Mapping[int, Sequence[TakenTime]]) -> Run:
         """The run with the swimmers' real speeds; `times` are by lane. The same object as before if nothing changed."""
         tracks = [self._track(run, lane, times.get(lane, ())) for lane in range(len(run.timeline.tracks))]
         made, fresh = self._made, replace(run, timeline=run.timeline)
@@ -228,7 +228,7 @@ class Following:
             made = self._made = _with(run, tracks)
         return made
 
-    def _track(self, run: Run, lane: int, times: Sequence[Taken]) -> Track:
+    def _track(self, run: Run, lane: int, times: Sequence[TakenTime]) -> Track:
         track = run.timeline.tracks[lane]
         if not times:
             return track
@@ -241,7 +241,7 @@ class Following:
         self._known[lane] = track, len(times), times[-1], pace, made
         return made
 
-    def _offs_of(self, run: Run, lane: int, times: Sequence[Taken]) -> list[Off]:
+    def _offs_of(self, run: Run, lane: int, times: Sequence[TakenTime]) -> list[Off]:
         track, known = self._offs.get(lane, (None, {}))
         if track is not run.timeline.tracks[lane]:
             known = {}

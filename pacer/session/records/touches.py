@@ -43,7 +43,7 @@ class Swim(NamedTuple):
     hold_ms: int | None
 
 
-class Taken(NamedTuple):
+class TakenTime(NamedTuple):
     """A time in the journal after all corrections, with its entry's number (from 1)."""
 
     number: int
@@ -89,7 +89,7 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
     )
 
 
-def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
+def due(run: Run, times: Iterable[TakenTime], lane: int, at_ms: int) -> Swim | None:
     """The swim that a tap on the lane's band at `at_ms` ends; None if nobody who is timed can be touching.
 
     Leader first, then the next. A swimmer who has been sent off again is passed over if somebody who has not is nearer
@@ -203,17 +203,17 @@ def _entry(found: Swim, at_ms: int, time_cs: int, was_called: bool) -> Touched:
     )
 
 
-def times(journal: Iterable[object]) -> tuple[Taken, ...]:
+def times(journal: Iterable[object]) -> tuple[TakenTime, ...]:
     """All times of a journal, with corrections applied and without deleted times."""
-    made: dict[int, Taken] = {}
+    made: dict[int, TakenTime] = {}
     for number, entry in standing(journal):
         if isinstance(entry, Touched):
-            made[number] = Taken(number, entry)
+            made[number] = TakenTime(number, entry)
         elif isinstance(entry, Corrected) and entry.entry in made:
             if entry.time_cs is None:
                 del made[entry.entry]
             else:
-                made[entry.entry] = Taken(entry.entry, replace(made[entry.entry].touched, time_cs=entry.time_cs))
+                made[entry.entry] = TakenTime(entry.entry, replace(made[entry.entry].touched, time_cs=entry.time_cs))
     return tuple(made.values())
 
 
@@ -254,7 +254,7 @@ def time_figures(run: Run, entry: Touched) -> TimeFigures | None:
     return TimeFigures(time_ms, time_ms - found.predicted_ms, over_hold_ms, rest_ms)
 
 
-def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozenset[int]:
+def at_wall(run: Run, taken: Iterable[TakenTime], lane: int, at_ms: int) -> frozenset[int]:
     """The swimmers of a lane (places) who are at the wall: a recorded time ends the swim they are on."""
     found = [(one.touched.swimmer, stay(run, one.touched)) for one in taken if one.touched.lane == lane]
     return frozenset([swimmer for swimmer, (from_ms, until_ms) in found if from_ms <= at_ms < until_ms])

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pacer.session.records.expectedtimes import paces
 from pacer.session.records.foretoldcatches import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
-from pacer.session.records.touches import Taken
+from pacer.session.records.touches import TakenTime
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.wording.overruntext import catch_ways, overrun_ways
@@ -26,19 +26,19 @@ class Drift:
         self.answers: Answers[tuple[Remedy, ...]] = Answers("drift")
         self.catches: Answers[tuple[Foretold, ...]] = Answers("catches")
 
-    def remedies(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[Remedy, ...] | None:
+    def remedies(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[Remedy, ...] | None:
         """What would bring the finish back; () if it is in time, None until it is worked out."""
         if not over_ms(run, seen):
             return ()
         return self.answers.ask((run.timeline, seen.timeline), lambda: remedies(run, paces(run, taken), at_ms))
 
-    def news(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[str, ...]:
+    def news(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[str, ...]:
         """What the coach has not been told yet; () if there is nothing, or until it is worked out."""
         if seen is run:
             return ()
         return self._of_the_finish(run, seen, taken, at_ms) or self._of_a_catch(run, seen, at_ms)
 
-    def _of_the_finish(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[str, ...]:
+    def _of_the_finish(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[str, ...]:
         if self.told or not over_ms(run, seen):
             return ()
         found = self.remedies(run, seen, taken, at_ms)

@@ -27,7 +27,7 @@ from pacer.timeline.timeline import Timeline
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record
     from pacer.session.records.overrun import Remedy
-    from pacer.session.records.touches import Taken
+    from pacer.session.records.touches import TakenTime
     from pacer.session.running.outlook import Outlook
     from pacer.show.drive.drift import Drift
     from pacer.signal.clipschedule import Wanted
@@ -334,7 +334,7 @@ class Driver(SessionStart, Ending):
     # -- times ---------------------------------------------------------------------------------------
 
     @property
-    def times(self) -> tuple[Taken, ...]:
+    def times(self) -> tuple[TakenTime, ...]:
         """The times taken so far, with corrections."""
         return self._times.of(self.journal)
 

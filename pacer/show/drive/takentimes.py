@@ -9,7 +9,7 @@ from pacer.timeline.track import Track
 
 if TYPE_CHECKING:  # records of a session are not needed for the first picture
     from pacer.session.records.expectedtimes import Following
-    from pacer.session.records.touches import Taken
+    from pacer.session.records.touches import TakenTime
 
 NOBODY: frozenset[int] = frozenset()
 
@@ -21,20 +21,20 @@ class TakenTimes:
         self._count = 0
         self._clear()
         self._following: Following | None = None
-        self._seen: tuple[Run, tuple[Taken, ...], Run] | None = None
+        self._seen: tuple[Run, tuple[TakenTime, ...], Run] | None = None
 
     def _clear(self) -> None:
-        self._taken: tuple[Taken, ...] = ()
-        self._lanes: dict[int, list[Taken]] = {}
-        self._latest: dict[int, dict[int, Taken]] = {}  # by lane, each swimmer's
+        self._taken: tuple[TakenTime, ...] = ()
+        self._lanes: dict[int, list[TakenTime]] = {}
+        self._latest: dict[int, dict[int, TakenTime]] = {}  # by lane, each swimmer's
         #: by lane and swimmer, how long that puts them at the wall
-        self._stays: dict[int, tuple[Track, dict[int, tuple[Taken, int, int]]]] = {}
+        self._stays: dict[int, tuple[Track, dict[int, tuple[TakenTime, int, int]]]] = {}
 
-    def of(self, journal: tuple) -> tuple[Taken, ...]:
+    def of(self, journal: tuple) -> tuple[TakenTime, ...]:
         """All of them, with corrections."""
         if self._count < len(journal):
             from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
-            from pacer.session.records.touches import Taken, times
+            from pacer.session.records.touches import TakenTime, times
 
             new = journal[self._count :]
             if any(isinstance(entry, Corrected | Withdrawn) for entry in new):
@@ -42,14 +42,14 @@ class TakenTimes:
                 found = times(journal)
             else:
                 numbered = enumerate(new, self._count + 1)
-                found = tuple([Taken(number, entry) for number, entry in numbered if isinstance(entry, Touched)])
+                found = tuple([TakenTime(number, entry) for number, entry in numbered if isinstance(entry, Touched)])
             self._count = len(journal)
             self._taken += found
             for one in found:
                 self._take(one)
         return self._taken
 
-    def _take(self, one: Taken) -> None:
+    def _take(self, one: TakenTime) -> None:
         lane, swimmer = one.touched.lane, one.touched.swimmer
         self._lanes.setdefault(lane, []).append(one)
         latest = self._latest.setdefault(lane, {})

@@ -8,7 +8,7 @@ import pytest
 
 from pacer.session.journal.entries import Begun, Held
 from pacer.session.records.expectedtimes import Off, Pace, expected, pace_of, paces
-from pacer.session.records.touches import Taken, swim, touched
+from pacer.session.records.touches import TakenTime, swim, touched
 from pacer.session.running.instant import last_swims, places
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.swumtrack import last_touch
@@ -60,7 +60,7 @@ def swum(run, lane, rng, slower, noise=0.01):
 
 
 def taken(real):
-    return [Taken(n, touched(each, each.left_ms + round(took))) for n, (each, took) in enumerate(real, 1)]
+    return [TakenTime(n, touched(each, each.left_ms + round(took))) for n, (each, took) in enumerate(real, 1)]
 
 
 def arrives(run, each):

@@ -15,7 +15,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched
-from pacer.session.records.touches import Swim, Taken, called, due, over, swim_of, tenths
+from pacer.session.records.touches import Swim, TakenTime, called, due, over, swim_of, tenths
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.touchtext import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
@@ -32,7 +32,7 @@ def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
     return say("repeat", n=found.repeat, of=of), say("repeat short", n=found.repeat, of=of)
 
 
-def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
+def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> TakenTime | None:
     """This swim's time, None without one."""
     return next(
         (
@@ -70,7 +70,7 @@ class TimesLeaf(Leaf):
         """What it would do."""
         return self.deck.ask_back_here()
 
-    def _latest(self) -> list[Taken]:
+    def _latest(self) -> list[TakenTime]:
         hand = self.deck.hand
         return list(islice((one for one in reversed(self.driver.times) if hand in (None, one.touched.lane)), SHOWN))
 
