@@ -147,7 +147,7 @@ class TakenOffers:
         """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
         return self._taken.get(key)
 
-    def of_session(self, session: int) -> tuple[Taken, ...]:
+    def of_session(self, session: int) -> tuple[TakenOffer, ...]:
         """The accepted offers of a session, whether its times still suggest them or not."""
         return tuple(one for one in self._taken.values() if one.session == session)
 
