@@ -25,7 +25,7 @@ class OffersTrouble(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class TakenOffer:
+class Taken:
     """An accepted offer: where it was written, and the squad's lane or swimmer before and after, as TOML."""
 
     key: str
@@ -75,14 +75,14 @@ def spot(squad: Squad, lane: int, place: int | None, swimmer: str) -> tuple[int,
     return at, place
 
 
-def take(roster: Roster, offer: Offer, squad: str = "") -> tuple[Roster, TakenOffer]:
+def take(roster: Roster, offer: Offer, squad: str = "") -> tuple[Roster, Taken]:
     """Accept an offer: the squad with it, and the record to save. Raises Refused without such a lane or swimmer."""
     at = spot(roster.squad, offer.lane, offer.place, offer.swimmer)
     if at is None:
         raise Refused(tr("this lane or swimmer is no longer in the squad"), tr("change the base in the squad itself"))
     made = written(roster, at, offer)
     before, after = _told(roster.squad, at, offer.factor), _told(made.squad, at, offer.factor)
-    return made, TakenOffer(offer.key, squad, offer.lane, offer.place, offer.swimmer, offer.factor, before, after)
+    return made, Taken(offer.key, squad, offer.lane, offer.place, offer.swimmer, offer.factor, before, after)
 
 
 def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
@@ -95,7 +95,7 @@ def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
     return with_factor(roster, lane, place, offer.factor, offer.new)
 
 
-def undo(roster: Roster, taken: TakenOffer) -> Roster:
+def undo(roster: Roster, taken: Taken) -> Roster:
     """The squad with the old value in that place. Raises Refused if it was changed by hand since."""
     at = spot(roster.squad, taken.lane, taken.place, taken.swimmer)
     if at is None or _told(roster.squad, at, taken.factor) != taken.after:
@@ -132,22 +132,22 @@ class TakenOffers:
     def __init__(self, folder: Path):
         self.path = Path(folder) / FILE
         self.told = ""
-        self._taken: dict[str, TakenOffer] = {}
+        self._taken: dict[str, Taken] = {}
         self._back: dict[int, frozenset[int]] = {}
         try:
             data = json.loads(self.path.read_bytes())
-            self._taken = {one["key"]: TakenOffer(**one) for one in data["taken"]}
+            self._taken = {one["key"]: Taken(**one) for one in data["taken"]}
             self._back = {int(session): frozenset(map(int, entries)) for session, entries in data["put back"].items()}
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
             self.told = tr("{file} can't be read: suggestions accepted earlier can't be undone here.", file=FILE)
 
-    def of(self, key: str) -> TakenOffer | None:
+    def of(self, key: str) -> Taken | None:
         """The record of an accepted offer, by its key; None if it was not accepted, or was undone."""
         return self._taken.get(key)
 
-    def of_session(self, session: int) -> tuple[TakenOffer, ...]:
+    def of_session(self, session: int) -> tuple[Taken, ...]:
         """The accepted offers of a session, whether its times still suggest them or not."""
         return tuple(one for one in self._taken.values() if one.session == session)
 
@@ -155,7 +155,7 @@ class TakenOffers:
         """The entries of a session's times that count although they are outliers."""
         return self._back.get(session, frozenset())
 
-    def keep(self, taken: TakenOffer) -> None:
+    def keep(self, taken: Taken) -> None:
         """Save an offer as accepted. Raises OffersTrouble."""
         self._write({**self._taken, taken.key: taken}, self._back)
 
@@ -167,7 +167,7 @@ class TakenOffers:
         """Save which of a session's outliers count. Raises OffersTrouble."""
         self._write(self._taken, {**self._back, session: frozenset(entries)})
 
-    def _write(self, taken: dict[str, TakenOffer], back: dict[int, frozenset[int]]) -> None:
+    def _write(self, taken: dict[str, Taken], back: dict[int, frozenset[int]]) -> None:
         data = {
             "taken": [asdict(one) for one in taken.values()],
             "put back": {str(session): sorted(entries) for session, entries in back.items() if entries},
