@@ -73,7 +73,7 @@ def pace(options: argparse.Namespace) -> int:
                 unit=pool.unit,
             )
         )
-    print(tr("trust: {trust}", trust=found.trust.said))
+    print(tr("how sure: {trust}", trust=found.trust.said))
     for advice in found.advice:
         print(f"  {advice}")
     return FINE

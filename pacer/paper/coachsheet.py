@@ -66,11 +66,11 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
 def _head(timeline: Timeline, width: float) -> list[Piece]:
     plan, squad = timeline.plan, timeline.squad
     facts = [squad.name, tr("{pool} pool", pool=plan.pool), tr_n("{n} lane", "{n} lanes", len(squad.lanes))]
-    facts.append(tr("finish {end}", end=whole_up(timeline.end_ms)))
+    facts.append(tr("lasts {time}", time=whole_up(timeline.end_ms)))
     if plan.booking_ms is not None:
         over, booked = timeline.end_ms - plan.booking_ms, text_from_ms(plan.booking_ms)
         facts.append(
-            tr("booked {booking}, {over} too long", booking=booked, over=whole_up(over))
+            tr("{over} longer than the {booking} booked", booking=booked, over=whole_up(over))
             if over > 0
             else tr("booked {booking}", booking=booked)
         )
@@ -190,7 +190,7 @@ def _section_facts(timeline: Timeline, index: int) -> str:
         if gate is not None
         else tr("lanes start separately, from {start}", start=whole_down(start))
     )
-    return tr("{begins}, finish {end}", begins=begins, end=whole_up(end))
+    return tr("{begins}, all done at {end}", begins=begins, end=whole_up(end))
 
 
 def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
@@ -237,7 +237,7 @@ def _totals(timeline: Timeline) -> list[LaneRow]:
     far = [timeline.distance(lane) for lane in range(len(timeline.lanes))]
     return [
         LaneRow(tr("swims, {unit}", unit=unit), tuple(f"{each:,}" for each in far)),
-        LaneRow(tr("finishes"), tuple(whole_up(track.end_ms) for track in timeline.tracks)),
+        LaneRow(tr("lasts"), tuple(whole_up(track.end_ms) for track in timeline.tracks)),
         LaneRow(tr("swimmers"), tuple(str(len(lane.swimmers)) for lane in timeline.lanes)),
         LaneRow(tr("apart"), tuple(text_from_ms(lane.spacing_ms) for lane in timeline.lanes)),
     ]

@@ -143,8 +143,8 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
             )
         )
         said = tr_n(
-            "{lane}: {n} time, {how}.",
-            "{lane}: {n} times, on the whole {how}.",
+            "{lane}: {n} timed repeat, {how}.",
+            "{lane}: {n} timed repeats, on the whole {how}.",
             len(times),
             lane=sentence(names.lane(lane))[:-1],
             how=how,

@@ -40,12 +40,15 @@ CAUTIONS = (
     ),
     Caution(
         tr("Where to put the tablet"),
-        tr("Not on the end wall or the walkway: nobody should trip over it or dive over it."),
+        tr(
+            "Behind the end of the lane, away from the edge and off the walkway, where nobody can trip over it or dive "
+            "over it."
+        ),
     ),
     Caution(
         tr("Electricity"),
         tr(
-            "Run on battery, outside the splash zone; local electrical rules say how wide it is. "
+            "Run on battery, outside the splash zone: ask the pool how wide it is, as local electrical rules say. "
             "No mains leads on a wet deck."
         ),
     ),

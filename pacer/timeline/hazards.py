@@ -16,8 +16,8 @@ from pacer.plan.regex import regex
 from pacer.timeline.findings import Finding, Severity
 
 BREATH_WARNING = tr(
-    "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with "
-    "full recovery; stop at the urge to breathe; never timed or ranked"
+    "swimmers can pass out under water without warning: no hyperventilation (fast, deep breaths), no repeated or "
+    "competitive breath-holding; supervised, one at a time, with full recovery; stop at the urge to breathe"
 )
 DIVE_WARNING = tr(
     "check the depth and that the water is clear; only swimmers who have been taught to dive; the "
@@ -58,21 +58,18 @@ def warning_in(text: str) -> str:
     return DIVE_WARNING if _DIVE.search(text) else ""
 
 
-def hazards(plan: Plan) -> tuple[Finding, ...]:
-    """A finding for each line whose work or cue, or whose section's name or cue, contains a hazard."""
+def hazards(plan: Plan) -> tuple[tuple[int, int, Finding], ...]:
+    """A finding for each line whose work or cue, or whose section's name or cue, contains a hazard.
+
+    Each with the section's index and the line's number.
+    """
     made = []
-    for _, _, section, line in _flagged(plan):
+    for index, number, section, line in _flagged(plan):
         warning = next(filter(None, map(warning_in, _words(section, line))))
         said = next(text for text in _words(section, line) if warning_in(text))
-        made.append(
-            Finding(
-                Severity.HAZARD,
-                line.span.line if line.span else None,
-                (),
-                tr("“{said}” can be dangerous: confirm it for this session", said=said),
-                warning,
-            )
-        )
+        message = tr("“{said}” can be dangerous: confirm that you will keep its rules", said=said)
+        at = line.span.line if line.span else None
+        made.append((index, number, Finding(Severity.HAZARD, at, (), message, warning)))
     return tuple(made)
 
 

@@ -60,8 +60,8 @@ def test_without_a_squad_it_says_what_it_takes(capsys):
 def test_the_table_can_be_read_aloud(capsys):
     assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
     rows = capsys.readouterr().out.splitlines()
-    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, finish 58:07"
-    assert rows[1] == "base as written, default factors"
+    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres in 58:07"
+    assert rows[1] == "base as entered, default factors"
     assert "Main set, round 4 of 4" in rows
     assert any(
         "leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows
@@ -181,7 +181,7 @@ def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
 def test_fit_reports_what_each_lane_swims(capsys):
     assert main(["rounds", PLAN, "--squad", SQUAD]) == 0
     out = capsys.readouterr().out
-    assert "lane 1: 2,200 m, Main set 4 rounds, finish 58:07" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
+    assert "lane 1: 2,200 m, Main set 4 rounds, in 58:07" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
     assert main(["rounds", PLAN, "--squad", SQUAD, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6

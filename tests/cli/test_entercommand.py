@@ -32,7 +32,7 @@ def test_from_a_file_to_the_review_and_back(capsys):
     assert main(["enter", "times.csv", "--session", "1", "--set", "Main set 1"]) == 0  # the column is remembered
     assert capsys.readouterr().out == "session 1: 0 times entered, 5 there already\n"
     assert main(["log", "1"]) == 0 and "from a file" in capsys.readouterr().out
-    assert main(["review", "1"]) == 0 and "5 times" in capsys.readouterr().out
+    assert main(["review", "1"]) == 0 and "5 timed repeats" in capsys.readouterr().out
     assert main(["enter", "--undo", "1"]) == 0 and capsys.readouterr().out == "session 1: 5 times undone\n"
     assert review_of(Store().session(1)).taken == 0
     assert main(["enter", "--undo", "1"]) == 1 and "nothing was entered" in capsys.readouterr().err

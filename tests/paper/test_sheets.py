@@ -138,7 +138,7 @@ def test_the_coachs_sheet_says_what_the_timeline_does():
     heads = {}
     for row in rows:
         heads.setdefault(row[0], []).append(row[1:])
-    assert heads["finishes"] == [[whole_up(track.end_ms) for track in timeline.tracks]]
+    assert heads["lasts"] == [[whole_up(track.end_ms) for track in timeline.tracks]]
     assert heads["rounds"] == [["4", "4", "4", "4", "3", "3"]]
     main = [track.passes for track in timeline.tracks]
     every = [

@@ -58,7 +58,7 @@ def test_bars_read_back_are_the_events(plan):
 def test_words_and_language_are_in_the_file():
     tree = tree_of(strip(session(DEMOS[2])))
     assert tree.find(f"{SVG}title").text == "Long-axis rotation 3"
-    assert tree.find(f"{SVG}desc").text.startswith("Finish 59:46, booked 1:00:00. Lane 1: swim")
+    assert tree.find(f"{SVG}desc").text.startswith("Lasts 59:46, booked 1:00:00. Lane 1: swim")
     assert tree.get("{http://www.w3.org/XML/1998/namespace}lang") == "en-GB"
 
 

@@ -37,7 +37,7 @@ def outlook_text(told: Outlook) -> str:
         for section, was, will in told.starts
     ]
     if told.end_ms != told.end_was_ms:
-        rows.append(f"finish {whole_up(told.end_ms)} instead of {whole_up(told.end_was_ms)}")
+        rows.append(f"lasts {whole_up(told.end_ms)} instead of {whole_up(told.end_was_ms)}")
     return "; ".join(rows)
 
 

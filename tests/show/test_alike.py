@@ -75,19 +75,19 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     ends = [
         text_from_ms(-(-track.end_ms // 1000) * 1000) for track in timeline.tracks
     ]  # the rule: up, so that nobody is promised out too early
-    assert re.findall(r"^LANE .*, finish (\S+)$", timeline_table(timeline, write_line), re.M) == ends
-    assert re.findall(r"^lane .*, finish (\S+)$", fit_report(fitted).text(), re.M) == ends
+    assert re.findall(r"^LANE .* in (\S+)$", timeline_table(timeline, write_line), re.M) == ends
+    assert re.findall(r"^lane .*, in (\S+)$", fit_report(fitted).text(), re.M) == ends
     assert [lane_words(lane)[2] for lane in told.lanes] == ends
     shown = ready(timeline, text, findings(timeline))
     assert [lane_words(lane)[2] for lane in shown.totals.lanes] == ends
     last = text_from_ms(-(-timeline.end_ms // 1000) * 1000)
     assert last in ends
-    assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]
+    assert summary(told)[0].startswith(f"lasts {last}") and shown.out[0] == summary(told)[0]
     assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"lasts {last}"
-    assert re.search(r"(?:finish|ends at) (\S+?),", fit_report(fitted).text())[1] == last
+    assert re.search(r"lasts (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
-        if finding.message.startswith("finishes at"):
-            assert finding.message.startswith(f"finishes at {last}, ")
+        if finding.message.startswith("lasts "):
+            assert finding.message.startswith(f"lasts {last}, ")
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
@@ -99,14 +99,14 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
     report = fit_report(fitted).text()
     if told.over_ms:
         over = re.search(r", (\S+) over$", summary(told)[0])[1]
-        assert f", {over} after " in report
+        assert f", {over} more than " in report
         assert any(
-            finding.message.startswith("finishes at") and f", {over} too late:" in finding.message
+            finding.message.startswith("lasts ") and f", {over} too long:" in finding.message
             for finding in findings(timeline)
         )
     else:
         spare = re.search(r", (\S+) spare$", summary(told)[0])[1]
-        assert f", {spare} before " in report
+        assert f", {spare} less than " in report
         if not timeline.plan.spare_ms:
             assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[1] == (f"{spare} spare",)
 
@@ -122,7 +122,7 @@ def test_the_rows_of_the_table_add_up(text, squad_text):
     for lane, block in enumerate(re.split(r"^LANE ", timeline_table(timeline, write_line), flags=re.M)[1:]):
         rows = re.findall(r" at +(\S+)   touches +(\S+)   swims +(\S+)", block)
         if rows and len(timeline.lanes[lane].swimmers) == 1:
-            assert rows[-1][1] == re.search(r"finish (\S+)", block)[1]
+            assert rows[-1][1] == re.search(r" in (\d\S+)", block)[1]
         for left, touch, swum in rows:
             assert (
                 0 <= seconds(left) + seconds(swum) - seconds(touch) <= 1

@@ -104,9 +104,9 @@ def head_tiles(
 
 
 def _lane_ways(lane: LaneTotal, totals: Totals) -> tuple[str, ...]:
-    """What the chosen lane swims, its finish, and its rounds; the longest way first."""
+    """What the chosen lane swims, how long it takes, and its rounds; the longest way first."""
     swims = tr(
-        "lane {lane}: {distance:,} {unit}, finish {end}",
+        "lane {lane}: {distance:,} {unit} in {end}",
         lane=lane.lane,
         distance=lane.distance,
         unit=totals.unit,

@@ -259,10 +259,11 @@ class ReadyPage(LongPressPage):
         """
         for number, check in enumerate(self.told.confirm):
             done = number in self.confirmed
-            for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
+            flag = tr("Flagged: {place}", place=check.place)
+            for text, bold in () if done else ((flag, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            words = tr("{place}: confirmed", place=check.place) if done else tr("Confirm")
+            words = tr("{place}: confirmed", place=check.place) if done else tr("Confirm: we will keep these rules")
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             tiles.append(
@@ -273,7 +274,7 @@ class ReadyPage(LongPressPage):
                     width,
                     high,
                     (Text((words,), bold=True, across="middle", lines=count),),
-                    "lit" if done else "main",
+                    "lit" if done else "key",
                 )
             )
             top = tiles[-1].bottom + self.gap

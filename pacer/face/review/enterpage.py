@@ -70,7 +70,7 @@ class EnterPage(QuestionPage):
             return self.columns.keys()
         if self.asked == "placed" and self.placed is not None:
             count = len(self.placed[0].times)
-            save = tr_n("Save {n} time", "Save {n} times", count) if count else tr("Nothing to save")
+            save = tr_n("Save {n} new time", "Save {n} new times", count) if count else tr("Nothing to save")
             return PageKey("save", save, bool(count), main=True), PageKey("leave it", tr("Cancel"))
         return PageKey("file", tr("From a file"), bool(self.entering.swims)), PageKey(
             "undo", tr("Undo"), self.entering.can_undo

@@ -72,7 +72,7 @@ def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) ->
     named = list(dict.fromkeys(what for lane in totals.lanes for what, _ in lane.chosen))
     apart = apart and 0 < len(named) <= MOST_CHOSEN
     heads = [Head(tr("lane"), "left", bold=True), *([Head(tr("swimmers"))] if swimmers else [])]
-    heads += [Head(totals.unit), Head(tr("finish"))]
+    heads += [Head(totals.unit), Head(tr("lasts"))]
     heads += [Head(_chosen_head(what)) for what in named] if apart else []
     if named and not apart:
         heads.append(Head(tr("rounds"), "left", grows=True))

@@ -105,7 +105,7 @@ def _over(one: Visit) -> str:
         if share == percent(0)
         else (tr("{share} slower", share=share) if one.over > 0 else tr("{share} faster", share=share))
     )
-    return f"{how}, {tr_n('{n:,} time', '{n:,} times', one.times)}"
+    return tr_n("{how} over {n:,} timed repeat", "{how} over {n:,} timed repeats", one.times, how=how)
 
 
 def _trend(one: Trend) -> Table:
@@ -115,7 +115,7 @@ def _trend(one: Trend) -> Table:
             _day(swum.day),
             tenths_of(swum.mean_ms),
             tenths_of(swum.best_ms),
-            tr_n("{n:,} time", "{n:,} times", swum.times),
+            tr_n("{n:,} timed repeat", "{n:,} timed repeats", swum.times),
         )
         for swum in reversed(one.swum)
     ]

@@ -126,14 +126,14 @@ def _slower(than: str, lanes: Sequence[list[Late]], called: ReviewNames) -> News
         who, by, figure = (
             called.lane(table.lane),
             seconds(offs[0]),
-            f"{tr_n('{n:,} time', '{n:,} times', len(worst))}, {_against(worst)}",
+            f"{tr_n('{n:,} timed repeat', '{n:,} timed repeats', len(worst))}, {_against(worst)}",
         )
     else:
         who = tr("lanes {lanes}", lanes=listed([str(called.review.lanes[late[0][0].lane]) for late in lanes]))
         by = tr("{least} to {most}", least=seconds(offs[0]), most=seconds(offs[-1]))
         figure = tr(
             "{counted}; {lane}: {against}",
-            counted=tr_n("{n:,} time", "{n:,} times", sum(map(len, by_lane))),
+            counted=tr_n("{n:,} timed repeat", "{n:,} timed repeats", sum(map(len, by_lane))),
             lane=called.lane(table.lane),
             against=_against(worst),
         )
@@ -187,10 +187,10 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[tuple[int, bool], list[C
 def _than(target: bool, since: int, rounds: bool) -> str:
     """What a lane was slower than, and from which round or repeat on; 0: from the start."""
     if not since:
-        return tr("the target") if target else tr("written")
+        return tr("the target") if target else tr("expected")
     if rounds:
-        return tr("the target from round {n} on", n=since) if target else tr("written from round {n} on", n=since)
-    return tr("the target from repeat {n} on", n=since) if target else tr("written from repeat {n} on", n=since)
+        return tr("the target from round {n} on", n=since) if target else tr("expected from round {n} on", n=since)
+    return tr("the target from repeat {n} on", n=since) if target else tr("expected from repeat {n} on", n=since)
 
 
 def _slowing(table: TimedSet, cells: list[Cell], called: ReviewNames) -> News | None:
@@ -211,7 +211,7 @@ def _slowing(table: TimedSet, cells: list[Cell], called: ReviewNames) -> News | 
     )
     figure = tr(
         "{counted}, {lost} from first to last",
-        counted=tr_n("{n:,} time", "{n:,} times", len(cells)),
+        counted=tr_n("{n:,} timed repeat", "{n:,} timed repeats", len(cells)),
         lost=seconds(lost),
     )
     return News(SLOWING, float(lost), sentence(text), figure, table.lane, table.section, table.line)
@@ -233,13 +233,20 @@ def _swimmers(
         cells = [cell for _, cell in beside]
         if is_off(cells, 1, LEAST_OF_SWIMMER):
             text = tr(
-                "{who} was {by_hundred} per 100 slower than written",
+                "{who} was {by_hundred} per 100 slower than expected",
                 who=called.who(person),
                 by_hundred=seconds(_by_hundred(beside)),
             )
             weight = float(sum(cell.over_ms for cell in cells))
             lane = review.people[person].lane
-            yield News(SLOWER, weight, sentence(text), tr_n("{n:,} time", "{n:,} times", len(cells)), lane, who=person)
+            yield News(
+                SLOWER,
+                weight,
+                sentence(text),
+                tr_n("{n:,} timed repeat", "{n:,} timed repeats", len(cells)),
+                lane,
+                who=person,
+            )
     if fast:
         yield _faster(review, fast, mine, called)
 
@@ -260,12 +267,15 @@ def _faster(
         tr("{name} by {by_hundred} per 100", name=name, by_hundred=seconds(_by_hundred(pairs))) for name, pairs in rows
     )
     figure = listed(
-        [*(f"{len(pairs):,}" for _, pairs in rows[:-1]), tr_n("{n:,} time", "{n:,} times", len(rows[-1][1]))]
+        [
+            *(f"{len(pairs):,}" for _, pairs in rows[:-1]),
+            tr_n("{n:,} timed repeat", "{n:,} timed repeats", len(rows[-1][1])),
+        ]
     )
     only = min(fast) if len(fast) == 1 else None
     alone = review.people[min(fast)].lane if len(rows) == 1 else None
     return News(
-        FASTER, -_by_hundred(rows[0][1]), tr("Faster than written: {text}.", text=text), figure, alone, who=only
+        FASTER, -_by_hundred(rows[0][1]), tr("Faster than expected: {text}.", text=text), figure, alone, who=only
     )
 
 
@@ -374,4 +384,9 @@ def _loose(review: Review) -> Iterator[News]:
 def _nothing(review: Review) -> News:
     if not review.taken:
         return News(NOTHING, 0.0, tr("No times were taken. Distances are worked out from the send-offs."), "")
-    return News(NOTHING, 0.0, tr("All lanes swam about as written."), tr_n("{n:,} time", "{n:,} times", review.taken))
+    return News(
+        NOTHING,
+        0.0,
+        tr("All lanes swam about as expected."),
+        tr_n("{n:,} timed repeat", "{n:,} timed repeats", review.taken),
+    )

@@ -100,7 +100,7 @@ def offer_text(offer: Offer, called: ReviewNames) -> str:
 
 
 def evidence_text(offer: Offer, called: ReviewNames) -> str:
-    """`14 times on 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`.
+    """`14 timed repeats in 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`.
 
     Where the times are off by more than this base or factor, `29.6 % faster in all, 10.5 % of it put down to choice`.
     """
@@ -109,16 +109,16 @@ def evidence_text(offer: Offer, called: ReviewNames) -> str:
         tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
     )
     told = {
-        "times": tr_n("{n:,} time", "{n:,} times", found.times),
+        "times": tr_n("{n:,} timed repeat", "{n:,} timed repeats", found.times),
         "sets": tr_n("{n:,} set", "{n:,} sets", found.sets),
         "share": _share(offer),
         "least": least,
         "most": most,
     }
-    said = tr("{times} on {sets}, {share}; 95 % sure it is between {least} and {most}", **told)
+    said = tr("{times} in {sets}, {share}; 95 % sure it is between {least} and {most}", **told)
     if offer.who is not None and offer.place is None:
         said = tr(
-            "{times} of swimmer {place}, the slowest, on {sets}, {share}; 95 % sure it is between {least} and {most}",
+            "{times} of swimmer {place}, the slowest, in {sets}, {share}; 95 % sure it is between {least} and {most}",
             place=called.review.people[offer.who].place + 1,
             **told,
         )
@@ -206,9 +206,9 @@ def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
         after, before = whole_time(change.end_after_ms), whole_time(change.end_before_ms)
         told.append(
-            tr("finish {end_after} (was {end_before})", end_after=after, end_before=before)
+            tr("lasts {end_after} (was {end_before})", end_after=after, end_before=before)
             if made
-            else tr("finish {end_after} instead of {end_before}", end_after=after, end_before=before)
+            else tr("lasts {end_after} instead of {end_before}", end_after=after, end_before=before)
         )
     return tuple(told)
 
@@ -224,7 +224,7 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
     if change.end_before_ms // 1000 != change.end_after_ms // 1000:
         told.append(
             tr(
-                "finish {end_after} instead of {end_before}",
+                "lasts {end_after} instead of {end_before}",
                 end_after=whole_time(change.end_after_ms),
                 end_before=whole_time(change.end_before_ms),
             )

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from math import expm1
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
@@ -214,7 +214,11 @@ def own_table(review: Review, learned: Sequence[Learned], called: ReviewNames) -
             tr("{percent} slower", percent=percent(expm1(found.log)))
             if found.log > 0
             else tr("{percent} faster", percent=percent(expm1(found.log))),
-            tr("than the lane's factor says, on {times} times", times=found.times),
+            tr_n(
+                "than the lane's factor says, over {n:,} timed repeat",
+                "than the lane's factor says, over {n:,} timed repeats",
+                found.times,
+            ),
         )
         for one in learned
         for (who, name), found in sorted(one.own.items())

@@ -124,12 +124,20 @@ def _said(
     way = tr("slower") if off.sign > 0 else tr("faster")
     than = {"over": seconds(off.over_ms), "way": way}
     why = (
-        tr_n("{over} {way} than the target over {n:,} time", "{over} {way} than the target over {n:,} times",
-             off.taken, **than)
+        tr_n(
+            "{over} {way} than the target over {n:,} timed repeat",
+            "{over} {way} than the target over {n:,} timed repeats",
+            off.taken,
+            **than,
+        )
         if target
-        else tr_n("{over} {way} than written over {n:,} time", "{over} {way} than written over {n:,} times",
-                  off.taken, **than)
-    )  # fmt: skip
+        else tr_n(
+            "{over} {way} than expected over {n:,} timed repeat",
+            "{over} {way} than expected over {n:,} timed repeats",
+            off.taken,
+            **than,
+        )
+    )
     if len(lanes) > 1:
         why = tr("{lane} was {why}", lane=lanes_named([worst], squad), why=why)
     if any(aim.by_base for aim in old) and off.times.now != off.times.before:

@@ -34,7 +34,7 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
             timed = half_up(visit.base_ms * (1 + visit.over))
             times = tr(
                 "{counted} came to {timed} {per}",
-                counted=tr_n("{n:,} time", "{n:,} times", visit.times),
+                counted=tr_n("{n:,} timed repeat", "{n:,} timed repeats", visit.times),
                 timed=tenths_of(timed),
                 per=per,
             )

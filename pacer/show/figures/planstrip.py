@@ -116,9 +116,9 @@ def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, 
 def _words(booked: int | None, on_wall: Sequence[Lane], bars: Sequence[Bar], end_ms: int) -> str:
     """The strip in words: when it ends, and how each lane's time is spent."""
     told = [
-        tr("Finish {end}.", end=whole_up(end_ms))
+        tr("Lasts {time}.", time=whole_up(end_ms))
         if booked is None
-        else tr("Finish {end}, booked {booked}.", end=whole_up(end_ms), booked=text_from_ms(booked))
+        else tr("Lasts {time}, booked {booked}.", time=whole_up(end_ms), booked=text_from_ms(booked))
     ]
     for row, lane in enumerate(on_wall):
         minutes: dict[str, float] = {}

@@ -14,7 +14,7 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
 
     >>> from pacer.timeline.summary.totals import LaneTotal
     >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
-    'finish 57:37 of 60 min, 2:23 spare'
+    'lasts 57:37 of 60 min, 2:23 spare'
     """
     if totals is None:
         return (tr("nothing to swim yet"),) if unread >= 0 else ("…",)
@@ -26,25 +26,25 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
         )
     if totals.stops:
         return (tr("can't run"),)
-    ways = _finish_ways(totals)
+    ways = _lasts_ways(totals)
     if not unread:
         return ways
     wrong = tr_n("{n} line can't be read", "{n} lines can't be read", unread)
-    return *(tr("{wrong}; the rest: {finish}", wrong=wrong, finish=way) for way in ways), wrong
+    return *(tr("{wrong}; the rest: {lasts}", wrong=wrong, lasts=way) for way in ways), wrong
 
 
-def _finish_ways(totals: Totals) -> tuple[str, ...]:
-    """When the session finishes, against its booking."""
-    end, finish = whole_up(totals.end_ms), tr("finish {end}", end=whole_up(totals.end_ms))
+def _lasts_ways(totals: Totals) -> tuple[str, ...]:
+    """How long the session lasts, against its booking."""
+    end, lasts = whole_up(totals.end_ms), tr("lasts {time}", time=whole_up(totals.end_ms))
     if totals.limit_ms is None:
-        return (tr("finish {end}, no booking", end=end), finish)
+        return (tr("lasts {time}, no booking", time=end), lasts)
     left = (
         tr("{over} over", over=whole_up(totals.over_ms))
         if totals.over_ms
         else tr("{limit} spare", limit=whole_down(totals.limit_ms - totals.end_ms))
     )
-    whole = tr("finish {end} of {limit}, {left}", end=end, limit=long_text(totals.limit_ms), left=left)
-    return (whole, f"{finish}, {left}", left)
+    whole = tr("lasts {time} of {limit}, {left}", time=end, limit=long_text(totals.limit_ms), left=left)
+    return (whole, f"{lasts}, {left}", left)
 
 
 def span(totals: Totals) -> str:

@@ -196,7 +196,12 @@ def _judged(
             advice.append(tr("{trial} is over fifteen minutes: swims of 2 to 15 minutes work best.", trial=trial))
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
-        advice.append(tr("The times are less than five minutes apart: add a longer swim for a better base."))
+        advice.append(
+            tr(
+                "The distances are too alike, as their times differ by less than five minutes: "
+                "add a longer swim for a better base."
+            )
+        )
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
         advice.append(

@@ -39,9 +39,9 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
         tests, whose = lane.swimmers[slowest].tests, tr("of swimmer {slowest}, the slowest", slowest=slowest + 1)
     if not tests:
         return (
-            (tr("{whose}, as written", whose=whose), tr("of the slowest"))
+            (tr("{whose}, as entered", whose=whose), tr("of the slowest"))
             if whose
-            else (tr("as written"), tr("as written"))
+            else (tr("as entered"), tr("as entered"))
         )
     swum = listed([*map(_swum, tests)])
     short = listed([*map(_distance, tests)])

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from pacer.language import either, tr, tr_n
 from pacer.plan.model import GEAR, ByLane, SetLine
@@ -23,7 +24,7 @@ from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostdistance import missed_said
-from pacer.timeline.hazards import hazards
+from pacer.timeline.hazards import BREATH_WARNING, hazards
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.timeline import Timeline
 
@@ -72,15 +73,10 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
         longest_said, cold = whole_up(longest), longest > COLD_STAND_MS
-        said = tr_n("waits up to {longest} here", "wait up to {longest} here", len(numbers), longest=longest_said)
+        said = tr("a wait of up to {longest} here", longest=longest_said)
         hint = tr("shorten the interval or the rest")
         if before_section:
-            said = tr_n(
-                "waits up to {longest}, until all start the next section together",
-                "wait up to {longest}, until all start the next section together",
-                len(numbers),
-                longest=longest_said,
-            )
+            said = tr("a wait of up to {longest} before the next section", longest=longest_said)
             hint = tr(
                 "give these lanes more rounds or repeats, or write “run on” after the section's name: "
                 "then each lane starts the next section by itself"
@@ -90,7 +86,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             at,
             numbers,
             tr("{waits}: swimmers get cold", waits=said) if cold else said,
-            hint,
+            tr("{hint}; keep everybody moving while they wait", hint=hint) if cold else hint,
             (Remedy("run on in all"), Remedy("run on")) if before_section else (),
         )
 
@@ -157,7 +153,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 page_line(line),
                 lanes,
-                tr("the swimming changes in mid-pool, after {value} {unit}", value=value, unit=pool.unit),
+                tr("stroke, drill or effort changes in mid-pool, after {value} {unit}", value=value, unit=pool.unit),
                 tr("one length is {pool}", pool=pool),
             )
 
@@ -178,7 +174,7 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
     """Sections in which `at most` skips repeats."""
     sections = timeline.plan.sections
     course = Course(timeline.plan, timeline.squad, timeline.counts)
-    left_out: dict[int, list[str]] = defaultdict(list)
+    left_out: dict[int, list[int]] = defaultdict(list)
     numbers: dict[int, list[int]] = defaultdict(list)
     for lane, track in enumerate(timeline.tracks):
         for section, written in enumerate(sections):
@@ -188,7 +184,7 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
             swum = sum(found.count for found in track.passes if found.section == section)
             if swum < asked:
                 numbers[section].append(timeline.lanes[lane].number)
-                left_out[section].append(str(asked - swum))
+                left_out[section].append(asked - swum)
     for section, lanes in numbers.items():
         written = sections[section]
         assert written.at_most_ms is not None, "only such sections are counted"
@@ -196,18 +192,27 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             written.span.line if written.span else None,
             tuple(lanes),
-            tr(
-                "{at_most} is too short for all of it: {repeats} skipped",
-                at_most=text_from_ms(written.at_most_ms),
-                repeats=_repeats(left_out[section]),
-            ),
+            _skipped_said(text_from_ms(written.at_most_ms), left_out[section]),
             tr("fine if that is what you meant by “at most”"),
         )
 
 
-def _repeats(counts: list[str]) -> str:
-    said = ", ".join(dict.fromkeys(counts))
-    return tr("{said} repeat is", said=said) if said == "1" else tr("{said} repeats are", said=said)
+def _skipped_said(at_most: str, counts: Sequence[int]) -> str:
+    """How many repeats lanes skip; the least and the most, if they skip unlike numbers."""
+    least, most = min(counts), max(counts)
+    if least < most:
+        return tr(
+            "{at_most} is too short for all of it: lanes lose {least} to {most} repeats at the end",
+            at_most=at_most,
+            least=least,
+            most=most,
+        )
+    return tr_n(
+        "{at_most} is too short for all of it: each loses {n} repeat at the end",
+        "{at_most} is too short for all of it: each loses {n} repeats at the end",
+        most,
+        at_most=at_most,
+    )
 
 
 # -- words ----------------------------------------------------------------------------------------------
@@ -286,12 +291,12 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
             None,
             (timeline.lanes[last].number,),
             tr(
-                "finishes at {end}, {over} too late: {booking} is booked, {spare} of it spare",
+                "lasts {end}, {over} too long: {booking} is booked, {spare} of it kept free",
                 spare=text_from_ms(plan.spare_ms),
                 **told,
             )
             if plan.spare_ms
-            else tr("finishes at {end}, {over} too late: {booking} is booked", **told),
+            else tr("lasts {end}, {over} too long: {booking} is booked", **told),
             tr("write fewer rounds or repeats, or a shorter changeover"),
         )
 
@@ -309,8 +314,27 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
 
 
 def flagged(timeline: Timeline) -> Iterator[Finding]:
-    """Lines that can hurt people."""
-    return iter(hazards(timeline.plan))
+    """Lines that can hurt people.
+
+    A set under water that sends off several swimmers, or anybody more than once, breaks the rules that it is flagged
+    with: the flag says so.
+    """
+    for section, number, finding in hazards(timeline.plan):
+        swimmers, repeats = 0, 0
+        for lane, track in zip(timeline.squad.lanes, timeline.tracks):
+            count = sum(
+                found.count for found in track.passes if (found.section, found.laneline.number) == (section, number)
+            )
+            swimmers += len(lane.swimmers) if count else 0
+            repeats = max(repeats, count)
+        if finding.hint == BREATH_WARNING and max(swimmers, repeats) > 1:
+            broken = tr(
+                "as written, the set breaks these rules ({swimmers}, {repeats} each): change it, or leave it out",
+                swimmers=tr_n("{n} swimmer", "{n} swimmers", swimmers),
+                repeats=tr_n("{n:,} repeat", "{n:,} repeats", repeats),
+            )
+            finding = replace(finding, hint=f"{finding.hint}; {broken}")
+        yield finding
 
 
 def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:

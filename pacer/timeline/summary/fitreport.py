@@ -252,14 +252,14 @@ def _said(report: FitReport) -> Iterator[str]:
     )
     if fitted.limit_ms is None:
         yield tr(
-            "no booking, so every count is the smallest: finish {end}, {whole}",
+            "no booking, so every count is the smallest: lasts {end}, {whole}",
             end=whole_up(fitted.end_ms),
             whole=whole,
         )
     elif fitted.over_ms:
         yield (
             tr(
-                "too long: even with the smallest counts it ends at {end}, {over} after {limit}",
+                "too long: even with the smallest counts it lasts {end}, {over} more than {limit}",
                 end=whole_up(fitted.end_ms),
                 over=whole_up(fitted.over_ms),
                 limit=whole_down(fitted.limit_ms),
@@ -268,7 +268,7 @@ def _said(report: FitReport) -> Iterator[str]:
     else:
         yield (
             tr(
-                "finish {end}, {spare} before {booked}: {whole}",
+                "lasts {end}, {spare} less than {booked}: {whole}",
                 end=whole_up(fitted.end_ms),
                 spare=whole_down(fitted.limit_ms - fitted.end_ms),
                 booked=whole_down(fitted.limit_ms),
@@ -292,7 +292,7 @@ def _said(report: FitReport) -> Iterator[str]:
         )
     for lane in report.lanes:
         yield tr(
-            "lane {lane}: {report_lane}, finish {end}",
+            "lane {lane}: {report_lane}, in {end}",
             lane=lane.lane,
             report_lane=_lane_said(report, lane, lines),
             end=whole_up(lane.end_ms),

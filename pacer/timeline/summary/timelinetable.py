@@ -107,9 +107,9 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
         "end": whole_up(track.end_ms),
     }
     yield (
-        tr("LANE {number}, group {group}: {pace}, {who}, {distance:,} {unit}, finish {end}", group=told.group, **facts)
+        tr("LANE {number}, group {group}: {pace}, {who}, {distance:,} {unit} in {end}", group=told.group, **facts)
         if told.group
-        else tr("LANE {number}: {pace}, {who}, {distance:,} {unit}, finish {end}", **facts)
+        else tr("LANE {number}: {pace}, {who}, {distance:,} {unit} in {end}", **facts)
     )
     yield tr("base {origin}", origin=origin_said(timeline, lane))
     heading = None

@@ -76,17 +76,8 @@ class Hand:
         for _ in range(3):
             if self.page.board.tile(name) is None and self.page.bar.tile(name) is None:
                 self.tap("more")
-        boards = (self.page.board, self.page.bar)
-        for _ in range(12):
-            found = {key: box for board in boards for key, box in board.placed()}
-            if name in found:
-                break
-            board = self.page.board
-            finger = UnitTestTouch(board.center_x, board.y + 0.8 * board.height)
-            finger.touch_down()
-            for step in range(1, 6):
-                finger.touch_move(board.center_x, board.y + (0.8 + 0.03 * step) * board.height)
-            finger.touch_up()
+        if self.page.board.tile(name) is not None and name not in dict(self.page.board.placed()):
+            self.page.board.scroll_to(name)
             self.idle()
         self.tap(name)
 

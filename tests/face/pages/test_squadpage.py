@@ -242,7 +242,7 @@ def test_test_swims_typed_by_hand(coach):
     coach.touch("400")
     for code in (*map(ord, "540"), RETURN):  # the same on a keyboard
         coach.key(code)
-    assert coach.sees("Base 1:30 per 100, trust: fair")
+    assert coach.sees("Base 1:30 per 100, how sure: fair")
     coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
     assert {trial.day for trial in lane(coach, 2).swimmers[1].tests} == {coach.desk.clocks.day()}, "typed today"

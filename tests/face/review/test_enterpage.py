@@ -79,7 +79,7 @@ def test_a_file_asks_about_its_columns_once(coach):
     assert coach.sees("What does “Bib” mean?") and coach.sees("In it: 4, 7")
     coach.touch("Nothing: leave it out")
     assert coach.sees("1 time fits this session.") and coach.sees("Line 3: no swimmer called “Ash” in this session")
-    coach.touch("Save 1 time")
+    coach.touch("Save 1 new time")
     assert times(coach) == before and coach.sees("1 kept as it was")  # Orla has a time on that repeat
     coach.page.hush()
     coach.page.chosen(data, "thursday evening.csv")

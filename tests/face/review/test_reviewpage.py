@@ -51,9 +51,9 @@ def sunday(coach, step=step):
     coach.touch("Review")
     step("2-review")
     # In one look: who was slower, whose rate fell, who was faster.
-    assert coach.sees("Lane 3 came in 3.7 s per 100 slower than written from round 2 on")
+    assert coach.sees("Lane 3 came in 3.7 s per 100 slower than expected from round 2 on")
     assert coach.sees("Orla's stroke rate fell from 38.0 to 31")
-    assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s per 100; lane 1 by 2.3 s per 100.")
+    assert coach.sees("Faster than expected: lane 4, swimmer 2 by 4.7 s per 100; lane 1 by 2.3 s per 100.")
     top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
     assert any("Lane 3 came in" in text for text in top), "the worst news is on top"
     assert coach.sees("Thursday 19 March 2026")

@@ -25,7 +25,7 @@ def test_figures_stand_below_their_heads_and_within_the_width(window, count, dis
         assert len(rows) == count and len({tile.x for tile in rows}) == len(heads) <= 2
         for head in heads:
             said = [text.ways[0] for text in head.texts]
-            assert said[:4] == ["lane", "m", "finish", "Main set"]
+            assert said[:4] == ["lane", "m", "lasts", "Main set"]
             for tile in rows:
                 if tile.x == head.x:
                     assert [text.box[::2] for text in head.texts] == [text.box[::2] for text in tile.texts], "aligned"

@@ -23,10 +23,10 @@ def test_the_latest_first():
     assert sessions.heading == "Kit: 2 sessions"
     assert sessions.rows == (
         ("9 Mar 2026", "1,400 m", "1:19", "no times", ""),
-        ("2 Mar 2026", "1,500 m", "1:20", "2.1 % slower, 12 times", "Thursday"),
+        ("2 Mar 2026", "1,500 m", "1:20", "2.1 % slower over 12 timed repeats", "Thursday"),
     )
     assert same.heading == "4 x 50 free, on 1:15 (25 m): 1.7 s faster since 2 Mar 2026, 0.9 s faster each session"
-    assert same.rows[0] == ("16 Mar 2026", "0:39.3", "0:38.8", "4 times") and len(same.rows) == 3
+    assert same.rows[0] == ("16 Mar 2026", "0:39.3", "0:38.8", "4 timed repeats") and len(same.rows) == 3
 
 
 def test_a_change_is_that_of_the_means_as_they_are_shown():
@@ -39,7 +39,7 @@ def test_a_change_is_that_of_the_means_as_they_are_shown():
 
 def test_times_as_expected_say_so():
     (sessions,) = history_tables("Kit", (Visit(1, "2026-03-02", "", 100, "m", 80_000, 1, 80_030, 80_000),), ())
-    assert sessions.rows[0][3] == "as expected, 1 time"
+    assert sessions.rows[0][3] == "as expected over 1 timed repeat"
 
 
 def test_many_sessions_show_the_last():

@@ -69,14 +69,14 @@ def by(shares):
 def test_slower_from_a_round_on():
     (one,) = news(by(lambda swim: 1.05 if swim.lane == 0 and swim.round > 1 else 1.0))
     assert one.kind == SLOWER and (one.lane, one.section, one.line) == (0, 0, 1)
-    assert one.text == ("Lane 3 came in 4 s per 100 slower than written from round 2 on, in Main set, 4 x 100 free.")
-    assert one.figure == "16 times, 1:24.0 on average against 1:20.0"
+    assert one.text == ("Lane 3 came in 4 s per 100 slower than expected from round 2 on, in Main set, 4 x 100 free.")
+    assert one.figure == "16 timed repeats, 1:24.0 on average against 1:20.0"
 
 
 def test_slower_from_the_start():
     (one,) = news(by(lambda swim: 1.04 if swim.lane == 0 else 1.0))
-    assert one.text == "Lane 3 came in 3.2 s per 100 slower than written, in Main set, 4 x 100 free."
-    assert one.figure == "24 times, 1:23.2 on average against 1:20.0"
+    assert one.text == "Lane 3 came in 3.2 s per 100 slower than expected, in Main set, 4 x 100 free."
+    assert one.figure == "24 timed repeats, 1:23.2 on average against 1:20.0"
 
 
 def test_slower_than_the_target():
@@ -90,8 +90,11 @@ def test_a_set_that_was_slow_for_several_lanes_is_one_sentence():
     lanes = "".join(f'[[lane]]\nbase = "1:{20 + 10 * lane}"\nswimmers = 2\n' for lane in range(3))
     timeline = session("pool: 25 m\nSkills\n  6 x 50 drill on 1:40\nMain set\n  6 x 100 free on 2:15\n", lanes)
     (one,) = news(lambda swim: swim.predicted_ms * (11 if swim.section == 0 else 10) // 10, timeline=timeline)
-    assert one.text == "Lanes 1, 2 and 3 came in 10.4 s to 13 s per 100 slower than written, in Skills, 6 x 50 drill."
-    assert one.figure == "36 times; lane 3: 1:11.5 on average against 1:05.0" and (one.lane, one.section) == (2, 0)
+    assert one.text == "Lanes 1, 2 and 3 came in 10.4 s to 13 s per 100 slower than expected, in Skills, 6 x 50 drill."
+    assert one.figure == "36 timed repeats; lane 3: 1:11.5 on average against 1:05.0" and (one.lane, one.section) == (
+        2,
+        0,
+    )
     two = news(by(lambda swim: 1.1 if swim.section == 0 and swim.lane else 1.0), timeline=timeline)
     assert [one.text.split(" came")[0] for one in two] == ["Lane 3", "Lane 2"]
 
@@ -99,26 +102,26 @@ def test_a_set_that_was_slow_for_several_lanes_is_one_sentence():
 def test_one_swimmer_is_slower_and_another_faster():
     slow, fast = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))
     assert (slow.kind, fast.kind) == (SLOWER, FASTER)
-    assert slow.text == "Rowan was 3.2 s per 100 slower than written." and slow.figure == "12 times"
-    assert fast.text == "Faster than written: Kit by 4 s per 100." and fast.figure == "12 times"
+    assert slow.text == "Rowan was 3.2 s per 100 slower than expected." and slow.figure == "12 timed repeats"
+    assert fast.text == "Faster than expected: Kit by 4 s per 100." and fast.figure == "12 timed repeats"
     nameless = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]), names=False)
     assert [one.text for one in nameless] == [
-        "Lane 3, swimmer 2 was 3.2 s per 100 slower than written.",
-        "Faster than written: lane 3, swimmer 1 by 4 s per 100.",
+        "Lane 3, swimmer 2 was 3.2 s per 100 slower than expected.",
+        "Faster than expected: lane 3, swimmer 1 by 4 s per 100.",
     ]
 
 
 def test_a_whole_lane_that_was_faster_is_one():
     (one,) = news(by(lambda swim: 0.96 if swim.lane == 0 else 0.97))
-    assert one.text == "Faster than written: lane 3 by 3.2 s per 100; Ash by 2.7 s per 100."
-    assert one.figure == "24 and 12 times"
+    assert one.text == "Faster than expected: lane 3 by 3.2 s per 100; Ash by 2.7 s per 100."
+    assert one.figure == "24 and 12 timed repeats"
 
 
 def test_slowing_from_repeat_to_repeat():
     timeline = session("pool: 25 m\nMain set\n  8 x 100 free on 2:15\n", SQUAD)
     takes = lambda swim: round(swim.predicted_ms * (0.965 + 0.01 * (swim.repeat - 1))) if swim.lane else None  # noqa: E731
     (one,) = news(takes, timeline=timeline)
-    assert one.kind == SLOWING and one.figure == "8 times, 6.3 s from first to last"
+    assert one.kind == SLOWING and one.figure == "8 timed repeats, 6.3 s from first to last"
     assert one.text == "Lane 4 slowed by 0.9 s a repeat through Main set, 8 x 100 free."
 
 
@@ -169,7 +172,7 @@ def test_times_that_belong_to_nothing_are_told():
 
 def test_nothing_to_tell():
     (one,) = news(by(lambda swim: 1.0))
-    assert (one.kind, one.text, one.figure) == (NOTHING, "All lanes swam about as written.", "36 times")
+    assert (one.kind, one.text, one.figure) == (NOTHING, "All lanes swam about as expected.", "36 timed repeats")
     (one,) = news(lambda swim: None)
     assert one.text == "No times were taken. Distances are worked out from the send-offs."
 
@@ -215,6 +218,6 @@ def test_a_missed_touch_is_not_news(seed):
 def test_the_paragraph_has_each_figure_after_its_sentence():
     reading = ReviewText(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
     assert reading.paragraph == (
-        "Lane 3, swimmer 2 was 3.2 s per 100 slower than written (12 times). "
-        "Faster than written: lane 3, swimmer 1 by 4 s per 100 (12 times)."
+        "Lane 3, swimmer 2 was 3.2 s per 100 slower than expected (12 timed repeats). "
+        "Faster than expected: lane 3, swimmer 1 by 4 s per 100 (12 timed repeats)."
     )

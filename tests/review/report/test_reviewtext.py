@@ -37,7 +37,7 @@ def test_names_appear_only_if_asked_for():
 def test_content_of_the_text():
     text = review_text(reading(True))
     assert text.startswith("Review of session 1: Thursday\nMonday 2 March 2026, ")
-    assert "\n\nRowan was 3.2 s per 100 slower than written (12 times)." in text
+    assert "\n\nRowan was 3.2 s per 100 slower than expected (12 timed repeats)." in text
     table = text[text.index("Lane 3: Main set, 4 x 100 free, on 2:15") :].splitlines()
     assert table[1].split() == [
         "swimmer",
@@ -57,7 +57,9 @@ def test_offers_state_their_evidence_and_effect():
     told = reading(True)
     kit = next(offer for offer in told.offers if offer.swimmer == "Kit")
     assert offer_text(kit, told.called) == "Kit, base 1:16 instead of 1:20"
-    assert evidence_text(kit, told.called).startswith("12 times on 1 set, 5.0 % faster; 95 % sure it is between 1:")
+    assert evidence_text(kit, told.called).startswith(
+        "12 timed repeats in 1 set, 5.0 % faster; 95 % sure it is between 1:"
+    )
     rowan = next(offer for offer in told.offers if offer.swimmer == "Rowan")
     plan = session(PLAN.replace("on 2:15", "rest 0:20"), SQUAD).plan
     roster = Roster(told.review.squad)

@@ -75,7 +75,7 @@ def test_a_mean_just_below_half_a_tenth_is_rounded_alike():
     timeline = session(PLAN, '[[lane]]\nbase = "1:20"\n')
     reading = ReviewText(review_of(timed(timeline, lambda swim: 83_150 - 10 * (swim.repeat == 1))))
     assert off_by(reading)[0][0] == "+3.2"
-    assert reading.news[0].text.startswith("Lane 1 came in 3.2 s per 100 slower than written")
+    assert reading.news[0].text.startswith("Lane 1 came in 3.2 s per 100 slower than expected")
 
 
 @pytest.mark.parametrize("seed", range(30))

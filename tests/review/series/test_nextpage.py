@@ -106,7 +106,7 @@ def test_the_demo_pages_next():
         "Next drill, a step up from six-kick switch: 4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20.",
     ]
     (sent,) = [text for text in said if " on " in text and " instead of " in text]
-    assert sent.startswith("200: lanes 1 and 2 on 3:5") and "faster than written over" in sent
+    assert sent.startswith("200: lanes 1 and 2 on 3:5") and "faster than expected over" in sent
     plan = page.plan()
     assert plan.focus == "rolling from the hips at swimming speed"
     assert "three-stroke switch" in {found.name for found in named_in(plan)}
@@ -260,7 +260,7 @@ def test_send_offs_move_by_what_was_swum(on, share, wanted, said):
     (step,) = steps
     entries = main_of(page).items[0].interval.entries
     assert tuple(aim_of(one).amount_ms for (one,) in entries) == wanted
-    assert said in step.text and "over 16 times" in step.text
+    assert said in step.text and "over 16 timed repeats" in step.text
 
 
 def test_lanes_without_times_keep_their_time_on_top_of_the_base():
@@ -327,7 +327,7 @@ def test_targets_move_by_what_was_swum(hold, share, wanted, said):
     (step,) = steps
     line = main_of(page).items[0]
     assert tuple(aim_of(one).amount_ms for one in line.hold.entries) == wanted
-    assert said in step.text and "than the target over 16 times" in step.text
+    assert said in step.text and "than the target over 16 timed repeats" in step.text
     assert write_plan(page.plan({page.steps.index(step) + 1})).count(f"hold {hold}") == 1
     assert "on 3:00" in page.text(), "the send-off stays"
 
@@ -351,8 +351,8 @@ def test_a_new_base_is_not_counted_twice():
         step for step in page_of(on="base+0:40", share=lambda lane: 0.9, now=partly).steps if step.name == "on 1"
     ]
     assert step.text == (
-        "4 x 100: all lanes on base+0:35 instead of base+0:40 (lane 1 was 8 s faster than written over 16 times; "
-        "the new base already allows for part of it)."
+        "4 x 100: all lanes on base+0:35 instead of base+0:40 (lane 1 was 8 s faster than expected over 16 timed "
+        "repeats; the new base already allows for part of it)."
     )
 
 

@@ -69,7 +69,7 @@ def test_moving_all_lanes_says_how_sections_and_end_move(run):
     )  # lane 5 is home at 170
     assert outlook_text(told) == (
         "lanes 4, 5: leave at 3:00, swim 50 m less; Main set starts at 3:00 instead of 5:00; "
-        "Swim-down starts at 10:00 instead of 12:00; finish 11:40 instead of 13:40"
+        "Swim-down starts at 10:00 instead of 12:00; lasts 11:40 instead of 13:40"
     )
 
 

@@ -50,7 +50,7 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
     before = squad(lookback)
     first, second = lookback.offers[:2]
     assert (first.text, first.taken) == ("lane 1, base 1:14 instead of 1:16", False)
-    assert first.evidence.startswith("22 times of swimmer 1, the slowest, on 3 sets, ")
+    assert first.evidence.startswith("22 timed repeats of swimmer 1, the slowest, in 3 sets, ")
     assert any(line.startswith("lane 1, Main set, set 1: every 2:55 instead of 3:00") for line in first.change)
     assert lookback.take(first.key) == "" == lookback.take(second.key)
     assert [row.taken for row in lookback.offers][:3] == [True, True, False]
@@ -137,7 +137,7 @@ def test_an_accepted_base_is_still_the_one_that_was_accepted_when_the_times_sugg
     row = offered(faster, "Orla")
     assert row.taken and row.text == "Orla, base 1:17.7 instead of 1:20"
     new = orla.text.removeprefix("Orla, base ").removesuffix(" instead of 1:20")
-    assert row.evidence.startswith(f"accepted; the times now suggest {new}: 8 times on 2 sets")
+    assert row.evidence.startswith(f"accepted; the times now suggest {new}: 8 timed repeats in 2 sets")
 
 
 def test_who_was_accepted_is_said_without_a_name_on_a_page_without_names(faster):

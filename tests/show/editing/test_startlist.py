@@ -46,7 +46,7 @@ def test_a_session_told_by_hand():
     assert [lane.distance for lane in made.totals.lanes] == [1_000, 1_000] and made.totals.unit == "m"
     assert made.swimmers[0] == 3
     assert made.heads[0] == "5 swimmers in 2 lanes, 1 absent"
-    assert made.out[0] == "finish 16:30 of 60 min, 43:30 spare" and not made.late
+    assert made.out[0] == "lasts 16:30 of 60 min, 43:30 spare" and not made.late
     assert made.about == "25 m, roll" and made.title == "Rolls"
 
 

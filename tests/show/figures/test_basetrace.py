@@ -35,7 +35,7 @@ def test_line_dots_and_diamonds():
         "By 5 Mar 2026: base 1:20.0 from 400 m in 5:40",
         "By 19 Mar 2026: base 1:18.0 from 400 m in 5:32",
     ]
-    assert timed[0].said == "5 Mar 2026: 12 times came to 1:21.6 per 100 m, base 1:20.0"
+    assert timed[0].said == "5 Mar 2026: 12 timed repeats came to 1:21.6 per 100 m, base 1:20.0"
     assert figure.words == "Kit: base from 1:20.0 to 1:18.0 per 100 m over 3 sessions since 5 March 2026."
     assert [key.text for key in figure.keys] == ["base", "from session times", "test swims"]
 

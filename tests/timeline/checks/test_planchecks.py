@@ -84,7 +84,7 @@ def test_waiting_for_the_next_section_is_reported_at_the_line_before():
     assert findings(build_timeline(plan, default_squad())) == ()
     squad = read_squad('[[lane]]\nbase="1:40"\n[[lane]]\nbase="1:40"\n')
     (finding,) = findings(build_timeline(plan, squad))
-    assert finding.lanes == (2,) and finding.line == 3 and "start the next section together" in finding.message
+    assert finding.lanes == (2,) and finding.line == 3 and "before the next section" in finding.message
 
 
 def test_walls_and_lengths():
@@ -101,7 +101,7 @@ def test_walls_and_lengths():
 
 def test_an_overrun_is_the_first_warning():
     texts = said("10 x 100 free, rest 0:20", header="pool: 25 m\nbooking: 10 min\nspare: 1:00")
-    assert texts[0].startswith("finishes at 19:40, 10:40 too late: 10:00 is booked, 1:00 of it spare")
+    assert texts[0].startswith("lasts 19:40, 10:40 too long: 10:00 is booked, 1:00 of it kept free")
 
 
 def test_gear_that_only_the_cue_mentions():
@@ -118,7 +118,11 @@ def test_descend_that_changes_nothing():
 def test_at_most_says_what_it_skips():
     plan = read_plan("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 free, rest 0:10\n")
     (finding,) = findings(build_timeline(plan, default_squad()))
-    assert finding.line == 2 and "5:00 is too short" in finding.message and "5 repeats are skipped" in finding.message
+    assert (
+        finding.line == 2
+        and "5:00 is too short" in finding.message
+        and "each loses 5 repeats at the end" in finding.message
+    )
 
 
 def test_worst_first_then_in_the_order_of_the_page():

@@ -120,18 +120,18 @@ def offered(text, about, squad=SQUAD):
         ),
         (
             "Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100",
-            "start the next section together",
+            "before the next section",
             [("run on: no lane waits for the others", "Main set, easy, run on # note")],
         ),
         (
             "Warm-up\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nMain set\n  200\nSwim-down\n  100",
-            "start the next section together",
+            "before the next section",
             [
                 ("run on in all sections: no lane waits", "Warm-up, run on"),
                 ("run on: no lane waits for the others", "Warm-up, run on"),
             ],
         ),
-        ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "start the next section together", []),
+        ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "before the next section", []),
     ],
 )
 def test_fixes_for_a_finding(text, about, fixes):
@@ -224,7 +224,7 @@ def test_run_on_in_all_sections_is_one_change():
     (fix,) = (
         after
         for finding, fixes in found_in(text)
-        if "together" in finding.message and finding.line == 3
+        if "before the next section" in finding.message and finding.line == 3
         for says, after in fixes
         if says.startswith("run on in all")
     )

@@ -365,7 +365,7 @@ def test_the_report(thursday):
     assert [lane.lane for lane in gain.lanes] == [5]
     text = report.text()
     assert text.startswith(
-        "finish 59:46, 0:14 before 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, finish 58:07\n"
+        "lasts 59:46, 0:14 less than 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, in 58:07\n"
     )
     assert "one more minute adds nothing; 2:46 more adds 1,200 m: lane 5 2,100 m, Main set 4 rounds" in text
     assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
@@ -380,7 +380,7 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     longest = report.costs[0]
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
-    assert "too long: even with the smallest counts it ends at 38:46, 8:46 after 30:00" in report.text()
+    assert "too long: even with the smallest counts it lasts 38:46, 8:46 more than 30:00" in report.text()
     assert "Skill set lasts 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
 
 
@@ -389,14 +389,14 @@ def test_the_report_on_one_more_minute():
     plan, squad = page("Main, 1 to 9 rounds", "  100 free, on 1:30"), squad_of("1:00")
     report = fit_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
     assert report.text() == (
-        "finish 8:30, 1:29 before 9:59: 600 m by 1 swimmer\n"
-        "lane 1: 600 m, Main 6 rounds, finish 8:30\n"
+        "lasts 8:30, 1:29 less than 9:59: 600 m by 1 swimmer\n"
+        "lane 1: 600 m, Main 6 rounds, in 8:30\n"
         "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
     assert "all lanes already swim the most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
     assert (
-        fit_report(fit(plan, squad)).text().startswith("no booking, so every count is the smallest: finish 1:00, 100 m")
+        fit_report(fit(plan, squad)).text().startswith("no booking, so every count is the smallest: lasts 1:00, 100 m")
     )
 
 

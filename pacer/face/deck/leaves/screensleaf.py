@@ -219,8 +219,8 @@ class OneScreenLeaf(ScreensLeaf):
         if not row.can_help:
             column.say(
                 tr(
-                    "It joined with the typed code, so it is view only. To let it help, scan the QR code "
-                    "on that device."
+                    "It joined with the typed code, so it is view only. To let it help, scan this tablet's QR code "
+                    "with that device."
                 )
             )
         elif not row.helps:
