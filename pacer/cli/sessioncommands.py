@@ -28,6 +28,7 @@ from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.repeatlimit import labels_of
+from pacer.plan.titles import titled
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.season.ledger import forget_sums
 from pacer.review.sessionlog import list_json, list_text, session_json, session_text
@@ -201,7 +202,7 @@ def _run_on_glass(opened: SessionToRun, found: tuple[Finding, ...], screens: boo
     if opened.recovery is not None:
         said = tr(
             "{title} was running and resumes as if it had never stopped. To start another session, end this one first.",
-            title=opened.recovery.title or plan.title or tr("A session"),
+            title=titled(opened.recovery.title or plan.title),
         )
         told, found = (said, *told), ()
     try:

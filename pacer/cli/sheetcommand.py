@@ -20,6 +20,7 @@ from pacer.cli.inputoutput import (
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
+from pacer.plan.titles import UNTITLED, titled
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.figures.figure import Figure
 from pacer.timeline.findings import CannotRun
@@ -65,7 +66,7 @@ def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     plan, squad = plan_and_squad(options)
     say_squad(squad)
     timeline = timeline_for(plan, squad)
-    title = plan.title or (tr("Session") if options.plan == "-" else Path(options.plan).stem)
+    title = plan.title or (UNTITLED if options.plan == "-" else Path(options.plan).stem)
     size = LETTER if options.letter else A4 if options.a4 else usual_size(timeline)
     made = plan_papers(
         timeline,
@@ -98,7 +99,7 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         raise CommandEnded(tr("pacer sheet: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):
         raise CommandEnded(tr("pacer sheet: this version can't run that session's plan"), STOPPED) from None
-    title = kept.listed.title or tr("Session {session}", session=options.session)
+    title = titled(kept.listed.title)
     pages = review_sheet(reading, LETTER if options.letter else A4)
     name = tr("{title}, review {session}", title=title, session=options.session)
     made = [(f"{name}.pdf", pdf_bytes(pages, tr("{title}: review", title=title)))]

@@ -15,6 +15,7 @@ from pacer.plan.planlines import set_lines
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.plan.titles import titled
 from pacer.session.cautions import CAUTIONS
 from pacer.session.timezone import planned_said
 from pacer.show.figures.drawing import drawn, height_for
@@ -58,7 +59,7 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
     for piece in first[2:]:
         flow.block([piece])
     flow.block([gap(2), rule(flow.width), *_cautions(flow.width)])
-    named = plan.title or tr("Session")
+    named = titled(plan.title)
     squad = f", {timeline.squad.name}" if timeline.squad.name else ""
     return flow.finished(f"{named}{squad}")
 
@@ -74,7 +75,7 @@ def _head(timeline: Timeline, width: float) -> list[Piece]:
             if over > 0
             else tr("booked {booking}", booking=booked)
         )
-    rows = words(plan.title or tr("Session"), width, TITLE * CAP, bold=True)
+    rows = words(titled(plan.title), width, TITLE * CAP, bold=True)
     rows += words(" · ".join(fact for fact in facts if fact), width, CAP)
     if plan.date:
         rows += words(planned_said(plan.date), width, CAP, bold=True)

@@ -15,6 +15,7 @@ from pacer.paper.settable import numbered_items
 from pacer.paper.sheetflow import Cell, Flow, Piece, bookmark, gap, row, rule, words
 from pacer.plan.model import Break, Effort, SetLine
 from pacer.plan.times import text_from_ms
+from pacer.plan.titles import titled
 from pacer.show.measure.legibility import character_mm
 from pacer.show.wording.settext import line_words
 from pacer.timeline.laneline import LaneLine
@@ -37,7 +38,7 @@ def lane_sheet(timeline: Timeline, lane: int, size: PaperSize, read_from_m: floa
 
 def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, float]) -> list[Page]:
     number, plan = timeline.lanes[lane].number, timeline.plan
-    foot, foot_cap = tr("Lane {number} · {title}", number=number, title=plan.title or tr("Session")), min(caps[1], 6.0)
+    foot, foot_cap = tr("Lane {number} · {title}", number=number, title=titled(plan.title)), min(caps[1], 6.0)
     page_said = tr("lane {number}, {{at}} of {{of}}", number=number)
     wide = width_of(spelt(foot), foot_cap) + width_of(page_said.format(at=10, of=10), foot_cap) + 3 * foot_cap
     flow = Flow(size, MARGIN_MM, foot_cap, 1 if wide <= size.width - 2 * MARGIN_MM else 2)

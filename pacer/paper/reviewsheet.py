@@ -8,6 +8,7 @@ from pacer.language import tr
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
+from pacer.plan.titles import titled
 from pacer.review.report.reviewnames import ReviewNames, tenths_of
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import Review
@@ -47,7 +48,7 @@ def review_sheet(reading: ReviewText, size: PaperSize) -> list[Page]:
     if not review.sets:
         flow.block([gap(2), *words(tr("No times were taken."), flow.width, CAP)])
     return flow.finished(
-        tr("Session {number}, {title}", number=review.listed.number, title=review.listed.title or tr("untitled"))
+        tr("Session {number}, {title}", number=review.listed.number, title=titled(review.listed.title))
     )
 
 
@@ -81,7 +82,7 @@ def _head(review: Review, width: float) -> list[Piece]:
         tr("{far:,} {unit} by {lanes} lanes' leaders", far=far, unit=review.unit, lanes=len(review.lanes)),
     ]
     return [
-        *words(one.title or tr("Untitled"), width, 2 * CAP, bold=True),
+        *words(titled(one.title), width, 2 * CAP, bold=True),
         *words(" · ".join(fact for fact in facts if fact), width, CAP),
         gap(2),
     ]

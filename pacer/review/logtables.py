@@ -11,6 +11,7 @@ from math import log
 from pacer.language import tr, tr_n
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
+from pacer.plan.titles import titled
 from pacer.review.eventlist import happened, lost
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing
@@ -99,7 +100,7 @@ def _head(kept: KeptSession) -> Table:
         )
     if found.warning:
         rows.append((sentence(found.warning, ENDS),))
-    return Table(kept.listed.title or tr("Untitled"), tuple(rows))
+    return Table(titled(kept.listed.title), tuple(rows))
 
 
 def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:

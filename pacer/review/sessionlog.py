@@ -10,6 +10,7 @@ from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
+from pacer.plan.titles import titled
 from pacer.review.eventlist import Telling
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
@@ -40,7 +41,7 @@ def list_text(sessions: Iterable[Listed]) -> str:
     rows = [("", tr("begun"), tr("title"), tr("pool"), tr("took"), tr("entries"))]
     for one in sessions:
         begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-        rows.append((str(one.number), begun, one.title or tr("untitled"), one.pool, took(one), str(one.entries)))
+        rows.append((str(one.number), begun, titled(one.title), one.pool, took(one), str(one.entries)))
     if len(rows) == 1:
         return tr("No sessions yet.")
     widths = [max(len(row[column]) for row in rows) for column in range(6)]
@@ -91,7 +92,7 @@ def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
     begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
     rows = [
-        tr("Session {number}: {title}", number=one.number, title=one.title or tr("untitled")),
+        tr("Session {number}: {title}", number=one.number, title=titled(one.title)),
         ", ".join(part for part in (begun, one.pool, took(one)) if part),
     ]
     rows += filter(None, [known(one)])

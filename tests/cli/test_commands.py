@@ -393,7 +393,7 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     told = capsys.readouterr()
     assert (
-        "A session is running. pacer was interrupted during this session." in told.err
+        "Untitled session is running. pacer was interrupted during this session." in told.err
         and "Resume as if it had never stopped?" in told.err
     )
     assert told.err.count("yes, or no (end it): ") == 2 and "PAUSED" in told.out

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import os
 
 import pytest
 
@@ -13,11 +14,16 @@ from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import season_of
 from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import counts_as_swum
+from pacer.session.running.finish import finish_ms
+from pacer.show.view.instantview import pool_view
+from pacer.show.wording.forecasttext import finish_at
 from tests.review.made import kept
 from tests.review.season.stored import stored
 from tests.show.drive.evenings import PAGES, Evening, timeline_of
 
 PRESSES = 25
+SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
+SEEDS = range(1_000, 1_000 + SEARCH // 10) if SEARCH else range(6)
 
 
 def evening(page, seed):
@@ -29,6 +35,42 @@ def evening(page, seed):
             made.driver.do(pressed[1])
         made.go()
     return kept(timeline_of(page), made.driver.journal)
+
+
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_screen_at_the_end_says_what_log_and_review_say(page, seed):
+    """Metres, number of times and finish, once everybody is home."""
+    timeline = timeline_of(page)
+    made = Evening(seed, timeline)
+    for _ in range(PRESSES):
+        pressed = made.press()
+        if pressed is not None:
+            made.driver.do(pressed[1])
+        made.go()
+    if not made.driver.ended:
+        assert made.driver.do(made.driver.end()) == ()
+    driver = made.driver
+    view = pool_view(driver.seen, made.at_ms + 3_600_000)
+    session = kept(timeline, driver.journal)
+    review = review_of(session)
+    lanes = next(table for table in session_tables(session) if table.heads[:2] == ("lane", "swum"))
+    told = plan_table(review)
+    said = {row[0]: row[told.heads.index("swum")] for row in told.rows}
+    for row, band in zip(lanes.rows, view.bands, strict=True):
+        screen, _, unit = band.text.distance.partition(" ")
+        done, _, whole = screen.partition("/")
+        assert row[1] == said[row[0]] == f"{done or 0} {unit or timeline.plan.pool.unit}", row
+        if whole:
+            assert (
+                f"{whole} {unit}"
+                == row[lanes.heads.index("after changes" if "after changes" in lanes.heads else "planned")]
+            )
+    assert review.taken == len(driver.times)
+    if review.swims:
+        home_ms = max(swim.left_ms + swim.swum_ms for swim in review.swims)
+        assert view.out.rpartition(" ")[2] == finish_at(driver.run, finish_ms(driver.seen, made.at_ms))
+        assert abs(finish_ms(driver.seen, made.at_ms) - home_ms) <= 1_000 or driver.times
 
 
 @pytest.mark.parametrize("page", PAGES)

@@ -93,7 +93,7 @@ def test_the_list(store):
     rows = list_text(store.sessions()).splitlines()
     assert [row.split() for row in rows] == [
         ["begun", "title", "pool", "took", "entries"],
-        ["2", "Tue", "2026-03-03", "14:31", "untitled", "25", "m", "not", "ended", "1"],
+        ["2", "Tue", "2026-03-03", "14:31", "Untitled", "session", "25", "m", "not", "ended", "1"],
         ["1", "Mon", "2026-03-02", "18:01", "Long-axis", "rotation", "3", "25", "m", "12:00", "14"],
     ]
     assert len({row.index("25 m") for row in rows[1:]}) == 1 and len({len(row) for row in rows}) == 1

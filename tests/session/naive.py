@@ -427,17 +427,17 @@ class Naive:
         return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
 
     def _at_one_place(self, places: dict[int, tuple[int, int, int]]) -> dict[int, tuple[int, int, int]]:
-        """In a section, all add it behind the last line that one of them is behind."""
+        """In a section, all add it behind the last line that one of them is behind, and doesn't sit out."""
         lines: dict[int, set[int]] = {}
         for i, (index, section, _) in places.items():
-            before = self.lanes[i].repeats[index - 1] if index else None
+            before = next((r for r in reversed(self.lanes[i].repeats[:index]) if not r.missed), None)
             if before is not None and before.section == section:
                 lines.setdefault(section, set()).add(before.line)
         made = {}
         for i, (index, section, second) in places.items():
-            for at, repeat in enumerate(self.lanes[i].repeats):
-                if at >= index and repeat.section == section and repeat.line in lines.get(section, ()):
-                    index = at + 1
+            ahead = [(at, r) for at, r in enumerate(self.lanes[i].repeats) if at >= index and r.section == section]
+            swum = {r.line for _, r in ahead if not r.missed} & lines.get(section, set())
+            index = max([index, *(at + 1 for at, r in ahead if r.line in swum)])
             made[i] = index, section, second
         return made
 
@@ -534,7 +534,9 @@ class Naive:
         made = deepcopy(before)
         made.go(self.now - made.now)
         happened = [
-            i for i, (lane, was) in enumerate(zip(self.lanes, made.lanes)) if self._past(lane) != made._past(was)
+            i
+            for i, (lane, was) in enumerate(zip(self.lanes, made.lanes))
+            if self._past(lane) != made._past(was) or self._too_soon(lane, was)
         ]
         known = [{was.repeats[i].number for _, i in was.sent + was.ahead} for was in made.lanes]
         if any({self.lanes[i].repeats[place].number for _, place in self.lanes[i].sent} - known[i] for i in happened):
@@ -557,6 +559,11 @@ class Naive:
         for lane in (made.lanes[i] for i in waiting):  # it was resumed and left: it is paused again from now
             lane.held_at = self.now if lane.ahead else None
         return made
+
+    def _too_soon(self, lane: Lane, was: Lane) -> bool:
+        """Whether a lane `was` to leave within the notice, and was told otherwise since."""
+        before, after = (each.ahead[0][0] if each.held_at is None and each.ahead else None for each in (was, lane))
+        return before is not None and before < self.now + NOTICE and before != after
 
     def _past(self, lane: Lane) -> tuple[list, list]:
         """A lane's departures (swimmer, repeat, second), and where each swimmer is."""
@@ -595,7 +602,10 @@ class Naive:
         return made
 
     def _go_on_as(self, lane: Lane, was: Lane, leave: int) -> int:
-        """Let a lane with its own past continue with what it `was` to do next; return when, or `leave`."""
+        """Let a lane with its own past continue with what it `was` to do next; return when, or `leave`.
+
+        If it left earlier on what is before that, in the same section, it goes on as much earlier.
+        """
         numbers = [lane.repeats[place].number for _, place in lane.sent]
         places = {r.number: place for place, r in enumerate(was.repeats)}
         lane.repeats = deepcopy(was.repeats)
@@ -609,6 +619,9 @@ class Naive:
         lane.starts = dict(was.starts)
         rest = replace(was, sent=lane.sent, ahead=way[done:])
         planned, lane.place = self._upcoming(rest, self.now)
+        sections = {lane.repeats[place].section for _, place in way[max(0, done - 1) : done + 1]}
+        if done and lane.place == way[done][1] and len(sections) == 1:
+            planned -= max(0, way[done - 1][0] - lane.sent[-1][0])
         lane.next_at = max(leave, planned)
         return lane.next_at
 

@@ -14,6 +14,7 @@ from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.table import say_table
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
+from pacer.plan.titles import titled
 from pacer.review.logtables import about
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
@@ -173,7 +174,7 @@ class LogPage(Page):
             twice = one.number in doubles
             ways = tuple(tr("Possible duplicate: {session}", session=way) if twice else way for way in about(one))
             texts = (
-                Text((one.title or tr("Untitled"),), (pad, 0.5 * pad, inner, row), True),
+                Text((titled(one.title),), (pad, 0.5 * pad, inner, row), True),
                 Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),
             )
             figure, box = self.strips.of(one.number), (pad, 0.7 * pad + 2 * row, inner, strip)
@@ -208,7 +209,7 @@ class LogPage(Page):
         """What is known of the open session until it is read."""
         for one in self.list.sessions:
             if one.number == self.number:
-                column.say(one.title or tr("Untitled"), bold=True, scale=TITLE)
+                column.say(titled(one.title), bold=True, scale=TITLE)
                 column.say(about(one)[0])
                 column.skip(1.0)
         column.say(tr("Loading"), colour="dim")

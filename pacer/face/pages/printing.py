@@ -13,6 +13,7 @@ from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
+from pacer.plan.titles import titled
 from pacer.signal.slowcalls import Worker
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.squad import Squad
@@ -49,7 +50,7 @@ class Printing:
 
             timeline = planned(plan, with_other_names(squad, book))[0]
             papers = plan_papers(
-                timeline, plan.title or tr("Session"), usual_size(timeline), book=book, lanes=True, register=True
+                timeline, titled(plan.title), usual_size(timeline), book=book, lanes=True, register=True
             )
             for name, data in papers:
                 stem, _, suffix = name.rpartition(".")

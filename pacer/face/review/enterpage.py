@@ -16,6 +16,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.problem import Unreadable
+from pacer.plan.titles import titled
 from pacer.review.enter.placedtimes import FAR, Placed
 from pacer.review.enter.timesfile import TIMES, TimesFile
 from pacer.review.swum.swims import Swum
@@ -94,7 +95,7 @@ class EnterPage(QuestionPage):
     def _say_sets(self, column: Column) -> None:
         entering = self.entering
         listed = entering.kept.listed
-        column.say(tr("Times of {title}", title=listed.title or tr("this session")), bold=True, scale=TITLE)
+        column.say(tr("Times of {title}", title=titled(listed.title)), bold=True, scale=TITLE)
         if not entering.swims:
             column.say(tr("Nothing in this session can be timed."))
             return

@@ -10,6 +10,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.table import say_table, wide
 from pacer.language import tr
 from pacer.plan.sentence import sentence
+from pacer.plan.titles import titled
 from pacer.review.logtables import Table, about
 from pacer.review.report.reviewtables import (
     distance_tables,
@@ -34,7 +35,7 @@ def summary_column(column: Column, lookback: PastSession) -> Column:
     """What the session was, and its news: the worst first, each with its figure. A tap goes to the set."""
     reading = lookback.reading
     listed = reading.review.listed
-    column.say(listed.title or tr("Untitled"), bold=True, scale=1.3, most=2)
+    column.say(titled(listed.title), bold=True, scale=1.3, most=2)
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
         column.say(TOO_SHORT, colour="warn")

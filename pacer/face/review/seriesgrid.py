@@ -14,6 +14,7 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
+from pacer.plan.titles import titled
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited
@@ -100,7 +101,7 @@ def _heads(column: Column, visited: Visited, shown: Sequence[Col], opened: str) 
 def session_said(visited: Visited, session: SwumSession) -> str:
     """Which session it is, and who was absent."""
     absent = visited.absent[session.number]
-    said = f"{session.title or tr('untitled')}, {day_short(session.date)}"
+    said = f"{titled(session.title)}, {day_short(session.date)}"
     if not absent:
         return sentence(tr("{said}: nobody was absent", said=said) if any(visited.absent.values()) else said)
     return sentence(

@@ -10,6 +10,7 @@ from pacer.face.window.deskpart import DeskPart
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import ShelfTrouble
+from pacer.plan.titles import titled
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.nextpage import NextPage, NoDraft
 from pacer.session.storage.savedsession import Listed
@@ -161,7 +162,7 @@ class DeskLog(DeskPart):
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title
                 day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
-                after = f"{title or tr('an untitled session')}{day}"
+                after = f"{titled(title)}{day}"
             made.append((draft, after, view.following(title)))
             return ""
 

@@ -11,6 +11,7 @@ from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import HOUR_MS
+from pacer.plan.titles import titled
 from pacer.review.exports.knownnames import KnownNames
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day
@@ -87,7 +88,7 @@ def swum_event(listed: Listed) -> CalendarEvent | None:
     uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet with this session
     takes_ms = max(0, end_ms - listed.begun_ms)
     pool = tr("{pool} pool", pool=listed.pool) if listed.pool else ""
-    return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, listed.title or tr("Session"), pool)
+    return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, titled(listed.title), pool)
 
 
 def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
@@ -113,7 +114,7 @@ def _plan_event(plan: Plan, at: str, start_ms: int, takes_ms: int, stamp_ms: int
         stamp_ms,
         start_ms,
         takes_ms,
-        plan.title or tr("Session"),
+        titled(plan.title),
         "\n".join(told),
         True,
     )

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.sentence import sentence
+from pacer.plan.titles import titled
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
@@ -61,7 +62,7 @@ def review_text(
     listed = reading.review.listed
     blocks = [
         [
-            tr("Review of session {number}: {title}", number=listed.number, title=listed.title or tr("untitled")),
+            tr("Review of session {number}: {title}", number=listed.number, title=titled(listed.title)),
             about(listed)[0],
         ]
     ]

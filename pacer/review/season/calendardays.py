@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from pacer.language import tr
 from pacer.plan.library.plancards import Card
+from pacer.plan.titles import titled
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day, time_of_day
@@ -44,7 +44,7 @@ def entries_of(sessions: Iterable[Listed], cards: Iterable[Card]) -> tuple[Calen
         day = local_day(one.begun_ms, one.zone) if one.begun_ms is not None and counts_as_swum(one) else ""
         if day and one.begun_ms is not None:
             at = time_of_day(one.begun_ms, one.zone)[:5]
-            made.append(CalendarEntry(date.fromisoformat(day), at, one.title or tr("Untitled"), one.number))
+            made.append(CalendarEntry(date.fromisoformat(day), at, titled(one.title), one.number))
     swum = {(entry.day, entry.title.casefold()) for entry in made}
     for card in cards:
         on = card.planned

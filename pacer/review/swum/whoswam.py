@@ -6,7 +6,7 @@ session is replayed with a number in place of every name: the squad at any momen
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -114,6 +114,7 @@ def replayed(kept: KeptSession) -> Replayed:
             for lane, each in enumerate(paused)
             if each[-1].since_ms is not None
         ]
+    pauses = [pause._replace(until_ms=min(pause.until_ms, _left_ms(run.timeline, pause))) for pause in pauses]
     return Replayed(begun, run, tuple(people), _joined(pauses, until_ms), until_ms, squad, tuple(changed))
 
 
@@ -155,6 +156,13 @@ def _ended_ms(track: Track, since_ms: int, entry: Entry) -> int:
         return entry.at_ms
     waits = before >= 0 and track.pass_at(before).section != track.pass_at(again).section
     return entry.at_ms if waits else track.sendoffs[again]
+
+
+def _left_ms(timeline: Timeline, pause: Pause) -> int:
+    """When a paused lane left again, which may be earlier than its resume had planned: it was sent elsewhere first."""
+    sendoffs = timeline.tracks[pause.lane].sendoffs
+    index = bisect_right(sendoffs, pause.from_ms)
+    return sendoffs[index] if index < len(sendoffs) else NEVER
 
 
 def _joined(pauses: Iterable[Pause], until_ms: int) -> tuple[Pause, ...]:

@@ -171,9 +171,9 @@ def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
 
 
 def _timed(run: Run, found: Swim) -> bool:
-    """Whether a swim is timed: lines flagged as a hazard never are."""
+    """Whether a swim is timed: not on lines flagged as a hazard, nor on repeats that last a written time."""
     timeline = run.timeline
-    return not flagged(
+    return found.distance > 0 and not flagged(
         timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line
     )
 

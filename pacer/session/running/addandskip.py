@@ -155,22 +155,41 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
 
 
 def _at_one_place(course: Course, places: Mapping[int, Place]) -> dict[int, Place]:
-    """In each round of a section, let all lanes swim the added line after the last line that one of them has begun."""
+    """In each round of a section, let all lanes swim the added line after the last line that one of them has begun.
+
+    A line that a lane sits out whole counts for the other lanes only.
+    """
     begun: dict[tuple[int, int], set[int]] = {}
+    ahead: dict[int, list[tuple[int, int]]] = {}
     for lane, place in places.items():
         round, after = place.spot
-        row = None if after is None else course.program(place.section, lane)[after]
-        if isinstance(row, LaneLine):
-            begun.setdefault((place.section, round), set()).add(row.number)
+        lines, before = _lines_swum(course, lane, place.section, round, after)
+        ahead[lane] = lines[before:]
+        if before:
+            begun.setdefault((place.section, round), set()).add(lines[before - 1][1])
     made = {}
     for lane, place in places.items():
-        round, after = place.spot
-        rows, order = course.program(place.section, lane), list(course.order(place.section, lane, round))
-        ahead = order[0 if after is None else order.index(after) + 1 :]
-        numbers = begun.get((place.section, round), ())
-        there = [spot for spot in ahead if isinstance(row := rows[spot], LaneLine) and row.number in numbers]
-        made[lane] = place._replace(spot=(round, there[-1])) if there else place
+        numbers = begun.get((place.section, place.spot[0]), ())
+        there = [spot for spot, number in ahead[lane] if number in numbers]
+        made[lane] = place._replace(spot=(place.spot[0], there[-1])) if there else place
     return made
+
+
+def _lines_swum(
+    course: Course, lane: int, section: int, round: int, after: int | None
+) -> tuple[list[tuple[int, int]], int]:
+    """The lines that a lane swims in a round, each as its place and number, and how many come up to place `after`."""
+    rows, order, sat_out = course.program(section, lane), list(course.order(section, lane, round)), {}
+    if course.deviation.missed:
+        sat_out = course.deviation.sat_out(lane, section)
+    lines = [
+        (spot, row.number)
+        for spot in order
+        if isinstance(row := rows[spot], LaneLine)
+        and len(sat_out.get((round, spot), ())) < course.pass_line(section, lane, round, spot).count
+    ]
+    passed = () if after is None else order[: order.index(after) + 1]
+    return lines, sum(spot in passed for spot, _ in lines)
 
 
 def _sent_on(run: Run, lane: int, here: Pass) -> bool:

@@ -68,8 +68,9 @@ def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[
     return len(track.sendoffs) - len(short), distance
 
 
-def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None) -> int:
-    """The distance of repeat `index` that the lane's leader has swum by `until_ms` (None: in the end), in pool units.
+def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None, swimmer: int = 0) -> int:
+    """The distance of repeat `index` that a swimmer who left on it has swum by `until_ms` (None: in the end), in pool
+    units.
 
     It is in whole lengths unless the repeat is complete; a repeat that was broken off counts up to the wall to stop at.
     """
@@ -78,10 +79,10 @@ def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = No
     shape, cut = found.laneline.shapes[repeat], track.cuts.get(index)
     if cut is None and until_ms is None:
         return shape.distance
-    times, behind, span = found.laneline.times(repeat, 0), late(track, 0), span_of(timeline)
-    left_ms = behind.get(index, left(found, index, 0))
+    times, behind, span = found.laneline.times(repeat, swimmer), late(track, swimmer), span_of(timeline)
+    left_ms = behind.get(index, left(found, index, swimmer))
     most_ms = NEVER if until_ms is None else until_ms - left_ms
-    far = cut is not None and index in from_far(track, 0, span, behind)
+    far = cut is not None and index in from_far(track, swimmer, span, behind)
     return counted(shape, reach(shape, times, span, most_ms, None if cut is None else cut - left_ms, far), span)
 
 

@@ -14,7 +14,8 @@ from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import from_far, late, span_of, stops
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
-from pacer.session.running.swumtrack import to_leave
+from pacer.session.running.stragglers import missing, swims_less, walls
+from pacer.session.running.swumtrack import last_touch
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -39,8 +40,8 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
-    #: how much longer it waits, if that is more than its interval: for its next send-off, or before the section (an
-    #: index) at which it arrives early
+    #: how much longer it waits, if that is more than its interval: for its next send-off, longer than any wait that it
+    #: had until then anyway; or before the section (an index) at which it arrives early
     longer_ms: int = 0
     longer_before: int | None = None
     stops: bool = False  #: whether somebody in it is told to break off
@@ -69,6 +70,9 @@ class Outlook:
     #: lanes, and how many swimmers of each would have left on its repeat without the entry, and don't
     missing: tuple[tuple[int, int], ...] = ()
     far: tuple[int, ...] = ()  #: the lanes that then begin a line at the far wall, and would not without the entry
+    #: lanes, and how much less than its leader a swimmer of each swims at most of the repeats that are broken off
+    behind: tuple[tuple[int, int], ...] = ()
+    split: tuple[int, ...] = ()  #: the lanes that are broken off, and whose swimmers stop at both walls
 
     @property
     def changes(self) -> bool:
@@ -133,30 +137,15 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             and lane in _about(run.by, run)
             and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
-        missing=_missing(now_was, now_will, entry.at_ms),
+        missing=missing(now_was, now_will, entry.at_ms),
+        behind=tuple((lane, most) for lane in sorted(stopping) if (most := swims_less(now_was, now_will, lane))),
+        split=tuple(lane for lane in sorted(stopping) if len(walls(now_will, lane, entry.at_ms)) > 1),
         far=tuple(
             lane
             for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
             if old is not new and _far_starts(new, will, entry.at_ms) - _far_starts(old, was, entry.at_ms)
         ),
     )
-
-
-def _missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int], ...]:
-    """The lanes in which swimmers don't leave any more on the repeat that others have left on, and how many they are.
-
-    They miss nothing if the lane swims that repeat again, and no more than the others if it doesn't count for them.
-    """
-    made = []
-    for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
-        if old is new or not (gone := to_leave(old, at_ms) - to_leave(new, at_ms)):
-            continue
-        here, held_ms = repeat_key(old, old.index_at(at_ms)), new.held_ms
-        last = new.index_at(at_ms if held_ms is None else held_ms)
-        again = {repeat_key(new, index) for index in range(last + 1, len(new.sendoffs))}
-        if last >= 0 and repeat_key(new, last) == here not in again:
-            made.append((lane, len(gone)))
-    return tuple(made)
 
 
 def _about(change: Change | None, run: Run) -> tuple[int, ...]:
@@ -252,10 +241,10 @@ def _lane(
             if (
                 old.held_ms is None
                 and before < len(old.sendoffs)
-                and leaves - old.sendoffs[before] > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
+                and min(leaves - old.sendoffs[before], more_ms := _stands_longer(was, will, lane, at_ms))
+                > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
-                next_ms = leaves - old.sendoffs[before]
-                longer = longer if longer[0] > next_ms and longer[1] != section else (next_ms, None)
+                longer = longer if longer[0] > more_ms and longer[1] != section else (more_ms, None)
             as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
     (repeats, distance), (repeats_were, distance_was) = done, done_was
     return LaneOutlook(
@@ -272,6 +261,23 @@ def _lane(
         False,
         as_before,
     )
+
+
+def _stands_longer(was: Timeline, will: Timeline, lane: int, at_ms: int) -> int:
+    """How much longer the lane stands before its next send-off than it would have at all until then, at a time."""
+    old, new = was.tracks[lane], will.tracks[lane]
+    index, before = new.index_at(at_ms) + 1, old.index_at(at_ms) + 1
+    until = max(before, old.index_at(new.sendoffs[index]))
+    longest = max([_stands(was, lane, each, at_ms) for each in range(before, until + 1)])
+    return _stands(will, lane, index, at_ms) - longest
+
+
+def _stands(timeline: Timeline, lane: int, index: int, at_ms: int) -> int:
+    """How long from `at_ms` on the whole lane is at the wall before it leaves on repeat `index`."""
+    track = timeline.tracks[lane]
+    home_ms = last_touch(track, index - 1, predicted=True) if index else at_ms
+    stopped = [until for since, until in stops(timeline, lane) if since < track.sendoffs[index]] if track.cuts else []
+    return max(0, track.sendoffs[index] - max(at_ms, home_ms, *stopped))
 
 
 def _longer_before_a_section(old: Track, new: Track, at_ms: int) -> tuple[int, int | None]:
@@ -324,11 +330,11 @@ def _interval_ms(track: Track, index: int) -> int:
 def longer(told: Outlook) -> dict[tuple[int, int | None], list[int]]:
     """The lanes, by their numbers, that wait longer by more than an interval.
 
-    Keys are the minutes, rounded up, and the section at which they arrive early, None for the next send-off.
+    Keys are the minutes, to the nearest one, and the section at which they arrive early, None for the next send-off.
     """
     found: dict[tuple[int, int | None], list[int]] = {}
     for lane in told.lanes:
         if lane.longer_ms:
-            wait = -(-lane.longer_ms // MINUTE_MS), lane.longer_before
+            wait = max(1, (lane.longer_ms + MINUTE_MS // 2) // MINUTE_MS), lane.longer_before
             found.setdefault(wait, []).append(told.run.timeline.squad.lanes[lane.lane].number)
     return found

@@ -51,6 +51,7 @@ from pacer.session.running.undo import paused_by_end, paused_since_end, touched_
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
+from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
 if TYPE_CHECKING:
@@ -100,12 +101,19 @@ def late(run: Run, at_ms: int, lanes: Lanes = None) -> LeftLate | None:
 
 
 def miss(run: Run, at_ms: int, lanes: Lanes = None) -> Missed | None:
-    """Let lanes sit out the repeat that is due."""
-    return Missed(at_ms, lanes) if _any_due(run, at_ms, lanes) else None
+    """Let lanes sit out the repeat that is due; those that wait for their next section, only if all do."""
+    tracks = run.timeline.tracks
+    able = [lane for lane in run.lanes(lanes) if due(tracks[lane], at_ms) is not None]
+    here = [lane for lane in able if not _waits_for_section(tracks[lane], at_ms)] or able
+    if not here:
+        return None
+    return Missed(at_ms, lanes if len(here) == len(able) else tuple(here))
 
 
-def _any_due(run: Run, at_ms: int, lanes: Lanes) -> bool:
-    return any(due(run.timeline.tracks[lane], at_ms) is not None for lane in run.lanes(lanes))
+def _waits_for_section(track: Track, at_ms: int) -> bool:
+    """Whether the repeat that is due begins another section than the lane left in last."""
+    index = due(track, at_ms) or 0
+    return index > 0 and track.pass_at(index - 1).section != track.pass_at(index).section
 
 
 def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: bool = False) -> CountChanged | None:
@@ -224,12 +232,24 @@ def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
 
 
 def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> Refitted:
-    """Use the chosen counts from `at_ms` on. Raises CannotRun if the session would end later with them."""
+    """Use the chosen counts from `at_ms` on.
+
+    Raises CannotRun if the session would end later with them, or if less were swum and it would end no sooner for it.
+    """
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
-    if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
+    made = apply(run, entry).timeline
+    less = _metres(made) < _metres(run.timeline)
+    if made.end_ms > max(out_ms, run.timeline.end_ms) or less and out_ms < run.timeline.end_ms <= made.end_ms:
         raise CannotRun([Finding(Severity.STOPS, None, (), tr("fewer rounds would not finish sooner"))])
+    if less and run.timeline.end_ms <= out_ms:
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("it ends by then as it is"))])
     return entry
+
+
+def _metres(timeline: Timeline) -> int:
+    """What all swimmers swim together."""
+    return sum(timeline.distance(lane) * len(each.swimmers) for lane, each in enumerate(timeline.squad.lanes))
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:

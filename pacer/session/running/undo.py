@@ -2,7 +2,8 @@
 
 If a lane was sent off, or waited past its send-off, that stays on record. If a lane's past is the same with and without
 the change, the lane resumes exactly as before the change. If not, the lane keeps its past and leaves on the next repeat
-of the earlier plan: when that was planned, or from now by the rules of a resume.
+of the earlier plan: when that was planned, or from now by the rules of a resume. If the change let it leave earlier, it
+goes on as much earlier. A lane that would leave so soon that nobody can be told leaves from now, too.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from pacer.language import tr
 from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import Change, Ended, Held, LineLeftOut, LinePutIn, Resumed, Stopped, TakenBack
 from pacer.session.running.addandskip import leave_out
-from pacer.session.running.instant import places
+from pacer.session.running.instant import NOTICE_MS, places
 from pacer.session.running.moves import hold, resume
 from pacer.session.running.runstate import (
     Position,
@@ -103,7 +104,7 @@ def undone(changes: list[Change], entry: TakenBack) -> Change | None:
 def touched_lanes(run: Run, at_ms: int) -> list[int]:
     """The lanes (indexes) for which the last change has happened by `at_ms`.
 
-    Their past, or their swimmers' places, differ from what they would be without it.
+    Their past, or their swimmers' places, differ from what they would be without it; or they would leave unwarned.
     """
     assert run.before is not None, "a change is there"
     now, then = run.timeline, run.before.timeline
@@ -111,8 +112,24 @@ def touched_lanes(run: Run, at_ms: int) -> list[int]:
         lane
         for lane in range(len(now.tracks))
         if now.tracks[lane] is not then.tracks[lane]
-        and (departures(now, lane, at_ms) != departures(then, lane, at_ms) or _elsewhere(now, then, lane, at_ms))
+        and (
+            departures(now, lane, at_ms) != departures(then, lane, at_ms)
+            or _elsewhere(now, then, lane, at_ms)
+            or _without_notice(now.tracks[lane], then.tracks[lane], at_ms)
+        )
     ]
+
+
+def _without_notice(now: Track, then: Track, at_ms: int) -> bool:
+    """Whether a lane that was told otherwise would leave so soon that it can't be told."""
+    leaves_ms = next_ms(then, at_ms)
+    return leaves_ms is not None and leaves_ms < at_ms + NOTICE_MS and leaves_ms != next_ms(now, at_ms)
+
+
+def next_ms(track: Track, at_ms: int) -> int | None:
+    """When a lane leaves next; None if it is paused or has nothing left."""
+    index = track.index_at(at_ms) + 1
+    return track.sendoffs[index] if track.held_ms is None and index < len(track.sendoffs) else None
 
 
 def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
@@ -217,7 +234,10 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
     soonest = entry.at_ms if entry.leave_ms is None else entry.leave_ms
     if whole := still_to_come(before, lane, index, entry.at_ms):
         return whole._replace(at_ms=max(whole.at_ms, soonest))
-    leave_ms = max(soonest, track.sendoffs[index])
+    planned_ms = track.sendoffs[index]
+    if index and track.pass_at(index - 1).section == at.section:
+        planned_ms -= max(0, track.sendoffs[index - 1] - past.sendoffs[done - 1])
+    leave_ms = max(soonest, planned_ms)
     passed = [
         section
         for section, start in before.timeline.gates.items()
@@ -225,4 +245,4 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
     ]
     if passed and before.others(leave_ms, {lane: None}):  # the others are in a later section by now
         return TakeUp(max(passed), 0, leave_ms, exact=True)
-    return take_up(track, Position(*at), leave_ms, waited_ms=leave_ms - track.sendoffs[index])
+    return take_up(track, Position(*at), leave_ms, waited_ms=max(0, leave_ms - track.sendoffs[index]))

@@ -12,6 +12,7 @@ from pacer.plan.library.drillbook import DrillBook, named_in
 from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
+from pacer.plan.titles import titled
 from pacer.review.learning.takenoffers import TakenOffers
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
@@ -64,7 +65,7 @@ class SeriesView:
     def series_of(self, title: str) -> Series:
         """The series that has a page of this title; a session that is in none is one by itself."""
         found = next((one for one in self.series if title.casefold() in one.keys), None)
-        return found or Series(title or tr("Untitled"), (SeriesPage(title),))
+        return found or Series(titled(title), (SeriesPage(title),))
 
     def next_page(self, number: int, today: date) -> NextPage:
         """The next page, drafted from a session. Raises NoDraft and StoreTrouble."""

@@ -13,6 +13,7 @@ from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
+from pacer.plan.titles import titled
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
@@ -206,4 +207,4 @@ def title_of(kind: str, text: str, name: str) -> str:
 def called(one: Listed) -> str:
     """A session by its title and its day."""
     day = "" if one.begun_ms is None else f", {day_said(one.begun_ms, one.zone)}"
-    return f"{one.title or tr('an untitled session')}{day}"
+    return f"{titled(one.title)}{day}"

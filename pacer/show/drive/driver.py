@@ -371,10 +371,10 @@ class Driver(SessionStart, Ending):
         return Proposal(None, why)
 
     def _no_session(self) -> Proposal:
-        return self._nothing(
-            tr("the session is over") if self.ended else tr("no session has started"),
-            tr("it is over") if self.ended else tr("not started"),
-        )
+        if not self.ended:
+            return self._nothing(tr("no session has started"), tr("not started"))
+        back = [tr("the session is over; press Resume session first")] if self.reopens else []
+        return self._nothing(*back, tr("the session is over"), tr("it is over"))
 
 
 def _matches(entry: Entry | Record) -> bool:

@@ -62,7 +62,7 @@ class Ending:
 
         return self._offer_in_words(
             lambda _run, at_ms: Ended(at_ms),
-            lambda _run, told: ended_ways(self._expected(told.run)),
+            lambda _run, told: ended_ways(self._expected(told.run), told),
         )
 
     @property
@@ -87,4 +87,4 @@ class Ending:
         from pacer.show.wording.pressedtext import reopened_ways  # not needed for the first picture
 
         entry = presses.reopen(self._by_times, at_ms)
-        return self._propose(entry, *reopened_ways(self.run, entry, self._told))
+        return self._propose(entry, *reopened_ways(self.run, self.seen, entry, self._told))

@@ -13,6 +13,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.sentence import capital, sentence
 from pacer.plan.text.linename import line_said
+from pacer.plan.titles import titled
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.timereadings import finish_reading
@@ -93,7 +94,7 @@ def ready(
         _check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE)
     )
     return Ready(
-        title or plan.title or tr("A session"),
+        titled(title or plan.title),
         ", ".join(filter(None, (str(plan.pool), plan.focus))),
         _heads(timeline, away),
         summary(told),

@@ -15,7 +15,7 @@ from pacer.session.running.finish import finish_ms
 from pacer.session.running.replay import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import lane_at
-from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
+from pacer.show.view.viewvalues import STOP, TALK, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
 from pacer.show.wording.settext import doing_words
 from pacer.show.wording.timereadings import (
     clock_reading,
@@ -234,11 +234,15 @@ def finish_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple
 
 
 def section_of(reader: PoolReader, texts: Sequence[BandText]) -> str:
-    """The section that most lanes are in; the earlier one if two have as many."""
+    """The section that most lanes are in; the earlier one if two have as many.
+
+    Lanes that wait for their next section are in none, unless all lanes wait.
+    """
     sections = {text.section for text in texts}
     if len(sections) == 1:
         return reader.sections.get(sections.pop(), "")
-    counted = [text.section for text in texts if text.state != "done"]
+    going = [text for text in texts if text.state != "done"]
+    counted = [text.section for text in going if text.state != TALK] or [text.section for text in going]
     return reader.sections.get(min(sections, key=lambda number: (-counted.count(number), number), default=-1), "")
 
 

@@ -13,7 +13,7 @@ from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_
 from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import LanePaths
-from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandText
+from pacer.show.view.viewvalues import SHAPES, STOP, TALK, WAIT, Band, BandCard, BandText
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 from pacer.show.wording.viewtext import say
@@ -25,7 +25,7 @@ _BEFORE_MS = -(10**12)  #: an instant before every lead-in
 _tuple = tuple.__new__  #: a named tuple without the cost of its constructor
 
 _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RESTING: "rest",
-          State.CHANGEOVER: "talk", State.HELD: "held", State.DONE: "done"}  # fmt: skip
+          State.CHANGEOVER: TALK, State.HELD: "held", State.DONE: "done"}  # fmt: skip
 
 
 class LaneReader:

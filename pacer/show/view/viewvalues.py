@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import NamedTuple
 
 WAIT = "wait"  #: a lane before the session has begun
+TALK = "talk"  #: a lane between its sections
 STOP = "stop"  #: a lane that stops at the wall, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
-SHAPES = {"ready": "poised", "go": "arrow", "swim": "wave", "rest": "head", "talk": "bubble", "stop": "wall",
+SHAPES = {"ready": "poised", "go": "arrow", "swim": "wave", "rest": "head", TALK: "bubble", STOP: "wall",
     "held": "pause",
           "done": "tick", WAIT: "dots"}  # fmt: skip
 

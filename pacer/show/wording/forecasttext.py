@@ -18,14 +18,16 @@ from pacer.session.journal.entries import (
     LeftLate,
     LinePutIn,
     Refitted,
+    SectionSet,
     SwimmerJoined,
     TakenBack,
 )
 from pacer.session.running.outlook import LaneOutlook, Outlook
 from pacer.session.running.runstate import Run
+from pacer.show.wording.losttext import lost, parts
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
-from pacer.show.wording.waitingtext import asides, named, round_cut, section_name, still_stopping, waits
+from pacer.show.wording.waitingtext import asides, in_short, named, round_cut, section_name, still_stopping, waits
 from pacer.timeline.track import Pass
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
@@ -60,7 +62,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         tr("{section} starts {later}", section=section_name(run, section), later=_later(will - was))
         for section, was, will in told.starts
     ]
-    end, wait = finish(told), [*still_stopping(told), *waits(told), *_new_set_cut(told), *round_cut(told)]
+    end, gone = finish(told), [*_new_set_cut(told), *round_cut(told), *lost(told)]
+    wait = [*still_stopping(told), *waits(told), *gone, *parts(told)]
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
@@ -71,12 +74,25 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         for said in (lanes, brief)
     ]
     rows += [[*lead, *wait, *brief, *end]]
-    rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *short, *end], [*lead, *brief, *brief_end]]
+    weighty = in_short(told, bool(gone))
+    rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *weighty, *short, *end]]
+    if isinstance(told.entry, SectionSet):
+        weighty = [*weighty, *_all_leave(told, at_ms)]
+    rows += [[*lead, *weighty, *least]] if weighty else [[*lead, *brief, *brief_end]]
     rows += [[*lead, *least], *([[tr("too tight"), *least]] if told.tight and not earliest else [])]
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
     return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest)
+
+
+def _all_leave(told: Outlook, at_ms: int) -> list[str]:
+    """When the lanes leave, if all leave together: `leave :30 (in 2:12)`."""
+    leaves = {lane.leaves_ms for lane in told.lanes}
+    (leaves_ms,) = leaves if len(leaves) == 1 else (None,)
+    if leaves_ms is None:
+        return []
+    return [tr_n("leaves {when}", "leave {when}", len(told.lanes), when=when(told.run, leaves_ms, at_ms))]
 
 
 def finish(told: Outlook, brief: bool = False) -> list[str]:

@@ -18,9 +18,10 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
+from pacer.show.wording.losttext import lost
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_up
-from pacer.show.wording.waitingtext import asides, named, not_left, waits
+from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -48,7 +49,8 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
         )
     far = _costs(told, waiting)
     brief = ", ".join(metres(told))
-    full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in miss)
+    more = [_joined(*miss, *stragglers(told)), *miss]
+    full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in filter(None, more))
     if stops == waiting:
         lanes = named(run, waiting)
         at_wall = tr_n("{lanes} stops at the wall", "{lanes} stop at the wall", len(waiting), lanes=lanes)
@@ -106,7 +108,9 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     later = _later_than_without(told, run, going)
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
     full = _joined(_how_late(detail[0], later, going), far, *end)
-    ways = [_joined(*waits(told), full, *asides(told), keep), _joined(*waits(told), full, keep), _joined(full, keep)]
+    said = [*waits(told), *lost(told)]
+    ways = [_joined(*said, full, *asides(told), keep), _joined(*said, full, keep)]
+    ways += [_joined(*in_short(told, bool(lost(told))), full, keep)]
     late = [_but(_how_late(way, later, going), run, staying) for way in detail] if later else []
     ways += [_joined(way, far, *brief_end) for way in late]
     for tail in (_joined(far, *brief_end), least):
@@ -134,8 +138,8 @@ def _how_late(way: str, later: str, lanes: list[int]) -> str:
     if not later:
         return way
     if len(lanes) > 1:
-        return tr("{way}, up to {later} later than without", way=way, later=later)
-    return tr("{way}, {later} later than without", way=way, later=later)
+        return tr("{way}, up to {later} later", way=way, later=later)
+    return tr("{way}, {later} later", way=way, later=later)
 
 
 def _but(way: str, run: Run, staying: list[int]) -> str:
@@ -143,11 +147,11 @@ def _but(way: str, run: Run, staying: list[int]) -> str:
     return tr("{way}, not {lanes}", way=way, lanes=named(run, staying)) if staying else way
 
 
-def ended_ways(ended: Run) -> tuple[str, ...]:
+def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
     """What the end cuts: how far the lanes have swum by then, what they don't swim any more, and always who stops at
     the wall.
 
-    `ended` is the run after it, by the times, as the screen counts.
+    `ended` is the run after it, by the times, as the screen counts; `told` what it does.
     """
     assert ended.ended_ms is not None, "it is ended"
     timeline, unit, ended_ms = ended.timeline, ended.timeline.plan.pool.unit, ended.ended_ms
@@ -172,11 +176,15 @@ def ended_ways(ended: Run) -> tuple[str, ...]:
         if out
         else ()
     )
-    return (*ways, f"{ends}{stop}", *brief)
+    more = [_joined(ways[0], *not_left(told), *stragglers(told)), _joined(ways[0], *not_left(told))]
+    return tuple(dict.fromkeys((*more, *ways, f"{ends}{stop}", *brief)))
 
 
-def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Outlook]) -> tuple[str, ...]:
-    """When the lanes that the end stopped leave again, as for a resume; which lanes stay paused."""
+def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry, Run], Outlook]) -> tuple[str, ...]:
+    """When the lanes that the end stopped leave again, as for a resume; which lanes stay paused.
+
+    `seen`: `ended` by the times, as the screen counts.
+    """
     paused, lanes = paused_since_end(ended), paused_by_end(ended)
     stay = list(paused.held()) if entry.leave_ms is None else [lane for lane in paused.held() if lane not in lanes]
     stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
@@ -185,7 +193,23 @@ def reopened_ways(ended: Run, entry: TakenBack, told: Callable[[Entry, Run], Out
         return tuple(f"{way}; {stays}" for way in (resumes, tr("resumes"))) + (stays,) if stays else (resumes,)
     ways = resumed_ways(paused, told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused))
     with_stays = [f"{way}; {stays}" for way in ways] if stays else []
-    return (*(f"{resumes}: {way}" for way in (*with_stays, *ways)), *with_stays, *ways)
+    lost = _lost_by_end(seen)
+    first = [f"{way}; {lost}" for way in (*with_stays[:1], *ways[:1])] if lost else []
+    return (*(f"{resumes}: {way}" for way in (*first, *with_stays, *ways)), *with_stays, *ways)
+
+
+def _lost_by_end(ended: Run) -> str:
+    """What the end cut short and a resume doesn't bring back: `lane 3: 25 m less`."""
+    assert ended.ended_ms is not None, "it is ended"
+    lost: dict[int, list[int]] = {}
+    for lane in range(len(ended.timeline.tracks)):
+        whole, now = (in_all(ended.timeline, lane, ended_ms)[1] for ended_ms in (ended.ended_ms, None))
+        if whole > now:
+            lost.setdefault(whole - now, []).append(lane)
+    unit = ended.timeline.plan.pool.unit
+    return "; ".join(
+        tr("{lanes}: {far} {unit} less", lanes=named(ended, lanes), far=far, unit=unit) for far, lanes in lost.items()
+    )
 
 
 def _span(metres: list[int]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pacer.language import tr, tr_n
 from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.plan.titles import titled
 from pacer.session.running.instant import State, lane_states
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.savedsession import Listed
@@ -12,7 +13,7 @@ from pacer.session.storage.savedsession import Listed
 def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: what was running, and where it would be now."""
     run, at_ms = recovery.run, recovery.at_ms
-    title = recovery.title or run.timeline.plan.title or tr("A session")
+    title = titled(recovery.title or run.timeline.plan.title)
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // MINUTE_MS * MINUTE_MS)
         return (
@@ -66,14 +67,14 @@ def no_way_back(ended: Listed, now_ms: int) -> str:
     ago = tr("{minutes} min ago", minutes=minutes) if minutes else tr("just now")
     return tr(
         "{title} ended {ago}. Once you start this plan, you can't resume that session.",
-        title=ended.title or tr("The last session"),
+        title=titled(ended.title),
         ago=ago,
     )
 
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: another copy of the app has the session, and what the coach can do."""
-    title = recovery.title or recovery.run.timeline.plan.title or tr("A session")
+    title = titled(recovery.title or recovery.run.timeline.plan.title)
     return (
         (
             tr("{title} is running in another copy of pacer on this tablet", title=title),
@@ -86,13 +87,15 @@ def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
 
 
 def _where(recovery: Recovery) -> str:
-    """The section that most lanes are in."""
-    timeline, sections = recovery.run.timeline, []
+    """The section that most lanes are in, as in the top line: who waits for the next one is in none."""
+    timeline = recovery.run.timeline
+    sections: list[int] = []
+    next_ones: list[int] = []
     for track, state in zip(timeline.tracks, lane_states(timeline, recovery.at_ms)):
-        index = (
-            state.upcoming if state.upcoming >= 0 and state.state in (State.READY, State.CHANGEOVER) else state.index
-        )
+        waits = state.state is State.CHANGEOVER
+        index = state.upcoming if state.upcoming >= 0 and (waits or state.state is State.READY) else state.index
         if 0 <= index < len(track.sendoffs):
-            sections.append(track.pass_at(index).section)
+            (next_ones if waits else sections).append(track.pass_at(index).section)
+    sections = sections or next_ones
     name = timeline.plan.sections[max(set(sections), key=sections.count)].name if sections else ""
     return tr("in {name}", name=name) if name else tr("under way")

@@ -68,10 +68,37 @@ def not_left(told: Outlook) -> list[str]:
 
 
 def asides(told: Outlook) -> tuple[str, ...]:
-    """What is said only where there is room: who hasn't left, and which lanes then begin sets at the far wall."""
+    """What is said only where there is room: who hasn't left, who is behind the leader of a lane that stops, which
+    lanes stop at both walls, and which then begin sets at the far wall.
+    """
     far, lanes = len(told.far), named(told.run, list(told.far))
     begin = tr_n("{lanes} then starts from the far wall", "{lanes} then start from the far wall", far, lanes=lanes)
-    return (*not_left(told), *([begin] if far else []))
+    return (*not_left(told), *stragglers(told), *([begin] if far else []))
+
+
+def stragglers(told: Outlook) -> list[str]:
+    """How much less the swimmers behind the leaders swim where lanes stop, and which lanes stop at both walls."""
+    made = []
+    if told.behind:
+        lanes, far = named(told.run, [lane for lane, _ in told.behind]), max(far for _, far in told.behind)
+        unit = told.run.timeline.plan.pool.unit
+        made.append(
+            tr("in {lanes}, swimmers behind the leader swim up to {far} {unit} less", lanes=lanes, far=far, unit=unit)
+        )
+    if told.split:
+        lanes = named(told.run, list(told.split))
+        made.append(tr_n("{lanes} stops at both walls", "{lanes} stop at both walls", len(told.split), lanes=lanes))
+    return made
+
+
+def in_short(told: Outlook, gone: bool) -> list[str]:
+    """What matters most where there is little room: the longest wait, sets that don't fit (`gone`), the far wall."""
+    most = max([minutes for minutes, _ in longer(told)], default=0)
+    return [
+        *([tr("up to {minutes} min more waiting", minutes=most)] if most else []),
+        *([tr("not all sets fit")] if gone else []),
+        *([tr("then from the far wall")] if told.far else []),
+    ]
 
 
 def round_cut(told: Outlook) -> list[str]:

@@ -17,12 +17,14 @@ from pacer.session.journal.entries import (
     Held,
     LinePutIn,
     Missed,
+    Moved,
     Resumed,
     Stopped,
     SwimmerChanged,
     SwimmerJoined,
     SwimmerLeft,
     TakenBack,
+    Unit,
 )
 from pacer.session.journal.recordentries import Noted, Touched
 from pacer.session.records.expectedtimes import by_times
@@ -184,6 +186,17 @@ def test_a_session_that_was_ended_and_resumed_was_paused_meanwhile():
     assert [(one.pauses, one.paused_ms) for one in ended.plan] == [(one.pauses, one.paused_ms) for one in held.plan]
     assert ended.plan[0].paused_ms == 70 * S
     assert [swim[:12] for swim in ended.swims] == [swim[:12] for swim in held.swims]
+
+
+def test_a_pause_lasts_until_the_lane_left_even_if_it_was_sent_back_first():
+    """Lane 1 swam its first repeat to its end, so that it leaves on the second as planned; sent back, sooner."""
+    journal = [BEGUN, Held(100 * S, (0,), breaks_off=True), Resumed(105 * S, 110 * S, (0,))]
+    (late, *_), (soon, *_) = (
+        review_of(kept_of(THREE, TWO_LANES, [*journal, *more, Ended(900 * S)])).plan
+        for more in ((), (Moved(106 * S, Unit.REPEAT, -1, 115 * S, (0,)),))
+    )
+    assert late.pauses == soon.pauses == 1
+    assert soon.paused_ms == 15 * S <= late.paused_ms
 
 
 def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():

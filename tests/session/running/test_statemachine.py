@@ -443,6 +443,22 @@ FOUND = {
         ("undo",),
         ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30"),
     ],
+    "a line put in for two lanes, one of which sits out a line that the other has not begun": [
+        ("put_in", ALL, "2 x 50 on 1:10"),
+        ("time_passes", 155),
+        ("miss", 1),
+        ("miss", 1),
+        ("put_in", [1, 2], "50 on 1:00\n2 x 100 on 2:30"),
+    ],
+    "a line put in for two lanes, one of which sits out the line that the other swims": [
+        ("stop_all",),
+        ("resume_all",),
+        ("time_passes", 7),
+        ("put_in", ALL, "100 on 2:00 / 2:15"),
+        ("time_passes", 123),
+        ("miss", 0),
+        ("put_in", [0, 2], "50 on 1:00\n2 x 100 on 2:30"),
+    ],
     "a start that comes earlier, but not before the press": [
         ("hold", [2]),
         ("time_passes", 278),

@@ -108,6 +108,41 @@ def test_a_resume_undone_after_the_lane_has_left_pauses_it_from_now():
     assert (leaves * S) in [left_ms for left_ms, *_ in departures(back.timeline, 0, (leaves + 20) * S)]
 
 
+def test_an_undo_sends_nobody_off_without_notice():
+    """Told to leave late, a lane is not sent off at once when that is undone right before its old send-off."""
+    run = begun()
+    late = pressed(run, presses.late(run, 110 * S))
+    assert sends(late.timeline, 0)[2] == 125
+    entry = presses.take_back(late, 119 * S)
+    back = pressed(late, entry)
+    assert sends(back.timeline, 0)[2:4] == [125, 185], "the first mark with notice"
+    assert pressed(late, presses.take_back(late, 115 * S)).timeline is run.timeline, "in time"
+    paused = pressed(run, presses.hold(run, 110 * S))
+    assert sends(pressed(paused, presses.take_back(paused, 117 * S)).timeline, 0)[2] == 125
+
+
+def test_an_undone_skip_that_brings_nothing_back_lets_nobody_wait():
+    """The lane has left on the next set already: it goes on from there at that set's interval."""
+    run = apply(fresh(session("pool: 25 m\nMain set\n  4 x 50 on 1:15\n  4 x 100 on 2:00\n")), Begun(-10 * S, 0, 0))
+    skipped = pressed(run, presses.leave_line_out(run, 60 * S, 0, 1, (0,)))
+    left = [at for at in sends(skipped.timeline, 0) if at > 60][:2]
+    back = pressed(skipped, presses.take_back(skipped, (left[0] + 15) * S))
+    assert [at for at in sends(back.timeline, 0) if at > 60][:2] == left == [75, 195]
+
+
+def test_a_lane_whose_resume_was_undone_waits_no_longer_when_it_is_resumed_again():
+    """It was cut short in its 200, so its resume let it leave at once, long before the plan; and so does the next."""
+    plan = "pool: 25 m\nWarm-up\n  200 choice, rest 0:10\n  4 x 25 kick easy, rest 0:15\nMain set\n  4 x 100 on 2:00\n"
+    run = apply(fresh(session(plan)), Begun(-10 * S, 0, 0))
+    held = pressed(run, presses.hold(run, 62 * S, (0,)))
+    going = pressed(held, presses.resume(held, 100 * S, (0,)))
+    leaves, following = [at for at in sends(going.timeline, 0) if at > 62][:2]
+    assert leaves < 130 and following < leaves + 60
+    back = pressed(going, presses.take_back(going, (leaves + 15) * S))
+    again = pressed(back, presses.resume(back, (leaves + 16) * S, (0,)))
+    assert min(at for at in sends(again.timeline, 0) if at > leaves) == following
+
+
 def test_stop_all_undone_while_everybody_swims_home_leaves_no_trace():
     run = begun()
     stopped = apply(run, Stopped(130 * S))

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import LaneJoined
-from pacer.session.running.instant import lates, places
+from pacer.session.running.instant import last_swims, lates, places
 from pacer.show.drive.onepress import MOVES
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
@@ -93,6 +93,9 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
     ways = tuple(way.replace("all lanes", every) for way in ways)
     said = ways[0]
     said = re.sub(r"^(undoes “.*?”|(sits out|one (repeat|round)) [^:;]*): ", "", said)
+    if kind not in ("stop", "reopen", "resume"):
+        yield from _wrong_stragglers(it, said, before, after)
+    said = re.sub(STRAGGLERS, "", said)
     if kind not in ("stop", "end", "reopen"):
         finish = re.search(r"finish (\d\d:\d\d)", said)
         if finish and finish[1] != after.finish:
@@ -138,6 +141,37 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         for lane in who(found[1]) if found else ():
             if it.driver.run.timeline.tracks[lane].held_ms is None:
                 yield f"lane {lane + 2} is not paused"
+
+
+STRAGGLERS = r"(?:; |^)in " + WHO + r", swimmers behind the leader swim up to (\d+) (?:m|yd) less"
+
+
+def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether it is said how much less swimmers behind the leader swim where they are told to stop with their leader,
+    and which lanes stop at both walls."""
+    run = it.driver.seen
+    span, both = run.timeline.plan.pool.length, set()
+    so: dict[int, int] = {}
+    for lane, track in enumerate(run.timeline.tracks):
+        if not (after.words[lane] == "STOP" != before.words[lane]):
+            continue
+        swims = last_swims(run.timeline, lane, it.at_ms)
+        leader = swims[0] if swims else None
+        for swim in swims[1:]:
+            if leader is not None and swim is not None and track.cuts.get(swim.index) == it.at_ms:
+                led = leader.swims if swim.index == leader.index else swim.shape.distance * 1000
+                so[lane] = max(so.get(lane, 0), led - swim.swims)
+        home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
+        out = [swim is not None and swim.home_ms > it.at_ms and swim.shape.distance > 0 for swim in swims]
+        if len({place.along > 500 for place, is_out in zip(places(run.timeline, lane, home_ms), out) if is_out}) > 1:
+            both.add(lane)
+    so = {lane: far for lane, far in so.items() if far >= span * 1000}
+    found = re.search(STRAGGLERS, said)
+    if (who(found[1]) if found else set()) != set(so) or found and abs(int(found[2]) * 1000 - max(so.values())) > 1000:
+        yield f"behind the leader: { {lane + 2: far / 1000 for lane, far in so.items()} }"
+    named = re.search(WHO + r" stops? at both walls", said)
+    if (who(named[1]) if named else set()) != both:
+        yield f"at both walls: {sorted(lane + 2 for lane in both)}"
 
 
 def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:
@@ -203,13 +237,18 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State) -> Itera
     for lane, old in enumerate(before.run.timeline.tracks):
         here = old.index_at(it.at_ms)
         sent = [event for event in before.run.timeline.events(lane) if event.kind == "send-off" and event.swimmer == 1]
-        if here >= 0 and (any(lates(old)) or max(Counter(event.what[:4] for event in sent).values()) > 1):
+        if here >= 0 and (any(lates(old)) or max(Counter(event.what[:4] for event in sent).values(), default=0) > 1):
             unknown.add(lane)  # they leave at their own touches, or it can't be said here which repeat it is
             continue
+        led = max([(e.at_ms, e.what[:4]) for e in sent if e.at_ms <= it.at_ms], default=(0, None))
+        kept = [e.what[:4] for e in after.run.timeline.events(lane) if e.kind == "send-off" and e.at_ms == led[0]]
+        if led[1] is not None and led[1] not in kept:
+            unknown.add(lane)  # right after its send-off, the whole lane sits the repeat out: its metres are said
+            continue
         were, are = (_leave_later(each.run.timeline, lane, it.at_ms) for each in (before, after))
-        sent = after.run.timeline.events(lane)
+        later = after.run.timeline.events(lane)
         again = {
-            (event.swimmer, *event.what[:4]) for event in sent if event.kind == "send-off" and event.at_ms > it.at_ms
+            (event.swimmer, *event.what[:4]) for event in later if event.kind == "send-off" and event.at_ms > it.at_ms
         }
         if missing := were - are - again:
             so[lane] = len(missing)
@@ -259,16 +298,33 @@ def _longer(it: Evening, lane: int, before: State, after: State) -> set[tuple[in
     was_ms, next_ms = before.leaves_ms[lane], after.leaves_ms[lane]
     if was_ms is not None and next_ms is not None:
         least_ms = max(_interval(old, max(0, here)), _interval(new, new.index_at(it.at_ms) + 1))
-        if next_ms - was_ms > least_ms:
-            found.add((-((was_ms - next_ms) // 60_000), ""))
+        stood = max(_standing(before.run.timeline, lane, it.at_ms, next_ms), default=0)
+        more_ms = max(_standing(after.run.timeline, lane, it.at_ms, next_ms), default=0) - stood
+        if min(next_ms - was_ms, more_ms) > least_ms:
+            found.add((_minutes(more_ms), ""))
     were = _waits_for_sections(before.run.timeline, lane, it.at_ms)
     for section, (ms, interval_ms) in _waits_for_sections(after.run.timeline, lane, it.at_ms).items():
         if section not in were or not old.sendoffs:
             continue
         more_ms = ms - were[section][0]
         if more_ms > max(60_000, interval_ms, were[section][1], _interval(old, max(0, here))):
-            found.add((-(-more_ms // 60_000), section))
+            found.add((_minutes(more_ms), section))
     return found
+
+
+def _minutes(ms: int) -> int:
+    return max(1, (ms + 30_000) // 60_000)
+
+
+def _standing(timeline: Timeline, lane: int, at_ms: int, until_ms: int) -> list[int]:
+    """How long the whole lane is at the wall before each send-off after `at_ms` and until `until_ms`."""
+    made = []
+    for event in timeline.events(lane):
+        if event.kind == "send-off" and event.swimmer == 1 and at_ms < event.at_ms <= until_ms:
+            swims = last_swims(timeline, lane, event.at_ms - 1)
+            home_ms = max([at_ms, *(swim.home_ms for swim in swims if swim is not None)])
+            made.append(max(0, event.at_ms - home_ms))
+    return made
 
 
 def _waits_for_sections(timeline: Timeline, lane: int, at_ms: int) -> dict[str, tuple[int, int]]:

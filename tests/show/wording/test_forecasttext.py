@@ -35,7 +35,9 @@ def test_what_is_swum_less_is_said_in_metres_and_why(run):
     assert "swims 1" in said[0] and said[1].endswith("m less")
     fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
     assert "m less" in fewer[0] and "the others" not in fewer[0], "there it is what was asked for"
-    assert fewer[0].startswith("lane 5 waits 3 min longer; "), "until the next section starts"
+    assert fewer[0] == "lane 5: leaves :30 (in 3:10), swims 50 m less", (
+        "its wait is longer by no more than its interval"
+    )
 
 
 def test_a_lane_that_comes_early_to_a_section_is_said_to_wait_for_it_by_every_press(run):

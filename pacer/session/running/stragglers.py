@@ -1,0 +1,52 @@
+"""Swimmers whom a change parts from their leader: they miss a repeat, swim less of it, or stop at another wall."""
+
+from __future__ import annotations
+
+from pacer.session.running.breakoff import swum_of
+from pacer.session.running.instant import last_swims, late, span_of
+from pacer.session.running.runstate import repeat_key
+from pacer.session.running.swumtrack import left, to_leave
+from pacer.timeline.timeline import Timeline
+
+
+def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int], ...]:
+    """The lanes in which swimmers don't leave any more on the repeat that others have left on, and how many they are.
+
+    They miss nothing if the lane swims that repeat again, and no more than the others if it doesn't count for them.
+    """
+    made = []
+    for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
+        if old is new or not (gone := to_leave(old, at_ms) - to_leave(new, at_ms)):
+            continue
+        here, held_ms = repeat_key(old, old.index_at(at_ms)), new.held_ms
+        last = new.index_at(at_ms if held_ms is None else held_ms)
+        again = {repeat_key(new, index) for index in range(last + 1, len(new.sendoffs))}
+        if last >= 0 and repeat_key(new, last) == here not in again:
+            made.append((lane, len(gone)))
+    return tuple(made)
+
+
+def swims_less(was: Timeline, will: Timeline, lane: int) -> int:
+    """How much less than its leader a swimmer of the lane swims at most of the repeats that are newly broken off."""
+    old, track, most = was.tracks[lane], will.tracks[lane], 0
+    cuts = sorted(track.cuts.keys() - old.cuts.keys())
+    for swimmer in range(1, len(will.squad.lanes[lane].swimmers)):
+        behind, less = late(track, swimmer), 0
+        for index in cuts:
+            found = track.pass_at(index)
+            if swimmer >= len(found.laneline.bases):
+                continue
+            if behind.get(index, left(found, index, swimmer)) <= track.bounds(index)[0]:
+                less += swum_of(will, lane, index) - swum_of(will, lane, index, None, swimmer)
+        most = max(most, less)
+    return most if most * 1000 >= span_of(will) else 0  # less than a length is how thirds of a metre are rounded
+
+
+def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
+    """The walls at which the swimmers of a lane stop who are swimming at `at_ms`: true for the far one."""
+    swims, span = last_swims(timeline, lane, at_ms), span_of(timeline)
+    return {
+        bool((swim.swims // span + swim.far) % 2)
+        for swim in swims
+        if swim is not None and swim.shape.distance and swim.home_ms > at_ms
+    }

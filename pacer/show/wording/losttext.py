@@ -1,0 +1,82 @@
+"""Sets that a lane no longer has time for because of a change. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.language import tr
+from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerJoined
+from pacer.session.running.outlook import Outlook
+from pacer.show.wording.settext import line_words
+from pacer.show.wording.waitingtext import named, section_name
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.track import Track
+
+#: A set of a lane: its section, round and number.
+Key = tuple[int, int, int]
+
+MOST = 2  #: so many kinds of lanes are told apart
+
+
+def lost(told: Outlook) -> list[str]:
+    """What lanes lose at the end of a section because the change lets them swim something before it.
+
+    `lane 3: no time for 100 back easy`; in few words if many lanes lose different sets.
+    """
+    entry, before = told.entry, told.run.before
+    adds = isinstance(entry, LinePutIn | SwimmerJoined) or isinstance(entry, CountChanged) and entry.by > 0
+    if before is None or not (adds or isinstance(entry, Moved) and entry.step < 0):
+        return []
+    assert entry is not None, "it adds something"
+    kinds: dict[str, list[int]] = {}
+    for lane in told.lanes:
+        was, will = (run.timeline.tracks[lane.lane] for run in (before, told.run))
+        if will.held_ms is None and (gone := _gone(was, will, entry.at_ms)):
+            kinds.setdefault(", ".join(gone), []).append(lane.lane)
+    if len(kinds) > MOST:
+        every = sorted({lane for lanes in kinds.values() for lane in lanes})
+        return [tr("{lanes}: no time for all sets", lanes=named(told.run, every))]
+    return [tr("{lanes}: no time for {what}", lanes=named(told.run, lanes), what=what) for what, lanes in kinds.items()]
+
+
+def parts(told: Outlook) -> list[str]:
+    """Where a lane that joins another one leaves at other times than that: sections that each lane begins by itself."""
+    entry = told.entry
+    if not isinstance(entry, LaneJoined):
+        return []
+    mine, its = (_firsts(told.run.timeline.tracks[lane], entry.leave_ms) for lane in (entry.lane, entry.leader))
+    apart = [section for section, at_ms in mine.items() if its.get(section, at_ms) != at_ms]
+    if not apart:
+        return []
+    lane, section = named(told.run, [entry.lane]), section_name(told.run, min(apart))
+    return [tr("{lane} leaves by itself from {section} on", lane=lane, section=section)]
+
+
+def _firsts(track: Track, from_ms: int) -> dict[int, int]:
+    """When a lane begins each of its sections, from an instant on."""
+    found: dict[int, int] = {}
+    for each in track.passes:
+        if each.start_ms >= from_ms:
+            found.setdefault(each.section, each.start_ms)
+    return found
+
+
+def _gone(was: Track, will: Track, at_ms: int) -> list[str]:
+    """The sets of which fewer repeats are ahead, and how many: `2 of 4 × 50`."""
+    (before, lines), (after, _) = _ahead(was, at_ms), _ahead(will, at_ms)
+    made = []
+    for key, n in before.items():
+        gone, words = len(n - after.get(key, set())), line_words(lines[key])[0]
+        if gone:
+            made.append(words if gone >= lines[key].count else tr("{n} of {words}", n=gone, words=words))
+    return made
+
+
+def _ahead(track: Track, at_ms: int) -> tuple[dict[Key, set[int]], dict[Key, LaneLine]]:
+    """Which repeats of each set are ahead, and the sets."""
+    found: dict[Key, set[int]] = {}
+    lines = {}
+    for index in range(track.index_at(at_ms) + 1, len(track.sendoffs)):
+        each = track.pass_at(index)
+        key = each.section, each.round, each.laneline.number
+        found.setdefault(key, set()).add(track.repeat_in_line(index))
+        lines[key] = each.laneline
+    return found, lines

@@ -1,0 +1,164 @@
+"""What coaches who tried whole evenings found the screen to say that was not so, or not to say."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from pacer.session.journal.entries import (
+    Begun,
+    CountChanged,
+    Ended,
+    Held,
+    LaneJoined,
+    Moved,
+    Refitted,
+    SectionSet,
+    Unit,
+)
+from pacer.session.records.touches import due, over
+from pacer.session.running import presses
+from pacer.session.running.outlook import outlook
+from pacer.session.running.replay import apply, fresh
+from pacer.show.view.instantview import pool_view
+from pacer.show.wording.forecasttext import ways_of
+from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, reopened_ways
+from pacer.timeline.findings import CannotRun
+from tests.session.pages import session
+
+S = 1_000
+TWO = '[[lane]]\nnumber = 2\nbase = "1:20"\nswimmers = 3\n[[lane]]\nnumber = 3\nbase = "2:00"\nswimmers = 2\n'
+ONE = '[[lane]]\nnumber = 2\nbase = "1:20"\nswimmers = 4\n'
+
+
+def begun(plan: str, squad: str = TWO):
+    return apply(fresh(session(plan, squad)), Begun(-10 * S, 0, 0, "+00:00"))
+
+
+def said(run, entry):
+    return ways_of(outlook(run, entry), entry.at_ms)
+
+
+def test_the_top_line_names_the_section_in_which_somebody_swims():
+    """Lane 2 is home long before lane 3, and waits for the main set; nobody is in that yet."""
+    run = begun("pool: 25 m\nWarm-up\n  400 choice\nMain set\n  4 x 50 on 1:30\n")
+    start_ms = run.timeline.gates[1]
+    assert start_ms is not None
+    view = pool_view(run, 400 * S)
+    assert [band.text.word for band in view.bands] == ["LISTEN", "SWIM"] and view.section == "Warm-up"
+    assert pool_view(run, start_ms - 30 * S).section == "Main set", "all wait for it"
+
+
+def test_a_lane_paused_before_the_start_has_nothing_to_finish():
+    run = begun("pool: 25 m\nMain set\n  4 x 50 on 1:30\n")
+    paused = apply(run, Held(-5 * S, (0,), breaks_off=True))
+    label = pool_view(paused, 5 * S).bands[0].text.leave_label
+    assert pool_view(paused, -3 * S).bands[0].text.leave_label == label
+
+
+def test_a_repeat_by_the_clock_is_not_timed():
+    run = begun("pool: 25 m\nMain set\n  2 x 0:30 kick vertical, rest 0:30\n  2 x 50 on 1:30\n", ONE)
+    assert due(run, (), 0, 29 * S) is None and list(over(run, 0, 0, 100 * S)) == []
+    later = run.timeline.tracks[0].sendoffs[2] + 50 * S
+    assert due(run, (), 0, later) is not None
+
+
+def test_a_resume_after_the_end_says_what_the_end_cut_short_for_good():
+    """At 20 s the leader has swum 25 m of the first 200, and stops at 50."""
+    run = begun("pool: 25 m\nMain set\n  200 choice\n  4 x 50 on 1:30\n", ONE)
+    ended = apply(run, Ended(20 * S))
+    entry = presses.reopen(ended, 60 * S)
+    ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
+    assert "lane 2: 150 m less" in ways[0], ways[0]
+
+
+def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_swim():
+    """At 47 s the leader is past 50 m of the 100 and stops at 100; the last of four, 15 s behind, stops at 50."""
+    run = begun("pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE)
+    told = outlook(run, Held(47 * S, None, breaks_off=True))
+    assert told.behind == ((0, 50),)
+    assert held_ways(run, told)[0].endswith("; in lane 2, swimmers behind the leader swim up to 50 m less")
+    end = outlook(run, Ended(47 * S))
+    assert "in lane 2, swimmers behind the leader swim up to 50 m less" in ended_ways(end.run, end)[0]
+
+
+def test_a_pause_says_if_the_swimmers_of_a_lane_stop_at_both_walls():
+    """They began the 50 at the far wall: who is past the middle swims on to the far wall, the others stop at home."""
+    run = begun("pool: 25 m\nMain set\n  25 choice, rest 0:10\n  50 choice\n", ONE)
+    leaves_ms = run.timeline.tracks[0].sendoffs[1]
+    told = outlook(run, Held(leaves_ms + 27 * S, None, breaks_off=True))
+    assert told.split == (0,) and "lane 2 stops at both walls" in held_ways(run, told)[0]
+
+
+def test_a_set_that_is_added_says_what_falls_out_for_it():
+    """As many metres as before: the last 100 of the section gives way."""
+    run = begun("pool: 25 m\nMain set, run on, at most 9 min\n  3 x 100 on 2:00\n  100 back easy\n", ONE)
+    entry = presses.put_line_in(run, 130 * S, "2 x 50 on 1:00", (0,))
+    assert entry is not None
+    ways = said(run, entry)
+    assert "lane 2: no time for 100 back easy" in ways[0], ways[0]
+    assert all("no time for" in way or "not all sets fit" in way for way in ways[:-1])
+
+
+def test_the_set_before_says_what_falls_out_for_it():
+    run = begun("pool: 25 m\nMain set, at most 9 min\n  2 x 100 on 2:00\n  2 x 100 back easy, on 2:10\n", ONE)
+    entry = presses.move(run, 300 * S, Unit.LINE, -1)
+    assert isinstance(entry, Moved)
+    assert "lane 2: no time for" in moved_ways(run, outlook(run, entry))[0]
+
+
+def test_a_lane_waits_longer_by_what_it_stands_longer():
+    """It would have stood before the main set anyway: sitting its last repeat out adds the time of that repeat."""
+    run = begun("pool: 25 m\nWarm-up\n  4 x 50 on 1:00 / 3:00\nMain set\n  2 x 100 on 2:30\n")
+    start_ms, last_ms = run.timeline.gates[1], run.timeline.tracks[0].sendoffs[3]
+    assert start_ms is not None
+    told = outlook(run, presses.miss(run, last_ms - 2 * S, (0,)))
+    assert told.lanes[0].longer_ms == 0, "less than an interval, though it leaves 8 minutes later"
+    assert start_ms - last_ms > 480 * S
+
+
+def test_a_section_started_for_all_says_when_they_leave_in_a_few_words_too():
+    run = begun("pool: 25 m\nWarm-up\n  400 choice\nMain set\n  4 x 50 on 1:30\n")
+    entry = presses.start_section(run, 100 * S, 1)
+    assert isinstance(entry, SectionSet)
+    assert [way for way in said(run, entry) if "leave" in way][-1].startswith("leave :")
+
+
+def test_few_words_keep_the_wait_and_the_far_wall():
+    run = begun("pool: 25 m\nWarm-up, 3 rounds\n  2 x 100 on 3:00\nMain set\n  4 x 50 on 1:30\n")
+    ways = said(run, CountChanged(100 * S, -1, 110 * S, True, (0,)))
+    assert "min longer" in ways[0] and all("min" in way for way in ways[:-1]), ways
+
+
+def test_sitting_one_out_leaves_alone_a_lane_that_waits_for_its_next_section():
+    run = begun("pool: 25 m\nWarm-up\n  2 x 50 on 1:00 / 3:00\nMain set\n  4 x 50 on 1:30\n")
+    entry = presses.miss(run, 130 * S)
+    assert entry is not None and entry.lanes == (1,)
+    both = presses.miss(run, 250 * S)
+    assert both is not None and both.lanes is None, "both wait"
+
+
+def test_finish_by_is_refused_where_it_only_costs():
+    run = begun("pool: 25 m\nbooking: 60 min\nMain set, 1 to 4 rounds\n  2 x 100 on 2:00 / 3:00\n")
+    most = presses.fitted(run, presses.rest_to_fit(run, 30 * S), 3_000 * S)
+    run = apply(run, presses.finish_by(run, 30 * S, 3_000 * S, 35 * S, most))
+    end_ms, rest = run.timeline.end_ms, presses.rest_to_fit(run, 60 * S)
+    fewest = presses.fitted(run, rest, 420 * S)
+    assert isinstance(presses.finish_by(run, 60 * S, 420 * S, 65 * S, fewest), Refitted), "it ends sooner"
+    with pytest.raises(CannotRun, match="by then as it is"):
+        presses.finish_by(run, 60 * S, end_ms + 60 * S, 65 * S, fewest)
+    one = replace(fewest, counts=dict.fromkeys(fewest.counts, (1, 4)))
+    with pytest.raises(CannotRun, match="would not finish sooner"):
+        presses.finish_by(run, 60 * S, 420 * S, 65 * S, one)
+
+
+def test_a_lane_that_joins_another_says_from_where_on_it_leaves_by_itself():
+    run = begun("pool: 25 m\nSkill set, run on\n  8 x 50 on 1:15 / 1:30\nMain set\n  4 x 100 on 2:30\n")
+    entry = presses.join_lane(run, 100 * S, 0, 1)
+    assert isinstance(entry, LaneJoined)
+    mine, its = (
+        [found.start_ms for found in track.passes if found.section == 1] for track in apply(run, entry).timeline.tracks
+    )
+    assert ("lane 2 leaves by itself from Main set on" in said(run, entry)[0]) == (mine[0] != its[0])
+    assert mine[0] != its[0], "else this tests nothing"
