@@ -397,7 +397,13 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
     ("at_ms", "unit", "step", "lanes", "says"),
     [
         (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :00"),
-        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :50"),
+        (
+            20_000,
+            Unit.REPEAT,
+            -1,
+            (0,),
+            "lane 4: no time for 1 of 2 × 50 free; lane 4 to repeat 1 of 2: 50 free, leaves :50",
+        ),
         (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :00"),
         (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :30"),
         (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :25"),
@@ -406,7 +412,7 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
             Unit.SECTION,
             -1,
             (2,),
-            "lane 6: no time for 1 of 2 × 100; lane 6 to Main set: 3 × 100 free, leaves :30",
+            "lane 6: no time for 1 of 2 × 100 free; lane 6 to Main set: 3 × 100 free, leaves :30",
         ),
         (900_000, Unit.LINE, 1, None, "no set after this one"),
         (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :50"),
