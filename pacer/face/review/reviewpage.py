@@ -139,7 +139,7 @@ class ReviewPage(FigurePage):
             case "picture":
                 self.picture = int(rest)
             case "take":
-                said = self.lookback.take(rest) or tr("Accepted. The next session uses it.")
+                said = self.lookback.take(rest) or self.lookback.accepted
             case "undo":
                 said = self.lookback.undo(rest) or tr("Undone")
             case "turn":

@@ -15,11 +15,26 @@ from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.files.squadreader import read_squad
 
 _WORD = re.compile(r"[^\W\d_]+")
+#: Names that are English words too, many of them on a whiteboard: these are names with a capital letter only.
+ALSO_WORDS = frozenset(
+    _WORD.findall(
+        """
+        ace amber art ash autumn bay bill blue bob brook buddy chance chase chip cliff crystal dale dash dawn dean
+        dot drew duke eve faith fern flint frank free gene ginger glen grace grant guy hazel heath holly hope hunter
+        ivy jack jay jet joy king lake lance lane lily mark max may mercy merry mike miles min nick norm pace pat
+        penny pierce poppy ray red reed rich rob robin rock rocky rod rose rosy roy ruby rusty sandy scout skip sky
+        stormy sue summer sunny tad ted van wade ward west will win
+        """
+    )
+)
 LEAST = 3  #: letters of a part of a name, which has a capital letter; of a name that is one word: one less
 
 
 class KnownNames:
-    """Names by their words: a first name is as much a name as all of it. Capital letters count."""
+    """Names by their words: a first name is as much a name as all of it.
+
+    In small letters too, as phones and tablets type them, unless it is a word of the language.
+    """
 
     def __init__(self, names: Iterable[str] = ()):
         self.words: set[str] = set()
@@ -31,7 +46,10 @@ class KnownNames:
 
     def in_text(self, text: str) -> bool:
         """Whether a name is in a text."""
-        return bool(self.words) and not self.words.isdisjoint(_WORD.findall(text))
+        found = _WORD.findall(text) if self.words else ()
+        return not self.words.isdisjoint(found) or any(
+            word.casefold() in self._small for word in found if len(word) >= LEAST and word.casefold() not in ALSO_WORDS
+        )
 
     def in_file(self, name: str, text: str) -> bool:
         """Whether a name is in a text or in the name of its file, which has no capital letters."""

@@ -140,8 +140,9 @@ class PastSession:
 
     def _squad(self) -> str:
         """The file of the squad that offers are for."""
-        title = self.reading.review.squad.name
-        return next((card.name for card in self.squads.cards() if title and card.title == title), self.squads.current)
+        title, current = self.reading.review.squad.name, self.squads.current
+        named = [card.name for card in self.squads.cards() if title and card.title == title]
+        return current if current in named or not named else named[0]  # two tablets may have made two of one title
 
     def take(self, key: str) -> str:
         """Take an offer into the squad; returns what went wrong, "" for nothing."""
@@ -159,6 +160,15 @@ class PastSession:
             return str(trouble)
         self._rows = None
         return ""
+
+    @property
+    def accepted(self) -> str:
+        """What accepting an offer does: it counts in the squad of the session, which may not be the current one."""
+        name = self._squad()
+        if name == self.squads.current:
+            return tr("Accepted. The next session uses it.")
+        title = next((card.title for card in self.squads.cards() if card.name == name), name)
+        return tr("Accepted into {title}, which is not today's squad.", title=title)
 
     def undo(self, key: str) -> str:
         """Put back the squad's value from before an offer was taken; returns what went wrong, "" for nothing."""

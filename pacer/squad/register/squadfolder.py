@@ -62,9 +62,12 @@ class SquadFolder:
         self._read_today()
 
     def read(self) -> None:
-        """Read the folder again, as something else has written into it."""
+        """Read the folder again, as something else has written into it; the current squad stays current."""
+        current = self.current
         self._kept.clear()
         self._read_all()
+        if current in self._kept:
+            self._current = current
 
     # -- looking ---------------------------------------------------------------------------------------
 

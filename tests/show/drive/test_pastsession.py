@@ -53,6 +53,7 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
     assert first.evidence.startswith("22 timed repeats of swimmer 1, the slowest, in 3 sets, ")
     assert any(line.startswith("lane 1, Main set, set 1: every 2:55 instead of 3:00") for line in first.change)
     assert lookback.take(first.key) == "" == lookback.take(second.key)
+    assert lookback.accepted == "Accepted into Brackenmere Thursday, which is not today's squad."
     assert [row.taken for row in lookback.offers][:3] == [True, True, False]
     assert any("set 1: now every 2:55 (was 3:00)" in line for line in lookback.offers[0].change), "what it has changed"
     made = squad(lookback)
@@ -61,6 +62,20 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
     assert lookback.undo(first.key) == ""
     assert squad(lookback).lanes[0] == before.lanes[0] and squad(lookback).lanes[2] == made.lanes[2]
     assert lookback.undo(second.key) == "" and squad(lookback) == before
+
+
+def test_of_two_squads_of_one_title_the_current_one_takes_an_offer(lookback):
+    squads, told = lookback.squads, squad_text()
+    for name in ("aaa", "zzz"):  # as an import leaves them, on either side of the first in the list
+        (squads.folder / "squads" / f"{name}.toml").write_text(told, encoding="utf-8")
+        squads.read()
+        squads.choose(name)
+        lookback.open(3)
+        key = lookback.offers[0].key
+        assert lookback.take(key) == "" and lookback.accepted == "Accepted. The next session uses it."
+        assert squads.roster(DAY).squad.lanes[0].base.ms == 74_000
+        assert squad(lookback).lanes[0].base.ms == 76_000
+        assert lookback.undo(key) == ""
 
 
 def test_what_was_taken_is_known_the_next_day(lookback):

@@ -35,6 +35,18 @@ def test_the_first_start_has_the_demo_squads(squads):
     assert squads.told == ()
 
 
+def test_the_current_squad_stays_when_an_import_brings_others(tmp_path):
+    mine = SquadFolder(tmp_path)
+    (tmp_path / "squads").mkdir()
+    told = DEMOS[0].read_text(encoding="utf-8")
+    (tmp_path / "squads" / "mine.toml").write_text(told.replace("Brackenmere Thursday", "Harbour"), encoding="utf-8")
+    mine.read()
+    assert mine.current == "mine"  # the only one, though nobody chose it
+    (tmp_path / "squads" / "thursday.toml").write_text(told, encoding="utf-8")
+    mine.read()
+    assert mine.current == "mine" and mine.cards()[0].title == "Brackenmere Thursday"
+
+
 def test_a_saved_squad_is_there_after_a_restart(squads):
     roster = edit.turned(edit.with_base(squads.roster(MONDAY), 0, Pace(75_000)), 2, 1)
     squads.keep("thursday", roster, MONDAY)
