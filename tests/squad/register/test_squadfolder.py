@@ -37,7 +37,7 @@ def test_the_first_start_has_the_demo_squads(squads):
 
 def test_the_current_squad_stays_when_an_import_brings_others(tmp_path):
     mine = SquadFolder(tmp_path)
-    (tmp_path / "squads").mkdir()
+    (tmp_path / "squads").mkdir(exist_ok=True)
     told = DEMOS[0].read_text(encoding="utf-8")
     (tmp_path / "squads" / "mine.toml").write_text(told.replace("Brackenmere Thursday", "Harbour"), encoding="utf-8")
     mine.read()
