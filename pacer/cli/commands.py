@@ -28,6 +28,7 @@ from pacer.cli.inputoutput import (
     UNREADABLE,
     CommandEnded,
     finding_text,
+    json_option,
     plan_and_squad,
     plan_of,
     print_json,
@@ -223,7 +224,7 @@ def _parser() -> argparse.ArgumentParser:
         return made
 
     checked = command("check", check, tr("say what will not work, before anyone is wet"))
-    checked.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(checked)
     reads = command(
         "read", read, tr("turn a session as you keep it into a plan, and ask about what is unclear"), plan=None
     )
@@ -233,13 +234,13 @@ def _parser() -> argparse.ArgumentParser:
     tidy = command("tidy", _tidy, tr("write the plan in its standard form"))
     tidy.add_argument("--pool", metavar="POOL", help=tr("for another pool, with a list of the changes"))
     tidy.add_argument("--write", action="store_true", help=tr("overwrite the file"))
-    tidy.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(tidy)
     fit = command(
         "rounds",
         _fit,
         tr("work out the rounds and repeats for each lane that fit the booking, and what more time would add"),
     )
-    fit.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(fit)
     suggested = command("suggest", _suggest, tr("suggest intervals for the sets that have none"))
     suggested.add_argument("--rest", metavar="TIME", help=tr("how much rest the interval should leave"))
     suggested.add_argument("--ratio", metavar="REST:SWIM", help=tr("rest to swimming, for example 1:8"))
@@ -257,9 +258,9 @@ def _parser() -> argparse.ArgumentParser:
         help=tr("only for line N of the plan, whatever it says; may be repeated"),
     )
     suggested.add_argument("--write", action="store_true", help=tr("overwrite the file"))
-    suggested.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(suggested)
     timeline = command("timeline", _show_timeline, tr("every lane's send-offs, to read aloud"))
-    timeline.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(timeline)
     runs = command("run", run, tr("run the session on the screen"), plan=None)
     runs.add_argument("plan", metavar="PLAN", nargs="?", help=tr("the plan's text file, - for standard input"))
     runs.add_argument("--line", metavar="LINE", help=tr("a quick set instead of a plan"))
@@ -278,7 +279,7 @@ def _parser() -> argparse.ArgumentParser:
         default=str(DEFAULT_EXPONENT),
         help=tr("how time grows with distance, if there is only one test swim (%(default)s)"),
     )
-    pace.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(pace)
     logs = command("log", log, tr("list the sessions, or show one of them"), plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session"))
     logs.add_argument("--json", action="store_true", help=tr("everything, as one JSON object"))
@@ -292,7 +293,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews = command("review", review, tr("review a session: the worst news first, then what it suggests"), plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session (the last one)"))
     reviews.add_argument("--next", metavar="PLAN", help=tr("say what each suggestion changes in this plan"))
-    reviews.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(reviews)
     reviews.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
         add(command)
@@ -311,6 +312,6 @@ def _parser() -> argparse.ArgumentParser:
     lanes.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool (25 m)"))
     lanes.add_argument("--least", metavar="N", type=int, default=1, help=tr("fewest swimmers in a lane (1)"))
     lanes.add_argument("--most", metavar="N", type=int, default=MAX_SWIMMERS, help=tr("most swimmers in a lane"))
-    lanes.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(lanes)
     add_columns(lanes, SWIMMERS)
     return parser

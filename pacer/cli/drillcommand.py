@@ -7,7 +7,17 @@ import sys
 from collections.abc import Callable
 from dataclasses import asdict
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, book_here, bytes_of, print_json, read_named
+from pacer.cli.inputoutput import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    CommandEnded,
+    book_here,
+    bytes_of,
+    json_option,
+    print_json,
+    read_named,
+)
 from pacer.disk import reason_of
 from pacer.language import tr
 from pacer.plan.library.drillbook import Drill, same_name
@@ -31,7 +41,7 @@ def add_drills(command: Callable[..., argparse.ArgumentParser]) -> None:
         "--take", action="store_true", help=tr("take NAME, or all that yours lacks, from the other tablet's book")
     )
     made.add_argument("--hide-other", action="store_true", help=tr("hide the other tablet's book"))
-    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(made)
 
 
 def drills(options: argparse.Namespace) -> int:

@@ -15,6 +15,7 @@ from pacer.cli.inputoutput import (
     UNREADABLE,
     CommandEnded,
     instant_of,
+    names_option,
     plan_and_squad,
     timeline_for,
     write_file,
@@ -44,7 +45,7 @@ def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("--plan", metavar="PLAN", help=tr("a plan for the calendar"))
     made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that plan is swum, by this device's clock"))
     made.add_argument("--archive", metavar="FILE", help=tr("everything, plans, squads and drills too, as one zip file"))
-    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
+    names_option(made)
 
 
 def export(options: argparse.Namespace) -> int:

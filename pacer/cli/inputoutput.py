@@ -59,6 +59,16 @@ class CommandEnded(Exception):
         super().__init__(message)
 
 
+def json_option(command: argparse.ArgumentParser) -> None:
+    """Add the option for what other programs read."""
+    command.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+
+
+def names_option(command: argparse.ArgumentParser) -> None:
+    """Add the option without which nobody is named."""
+    command.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
+
+
 def write_file(path: Path, data: bytes) -> None:
     """Write a file whole and print where it is; ends the command if it cannot be written."""
     try:

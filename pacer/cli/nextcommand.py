@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, json_option, print_json
 from pacer.cli.seriescommand import day_of, named, view_here
 from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -30,7 +30,7 @@ def add_next(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("--without", metavar="N", type=int, action="append", default=[], help=tr("leave step N out"))
     made.add_argument("--write", action="store_true", help=tr("save it among this device's plans"))
     made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on another day than today"))
-    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    json_option(made)
 
 
 def next_of_series(options: argparse.Namespace) -> int:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from pacer.cli.exportcommand import texts_in
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, print_json
+from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, json_option, names_option, print_json
 from pacer.cli.seriescommand import day_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import card_of
@@ -32,8 +32,8 @@ def add_season(command: Callable[..., argparse.ArgumentParser]) -> None:
     made = command("season", season, told, plan=None, squad=False)
     made.add_argument("--since", metavar="YYYY-MM-DD", help=tr("from this day on"))
     made.add_argument("--until", metavar="YYYY-MM-DD", help=tr("up to this day"))
-    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
-    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    names_option(made)
+    json_option(made)
 
 
 def season(options: argparse.Namespace) -> int:

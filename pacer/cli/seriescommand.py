@@ -9,7 +9,16 @@ from datetime import date
 from pathlib import Path
 
 from pacer.cli.exportcommand import texts_in
-from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, book_here, print_json
+from pacer.cli.inputoutput import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    CommandEnded,
+    book_here,
+    json_option,
+    names_option,
+    print_json,
+)
 from pacer.language import tr
 from pacer.plan.library.plancards import card_of
 from pacer.plan.problem import Unreadable
@@ -30,8 +39,8 @@ def add_series(command: Callable[..., argparse.ArgumentParser]) -> None:
     made = command("series", series, told, plan=None, squad=False)
     made.add_argument("name", metavar="NAME", nargs="*", help=tr("a series, or the title of one of its plans (all)"))
     made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on another day than today"))
-    made.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
-    made.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    names_option(made)
+    json_option(made)
 
 
 def series(options: argparse.Namespace) -> int:

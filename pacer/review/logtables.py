@@ -14,11 +14,10 @@ from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
 from pacer.review.eventlist import happened, lost
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
-from pacer.session.journal.recordentries import Rated, standing
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.outlyingtimes import far_off
-from pacer.session.records.strokefigures import decimals, rating
+from pacer.session.records.strokefigures import decimals, ratings
 from pacer.session.records.touches import swim_of, tenths, time_figures
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
@@ -175,7 +174,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
 
 
 def _rates(kept: KeptSession, names: Names) -> Table:
-    found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
+    found = ratings(kept.journal)
     rows = tuple(
         (
             sentence(names.who(entry.lane, entry.swimmer))[:-1],

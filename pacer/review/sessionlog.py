@@ -13,11 +13,11 @@ from pacer.plan.times import text_from_ms
 from pacer.plan.titles import titled
 from pacer.review.eventlist import Telling
 from pacer.session.journal.entries import Begun, Entry
-from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
+from pacer.session.journal.recordentries import Corrected, Noted, Record, Touched, unnamed_source
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.strokefigures import decimals, rating
+from pacer.session.records.strokefigures import decimals, ratings
 from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
 from pacer.session.running.breakoff import in_all, swum
 from pacer.session.running.replay import replay
@@ -197,7 +197,7 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
 
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:
-    found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
+    found = ratings(kept.journal)
     rows = [
         "  "
         + tr(

@@ -16,6 +16,7 @@ from typing import Any
 from pacer.language import tr
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.replay import Run
+from pacer.session.running.runstate import now_of
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.swimmerplaces import AWAY, HOME, LanePaths, Way
 
@@ -48,7 +49,7 @@ def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> It
     track, ways = reader.track, reader.ways
 
     def index_at(at_ms: int) -> int:
-        return track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+        return track.index_at(now_of(track, at_ms))
 
     first, last = index_at(from_ms), index_at(until_ms)
     instants = {from_ms}

@@ -11,6 +11,11 @@ class Refused(ValueError):
         self.hint = hint
         super().__init__(message)
 
+    @property
+    def ways(self) -> tuple[str, str]:
+        """To say it, the longest way first."""
+        return f"{self.message}: {self.hint}" if self.hint else self.message, self.message
+
 
 def shown(text: str) -> str:
     """A text from a file, made safe to show in a message."""

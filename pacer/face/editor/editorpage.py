@@ -14,6 +14,7 @@ from pacer.face.editor.editorkeys import writing_keys
 from pacer.face.editor.editorsaving import Saving
 from pacer.face.editor.pageresults import WorkedOut
 from pacer.face.editor.writtenpage import WrittenPage
+from pacer.face.kit.keycodes import writes
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
@@ -190,8 +191,7 @@ class EditorPage(WrittenPage):
 
     def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
         """A letter or digit of a keyboard writes, also while the page's keys are hidden: nothing typed is lost."""
-        types = bool(text) and text.isalnum() and not set(modifiers or ()) & {"ctrl", "alt", "meta"}
-        if types and not self.writing and self.list is None and self.get_parent_window() is not None:
+        if writes(text, modifiers) and not self.writing and self.list is None and self.get_parent_window() is not None:
             self.write()
             return True
         return super()._on_key(window, code, scancode, text, modifiers)

@@ -73,7 +73,7 @@ class SquadChangePage(QuestionPage):
         try:
             made = make(self.roster)
         except Refused as wrong:
-            self.tell(f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message, wrong.message)
+            self.tell(*wrong.ways)
             return False
         self._undone = [*self._undone[1 - MOST_UNDONE :], self.roster]
         self.keep(made)

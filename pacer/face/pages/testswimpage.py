@@ -236,7 +236,7 @@ class TestSwimPage(QuestionPage):
             else:
                 self._press_named(name)
         except Refused as wrong:
-            self.tell(f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message, wrong.message)
+            self.tell(*wrong.ways)
         self.lay_out()
 
     def _press_swim(self, distance: int) -> None:

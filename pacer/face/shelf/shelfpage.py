@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.clipboard import pasted
+from pacer.face.kit.keycodes import writes
 from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
 from pacer.face.shelf.pastedpage import PastedPage, Pasting
@@ -393,8 +394,7 @@ class ShelfPage(Page):
         """While a card is open the keys are its own; a letter begins a search and is its first letter."""
         if self.card is not None or self.get_parent_window() is None:
             return False
-        begins = bool(text) and text.isalnum() and not set(modifiers or ()) & {"ctrl", "alt", "meta"}
-        if begins and not self.searching and self.written_in() is None:
+        if writes(text, modifiers) and not self.searching and self.written_in() is None:
             self._search()
             return True
         return super()._on_key(window, code, scancode, text, modifiers)

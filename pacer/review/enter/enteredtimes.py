@@ -13,7 +13,7 @@ from pacer.session.journal.jsonlines import WORDS, entry_from_line, line_from_en
 from pacer.session.journal.recordentries import Corrected, Record, Touched, Withdrawn, standing, was_entered
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.sessionimport import take_in
-from pacer.session.storage.sessionmerge import KeptRows, Row, rows_of
+from pacer.session.storage.sessionmerge import KeptRows, Row, rows_of, with_rows
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.timeline.timeline import Timeline
 
@@ -31,9 +31,7 @@ def rows_without(session: Session, timeline: Timeline, begun_ms: int, zone: str,
     begun = Begun(0, 0, begun_ms, zone, source=source)
     ended = Ended(timeline.end_ms)
     rows = (_row(1, begun_ms, begun), _row(2, begun_ms + ended.at_ms, ended))
-    return KeptRows(
-        session.title, session.pool, session.assumed, session.counts_json(), session.plan, session.squad, rows
-    )
+    return with_rows(session, rows)
 
 
 def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correct: bool = False) -> EnteredTimes:

@@ -104,6 +104,11 @@ def _far(items: tuple[Item, ...]) -> int:
     return total
 
 
+def in_turn(line: SetLine) -> bool:
+    """Whether its repeats take different intervals, one after the other."""
+    return line.interval is not None and any(len(entry) > 1 for entry in line.interval.entries)
+
+
 def distance_of(line: SetLine) -> int:
     """The most that a lane swims of a line; for a line by time, its hundredths of a second, which is about as far."""
     if line.ladder is not None:

@@ -10,7 +10,16 @@ from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Flexible, Plan, Section
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import section_head
-from pacer.review.series.pagesteps import Kind, PageStep, distance_of, lanes_named, most_rounds, with_line, with_section
+from pacer.review.series.pagesteps import (
+    Kind,
+    PageStep,
+    distance_of,
+    in_turn,
+    lanes_named,
+    most_rounds,
+    with_line,
+    with_section,
+)
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review
@@ -174,8 +183,7 @@ def _repeat_step(
     number, line = max(numbered, key=lambda pair: distance_of(pair[1]), default=(0, None))
     if line is None or not isinstance(line.count, ByLane) or min(line.count.entries) < LEAST_REPEATS:
         return
-    thens = line.interval is not None and any(len(entry) > 1 for entry in line.interval.entries)
-    if thens or not line.pattern.cycles or line.groups or line not in section.items:
+    if in_turn(line) or not line.pattern.cycles or line.groups or line not in section.items:
         return
     moved, why = _moved(
         line.count, went, squad, lambda one: (one.repeats.get(number, 0), one.repeats_of.get(number, 0))

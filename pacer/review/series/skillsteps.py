@@ -26,6 +26,7 @@ from pacer.review.series.pagesteps import (
     SKILL,
     Kind,
     PageStep,
+    in_turn,
     is_skill,
     main_section,
     most_rounds,
@@ -108,7 +109,7 @@ def _half_line(line: SetLine, pool: Pool) -> SetLine:
     """A line with half its repeats; unchanged if its repeats belong together."""
     if line.count is None or not line.pattern.cycles:
         return line
-    if line.interval is not None and any(len(entry) > 1 for entry in line.interval.entries):
+    if in_turn(line):
         return line
     odd = line.distance is not None and any(Fraction(far) / pool.length % 2 == 1 for far in line.distance.entries)
     count = _half(line.count, odd)

@@ -8,13 +8,13 @@ v × length (after Costill et al. 1985, from memory).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.plan.model import RateRange
 from pacer.plan.times import MINUTE_MS, half_up
-from pacer.session.journal.recordentries import LengthCounted, Rated
+from pacer.session.journal.recordentries import LengthCounted, Rated, standing
 
 TIMED_CYCLES = 3  #: cycles timed with one watch (common practice, no source)
 
@@ -58,6 +58,11 @@ def stroke_length(speed: Fraction, rate: Fraction) -> Fraction:
 def stroke_index(speed: Fraction, length: Fraction) -> Fraction:
     """Speed times distance per cycle."""
     return speed * length
+
+
+def ratings(journal: Iterable[object]) -> list[tuple[Rated, Rating | None]]:
+    """The stroke rates that stand in a journal."""
+    return [(entry, rating(entry)) for _, entry in standing(journal) if isinstance(entry, Rated)]
 
 
 def rating(entry: Rated) -> Rating | None:

@@ -17,7 +17,7 @@ from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
-from pacer.session.running.countchanges import goes_on_ms, shorter
+from pacer.session.running.countchanges import goes_on_ms, no_time, shorter
 from pacer.session.running.runstate import Run, as_planned, laid, now_of, position
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
@@ -99,7 +99,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     if not any(
         found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
+        raise no_time()
     return made
 
 

@@ -57,8 +57,13 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and tracks
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
+        raise no_time()
     return made
+
+
+def no_time() -> CannotRun:
+    """What is added would not be swum."""
+    return CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
 
 
 def _possible(course: Course, lane: int, track: Track, found: Pass, entry: CountChanged) -> bool:

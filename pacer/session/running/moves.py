@@ -56,6 +56,12 @@ def _with(timeline: Timeline, tracks: list[Track]) -> Timeline:
 # -- leaving again -------------------------------------------------------------------------------------
 
 
+def sections_begun(run: Run, after: int, by_ms: int) -> list[int]:
+    """The sections behind section `after` that lanes have started together by then."""
+    gates = run.timeline.gates.items()
+    return [section for section, start in gates if start is not None and after < section and start <= by_ms]
+
+
 def resume(run: Run, entry: Resumed) -> Run:
     """Let paused lanes leave again."""
     waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is not None]
@@ -90,14 +96,8 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
         or track.pass_at(index - 1).section != at.section
     ):
         leave_ms = max(leave_ms, track.sendoffs[index])
-    if swimming:
-        passed = [
-            section
-            for section, start in run.timeline.gates.items()
-            if start is not None and at.section < section and start <= leave_ms
-        ]
-        if passed:
-            at = Position(max(passed), 0)
+    if swimming and (passed := sections_begun(run, at.section, leave_ms)):
+        at = Position(max(passed), 0)
     return at, leave_ms
 
 

@@ -9,7 +9,7 @@ from bisect import bisect_left
 from dataclasses import replace
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
-from pacer.session.running.moves import back_for
+from pacer.session.running.moves import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
 from pacer.squad.squad import Lane, Pace, Swimmer
@@ -80,11 +80,7 @@ def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
     track = run.timeline.tracks[lane]
     last = position(track, len(track.sendoffs) - 1)
     at = Position(0, 0) if last is None else Position(last.section, last.ordinal + 1)
-    begun = [
-        section
-        for section, start in run.timeline.gates.items()
-        if start is not None and at.section < section and start <= leave_ms
-    ]
+    begun = sections_begun(run, at.section, leave_ms)
     return Position(max(begun), 0) if begun else at
 
 

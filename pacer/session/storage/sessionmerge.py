@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.session.journal.recordentries import unnamed_source
-from pacer.session.storage.savedsession import KeptSession
+from pacer.session.storage.savedsession import KeptSession, Session
 from pacer.session.storage.schema import JOURNAL
 from pacer.squad.files.withoutnames import without_names
 
@@ -42,13 +42,18 @@ class KeptRows:
     rows: tuple[Row, ...]
 
 
+def with_rows(session: Session, rows: tuple[Row, ...]) -> KeptRows:
+    """A session as rows of the store."""
+    return KeptRows(
+        session.title, session.pool, session.assumed, session.counts_json(), session.plan, session.squad, rows
+    )
+
+
 def rows_of(kept: KeptSession) -> KeptRows:
     """A session's rows, without entries that could not be read."""
     session = kept.session
     rows = tuple(Row(line.number, line.wall_ms, json.loads(line.text)["kind"], line.text) for line in kept.lines)
-    return KeptRows(
-        session.title, session.pool, session.assumed, session.counts_json(), session.plan, session.squad, rows
-    )
+    return with_rows(session, rows)
 
 
 def read_rows(connection: sqlite3.Connection, number: int, most: int = -1) -> KeptRows:

@@ -73,6 +73,13 @@ def exponent_of(root: Table) -> Decimal:
     return root.decimal("endurance", LEAST_EXPONENT, MOST_EXPONENT, 4) or DEFAULT_EXPONENT
 
 
+def mixed_units() -> Refused:
+    """Some paces name a unit, others do not."""
+    return Refused(
+        tr("some paces say /100 m or /100 yd and some do not"), tr("write the unit with all paces or with none")
+    )
+
+
 def slowest_pace(paces: Iterable[Pace]) -> Pace:
     """The slowest pace, the first if several are equal. Raises Refused if only some of them name a unit.
 
@@ -81,9 +88,7 @@ def slowest_pace(paces: Iterable[Pace]) -> Pace:
     """
     paces = tuple(paces)
     if len({pace.unit is None for pace in paces}) > 1:
-        raise Refused(
-            tr("some paces say /100 m or /100 yd and some do not"), tr("write the unit with all paces or with none")
-        )
+        raise mixed_units()
     return max(paces, key=lambda pace: pace.per_100(Unit.METRE))
 
 

@@ -9,6 +9,15 @@ from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.drillwriter import write_drill
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.squad import Squad
+
+
+def nameless(squad: Squad) -> Squad:
+    """The squad without anybody's name."""
+    lanes = tuple(
+        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
+    )
+    return replace(squad, lanes=lanes)
 
 
 def without_names(squad_text: str) -> str:
@@ -17,10 +26,7 @@ def without_names(squad_text: str) -> str:
         squad = read_squad(squad_text)
     except Unreadable:
         return ""
-    lanes = tuple(
-        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
-    )
-    return write_squad(replace(squad, lanes=lanes))
+    return write_squad(nameless(squad))
 
 
 def drills_without_comments(book_text: str) -> str:

@@ -18,7 +18,7 @@ from typing import Any
 from pacer.language import tr
 from pacer.plan.model import MAX_REPEATS, Pool, lane_label
 from pacer.plan.times import half_up
-from pacer.squad.files.basefield import follows_slowest, slowest_of
+from pacer.squad.files.basefield import follows_slowest, mixed_units, slowest_of
 from pacer.squad.files.squadreader import ASSUMED_BASE_MS, MAX_LANE_NUMBER, group_from_text
 from pacer.squad.files.tomldocument import plain_text
 from pacer.squad.pace import checked_pace
@@ -354,9 +354,7 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: Any) -> Roste
     swimmers[place] = replace(swimmers[place], **values)
     made = _with_swimmers(old, tuple(swimmers))
     if slowest_of(made.swimmers) is None:
-        raise Refused(
-            tr("some paces say /100 m or /100 yd and some do not"), tr("write the unit with all paces or with none")
-        )
+        raise mixed_units()
     return with_lane(roster, lane, made)
 
 

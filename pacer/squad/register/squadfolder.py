@@ -20,7 +20,7 @@ from pacer.plan.textmark import place_for
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.tomlcomments import with_comments
-from pacer.squad.files.withoutnames import without_names
+from pacer.squad.files.withoutnames import nameless, without_names
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad
@@ -343,14 +343,6 @@ class SquadFolder:
         while free.casefold() in taken:
             free, number = f"{title[:56]} {number}", number + 1
         return free
-
-
-def nameless(squad: Squad) -> Squad:
-    """The squad without anybody's name."""
-    lanes = tuple(
-        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
-    )
-    return replace(squad, lanes=lanes)
 
 
 def _tests_of(squad: Squad) -> tuple:
