@@ -46,10 +46,14 @@ def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, fl
     sections: dict[int, list[Pass]] = {}
     for found in timeline.tracks[lane].passes:
         sections.setdefault(found.section, []).append(found)
+    said = tr("LANE {number}", number=number)
     for section, passes in sections.items():
         blocks = list(_sets(timeline, lane, section, passes, flow.width, caps))
         head = _section(timeline, section, passes, flow.width, caps)
+        flow.repeated = tuple(words(said, flow.width, caps[0], bold=True))
         flow.block([*head, *blocks[0]])
+        if name := plan.sections[section].name:
+            flow.repeated = tuple(words(f"{said} · {name}", flow.width, caps[0], bold=True))
         for block in blocks[1:]:
             flow.block(block)
     if not sections:

@@ -43,7 +43,7 @@ def review_sheet(reading: ReviewText, size: PaperSize) -> list[Page]:
     if rates is not None:
         _figure(flow, tr("Stroke rate and speed"), rates, FIGURE_MM)
     for timed in review.sets:
-        figure = repeat_times(timed, called)
+        figure = repeat_times(timed, called, reading.out)
         _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, called, flow.width))
     if not review.sets:
         flow.block([gap(2), *words(tr("No times were taken."), flow.width, CAP)])
@@ -66,7 +66,7 @@ def figures_of(reading: ReviewText, name: str) -> dict[str, Figure]:
             section=timed.section + 1,
             line=timed.line,
         )
-        figures[f"{name}, {place}"] = repeat_times(timed, called)
+        figures[f"{name}, {place}"] = repeat_times(timed, called, reading.out)
     return figures
 
 

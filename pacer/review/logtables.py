@@ -5,8 +5,9 @@ Swimmers by their places, no names.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Set
 from dataclasses import dataclass
-from math import log
 
 from pacer.language import tr, tr_n
 from pacer.plan.problem import Unreadable
@@ -16,7 +17,6 @@ from pacer.review.eventlist import happened, lost
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.outlyingtimes import far_off
 from pacer.session.records.strokefigures import decimals, ratings
 from pacer.session.records.touches import swim_of, tenths, time_figures
 from pacer.session.running.replay import replay
@@ -61,8 +61,11 @@ def about(one: Listed) -> tuple[str, ...]:
     return *filter(None, (full,)), f"{said}, {long}", said
 
 
-def session_tables(kept: KeptSession) -> tuple[Table, ...]:
-    """The session's plan, how far each lane swam, times, stroke rates, and everything that happened, in order."""
+def session_tables(kept: KeptSession, out: Set[int] = frozenset()) -> tuple[Table, ...]:
+    """The session's plan, how far each lane swam, times, stroke rates, and everything that happened, in order.
+
+    `out`: the entries of times that are too far off to count, as the review finds them.
+    """
     tables, names, run = [_head(kept)], Names((), ()), None
     try:
         timeline = kept.session.timeline()
@@ -74,8 +77,8 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
     if run is not None:
         tables += [
             _lanes(kept, timeline, run, names),
-            new_bases(kept, run, names),
-            *_times(kept, run, names),
+            _against_bases(kept, run, names, out),
+            *_times(kept, run, names, out),
             _rates(kept, names),
         ]
     tables.append(_happened(kept, names))
@@ -118,20 +121,19 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
     )
 
 
-def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
+def _against_bases(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> Table:
     """How each lane's times compare with the prediction, and where new bases come from: a session changes none."""
     over: dict[int, list[tuple[int, int]]] = {}
-    for entry in shown_in_order(kept):
+    far_off: Counter[int] = Counter()
+    for number, entry in shown_in_order(kept):
         swim, what = swim_of(run, entry), time_figures(run, entry)
         # As in the review: a time of a repeat by the clock, or with a target, says nothing about the base.
         if swim and swim.distance and what and what.over_hold_ms is None and what.time_ms > what.over_predicted_ms:
-            over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
+            far_off[entry.lane] += number in out
+            if number not in out:
+                over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
     rows = []
-    for lane, every in over.items():
-        out = far_off([log(time / predicted) for time, predicted in every])
-        times = [each for at, each in enumerate(every) if at not in out]
-        if not times:
-            continue
+    for lane, times in over.items():
         share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
         how = (
             tr("as expected")
@@ -149,20 +151,20 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
             lane=sentence(names.lane(lane))[:-1],
             how=how,
         )
-        far = tr_n("{n} more is far off and doesn't count.", "{n} more are far off and don't count.", len(out))
-        rows.append((f"{said} {far}" if out else said,))
-    return Table(tr("Suggested bases"), (*rows, (BASES,)))
+        far = tr_n("{n} more is far off and doesn't count.", "{n} more are far off and don't count.", far_off[lane])
+        rows.append((f"{said} {far}" if far_off[lane] else said,))
+    return Table(tr("Times against the bases"), (*rows, (BASES,)))
 
 
-def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
-    """A table for each line for which a lane has times."""
+def _times(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> list[Table]:
+    """A table for each line for which a lane has times; those that don't count are in brackets, as in the review."""
     gathered: dict[str, list[tuple[str, ...]]] = {}
-    for entry in shown_in_order(kept):
+    for number, entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
-        compared = ", ".join(filter(None, (*against(run, entry), tr("called") if entry.called else "", entry.source)))
-        gathered.setdefault(place, []).append(
-            (str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared)
-        )
+        how = (*against(run, entry)[:1], tr("doesn't count")) if number in out else against(run, entry)
+        compared = ", ".join(filter(None, (*how, tr("called") if entry.called else "", entry.source)))
+        time = f"({tenths(entry.time_cs)})" if number in out else tenths(entry.time_cs)
+        gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), time, compared))
     return [
         Table(
             tr("Times of {place}", place=place),

@@ -155,12 +155,14 @@ def known(one: Listed) -> str:
     return tr("it was never ended; what was swum is known up to {seen}", seen=time_of_day(one.seen_ms, one.zone)[:5])
 
 
-def shown_in_order(kept: KeptSession) -> list[Touched]:
+def shown_in_order(kept: KeptSession) -> list[Taken]:
     """The times after all corrections, lane by lane and line by line."""
-    return sorted(
-        (one.touched for one in times(kept.journal)),
-        key=lambda one: (one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms),
-    )
+
+    def place(taken: Taken) -> tuple[int, ...]:
+        one = taken.touched
+        return one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms
+
+    return sorted(times(kept.journal), key=place)
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
@@ -170,7 +172,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         return []
     rows = [tr("times (against expected)")]
     before = None
-    for entry in taken:
+    for _, entry in taken:
         place = (entry.lane, entry.section, entry.round, entry.line)
         if place != before:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")

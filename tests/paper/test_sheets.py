@@ -101,6 +101,18 @@ def test_a_lane_sheet_keeps_a_set_with_when_to_leave(name, size):
         assert not first.text.startswith(("every ", "no stop", "with ")), first.text
 
 
+@pytest.mark.parametrize("size", [A4, LETTER], ids=lambda size: size.name)
+def test_every_page_of_a_lane_sheet_says_which_lane_and_section(size):
+    """From the water, second pages of several lanes look alike: lane and section are at the top, as large as sets."""
+    sets = "".join(f"  4 x 100 free on 2:{n:02d}\n" for n in range(20))
+    pages = lane_sheet(planned(read_plan(f"pool: 25 m\nMain set\n{sets}Swim-down\n  100\n"), squad_of(2))[0], 1, size)
+    assert len(pages) > 1
+    for page in pages[1:]:
+        head = rows_of(page)[0][0]
+        assert head.text == "LANE 2 · Main set" and head.bold and head.cap >= character_mm(READ_FROM_M, 18) - 1e-9
+    check_pages(pages, size)
+
+
 def test_every_size_of_a_lane_sheet_fits():
     for metres in (0.5, 2, 3, 5):
         check_pages(lane_sheet(TIMELINES["demo"], 5, A4, metres), A4)

@@ -10,7 +10,9 @@ import sqlite3
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
+from pacer.review.learning.learned import outliers
 from pacer.review.logtables import about, session_tables
+from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Ended, Held, Refitted, SectionSet, TakenBack
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
@@ -135,7 +137,8 @@ def tables_of(tmp_path, *entries):
     told(tmp_path, *entries)
     made = Store(tmp_path)
     made.open()
-    return {table.heading: table for table in session_tables(made.session(1))}
+    kept = made.session(1)
+    return {table.heading: table for table in session_tables(kept, outliers(review_of(kept)))}
 
 
 def test_the_plan_at_the_start_is_shown_beside_changes_on_deck(tmp_path):
@@ -152,16 +155,18 @@ def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_sw
     """50 at a base of 1:18 is 0:39 by prediction: 0:37.05 and 0:37.05 are 5 % faster."""
     bases = tables_of(
         tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
-    )["Suggested bases"].rows
+    )["Times against the bases"].rows
     assert bases[0] == ("Lane 4: 2 timed repeats, on the whole 5 % faster than expected.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
-    assert tables_of(tmp_path / "other")["Suggested bases"].rows == bases[-1:]
+    assert tables_of(tmp_path / "other")["Times against the bases"].rows == bases[-1:]
 
 
 def test_a_time_that_is_far_off_says_nothing_about_a_lane(tmp_path):
     """A touch of the wall that came ten minutes late is not in the lane's average, here as in the review."""
     taken = [Touched((99 + n) * S, 0, 0, 0, 1, 1, n, 60 * (n - 1) * S, 3705) for n in (1, 2)]
-    (row, *_) = tables_of(tmp_path, *taken, Touched(700 * S, 0, 0, 0, 1, 1, 3, 120 * S, 58000))["Suggested bases"].rows
+    tables = tables_of(tmp_path, *taken, Touched(700 * S, 0, 0, 0, 1, 1, 3, 120 * S, 58000))
+    (row, *_) = tables["Times against the bases"].rows
+    assert tables["Times of lane 4, Warm-up, set 1"].rows[2][2:] == ("(9:40.0)", "+541.0, doesn't count")
     assert row == (
         "Lane 4: 2 timed repeats, on the whole 5 % faster than expected. 1 more is far off and doesn't count.",
     )
@@ -169,5 +174,5 @@ def test_a_time_that_is_far_off_says_nothing_about_a_lane(tmp_path):
 
 def test_a_lone_time_that_is_double_says_nothing_about_a_lane(tmp_path):
     """0:39 by prediction, 1:23 on the watch: a touch was missed."""
-    rows = tables_of(tmp_path, Touched(83 * S, 0, 0, 0, 1, 1, 1, 0, 8300))["Suggested bases"].rows
+    rows = tables_of(tmp_path, Touched(83 * S, 0, 0, 0, 1, 1, 1, 0, 8300))["Times against the bases"].rows
     assert len(rows) == 1 and rows[0][0].startswith("Every lane keeps its base")

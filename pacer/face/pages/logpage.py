@@ -133,7 +133,7 @@ class LogPage(Page):
         resume = (PageKey("resume", tr("Resume session")),) if ended is not None and ended.number == self.number else ()
         keep = (PageKey("keep", tr("Keep this one")),) if self.number in here.doubles else ()
         review = PageKey("review", tr("Review"), main=True)
-        enter, bases = PageKey("enter", tr("Enter times")), PageKey("bases", tr("Suggested bases"))
+        enter, bases = PageKey("enter", tr("Enter times")), PageKey("bases", tr("Squad"))
         return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", tr("Hide")))
 
     def _ended(self) -> Listed | None:

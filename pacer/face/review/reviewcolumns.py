@@ -28,6 +28,7 @@ from pacer.show.drive.pastsession import PastSession
 
 ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room
 TILE = 18  #: width of a swimmer's tile in character heights
+RATES = "rates"  #: the name of the tile above the stroke rates
 KEY_SHARE = 0.24  #: share of a row for the key after an offer
 
 
@@ -127,7 +128,7 @@ def sets_column(
             for at, number in enumerate(numbers)
         )
     )
-    out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
+    out = reading.out
     column.say(
         tr(
             "In seconds: off by (on average), spread, and drift (how much slower each repeat gets). Times in "
@@ -152,7 +153,7 @@ def sets_column(
     return column.tiles
 
 
-def _fitting(column: Column, lookback: PastSession, table: TimedSet, out: set[int]) -> Table:
+def _fitting(column: Column, lookback: PastSession, table: TimedSet, out: frozenset[int]) -> Table:
     """A set's table, as many times side by side as there is room for."""
     called = lookback.reading.called
     made = [set_tables((table,), called, out, most) for most in ACROSS]
@@ -181,7 +182,7 @@ def session_column(column: Column, lookback: PastSession, pictures: Sequence[str
 def _tables(column: Column, tables: Sequence[Table]) -> list[Tile]:
     for table in tables:
         if table.rows:
-            column.say(table.heading, bold=True)
+            column.say(table.heading, bold=True, name=RATES if table.heading == tr("Stroke rates") else "")
             say_table(column, table)
             column.skip(1.5)
     return column.tiles

@@ -6,11 +6,19 @@ from collections.abc import Callable, Sequence
 
 from pacer.face.review.figurepage import FigurePage
 from pacer.face.review.loading import Loading
-from pacer.face.review.reviewcolumns import offers_column, session_column, sets_column, summary_column, swimmers_column
+from pacer.face.review.reviewcolumns import (
+    RATES,
+    offers_column,
+    session_column,
+    sets_column,
+    summary_column,
+    swimmers_column,
+)
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
+from pacer.review.report.news import RATE
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
@@ -73,7 +81,7 @@ class ReviewPage(FigurePage):
     def shown_figure(self) -> Figure | None:
         """Of a set, its times; of the session, the one chosen."""
         if self.view == "sets" and self._sets():
-            return repeat_times(self._sets()[self.set], self.lookback.reading.called)
+            return repeat_times(self._sets()[self.set], self.lookback.reading.called, self.lookback.reading.out)
         return self._pictures()[self.picture][1] if self.view == "session" and self._pictures() else None
 
     def _pictures(self) -> tuple[tuple[str, Figure], ...]:
@@ -160,8 +168,14 @@ class ReviewPage(FigurePage):
             self.loading.begin()
 
     def _go_to(self, number: int) -> None:
-        """From a piece of news to the set that it is about."""
+        """From a piece of news to the set that it is about, from a stroke rate to all rates."""
         one = self.lookback.reading.news[number]
+        if one.kind == RATE:
+            self._open("session")
+            self.picture = max(0, len(self._pictures()) - 1)  # the rates come last
+            self.lay_out()
+            self.board.scroll_to(RATES)
+            return
         lanes = self._lanes()
         if one.lane not in lanes:
             return

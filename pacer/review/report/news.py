@@ -29,7 +29,6 @@ LEAST_COLUMNS = 4  #: with at least so many repeats
 SHORT_REST_MS = 5_000  #: less rest than this is as good as none
 MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
-MOST = 8  #: sentences in the paragraph
 SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on
 
 #: Kinds of news, the worst first.
@@ -80,10 +79,8 @@ def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> 
 
 
 def paragraph(news: Sequence[News]) -> str:
-    """The paragraph at the top: the worst news in plain sentences, each with its figure in brackets."""
-    told = [f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news[:MOST]]
-    more = len(news) - len(told)
-    return " ".join([*told, *([tr_n("{n:,} more below.", "{n:,} more below.", more)] if more > 0 else [])])
+    """The paragraph at the top: all the news in plain sentences, each with its figure in brackets."""
+    return " ".join(f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news)
 
 
 # -- kind by kind -------------------------------------------------------------------------------------
@@ -299,7 +296,7 @@ def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], 
                 **said,
             )
         )
-        figure = tr("{taken} rates", taken=fall.taken)
+        figure = tr("{taken} rates, the last 100 not timed by itself", taken=fall.taken)
         if fall.early_length is not None and fall.late_length is not None:
             figure = tr(
                 "{taken} rates, stroke length {early_length} {unit}, then {late_length} {unit}",

@@ -9,12 +9,12 @@ from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.decimals import short_decimal
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.learning.learned import written_factor
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import Taken
-from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.squad.factors import merged_factors
@@ -163,9 +163,19 @@ def change_text(one: SetChange, made: bool = False) -> str:
     If the change is `made`: `now every 1:45 (was 1:40), rest 0:20 (was 0:18)`.
     """
     place = tr("lane {lane}, {section}, set {line}", lane=one.lane, section=one.section, line=one.line)
-    before, after = one.before, one.after
-    if before is None or after is None:
-        return tr("{place}: skipped", place=place) if after is None else tr("{place}: added", place=place)
+    if one.before is None or one.after is None:
+        return tr("{place}: skipped", place=place) if one.after is None else tr("{place}: added", place=place)
+    what = ", ".join(_changed(one.before, one.after, made))
+    return tr("{place}: now {what}", place=place, what=what) if made else f"{place}: {what}"
+
+
+def _shown(sets: Sequence[SetChange]) -> list[SetChange]:
+    """The changes that can be seen: not those of less than a second."""
+    return [one for one in sets if one.before is None or one.after is None or _changed(one.before, one.after, False)]
+
+
+def _changed(before: Way, after: Way, made: bool) -> list[str]:
+    """What is another in a lane's way to swim a set."""
     said = []
     if before.interval_ms is not None and after.interval_ms is not None and before.interval_ms != after.interval_ms:
         interval, earlier = text_from_ms(after.interval_ms), text_from_ms(before.interval_ms)
@@ -187,8 +197,7 @@ def change_text(one: SetChange, made: bool = False) -> str:
             if made
             else tr("rest {rest} instead of {before_rest}", rest=_rest(after), before_rest=_rest(before))
         )
-    what = ", ".join(said) or tr("about the same")
-    return tr("{place}: now {what}", place=place, what=what) if made else f"{place}: {what}"
+    return said
 
 
 def _rest(way: Way) -> str:
@@ -197,14 +206,13 @@ def _rest(way: Way) -> str:
 
 def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple[str, ...]:
     """An offer's changes in a plan, one in each line: new send-offs first, then new rests. `made`: it was accepted."""
-    sets = [one for one in change.sets if one.send_offs] or list(change.sets)
-    if not sets:
-        return (tr("no send-off and no rest changes there"),)
-    told = [change_text(one, made) for one in sets[:most]]
+    shown = _shown(change.sets)
+    sets = [one for one in shown if one.send_offs] or shown
+    told = [change_text(one, made) for one in sets[:most]] or [tr("no send-off changes there")]
     if len(sets) > most:
         told.append(tr_n("{n:,} more set", "{n:,} more sets", len(sets) - most))
-    if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        after, before = whole_time(change.end_after_ms), whole_time(change.end_before_ms)
+    after, before = whole_up(change.end_after_ms), whole_up(change.end_before_ms)
+    if after != before:
         told.append(
             tr("lasts {end_after} (was {end_before})", end_after=after, end_before=before)
             if made
@@ -215,20 +223,14 @@ def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple
 
 def changes_text(change: PlanChange, most: int = 3) -> str:
     """An offer's changes in the next plan, the send-offs first; a sentence that says so if there are none."""
-    if not change.sets:
-        return tr("changes nothing in the next plan")
-    told = [change_text(one) for one in change.sets[:most]]
-    more = len(change.sets) - len(told)
+    shown = _shown(change.sets)
+    told = [change_text(one) for one in shown[:most]] or [tr("no send-off changes in the next plan")]
+    more = len(shown) - most
     if more > 0:
         told.append(tr_n("{n:,} more set", "{n:,} more sets", more))
-    if change.end_before_ms // 1000 != change.end_after_ms // 1000:
-        told.append(
-            tr(
-                "lasts {end_after} instead of {end_before}",
-                end_after=whole_time(change.end_after_ms),
-                end_before=whole_time(change.end_before_ms),
-            )
-        )
+    after, before = whole_up(change.end_after_ms), whole_up(change.end_before_ms)
+    if after != before:
+        told.append(tr("lasts {end_after} instead of {end_before}", end_after=after, end_before=before))
     return "; ".join(told)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from math import expm1
@@ -126,17 +127,18 @@ def _behind(row: Row) -> tuple[str, str, str]:
 def stroke_table(review: Review, called: ReviewNames) -> Table:
     """Stroke rates and counted lengths, with stroke length and index, and where they were taken."""
     unit, rows = review.unit, []
+    rated = Counter(id(one.swim) for one in review.strokes if one.swim is not None and not one.counted)
     for one in review.strokes:
         who = called.who(one.who) if one.who is not None else called.lane(one.lane)
         where = tr("nobody was swimming")
         if one.swim is not None:
             swim = one.swim
             at = {"section": called.section(swim.section), "line": swim.line, "repeat": swim.repeat, "done": one.done}
-            where = (
-                tr("{section}, set {line}, repeat {repeat} at {done} {unit}", unit=unit, **at)
-                if one.timed
-                else tr("{section}, set {line}, repeat {repeat} at {done} {unit}, speed as expected", unit=unit, **at)
-            )
+            where = tr("{section}, set {line}, repeat {repeat} at {done} {unit}", unit=unit, **at)
+            if not one.timed:
+                where = tr("{where}, speed as expected", where=where)
+            elif not one.counted and rated[id(swim)] > 1:
+                where = tr("{where}, speed of the whole repeat", where=where)
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)
         rows.append((who, tr("{rate} a minute", rate=decimals(one.rate)), length, index, where))

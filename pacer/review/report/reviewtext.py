@@ -42,6 +42,11 @@ class ReviewText:
         self.news: tuple[News, ...] = news_of(review, self.learned, self.called)
 
     @property
+    def out(self) -> frozenset[int]:
+        """The entries of the times that don't count."""
+        return frozenset(ratio.swim.entry for one in self.learned for ratio in one.left_out)
+
+    @property
     def paragraph(self) -> str:
         """The paragraph at the top."""
         return paragraph(self.news)
@@ -170,7 +175,7 @@ def review_json(reading: ReviewText, taken: Sequence[Taken] = ()) -> dict:
             {"key": one.key, "lane": one.lane, "what": one.factor or "base", "new": value_text(one.new)}
             for one in taken
         ],
-        "left_out": [ratio.swim.entry for one in reading.learned for ratio in one.left_out],
+        "left_out": sorted(reading.out),
         "put_back": sorted(review.put_back),
     }
 

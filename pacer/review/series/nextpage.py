@@ -141,12 +141,12 @@ def _drafted(
     while title.casefold() in taken:
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
-    remarks = tuple(remark for remark in page.comments if remark[0] >= first)  # those at the head are about that page
-    base = replace(page, title=title, date="", revisits=page.title or page.revisits, comments=remarks)
+    base = replace(page, title=title, date="", revisits=page.title or page.revisits)
     every = [
         *(shorter_steps(base, {(swim.section, swim.line) for swim in review.swims}) if review is not None else ()),
         *drill_steps(base, visited, book, today, squad.words),
         *(_main_steps(base, review, squad, book) if review is not None else ()),
+        *_comment_step(page, first),
         *_date_step(*_when(review, page.date), today),
     ]
     steps = [step for step in every if _runs(applied(base, [step]), squad, stands)]
@@ -154,7 +154,10 @@ def _drafted(
         given_up = next((step for step in reversed(steps) if step.adds), steps[-1])
         steps.remove(given_up)
     idle = [step for step in steps if step.adds and _far(base, steps, squad) == _far(base, steps, squad, step)]
-    return NextPage(squad, base, write_plan(page), tuple(step for step in steps if step not in idle))
+    steps = [step for step in steps if step not in idle]
+    there = {step.name for step in steps}  # a focus without its drill would be one that the page doesn't train
+    steps = [step for step in steps if not step.goes_with or step.goes_with in there]
+    return NextPage(squad, base, write_plan(page), tuple(steps))
 
 
 def _main_steps(base: Plan, review: Review, squad: Squad, book: DrillBook) -> Iterator[PageStep]:
@@ -177,6 +180,20 @@ def _when(review: Review | None, written: str) -> tuple[str, str]:
         minutes = min(MARK_MIN * round((60 * hour + minute) / MARK_MIN), 24 * 60 - MARK_MIN)
         at = f"{minutes // 60:02d}:{minutes % 60:02d}"
     return day, at
+
+
+def _comment_step(page: Plan, first: int) -> Iterator[PageStep]:
+    """Comments at the head of a page, before its `first` section, are about that page."""
+    head = [remark for remark in page.comments if remark[0] < first]
+    if head:
+        said = " ".join(text for _, text in head)
+        rest = tuple(remark for remark in page.comments if remark not in head)
+        yield PageStep(
+            "comment",
+            tr("Comment at the head left out, as it is about the last page: {comment}", comment=said),
+            Kind.HEADER,
+            partial(replace, comments=rest),
+        )
 
 
 def _date_step(day: str, at: str, today: date) -> Iterator[PageStep]:

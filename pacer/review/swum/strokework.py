@@ -6,7 +6,7 @@ The speed is that of the current segment, from the repeat's own time if there is
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
@@ -25,8 +25,8 @@ class Stroke:
 
     `done` is the distance of the repeat swum at that moment, `before` the distance of the set before the repeat; both
     None if nobody was swimming then. `who` is None if only the lane was named. `timed`: whether the speed is from a
-    recorded time (of the repeat, or of a counted length). `source`: the lane screen that took the rate, "" for the
-    tablet.
+    recorded time (of the repeat, or of a counted length). `counted`: it is a counted length, with a speed of its own.
+    `source`: the lane screen that took the rate, "" for the tablet.
     """
 
     entry: int
@@ -42,13 +42,15 @@ class Stroke:
     done: int | None
     before: int | None
     source: str = ""
+    counted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Fall:
     """A swimmer's stroke rate fell in the last 100 of a repeat, or of the set if `repeat` is None.
 
-    `early` and `late` are mean rates; the stroke lengths are means too, if they are known.
+    `early` and `late` are mean rates; the stroke lengths are means too. They are None if the speed in the last 100 was
+    not measured apart from that before it: a length from the speed of the whole repeat only follows the rate.
     """
 
     lane: int
@@ -95,7 +97,7 @@ def _stroke(number: int, entry: Rated | LengthCounted, by_place: Mapping[tuple[i
         who = None if entry.swimmer is None else swim.who
     place = (number, entry.lane, who, middle_ms)
     if told is not None:
-        return Stroke(*place, told.rate, told.speed, told.length, told.index, True, swim, done, before)
+        return Stroke(*place, told.rate, told.speed, told.length, told.index, True, swim, done, before, counted=True)
     if rated is None:
         return None
     source = entry.source if isinstance(entry, Rated) else ""
@@ -166,8 +168,16 @@ def _fall(who: int, taken: list[_Taken], far: int, repeat: int | None) -> Fall |
     if after > (1 - FALL) * before:
         return None
     swim = taken[-1].swim
-    lengths = (_mean_length(early), _mean_length(late))
-    return Fall(swim.lane, who, swim, repeat, before, after, *lengths, len(taken))
+    both = {id(one.swim) for one in early} & {id(one.swim) for one in late}
+    lengths = [_mean_length([one for one in part if _measured(one, both)]) for part in (early, late)]
+    if None in lengths:
+        lengths = [None, None]
+    return Fall(swim.lane, who, swim, repeat, before, after, lengths[0], lengths[1], len(taken))
+
+
+def _measured(stroke: Stroke, both: Set[int]) -> bool:
+    """Whether a stroke's speed is its own side's; `both`: repeats (by identity) that have rates on both sides."""
+    return stroke.counted or (stroke.timed and id(stroke.swim) not in both)
 
 
 def _mean_length(strokes: list[Stroke]) -> Fraction | None:

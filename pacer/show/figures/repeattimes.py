@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
@@ -15,8 +17,11 @@ HALF = 0.38  #: the part of a repeat's column used on either side of its middle
 DASH = 0.06  #: half the width of a swimmer's own target line
 
 
-def repeat_times(timed: TimedSet, called: ReviewNames) -> Figure:
-    """The figure of one timed set."""
+def repeat_times(timed: TimedSet, called: ReviewNames, out: Collection[int] = ()) -> Figure:
+    """The figure of one timed set.
+
+    Times of the entries `out` don't count: they don't stretch the scale either, but stand at its edge with their value.
+    """
     review = called.review
     people = People(called, (row.who for row in timed.rows))
     left = {swim.entry: swim.left_ms for swim in review.swims if swim.entry}
@@ -37,10 +42,14 @@ def repeat_times(timed: TimedSet, called: ReviewNames) -> Figure:
             when = text_from_ms(left[cell.entry] // 1000 * 1000) if cell.entry in left else ""
             where = (people.said(row.who), which, *([tr("left at {left}", left=when)] if when else []))
             said = f"{', '.join(where)}: {tenths_of(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
+            if cell.entry in out:
+                said = tr("{said}; it doesn't count", said=said)
             spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
             dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
-    values = [cell.time_ms for row in timed.rows for cell in row.cells] + [ms for _, _, ms in asked]
+    counted = [cell.time_ms for row in timed.rows for cell in row.cells if cell.entry not in out]
+    values = counted + [ms for _, _, ms in asked]
     low, high = time_reach(min(values), max(values))
+    beyond = [dot for dot in dots if not low <= dot.y <= high]
     what = tr("target") if timed.target else tr("expected")
     begins = [
         (place, column.round)
@@ -58,13 +67,20 @@ def repeat_times(timed: TimedSet, called: ReviewNames) -> Figure:
         ),
         y=Axis(low, high, time_ticks(low, high), tr("time"), tr("min:s")),
         traces=_asked(asked),
-        dots=tuple(dots),
+        dots=tuple(dot._replace(y=min(high, max(low, dot.y))) for dot in dots),
         heads=tuple(Note(place - 0.5, 0, tr("round {number}", number=number)) for place, number in begins)
         if len(begins) > 1
         else (),
+        notes=tuple(_value(dot, low, high, len(timed.columns)) for dot in beyond),
         grid=True,
         keys=(Key("target", what, "line"), *people.keys()),
     )
+
+
+def _value(dot: Dot, low: float, high: float, columns: int) -> Note:
+    """The time of a dot that is beyond the scale, beside it, towards the middle."""
+    sideways = "left" if dot.x < columns / 2 else "right"
+    return Note(dot.x, min(high, max(low, dot.y)), f"({tenths_of(dot.y)})", sideways)
 
 
 def _asked(asked: list[tuple[int, float, int]]) -> tuple[Trace, ...]:

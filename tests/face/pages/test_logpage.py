@@ -72,7 +72,7 @@ def test_a_session_that_can_not_be_read_is_said_in_the_list(coach, monkeypatch):
 
 
 def test_whatever_goes_wrong_the_page_does_not_load_for_ever(coach, monkeypatch):
-    monkeypatch.setattr("pacer.show.after.openedsession.session_tables", lambda kept: 1 / 0)
+    monkeypatch.setattr("pacer.show.after.openedsession.session_tables", lambda *_: 1 / 0)
     coach.desk.log(2)
     until(coach, lambda: coach.page.says)
     assert coach.page.says == "This session can't be read." and coach.sees("Long-axis rotation 1")

@@ -78,7 +78,7 @@ def sunday(coach, step=step):
     assert pixels(coach.size).getextrema() != ((0, 0),) * 3
     undo = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]
     coach.key(ESCAPE)
-    assert coach.sees("Suggested bases"), "back in the log"
+    assert coach.sees("Times against the bases"), "back in the log"
     # Next Thursday's page says them at the set.
     coach.desk.write(name, NEXT.split("\n").index("  4 x 200 free on base+0:25") + 1)
     coach.frame()
@@ -121,6 +121,18 @@ def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
         assert page.figure.drawing is not None
     assert len(set(titles)) == 3
     assert coach.sees("Planned and swum") and coach.sees("Stroke rates") and coach.sees("Hips low.")
+
+
+def test_from_a_stroke_rate_in_the_news_to_all_rates(coach):
+    look_back(coach)
+    news = coach.page.lookback.reading.news
+    coach.page.press(f"news {next(at for at, one in enumerate(news) if 'stroke rate' in one.text)}")
+    coach.frame(20)
+    page = coach.page
+    assert page.view == "session" and page.figure.figure.title == "Stroke rate and speed"
+    board = page.board
+    box = board.box_of(board.tile("rates"))
+    assert page.bar.top <= box.y <= page.figure.y and coach.sees("31.0 a minute")
 
 
 def test_a_swimmers_history(coach):

@@ -679,7 +679,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     ):
         assert coach.sees(words), words
     assert coach.sees("Every lane keeps its base"), "it says where new bases come from, and leads there"
-    coach.touch("Suggested bases")
+    coach.touch("Squad")
     assert type(coach.page).__name__ == "SquadPage"
     coach.touch("Close")
     assert coach.sees("Changed to finish by")

@@ -228,6 +228,18 @@ def test_to_put_a_time_back_never_leaves_another_one_out():
     assert tried > 80
 
 
+def test_a_time_as_written_does_not_look_wrong():
+    """All the others are 6 % faster than written, a warm-up repeat was swum as the page said: it is no mistake."""
+    timeline = session("pool: 25 m\nMain\n  20 x 100 free on 2:30\n", '[[lane]]\nbase = "1:20"\n')
+    rng = random.Random(1)
+
+    def takes(swim):
+        return 81 * S if swim.repeat == 1 else round(swim.predicted_ms * 0.94 * rng.gauss(1, 0.005))
+
+    (lane,) = learn(review_of(timed(timeline, takes)))
+    assert lane.left_out == () and lane.bases[0].times == 20
+
+
 def test_few_times_have_only_the_far_rule():
     timeline = session("pool: 25 m\nMain\n  3 x 50 free on 1:30\n", '[[lane]]\nbase = "1:20"\n')
     (lane,) = learn(review_of(timed(timeline, lambda swim: (40, 41, 44)[swim.repeat - 1] * S)))

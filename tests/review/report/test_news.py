@@ -134,7 +134,13 @@ def test_a_stroke_rate_that_fell():
         told[0].text
         == "Kit's stroke rate fell from 38.0 to 30.0 a minute in the last 100 of repeat 1 in Main set, 3 x 400 free."
     )
-    assert told[0].figure == "3 rates, stroke length 1.98 m, then 2.50 m"  # taps are whole hundredths
+    assert told[0].figure == "3 rates, the last 100 not timed by itself"
+    timeline = session("pool: 50 m\nMain set\n  8 x 50 free on 1:10\n", SQUAD)
+    swims = [swim for swim in predicted(timeline) if swim.who == 0]
+    rates = [taps(swims[n].left_ms + 20 * S, Fraction(rate)) for n, rate in ((0, 40), (3, 40), (6, 30), (7, 30))]
+    (fell,) = [one for one in news(lambda swim: 40 * S, *rates, timeline=timeline) if one.kind == RATE]
+    # 50 m in 40 s is 1.25 m/s: 75 m a minute over 40 and over 30 cycles.
+    assert fell.figure == "4 rates, stroke length 1.88 m, then 2.50 m"
 
 
 def test_less_rest_than_can_be_told():

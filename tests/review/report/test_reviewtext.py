@@ -5,9 +5,9 @@ import random
 
 import pytest
 
-from pacer.review.learning.offereffect import plan_change
+from pacer.review.learning.offereffect import PlanChange, SetChange, Way, plan_change
 from pacer.review.learning.takenoffers import take
-from pacer.review.report.offerwords import changes_text, evidence_text, offer_text
+from pacer.review.report.offerwords import change_lines, changes_text, evidence_text, offer_text
 from pacer.review.report.reviewtext import FORMAT, ReviewText, review_json, review_text
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun
@@ -53,6 +53,18 @@ def test_content_of_the_text():
     assert not any(row.endswith(" ") for row in text.splitlines())
 
 
+def test_a_finish_is_said_as_the_plan_says_it():
+    """Rounded up, as on the plan's page; a change of less than a second is none."""
+    whole, part = 59 * 60 * S, 52_100
+    (_, finish) = change_lines(PlanChange("", (), whole - 60 * S + 15_200, whole + part))
+    assert finish == "lasts 59:53 instead of 58:16"
+    assert change_lines(PlanChange("", (), whole + 100, whole + 900), made=True) == ("no send-off changes there",)
+    way = Way(6, None, 20_100)
+    alike = SetChange(2, "Main set", 1, "", way, way._replace(rest_ms=20_900))
+    assert change_lines(PlanChange("", (alike,), whole, whole)) == ("no send-off changes there",)
+    assert changes_text(PlanChange("", (alike,), whole, whole)) == "no send-off changes in the next plan"
+
+
 def test_offers_state_their_evidence_and_effect():
     told = reading(True)
     kit = next(offer for offer in told.offers if offer.swimmer == "Kit")
@@ -65,7 +77,7 @@ def test_offers_state_their_evidence_and_effect():
     roster = Roster(told.review.squad)
     change = plan_change(plan, roster.squad, take(roster, rowan)[0].squad)
     assert changes_text(change).startswith("lane 3, Main set, set 1: every 1:45 instead of 1:40")
-    assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "changes nothing in the next plan"
+    assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "no send-off changes in the next plan"
 
 
 def test_json_has_the_whole_review():

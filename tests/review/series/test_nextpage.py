@@ -151,7 +151,7 @@ def test_a_page_that_was_not_swum_keeps_its_sets():
     _, text, squad = CORPUS[2]
     plan = read_plan(text.replace("pool:", "date: 2026-03-19 18:30\npool:", 1))
     page = next_of_plan(plan, squad, NOTHING, BOOK, TODAY)
-    assert [step.name.split(" ")[0] for step in page.steps] == ["focus", "drill", "date"]
+    assert [step.name.split(" ")[0] for step in page.steps] == ["focus", "drill", "comment", "date"]
     assert page.plan().date == "2026-03-26 18:30" and page.plan().revisits == "Long-axis rotation 3"
     main = by_group(plan, squad.lanes).sections[2]
     assert next(one for one in page.plan().sections if one.name == "Main set") == main
@@ -160,6 +160,31 @@ def test_a_page_that_was_not_swum_keeps_its_sets():
     tight = read_plan("pool: 25 m\n\nMain set\n  A: 100\n")
     with pytest.raises(NoDraft, match="can't run"):
         next_of_plan(tight, read_squad(SQUAD), NOTHING, BOOK, TODAY)
+
+
+def test_a_focus_comes_only_with_its_drill():
+    """The booking has no room for the drill's set: then the coach's own focus stays."""
+    _, text, squad = CORPUS[2]
+    names = [step.name for step in drafted(text, squad, lambda lane: 1.0).steps]
+    assert "focus" in names and any(name.startswith("drill ") for name in names)
+    lines = [line if not line.startswith("booking:") else "booking: 40 min" for line in text.splitlines()]
+    kept_focus = drafted("\n".join(lines) + "\n", squad, lambda lane: 1.0)
+    names = [step.name for step in kept_focus.steps]
+    assert "focus" not in names and not any(name.startswith("drill ") for name in names)
+    assert kept_focus.plan().focus == read_plan(text).focus
+
+
+def test_a_comment_about_the_last_page_is_left_out_and_told():
+    text = "# For Kit: easy on the shoulder.\n" + ROUNDS.format(rounds="2 rounds", on="2:20").replace(
+        "Main", "# in the outer lanes\nMain"
+    )
+    page = drafted(text, read_squad(SQUAD), lambda lane: 1.0)
+    (number,) = [at for at, step in enumerate(page.steps, 1) if step.name == "comment"]
+    said = "Comment at the head left out, as it is about the last page: For Kit: easy on the shoulder."
+    assert page.steps[number - 1].text == said
+    assert "shoulder" not in page.text() and "# in the outer lanes" in page.text()
+    assert page.text({number}).startswith("# For Kit: easy on the shoulder.\n")
+    assert "comment" not in {step.name for step in page_of().steps}
 
 
 def test_a_title_that_is_taken_is_passed_over():

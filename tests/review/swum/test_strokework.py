@@ -68,7 +68,7 @@ def test_a_rate_that_falls_in_the_last_hundred_is_reported():
     (fall,) = review.falls
     assert (fall.repeat, fall.who, fall.taken) == (1, 0, 3)
     assert float(fall.early) == pytest.approx(38, rel=0.01) and float(fall.late) == pytest.approx(30, rel=0.01)
-    assert float(fall.late_length) == pytest.approx(60 * 1.25 / 30, rel=0.01)
+    assert fall.early_length is None is fall.late_length, "one time for the whole 400 says nothing of its last 100"
 
 
 @pytest.mark.parametrize("rates", [((60, 38), (300, 37)), ((60, 38), (160, 30)), ((300, 30),)])
@@ -84,3 +84,5 @@ def test_over_a_set_of_short_repeats():
     entries = [taps(swims[n].left_ms + 20 * S, Fraction(rate)) for n, rate in ((0, 40), (3, 40), (6, 33), (7, 31))]
     (fall,) = review_of(timed(timeline, lambda swim: 40 * S, *entries)).falls
     assert fall.repeat is None and float(fall.late) == pytest.approx(32, rel=0.02)
+    assert float(fall.early_length) == pytest.approx(60 * 50 / 40 / 40, rel=0.02), "each 50 has its own time"
+    assert float(fall.late_length) == pytest.approx((60 * 50 / 40 / 33 + 60 * 50 / 40 / 31) / 2, rel=0.02)

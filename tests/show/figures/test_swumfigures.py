@@ -73,6 +73,20 @@ def test_every_time_is_a_dot_at_its_repeat_and_its_time(held):
     assert [head.text for head in figure.heads] == ["round 1", "round 2"]
 
 
+def test_a_time_that_does_not_count_does_not_stretch_the_scale():
+    """A doubled time of 1:24 among 0:42s is at the upper edge, with its value beside it."""
+    held = session("pool: 25 m\nMain set\n  6 x 50 free on 2:00\n", '[[lane]]\nbase = "1:24"\n')
+    review = review_of(timed(held, lambda swim: 84_000 if swim.repeat == 5 else 42_000 + 100 * swim.repeat))
+    (table,) = review.sets
+    (out,) = [cell.entry for row in table.rows for cell in row.cells if cell.time_ms == 84_000]
+    whole, cut = repeat_times(table, ReviewNames(review)), repeat_times(table, ReviewNames(review), {out})
+    assert whole.y.high >= 84_000 and 42_600 <= cut.y.high < 50_000
+    cut.check()
+    assert [dot.y for dot in cut.dots] == [42_100, 42_200, 42_300, 42_400, cut.y.high, 42_600]
+    assert [(note.x, note.y, note.text) for note in cut.notes] == [(4, cut.y.high, "(1:24.0)")]
+    assert cut.dots[4].said.endswith("1:24.0, 42 s slower than expected; it doesn't count")
+
+
 def test_a_dot_says_who_when_and_how(held):
     figure = repeat_times(held.sets[0], ReviewNames(held))
     said = figure.dots[0].said
