@@ -155,10 +155,10 @@ def known(one: Listed) -> str:
     return tr("it was never ended; what was swum is known up to {seen}", seen=time_of_day(one.seen_ms, one.zone)[:5])
 
 
-def shown_in_order(kept: KeptSession) -> list[Taken]:
+def shown_in_order(kept: KeptSession) -> list[TakenTime]:
     """The times after all corrections, lane by lane and line by line."""
 
-    def place(taken: Taken) -> tuple[int, ...]:
+    def place(taken: TakenTime) -> tuple[int, ...]:
         one = taken.touched
         return one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms
 
