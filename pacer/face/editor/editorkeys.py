@@ -15,8 +15,9 @@ def writing_keys(drills: tuple[str, ...], digits: bool, chosen: bool, can_redo: 
     if not digits:
         keys = [key for key in keys if key.name.removeprefix(PREFIX) not in DIGITS]
     return (
-        *((PageKey("cut", tr("Cut")), PageKey("copy", tr("Copy"))) if chosen else ()),
         *keys,
+        PageKey("cut", tr("Cut"), chosen),  # at their place also with nothing selected: no key moves under a finger
+        PageKey("copy", tr("Copy"), chosen),
         PageKey("redo", tr("Redo"), can_redo),
         PageKey("paste", tr("Paste")),
         PageKey("right", tr("Move right")),

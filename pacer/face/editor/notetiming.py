@@ -234,11 +234,15 @@ class NoteTiming:
         at = (said.line or 1) - 1
         line = lines[at] if at < len(lines) else ""
         heads: tuple = ()
-        if any(remedy.kind.startswith("run on") for remedy in getattr(said, "remedies", ())):  # its fix is there
+        remedies = getattr(said, "remedies", ())
+        if any(remedy.kind.startswith("run on") for remedy in remedies):  # its fix is there
             heads = tuple((place - at, text) for place, text in enumerate(lines) if begins_section(text))
+            further = next((remedy.was for remedy in remedies if remedy.kind == "counts"), None)
+            if further is not None and at + int(further) < len(lines):
+                heads = (*heads, lines[at + int(further)])
         elif said.message == NOT_INDENTED or "same" in line.casefold():  # the sets around are in its fix
             heads = tuple(lines)
-        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ()), heads
+        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ()), heads, remedies
 
     def _known(self, said: Problem | Finding) -> tuple[Fix, ...]:
         return tuple(fix.moved((said.line or 1) - 1) for fix in self.fixes.get(self._key_of(said), ()))

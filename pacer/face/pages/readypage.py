@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
 
 from pacer.face.clock.lanelayout import too_small
 from pacer.face.kit.textures import measure
@@ -15,15 +14,19 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.language import tr
+from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import LivePage
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
-from pacer.show.editing.startlist import FEW, counted_said, ready
+from pacer.show.editing.startlist import FEW, Check, ReadyActs, counted_said, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
+from pacer.timeline.checks.remedies import fixes_of
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
@@ -31,46 +34,6 @@ BEGINS = ("begin", "top", "time")
 UNCONFIRMED = tr("Confirm each flagged set first"), tr("confirm each flagged set first")
 DEMO = tr("A demo plan"), tr("Write your own")
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
-
-
-class ReadyActs(Protocol):
-    """What the page acts through: the desk, for the session that is about to start."""
-
-    counts_heads: bool  #: whether there is a squad whose heads can be counted
-    can_write: bool  #: whether its plan is on the shelf
-
-    def wall_ms(self) -> int:
-        """The time of day."""
-
-    def now_ms(self) -> int:
-        """The clock that never jumps."""
-
-    def battery(self) -> str:
-        """A warning about the battery, "" for none."""
-
-    def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
-        """When the session would start: `how` is one of `BEGINS`, `at` the hour and minute for the last of them."""
-
-    def begin(self, how: str, at: tuple[int, int] | None) -> None:
-        """Start it so; `at` None: no other time of day was chosen."""
-
-    def clock(self) -> None:
-        """Show the clock."""
-
-    def heads(self) -> None:
-        """Count heads."""
-
-    def squad(self) -> None:
-        """Say who is here."""
-
-    def write(self, line: int | None) -> None:
-        """Write the plan, at a line."""
-
-    def new(self) -> None:
-        """Write another plan."""
-
-    def close(self) -> None:
-        """Leave the page."""
 
 
 class ReadyPage(LongPressPage):
@@ -101,6 +64,7 @@ class ReadyPage(LongPressPage):
         **kwargs,
     ):
         super().__init__(BEGINS, acts.now_ms, theme, glass, **kwargs)
+        self.timeline = timeline
         self.told = ready(timeline, page, findings, away=away, title=title, book=book)
         self.figure = strip(timeline)
         self.demo, self.counted, self.acts = demo, counted, acts
@@ -108,6 +72,8 @@ class ReadyPage(LongPressPage):
         self.start = StartTime(acts)
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()  #: checks whose hint is shown
+        self._page = page
+        self._fixes: dict[str, Fix] = {}  #: of opened checks, by their keys
         self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
         self._moving = ("", "", "")
@@ -288,16 +254,37 @@ class ReadyPage(LongPressPage):
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
-            text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
+            fixes = self._fixes_of(check) if number in self.opened else ()
+            hint = "" if fixes else check.hint  # the keys say it
+            text = f"{check.says} {hint}".strip() if number in self.opened else check.short
             tiles.append(
                 self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink")
             )
             top = tiles[-1].bottom + self.gap
+            top = self._mends(tiles, fixes, x, top, width)
         if len(checks) > len(shown):
             label = Text((tr("and {checks} more", checks=len(checks) - len(shown)),), bold=True, across="middle")
             tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
             top = tiles[-1].bottom + self.gap
         return self._small(tiles, x, top, width)
+
+    def _fixes_of(self, check: Check) -> tuple[Fix, ...]:
+        """The changes of the plan that would help."""
+        lines, squad = lines_of(self._page), self.timeline.squad
+        live = LivePage(squad.words)
+        return fixes_of(check.finding, lines, live.read(lines), squad, live) if self.acts.can_mend else ()
+
+    def _mends(self, tiles: list[Tile], fixes: Sequence[Fix], x: float, top: float, width: float) -> float:
+        """A key for each of these changes; it is made at once."""
+        for fix in fixes:
+            name = f"mend {fix.line} {fix.says}"
+            self._fixes[name] = fix
+            count = len(rows_of(fix.says, width - 2 * self.inset, self.cap, True))
+            high = max(self.target, lines_height(count, self.cap) + self.padding)
+            text = Text((fix.says,), (self.inset, 0, width - 2 * self.inset, high), True, across="middle", lines=count)
+            tiles.append(Tile(name, x, top, width, high, (text,)))
+            top = tiles[-1].bottom + self.gap
+        return top
 
     def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Last of all, from how far the screen can be read, if that is nearer than it should be."""
@@ -366,6 +353,8 @@ class ReadyPage(LongPressPage):
             self._opened = [each for each in self._opened if each != check] + [check] * (check in self.opened)
             self.lay_out()
             self.board.scroll_to(name)
+        elif what == "mend":
+            acts.mend(self._fixes[name])
         elif what == "more":
             self.all_checks = True
             self.lay_out()

@@ -6,8 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.window.deskpart import WORKING, DeskPart, T
+from pacer.plan.filetext import lines_of
+from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import pool_from_text, read_line, read_plan
+from pacer.plan.text.fixes import Fix
 from pacer.plan.times import MINUTE_MS
 from pacer.session.storage.startandresume import SessionToRun, open_new, reopens
 from pacer.session.storage.store import StoreTrouble
@@ -273,6 +276,8 @@ class ReadySession:
         self._desk, self._opened, self._name, self._again = desk, opened, name, again
         self.counts_heads = not desk.roster.squad.assumed
         self.can_write = bool(name)
+        squad = desk.roster.squad  # a plan's values are for all of its lanes
+        self.can_mend = self.can_write and len(squad.lanes) == len(opened.timeline.squad.lanes)
         self.wall_ms, self.now_ms = desk.clocks.wall, desk.clocks.boot
         self.new, self.close = desk.new, desk.home
         self._lost = desk.no_way_back()
@@ -309,6 +314,18 @@ class ReadySession:
     def write(self, line: int | None) -> None:
         """Write the plan, at a line."""
         self._desk.write(self._name, line)
+
+    def mend(self, fix: Fix) -> None:
+        """Change the plan on the shelf, and get it ready again."""
+        desk = self._desk
+        try:
+            text = "\n".join(fix.applied(lines_of(desk.shelf.text(self._name))))
+            desk.shelf.keep(self._name, text)
+        except ShelfTrouble as trouble:
+            desk.told.append(str(trouble))
+            self._again()
+        else:
+            desk.run(text)
 
 
 def _asked_already() -> Start | CannotStart:

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.sentence import capital, sentence
+from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.titles import titled
 from pacer.show.editing.linenotes import lanes_said
@@ -32,7 +34,7 @@ class Check:
     """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would
     help.
 
-    `line` is the plan's, None for the whole session; `bad`: it cannot work out as written.
+    `line` is the plan's, None for the whole session; `bad`: it cannot work out as written; `finding`: where it is from.
     """
 
     place: str
@@ -41,6 +43,7 @@ class Check:
     hint: str
     line: int | None
     bad: bool
+    finding: Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,50 @@ class Ready:
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out by the time of day, if the session starts now; rounded up to the minute."""
         return tr("start now, finish {wall}", wall=finish_reading(wall_ms, self.end_ms, self.booking_ms, zone))
+
+
+class ReadyActs(Protocol):
+    """What the page acts through: the desk, for the session that is about to start."""
+
+    counts_heads: bool  #: whether there is a squad whose heads can be counted
+    can_write: bool  #: whether its plan is on the shelf
+    can_mend: bool  #: whether it can be changed there for those who are here
+
+    def wall_ms(self) -> int:
+        """The time of day."""
+
+    def now_ms(self) -> int:
+        """The clock that never jumps."""
+
+    def battery(self) -> str:
+        """A warning about the battery, "" for none."""
+
+    def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
+        """When the session would start: `how` is the key that starts it, `at` the hour and minute for one of them."""
+
+    def begin(self, how: str, at: tuple[int, int] | None) -> None:
+        """Start it so; `at` None: no other time of day was chosen."""
+
+    def clock(self) -> None:
+        """Show the clock."""
+
+    def heads(self) -> None:
+        """Count heads."""
+
+    def squad(self) -> None:
+        """Say who is here."""
+
+    def write(self, line: int | None) -> None:
+        """Write the plan, at a line."""
+
+    def mend(self, fix: Fix) -> None:
+        """Change the plan on the shelf, and show this page of it again."""
+
+    def new(self) -> None:
+        """Write another plan."""
+
+    def close(self) -> None:
+        """Leave the page."""
 
 
 def ready(
@@ -180,6 +227,7 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
         sentence(finding.hint),
         finding.line,
         finding.severity <= Severity.WRONG,
+        finding,
     )
 
 

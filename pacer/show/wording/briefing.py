@@ -139,7 +139,7 @@ def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _
         return (say("rounds", n=order[0]),)
     return (
         named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
-        say("rounds", n=" / ".join(map(str, order))),
+        say("rounds", n=named.each(counts)),
     )
 
 
@@ -154,6 +154,15 @@ class _Lanes:
         """`lane 4`, `lanes 1-3, 5`."""
         numbers = [self.numbers[lane] for lane in lanes]
         return say("one lane", numbers=numbers[0]) if len(numbers) == 1 else say("lanes", numbers=spans(numbers))
+
+    def each(self, values: Mapping[int, T]) -> str:
+        """Each value once with the numbers of its lanes: `4:00 (lanes 1, 2), 4:20 (3–5)`.
+
+        Nobody could tell from values alone which lane has which.
+        """
+        (first, lanes), *others = _by_value(values)
+        numbers = ((value, spans(self.numbers[lane] for lane in found)) for value, found in others)
+        return ", ".join([f"{first} ({self.named(lanes)})", *(f"{value} ({said})" for value, said in numbers)])
 
     def told(self, values: Mapping[int, T], whole) -> str:
         """A single value once; several values each with their lanes."""
@@ -227,8 +236,8 @@ def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
         return (say(key, time=order[0]),)
     return (
         named.told(said, lambda time: say(key, time=time)),
-        say(key, time=" / ".join(order)),
-        say(key, time=f"{order[0]} – {order[-1]}"),
+        say(key, time=named.each(said)),
+        say("times by lane"),
     )
 
 

@@ -19,6 +19,7 @@ from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
+from pacer.timeline.checks.fillingrepeats import filling_repeats
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
@@ -48,6 +49,7 @@ def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
 def standing(timeline: Timeline) -> Iterator[Finding]:
     """Lanes that wait longer than LONG_STAND_MS, or long enough to get cold."""
     worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
+    sections: dict[int | None, int] = {}  # by lines of the page
     for lane, track in enumerate(timeline.tracks):
         for number, found in enumerate(track.passes):
             step()
@@ -67,6 +69,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             stands = max([*inner, after])
             if stands > LONG_STAND_MS:
                 key = (page_line(line.line), after == stands and track.passes[number + 1].section != found.section)
+                sections[key[0]] = found.section
                 known = worst[key].get(lane, 0)
                 worst[key][lane] = max(known, stands)
     for (at, before_section), lanes in worst.items():
@@ -87,8 +90,15 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             numbers,
             tr("{waits}: swimmers get cold", waits=said) if cold else said,
             tr("{hint}; keep everybody moving while they wait", hint=hint) if cold else hint,
-            (Remedy("run on in all"), Remedy("run on")) if before_section else (),
+            _remedies(timeline, at, sections[at], list(lanes)) if before_section else (),
         )
+
+
+def _remedies(timeline: Timeline, at: int | None, section: int, lanes: list[int]) -> tuple[Remedy, ...]:
+    """What would help lanes that wait after a section, whose last set is on line `at`."""
+    run_on = Remedy("run on in all"), Remedy("run on")
+    more = None if at is None else filling_repeats(timeline, section, lanes)
+    return (Remedy("counts", more[1], more[0] - at), *run_on) if more and at is not None else run_on
 
 
 # -- distances and the pool ------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from pacer.plan.notation.pagelines import row_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LivePage, PageReading
 from pacer.plan.times import text_from_ms
+from pacer.squad.bygroup import fewest_entries
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy
@@ -120,9 +121,8 @@ def _on(remedy: Remedy, row: _Row) -> Fix | None:
     by_lane = [
         time if lane in meant else texts[min(place, len(texts) - 1)] for place, lane in enumerate(row.squad.lanes)
     ]
-    while len(by_lane) > 1 and by_lane[-1] == by_lane[-2]:
-        by_lane.pop()
-    return Fix(_for_lanes(f"on {time}", row.finding, row.squad), row.at, start, end, " / ".join(by_lane))
+    shortest = " / ".join(fewest_entries(by_lane, row.squad.lanes))
+    return Fix(_for_lanes(f"on {time}", row.finding, row.squad), row.at, start, end, shortest)
 
 
 def _for_lanes(detail: str, finding: Finding, squad: Squad) -> str:
@@ -143,6 +143,21 @@ def _number(remedy: Remedy, row: _Row) -> Fix | None:
             says = f"{remedy.value} x" if counts else str(remedy.value)
             return Fix(says, row.at, token.start, token.end, str(remedy.value))
     return None
+
+
+def _counts(remedy: Remedy, row: _Row) -> Fix | None:
+    """Counts by lane for a set of the section."""
+    row = row._replace(at=row.at + int(remedy.was))
+    tokens, _ = row.tokens()
+    last = next((place for place, token in enumerate(tokens) if token.type == "_X"), 0)
+    first = last
+    while first and tokens[first - 1].type in ("NUMBER", "_SLASH"):
+        first -= 1
+    if first or not last or last + 1 == len(tokens) or tokens[last + 1].type != "NUMBER":  # as a group on one line
+        return None
+    start, end = tokens[first].start, tokens[last - 1].end
+    counts = f"{remedy.value} " if tokens[last].start == end else str(remedy.value)  # 10x100
+    return Fix(f"{remedy.value} x {tokens[last + 1].text}", row.at, start, end, counts)
 
 
 def _with(remedy: Remedy, row: _Row) -> Fix | None:
@@ -175,7 +190,10 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     """Let each lane start the next section by itself after the section of a line."""
     heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
-    return _running_on(heads[-1], row, tr("run on: no lane waits for the others")) if heads else None
+    if not heads:
+        return None
+    name = row_of(heads[-1] + 1, row.lines[heads[-1]], False).code.partition(",")[0].strip()
+    return _running_on(heads[-1], row, tr("run on: no wait after {name}", name=name))
 
 
 def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
@@ -184,7 +202,7 @@ def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
     wanted = [at for at in heads if not _RUNS_ON.search(row_of(at + 1, row.lines[at], False).code)]
     if len(wanted) < 2:
         return None
-    fixes = [_running_on(at, row, tr("run on in all sections: no lane waits")) for at in wanted]
+    fixes = [_running_on(at, row, tr("run on: no wait after any section")) for at in wanted]
     return replace(fixes[0], also=tuple(fixes[1:]))
 
 
@@ -210,6 +228,7 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "on": _on,
     "distance": _number,
     "count": _number,
+    "counts": _counts,
     "with": _with,
     "without": _without,
     "run on": _run_on,

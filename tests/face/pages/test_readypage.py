@@ -20,7 +20,7 @@ class Acts:
 
     def __init__(self, done, battery="", can_write=False):
         self.done, self.said, self.now, self.wall = done, battery, 0, EVENING_MS
-        self.counts_heads, self.can_write = False, can_write
+        self.counts_heads, self.can_write, self.can_mend = False, can_write, False
 
     def wall_ms(self):
         return self.wall

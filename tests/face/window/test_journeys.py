@@ -362,6 +362,30 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
 
 
 @BOTH
+def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach, size):
+    """The card before the start says who waits; its first key writes the counts by lane into the plan."""
+    coach = coach(size)
+    times = "1:30 / 1:40 / 1:50 / 2:00 / 2:15 / 2:40"
+    coach.desk.shelf.add(f"title: Long wait\npool: 25 m\n\nMain set\n  10x100 free on {times}\n\nSwim-down\n  100\n")
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Long wait")
+    coach.touch("Start")
+    waits = next(check for check in coach.page.told.checks if "ait up to" in check.says)
+    coach.touch(waits.place)
+    assert coach.sees("run on: no wait after Main set") and not coach.sees("write “run on”"), "the keys say it"
+    first = next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("mend "))
+    counts = coach.page._fixes[first].says.removesuffix(" x 100").split(" / ")
+    coach.touch(coach.page._fixes[first].says)
+    assert f"  {' / '.join(counts)} x100 free on" in coach.desk.shelf.text("long-wait")
+    assert [int(each) for each in counts] == sorted(map(int, counts), reverse=True) and int(counts[0]) > 15
+    longest = [check.says for check in coach.page.told.checks if "ait up to" in check.says]
+    assert longest != [waits.says], "they wait less, on a page that is ready again"
+    coach.touch("Start", 500)
+    assert kinds(coach) == [Begun]
+
+
+@BOTH
 def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")

@@ -469,8 +469,8 @@ def test_a_changeover_told(run):
     assert (first.head, first.work) == ("3 × 200", "50 drill six-kick switch / 50 back")
     assert first.detail == (
         "lane 4: leave every 4:00; lane 5: leave every 4:20",
-        "leave every 4:00 / 4:20",
-        "leave every 4:00 – 4:20",
+        "leave every 4:00 (lane 4), 4:20 (5)",
+        "each lane has its own times",
     )
     assert first.cues == ("six kicks, then roll", "same roll")
     assert (second.head, second.work, second.detail) == ("2 × 100", "back build", ("leave every 2:30",))
@@ -494,7 +494,7 @@ Skill set, rounds 3 / 2
         tuple(Lane(lane.number, lane.base, lane.swimmers, group=group) for lane, group in zip(lanes.lanes, "AB"))
     )
     view = changeover_view(begun(text, lanes), -5_000)
-    assert view.rounds == ("lane 4: 3 rounds; lane 5: 2 rounds", "3 / 2 rounds")
+    assert view.rounds == ("lane 4: 3 rounds; lane 5: 2 rounds", "3 (lane 4), 2 (5) rounds")
     assert [(line.head, line.work, line.detail[0], line.depth) for line in view.lines] == [
         ("lane 4: 10 × 50", "odd drill; even free", "rest 0:15, 0:10 apart", 0),
         ("3 rounds", "", "", 0),
