@@ -73,7 +73,7 @@ class ReadyPage(LongPressPage):
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()  #: checks whose hint is shown
         self._page = page
-        self._fixes: dict[str, Fix] = {}  #: of opened checks, by their keys
+        self.mends: dict[str, Fix] = {}  #: of opened checks, by their keys
         self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
         self._moving = ("", "", "")
@@ -254,7 +254,7 @@ class ReadyPage(LongPressPage):
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
-            fixes = self._fixes_of(check) if number in self.opened else ()
+            fixes = self._helping(check) if number in self.opened else ()
             hint = "" if fixes else check.hint  # the keys say it
             text = f"{check.says} {hint}".strip() if number in self.opened else check.short
             tiles.append(
@@ -268,7 +268,7 @@ class ReadyPage(LongPressPage):
             top = tiles[-1].bottom + self.gap
         return self._small(tiles, x, top, width)
 
-    def _fixes_of(self, check: Check) -> tuple[Fix, ...]:
+    def _helping(self, check: Check) -> tuple[Fix, ...]:
         """The changes of the plan that would help."""
         lines, squad = lines_of(self._page), self.timeline.squad
         live = LivePage(squad.words)
@@ -278,7 +278,7 @@ class ReadyPage(LongPressPage):
         """A key for each of these changes; it is made at once."""
         for fix in fixes:
             name = f"mend {fix.line} {fix.says}"
-            self._fixes[name] = fix
+            self.mends[name] = fix
             count = len(rows_of(fix.says, width - 2 * self.inset, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             text = Text((fix.says,), (self.inset, 0, width - 2 * self.inset, high), True, across="middle", lines=count)
@@ -354,7 +354,7 @@ class ReadyPage(LongPressPage):
             self.lay_out()
             self.board.scroll_to(name)
         elif what == "mend":
-            acts.mend(self._fixes[name])
+            acts.mend(self.mends[name])
         elif what == "more":
             self.all_checks = True
             self.lay_out()

@@ -23,7 +23,7 @@ from pacer.squad.squad import METRES_PER_YARD
 
 LABEL = 19.0  #: width of a row's name, in character heights, if there is room
 LABEL_SHARE = 0.4  #: its greatest share of the page's width
-CELL = 6.4  #: width of a cell, in character heights
+CELL = 7.8  #: width of a cell, in character heights: room for `1,796 m`
 BLOCK = 1.3  #: width of a block
 EDGE = 0.14  #: width of an outline's lines; a due row's bar is three times as wide
 

@@ -51,8 +51,10 @@ class HomePage(ShelfPage):
         )
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
-        if "on" in self.ways:
-            column.row(Cell("on", (tr("Open the running session"), tr("Running session")), look="lit"))
+        on = [Cell("on", (tr("Open the running session"), tr("Running session")), look="lit", share=1.8)]
+        on *= "on" in self.ways
+        if self.upright and on:
+            column.row(*on)
         if "test" in self.ways:
             column.row(Cell("test", (tr("Finish the test swims"), tr("Test swims")), look="lit"))
         line, settings = (
@@ -65,7 +67,7 @@ class HomePage(ShelfPage):
             column.row(line, settings)
             column.row(named)
         else:
-            column.row(line, named, settings)
+            column.row(*on, line, named, settings)
         down = column.top - self.gap
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 

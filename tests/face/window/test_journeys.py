@@ -375,8 +375,8 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     coach.touch(waits.place)
     assert coach.sees("run on: no wait after Main set") and not coach.sees("write “run on”"), "the keys say it"
     first = next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("mend "))
-    counts = coach.page._fixes[first].says.removesuffix(" x 100").split(" / ")
-    coach.touch(coach.page._fixes[first].says)
+    counts = coach.page.mends[first].says.removesuffix(" x 100").split(" / ")
+    coach.touch(coach.page.mends[first].says)
     assert f"  {' / '.join(counts)} x100 free on" in coach.desk.shelf.text("long-wait")
     assert [int(each) for each in counts] == sorted(map(int, counts), reverse=True) and int(counts[0]) > 15
     longest = [check.says for check in coach.page.told.checks if "ait up to" in check.says]
