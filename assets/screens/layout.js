@@ -483,8 +483,8 @@ function landscape_(a, b, c, d, e, f) {
   ac = y.height - 1.12 * y.width * 0.75 / (3 * 0.65 + 0.3);
   ad = f[0] ? Math.max(ab, Math.min(ac, 0.35 * y.height)) : ab;
   ae = new Box(y.x, y.top - ad, y.width, ad);
-  af = 1 - (measure(TABLET.words["leaves in"], b) + 2.2 * b + i) / ae.width;
-  ag = capitals_(ae.part(0, f[0] ? Math.max(0.56, Math.min(0.74, af)) : 0.56));
+  af = 1 - (0.7 * measure(TABLET.words["leaves in"], b) + 2.2 * b + i) / ae.width;
+  ag = capitals_(ae.part(0, f[0] ? Math.max(0.56, Math.min(0.8, af)) : 0.56));
   ah = ag.right + 0.8 * b;
   ai = new Box(ah, ae.y, y.right - ah - (f[0] ? 0.6 * i : 0), ae.height);
   aj = new Box(y.x, y.y, y.width, ae.y - y.y - (c ? 0.035 : 0.06) * n.height);

@@ -97,8 +97,8 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner
     spare = middle.height - 1.12 * middle.width * CAP / (3 * DIGIT + COLON)  # what minutes and seconds leave
     said_high = max(least, min(spare, 0.35 * middle.height)) if corner[0] else least
     said = Box(middle.x, middle.top - said_high, middle.width, said_high)
-    beside = 1 - (measure(say("leaves in"), unit) + 2.2 * unit + gap) / said.width  # and its arrow
-    word = _capitals(said.part(0, max(0.56, min(0.74, beside)) if corner[0] else 0.56))
+    beside = 1 - (0.7 * measure(say("leaves in"), unit) + 2.2 * unit + gap) / said.width  # in two lines, and its arrow
+    word = _capitals(said.part(0, max(0.56, min(0.8, beside)) if corner[0] else 0.56))
     left = word.right + 0.8 * unit
     hero_label = Box(left, said.y, middle.right - left - (0.6 * gap if corner[0] else 0), said.height)
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - (0.035 if cue else 0.06) * top.height)

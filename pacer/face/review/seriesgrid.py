@@ -23,7 +23,7 @@ from pacer.squad.squad import METRES_PER_YARD
 
 LABEL = 19.0  #: width of a row's name, in character heights, if there is room
 LABEL_SHARE = 0.4  #: its greatest share of the page's width
-CELL = 7.8  #: width of a cell, in character heights: room for `1,796 m`
+CELL = 6.4  #: width of a cell, in character heights
 BLOCK = 1.3  #: width of a block
 EDGE = 0.14  #: width of an outline's lines; a due row's bar is three times as wide
 
@@ -193,7 +193,8 @@ def _cell(
     left = box[0] + box[2] + 0.5 * cap
     room = wide - left
     down = (high - 2 * pitch) / 2 if below[0] else (high - pitch) / 2
-    texts = [Text(ways, (left, down, room, pitch), True)]
+    scale = 1.0 if measure(ways[0], cap, True) <= room else SMALL  # rather small than without its unit
+    texts = [Text(ways, (left, down, room, pitch), True, cap=scale)]
     if below[0]:
         texts.append(Text(below, (left, down + pitch, room, pitch), False, "ink" if lit else "dim", cap=SMALL))
     bars = (Bar(box, "flip_ink" if lit else "ink"),)

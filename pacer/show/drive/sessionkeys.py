@@ -35,7 +35,7 @@ LABELS = {
     "end": (tr("End"),),
     "again": (tr("Start over"),),
     "reopen": (tr("Resume session"),),
-    "close": (CLOSE, tr("Close session")),
+    "close": (CLOSE,),
     "confirm": (tr("I have read this"),),
     "read on": (tr("Read more"),),
     "lanes": (tr("Show lanes"),),
@@ -151,7 +151,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
             *((Key("lanes"),) if moment.stopped else ()),
             *((Key("reopen", held=True),) if moment.reopens else ()),
             Key("again", held=True),
-            Key("close", variant=1),  # a sheet beside it has a Close of its own
+            Key("close"),
             Key("record"),
             *views,
             mute,

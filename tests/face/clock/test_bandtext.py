@@ -33,15 +33,15 @@ def test_the_order_of_giving_up(text):
     """The rule of `pacer.show.view.bandtext`, line by line, on a measure of a letter each."""
     rows = [row(text, width) for width in range(100, 2, -1)]
     assert list(dict.fromkeys(rows)) == [
-        "200 | round 1 of 4 | NOW | 50 drill six-kick switch | time 88:88 | “six kicks, then roll”",
-        "200 | round 1 of 4 | 50 drill six-kick switch | time 88:88 | “six kicks, then roll”",
+        "200 | round 1 of 4 | NOW | 50 drill six-kick switch | 1st 88:88 | “six kicks, then roll”",
+        "200 | round 1 of 4 | 50 drill six-kick switch | 1st 88:88 | “six kicks, then roll”",
         "200 | round 1 of 4 | NOW | 50 drill six-kick switch | “six kicks, then roll”",
         "200 | round 1 of 4 | 50 drill six-kick switch | “six kicks, then roll”",
         "200 | round 1 of 4 | NOW | 50 six-kick switch | “six kicks, then roll”",
         "200 | round 1 of 4 | 50 six-kick switch | “six kicks, then roll”",
         "200 | round 1 | NOW | 50 six-kick switch | “six kicks, then roll”",
         "200 | round 1 | 50 six-kick switch | “six kicks, then roll”",
-        "200 | round 1 of 4 | 50 drill six-kick switch | time 88:88",
+        "200 | round 1 of 4 | 50 drill six-kick switch | 1st 88:88",
         "200 | round 1 of 4 | NOW | 50 drill six-kick switch",
         "200 | round 1 of 4 | 50 drill six-kick switch",
         "200 | round 1 of 4 | NOW | 50 six-kick switch",
@@ -63,12 +63,12 @@ def test_the_order_of_giving_up(text):
 
 def test_two_rows_say_what_is_done_above_and_how_far_below(text):
     assert rows_of(text, (40, 40), 1, letters, False) == [
-        {"distance": "200", "present": "50 drill six-kick switch", "swum": "time 88:88"},
+        {"distance": "200", "present": "50 drill six-kick switch", "swum": "1st 88:88"},
         {"round": "round 1 of 4", "cue": "“six kicks, then roll”"},
     ]
     assert rows_of(text, (24, 24), 1, letters, False) == [
         {"distance": "200", "present": "50 six-kick switch"},
-        {"round": "round 1 of 4", "swum": "time 88:88"},
+        {"round": "round 1 of 4", "swum": "1st 88:88"},
     ]
 
 
@@ -77,7 +77,7 @@ def test_a_rate_that_has_no_room_behind_the_work_stands_in_the_other_row(run):
     assert rows_of(text, (40, 40), 1, letters, False)[0]["present"] == "back build, rate 32–40"
     assert rows_of(text, (24, 36), 1, letters, False) == [
         {"distance": "100", "now": "NOW", "present": "back build"},
-        {"round": "round 1 of 4", "detail": "rate 32–40", "swum": "time 88:88"},
+        {"round": "round 1 of 4", "detail": "rate 32–40", "swum": "1st 88:88"},
     ]
 
 
