@@ -255,8 +255,7 @@ class ReadyPage(LongPressPage):
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
             fixes = self._helping(check) if number in self.opened else ()
-            hint = "" if fixes else check.hint  # the keys say it
-            text = f"{check.says} {hint}".strip() if number in self.opened else check.short
+            text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
             tiles.append(
                 self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink")
             )
