@@ -13,6 +13,7 @@ from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import HOUR_MS
 from pacer.plan.titles import titled
 from pacer.review.exports.knownnames import KnownNames
+from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day
 from pacer.squad.files.squadreader import default_squad
@@ -43,13 +44,13 @@ class CalendarEvent:
 
 
 def events_of(sessions: Iterable[Listed], plans: Iterable[Plan], stamp_ms: int) -> list[CalendarEvent]:
-    """All sessions that started, and all plans that say a date on which they were not swum.
+    """All sessions that count as swum, and all plans that say a date on which they were not swum.
 
     A plan's date is by this device's clock. `stamp_ms`: now.
     """
-    begun = [one for one in sessions if one.begun_ms is not None]
-    swum = {(one.title, local_day(one.begun_ms or 0, one.zone)) for one in begun}
-    events = [event for one in begun if (event := swum_event(one)) is not None]
+    counted = [one for one in sessions if counts_as_swum(one)]
+    swum = {(one.title, local_day(one.begun_ms or 0, one.zone)) for one in counted}
+    events = [event for one in counted if (event := swum_event(one)) is not None]
     for plan in plans:
         if plan.date and (plan.title, plan.date[:10]) not in swum:
             start_ms = int(datetime.fromisoformat(plan.date).timestamp()) * 1000
