@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.language import tr
-from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerJoined
+from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerChanged, SwimmerJoined
 from pacer.session.running.outlook import Outlook
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.waitingtext import named, section_name
@@ -22,7 +22,11 @@ def lost(told: Outlook) -> list[str]:
     `lane 3: no time for 100 back easy`; in few words if many lanes lose different sets.
     """
     entry, before = told.entry, told.run.before
-    adds = isinstance(entry, LinePutIn | SwimmerJoined) or isinstance(entry, CountChanged) and entry.by > 0
+    adds = (
+        isinstance(entry, LinePutIn | SwimmerJoined | SwimmerChanged)
+        or isinstance(entry, CountChanged)
+        and entry.by > 0
+    )
     if before is None or not (adds or isinstance(entry, Moved) and entry.step < 0):
         return []
     assert entry is not None, "it adds something"

@@ -173,6 +173,17 @@ def test_a_section_now_at_the_top_or_at_a_time_of_day(deck):
         assert name != "time" or (made.driver.run.begun.wall_ms + entry.leave_ms) % 300_000 == 0
 
 
+def test_a_section_at_a_time_of_day_that_is_past_says_so(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "section")
+    on_sheet(deck, "earlier")
+    on_sheet(deck, "earlier")
+    proposal = deck.shell.deck.deck.leaf.ask("time")
+    assert proposal.entry is None and proposal.says.endswith(" is past")
+
+
 def test_swimmers_come_go_and_change(deck):
     deck = deck()
     deck.begin(20_000)
@@ -180,6 +191,7 @@ def test_swimmers_come_go_and_change(deck):
     on_sheet(deck, "swimmers")
     on_sheet(deck, "place 1")
     on_sheet(deck, "forward", 500)
+    assert ", leaves :" in deck.shell.deck.deck.leaf.ask("to 2").says, "from which send-off on"
     on_sheet(deck, "to 2", 500)
     on_sheet(deck, "place 0")
     on_sheet(deck, "out", 500)

@@ -8,6 +8,7 @@ from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
+from pacer.plan.times import MINUTE_MS
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.pressproposal import Proposal
@@ -15,6 +16,7 @@ from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
 from pacer.show.drive.timesofday import next_time_of_day
 
 WHEN = ("now", "top", "time")
+HALF_DAY_MS = 12 * 60 * MINUTE_MS
 
 
 class SectionsLeaf(Leaf):
@@ -85,7 +87,10 @@ class SectionsLeaf(Leaf):
             return self.driver.offer(lambda run, at_ms: presses.start_section(run, at_ms, section, lanes))
         if name == "top":
             return self.driver.offer(lambda run, at_ms: presses.start_section_at_top(run, at_ms, section, lanes))
-        wall_ms = next_time_of_day(self.driver.wall_ms(), *self.start.hour_minute())
+        now_ms = self.driver.wall_ms()
+        wall_ms = next_time_of_day(now_ms, *self.start.hour_minute())
+        if wall_ms - now_ms > HALF_DAY_MS:  # tomorrow's
+            return Proposal(None, (tr("{start} is past", start=self.start),))
         return self.driver.offer(
             lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
             tr("{start} is too soon", start=self.start),
