@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pacer.language import tr
+from pacer.plan.model import Plan
 from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerChanged, SwimmerJoined
 from pacer.session.running.outlook import Outlook
 from pacer.show.wording.settext import line_words
@@ -33,7 +34,7 @@ def lost(told: Outlook) -> list[str]:
     kinds: dict[str, list[int]] = {}
     for lane in told.lanes:
         was, will = (run.timeline.tracks[lane.lane] for run in (before, told.run))
-        if will.held_ms is None and (gone := _gone(was, will, entry.at_ms)):
+        if will.held_ms is None and (gone := _gone(was, will, entry.at_ms, told.run.timeline.plan)):
             kinds.setdefault(", ".join(gone), []).append(lane.lane)
     if len(kinds) > MOST:
         every = sorted({lane for lanes in kinds.values() for lane in lanes})
@@ -63,11 +64,16 @@ def _firsts(track: Track, from_ms: int) -> dict[int, int]:
     return found
 
 
-def _gone(was: Track, will: Track, at_ms: int) -> list[str]:
-    """The sets of which fewer repeats are ahead, and how many: `2 of 4 × 50`."""
+def _gone(was: Track, will: Track, at_ms: int, plan: Plan) -> list[str]:
+    """The sets of which fewer repeats are ahead, and how many: `2 of 4 × 50`.
+
+    A section that lasts a written time has as many rounds as there is time for, so that nothing is lost in it.
+    """
     (before, lines), (after, _) = _ahead(was, at_ms), _ahead(will, at_ms)
     made = []
     for key, n in before.items():
+        if plan.sections[key[0]].for_ms is not None:
+            continue
         gone, words = len(n - after.get(key, set())), line_words(lines[key])[0]
         if gone:
             made.append(words if gone >= lines[key].count else tr("{n} of {words}", n=gone, words=words))

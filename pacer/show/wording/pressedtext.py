@@ -47,7 +47,7 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
             waits=waits,
             lanes=named(run, stops),
         )
-    far = _costs(told, waiting)
+    far = _costs(told, stops)
     brief = ", ".join(metres(told))
     more = [_joined(*miss, *stragglers(told)), *miss]
     full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in filter(None, more))

@@ -410,9 +410,15 @@ def _not_back(it: Evening) -> Iterator[str]:
     """Whether somebody of a lane that joins another still swims five seconds before it leaves."""
     entry = it.driver.journal[-1]
     if isinstance(entry, LaneJoined):
-        back_ms = entry.leave_ms - 5 * S
-        if any(place.moving for place in places(it.driver.run.timeline, entry.lane, back_ms)):
-            yield f"lane {entry.lane + 2} isn't back at {back_ms / S:.0f} s"
+        timeline, back_ms = it.driver.run.timeline, entry.leave_ms - 5 * S
+        apart_ms = timeline.squad.lanes[entry.lane].spacing_ms  # each leaves so much after the one ahead
+        late = [
+            place
+            for place in range(len(timeline.squad.lanes[entry.lane].swimmers))
+            if places(timeline, entry.lane, back_ms + place * apart_ms)[place].moving
+        ]
+        if late:
+            yield f"lane {entry.lane + 2} isn't back at {back_ms / S:.0f} s: {late}"
         texts = [
             pool_view(it.driver.seen, at_ms).bands[entry.lane].text for at_ms in range(it.at_ms, entry.leave_ms, S)
         ]

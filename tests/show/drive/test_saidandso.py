@@ -33,6 +33,11 @@ FOUND_ELSEWHERE = {
     "a lane that stops with nothing left to swim was not named": (None, 6058),
     "a lane was said to stop still that is home by its times": (None, 6010),
     "back to a repeat at the same send-off: its metres": (None, 6025),
+    "metres of two lanes said of the one that stops": ("25 m, two lanes, too tight, far walls", 12_045),
+    "a swimmer of a lane that joins another is back for their own send-off": (
+        "25 yd, ten lanes, by lane, straight through",
+        12_020,
+    ),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
 
