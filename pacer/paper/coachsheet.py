@@ -13,7 +13,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Item, Plan, Section, SetLine
 from pacer.plan.planlines import set_lines
 from pacer.plan.text.linename import line_said
-from pacer.plan.text.standardform import section_head, write_line
+from pacer.plan.text.standardform import groups_said, section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.plan.titles import titled
 from pacer.session.cautions import CAUTIONS
@@ -208,8 +208,8 @@ def _items(
     for depth, number, item in numbered_items(items):
         indent = 3.0 * depth
         if isinstance(item, SetLine):
-            groups = ", ".join(item.groups) + ": " if item.groups else ""
-            text = words(groups + write_line(item), width, SET_CAP * CAP, bold=True, indent=indent, hang=4)
+            said = groups_said(item.groups) + write_line(item)
+            text = words(said, width, SET_CAP * CAP, bold=True, indent=indent, hang=4)
             text += _drills(item, book, width, indent + 4)
             yield [*waiting, gap(1), *text, *table.rows(set_rows(passes_of(timeline, section, number)))]
             waiting = []

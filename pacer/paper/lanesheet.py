@@ -13,7 +13,7 @@ from pacer.paper.letterwidths import spelt, width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import numbered_items
 from pacer.paper.sheetflow import Cell, Flow, Piece, bookmark, gap, row, rule, words
-from pacer.plan.model import Break, Effort, SetLine
+from pacer.plan.model import Break, Effort, SetLine, swum_by
 from pacer.plan.times import text_from_ms
 from pacer.plan.titles import titled
 from pacer.show.measure.legibility import character_mm
@@ -125,7 +125,7 @@ def _sets(
                     *_set(first[number], written.effort, several, indent, width, caps),
                 ]
                 waiting = []
-        elif item.groups and of.group not in item.groups:
+        elif not swum_by(item.groups, of.number, of.group):
             continue
         elif isinstance(item, Break):
             rest = item.rest_ms.for_lane(lane, of.group)

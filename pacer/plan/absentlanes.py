@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import TypeVar, cast
 
-from pacer.plan.model import ByLane, Group, Item, Plan
+from pacer.plan.model import ALL_BUT, ByLane, Group, Item, Plan
 
 T = TypeVar("T")
 
@@ -29,9 +29,9 @@ def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]
     """The items that somebody still swims."""
     kept = []
     for item in items:
-        if item.groups and any(group in gone for group in item.groups):
-            groups = tuple(group for group in item.groups if group not in gone)
-            if not groups:
+        if any(group.removeprefix(ALL_BUT) in gone for group in item.groups):
+            groups = tuple(group for group in item.groups if group.removeprefix(ALL_BUT) not in gone)
+            if not groups and not item.groups[0].startswith(ALL_BUT):
                 continue
             item = replace(item, groups=groups)
         if isinstance(item, Group):

@@ -295,7 +295,7 @@ class SetLine:
     gear: tuple[str, ...] = ()
     change: Change | None = None
     cue: str = ""
-    groups: tuple[str, ...] = ()  #: only these groups and lanes (`lane_label`) swim it; () means all
+    groups: tuple[str, ...] = ()  #: only these groups and lanes (`lane_label`) swim it, or `ALL_BUT` them; () means all
     span: Span | None = field(default=None, compare=False)
 
 
@@ -304,12 +304,20 @@ def lane_label(number: int) -> str:
     return f"lane {number}"
 
 
+#: In front of each label of an item that all other groups and lanes swim.
+ALL_BUT = "all but "
+
+
 def swum_by(groups: tuple[str, ...], number: int, group: str | None) -> bool:
     """Whether the lane with this number and group swims an item of these groups; () means all.
 
     >>> swum_by(("A", "lane 3"), 3, "B"), swum_by(("A",), 3, None), swum_by((), 1, None)
     (True, False, True)
+    >>> swum_by(("all but A", "all but lane 3"), 3, "B"), swum_by(("all but A",), 3, "B")
+    (False, True)
     """
+    if groups and groups[0].startswith(ALL_BUT):
+        return f"{ALL_BUT}{group}" not in groups and f"{ALL_BUT}{lane_label(number)}" not in groups
     return not groups or group in groups or lane_label(number) in groups
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.language import tr
-from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
+from pacer.plan.model import ALL_BUT, MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
 from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem
 
@@ -19,7 +19,8 @@ def labels_of(plan: Plan) -> tuple[str, ...]:
     for section in plan.sections:
         _note(seen, section.rounds)
         for item in all_items(section.items):
-            seen.update(dict.fromkeys(group for group in item.groups if " " not in group))
+            groups = (group.removeprefix(ALL_BUT) for group in item.groups)
+            seen.update(dict.fromkeys(group for group in groups if " " not in group))
             for value in _by_lane_values(item):
                 _note(seen, value)
     return tuple(seen)

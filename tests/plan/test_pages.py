@@ -192,7 +192,6 @@ def test_words_above_the_sets_are_for_the_swimmers_or_a_comment():
         "b lane do 4s not 6s",
         "Roy - same but fins",
         "up = steady",
-        "fly on the evens",
     ],
 )
 def test_words_that_change_what_some_swim_are_asked_about(written):
@@ -201,6 +200,83 @@ def test_words_that_change_what_some_swim_are_asked_about(written):
     assert found.lines[place].question.text == "does this change a set? pacer can only show it"
     assert f'"{written}"' in found.answered(place, 0).text
     assert f"# {written}" in found.answered(place, 1).text
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        ("fly on the evens", "  8 x 50 odd free / even fly, on 1:00\n"),
+        ("every 4th one max, others HR 140", '  8 x 50 in turn 3 free / 1 free sprint "others HR 140", on 1:00\n'),
+        ("#8 = FAST", "  8 x 50 in turn 7 free / 1 free fast, on 1:00\n"),
+        ("same w/ fins", "  8 x 50 free, on 1:00\n  8 x 50 free, on 1:00, with fins\n"),
+        ("same again but kick on 1:15", "  8 x 50 free, on 1:00\n  8 x 50 kick, on 1:15\n"),
+        ("repeat x2, no breath off walls", "  8 x 50 free, on 1:00\n  2 rounds\n    8 x 50 free, on 1:00\n"),
+    ],
+)
+def test_words_below_a_set_change_it_or_say_it_again(written, becomes):
+    found = understand(f"Tuesday 25m\n\nMain\n8 x 50 free on 1:00\n{written}\n")
+    while found.questions:
+        found = found.answered(found.questions[0], 0)
+    assert becomes in found.text
+
+
+def test_rounds_said_again_leave_out_what_is_skipped():
+    page = "Tuesday 25m\n\nMain\n3 x (200 free on 2:50 + 100 kick)\nsame w/ fins but 1x, skip k\n"
+    found = understand(page)
+    (place,) = found.questions
+    assert found.answered(place, 0).text.endswith("    100 kick\n  200 free, on 2:50, with fins\n")
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        (
+            "5 x 200 r:30 neg split (ln 2: 150s ln 1: 100s)",
+            ["all but lanes 1-2: 5 x 200", "lane 2: 5 x 150", "lane 1: 5 x 100"],
+        ),
+        (
+            "12 x 100 on 1:40 (lane 1 do 10 off 2.00)",
+            ["all but lane 1: 12 x 100 free, on 1:40", "lane 1: 10 x 100 free, on 2:00"],
+        ),
+        ("400 K, last 100 timed (C 300)", ["all but C: 400 as 300 kick / 100 kick", "C: 300 as"]),
+        ("8 x 50 on 1:00, B lane skip", ["all but B: 8 x 50 free, on 1:00"]),
+        (
+            "breast only - 8 x 25 k off 45. everyone else 200 k w/ snorkel",
+            ["breast-swimmers: 8 x 25 kick", "all but breast-swimmers: 200 kick, with snorkel"],
+        ),
+    ],
+)
+def test_what_some_lanes_swim_instead_is_a_set_of_its_own(written, becomes):
+    found = understand(f"Tuesday 25m\n\nMain\n{written}\n")
+    (place,) = found.questions
+    assert found.lines[place].question.text == "do some lanes swim something else?"
+    text = found.answered(place, 0).text
+    assert all(line in text for line in becomes)
+    assert text.count("\n  ") - text.count('\n  "') == len(becomes)
+
+
+def test_a_bracket_drawn_with_lines_repeats_what_it_is_beside():
+    lines = ["┌ 200 fr on 2:50          1500 / 2500", "│ 4x50 k on 1:00     x3   1' btw", "└ 100 ez"]
+    page = "\n".join(["Tuesday 25m", "", "Main", *lines, "", "CD 200        200 / 2700", ""])
+    found = understand(page)
+    assert (
+        "  3 rounds\n    200 free, on 2:50\n    4 x 50 kick, on 1:00\n    100 free easy\n    rest 1:00\n" in found.text
+    )
+
+
+@pytest.mark.parametrize(
+    ("total", "told"),
+    [
+        ("= 600  (700 w/ dives)", "(700 w/ dives); 600: agrees"),
+        ("~0.6k (gr1)", "(gr1); 600: agrees"),
+        ("~ 600 top lanes", "(top lanes); 600: agrees"),
+        ("c. 600", "600: agrees"),
+    ],
+)
+def test_a_total_can_have_words_behind_it(total, told):
+    found = understand(f"Tuesday 25m\n\nMain\n4 x 100 free on 2:00\n\nCD\n200 easy      {total}\n")
+    assert not found.questions
+    assert found.lines[-2].told == told
 
 
 def test_a_note_behind_a_sections_name_that_counts_is_asked_about():

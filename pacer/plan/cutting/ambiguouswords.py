@@ -306,10 +306,10 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
     return Mistake(at, end, tr("don't know “or”"), tr("put it in quotes if it is for the swimmers"), cue)
 
 
-def one_of_two_times(start: int, one: str, other: str, end: int) -> Mistake:
-    """`on 2:15-2:30`, `rest 30-40 s`: the shorter, the longer, or one for each lane?"""
+def one_of_two_times(start: int, one: str, other: str, end: int, word: str = "") -> Mistake:
+    """`on 2:15-2:30`, `rest 30-40 s`: the shorter, the longer, or one for each lane? `word` is missing before them."""
     times = [meant_time(one) or one, meant_time(other) or other]
-    edits = [Edit(start, end, time) for time in (*times, " / ".join(times))]
+    edits = [Edit(start, end, word + time) for time in (*times, " / ".join(times))]
     hint = tr(
         "write {time}, {second_time}, or {times} for the lanes",
         time=times[0],

@@ -150,7 +150,7 @@ class LineCutter(WordReader):
             self.add("ACTIVITY", piece[-1], Activity.SWIM, end - 1, end)
             return
         digits = piece.rstrip("sS'’ ")
-        if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or self._rest_behind(end):
+        if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or REST_BEHIND.match(self.text, end):
             try:
                 self._timed(piece, ms_from_text(f"{digits} s"), at, end)
             except BadTime as bad:
@@ -160,9 +160,6 @@ class LineCutter(WordReader):
             if self.before == "NUMBER":  # four 25s
                 self.add("_X", "", None, at, at)
             self.add("NUMBER", piece, int(digits), at, end)
-
-    def _rest_behind(self, end: int) -> bool:
-        return bool(REST_BEHIND.match(self.text, end))
 
     def _thousands(self, piece: str, at: int, end: int) -> None:
         if re.search(r"k", piece, re.IGNORECASE):
@@ -213,6 +210,9 @@ class LineCutter(WordReader):
             edit = Edit(on.start, turns.end(), said)
             message = tr("is “{turn}” swum one after the other?", turn=turns[0])
             self.stop(Mistake(on.start, turns.end(), message, tr("write {said}", said=said), edit))
+            return
+        if len(numbers) == 2 and self._seconds_between(numbers, end):
+            self.stop(one_of_two_times(at, str(numbers[0]), str(numbers[1]), end, "on "))
             return
         valued = len(self.tokens) > 1 and self.tokens[-2].type in ("TIME", "NUMBER")  # 30 on 30 off, 1-2 hands in
         if len(numbers) == 2 and (self.before in ("ON", "HOLD") or self.before == "REST" and not valued):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.language import tr
+from pacer.plan.cutting.baretimes import LEAST_PART, is_interval, times_from
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, text_from_ms
@@ -212,8 +213,6 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     raise AssertionError("every line has an explanation")
 
 
-_LEAST_PART = 25  #: a smaller number is no distance
-
 #: Usual values for words whose value is missing.
 _USUAL = {
     "_X": ("50", "100", "25"),
@@ -269,26 +268,14 @@ def _edits(tokens: list[Token], place: int, before: Token | None, found: Token) 
         usual = ("25", "50") if before.type == "_X" and found.type == "NOTE" else _USUAL[before.type]
         return [Edit(before.end, before.end, f" {each}", f"{before.text} {each}") for each in usual]
     if found.type == "TIME" and found.value is not None:
-        times = _times_from(tokens, place)
+        times = times_from(tokens, place)
         time = " / ".join(text_from_ms(token.value) for token in times)
-        ways = ("rest", "on") if found.value < _LONG_REST_MS else ("on", "rest", "hold")
+        ways = ("on", "rest", "hold") if is_interval(found, tokens[:place]) else ("rest", "on")
         start = before.start if before is not None and before.type == "_SLASH" else found.start
         return [Edit(start, times[-1].end, f"{way} {time}") for way in ways]
     if found.type == "BASE" and before is not None and before.type == "TIME":
         return [Edit(found.start, found.end, "per 100")]  # on a base of 1:40
     return []
-
-
-def _times_from(tokens: list[Token], place: int) -> list[Token]:
-    """The times in a row from a place on: one for each lane."""
-    end = place + 1
-    while end < len(tokens):
-        step = 2 if tokens[end].type in ("_SLASH", "_COMMA") else 1
-        last = tokens[end + step - 1] if end + step <= len(tokens) else None
-        if last is None or last.type != "TIME" or last.value is None:
-            break
-        end += step
-    return [token for token in tokens[place:end] if token.type == "TIME"]
 
 
 def _base(tokens: list[Token], place: int, found: Token) -> list[Edit]:
@@ -335,7 +322,7 @@ def _sets_behind(tokens: list[Token], place: int, found: Token) -> list[Edit]:
     filled = f"{said[0].split()[0]} as {' / '.join(said[1:])}"
     first, last = tokens[0].start, tokens[-1].end
     values = [part[0].value for part in parts]
-    if min(values) < _LEAST_PART:
+    if min(values) < LEAST_PART:
         return []
     edits = [Edit(first, last, " + ".join(said))]
     if values[0] % sum(values[1:]) == 0:
@@ -361,10 +348,6 @@ def _sets_by_slash(tokens: list[Token], place: int, found: Token) -> list[Edit]:
     first, last = tokens[0].start, tokens[-1].end
     said = "".join(" + " if token.type == "_SLASH" else f" {token.text}" for token in tokens)
     return [Edit(first, last, " ".join(said.split()))]
-
-
-#: A time without a word is probably a rest if it is shorter than this. Common practice, no source.
-_LONG_REST_MS = 40_000
 
 
 def _time(token: Token) -> str:

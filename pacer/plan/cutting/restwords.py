@@ -61,6 +61,7 @@ class RestWords(JoinedWords):
             return True
         kinds = [token.type for token in self.tokens[-3:]]
         behind = kinds[-2:] == ["_RIGHT", "TIME"] or kinds == ["_RIGHT", "REST", "TIME"]
+        behind = behind or bool(kinds) and kinds[-1] == "TIME" and any(token.type == "ROUNDS" for token in self.tokens)
         if fold in ("between", "btwn", "betw") and behind and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
             self.add("_BETWEEN", piece, None, at, end)

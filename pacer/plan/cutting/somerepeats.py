@@ -13,6 +13,7 @@ from pacer.plan.words.linepatterns import (
     HALF,
     LATER_SHARE,
     LEAST_LENGTH,
+    LEAST_SECONDS,
     LISTED,
     NTH,
     NUMBERED,
@@ -92,6 +93,13 @@ class SomeRepeats(CutState):
         lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
         return lengths[-1] if lengths else 0
 
+    def _seconds_between(self, numbers: list[int], end: int) -> bool:
+        """Whether two numbers behind a set's work are seconds that an interval is between: `4 x 50 stroke 55-60`."""
+        if self.text[end:].lstrip()[:1] not in ("", ",", ";"):
+            return False
+        enough = bool(self._count) and LEAST_LENGTH <= self._length <= 2 * numbers[0]
+        return enough and self.before in WORK and LEAST_SECONDS <= numbers[0] < numbers[1] <= numbers[0] + 20
+
     def _own(self) -> list[Token]:
         """The work of the whole set so far; plain swimming if it has none."""
         own = [token for token in self.tokens if token.type in WORK - {"NOTE"}]
@@ -159,6 +167,8 @@ class SomeRepeats(CutState):
             return False
         match, count = LISTED.match(self.text, at), self._count
         numbers = [int(number) for number in re.findall("[0-9]+", match["all"] or match["some"])] if match else []
+        if len(numbers) == 1 and self.text.count("#") > 1:  # #1 kick, #2 swim
+            return False
         if match and match["some"] and numbers != list(range(numbers[0], count + 1, numbers[0])):
             return self._some(numbers, at, match.end())
         if match is None or not numbers or numbers != list(range(numbers[0], count + 1, numbers[0])):

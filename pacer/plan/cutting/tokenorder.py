@@ -21,10 +21,12 @@ from pacer.plan.cutting.nextsets import (
 )
 from pacer.plan.cutting.token import Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
+    between_rounds,
     bracket_on,
     gaps_after_as,
     lists_side_by_side,
     next_sets,
+    pattern_last,
     ranges_behind,
     segments_behind,
     segments_filled,
@@ -119,25 +121,6 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
     return made
 
 
-def _between_rounds(tokens: list[Token]) -> list[Token]:
-    """`3 x 5 x 100, 1 min between sets`: the rest is the last thing of each round."""
-    at = kinds_of(tokens).index("_BETWEEN")
-    kinds = kinds_of(tokens[:at])
-    lead = 4 if kinds[:4] == ["NUMBER", "_X", "NUMBER", "_X"] else 3 if kinds[:3] == ["NUMBER", "_X", "_LEFT"] else 0
-    if not lead or kinds[-1] not in _VALUES or at + 1 < len(tokens):
-        return tokens
-    first = at - 2 if kinds[-2] == "REST" else at - 1
-    end = first - 1 if kinds[first - 1] == "_COMMA" else first
-    mark = tokens[at]
-    rest = [tokens[first] if first == at - 2 else _before("REST", tokens[first]), tokens[at - 1]]
-    if lead == 4:
-        inside = tokens[2:end]
-        return [*tokens[:2], _before("_LEFT", tokens[2]), *inside, _before("_PLUS", mark), *rest, mark.as_a("_RIGHT")]
-    if kinds[end - 1] != "_RIGHT":
-        return tokens
-    return [*tokens[: end - 1], _before("_PLUS", mark), *rest, mark.as_a("_RIGHT")]
-
-
 def _before(type_: str, token: Token) -> Token:
     """A mark or a word in front of a token that the coach did not write."""
     return Token(type_, "", None, token.start, token.start)
@@ -162,6 +145,8 @@ def _work_in_front(tokens: list[Token]) -> list[Token]:
     lead = 0
     while lead < len(tokens) and tokens[lead].type in WORK | {"GEAR"}:
         lead += 1
+        if kinds_of(tokens[lead - 1 : lead + 2]) == ["GEAR", "_AND", "GEAR"]:  # paddles + buoy 4 x 100
+            lead += 1
     if not lead or lead == len(tokens):
         return tokens
     at = lead
@@ -365,7 +350,7 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
     (frozenset({"NUMBER"}), sets_started),
     (frozenset({"REST", "APART", "ON"}), _words_behind),
-    (frozenset({"_BETWEEN"}), _between_rounds),
+    (frozenset({"_BETWEEN"}), between_rounds),
     (frozenset({"_X"}), _count_in_front),
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
@@ -374,6 +359,7 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"BY"}), listed_by),
     (frozenset({"NAME"}), drills_listed),
     (WORK, works_listed),
+    (frozenset({"_ODD", "_EVEN"}), pattern_last),
     (frozenset({"_ODD", "_EVEN", "RANGE"}), parts_by),
     (frozenset({"_ODD", "_EVEN"}), others_as_said),
     (frozenset({"_LEFT"}), _brackets),

@@ -171,6 +171,42 @@ def lists_side_by_side(tokens: list[Token]) -> list[Token]:
     return made
 
 
+def pattern_last(tokens: list[Token]) -> list[Token]:
+    """`8 x 50 on 1:00, fly on the evens`: the word for the repeats comes in front of what they are swum as."""
+    made = list(tokens)
+    for at, token in enumerate(tokens):
+        if token.type not in ("_ODD", "_EVEN") or kinds_of(tokens[at + 1 : at + 2]) not in ([], ["_COMMA"], ["CUE"]):
+            continue
+        first = at
+        while first and tokens[first - 1].type in WORK:
+            first -= 1
+        if first < at and first and tokens[first - 1].type in ("_COMMA", "TIME", "GEAR"):
+            made[first : at + 1] = [token, *tokens[first:at]]
+    return made
+
+
+def between_rounds(tokens: list[Token]) -> list[Token]:
+    """`3 x 5 x 100, 1 min between sets`: the rest is the last thing of each round."""
+    at = kinds_of(tokens).index("_BETWEEN")
+    kinds = kinds_of(tokens[:at])
+    if at + 1 < len(tokens) or len(kinds) < 3 or kinds[-1] not in ("NUMBER", "TIME"):
+        return tokens
+    first = at - 2 if kinds[-2] == "REST" else at - 1
+    end = first - 1 if kinds[first - 1] == "_COMMA" else first
+    mark = tokens[at]
+    rest = [tokens[first] if first == at - 2 else nothing("REST", tokens[first]), tokens[at - 1]]
+    plus = nothing("_PLUS", mark)
+    if kinds[:4] == ["NUMBER", "_X", "NUMBER", "_X"]:
+        inside = tokens[2:end]
+        return [*tokens[:2], nothing("_LEFT", tokens[2]), *inside, plus, *rest, mark.as_a("_RIGHT")]
+    if kinds[:2] == ["NUMBER", "ROUNDS"] and "_LEFT" not in kinds:
+        return [*tokens[:end], plus, *rest]
+    if kinds[:3] != ["NUMBER", "_X", "_LEFT"] or kinds.count("_RIGHT") != 1:
+        return tokens
+    close = kinds.index("_RIGHT")
+    return [*tokens[:close], plus, *rest, mark.as_a("_RIGHT"), *tokens[close + 1 : end]]
+
+
 def bracket_on(tokens: list[Token]) -> list[Token]:
     """`5 x (30 sprint, 30 easy) on 1:30`: the interval is for the whole repeat, and its segments are in the bracket."""
     kinds = kinds_of(tokens)
@@ -180,7 +216,7 @@ def bracket_on(tokens: list[Token]) -> list[Token]:
     starts, end = _parts(tokens, 3)
     behind = kinds[close + 1 : close + 2]
     close_by = not {"_COMMA", "_PLUS", "_NEXT"} & {*kinds[3:close]}
-    if behind == ["ON"]:
+    if behind in (["ON"], ["REST"]):
         tokens[close + 1].value = tokens[2].start  # where the bracket is, for a question about this interval
     short = all(tokens[start].value < 2 * LEAST for start in starts)
     if end != close or len(starts) < 2 or not (behind in (["ON"], ["REST"]) and close_by or behind == ["ON"] and short):

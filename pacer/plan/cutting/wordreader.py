@@ -288,7 +288,7 @@ class WordReader(RestWords):
         if (
             fold == "each"
             and self.depth == 0
-            and self.before == "TIME"
+            and self.before in ("TIME", "REST", "NUMBER")
             and any(t.type == "_RIGHT" for t in self.tokens)
         ):
             self.at = end

@@ -44,6 +44,8 @@ from pacer.plan.problem import Edit
 LEAST_METRES = 10
 
 
+#: So far, two sets in a bracket can be one repeat. Common practice, no source.
+MOST_TOGETHER = 100
 #: A time alone is more likely a rest if it is not longer. Common practice, no source.
 MOST_REST_MS = 180_000
 
@@ -77,9 +79,10 @@ class LineMeaning(Details):
         each = [part for part in parts if kind_of(part) == "EACH"]
         parts = [part for part in parts if kind_of(part) != "EACH"]
         on = next((part for part in parts if isinstance(part, Tree) and part.data == "on"), None)
+        rest = next((part for part in parts if isinstance(part, Tree) and part.data == "rest"), None)
         if on is not None and not each:
             self.ask_whose(on, items)
-        elif parts:
+        elif parts and not (rest is not None and not each and self.ask_whose_rest(rest, items)):
             items = tuple(self.with_parts(item, parts) for item in items)
         return Group(self.rounds(counts), items, span=self.span(tree))
 
@@ -129,6 +132,25 @@ class LineMeaning(Details):
             edits.insert(0, Edit(place, place, f"{total} ", tr("{time} for the round, without a stop", time=time)))
         hint = tr("write it after each set, or each behind it")
         self.wrong(on, tr("is {time} for the whole round, or for each set in it?", time=time), hint, *edits)
+
+    def ask_whose_rest(self, rest: Tree[Token], items: tuple[Item, ...]) -> bool:
+        """Ask about `4 x (50 drill + 50 swim) rest 0:10`: a rest after both, or after each? False for longer sets."""
+        sets = [item for item in items if isinstance(item, SetLine)]
+        plain = all(s.distance and not (s.interval or s.rest_ms or s.ladder) and greatest_count(s) == 1 for s in sets)
+        distances = {s.distance.entries for s in sets if s.distance}
+        if not plain or len(sets) != len(items) or len(sets) != 2 or len(distances) != 1:
+            return False
+        total = sum(s.distance.entries[0] for s in sets if s.distance)
+        if total > MOST_TOGETHER:
+            return False
+        time, place = text_of(rest).partition(" ")[2], first_token(rest).value
+        if not isinstance(place, int):
+            return False
+        whole = Edit(place, place, f"{total} ", tr("{time} after {total}", time=time, total=total))
+        each = Edit(last_token(rest).end, last_token(rest).end, " each", tr("{time} after each", time=time))
+        message = tr("a rest of {time} after each of them, or after {total}?", time=time, total=total)
+        self.wrong(rest, message, tr("write it after each set, or each behind it"), whole, each)
+        return True
 
     def ask_for_each(self, part: Node) -> None:
         """Ask whether a detail after a group's bracket belongs to each of its sets."""

@@ -9,7 +9,7 @@ from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.filetext import shown
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import BY_SPEED
+from pacer.plan.words.labels import BUT, BY_SPEED
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
 #: Spaces of other kinds.
@@ -26,7 +26,7 @@ COLON = regex(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
 GROUPS = regex(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{{2}}\b)\s*")
 #: Other ways to write lanes and groups before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
 LABELLED = regex(
-    rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
+    rf"({BUT.pattern}[^:;\"“]*?|(?:lanes?|ln|l)\s*[0-9][^:;]*?|{BY_SPEED.pattern}|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
     r"\s*:(?!(?<=[0-9]:)[0-9]|(?<=\s:)[0-9]{2}\b)\s*",
     re.IGNORECASE,
 )

@@ -12,7 +12,7 @@ from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import lines_of
-from pacer.plan.model import POOLS, Break, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
+from pacer.plan.model import ALL_BUT, POOLS, Break, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
 from pacer.plan.notation.furthermistakes import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.headerline import Header
@@ -191,7 +191,7 @@ class PageReader(Blocks):
         at = match.end() + len(row.code[match.end() :]) - len(row.code[match.end() :].lstrip())
         if rest and (ITEM.match(rest) or SET_LIKE.search(rest)):
             groups = groups_of(words)
-            if groups is not None and (len(groups) != 1 or len(words) == 1 or groups[0].startswith("lane ")):
+            if groups is not None and (len(groups) != 1 or len(words) == 1 or groups[0].startswith(("lane ", ALL_BUT))):
                 self.read_item(row, at, groups)
             elif self.is_work(words) and self.section is not None:
                 self.read_item(row, row.start)

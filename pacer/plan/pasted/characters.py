@@ -12,6 +12,7 @@ from pacer.plan.pasted.scrap import Scrap, Total
 from pacer.plan.regex import regex
 
 TAB = 4  #: columns
+LEAST_SESSION = 1_000  #: the least distance of a whole session
 LEAST_TOTAL = 100  #: a smaller bare number in the margin is not a total
 
 _FRACTIONS = {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4"}
@@ -55,6 +56,15 @@ _LEFT_OF_IT = regex(r"(?:\d{3,5}\s*\([^)]*\)\s*)?(\d{3,5})\s*\|\s*")
 _IN_COLUMNS = regex(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
 #: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
 _SEVERAL = regex(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
+_PAIRED = regex(r"(?:\t\s*|\s{2,})\(?\s*(?P<all>\d{3,5}\s*/\s*\d{3,5})\s*\)?\s*$")
+#: A total with words behind it: `= 3800 (4000 w/ dives)`, `~3.5k (gr1)`, `~ 2400 top lanes`, `c. 3600`.
+_WORDED = regex(
+    rf"(?:{_GAP}|\s{{2,}})(?:=|~|≈|c\.|ca\.?|approx\.?|about|total\s*:?)\s*(?:{_NUMBER}|{_KILO})\s*"
+    r"(?P<words>\([^()]*\)|(?:for\s+)?(?:the\s+)?"
+    r"(?:top|bottom|fast|slow|middle|lanes?|groups?|gr|L\d|[A-D]\b)[\w \d]*)?"
+    r"\s*$",
+    re.IGNORECASE,
+)
 #: Thousands: `2.6k`, and `1.8` behind dots.
 _KILOS = regex(r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$")
 #: An account of the distances: `(650 x 3 = 1950)`.
@@ -119,7 +129,7 @@ def plain(line: str) -> str:
     if line.isascii():
         return "".join(character for character in line if character == "\t" or character >= " ")
     line = re.sub("^(\\s*\\d)\ufe0f?\u20e3", r"\1.", line).translate(_SIGNS).translate(_FULL_WIDTH)
-    line = re.sub(r"\s*↓\s*", " desc ", line)
+    line = re.sub(r"\s*↓\s*(?=#?\d|$)", " desc ", line)
     line = re.sub(r"(?<=\d)\s*[→➔➜⇒]\s*(?=\d)", "-", line)
     line = re.sub(r"(\d)\s?([½¼¾])(?!\s*m\s*pool)", lambda found: found[1] + _DECIMALS[found[2]], line)
     line = re.sub(r"(\d)?\s?([½⅓⅔¼¾])", _fraction, line)
@@ -141,8 +151,16 @@ def _is_picture(character: str) -> bool:
 # ---- totals
 
 
-def take_total(scrap: Scrap) -> None:
-    """Remove a total from the end of a line; a line that is only a total keeps no text."""
+def total_beside_total(line: str) -> bool:
+    """Whether a line ends with its own total and the running one: `400 / 2900`."""
+    return bool(_SEVERAL.search(plain(line).rstrip()))
+
+
+def take_total(scrap: Scrap, paired: bool = False) -> None:
+    """Remove a total from the end of a line; a line that is only a total keeps no text.
+
+    `paired`: the page has pairs of totals, which a smaller gap may separate from their lines.
+    """
     if match := _ALONE.fullmatch(scrap.text):
         said = (match["of"] or match["behind"] or "").casefold().replace(" ", "")
         of = (
@@ -158,7 +176,19 @@ def take_total(scrap: Scrap) -> None:
     if match := _ACCOUNT.fullmatch(scrap.text):
         scrap.total, scrap.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
         return
-    for pattern in (_SEVERAL, _KILOS):
+    if (match := _WORDED.search(line)) and line[: match.start()].strip():
+        total = _distance(match[1] or match[2], match) if match[1] else round(float(match[2].replace(",", ".")) * 1000)
+        kept = _without(scrap.text, match[0])
+        if total >= LEAST_TOTAL and kept != scrap.text:
+            scrap.total, scrap.text = Total(total, words=(match["words"] or "").strip(" ()")), kept
+            return
+    if (match := _IN_COLUMNS.search(line)) and line[: match.start()].strip():
+        totals = list(map(int, match[0].split()))
+        if min(totals) >= LEAST_SESSION:
+            scrap.text = _without(scrap.text, match[0])
+            scrap.total = Total(totals[0], "session", " / ".join(map(str, totals)))
+            return
+    for pattern in (_PAIRED if paired else _SEVERAL, _KILOS):
         if (match := pattern.search(line)) and line[: match.start()].strip():
             numbers = re.findall(r"\d+(?:\.\d+)?", match[0])
             number = numbers[-1] if pattern is _KILOS or len(numbers) == 2 and "(" in match[0] else numbers[0]

@@ -6,7 +6,8 @@ import re
 from dataclasses import replace
 
 from pacer.plan.cutting import wordsfirst
-from pacer.plan.pasted.characters import is_rule, take_total
+from pacer.plan.pasted.characters import is_rule, take_total, total_beside_total
+from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
@@ -52,7 +53,8 @@ _DISTANCE = regex(
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = regex(
-    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))"
+    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))",
+    re.IGNORECASE,
 )
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
 _GROUPED = regex(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
@@ -105,9 +107,11 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     made: list[Scrap] = []
     below = False  # whether the first section or set has come
     titled = False
+    paired = sum(total_beside_total(scrap.written) for scrap in scraps) > 1
     for scrap in scraps:
-        take_total(scrap)
+        take_total(scrap, paired)
         scrap.text = _ARROW.sub(", ", _ARROW_FIRST.sub("", scrap.text))
+    drawn(scraps)
     more_totals(scraps, is_set)
     lettered(scraps)
     columns = in_columns(scraps)

@@ -4,55 +4,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.pasted.joining import LABEL
-from pacer.plan.pasted.pastedheader import SENTENCE
+from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
 from pacer.plan.pasted.planrows import INDENT, Row
+from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, numberless
 from pacer.plan.pasted.scrap import Ask, Kind, Open
 from pacer.plan.problem import Problem
-from pacer.plan.regex import regex
-from pacer.plan.text.counting import likely_swum
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.solving import as_above, noted_line, swum_in, uncounted
+from pacer.plan.text.solving import as_above, noted_line, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
-REMARK, SHOWN = tr("Keep it as a comment"), tr("A note for the swimmers")
-_OPENS = regex(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """One possible meaning of a line: its name, and what the plan's lines of some rows become.
-
-    `way` is the same for the same meaning of another line; "" if the answer is only for this line.
-    """
-
-    label: str
-    plan: tuple[tuple[int, tuple[str, ...]], ...]
-    way: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A question about a row, with its answers, the likeliest first."""
-
-    text: str
-    answers: tuple[Answer, ...]
-
-    def alike(self, other: Question) -> bool:
-        """Whether another question is the same but for its numbers."""
-        ways = [answer.way for answer in self.answers]
-        return (
-            _numberless(self.text) == _numberless(other.text)
-            and ways[:2] == [answer.way for answer in other.answers][:2]
-        )
 
 
 def open_question(
@@ -71,11 +40,11 @@ def open_question(
         case Open.NAME:
             return _label_question(place, row, ask.said, any(_labelled(rows, at) for at in (place - 1, place + 1)))
         case Open.WORDS:
-            return _words_question(place, row, ask.said, pool, live)
+            return words_question(place, rows, ask.said, pool, live)
         case Open.CHANGES:
-            return _changes_question(place, row)
+            return changes_question(place, rows, ask.said, pool, live)
         case Open.ABOVE:
-            return _above_question(place, rows, ask.said, pool, live)
+            return above_question(place, rows, ask.said, pool, live)
         case Open.MINUTES:
             return _minutes_question(place, row, ask.said)
 
@@ -95,68 +64,6 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
             Answer(tr("Keep going for {said}", said=said), with_head(f"{head}, for {said}")),
             Answer(tr("Stop after {said}", said=said), with_head(f"{head}, at most {said}")),
         ),
-    )
-
-
-def _words_question(place: int, row: Row, words: str, pool: str, live: LivePage) -> Question:
-    """The question whether words that count something are swum."""
-    note, remark = _note_or_remark(place, row)
-    made = swum_in(words, pool, live)
-    swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
-    ways = (*swum, note) if likely_swum(words) else (note, *swum)
-    return Question(tr("is this swum, or a note?"), (*ways, remark))
-
-
-def _changes_question(place: int, row: Row) -> Question:
-    """The question about words that change what some swim: pacer can only show them."""
-    return Question(tr("does this change a set? pacer can only show it"), _note_or_remark(place, row))
-
-
-def _note_or_remark(place: int, row: Row) -> tuple[Answer, Answer]:
-    """The answers that keep a row's note as it is, and as a comment."""
-    words = row.plan[_note_of_row(row)].strip().strip('"')
-    return Answer(SHOWN, ((place, row.plan),)), Answer(REMARK, _with_note_as(place, row, f"# {words}"))
-
-
-def _with_note_as(place: int, row: Row, text: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
-    """A row with another line in the place of its note."""
-    at = _note_of_row(row)
-    lead = row.plan[at][: len(row.plan[at]) - len(row.plan[at].lstrip())]
-    return ((place, (*row.plan[:at], f"{lead}{text}", *row.plan[at + 1 :])),)
-
-
-def _note_of_row(row: Row) -> int:
-    """The place of the line with the row's note."""
-    return next(at for at, line in enumerate(row.plan) if line.lstrip().startswith('"'))
-
-
-def _above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
-    """The question whether words above all sets are for the swimmers, who see them with the first section or set."""
-    remark = Answer(REMARK, ((place, rows[place].plan),), "comment")
-    found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))
-    at, line = next(((at, line) for at, line in found if line is not None), (0, 0))
-    if not at:
-        return Question(tr("Is this for the swimmers?"), (remark,))
-    plan = rows[at].plan
-    while line + 1 < len(plan) and plan[line + 1].lstrip().startswith('"'):
-        line += 1
-    said = words.replace('"', "''").replace("“", "''").replace("”", "''")
-    note = Answer(SHOWN, ((place, ()), (at, (*plan[: line + 1], f'{INDENT}"{said}"', *plan[line + 1 :]))), "note")
-    ways = (remark, note) if len(words.split()) > SENTENCE else (note, remark)
-    return Question(tr("Is this for the swimmers?"), ways)
-
-
-def _first_swum(row: Row, pool: str, live: LivePage) -> int | None:
-    """The place of the first line of a row that can have a note: a section's name, or a set that can be read."""
-    if row.kind is Kind.SET and live.would([pool, *row.plan]).problems or row.kind not in (Kind.SECTION, Kind.SET):
-        return None
-    return next(
-        (
-            at
-            for at, line in enumerate(row.plan)
-            if line and not line.lstrip().startswith(("#", '"')) and not _OPENS.fullmatch(line)
-        ),
-        None,
     )
 
 
@@ -240,17 +147,22 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
         at = problem.line - 1
         said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
         plan = tuple(changes(page, lines, places))
-        if not all(line.lstrip().startswith("#") or _OPENS.fullmatch(line) for _, own in plan for line in own):
-            same = _numberless(problem.message)
+        if not all(line.lstrip().startswith("#") or OPENS.fullmatch(line) for _, own in plan for line in own):
+            same = numberless(problem.message)
             after = [each for each in live.would(page).problems if each.line == problem.line]
-            left = any(_numberless(each.message) != same for each in after)
+            left = any(numberless(each.message) != same for each in after)
             counted = bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
             left = left or counted and fix.says != NOTED
-            (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
+            (halves if left else answers).append(Answer(said, plan, numberless(fix.says)))
     at = problem.line - 1
     if same := as_above(lines, at, live):
         page = [*lines[:at], same, *lines[at + 1 :]]
         answers.insert(0, Answer(same.strip(), tuple(changes(page, lines, places))))
+    apart = [] if same or answers and not _keeps_words(answers[0].label, lines[at]) else lanes_apart_on(lines, at, live)
+    if apart:
+        page = [*lines[:at], *apart, *lines[at + 1 :]]
+        answers.insert(0, Answer("; ".join(map(str.strip, apart)), tuple(changes(page, lines, places))))
+        return _asked(tr("do some lanes swim something else?"), answers, place, row)
     noted = "" if same else noted_line(lines, at, live)
     if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
@@ -266,9 +178,18 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
     answers = answers or halves
     if not answers and (shown := _shown(row, lines, at, live)):
         answers = [Answer(SHOWN, ((place, shown),))]
-    kept = tuple(line if _OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
-    answers.append(Answer(REMARK, ((place, kept),)))
-    return Question(text, tuple(answers))
+    return _asked(text, answers, place, row)
+
+
+def _asked(text: str, answers: list[Answer], place: int, row: Row) -> Question:
+    """A question whose last answer keeps the row as a comment."""
+    kept = tuple(line if OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
+    return Question(text, (*answers, Answer(REMARK, ((place, kept),))))
+
+
+def _keeps_words(made: str, line: str) -> bool:
+    """Whether an answer puts words of a line in quotes that it has not there."""
+    return made.count('"') > line.count('"')
 
 
 def _shown(row: Row, lines: list[str], at: int, live: LivePage) -> tuple[str, ...]:
@@ -336,10 +257,6 @@ def _noteworthy(note: str) -> bool:
     """Whether words can be a note for the swimmers: at least one has no other meaning, and their brackets close."""
     words = re.findall(r"[^\W\d_]{3,}", note.casefold())
     return any(word not in LINE_WORDS and word != "off" for word in words) and note.count("(") == note.count(")")
-
-
-def _numberless(text: str) -> str:
-    return re.sub(r"[\d:.,]+", "0", text)
 
 
 def changes(page: list[str], lines: list[str], places: list[int]) -> list[tuple[int, tuple[str, ...]]]:

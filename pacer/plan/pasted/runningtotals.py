@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from itertools import pairwise
 
-from pacer.plan.pasted.characters import plain
+from pacer.plan.pasted.characters import LEAST_SESSION, plain
 from pacer.plan.pasted.scrap import Scrap, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import LINE_WORDS
@@ -27,7 +27,6 @@ _ACCOUNT = regex(
 _ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
 #: `4 x 100`, anywhere in a line as coaches write it.
 SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
-LEAST_SESSION = 1_000  #: the least distance of a whole session
 
 
 def more_totals(scraps: list[Scrap], is_set: Callable[[str], bool]) -> None:

@@ -25,10 +25,14 @@ class Kind(StrEnum):
 
 @dataclass(slots=True)
 class Total:
-    """A distance in the margin, and what it can be the total of: "set", "section", "session"; "" for any of them."""
+    """A distance in the margin, and what it can be the total of: "set", "section", "session"; "" for any of them.
+
+    `words` are the coach's about it: whom it is for, or what it is with something else.
+    """
 
     distance: int
     of: str = ""
+    words: str = ""
 
 
 class Open(StrEnum):

@@ -13,7 +13,8 @@ from pacer.plan.model import POOLS, Plan
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.marginsums import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
-from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
+from pacer.plan.pasted.question import Answer, Question
+from pacer.plan.pasted.questions import asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind, Open
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
@@ -260,6 +261,7 @@ def _said(
             notes.append(ABOVE[row.kind])
         if row.total and sums:
             other = difference(row.total, row.kind, down + 1, sums, ends)
+            notes += [f"({row.total.words})"] if row.total.words else []
             notes.append(
                 tr("your text says {distance:,}, but it adds up to {other}", distance=row.total.distance, other=other)
                 if other

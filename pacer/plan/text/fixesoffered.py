@@ -10,6 +10,7 @@ from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
+from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage, begins_section
 from pacer.plan.text.solving import as_above, noted_line
 
@@ -24,15 +25,25 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
         return (inside, *found)[:MAX_FIXES]
     if at < len(lines) and (same := as_above(lines, at, live)):
         return (Fix(same.strip(), at, 0, len(lines[at]), same), *found)[:MAX_FIXES]
-    if at >= len(lines) or found and found[0].says not in (QUOTED, REMARK):
+    if at >= len(lines) or found and not _keeps_words(found[0]):
         return found
     source = lines[at]
+    if apart := lanes_apart_on(lines, at, live):
+        text = "\n".join(apart)
+        return (Fix("; ".join(map(str.strip, apart)), at, 0, len(source), text), *found)[:MAX_FIXES]
+    if found and found[0].says not in (QUOTED, REMARK):
+        return found
     made = noted_line(lines, at, live) or noted_line(lines, at, live, lenient=True)
     if not made or made in {fix.row(source) for fix in found}:
         return found
     if live.would([*lines[:at], made, *lines[at + 1 :]]).unread >= live.would(lines).unread:
         return found
     return (Fix(made.strip(), at, 0, len(source), made), *found)[:MAX_FIXES]
+
+
+def _keeps_words(fix: Fix) -> bool:
+    """Whether a fix only keeps words of the line: in quotes, or as a comment."""
+    return fix.says in (QUOTED, REMARK) or fix.text.lstrip().startswith(('"', "#"))
 
 
 def _indented(lines: Sequence[str], at: int) -> Fix | None:

@@ -15,7 +15,9 @@ from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.grouptimes import with_times
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.rewording import reworded
 from pacer.plan.text.standardform import rows_by_line
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
@@ -23,31 +25,23 @@ from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 _CUT = regex(
     r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
     r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s)"
-    r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)\s+(?=:\d\d(?!\d))",
+    r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)(?<!\bevery)(?<!\bto)(?<!\band)(?<![/@–-])\s+(?=\d{0,2}:\d\d(?!\d))",
     re.IGNORECASE,
 )
 _QUOTED = regex(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
-_BRACKET = regex(r"\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
+_BRACKET = regex(r"(?<![x×*])(?<![x×*]\s)\s*(\([^()]*\)|\[[^\[\]]*\])\s*")
 #: What must not become a note: a time, an interval, a set.
 _COUNTS = regex(
     r"\d?:\d\d|@|\b(?:on|off|rest|ri?|hold)\s*:?\d|^\W*every\s*:?\d\S*\W*$|\d\s*[x×*]\s*\d|\b\d{1,2}[.']\d\d\b"
     r"|^\W*\d+\s*(?:s|secs?|seconds?|mins?|\"|'')(?!\w)(?:\s+\S+){0,2}$"
-    r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*rounds?\b|(?<!\w)x\s?\d",
+    r"|\b(?:[2-9]\d|\d{3,})\s+(?:fr|fc|bk|br|fl|free|back|breast|fly|kick|pull|swim|drill|easy|ez|k|p|d|im)\b|\d\s*(?:rounds?|rds?)\b|(?<!\w)x\s?\d",
     re.IGNORECASE,
-)
-#: Times of several groups, with the groups' names: `1:00 (L1-2) 1:05 (L3-4)`, `g 1.20 s 1.30`, `on 55 (devs 65)`.
-_CLOCK = r"(?:\d{1,2}[:.]\d\d|:\d\d|\d{2,3})"
-_NAME = r"(?!x\b)[A-Za-z][\w/&-]{0,9}(?:\s+(?:lanes?|group))?"
-_GROUPED = (
-    regex(rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\({_NAME}\)(?:\s*[,/]?\s*{_CLOCK}\s*\({_NAME}\))+"),
-    regex(rf"(?:(?:on|off|@)\s*)?(?<!\w){_NAME}\s{_CLOCK}(?:\s*[,/]?\s+{_NAME}\s{_CLOCK})+(?!\w)"),
-    regex(rf"(?:on|off|@)\s*{_CLOCK}\s+{_NAME}(?:\s*/\s*{_CLOCK}\s+{_NAME})+(?!\w)"),
-    regex(rf"(?:on|off|@)\s*{_CLOCK}\s*\({_NAME}\s{_CLOCK}\)"),
 )
 _ENDS = " ,;:-–—/.!"
 #: Words about a time that is swum, and not a rest.
 _SWUM = regex(
-    r"\b(?:own|easy|ez|swim\w*|wu|warm|way|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b", re.IGNORECASE
+    r"\b(?:float\w*|glid\w*|tread\w*|hang\w*|own|easy|ez|swim\w*|wu|warm|way|scull\w*|kick\w*|choice|any|loosen|mix\w*|drills?|free)\b",
+    re.IGNORECASE,
 )
 _SET = regex(r"\d\s*[x×]|\b(?:2[5-9]|[3-9]\d|\d{3,})(?!\d|:)|\blengths?\b|\bx\s*\d")
 _SETS = regex(r"\d\s*[x×]\s*[\d([{]")
@@ -90,6 +84,7 @@ class _Trial:
     said: list[str] = field(default_factory=list)  #: what the words of an answer keep as a note
     lenient: bool = False  #: whether what counts may become a note too
     tries: int = 0
+    open: bool = False  #: whether the last piece is a note, which more words may go on with
 
     def problems(self, text: str) -> tuple[Problem, ...] | None:
         """What is wrong with a text as a line; None if it says nothing to swim."""
@@ -177,8 +172,46 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     if re.search(r"(?<!\d)[\"“”]", source):
         return ""
     indent = source[: len(source) - len(source.lstrip())]
+    text, listed = with_times(source.strip())
+    other, notes = reworded(text)
+    if other != text and (read := _Trial(live, pool, said=said).readable(other)):
+        note = ", ".join([*listed, *notes, *said])
+        return f'{indent}{read} "{note}"' if note else indent + read
+    for way, kept in [*([(other, notes)] if other != text else []), (text, [])]:
+        if made := _solved(way, [*listed, *kept], said, pool, live, lenient=False):
+            return indent + made
+    if made := "" if listed or said else _several(text, pool, live):
+        return indent + made
+    return indent + made if lenient and (made := _solved(text, listed, said, pool, live, lenient)) else ""
+
+
+#: Where the next of several sets begins on a line, and rounds in front of them all.
+_NEXT_SET = regex(
+    r"\s*//\s*|;\s+(?=\d)|[,.]?\s+then\s+(?=\d)|[,.]\s+(?=\d{1,2}\s*[x×]\s*\d)|\s{2,}(?=\d{1,2}\s*[x×]\s*\d)|\s+\+\s+(?=\d)",
+    re.IGNORECASE,
+)
+_ROUNDS_FIRST = regex(r"\d{1,2}\s*(?:rds?|rounds?|times|[x×])\s*(?:of\b)?\s*:?\s+(?=\d)", re.IGNORECASE)
+
+
+def _several(text: str, pool: str, live: LivePage) -> str:
+    """Several sets on a line, each solved by itself; "" if one of them cannot be."""
+    rounds = _ROUNDS_FIRST.match(text)
+    lead = rounds[0] if rounds else ""
+    parts = [part for part in _NEXT_SET.split(text[len(lead) :]) if part.strip()]
+    if len(parts) < 2 or re.search(r"[()\[\]]", text):
+        return ""
+    made = [solved(part, pool, live) for part in parts]
+    if not all(each and each[0].isdigit() for each in made):
+        return ""
+    whole = f"{re.sub(r'[x×:]', ' ', lead).strip().split(' ')[0]} rounds " if lead else ""
+    said = whole + " + ".join(made)
+    return said if _Trial(live, pool).problems(said) == () else ""
+
+
+def _solved(text: str, listed: list[str], said: list[str], pool: str, live: LivePage, lenient: bool) -> str:
+    """The line with what of a text can be read, the rest as its note together with what is `listed` and `said`."""
+    source, said = text, list(said)
     trial = _Trial(live, pool, said=said, lenient=lenient)
-    text, listed = _with_times(source.strip())
     pieces = list(_pieces(text))
     if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
         return ""
@@ -190,7 +223,7 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
         trial.text = f"rest {trial.text}"
     note = ", ".join(notes).replace('"', "''")
-    return f'{indent}{trial.text} "{note}"' if notes and trial.text else indent + trial.text if trial.text else ""
+    return f'{trial.text} "{note}"' if notes and trial.text else trial.text
 
 
 def swum_in(text: str, pool: str, live: LivePage, lenient: bool = False) -> str:
@@ -234,86 +267,9 @@ def _pieces(text: str) -> Iterator[tuple[str, str]]:
             start = cut.end() if cut else start
 
 
-#: `L4 1:25  L3 1:35  L1+2 1:45`: times of lanes by their numbers.
-_OF_LANES = r"(?:lanes?|ln|L)\s?\d(?:\s*[-–/&+,]\s*(?:L\s?)?\d)*"
-_BY_NUMBER = (
-    regex(
-        rf"(?:(?:on|off|@)\s*)?{_OF_LANES}\s*[:=]?\s+{_CLOCK}(?:\s*[,;/]?\s*{_OF_LANES}\s*[:=]?\s+{_CLOCK})+(?!\w)",
-        re.I,
-    ),
-    regex(
-        rf"(?:(?:on|off|@)\s*)?{_CLOCK}\s*\(?{_OF_LANES}\)?(?:\s*[,;/]?\s*{_CLOCK}\s*\(?{_OF_LANES}\)?)+(?!\w)", re.I
-    ),
-)
-
-
-def _by_number(text: str) -> tuple[str, list[str]]:
-    """A line with the times of lanes that it names by their numbers in the lanes' order, and what it said of them."""
-    for pattern in _BY_NUMBER:
-        match = pattern.search(text)
-        if match is None:
-            continue
-        lanes = [_lanes_in(said) for said in re.findall(_OF_LANES, match[0], re.IGNORECASE)]
-        times = [
-            _clock(time)
-            for time in re.findall(
-                rf"(?<![\w-]){_CLOCK}(?![\w-])", re.sub(_OF_LANES, " ; ", match[0], flags=re.IGNORECASE)
-            )
-        ]
-        by_lane = {lane: time for own, time in zip(lanes, times) for lane in own}
-        if len(lanes) == len(times) and sorted(by_lane) == list(range(1, len(by_lane) + 1)):
-            ordered = " / ".join(by_lane[lane] for lane in sorted(by_lane))
-            said = f"{text[: match.start()].rstrip(' ,')}, on {ordered}"
-            return f"{said}  {text[match.end() :].lstrip(' ,')}".rstrip(), [" ".join(match[0].split())]
-    return text, []
-
-
-def _lanes_in(said: str) -> list[int]:
-    """The numbers in `L1+2`, `lanes 1-3`."""
-    numbers = [int(number) for number in re.findall(r"\d", said)]
-    return list(range(numbers[0], numbers[-1] + 1)) if len(numbers) == 2 and re.search("[-–]", said) else numbers
-
-
-def _with_times(text: str) -> tuple[str, list[str]]:
-    """A line with the times of its groups as a list for the lanes, and what it said of the groups."""
-    made, listed = _by_number(text)
-    if listed:
-        return made, listed
-    for pattern in _GROUPED:
-        if match := pattern.search(text):
-            times = [_clock(time) for time in re.findall(rf"(?<![\w-]){_CLOCK}(?![\w-])", match[0])]
-            names = re.findall(r"[^\W\d_]+", match[0].casefold())
-            unlike = any(name == "x" or name in LINE_WORDS and name not in ("on", "s") for name in names)
-            alike = max(map(_seconds, times)) <= 2 * min(map(_seconds, times))
-            if (
-                len(times) > 1
-                and alike
-                and not unlike
-                and names.count("on") < 2
-                and not re.search(r"(?:x|×|rest|hold)\s*$", text[: match.start()], re.IGNORECASE)
-            ):
-                groups = [name for name in re.findall(r"[^\W\d_]+", match[0]) if name.casefold() not in ("on", "off")]
-                if len(groups) == len(times) and all(len(name) == 1 and name.isupper() for name in groups):
-                    times = [f"{group} {time}" for group, time in zip(groups, times)]
-                said = f"{text[: match.start()].rstrip()}, on {' / '.join(times)}"
-                return f"{said}  {text[match.end() :].lstrip(' ,')}".rstrip(), [" ".join(match[0].split())]
-    return text, []
-
-
-def _seconds(time: str) -> int:
-    minutes, _, seconds = time.rpartition(":")
-    return int(minutes or 0) * 60 + int(seconds)
-
-
-def _clock(said: str) -> str:
-    """A time as it is written on a plan: `1.20` is 1:20, `45` seconds."""
-    if said.isdigit():
-        return f"{int(said) // 60}:{int(said) % 60:02d}"
-    return said.replace(".", ":")
-
-
 def _take(trial: _Trial, gap: str, piece: str) -> bool:
     """Add a piece to what is read, or to the note; return whether nothing that counts was left out."""
+    goes_on, trial.open = trial.open, False
     listed = _LISTED.search(trial.text) and _TIME.fullmatch(piece.strip(_ENDS))
     if not trial.text and _ALONE.fullmatch(piece.strip(_ENDS)):
         trial.text = piece.strip(_ENDS)
@@ -329,7 +285,13 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
     words = piece.split(" ")
     for end in range(len(words) - 1, 0, -1):
         lead, rest = " ".join(words[:end]).strip(_ENDS), " ".join(words[end:])
-        if not lead or not (trial.lenient or _is_note(rest)) or trial.tries > MOST_TRIES:
+        if (
+            not lead
+            or re.search(r"#\d+$", lead)
+            and re.match(r"(?:is|are|=)\b", rest)
+            or not (trial.lenient or _is_note(rest))
+            or trial.tries > MOST_TRIES
+        ):
             continue
         text = f"{trial.text} {lead}" if trial.text else lead
         if not trial.text and _ALONE.fullmatch(lead):
@@ -342,7 +304,11 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
             return True
     if not (trial.lenient or trial.text and _is_note(piece)):
         return False
-    trial.notes.append(_plain(piece))
+    if gap == " " and goes_on and trial.notes and piece[0] not in "([":  # till the 1:35s
+        trial.notes[-1] += f" {_plain(piece)}"
+    else:
+        trial.notes.append(_plain(piece))
+    trial.open = True
     return True
 
 

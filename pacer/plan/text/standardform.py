@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from pacer.plan.model import (
+    ALL_BUT,
     CHANGEOVER_MS,
     CLOCK_MS,
     STARTS_MS,
@@ -152,9 +153,14 @@ def section_head(section: Section) -> str:
     return ", ".join(details)
 
 
+def item_rows(item: Item, indent: str) -> list[str]:
+    """The lines of a set, a break or rounds."""
+    return [text for text, _ in _item_rows(item, indent, 0)]
+
+
 def _item_rows(item: Item, indent: str, least: int) -> Iterator[Row]:
     """The rows of an item; a distance below `least` does not stand alone."""
-    groups = _groups(item.groups)
+    groups = groups_said(item.groups)
     line = item.span.line if item.span else 0
     if isinstance(item, Break):
         yield f"{indent}{groups}rest {_by_lane(item.rest_ms, text_from_ms)}", line
@@ -170,8 +176,10 @@ def _item_rows(item: Item, indent: str, least: int) -> Iterator[Row]:
             yield indent + _cue(item.cue), 0
 
 
-def _groups(groups: tuple[str, ...]) -> str:
-    """`A, B: `, `lanes 1-3, 6: `; "" for an item that all lanes swim."""
+def groups_said(groups: tuple[str, ...]) -> str:
+    """`A, B: `, `lanes 1-3, 6: `, `all but A: `; "" for an item that all lanes swim."""
+    if groups and groups[0].startswith(ALL_BUT):
+        return ALL_BUT + groups_said(tuple(group.removeprefix(ALL_BUT) for group in groups))
     numbers = [int(group.removeprefix("lane ")) for group in groups if group.startswith("lane ")]
     said = [group for group in groups if not group.startswith("lane ")]
     if numbers:
@@ -181,8 +189,9 @@ def _groups(groups: tuple[str, ...]) -> str:
 
 def _runs(numbers: list[int]) -> Iterator[str]:
     """Numbers in order, with consecutive ones written as `1-3`."""
+    numbers = sorted(numbers)
     first = last = numbers[0]
-    for number in [*sorted(numbers)[1:], -1]:
+    for number in [*numbers[1:], -1]:
         if number == last + 1:
             last = number
             continue

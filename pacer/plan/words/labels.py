@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.model import lane_label
+from pacer.plan.model import ALL_BUT, lane_label
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
 
@@ -16,6 +16,7 @@ _LANES = regex(r"(?:lanes?|ln|l)\s*([0-9]{1,2}(?:\s*(?:-|–|to|,|&|\+|/|and)\s*
 _GROUP = regex(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
 _JOINT = regex(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
 #: Lanes and groups by their speed: the squad says which.
+BUT = regex(r"(?:all|everyone|everybody|everyone\s+else)(?:\s+(?:lanes|groups))?\s+(?:but|except)\s+", re.IGNORECASE)
 BY_SPEED = regex(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re.IGNORECASE)
 _NAME = regex(r"(?![^\W\d_]*x[0-9])[^\W\d_][\w-]*")
 #: Short names of sections. Common practice, no source.
@@ -37,8 +38,12 @@ def groups_of(words: str) -> tuple[str, ...] | None:
 
     >>> groups_of("A & B"), groups_of("Lanes 1-3"), groups_of("everyone"), groups_of("Main set")
     (('A', 'B'), ('lane 1', 'lane 2', 'lane 3'), (), None)
+    >>> groups_of("all but A, lane 3")
+    ('all but A', 'all but lane 3')
     """
     words = words.strip()
+    if match := BUT.match(words):
+        return _but(words[match.end() :])
     if words.casefold() in ("pyramid", "ladder") or SECTION_NAMES.fullmatch(words):
         return None
     if BY_SPEED.fullmatch(words):
@@ -54,6 +59,19 @@ def groups_of(words: str) -> tuple[str, ...] | None:
     return None
 
 
+def _but(words: str) -> tuple[str, ...] | None:
+    """The groups and lanes that do not swim something which all others do."""
+    named: list[str] = []
+    for part in re.split(r"\s*[,;]\s*(?=[^\W\d])", words):  # lanes 1, 3 are one part
+        groups = groups_of(part)
+        if not groups or groups[0].startswith(ALL_BUT):
+            return None
+        named += groups
+    numbers = sorted({int(group.removeprefix("lane ")) for group in named if group.startswith("lane ")})
+    others = dict.fromkeys(group for group in named if not group.startswith("lane "))
+    return tuple(f"{ALL_BUT}{group}" for group in (*others, *map(lane_label, numbers)))
+
+
 def _lanes(said: str) -> tuple[str, ...] | None:
     numbers: list[int] = []
     for part in re.split(r"\s*(?:,|&|\+|/|and)\s*", said.casefold().replace("l", "")):
@@ -62,7 +80,7 @@ def _lanes(said: str) -> tuple[str, ...] | None:
         if not low <= high <= MAX_LANE:
             return None
         numbers += range(low, high + 1)
-    return tuple(dict.fromkeys(map(lane_label, numbers)))
+    return tuple(map(lane_label, sorted({*numbers})))
 
 
 def is_work(words: str) -> bool:

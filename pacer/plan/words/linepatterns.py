@@ -119,7 +119,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 OWN_STROKE = regex(
-    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
+    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|st){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -193,8 +193,8 @@ FASTER_BASE = regex(
 SECONDS = regex(r"\s*(?:s|secs?|seconds?)(?![\w'’-])", re.IGNORECASE)
 #: `#4, 8, 12 fast`: the same number of repeats apart.
 LISTED = regex(
-    r"(?:\#\s?(?P<some>[0-9]{1,2}(?:\s*(?:,|&|\+|and)\s*\#?[0-9]{1,2})+)"
-    r"|\#?s?\s*(?P<all>[0-9]{1,2}(?:\s*,\s*\#?[0-9]{1,2}){2,}))\s+(?:are\s+)?(?=[^\W\d])",
+    r"(?:\#\s?(?P<some>[0-9]{1,2}(?:\s*(?:,|&|\+|and)\s*\#?[0-9]{1,2})*)"
+    r"|\#?s?\s*(?P<all>[0-9]{1,2}(?:\s*,\s*\#?[0-9]{1,2}){2,}))(?:\s*=\s*|\s+)(?:are\s+|is\s+)?(?=[^\W\d])",
     re.IGNORECASE,
 )
 #: `number 4 and 8 fast`, `4th and 8th fast`, `last one fast`: some of the repeats.

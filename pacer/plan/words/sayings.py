@@ -32,6 +32,7 @@ _NOTE = rf"""
   | (?:breath(?:e|ing|s)?|b/?p) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+
         (?:\s*(?:[/–-]|to)\s*[0-9]+|\s*,\s*[0-9](?![0-9:]|\s*(?:s|secs?|x|×)\b))*
         (?:rd|th)? (?:\s+strokes?)? (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
+  | br\.?\s+[2-9](?:\s?[/–-]\s?[2-9])+ (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | hypoxic (?:\s+[0-9]+(?:\s*[/,-]\s*[0-9]+)*)? (?:\s+by\s+[0-9]+s?)?
   | no\s+breath(?:ing)?,?\s+(?:for\s+)?(?:the\s+)?(?:first|last)\s+[0-9]+\s*(?:m|strokes?)?
   | (?:no|one|1|two|2|three|3)\s+breath(?:s|ing)? (?:\s+per\s+length)?

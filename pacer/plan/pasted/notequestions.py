@@ -1,0 +1,134 @@
+"""The questions about words of a pasted page: whether they are swum, change a set, or are for the swimmers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from pacer.language import tr
+from pacer.plan.pasted.aboveset import again, changed
+from pacer.plan.pasted.pastedheader import SENTENCE
+from pacer.plan.pasted.planrows import INDENT, Row
+from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question
+from pacer.plan.pasted.scrap import Kind
+from pacer.plan.regex import regex
+from pacer.plan.text.counting import counted, likely_swum
+from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.solving import swum_in
+
+#: Words about a break, or about a rest in rounds.
+_BREAK = regex(
+    r"\b(?:chat|water|drinks?|talk|toilets?|loo|break|explain|brief(?:ing)?|stop|demo\w*|stretch|breather|extra|xtra"
+    r"|(?:after|between|btwn?|betw)\s+(?:each|every|rds?|rounds?|sets?))\b",
+    re.IGNORECASE,
+)
+#: Words about something that only some swim, or only if.
+_ONLY_IF = regex(r"\b(?:if|or|unless|miss|anyone|whoever|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE)
+
+
+def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
+    """The question whether words that count something are swum."""
+    row = rows[place]
+    note, remark = _note_or_remark(place, row)
+    if said := _once_more(place, rows, words, pool, live):
+        return Question(said[0], (said[1], note, remark))
+    above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
+    made = swum_in(words, pool, live)
+    swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
+    breaks = made.startswith("rest") and _BREAK.search(words) and above is Kind.SET and row.kind is not Kind.SECTION
+    count = counted(words)
+    far = made[:1].isdigit() and count is not None and bool(count["set"] or count["far"])
+    far = far or bool(re.match(r"\d+ x \d+ (?:s|secs?|mins?)\b", made))
+    first = breaks or far and not _ONLY_IF.search(words) or likely_swum(words)
+    ways = (*swum, note) if first else (note, *swum)
+    return Question(tr("is this swum, or a note?"), (*ways, remark))
+
+
+def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
+    """The question about words that change a set, or what some swim; what is not clear, pacer can only show."""
+    kept = _note_or_remark(place, rows[place])
+    if made := _set_changed(place, rows, words, pool, live):
+        return Question(tr("does this change the set above?"), (made, *kept))
+    if said := _once_more(place, rows, words, pool, live):
+        return Question(said[0], (said[1], *kept))
+    return Question(tr("does this change a set? pacer can only show it"), kept)
+
+
+def _once_more(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> tuple[str, Answer] | None:
+    """The question whether words say that the last set or rounds are swum again, and that answer."""
+    same = again(_above(rows, place), words, pool, live)
+    if not same:
+        return None
+    plan = tuple(line for line in rows[place].plan if not line.lstrip().startswith('"'))
+    return tr("is this the set above once more?"), Answer("; ".join(map(str.strip, same)), ((place, (*plan, *same)),))
+
+
+def _set_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
+    """The answer that a row's words change the set above; None if they do not."""
+    above = next((at for at in range(place - 1, -1, -1) if rows[at].kind in (Kind.SET, Kind.SECTION)), None)
+    if above is None or rows[above].kind is Kind.SECTION:
+        return None
+    plan = rows[above].plan
+    at = next((at for at in range(len(plan) - 1, -1, -1) if not plan[at].lstrip().startswith(('"', "#"))), None)
+    made = changed(plan[at], words, pool, live) if at is not None else ""
+    if at is None or not made:
+        return None
+    lead = plan[at][: len(plan[at]) - len(plan[at].lstrip())]
+    new = (*plan[:at], *(f"{lead}{line}" for line in made.split("\n")), *plan[at + 1 :])
+    left = tuple(line for line in rows[place].plan if not line.lstrip().startswith('"'))
+    return Answer(made.replace("\n", " "), ((above, new), (place, left)))
+
+
+def _above(rows: Sequence[Row], place: int) -> list[str]:
+    """The lines of the section up to a row."""
+    start = next((at for at in range(place - 1, -1, -1) if rows[at].kind is Kind.SECTION), 0)
+    lines = [line for row in rows[start:place] for line in row.plan if line.startswith(INDENT)]
+    return [line for line in lines if not line.lstrip().startswith("#")]
+
+
+def _note_or_remark(place: int, row: Row) -> tuple[Answer, Answer]:
+    """The answers that keep a row's note as it is, and as a comment."""
+    words = row.plan[_note_of_row(row)].strip().strip('"')
+    return Answer(SHOWN, ((place, row.plan),)), Answer(REMARK, _with_note_as(place, row, f"# {words}"))
+
+
+def _with_note_as(place: int, row: Row, text: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
+    """A row with another line in the place of its note."""
+    at = _note_of_row(row)
+    lead = row.plan[at][: len(row.plan[at]) - len(row.plan[at].lstrip())]
+    return ((place, (*row.plan[:at], f"{lead}{text}", *row.plan[at + 1 :])),)
+
+
+def _note_of_row(row: Row) -> int:
+    """The place of the line with the row's note."""
+    return next(at for at, line in enumerate(row.plan) if line.lstrip().startswith('"'))
+
+
+def above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
+    """The question whether words above all sets are for the swimmers, who see them with the first section or set."""
+    remark = Answer(REMARK, ((place, rows[place].plan),), "comment")
+    found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))
+    at, line = next(((at, line) for at, line in found if line is not None), (0, 0))
+    if not at:
+        return Question(tr("Is this for the swimmers?"), (remark,))
+    plan = rows[at].plan
+    while line + 1 < len(plan) and plan[line + 1].lstrip().startswith('"'):
+        line += 1
+    said = words.replace('"', "''").replace("“", "''").replace("”", "''")
+    note = Answer(SHOWN, ((place, ()), (at, (*plan[: line + 1], f'{INDENT}"{said}"', *plan[line + 1 :]))), "note")
+    ways = (remark, note) if len(words.split()) > SENTENCE else (note, remark)
+    return Question(tr("Is this for the swimmers?"), ways)
+
+
+def _first_swum(row: Row, pool: str, live: LivePage) -> int | None:
+    """The place of the first line of a row that can have a note: a section's name, or a set that can be read."""
+    if row.kind is Kind.SET and live.would([pool, *row.plan]).problems or row.kind not in (Kind.SECTION, Kind.SET):
+        return None
+    return next(
+        (
+            at
+            for at, line in enumerate(row.plan)
+            if line and not line.lstrip().startswith(("#", '"')) and not OPENS.fullmatch(line)
+        ),
+        None,
+    )
