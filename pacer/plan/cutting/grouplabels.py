@@ -33,6 +33,10 @@ NO_GROUPS = frozenset(
         "last",
         "race",
         "racing",
+        "lane",
+        "lanes",
+        "group",
+        "groups",
     }
 )
 ARTICLES = frozenset({"a", "an", "the"})

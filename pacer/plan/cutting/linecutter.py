@@ -94,9 +94,10 @@ class LineCutter(WordReader):
             getattr(self, "_" + kind)(match[kind], match.start(kind), self.at)
 
     def _number(self, piece: str, at: int, end: int) -> None:
-        if piece == "#1" and self.tokens and OWN_FIRST.match(self.text, at):  # 4 x 25 #1 on 0:40
-            self.add("STROKE", piece, Stroke.CHOICE, at, end)
-            self.add("NOTE", piece, piece, at, end)
+        if piece == "#1" and self.tokens and (own := OWN_FIRST.match(self.text, at)):  # 4 x 25 #1 on 0:40
+            self.at = own.end()
+            self.add("STROKE", piece, Stroke.CHOICE, at, self.at)
+            self.add("NOTE", own[0], own[0], at, self.at)
             return
         digits = piece.lstrip("#")
         while not digits.isdigit():

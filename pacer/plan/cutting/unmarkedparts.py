@@ -88,13 +88,23 @@ def segments_behind(tokens: list[Token]) -> list[Token]:
 def _turns(tokens: list[Token]) -> list[Token]:
     """`10 x 50 free, 1 hard 1 easy`: small numbers after the set's work are repeats."""
     kinds = kinds_of(tokens)
-    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 4 or kinds[3] not in WORK:
+    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 4 or kinds[3] not in WORK | _AFTER_LENGTH:
         return tokens
     at = 3
     while at < len(tokens) and kinds[at] in WORK:
         at += 1
     first = at + (kinds[at : at + 1] == ["_COMMA"])
     starts, end = _parts(tokens, first)
+    if not starts and {"_AS", "_LEFT", "_NEXT", "_ODD", "_EVEN", "RANGE", "TREND"}.isdisjoint(
+        kinds
+    ):  # behind the details
+        behind = next(
+            (p for p in range(at, len(tokens)) if kinds[p] == "NUMBER" and kinds[p - 1] in _DETAIL_ENDS), first
+        )
+        starts, end = _parts(tokens, behind)
+        if len(starts) < 2 or sum(tokens[start].value for start in starts) >= LEAST:
+            return tokens
+        return _turns([*tokens[:at], *tokens[behind:end], *tokens[at:behind], *tokens[end:]])
     total = sum(tokens[start].value for start in starts)
     if len(starts) < 2 or total >= LEAST or tokens[0].value % max(total, 1):
         return tokens
@@ -103,6 +113,13 @@ def _turns(tokens: list[Token]) -> list[Token]:
         part = [token for token in tokens[start:stop] if token.type not in _JOINTS]
         made += [*([nothing("_SLASH", part[0])] if start != starts[0] else []), *part]
     return made + tokens[end - (tokens[end - 1].type in _JOINTS) if end < len(tokens) else end :]
+
+
+_AFTER_LENGTH = frozenset({"ON", "REST", "_COMMA", "NUMBER"})
+#: Other ways to say what is swum repeat by repeat, or part by part.
+_OTHER_PARTS = frozenset({"_AS", "_LEFT", "_NEXT", "_ODD", "_EVEN", "RANGE", "TREND"})
+#: What can be before small numbers of repeats that come behind the details.
+_DETAIL_ENDS = frozenset({"TIME", "GEAR", "_COMMA"})
 
 
 def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:

@@ -66,7 +66,7 @@ def _full(said: str) -> str:
 
 
 #: Words that only look like another word.
-_NOTHING_NEAR = frozenset({"thru", "through", "after", "resist"})
+_NOTHING_NEAR = frozenset({"thru", "through", "after", "resist", "depending", "in", "to", "at", "of", "it", "is", "if"})
 _OF_SECTION = regex(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
 
 
@@ -152,7 +152,8 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             *edits,
             cue,
         )
-    if fold == "off":
+    counted = [token.type for token in tokens[-2:]] == ["_X", "NUMBER"]  # 1 x 50 off something
+    if fold == "off" and not (counted and not re.match(r"\s*(?:the\s+)?:?[0-9]", text[end:])):
         return off(text, at, end, before)
     if before.type in ("ON", "REST", "HOLD"):
         return Mistake(
@@ -182,7 +183,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         meant = "rest"
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in WORK:
         meant = _full(meant)
-    if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
+    if not meant and fold not in _NOTHING_NEAR and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
         meant = f"with {GEAR_WORDS[gear]}"
         return Misspelt(at, end, tr("don't know “{piece}”", piece=piece), meant, Edit(at, end, meant), cue)
     if meant and fold != "without":  # the opposite is not meant

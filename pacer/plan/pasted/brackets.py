@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.linekinds import ROUNDS
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap
 from pacer.plan.regex import regex
@@ -25,6 +26,10 @@ _REST_BEHIND = regex(
     r"|(?P<before>.*?)\s*[)}\]]\s*\+\s*(?P<plus>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest)?\s*",
     re.IGNORECASE,
 )
+_REST_BESIDE = regex(
+    r"(?P<text>[^}\]]*?)\s*[}\]]\s*(?:(?:rest|ri|r)\s*(?P<a>:?\d{1,2})(?:\s*(?:s|secs?))?|(?P<b>:?\d{1,2})\s*(?:s|secs?|\")?\s*(?:rest|ri|r))\s*$",
+    re.IGNORECASE,
+)
 _ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
 #: What is swum once, at the end: no round ends with it.
 _HOME = regex(
@@ -38,6 +43,8 @@ def nest(scraps: list[Scrap]) -> None:
     stack: list[tuple[int, str]] = []  # the place where a bracket opened, and its count
     for place, scrap in enumerate(scraps):
         if scrap.kind is Kind.SECTION:
+            for opened, often in stack:
+                _never_closed(scraps, opened, often)
             stack.clear()
         if scrap.kind not in (Kind.SET, Kind.ROUNDS):
             continue
@@ -58,11 +65,22 @@ def nest(scraps: list[Scrap]) -> None:
                 _right_hand(scraps, place, times)
             else:
                 _wrap(scraps, start, place, count or times)
+    for opened, often in stack:
+        _never_closed(scraps, opened, often)
     _by_themselves(scraps)
     _of_sections(scraps)
     for place, scrap in enumerate(scraps):
         if scrap.ask and scrap.ask.about is Open.REPEATED:
             scrap.ask = replace(scrap.ask, over=tuple(rows_above(scraps, place)))
+
+
+def _never_closed(scraps: list[Scrap], place: int, count: str) -> None:
+    """Ask where rounds end whose bracket is never closed: with its own line, or with the last set below it."""
+    members = [place, *_below(scraps, place)] if scraps[place].text else []
+    if count and members and not scraps[place].ask:
+        several = "+" in scraps[place].text or re.search(r"\d\s*[x×].*\d\s*[x×]", scraps[place].text)
+        ends = (members[0], members[-1]) if several else (members[-1], members[0])
+        scraps[place].ask = Ask(Open.ENDS, f"{count} rounds", tuple(members), tuple(dict.fromkeys(ends)))
 
 
 def _of_sections(scraps: list[Scrap]) -> None:
@@ -133,20 +151,34 @@ def _wrap(scraps: list[Scrap], first: int, last: int, count: str, depth: int = 0
 def _right_hand(scraps: list[Scrap], place: int, times: str) -> None:
     """A bracket drawn on the right: it closes on line after line, with `x 2` next to one of them."""
     last = place
+    rest = _rest_beside(scraps[place])
     for below in range(place + 1, len(scraps)):
         scrap = scraps[below]
         if scrap.kind not in (Kind.SET, Kind.ROUNDS, Kind.MORE, Kind.NOTE) or _balance(scrap.text) >= 0:
             break
+        rest = _rest_beside(scrap) or rest
         match = _CLOSES.match(scrap.text)
         if match is None:
             break
         scrap.text = match["text"].strip(" ,;")
         times = times or match["a"] or match["b"] or match["c"] or ""
         last = below
+    for scrap in scraps[place : last + 1]:
+        if rest and scrap.kind is Kind.SET and not HAS_TIME.search(scrap.text):
+            scrap.text += f", rest {rest}"
     if last == place and times:
         scraps[place].ask = Ask(Open.REPEATED, f"{times} rounds")
     elif times:
         _wrap(scraps, place, last, times)
+
+
+def _rest_beside(scrap: Scrap) -> str:
+    """The rest beside a bracket on the right, which is for all lines that the bracket is at: `}  10s rest`."""
+    match = _REST_BESIDE.match(scrap.text)
+    if match is None:
+        return ""
+    scrap.text = f"{match['text']} }}"
+    return match["a"] or match["b"]
 
 
 def _by_themselves(scraps: list[Scrap]) -> None:

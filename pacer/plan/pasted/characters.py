@@ -65,6 +65,11 @@ _WORDED = regex(
     r"\s*$",
     re.IGNORECASE,
 )
+#: Totals of lanes, and a total with another one in brackets: `tot 1900 / 1750`, `7100 (B 6700)`.
+_OF_LANES = regex(
+    rf"{_GAP}(?:tot(?:al)?s?\.?\s*:?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+)|(?P<one>\d{{3,5}})\s*\((?P<words>[^()]*\d{{3,5}}[^()]*)\))\s*$",
+    re.IGNORECASE,
+)
 #: Thousands: `2.6k`, and `1.8` behind dots.
 _KILOS = regex(r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$")
 #: An account of the distances: `(650 x 3 = 1950)`.
@@ -181,6 +186,13 @@ def take_total(scrap: Scrap, paired: bool = False) -> None:
         kept = _without(scrap.text, match[0])
         if total >= LEAST_TOTAL and kept != scrap.text:
             scrap.total, scrap.text = Total(total, words=(match["words"] or "").strip(" ()")), kept
+            return
+    if (match := _OF_LANES.search(line)) and line[: match.start()].strip():
+        kept = _without(scrap.text, match[0])
+        if kept != scrap.text:
+            first = int(re.findall(r"\d+", match["all"] or match["one"])[0])
+            scrap.total = Total(first, "session", (match["words"] or match["all"]).strip())
+            scrap.text = "" if re.fullmatch(r"(?:grand\s+)?tot(?:al)?s?\W*", kept, re.IGNORECASE) else kept
             return
     if (match := _IN_COLUMNS.search(line)) and line[: match.start()].strip():
         totals = list(map(int, match[0].split()))

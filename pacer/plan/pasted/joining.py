@@ -137,7 +137,7 @@ _FOR_ALL = regex(
     r"(?P<more>\W.*)?",
     re.IGNORECASE,
 )
-_HAS_TIME = regex(
+HAS_TIME = regex(
     r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@\s*:?\d(?!\d*\s?%)|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE
 )
 
@@ -154,7 +154,7 @@ def _rest_for_all(scraps: list[Scrap]) -> None:
                 break
             if before.kind is Kind.SET:
                 above.append(before)
-        if above and not any(_HAS_TIME.search(each.text) for each in above):
+        if above and not any(HAS_TIME.search(each.text) for each in above):
             for each in above:
                 each.text += f", rest {match['a'] or match['b']}"
             scrap.kind, scrap.text = Kind.NOTE, (match["more"] or "").strip(" ,-") and scrap.text

@@ -14,7 +14,10 @@ _LABEL = regex(
     r"(?P<label>[A-Z][A-Z0-9/&+'-]+(?: [A-Z][A-Z0-9/&+'-]+){0,2})(?P<gap>\s{2,}|\s+(?=\d+\s*[x×]))(?P<rest>\S.*)"
 )
 _WIDE = regex(r"(?P<label>[^\W\d_][\w/&'-]*(?: [\w/&'-]+){0,2}?)(?P<gap>\s{2,})(?P<rest>\d.*)")
-_LANES = regex(r"(?P<lanes>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*[-/&+,]\s*l?\s?\d{1,2})*)\s*:?\s+(?=\d)", re.IGNORECASE)
+_LANES = regex(
+    r"(?P<lanes>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*[-/&+,]\s*l?\s?\d{1,2})*|(?:groups?|grp|gp|gr)\s?\d)(?P<aside>\s*\([^()\d]*\))?\s*:?\s+(?=\d)",
+    re.IGNORECASE,
+)
 LEAST_LABELS = 2  #: lines with names on the left that make a page one of columns
 
 
@@ -40,9 +43,13 @@ def label_of(text: str, columns: bool) -> tuple[str, str] | None:
 def lanes_marked(text: str) -> str:
     """`L1/2   5x400` as `L1/2: 5x400`, if the words name lanes."""
     match = _LANES.match(text)
-    if match is None or groups_of(match["lanes"]) is None:
+    if match is None:
         return text
-    return f"{match['lanes']}: {text[match.end() :]}"
+    named = match["lanes"] if match["lanes"][:1] in "lL" else match["lanes"].replace(" ", "")  # Gp1
+    aside = (match["aside"] or "").strip(" ()")
+    if groups_of(named) is None:
+        return text
+    return f"{named}: {text[match.end() :]}" + (f' "{aside}"' if aside else "")
 
 
 #: A group in front of its set.

@@ -15,6 +15,7 @@ from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.regex import regex
+from pacer.plan.text.lanewise import about_lanes
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
@@ -87,7 +88,8 @@ _RULED = regex(r"[^():=]{1,24}[:=]\s.*")
 LEAST_RULE = 7
 #: An arrow in front of a line, or between two things of it.
 _ARROW_FIRST = regex(r"^(?:→|->|=>|➔|↳)\s*")
-_ARROW = regex(r"\s+→\s+")
+_ARROW = regex(r"\s+(?:→|->|=>)\s+")
+_ARROW_RANGE = regex(r"(?<=\b\d)\s*->\s*(?=\d{1,2}\b(?!\s*[x×]))")
 #: A bracket around a whole set.
 _WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
 _OPENING = regex(r"[{\[]\s*(?=\d)")
@@ -110,7 +112,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     paired = sum(total_beside_total(scrap.written) for scrap in scraps) > 1
     for scrap in scraps:
         take_total(scrap, paired)
-        scrap.text = _ARROW.sub(", ", _ARROW_FIRST.sub("", scrap.text))
+        scrap.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", scrap.text))
+        scrap.text = _ARROW.sub(", ", scrap.text)
     drawn(scraps)
     more_totals(scraps, is_set)
     lettered(scraps)
@@ -201,6 +204,8 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns
         scrap.kind = Kind.NOTE
     elif not first and (labelled := label_of(text, columns)) and not _LANES.match(text) and _names_section(*labelled):
         return _labelled(scrap, *labelled, leads)
+    elif set_above is not None and set_above.kind is Kind.SET and about_lanes(text):
+        scrap.kind = Kind.NOTE
     elif is_set(text):
         scrap.kind = Kind.SET
         if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
@@ -276,6 +281,7 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     if _BETWEEN.search(rest) and not re.search(r"\d\s*[x×]", rest):
         scrap.cue = rest.strip("()[]- ")
         return [scrap]
+    rest = lanes_marked(rest)
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
         inner = replace(
@@ -327,6 +333,8 @@ CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?"
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:
     """Whether a line continues the set above it."""
     deeper = scrap.indent > above.indent
+    if re.search(r"\binstead\b", scrap.text, re.IGNORECASE):
+        return False
     if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not SET_LIKE.search(scrap.text)):
         return True
     if re.match(r"(?:odds?|evens?)\b", scrap.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):

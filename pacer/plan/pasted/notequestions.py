@@ -13,6 +13,7 @@ from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum
+from pacer.plan.text.lanewise import about_lanes, lanes_apart
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.solving import swum_in
 
@@ -23,7 +24,9 @@ _BREAK = regex(
     re.IGNORECASE,
 )
 #: Words about something that only some swim, or only if.
-_ONLY_IF = regex(r"\b(?:if|or|unless|miss|anyone|whoever|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE)
+_ONLY_IF = regex(
+    r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|whoever|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE
+)
 
 
 def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
@@ -47,6 +50,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
 def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
     """The question about words that change a set, or what some swim; what is not clear, pacer can only show."""
     kept = _note_or_remark(place, rows[place])
+    if apart := _lanes_changed(place, rows, words, pool, live):
+        return Question(tr("do some lanes swim something else?"), (apart, *kept))
     if made := _set_changed(place, rows, words, pool, live):
         return Question(tr("does this change the set above?"), (made, *kept))
     if said := _once_more(place, rows, words, pool, live):
@@ -65,18 +70,39 @@ def _once_more(place: int, rows: Sequence[Row], words: str, pool: str, live: Liv
 
 def _set_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
     """The answer that a row's words change the set above; None if they do not."""
+    found = _set_above(place, rows)
+    made = changed(rows[found[0]].plan[found[1]], words, pool, live) if found else ""
+    return _instead(place, rows, found, made.split("\n"), " ") if found and made else None
+
+
+def _lanes_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
+    """The answer that a row's words say what some lanes swim of the set above; None if they do not."""
+    found = _set_above(place, rows)
+    line = rows[found[0]].plan[found[1]].strip() if found else ""
+    if not found or '"' in line or not about_lanes(words):
+        return None
+    made = lanes_apart(f"{line}, {words}", pool, live)
+    return _instead(place, rows, found, made, "; ") if made else None
+
+
+def _set_above(place: int, rows: Sequence[Row]) -> tuple[int, int] | None:
+    """The row of the set right above a row, and the set's line in its plan; None if there is none."""
     above = next((at for at in range(place - 1, -1, -1) if rows[at].kind in (Kind.SET, Kind.SECTION)), None)
     if above is None or rows[above].kind is Kind.SECTION:
         return None
     plan = rows[above].plan
     at = next((at for at in range(len(plan) - 1, -1, -1) if not plan[at].lstrip().startswith(('"', "#"))), None)
-    made = changed(plan[at], words, pool, live) if at is not None else ""
-    if at is None or not made:
-        return None
+    return None if at is None else (above, at)
+
+
+def _instead(place: int, rows: Sequence[Row], found: tuple[int, int], made: Sequence[str], joint: str) -> Answer:
+    """The answer that some lines come in the place of the set above, and nothing is left of a row's note."""
+    above, at = found
+    plan = rows[above].plan
     lead = plan[at][: len(plan[at]) - len(plan[at].lstrip())]
-    new = (*plan[:at], *(f"{lead}{line}" for line in made.split("\n")), *plan[at + 1 :])
+    new = (*plan[:at], *(f"{lead}{line}" for line in made), *plan[at + 1 :])
     left = tuple(line for line in rows[place].plan if not line.lstrip().startswith('"'))
-    return Answer(made.replace("\n", " "), ((above, new), (place, left)))
+    return Answer(joint.join(made), ((above, new), (place, left)))
 
 
 def _above(rows: Sequence[Row], place: int) -> list[str]:

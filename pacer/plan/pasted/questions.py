@@ -17,7 +17,7 @@ from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.solving import as_above, noted_line, uncounted
+from pacer.plan.text.solving import as_above, in_other_words, noted_line, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
@@ -164,12 +164,18 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
         answers.insert(0, Answer("; ".join(map(str.strip, apart)), tuple(changes(page, lines, places))))
         return _asked(tr("do some lanes swim something else?"), answers, place, row)
     noted = "" if same else noted_line(lines, at, live)
-    if noted and answers and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
+    other = in_other_words(lines[at])
+    if noted and answers and not other and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         noted = ""
     if not noted and not answers and not halves:
         few, past = _with_note(lines, problem, live)
         noted = few or noted_line(lines, at, live, lenient=True) or past
     text = problem.message
+    mended = [half for half in halves if not _keeps_words(half.label, lines[at])]
+    meant = LINE_WORDS.get(problem.edits[0].text, ("",))[0] if problem.edits else ""
+    misspelt = meant == "ACTIVITY" and lines[at][slice(*_span(problem))].isalpha()
+    if not answers and mended and misspelt and (not noted or _keeps_words(noted, lines[at])):  # drill/swm
+        answers, noted = mended[:1], ""
     if noted and noted.strip() not in (answer.label for answer in answers):
         changed = [*lines[:at], noted, *lines[at + 1 :]]
         answers.insert(0, Answer(noted.strip(), tuple(changes(changed, lines, places))))
@@ -185,6 +191,11 @@ def _asked(text: str, answers: list[Answer], place: int, row: Row) -> Question:
     """A question whose last answer keeps the row as a comment."""
     kept = tuple(line if OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     return Question(text, (*answers, Answer(REMARK, ((place, kept),))))
+
+
+def _span(problem: Problem) -> tuple[int, int]:
+    """The columns of a problem, from 0."""
+    return problem.column - 1, problem.end_column - 1
 
 
 def _keeps_words(made: str, line: str) -> bool:

@@ -83,7 +83,7 @@ def _sum(parts: str) -> int:
 
 def _distance(found: re.Match, pool: str) -> str:
     """A number of lengths as a distance; as written if that is not a whole number."""
-    if re.search(r"\bR\W{0,3}$", found.string[: found.start()]):  # 2 R 2 L
+    if re.search(r"(?<![^\W\d_])R\W{0,3}$", found.string[: found.start()]):  # 2 R 2 L
         return found[0]
     *whole, part = pool.split(" ")[:-1]
     length = Fraction(part) + sum(map(int, whole))

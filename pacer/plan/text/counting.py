@@ -11,12 +11,12 @@ from pacer.plan.regex import regex
 
 _FAR = (
     r"(?:\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?)\b"
-    r"|(?:\d{1,2}|one|two|three|four|five|six|eight|ten)\s+(?:lengths?|widths?|laps?)\b"
+    r"|(?:\d{1,2}|one|two|three|four|five|six|eight|ten)\s+(?:(?:small|big|short|long)\s+)?(?:lengths?|widths?|laps?|loops?)\b"
     r"|(?:25|50|75|[1-9]\d?(?:00|25|50|75))\b(?![:.%]\d|%))"
 )
 _LONG = r"(?:\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?)\b|\d{1,2}:\d\d\b|(?<!\d):\d\d\b)"
 _COUNTS = regex(
-    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d))"
+    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d)|^\W*(?:[^\W\d_]+\s+)?\d{{1,2}}\s+(?:dives|starts|turns|sprints|finishes)\b)"
     rf"|(?P<far>(?<![\w:.,/#+-])\b{_FAR})|(?P<long>(?<![\w:.,/#+-]){_LONG})",
     re.IGNORECASE,
 )
@@ -45,7 +45,7 @@ MOST_AHEAD = 3  #: words in front of what is swum
 _CHANGES = regex(
     r"\b(?:again|same|instead|twice|once|thrice|except|skip|miss|swap|do\s+(?:only\s+)?\d+\w*|all\s+(?:pull|kick|drill|swim)|R\d|rounds?\s?\d"
     r"|rds?\s?\d|\d(?:st|nd|rd|th)\s+(?:one|round|rd|time)|L\d|lanes?\s?\d|ln\s?\d|(?:group|grp|gp)s?\s?[A-Z\d]|[a-z]\s+lane|on\s+(?:the\s+)?(?:odds?|evens?)|(?:every|on|off|leav\w+)\s+\d{1,2}[:.]\d\d|rest\s+:?\d\d?)\b"
-    r"|^(?:or|if)\b.*\d|^[^\d=:]{1,16}=\s*(?:\d|(?:fast|faster|easy|ez|steady|hard|sprint|max|build|kick|pull|drill|fr|bk|br|fl|free|back|breast|fly)\b)",
+    r"|^(?:or|if)\b.*\d|\b(?:first|last|middle|1st)\s+\d{2,3}s?\s+(?!strokes?|breaths?|m\b)[a-z]|\bextra\s+(?:min|:?\d)|^\W*all\s*:|^[^\d=:]{1,16}=\s*(?:\d|(?:fast|faster|easy|ez|steady|hard|sprint|max|build|kick|pull|drill|fr|bk|br|fl|free|back|breast|fly)\b)",
     re.IGNORECASE,
 )
 

@@ -12,7 +12,8 @@ from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage, begins_section
-from pacer.plan.text.solving import as_above, noted_line
+from pacer.plan.text.setbyset import bracket_said
+from pacer.plan.text.solving import as_above, in_other_words, noted_line
 
 _ROUNDS = regex(r"\d+\s*(?:rounds?|rds?|x)\W*", re.IGNORECASE)
 
@@ -25,18 +26,22 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
         return (inside, *found)[:MAX_FIXES]
     if at < len(lines) and (same := as_above(lines, at, live)):
         return (Fix(same.strip(), at, 0, len(lines[at]), same), *found)[:MAX_FIXES]
-    if at >= len(lines) or found and not _keeps_words(found[0]):
+    if at >= len(lines):
         return found
     source = lines[at]
+    other = in_other_words(source)
+    if found and not _keeps_words(found[0]) and not other:
+        return found
     if apart := lanes_apart_on(lines, at, live):
         text = "\n".join(apart)
         return (Fix("; ".join(map(str.strip, apart)), at, 0, len(source), text), *found)[:MAX_FIXES]
-    if found and found[0].says not in (QUOTED, REMARK):
+    if found and found[0].says not in (QUOTED, REMARK) and not other and not bracket_said(source):
         return found
     made = noted_line(lines, at, live) or noted_line(lines, at, live, lenient=True)
     if not made or made in {fix.row(source) for fix in found}:
         return found
-    if live.would([*lines[:at], made, *lines[at + 1 :]]).unread >= live.would(lines).unread:
+    after = live.would([*lines[:at], made, *lines[at + 1 :]])
+    if any(each.line == problem.line for each in after.problems) or after.unread > live.would(lines).unread:
         return found
     return (Fix(made.strip(), at, 0, len(source), made), *found)[:MAX_FIXES]
 

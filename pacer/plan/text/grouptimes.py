@@ -62,7 +62,7 @@ def with_times(text: str) -> tuple[str, list[str]]:
     if listed:
         return made, listed
     for pattern in _GROUPED:
-        if match := pattern.search(text):
+        if (match := pattern.search(text)) and match.start():
             times = [clock(time) for time in re.findall(rf"(?<![\w-]){_CLOCK}(?![\w-])", match[0])]
             names = re.findall(r"[^\W\d_]+", match[0].casefold())
             unlike = any(name == "x" or name in LINE_WORDS and name not in ("on", "s") for name in names)

@@ -79,6 +79,8 @@ _VALUES = (
 _OTHERS_SET = regex(r"\s*(?:\d{1,2}\s*[x×*]\s*\d|\d{3,4}\b)")
 #: `miss the last 4`
 _FEWER = regex(r"(?:skip|miss|leave\s+out)\s+(?:the\s+)?(?:last|first|final)\s+(\d{1,2})", re.IGNORECASE)
+_ONLY_SO_MANY = regex(r"\d{1,2}\s+only\b", re.IGNORECASE)
+_OUT = regex(r"(?:skip|miss)\b", re.IGNORECASE)
 _SET = regex(r"\d{1,2}\s*[x×*]\s*\d")
 LEAST_FAR = 25  #: a smaller number is how often
 MOST_TIMES = 3  #: a distance that is longer than so many of the others' is a total
@@ -103,7 +105,7 @@ def lanes_apart(source: str, pool: str, live: LivePage) -> list[str]:
         return []
     main, own, clauses = _parted(text)
     line = _read(main, pool, live)
-    if line is None or not own and not clauses:
+    if line is None or line.time_ms is not None or not own and not clauses:
         return []
     found: list[tuple[tuple[str, ...], SetLine]] = []
     named = [*own]
@@ -216,6 +218,18 @@ def _with_value(line: SetLine, kind: str, match: re.Match[str]) -> SetLine | tup
 
 def _ms(said: str) -> int:
     return ms_from_text(clock(said))
+
+
+def about_lanes(text: str) -> bool:
+    """Whether a line only says how some swim the set above: `B lane: 8 only, on 3:00`, `lane 3 do 4`."""
+    match = _CLAUSE.match(text)
+    if match is None or not _named(match) or match["letters"] and match["then"].strip() in (":", "-", ""):
+        return False
+    said = text[match.end() :]
+    verb = match["then"].strip(" :=–-")
+    return bool(
+        _ONLY_SO_MANY.match(said) or _OUT.match(said) or verb and re.match(r"\d{1,2}(?![\dx×:.])(?!\s*[x×])", said)
+    )
 
 
 def lanes_apart_on(lines: Sequence[str], at: int, live: LivePage) -> list[str]:

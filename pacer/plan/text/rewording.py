@@ -56,6 +56,20 @@ _IF_TIME = regex(
     r"(?:if\s+(?:there'?s\s+)?(?:time|poss(?:ible)?)|time\s+permitting|optional|bonus)\s*[-–—:,]*\s+(?=\d)",
     re.IGNORECASE,
 )
+#: `4 x 50 prog 1-4`
+_PROGRESSIVE = regex(r"\bprog(?:ressive|ressing|ress)?\.?\s+1\s*(?:-|–|to)\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
+#: `STARTS 6 dives to 15m`
+_THINGS = regex(
+    r"(?P<lead>(?:[^\W\d_]+\s+)?)(?P<n>\d{1,2})\s+(?P<what>dives|starts|sprints|breakouts|push\s?offs?)\s+(?:to|out\s+to)\s+(?P<far>\d{2})\s?m?\b",
+    re.IGNORECASE,
+)
+#: `8 x 100 A / 6 x 100 B`, `400 (A) 300 (B)`: the sets of groups, with the groups behind them.
+_GROUP_SETS = regex(
+    r"\d{1,2}\s*[x×]\s*\d{2,4}\s*\(?[A-F]\)?(?!\w)(?:\s*[/,]?\s*\d{1,2}\s*[x×]\s*\d{2,4}\s*\(?[A-F]\)?(?!\w))+"
+)
+_GROUP_SET = regex(r"(\d{1,2})\s*[x×]\s*(\d{2,4})\s*\(?([A-F])")
+_GROUP_FARS = regex(r"\d{2,4}\s*\([A-F]\)(?:\s*[/,]?\s*\d{2,4}\s*\([A-F]\))+")
+_GROUP_FAR = regex(r"(\d{2,4})\s*\(([A-F])\)")
 _COUNT = regex(r"(?P<n>\d{1,2})\s*[x×]\s*(?=\d)", re.IGNORECASE)
 
 
@@ -79,16 +93,42 @@ def _roughly(text: str) -> tuple[str, list[str]]:
     return f"{text[: match.start()]}{match['a'] or match['b']}{text[match.end() :]}", [match["all"]]
 
 
+def _progressive(text: str) -> tuple[str, list[str]]:
+    return _PROGRESSIVE.sub(lambda found: f"descend 1-{found['n']}", text), []
+
+
+def _things(text: str) -> tuple[str, list[str]]:
+    match = _THINGS.match(text)
+    if match is None:
+        return text, []
+    lead = match["lead"].strip()
+    said = " ".join(match[0][len(match["lead"]) :].split())
+    return f"{match['n']} x {match['far']} sprint{text[match.end() :]}", [lead, said] if lead else [said]
+
+
+def _of_groups(text: str) -> tuple[str, list[str]]:
+    if match := _GROUP_SETS.match(text):
+        sets = _GROUP_SET.findall(match[0])
+        counts = " / ".join(f"{group} {count}" for count, _, group in sets)
+        fars = {far for _, far, _ in sets}
+        far = fars.pop() if len(fars) == 1 else " / ".join(f"{group} {far}" for _, far, group in sets)
+        return f"{counts} x {far}{text[match.end() :]}", []
+    if match := _GROUP_FARS.match(text):
+        said = " / ".join(f"{group} {far}" for far, group in _GROUP_FAR.findall(match[0]))
+        return f"{said}{text[match.end() :]}", []
+    return text, []
+
+
 def _two_times(text: str) -> tuple[str, list[str]]:
     match = _IN_TURN.match(text)
     if match is None:
         return text, []
-    first, second = (_timed_work(match["lead"], match[name]) for name in "ab")
+    first, second = (timed_work(match["lead"], match[name]) for name in "ab")
     both = f"{match['n']} x ({match['t']} {first[0]} + {match['u']} {second[0]})"
     return f"{both}{text[match.end() :]}", [*first[1], *second[1]]
 
 
-def _timed_work(lead: str, words: str) -> tuple[str, list[str]]:
+def timed_work(lead: str, words: str) -> tuple[str, list[str]]:
     """What is swum for a time, and the words of it that are notes."""
     known = [
         word for word in words.split() if LINE_WORDS.get(word.casefold(), ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT")
@@ -172,6 +212,9 @@ def _if_time(text: str) -> tuple[str, list[str]]:
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _if_time,
     _roughly,
+    _progressive,
+    _things,
+    _of_groups,
     _two_times,
     _work_and_rest,
     _held,

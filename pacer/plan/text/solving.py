@@ -18,6 +18,7 @@ from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.grouptimes import with_times
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.rewording import reworded
+from pacer.plan.text.setbyset import filled, in_bracket, several, several_said
 from pacer.plan.text.standardform import rows_by_line
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
@@ -159,6 +160,12 @@ def as_above(lines: Sequence[str], at: int, live: LivePage) -> str:
     return "" if any(problem.line == at + 1 for problem in after.problems) else made
 
 
+def in_other_words(line: str) -> bool:
+    """Whether a line says a set in a way that the notation has other words for."""
+    text = line.strip()
+    return not re.search(r"(?<!\d)[\"“”]", text) and (several_said(text) or reworded(text)[0] != text)
+
+
 def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str:
     """The line with all that can be read as its set and the rest as its note; "" if something that counts is left.
 
@@ -173,46 +180,39 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
         return ""
     indent = source[: len(source) - len(source.lstrip())]
     text, listed = with_times(source.strip())
-    other, notes = reworded(text)
-    if other != text and (read := _Trial(live, pool, said=said).readable(other)):
-        note = ", ".join([*listed, *notes, *said])
-        return f'{indent}{read} "{note}"' if note else indent + read
-    for way, kept in [*([(other, notes)] if other != text else []), (text, [])]:
-        if made := _solved(way, [*listed, *kept], said, pool, live, lenient=False):
+    other, notes = reworded(source.strip())
+    ways = [(text, listed)]
+    if other != source.strip():
+        if read := _Trial(live, pool).readable(other):
+            note = ", ".join([*notes, *said])
+            return f'{indent}{read} "{note}"' if note else indent + read
+        ways.insert(0, (other, notes))
+    for way, kept in ways:
+        if made := _solved(way, kept, said, pool, live, lenient=False):
             return indent + made
-    if made := "" if listed or said else _several(text, pool, live):
+    if made := "" if listed or said else _one_by_one(text, pool, live):
         return indent + made
+    text, listed = ways[0]
     return indent + made if lenient and (made := _solved(text, listed, said, pool, live, lenient)) else ""
 
 
-#: Where the next of several sets begins on a line, and rounds in front of them all.
-_NEXT_SET = regex(
-    r"\s*//\s*|;\s+(?=\d)|[,.]?\s+then\s+(?=\d)|[,.]\s+(?=\d{1,2}\s*[x×]\s*\d)|\s{2,}(?=\d{1,2}\s*[x×]\s*\d)|\s+\+\s+(?=\d)",
-    re.IGNORECASE,
-)
-_ROUNDS_FIRST = regex(r"\d{1,2}\s*(?:rds?|rounds?|times|[x×])\s*(?:of\b)?\s*:?\s+(?=\d)", re.IGNORECASE)
+def _one_by_one(text: str, pool: str, live: LivePage) -> str:
+    """Several sets on a line, or those in a bracket, each solved by itself; "" if that is not possible."""
 
+    def reads(said: str) -> bool:
+        return _Trial(live, pool).problems(said) == ()
 
-def _several(text: str, pool: str, live: LivePage) -> str:
-    """Several sets on a line, each solved by itself; "" if one of them cannot be."""
-    rounds = _ROUNDS_FIRST.match(text)
-    lead = rounds[0] if rounds else ""
-    parts = [part for part in _NEXT_SET.split(text[len(lead) :]) if part.strip()]
-    if len(parts) < 2 or re.search(r"[()\[\]]", text):
-        return ""
-    made = [solved(part, pool, live) for part in parts]
-    if not all(each and each[0].isdigit() for each in made):
-        return ""
-    whole = f"{re.sub(r'[x×:]', ' ', lead).strip().split(' ')[0]} rounds " if lead else ""
-    said = whole + " + ".join(made)
-    return said if _Trial(live, pool).problems(said) == () else ""
+    def solve(said: str) -> str:
+        return solved(said, pool, live)
+
+    return several(text, solve, reads) or in_bracket(text, solve, reads)
 
 
 def _solved(text: str, listed: list[str], said: list[str], pool: str, live: LivePage, lenient: bool) -> str:
     """The line with what of a text can be read, the rest as its note together with what is `listed` and `said`."""
     source, said = text, list(said)
     trial = _Trial(live, pool, said=said, lenient=lenient)
-    pieces = list(_pieces(text))
+    pieces = filled(list(_pieces(text)))
     if len(pieces) > MOST_PIECES or not all(_take(trial, gap, piece) for gap, piece in pieces):
         return ""
     if _ALONE.fullmatch(trial.text) and not trial.said and _SWUM.search(" ".join(trial.notes)):  # 8 min of your own

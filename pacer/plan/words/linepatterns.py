@@ -27,7 +27,7 @@ PIECES = regex(
         | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]{{2}}(?![0-9])(?:\.[0-9]+)?(?:{PRIME})?|\s?[0-9]+(?:\.[0-9]+)?{PRIME})?
         | [0-9]+(?:\.[0-9]+)?{PRIME}
         | [0-9]+m[0-9]+(?!\w)
-        | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[od]|-[a-z]\b)
+        | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes|/[odu]|-[a-z]\b)
         | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
     | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
     | (?P<thousands>
@@ -119,7 +119,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 OWN_STROKE = regex(
-    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|st){END}",
+    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -240,7 +240,9 @@ EACH_OF = regex(
     re.IGNORECASE,
 )
 #: `#1` for each swimmer's best stroke, with nothing that the first repeat could be.
-OWN_FIRST = regex(r"\#1(?=\s*(?:$|[,;@(]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b))", re.IGNORECASE)
+OWN_FIRST = regex(
+    r"\#1(?:\s+strokes?)?(?=\s*(?:$|[,;@(]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b))", re.IGNORECASE
+)
 #: Half of each repeat.
 HALF = regex(r"half\s+(?=[^\W\d])", re.IGNORECASE)
 #: A target that is a limit: `hold sub 1:15`.

@@ -44,10 +44,10 @@ _NOTE = rf"""
   | (?:focus(?:ing)?|concentrate|work)\s*(?::|\s+(?:on|the)\b)\s*{_TO_THE_END}
   | sight(?:ing)? (?:\s+every\s+[0-9]+(?:\s+strokes)?)?
   | (?:no|w\s?/\s?o|without)\s+(?:a\s+)?(?:{_GEAR}) (?:\s+(?:and|or)\s+(?:{_GEAR}))*
-  | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
+  | (?:from\s+(?:a\s+|the\s+)?|off\s+(?:the\s+)?)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+(?:through|thru))?
-  | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | hu | deck[\s-]ups? | flip\s*(?:&|and)\s*go
+  | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | h/?u | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish

@@ -34,7 +34,7 @@ ALSO: Mapping[str, str] = {
     "drill": "d, dr, drl, drills",
     "scull": "sculls, sculling",
     "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
-    "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl",
+    "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl, b/c, b.c.",
     "breast": "br, brs, brst, breaststroke, breast stroke",
     "fly": "fl, bf, butterfly, bfly, flys",
     "IM": "i.m., i.m, medley, individual medley",
