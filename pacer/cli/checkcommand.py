@@ -134,12 +134,12 @@ def _said(finding: Finding) -> dict[str, Any]:
 
 
 def _fixes(fixes: Sequence[Fix], lines: list[str]) -> list[dict[str, Any]]:
-    """Each fix of one line, with the line it replaces (mostly the error's own) and the new text."""
+    """Each fix, with the first line it replaces (mostly the error's own), how many it replaces, and the new text."""
     made = []
     for fix in fixes:
-        if fix.also:
-            continue
-        more = len(fix.applied(lines)) - len(lines)
-        text = "".join(f"{row}\n" for row in fix.applied(lines)[fix.line : fix.line + 1 + more])
-        made.append({"label": fix.says, "text": text, "line": fix.line + 1})
+        changed = [fix.line, *(each.line for each in fix.also)]
+        first, last = min(changed), max(changed)
+        page = fix.applied(lines)
+        text = "".join(f"{row}\n" for row in page[first : last + 1 + len(page) - len(lines)])
+        made.append({"label": fix.says, "text": text, "line": first + 1, "lines": last - first + 1})
     return made

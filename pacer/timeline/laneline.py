@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import accumulate
 from operator import add
 
-from pacer.plan.model import SetLine
+from pacer.plan.model import Part, SetLine
 from pacer.timeline.shape import Shape, up_to
 
 LEAST_REST_MS = 5_000  #: less rest is as good as none
@@ -93,16 +93,18 @@ class LaneLine:
     def judged(self) -> tuple[int, int, int] | None:
         """The slowest swimmer's time, the interval, and the repeat (from 1) that shows whether it can be made.
 
-        That is the repeat with the least rest; if the set descends or ascends, it is the fastest repeat with that
-        interval, because swimmers can swim the others as fast as the interval asks.
+        That is the repeat with the least rest; if the set descends or ascends, only the fastest of the repeats that
+        are equally far and swum alike counts, because swimmers can swim the others as fast as the interval asks.
         """
         if self.own is not None or not self.count:
             return None
         rows = [(slow, interval, n) for n, (slow, interval) in enumerate(zip(self.slowest, self.intervals), start=1)]
         if self.line.change is not None:
-            quickest: dict[int, tuple[int, int, int]] = {}
+            quickest: dict[tuple[int, int, Part], tuple[int, int, int]] = {}
             for row in rows:
-                quickest[row[1]] = min(quickest.get(row[1], row), row, key=lambda each: each[0])
+                far = self.line.ladder[row[2] - 1] if self.line.ladder else 0
+                alike = (row[1], far, self.line.pattern.part_of(row[2]))
+                quickest[alike] = min(quickest.get(alike, row), row, key=lambda each: each[0])
             rows = list(quickest.values())
         return max(rows, key=lambda row: row[0] - row[1])
 

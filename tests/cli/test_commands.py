@@ -232,13 +232,31 @@ def test_check_as_json_of_a_plan_that_cannot_be_read(written, capsys):
     pool, point, word = told["errors"]
     assert pool["fixes"][0]["text"] == "pool: 25 m\nMain set\n"
     assert (point["column"], point["end_column"]) == (18, 22) and point["message"] and point["hint"]
-    assert point["fixes"][0] == {"label": "1:30", "text": "  8 x 50 free on 1:30\n", "line": 2}
+    assert point["fixes"][0] == {"label": "1:30", "text": "  8 x 50 free on 1:30\n", "line": 2, "lines": 1}
     assert word["fixes"][0]["text"] == "  4 x 100 breast\n"
     rows = ["Main set\n", "  8 x 50 free on 1;30\n", "  4 x 100 brest\n"]
     for error in told["errors"]:
         rows[error["line"] - 1] = error["fixes"][0]["text"]
     path = written("".join(rows))
     assert main(["check", path, "--json"]) == 0 and json.loads(capsys.readouterr().out)["errors"] == []
+
+
+def test_check_as_json_has_fixes_over_several_lines(written, capsys):
+    rows = ["pool: 25 m", "Main set", "  2 rounds", "  4 x 50 kick", "  100 easy", ""]
+    assert main(["check", written("\n".join(rows)), "--json"]) == 2
+    (error,) = json.loads(capsys.readouterr().out)["errors"]
+    fix = error["fixes"][0]
+    assert (fix["label"], fix["line"], fix["lines"]) == ("the 2 sets below are in them", 4, 2)
+    assert fix["text"] == "    4 x 50 kick\n    100 easy\n"
+    rows[fix["line"] - 1 : fix["line"] - 1 + fix["lines"]] = fix["text"].rstrip("\n").split("\n")
+    assert main(["check", written("\n".join(rows)), "--json"]) == 0
+
+
+def test_check_as_json_has_a_set_for_each_lane(written, capsys):
+    assert main(["check", written("pool: 25 m\nMain set\n  5 x 200 r:30 (lane 2: 150s)\n"), "--json"]) == 2
+    (error,) = json.loads(capsys.readouterr().out)["errors"]
+    fix = error["fixes"][0]
+    assert fix["text"] == "  all but lane 2: 5 x 200 free, rest 0:30\n  lane 2: 5 x 150 free, rest 0:30\n"
 
 
 def test_check_as_json_of_a_file_that_is_no_text(tmp_path, capsys):

@@ -58,6 +58,29 @@ def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
     assert "repeat 1 of each 4, the fastest" in finding.message
 
 
+def test_a_pyramid_that_descends_is_judged_by_the_fastest_repeat_of_each_distance():
+    """The 150 comes in the middle: 1.01 of 2:30 is 2:32, which 2:00 does not allow, however easy the 50s are."""
+    (finding,) = found("50 - 100 - 150 - 100 - 50 free descend 1-5, on 2:00")
+    assert finding.severity is Severity.WRONG and finding.lanes == (2,)
+    assert (
+        "repeat 3 of each 5, the fastest, the slowest swimmer needs 2:32, but has to leave every 2:00"
+        in finding.message
+    )
+    assert found("50 - 100 - 150 - 100 - 50 free descend 1-5, on 2:00 per 100") == ()
+
+
+def test_each_lane_is_judged_by_its_own_interval_and_pace():
+    """Fast is 0.95 of the base: 1:12 for 1:15, 1:35 for 1:40."""
+    first, second = found("8 x 100 free descend 1-4, on 1:10 / 1:30")
+    assert first.lanes == (1,) and "needs 1:12, but has to leave every 1:10" in first.message
+    assert second.lanes == (2,) and "needs 1:35, but has to leave every 1:30" in second.message
+
+
+def test_a_set_whose_parts_are_not_alike_is_judged_part_by_part():
+    (finding,) = found("8 x 100 repeats 1-4 free / 5-8 kick, descend 1-4, on 1:45")
+    assert finding.severity is Severity.WRONG and 2 in finding.lanes
+
+
 @pytest.mark.parametrize("interval, wrong", [("1:40", True), ("1:44", True), ("1:45", False)])
 def test_rest_under_five_seconds_is_reported(interval, wrong):
     texts = [m for m in said(f"4 x 100 free on {interval}") if " s rest" in m]
