@@ -36,7 +36,7 @@ _PRIME = re.compile(
     r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?!s\b)|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
 )
 _UNIT = re.compile(
-    r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hrs?|hours?)\b(?!\s+strokes)", re.IGNORECASE
+    r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hrs?|hours?)\b(?!\s+strokes|/u\b)", re.IGNORECASE
 )
 _NUMBER = re.compile(r"(?<![\d,.])[1-9]\d?[.,]\d{3}(?!\d|,\d|,,)|\d+(?:\.\d+)?")
 _BOTH = re.compile(
@@ -95,6 +95,7 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     )  # 0:30 on, 0:30 off
     written = " ".join(written.replace("х", "x").split())  # another alphabet's
     written = re.sub(r"(?<!\d)(\d{1,2})\s+:\s+(?=\d\d(?!\d))", r"\1:", written)
+    written = re.sub(r"\bb/c\b", "backcrawl", written, flags=re.IGNORECASE)
     written = re.sub(r"\b(\d{1,2})L\b", r"\1 lengths", written)  # 4L
     for _ in range(4):  # on 1.30 / 1.40
         written = re.sub(
@@ -131,6 +132,8 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
             continue
         if value < 25 and "repeats" in said and value in _spans(said) and re.match(r"\s*[^\W\d]", after):
             continue  # 4 kick, 4 swim
+        if before.endswith("#") and f"in turn {value - 1:g} " in said:
+            continue  # #4 fast of four: three otherwise, then one
         if value == 1 and ("odd" in said and "even" in said or re.match(r"st\s+\d", after) and " as " in said):
             continue  # 1 fast, 1 easy
         if value == 1 and re.search(r"(?:^|\s)[x×*]\s*$", before, re.IGNORECASE):

@@ -167,7 +167,7 @@ class SomeRepeats(CutState):
             return False
         match, count = LISTED.match(self.text, at), self._count
         numbers = [int(number) for number in re.findall("[0-9]+", match["all"] or match["some"])] if match else []
-        if len(numbers) == 1 and self.text.count("#") > 1:  # #1 kick, #2 swim
+        if 0 in numbers or len(numbers) == 1 and self.text.count("#") > 1:  # #1 kick, #2 swim
             return False
         if match and match["some"] and numbers != list(range(numbers[0], count + 1, numbers[0])):
             return self._some(numbers, at, match.end())
