@@ -25,7 +25,7 @@ _BREAK = regex(
 )
 #: Words about something that only some swim, or only if.
 _ONLY_IF = regex(
-    r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|whoever|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE
+    r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE
 )
 
 
