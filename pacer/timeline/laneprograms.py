@@ -12,18 +12,19 @@ from fractions import Fraction
 from itertools import count
 from typing import NamedTuple, Self
 
-from pacer.language import either, tr, tr_n
-from pacer.plan.model import ALL_BUT, MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
+from pacer.language import tr, tr_n
+from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, swum_by
 from pacer.plan.planlines import all_items
 from pacer.squad.bygroup import by_group
 from pacer.squad.factors import merged_factors
 from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.deviation import Deviation, Put, Spot
-from pacer.timeline.findings import CannotRun, Finding, Remedy, Severity
+from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.linemaker import Factored, LineMaker
 from pacer.timeline.track import Counts
+from pacer.timeline.unknownlabels import nobodys
 
 
 class _Program(NamedTuple):
@@ -298,59 +299,16 @@ class Programs:
             for finding in _misfits(section.rounds, section.span, self.squad.lanes)
         ]
         for item in all_items(tuple(items)):
-            wrong += _nobodys(item, self.squad.lanes)
+            wrong += nobodys(item, self.squad.lanes)
             for value in _by_lane_values(item):
                 wrong += _misfits(value, item.span, lanes)
         if wrong:
             raise CannotRun(wrong)
 
 
-#: Lanes and groups named by their speed: their index in the squad, which goes from fast to slow.
-_SPEEDS = {"fast": 0, "slow": -1}
-
-
 def _behind(order: Sequence[int], spot: Spot) -> int:
     """The index in a round's order right after a spot of that round."""
     return 0 if spot[1] is None else order.index(spot[1]) + 1
-
-
-def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
-    """Findings for an item of groups or lanes that the squad does not have: nobody would swim it."""
-    borne = {lane.group for lane in lanes} | {lane_label(lane.number) for lane in lanes}
-    but = ALL_BUT if item.groups and item.groups[0].startswith(ALL_BUT) else ""
-    unknown = [group for group in (each.removeprefix(but) for each in item.groups) if group not in borne]
-    if not unknown:
-        return []
-    said = [group if group.startswith("lane ") else tr("group {group}", group=group) for group in unknown]
-    groups = ", ".join(own := list(dict.fromkeys(lane.group for lane in lanes if lane.group)))
-    return [
-        Finding(
-            Severity.STOPS,
-            item.span.line if item.span else None,
-            (),
-            tr("the squad has no {groups}: all would swim this", groups=either(said))
-            if but
-            else tr("the squad has no {groups}: nobody would swim this", groups=either(said)),
-            tr("write one of its groups ({groups}), or delete the label", groups=groups)
-            if groups
-            else tr("delete the label, or give the lanes a Group in the squad"),
-            _labels_instead(item, unknown, own, lanes, but),
-        )
-    ]
-
-
-def _labels_instead(
-    item: Item, unknown: Sequence[str], groups: Sequence[str], lanes: Sequence[Lane], but: str
-) -> tuple[Remedy, ...]:
-    """Other labels for an item whose groups the squad does not have, the likeliest first; `but` is before each."""
-    known = [group for group in (each.removeprefix(but) for each in item.groups) if group not in unknown]
-    ends = groups or [lane_label(lane.number) for lane in lanes]
-    by_speed = [ends[place] for word, place in _SPEEDS.items() if ends and unknown[0].casefold().startswith(word)]
-    named = [] if by_speed else list(groups)
-    ways = [Remedy("label", but + ", ".join(known))] if known else [Remedy("label", but + group) for group in by_speed]
-    if len(unknown[0]) > 1 and not by_speed and not unknown[0].startswith("lane "):
-        ways.append(Remedy("label", "", unknown[0]))  # a word for the swimmers
-    return (*ways, Remedy("label"), *(Remedy("label", but + group) for group in named if group not in known))
 
 
 def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:

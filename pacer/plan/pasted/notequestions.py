@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from pacer.language import tr
 from pacer.plan.pasted.aboveset import again, changed
+from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.planrows import INDENT, Row
-from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.regex import regex
 from pacer.plan.text.counting import counted, likely_swum

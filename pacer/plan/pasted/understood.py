@@ -12,8 +12,8 @@ from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import POOLS, Plan
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.marginsums import difference, sums_of
+from pacer.plan.pasted.pagequestion import Answer, Question
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
-from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.pasted.questions import asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind, Open
 from pacer.plan.problem import Problem
