@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import random
+from dataclasses import replace
 from datetime import timedelta
 
 import icalendar
@@ -258,5 +259,5 @@ def test_a_session_given_up_after_seconds_leaves_the_plan_in_the_calendar():
     given_up = Listed(1, "Roll 5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 19_000, 0, 4)
     (event,) = events_of([given_up], [plan], ZERO_WALL_MS)
     assert event.planned and event.day == day
-    (event,) = events_of([given_up._replace(ended_ms=ZERO_WALL_MS + 120_000)], [plan], ZERO_WALL_MS)
+    (event,) = events_of([replace(given_up, ended_ms=ZERO_WALL_MS + 120_000)], [plan], ZERO_WALL_MS)
     assert not event.planned, "two minutes count"
