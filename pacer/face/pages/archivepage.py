@@ -166,7 +166,11 @@ class ArchivePage(QuestionPage):
                 self.names = not self.names
             case "export":
                 names = self.names
-                self._do(tr("Making the file …"), lambda: archive_told(self.store, names), self._give_archive)
+                self._do(
+                    tr("Making the file …"),
+                    lambda: archive_told(self.store, names),
+                    lambda made: self._give_archive(made, names),
+                )
             case "calendar":
                 self._do(tr("Making the file …"), lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
             case "agree":
@@ -208,17 +212,19 @@ class ArchivePage(QuestionPage):
 
         self._worker.put(aside)
 
-    def _give(self, suffix: str) -> Callable[[bytes], None]:
+    def _give(self, suffix: str, names: bool = False) -> Callable[[bytes], None]:
+        """Whether a file has names is said in its own name, so that one with them is not taken for one without."""
+
         def give(data: bytes) -> None:
-            Files(_File(self.store.folder, data), suffix).give_out(
-                tr("pacer-{day}", day=self.day() or "export"), self._given
-            )
+            day = self.day() or "export"
+            name = tr("pacer-{day}-with-names", day=day) if names else tr("pacer-{day}", day=day)
+            Files(_File(self.store.folder, data), suffix).give_out(name, self._given)
 
         return give
 
-    def _give_archive(self, made: tuple[bytes, tuple[str, ...]]) -> None:
+    def _give_archive(self, made: tuple[bytes, tuple[str, ...]], names: bool) -> None:
         data, self.stays = made
-        self._give(ARCHIVE)(data)
+        self._give(ARCHIVE, names)(data)
 
     def _given(self, said: str) -> None:
         self.said = (sentence(said), *self.stays) if said else ()

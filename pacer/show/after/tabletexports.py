@@ -27,6 +27,7 @@ from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
 from pacer.squad.files.squadreader import read_squad
+from pacer.squad.register.squadfolder import SquadFolder
 
 #: The kinds of text as they are said, one and many.
 KINDS = (("plan", tr("Plans")), ("squad", tr("Squads")), (tr("drill book"), tr("Drill books")))
@@ -113,7 +114,8 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
             raise AskFirst(
                 tr("On the other tablet these were deleted for good: {gone}.", gone=", ".join(map(called, gone)))
             )
-        return _said(import_archive(store, archive))
+        brought = import_archive(store, archive)
+        return (*_said(brought), *_squad_in_use(store, brought))
     except BadArchive as why:
         raise ShelfTrouble(tr("{trouble} Nothing was imported.", trouble=sentence(str(why)))) from None
     except StoreTrouble as trouble:
@@ -122,6 +124,15 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
         raise ShelfTrouble(
             tr("Not everything could be saved: {reason}. Import it again when there is room.", reason=reason_of(error))
         ) from None
+
+
+def _squad_in_use(store: Store, brought: Imported) -> tuple[str, ...]:
+    """Which squad the tablet goes on with, if others came: the finish on the shelf is that squad's, and so is Start."""
+    if not brought.texts.squads.new:
+        return ()
+    squads = SquadFolder(Path(store.folder))
+    title = next((card.title for card in squads.cards() if card.name == squads.current), "")
+    return (tr("The squad in use is {title}. To use another one, press Squad.", title=title),) if title else ()
 
 
 def _said(brought: Imported) -> tuple[str, ...]:

@@ -44,6 +44,7 @@ def test_names_leave_only_if_asked_for(coach):
         path, packed = out_of(coach)
         texts = b"".join(packed.read(name) for name in packed.namelist() if name.startswith("squads/"))
         assert (b'name = "Orla' in texts or b'name = "Wren' in texts or texts.count(b"name = ") > 4) is names
+        assert ("with-names" in path.name) is names, "the one does not take the other's place"
         path.unlink()
         coach.touch("Include names: no" if not names else "Include names: yes")
     coach.touch("Export calendar")
@@ -83,6 +84,8 @@ def test_a_squad_that_came_in_is_there_at_once(coach):
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
     assert coach.sees("Squads: The other club.")
+    in_use = next(card.title for card in coach.desk.squads.cards() if card.name == coach.desk.squads.current)
+    assert in_use != "The other club" and coach.sees(f"The squad in use is {in_use}. To use another one, press Squad.")
     assert "The other club" in [card.title for card in coach.desk.squads.cards()]
 
 
