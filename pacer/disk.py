@@ -43,7 +43,7 @@ def reason_of(error: Exception) -> str:
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
         return told  # raised here, and more exact than the code alone
-    return (_REASONS.get(code) if code is not None else None) or told or str(error) or tr("the disk is not responding")
+    return (_REASONS.get(code) if code is not None else None) or told or str(error) or tr("storage is not responding")
 
 
 def fill_folder(folder: Path, files: Mapping[str, bytes]) -> None:

@@ -68,7 +68,7 @@ def pace(options: argparse.Namespace) -> int:
     if found.anaerobic_distance is not None:
         print(
             tr(
-                "anaerobic distance {anaerobic_distance:.1f} {unit}",
+                "anaerobic distance {anaerobic_distance:.1f} {unit} (rough: it changes a lot from test to test)",
                 anaerobic_distance=float(found.anaerobic_distance),
                 unit=pool.unit,
             )

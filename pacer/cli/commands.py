@@ -226,7 +226,7 @@ def _parser() -> argparse.ArgumentParser:
     checked = command("check", check, tr("say what will not work, before anyone is wet"))
     json_option(checked)
     reads = command(
-        "read", read, tr("turn a session as you keep it into a plan, and ask about what is unclear"), plan=None
+        "read", read, tr("turn your own session notes into a plan, and ask about what is unclear"), plan=None
     )
     reads.add_argument("page", metavar="PAGE", help=tr("its text file, - for standard input"))
     reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
@@ -286,7 +286,7 @@ def _parser() -> argparse.ArgumentParser:
     logs.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
     logs.add_argument("--hidden", action="store_true", help=tr("list the hidden sessions"))
     logs.add_argument(
-        "--hide", action="store_true", help=tr("hide session N: it counts nowhere, and nothing is deleted")
+        "--hide", action="store_true", help=tr("hide session N: it is left out of all totals, and nothing is deleted")
     )
     logs.add_argument("--show", action="store_true", help=tr("show session N again"))
     logs.add_argument("--delete", action="store_true", help=tr("delete the hidden session N for good, names and all"))

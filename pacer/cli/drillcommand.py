@@ -66,7 +66,7 @@ def drills(options: argparse.Namespace) -> int:
             named = [drill.name for drill in (*other.new, *(drill for _, drill in other.differ))]
             print(
                 tr(
-                    "another tablet's book, {file}, has these, or has them otherwise: {names}; "
+                    "another tablet's book, {file}, has drills that yours lacks or that differ from yours: {names}; "
                     "see --take, --hide-other",
                     file=f"{other.name}.toml",
                     names=", ".join(named) or tr("none"),
@@ -90,7 +90,7 @@ def _other_book(name: str, take: bool, hide: bool) -> int:
             both = [*one.new, *(drill for _, drill in one.differ)]
             taken += [drill for drill in both if same_name(name) in map(same_name, drill.names)] if name else one.new
         if name and not taken:
-            raise CommandEnded(tr("pacer drills: the other book has no other “{name}”", name=name), STOPPED)
+            raise CommandEnded(tr("pacer drills: the other book has no “{name}” of its own", name=name), STOPPED)
     try:
         if taken:
             kept.write(with_drills(kept.text, taken)[0])

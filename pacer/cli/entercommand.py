@@ -39,13 +39,13 @@ def add_enter(command: Callable[..., argparse.ArgumentParser]) -> None:
     told = tr("enter times that were taken without pacer, from a CSV file, into a session of the log or a new one")
     made = command("enter", enter, told, plan=None)
     made.add_argument("times", metavar="TIMES", nargs="?", help=tr("the CSV file, - for standard input"))
-    made.add_argument("--session", metavar="N", type=int, help=tr("the session of the log that they are of"))
+    made.add_argument("--session", metavar="N", type=int, help=tr("the logged session that the times belong to"))
     made.add_argument("--plan", metavar="PLAN", help=tr("the plan of a session that ran without pacer"))
     made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that session began, by this device's clock"))
-    made.add_argument("--set", metavar="SET", default="", help=tr("the set of all times that say none: 'Main set 2'"))
+    made.add_argument("--set", metavar="SET", default="", help=tr("the set for times that name none: 'Main set 2'"))
     made.add_argument("--partly", action="store_true", help=tr("enter what can be placed, and leave out the rest"))
-    made.add_argument("--correct", action="store_true", help=tr("correct times that the log has otherwise"))
-    made.add_argument("--undo", metavar="N", type=int, help=tr("undo what was entered last into this session"))
+    made.add_argument("--correct", action="store_true", help=tr("overwrite times that differ from the log"))
+    made.add_argument("--undo", metavar="N", type=int, help=tr("undo what was typed last into this session"))
     add_columns(made, TIMES)
 
 
@@ -92,7 +92,7 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
     if placed.problems:
         print(Unreadable(list(placed.problems)).text(said), file=sys.stderr)
         if not options.partly:
-            raise CommandEnded(tr("Nothing was entered. --partly enters the rest."), UNREADABLE)
+            raise CommandEnded(tr("Nothing was typed. --partly enters the rest."), UNREADABLE)
     made = entering(kept, placed.times, source, options.correct)
     number = kept.listed.number
     if options.session is None:
@@ -130,9 +130,7 @@ def _undo(store: Store, number: int) -> int:
     kept = store.session(number)
     entries = undoing(kept)
     if not entries:
-        raise CommandEnded(
-            tr("pacer enter: nothing was entered into session {number} that is not undone", number=number), STOPPED
-        )
+        raise CommandEnded(tr("pacer enter: nothing left to undo in session {number}", number=number), STOPPED)
     keep(store, kept, entries, wall_ms())
     print(tr("session {number}: {times} undone", number=number, times=_times(len(entries))))
     return FINE

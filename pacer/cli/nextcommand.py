@@ -29,7 +29,7 @@ def add_next(command: Callable[..., argparse.ArgumentParser]) -> None:
     )
     made.add_argument("--without", metavar="N", type=int, action="append", default=[], help=tr("leave step N out"))
     made.add_argument("--write", action="store_true", help=tr("save it among this device's plans"))
-    made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on another day than today"))
+    made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on that day (today)"))
     json_option(made)
 
 

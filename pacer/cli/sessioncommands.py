@@ -282,7 +282,7 @@ def log(options: argparse.Namespace) -> int:
         elif options.hide:
             print(
                 tr(
-                    "Session {session} is hidden and counts nowhere. pacer log {session} --show shows it.",
+                    "Session {session} is hidden and left out of all totals. pacer log {session} --show shows it.",
                     session=options.session,
                 )
             )

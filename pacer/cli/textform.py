@@ -178,7 +178,7 @@ def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
     lane, at_ms = (lanes or (0,))[0], _now(driver)
     swim = due(driver.run, times(driver.journal), lane, at_ms)
     if swim is None:
-        return Proposal(None, (tr("no swimmer in that lane is due in"),))
+        return Proposal(None, (tr("no swimmer in that lane is due at the wall"),))
     entry = touched(swim, at_ms)
     return Proposal(entry, (said(entry, names_of(driver.run.timeline)),), driver.now_ms(), driver.run)
 

@@ -21,7 +21,7 @@ APPROVE = "y"
 class TextScreens:
     """Asked in every turn of the terminal's loop; the loop never waits for them."""
 
-    keys_said = tr("{approve} lets the screen that joined last help", approve=APPROVE)
+    keys_said = tr("{approve} lets the newest screen help", approve=APPROVE)
 
     def __init__(self, driver: Driver, folder: Path, out: TextIO, book: DrillBook = EMPTY_BOOK):
         self.screens = LaneScreens(driver, folder, book=book)
@@ -82,7 +82,7 @@ class TextScreens:
         if not waiting:
             return tr("no screen that scanned the QR code waits to help")
         self.screens.approve(waiting[-1])
-        return tr("screen {waiting} may help", waiting=waiting[-1])
+        return tr("screen {waiting} helps now", waiting=waiting[-1])
 
     def close(self) -> None:
         """Turn them off."""

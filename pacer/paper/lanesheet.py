@@ -170,9 +170,9 @@ def _said(line: LaneLine, effort: Effort | str | None) -> str:
     if line.line.rate is not None:
         rate = line.line.rate
         said.append(
-            tr("rate {start}", start=rate.start)
+            tr("rate {start} cycles a minute", start=rate.start)
             if rate.start == rate.end
-            else tr("rate {start}–{end}", start=rate.start, end=rate.end)
+            else tr("rate {start}–{end} cycles a minute", start=rate.start, end=rate.end)
         )
     if line.line.apart_ms is not None:
         said.append(tr("{apart} apart", apart=text_from_ms(line.line.apart_ms)))
@@ -186,7 +186,7 @@ def _leave(found: Pass, again: bool, width: float, cap: float) -> str:
     """
     line = found.laneline
     if line.own is not None:
-        return tr("no stop") if found.count > 1 else ""
+        return tr("no rest") if found.count > 1 else ""
     if found.count < 2 and line.line.interval is None:
         return ""
     intervals = list(dict.fromkeys(line.intervals[found.skipped : found.skipped + found.count]))
@@ -196,9 +196,9 @@ def _leave(found: Pass, again: bool, width: float, cap: float) -> str:
     leaves = list(map(clock_reading, line.leader_leaves(found.skipped, found.count, found.start_ms)))
     ways = (
         (
-            tr("{every}, on {leaves} …", every=every, leaves=" ".join(leaves[:n]))
+            tr("{every}, at {leaves} …", every=every, leaves=" ".join(leaves[:n]))
             if n < len(leaves)
-            else tr("{every}, on {leaves}", every=every, leaves=" ".join(leaves[:n]))
+            else tr("{every}, at {leaves}", every=every, leaves=" ".join(leaves[:n]))
         )
         for n in range(len(leaves), 1, -1)
     )

@@ -54,7 +54,7 @@ def _repeats(mine: tuple[Pass, ...]) -> str:
 
 def _every(line: LaneLine) -> str:
     if line.own is not None:
-        return tr("no stop") if line.count > 1 else ""
+        return tr("no rest") if line.count > 1 else ""
     return _span(line.intervals, text_from_ms) if line.count > 1 or line.line.interval is not None else ""
 
 

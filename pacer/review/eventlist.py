@@ -84,7 +84,7 @@ def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, na
     )
     if entry.time_cs is None:
         return (
-            tr("{who}: a deleted time is deleted again", who=who)
+            tr("{who}: the time is deleted again", who=who)
             if before_cs is None
             else tr("{who}: {was} is deleted", who=who, was=tenths(before_cs))
         )

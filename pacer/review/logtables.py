@@ -167,7 +167,7 @@ def _times(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> list[Tab
         gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), time, compared))
     return [
         Table(
-            tr("Times of {place}", place=place),
+            tr("Times for {place}", place=place),
             tuple(rows),
             (tr("swimmer"), tr("repeat"), tr("time"), tr("against expected")),
         )
@@ -191,7 +191,7 @@ def _rates(kept: KeptSession, names: Names) -> Table:
         for entry, what in found
         if what is not None
     )
-    return Table(tr("Stroke rates"), rows, (tr("who"), tr("a minute"), ""))
+    return Table(tr("Stroke rates"), rows, (tr("who"), tr("cycles a minute"), ""))
 
 
 def _happened(kept: KeptSession, names: Names) -> Table:

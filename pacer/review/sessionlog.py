@@ -193,7 +193,7 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
     what = time_figures(run, entry)
     if what is None:
         return ()
-    hold = "" if what.over_hold_ms is None else tr("hold {difference}", difference=difference(what.over_hold_ms))
+    hold = "" if what.over_hold_ms is None else tr("target {difference}", difference=difference(what.over_hold_ms))
     rest = "" if what.rest_ms is None else tr("rest {time}", time=text_from_ms(max(0, what.rest_ms) // 1000 * 1000))
     return tuple(filter(None, (difference(what.over_predicted_ms), hold, rest)))
 
@@ -203,7 +203,7 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
     rows = [
         "  "
         + tr(
-            "{who}  {rate} a minute over {cycles}, {least} to {most}{source}",
+            "{who}  {rate} cycles a minute over {cycles}, {least} to {most}{source}",
             who=names.who(entry.lane, entry.swimmer),
             rate=decimals(what.rate),
             cycles=what.cycles,

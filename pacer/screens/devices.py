@@ -205,10 +205,10 @@ def devices_from(told: Any) -> Devices:
             right = right and all(_is(since_ms, int) and _is(lane, int, type(None)) for since_ms, lane in turns)
             right = right and all(_is(n, int) for n in refused)
             if not right or one.keys() != kinds.keys() or (one["key"] and not _hex(one["key"])):
-                raise ValueError(tr("a device is not as it should be"))
+                raise ValueError(tr("a saved screen is damaged"))
             made.known[one["name"]] = Device(**one)
     except (KeyError, TypeError, AttributeError) as wrong:
-        raise ValueError(tr("not what was kept: {wrong}", wrong=json.dumps(str(wrong)))) from None
+        raise ValueError(tr("damaged: {wrong}", wrong=json.dumps(str(wrong)))) from None
     return made
 
 
@@ -236,7 +236,7 @@ def _fits(value: Any, kind: str) -> bool:
 
 def _hex(text: str) -> str:
     if len(bytes.fromhex(text)) != 16:
-        raise ValueError(tr("a key is not as it should be"))
+        raise ValueError(tr("a saved key is damaged"))
     return text
 
 

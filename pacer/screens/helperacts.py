@@ -30,11 +30,11 @@ def entry_of(
     if run.begun is None or run.ended_ms is not None:
         return tr("No session is running")
     if act.at_ms > now_ms + act.bound_ms + AHEAD_MS:
-        return tr("This screen's clock is ahead")
+        return tr("This screen's clock is ahead. Wait a moment and press again.")
     if act.kind == "stop all":
         if now_ms - act.at_ms > STOP_MS + act.bound_ms:
             return tr("Too late for the tablet. Shout STOP.")
-        return tr("All lanes are paused already") if run.stopped else Stopped(now_ms, source, act.n)
+        return tr("All lanes are stopped already") if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
         return tr("There is no such lane")
     if now_ms - act.at_ms > LATE_MS:
@@ -42,10 +42,10 @@ def entry_of(
     if act.kind == "touch":
         found = due(run, times, act.lane, act.at_ms)
         if found is None:
-            return tr("Nobody is due in")
+            return tr("Nobody is due at the wall")
         return replace(touched(found, act.at_ms), source=source, act=act.n, bound_ms=act.bound_ms)
     assert act.marks_ms is not None, "a rate has marks"
     entry = rated(act.lane, act.marks_ms, cycles=act.cycles)
     if rating(entry) is None:
-        return tr("That makes no stroke rate")
+        return tr("Those taps make no stroke rate. Tap again.")
     return replace(entry, source=source, act=act.n, bound_ms=act.bound_ms)

@@ -286,7 +286,7 @@ class LaneServer:
             came_ms = self._clock_ms()
             try:
                 if not bucket.take(clock()):
-                    raise BadMessage(tr("too often"))
+                    raise BadMessage(tr("Too many presses. Wait a moment and press again."))
                 self._take(screen, message_of(text), came_ms)
             except BadMessage:
                 screen.drop()  # to part politely would mean reading on
@@ -303,7 +303,7 @@ class LaneServer:
                 if self.feeds.shown is not None and lane >= len(self.feeds.shown.run.timeline.tracks):
                     raise BadMessage(tr("there is no such lane"))
                 if not screen.picks.take(asyncio.get_running_loop().time()):
-                    raise BadMessage(tr("too often"))
+                    raise BadMessage(tr("Too many presses. Wait a moment and press again."))
                 screen.picked = (lane, view)
                 self.change(screen.device.name, lane=lane, view=view)
                 if screen.device.helps:
@@ -321,7 +321,7 @@ class LaneServer:
     def _act(self, screen: ScreenLine, body: str, mac: str) -> None:
         device = screen.device
         if not device.key or not is_signed(device.key, mac, "act", self.devices.session, device.name, body):
-            raise BadMessage(tr("not signed"))
+            raise BadMessage(tr("The tablet can't tell who pressed. Scan its QR code again."))
         act = act_of(body)
         known = self._answers.get(device.name, {}).get(act.n)
         if known is not None:

@@ -52,7 +52,7 @@ class KivyOutput(Output):
         self.last.volume = volume / 100
         self.last.play()
         if self.last.state != "play":
-            raise Unavailable(tr("The app's own player refused a sound."))
+            raise Unavailable(tr("The app's own player refused a sound. If you hear none, use a whistle."))
 
     def stop(self) -> None:
         if self.last:

@@ -26,7 +26,7 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
 
 
 def origin_said(timeline: Timeline, lane: int) -> str:
-    """Where the base is from, and the factors: `as entered, default factors`."""
+    """Where the base is from, and the factors: `as typed, default factors`."""
     told = timeline.lanes[lane]
     return f"{origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[0]}, {_factors(timeline, lane)[0]}"
 

@@ -61,7 +61,7 @@ def test_the_table_can_be_read_aloud(capsys):
     assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
     rows = capsys.readouterr().out.splitlines()
     assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres in 58:07"
-    assert rows[1] == "base as entered, default factors"
+    assert rows[1] == "base as typed, default factors"
     assert "Main set, round 4 of 4" in rows
     assert any(
         "leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows
@@ -534,7 +534,7 @@ def test_a_session_is_hidden_shown_again_and_its_notes_keep_their_words(tmp_path
     for asked in ([], ["--json"]):
         assert main(["review", "1", *asked]) == 0 and "Kit was late" not in capsys.readouterr().out
         assert main(["review", "1", *asked, "--names"]) == 0 and "Kit was late" in capsys.readouterr().out
-    assert said("1", "--hide") == "Session 1 is hidden and counts nowhere. pacer log 1 --show shows it.\n"
+    assert said("1", "--hide") == "Session 1 is hidden and left out of all totals. pacer log 1 --show shows it.\n"
     assert said() == "No sessions yet.\n" and said("--hidden").splitlines()[1].startswith("1 ")
     assert "the session is hidden" in said("1")
     said("1", "--show")

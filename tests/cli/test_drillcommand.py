@@ -97,7 +97,8 @@ def test_the_other_tablets_book(home, capsys):
     told = capsys.readouterr()
     assert (
         told.out == "scull\n"
-        and "drills-12345678.toml, has these, or has them otherwise: zipper, catch, scull" in told.err
+        and "drills-12345678.toml, has drills that yours lacks or that differ from yours: zipper, catch, scull"
+        in told.err
     )
     assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "taken: zipper, catch\n"
     assert main(["drills", "zipper"]) == 0 and "catch" in capsys.readouterr().out

@@ -35,7 +35,7 @@ def test_from_a_file_to_the_review_and_back(capsys):
     assert main(["review", "1"]) == 0 and "5 timed repeats" in capsys.readouterr().out
     assert main(["enter", "--undo", "1"]) == 0 and capsys.readouterr().out == "session 1: 5 times undone\n"
     assert review_of(Store().session(1)).taken == 0
-    assert main(["enter", "--undo", "1"]) == 1 and "nothing was entered" in capsys.readouterr().err
+    assert main(["enter", "--undo", "1"]) == 1 and "nothing left to undo" in capsys.readouterr().err
 
 
 def test_what_cannot_be_placed_stops_all_or_is_left_out(tmp_path, capsys):
@@ -43,7 +43,7 @@ def test_what_cannot_be_placed_stops_all_or_is_left_out(tmp_path, capsys):
     new = NEW[:-2]
     assert main(["enter", "times.csv", *new]) == 2
     said = capsys.readouterr().err
-    assert "times.csv:3:1: no swimmer called “Ash” in this session" in said and "Nothing was entered" in said
+    assert "times.csv:3:1: no swimmer called “Ash” in this session" in said and "Nothing was typed" in said
     assert not Store().sessions()
     assert main(["enter", "times.csv", *new, "--partly"]) == 0
     assert capsys.readouterr().out == "session 1: 1 time entered\n"

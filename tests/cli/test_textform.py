@@ -87,9 +87,9 @@ def test_after_the_end_it_goes_on_until_everybody_is_home():
 def test_a_touch_and_a_change_taken_back():
     # The swimmer leaves at 0:00, the 13th wait ends at 0:03; 50 at 1:40 per 100 takes 0:50.
     text = told("4 x 50 free on 1:00", {15: "t", 58: "t", 59: "t", 63: "u", 65: " ", 67: "u", 70: "q"})
-    assert "* no swimmer in that lane is due in" in text
+    assert "* no swimmer in that lane is due at the wall" in text
     assert "* lane 1, swimmer 1 touched 0:48.0: section 1, set 1, repeat 1" in text
-    assert text.count("* no swimmer in that lane is due in") == 2
+    assert text.count("* no swimmer in that lane is due at the wall") == 2
     assert "* nothing to undo" in text and "* undone: " in text
 
 

@@ -98,7 +98,7 @@ def test_a_lane_sheet_keeps_a_set_with_when_to_leave(name, size):
     """A page begins with a set or a heading, never with when to leave on the set before."""
     for page in lane_sheet(TIMELINES[name], 0, size):
         first = rows_of(page)[0][0]
-        assert not first.text.startswith(("every ", "no stop", "with ")), first.text
+        assert not first.text.startswith(("every ", "no rest", "with ")), first.text
 
 
 @pytest.mark.parametrize("size", [A4, LETTER], ids=lambda size: size.name)
@@ -212,7 +212,7 @@ def test_a_lane_sheet_tells_the_readings_of_its_send_offs():
     timeline = TIMELINES["demo"]
     (row,) = [one.text for page in lane_sheet(timeline, 2, A4) for one in page.letterings if "1:25" in one.text]
     warm_up = [e.at_ms for e in timeline.events(2) if e.kind == "send-off" and e.swimmer == 1 and e.what.line == 2]
-    assert row == f"every 1:25, on {' '.join(map(clock_reading, warm_up[:3]))}"
+    assert row == f"every 1:25, at {' '.join(map(clock_reading, warm_up[:3]))}"
 
 
 def test_a_lane_sheet_tells_rests_and_rounds_inside_a_section():

@@ -197,7 +197,7 @@ def test_words_above_the_sets_are_for_the_swimmers_or_a_comment():
 def test_words_that_change_what_some_swim_are_asked_about(written):
     found = understand(f"Tuesday 25m\n\nMain\n4 x 100 free on 2:00\n{written}\n")
     (place,) = found.questions
-    assert found.lines[place].question.text == "does this change a set? pacer can only show it"
+    assert found.lines[place].question.text == "pacer can't act on this: keep it as a note?"
     assert f'"{written}"' in found.answered(place, 0).text
     assert f"# {written}" in found.answered(place, 1).text
 

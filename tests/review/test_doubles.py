@@ -27,7 +27,7 @@ BEGUN_MS = 1_772_470_800_000
 
 
 def entered(folder, times, begun_ms=BEGUN_MS, squad=SQUAD):
-    """A tablet on which the session was entered, with so many of its times."""
+    """A tablet on which the session was typed, with so many of its times."""
     store = Store(folder)
     store.open()
     timeline = TIMELINE if squad is SQUAD else session(PLAN, squad)

@@ -46,7 +46,7 @@ def test_lanes_times_and_what_happened(tables):
     assert [row[0] for row in tables["Lanes"].rows] == ["4", "2"] and all(
         re.fullmatch(r"[\d,]+ m", row[1]) for row in tables["Lanes"].rows
     )
-    assert tables["Times of lane 4, Warm-up, set 1"].rows[0][:3] == ("1", "1", "0:39.1")
+    assert tables["Times for lane 4, Warm-up, set 1"].rows[0][:3] == ("1", "1", "0:39.1")
     happened = tables["What happened"].rows
     assert happened[0][:2] == ("18:01:13", "-0:10") and happened[0][2] == "The session is set to start."
     assert all(row[2][0].isupper() or row[2][0].isdigit() for row in happened) and all(

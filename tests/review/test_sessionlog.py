@@ -121,10 +121,10 @@ times (against expected)
     swimmer 1, repeat 1   0:39.1   +0.1  rest 0:20
     swimmer 2, repeat 1   0:41.1   +1.1  rest 0:18
   lane 4, Main set, set 1
-    swimmer 1, repeat 1   1:23.6   +1.6  hold +1.6  rest 0:36  called
+    swimmer 1, repeat 1   1:23.6   +1.6  target +1.6  rest 0:36  called
 
 stroke rates
-  lane 2, swimmer 1  40.0 a minute over 3, 39.2 to 40.5
+  lane 2, swimmer 1  40.0 cycles a minute over 3, 39.2 to 40.5
 
 journal
     1     -0:10  the session is set to start
@@ -208,7 +208,10 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
         (Corrected(0, 7), "the time in entry 7 is deleted"),
         (Rated(0, 0, (0,)), "lane 4: a stroke rate that could not be worked out"),
-        (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
+        (
+            LengthCounted(0, 0, 40, 25, 4000),
+            "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, stroke index 0.78, time + strokes 80.0",
+        ),
         (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
         (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up, set 2: good"),
         (

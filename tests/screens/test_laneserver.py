@@ -897,4 +897,4 @@ def test_stopped_is_not_said_twice():
     with hall() as screens:
         answer, _ = asyncio.run(framed(screens, play(screens)))
         stops = [entry for entry in screens.driver.journal if isinstance(entry, Stopped)]
-        assert len(stops) == 1 and answer["says"] == "All lanes are paused already"
+        assert len(stops) == 1 and answer["says"] == "All lanes are stopped already"

@@ -141,7 +141,7 @@ def test_a_lanes_base_is_the_same_everywhere(text, squad_text):
         assert header[lane] == said and rests_on(timeline, lane)[0].startswith(f"{said} per 100")
         base, known = said.removeprefix("base "), rests_on(timeline, lane)[2]
         assert (
-            f"lane {told.number} {base}" in shown
+            f"lane {told.number} at {base}" in shown
             if len(timeline.lanes) > 1
             else shown.split(" (")[0] == f"Base: {base}"
         )

@@ -31,7 +31,7 @@ NOT = {
     r"\bevery lane waits\b|\bwaits for the coach\b": "all lanes paused",
     r"\bfill the (glass|screen)\b": "full screen",
     r"\ball the same\b": "anyway",
-    r"\bhold it until\b|\bkept pressed\b": "keep pressing",
+    r"\bhold it until\b|\bkept pressed\b|\bkeep pressing\b": "hold down",
     r"\bthe (present )?stretch\b": "what they are swimming now",
     r"\btrembles\b": "vibrates",
     r"\bmistakes?\b": "error",

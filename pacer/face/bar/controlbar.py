@@ -279,7 +279,12 @@ class ControlBar(Widget):
         self._touched_ms = now_ms
         self.tick(now_ms)
         if self.stop_key.up(touch) and self.moment.stops:
-            self.tell(tr("press STOP ALL for half a second"), tr("keep pressing STOP ALL"), for_ms=2 * HINT_MS)
+            self.tell(
+                tr("In an emergency: hold down STOP ALL for half a second"),
+                tr("hold down STOP ALL for half a second"),
+                tr("hold down STOP ALL"),
+                for_ms=2 * HINT_MS,
+            )
         if self.locked:
             self.track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
@@ -309,7 +314,7 @@ class ControlBar(Widget):
             fresh = self.ask(key.name)
             self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
         else:
-            self.tell(tr("Keep pressing"), for_ms=HINT_MS)
+            self.tell(tr("Too short: hold it down"), tr("Hold down"), for_ms=HINT_MS)
 
     def _pressed_name(self, name: str) -> None:
         if name == "more":

@@ -92,7 +92,9 @@ class OnDeck:
             self.open(ChangeLeaf(self.deck))
         elif len(self.deck.leaves) > 1:
             now = tr("{title} now", title=self.deck.leaf.title)
-            self.deck.tell(tr("{now}; Close to use its keys", now=now), tr("{now}; Close first", now=now), now)
+            self.deck.tell(
+                tr("{now}; press Close to see what it can do", now=now), tr("{now}; Close first", now=now), now
+            )
         self._tick_sheet()
 
     def _tick_sheet(self) -> None:

@@ -130,14 +130,14 @@ class Tags(LongPressBoard):
         self.lay_out()
 
     def _short(self, name: str) -> None:
-        """The key was let go too soon: it times a swimmer who is due there, or says to keep pressing."""
+        """The key was let go too soon: it times a swimmer who is due there, or says to hold it down."""
         lane = self._lane_at(*self._down_at) if name else None
         if lane is not None and self.acts.due(lane) is not None:
             self.acts.arrival(lane)
         elif self.change is not None:
             follows = self.acts.would_undo()
-            ways = (*(tr("{way} – keep pressing", way=way) for way in follows), tr("Keep pressing"))
-            self.change = Tag((*ways, tr("Keep pressing")), self.now_ms() + BACK_MS)
+            ways = (*(tr("{way} – hold down", way=way) for way in follows), tr("Hold down"))
+            self.change = Tag((*ways, tr("Hold down")), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:

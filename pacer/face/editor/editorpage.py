@@ -17,7 +17,7 @@ from pacer.face.editor.writtenpage import WrittenPage
 from pacer.face.kit.keycodes import writes
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.newplan import is_sample
 from pacer.plan.library.shelf import Shelf
@@ -116,7 +116,11 @@ class EditorPage(WrittenPage):
         bad, found = len(self.reading.problems), len(self.findings)
         checks = PageKey(
             "list",
-            tr("Errors {bad}", bad=bad) if bad else tr("Checks {found}", found=found) if found else tr("No errors"),
+            tr_n("{n} error", "{n} errors", bad)
+            if bad
+            else tr_n("{n} check", "{n} checks", found)
+            if found
+            else tr("No errors"),
             bool(bad or found),
         )
         undo_all = PageKey("as it was", tr("Undo all"), self.draft.text != self._first)

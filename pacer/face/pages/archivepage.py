@@ -100,17 +100,17 @@ class ArchivePage(QuestionPage):
         )
         if self.names:
             warning = tr(
-                "Swimmers' names are personal data, often a child's. Keep the file as you would keep a register."
+                "Swimmers' names are personal data, often children's. Keep the file as you would keep a register."
             )
             column.say(warning, colour="warn")
         else:
-            column.say(tr("Swimmers' names, the words of notes and comments in plans stay here."), colour="dim")
+            column.say(tr("Swimmers' names, notes, and comments in plans are not in the file."), colour="dim")
         self._say_result("export", column)
 
     def _say_calendar(self, column: Column) -> None:
         column.say(tr("Calendar"), bold=True, scale=TITLE)
         column.say(
-            tr("The sessions you ran and the plans that say a date, as a file for a calendar app. Nobody is named."),
+            tr("The sessions you ran and the plans with a date, as a file for a calendar app. Nobody is named."),
             colour="dim",
         )
         column.skip(0.6)
@@ -121,8 +121,8 @@ class ArchivePage(QuestionPage):
         column.say(tr("Import"), bold=True, scale=TITLE)
         column.say(
             tr(
-                "Imports what another tablet exported, and nothing twice. What was changed, hidden or "
-                "deleted there is so here too; what was changed on both tablets is kept side by side."
+                "Adds what this tablet lacks, and nothing twice. What was changed, hidden or deleted on the other "
+                "tablet is changed, hidden or deleted here too. If both tablets changed it, you get both versions."
             ),
             colour="dim",
         )

@@ -151,7 +151,7 @@ class HeadsPage(SquadChangePage):
     def _count(self, heads: int | None) -> bool:
         """Save that many; if nobody is here there is nothing to count."""
         if heads is None or heads <= 0:
-            self.tell(tr("nobody is marked here yet"))
+            self.tell(tr("nobody is marked as here yet"))
             return False
         self.on_count(heads)
         return True

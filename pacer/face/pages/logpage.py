@@ -126,12 +126,12 @@ class LogPage(Page):
             many = (
                 PageKey("series", tr("Series")),
                 PageKey("season", tr("Season")),
-                PageKey("enter session", tr("Enter session")),
+                PageKey("enter session", tr("Add past session")),
             )
             return (*undo, *many, *hidden)
         ended = self._ended()
         resume = (PageKey("resume", tr("Resume session")),) if ended is not None and ended.number == self.number else ()
-        keep = (PageKey("keep", tr("Keep this one")),) if self.number in here.doubles else ()
+        keep = (PageKey("keep", tr("Merge into this")),) if self.number in here.doubles else ()
         review = PageKey("review", tr("Review"), main=True)
         enter, bases = PageKey("enter", tr("Enter times")), PageKey("bases", tr("Squad"))
         return (review, *undo, *keep, enter, bases, *resume, PageKey("hide", tr("Hide")))
@@ -222,7 +222,7 @@ class LogPage(Page):
         if twins:
             column.say(
                 tr(
-                    "“Keep this one” adds the other one's times, stroke rates and notes, then hides it. "
+                    "“Merge into this” adds the other one's times, stroke rates and notes, then hides the other one. "
                     "Until you choose, both count."
                 ),
                 colour="dim",
@@ -304,7 +304,7 @@ class LogPage(Page):
                     self.list.undo()
                 case "hide", int(number):
                     self.list.hide(number)
-                    said = tr("Hidden: it counts nowhere now. Undo shows it again."), tr("Hidden")
+                    said = tr("Hidden: left out of all totals. Undo shows it again."), tr("Hidden")
                 case "show", int(number):
                     self.list.show_again(number)
                     said = (tr("It is in the log again."),)

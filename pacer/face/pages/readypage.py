@@ -103,7 +103,7 @@ class ReadyPage(LongPressPage):
         """What can be done now."""
         able = self.all_confirmed
         return (
-            PageKey("begin", tr("Start"), able, main=True, note=tr("keep pressing")),
+            PageKey("begin", tr("Start"), able, main=True, note=tr("hold down")),
             PageKey("top", tr("At :00"), able),
             PageKey("time", tr("At {start}", start=self.start), able),
             PageKey("earlier", EARLIER),

@@ -189,7 +189,7 @@ class SettingsPage(QuestionPage):
     def _press_lane(self, number: str) -> None:
         chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
         self.change(
-            tr("Beeps before every send-off of these lanes.") if chosen else tr("Beeps only before section starts."),
+            tr("Beeps before every send-off for these lanes.") if chosen else tr("Beeps only before section starts."),
             lanes_that_sound=chosen,
         )
 

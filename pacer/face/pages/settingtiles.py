@@ -63,7 +63,7 @@ class SettingTiles:
         _switch(column, "muted", not settings.muted)
         self._told("muted", column)
         if len(lanes) > 1:
-            column.say(tr("Beep every send-off of lanes:"))
+            column.say(tr("Beep every send-off for lanes:"))
             column.skip(0.3)
             across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
             column.grid(
@@ -82,12 +82,12 @@ class SettingTiles:
                 height=2 * column.target,
             )
             column.say(
-                tr("The strip flashes when the beep is due. Beep late: press plus. Beep early: press minus."),
+                tr("The strip flashes when the beep is due. If the beep is late, press plus; if it is early, minus."),
                 colour="dim",
             )
             column.skip(0.4)
         else:
-            usual = (tr("Usual delay: {usual} ms", usual=usual_ms), tr("Usual: {usual} ms", usual=usual_ms))
+            usual = (tr("Default delay: {usual} ms", usual=usual_ms), tr("Default: {usual} ms", usual=usual_ms))
             column.row(
                 Cell("tune", (tr("Adjust sound delay"), tr("Adjust"))),
                 Cell("usual", usual, able=settings.latency_ms is not None),
@@ -153,7 +153,10 @@ class SettingTiles:
         column.say(tr("Come back to a skill"), bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(
-            column, "revisit", (tr("First after"), tr("After")), tr_n("{n:,} day", "{n:,} days", settings.revisit_days)
+            column,
+            "revisit",
+            (tr("First time after"), tr("After")),
+            tr_n("{n:,} day", "{n:,} days", settings.revisit_days),
         )
         _steps(column, "growth", (tr("Each gap grows by"), tr("Grows by")), f"{settings.revisit_growth - 100} %")
         column.say(settings.gaps.text, colour="dim")

@@ -66,7 +66,7 @@ class SquadList:
             self.columns.say(column)
             return column.tiles
         if self.asks_names:
-            column.say(tr("Swimmers' names are personal data, often a child's. Include them?"), bold=True)
+            column.say(tr("Swimmers' names are personal data, often children's. Include them?"), bold=True)
             return column.tiles
         column.say(tr("Squads"), bold=True, scale=TITLE)
         column.skip(0.3)

@@ -30,7 +30,7 @@ def ask_base(page: SquadActs, lane: int, place: int) -> None:
     base = page.roster.squad.lanes[lane].swimmers[place].base
     who = called(page.roster.squad.lanes[lane].swimmers[place], place)
     page.ask_pad(
-        Pad(tr("Base, {who}, per 100", who=who), half_up(base.ms), unit=_unit(base)),
+        Pad(tr("Base, {who}: pace per 100, not the interval", who=who), half_up(base.ms), unit=_unit(base)),
         lambda ms: page.change(lambda roster: edit.with_swimmer_base(roster, lane, place, Pace(ms, base.unit))),
     )
 
@@ -53,7 +53,9 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
         case "base":
             page.ask_pad(
                 Pad(
-                    tr("Base, lane {number}, per 100", number=told.number), half_up(told.base.ms), unit=_unit(told.base)
+                    tr("Base, lane {number}: pace per 100, not the interval", number=told.number),
+                    half_up(told.base.ms),
+                    unit=_unit(told.base),
                 ),
                 lambda ms: _take_base(page, lane, Pace(ms, told.base.unit)),
             )

@@ -44,7 +44,7 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
     """Which swimmers have a base of their own instead of the lane's, the longest way first; () if none do.
 
     >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
-    ("Orla keeps 1:18, the others use the lane's base", '1 keeps its own base')
+    ("Orla keeps 1:18, the others use the lane's base", '1 keeps their own base')
     """
     own = [
         f"{called(swimmer, place)} {tenths(swimmer.base.ms)}"
@@ -62,7 +62,7 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
     )
     return (
         said if all_ else tr("{said}, the others use the lane's base", said=said),
-        tr_n("{n} keeps its own base", "{n} keep their own bases", len(own)),
+        tr_n("{n} keeps their own base", "{n} keep their own bases", len(own)),
     )
 
 
@@ -168,7 +168,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
     >>> one_here = Roster(Squad((two,)), frozenset({(0, 1)}))
     >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(one_here, 0, Unit.METRE)
-    ('Base 1:20 of the slowest', 'Base 1:18 as entered, not counting absent swimmers')
+    ('Base 1:20 of the slowest', 'Base 1:18 as typed, not counting absent swimmers')
     """
     told = roster.squad.lanes[lane]
     swims = roster.lane_here(lane)
@@ -230,7 +230,7 @@ def _own_factors(lane: Lane) -> Iterator[str]:
 def _delete_factors(column: Column, factors: Mapping[str, Fraction]) -> None:
     """A key for each own factor, which deletes it."""
     if factors:
-        column.say(tr("How this swimmer's times compare with threshold freestyle. Tap one to delete it:"), most=3)
+        column.say(tr("How this swimmer's times compare with freestyle at base pace. Tap one to delete it:"), most=3)
         column.skip(0.3)
         column.flow(*(Cell(f"factor {name}", (f"{name} {short_decimal(factors[name], 2)}",)) for name in factors))
 
@@ -290,7 +290,9 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
     column.say(tr("Lane {number}", number=told.number), bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
-    column.say(tr("Lane order: the first time in “4:00 / 4:20” is for the top lane."), colour="dim")
+    column.say(
+        tr("Lane order: the first time in “4:00 / 4:20” is for the lane at the top of the squad's list."), colour="dim"
+    )
     column.skip(0.5)
     rounds = tr("as many as fit") if told.rounds is None else tr("always {rounds}", rounds=told.rounds)
     column.flow(

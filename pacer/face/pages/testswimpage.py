@@ -187,7 +187,7 @@ class TestSwimPage(QuestionPage):
         if self.asked == "doubt":
             return doubt_tiles(self._doubts(), column)
         if self.asked == "break":
-            column.say(tr("Stop this swim? Times already taken are kept."), bold=True)
+            column.say(tr("Stop the test? Times already taken are kept."), bold=True)
             return column.tiles
         if self.swim is None:
             offers = self.offers()

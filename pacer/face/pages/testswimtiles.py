@@ -151,10 +151,10 @@ def tap_tile(
     coming = called(lane.swimmers[swim.coming[0]], swim.coming[0]) if swim.coming else ""
     who = "" if now.who is None else called(lane.swimmers[now.who], now.who)
     if swim.zero_ms is None:
-        lead, said, foot = tr("{who} leaves first", who=who), tr("Ready"), tr("Press Start")
+        lead, said, foot = tr("{who} leaves first", who=who), tr("Ready"), tr("Press a start button")
         look = "plain"
     elif now.phase is Phase.IN:
-        lead, said, foot, able = tr("all in"), tr("done"), tr("Wrong order? Tap both to swap."), False
+        lead, said, foot, able = tr("everybody is in"), tr("done"), tr("Wrong order? Tap both to swap."), False
     elif now.in_ms is not None:
         seconds = -(-now.in_ms // 1000)
         lead, said, foot = (tr("{who} leaves in", who=who), str(seconds), "") if seconds > 0 else (tr("now"), "GO", who)

@@ -95,13 +95,13 @@ class EnterPage(QuestionPage):
     def _say_sets(self, column: Column) -> None:
         entering = self.entering
         listed = entering.kept.listed
-        column.say(tr("Times of {title}", title=titled(listed.title)), bold=True, scale=TITLE)
+        column.say(tr("Times for {title}", title=titled(listed.title)), bold=True, scale=TITLE)
         if not entering.swims:
             column.say(tr("Nothing in this session can be timed."))
             return
         how = [
             tr("Tap a repeat and type its time."),
-            *([tr("You swam it without pacer.")] if entering.without_pacer else []),
+            *([tr("It was swum without pacer.")] if entering.without_pacer else []),
         ]
         column.say(" ".join(how), colour="dim")
         column.skip(0.4)

@@ -69,7 +69,7 @@ class EnterSessionPage(QuestionPage):
         if self.typing:
             self.asking_tiles(column)
         elif self.chosen is None:
-            column.say(tr("Which plan did you swim without pacer?"), bold=True, scale=TITLE)
+            column.say(tr("Which plan was swum without pacer?"), bold=True, scale=TITLE)
             column.skip(0.4)
             if not self.cards:
                 column.say(tr("You have no plans yet."))
@@ -79,7 +79,9 @@ class EnterSessionPage(QuestionPage):
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say(tr("It is saved as planned, for everyone marked here. You can enter times next."), colour="dim")
+            column.say(
+                tr("It is saved as planned, for everyone marked as here. You can enter times next."), colour="dim"
+            )
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))

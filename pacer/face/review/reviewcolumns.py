@@ -199,12 +199,15 @@ def swimmers_column(column: Column, lookback: PastSession, swimmer: str, loading
     loading.say(column)
     rows = lookback.attendance
     if not rows and loading.unread == 0:
-        column.say(tr("Nobody in these sessions has a name. Enter names on the Squad page."), bold=True)
+        column.say(tr("No names were entered for these sessions. Enter names on the Squad page."), bold=True)
     cells = [
         Cell(
             f"swimmer {one.name}",
             (one.name,),
-            label=(tr("came {came} of {of}", came=one.came, of=one.of), tr("{came} of {of}", came=one.came, of=one.of)),
+            label=(
+                tr("came to {came} of {of}", came=one.came, of=one.of),
+                tr("{came} of {of}", came=one.came, of=one.of),
+            ),
         )
         for one in rows
     ]

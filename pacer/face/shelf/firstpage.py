@@ -26,7 +26,7 @@ LEAST = 26  #: least width of one of two columns, in character heights
 
 TITLE_SAID = tr("Your lanes")
 EXPLAINED = tr("Rough answers are fine: you can change everything later.")
-BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes.")
+BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes. It is not the interval.")
 
 
 class FirstPage(QuestionPage):

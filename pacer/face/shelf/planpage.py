@@ -117,7 +117,7 @@ class PlanPage(Page):
             PageKey("next", tr("Next plan"), self.card.plan is not None),
             PageKey("copy", tr("Duplicate")),
             PageKey("title", tr("Rename")),
-            PageKey("pool", tr("Pool length"), self.card.plan is not None),
+            PageKey("pool", tr("Change pool"), self.card.plan is not None),
             PageKey("give", tr("Export")),
             PageKey("print", tr("Sheets"), fine),
             PageKey("put away", tr("Hide")),

@@ -16,7 +16,7 @@ from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-HINT = tr("Keep pressing the key")
+HINT = tr("Hold the button down")
 
 
 class LongPressPage(Page):

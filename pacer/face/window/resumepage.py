@@ -62,7 +62,7 @@ class ResumePage(LongPressPage):
             self.lay_out()
 
     def _too_short(self) -> None:
-        self._hint = tr("To stop all lanes, keep pressing STOP ALL.")
+        self._hint = tr("To stop all lanes, hold down STOP ALL.")
         self.lay_out()
 
     def _clock(self) -> tuple[str, str]:

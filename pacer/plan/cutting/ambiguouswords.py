@@ -158,7 +158,7 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
     ).match(text, end)
     if match and REST_AHEAD.match(text, end):  # off 15 s rest
         out = Edit(at, match.start(1), "")
-        return Mistake(at, end, tr("“off” and “rest” both say what the time is"), tr("leave off out"), out)
+        return Mistake(at, end, tr("“off” and “rest” both say what the time is"), tr("leave “off” out"), out)
     if match:
         time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))

@@ -209,7 +209,7 @@ class LineCutter(WordReader):
         if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
             on, said = self.tokens[-1], f"{turns[0]}, on {text_from_ms(numbers[0] * SECOND_MS)}"
             edit = Edit(on.start, turns.end(), said)
-            message = tr("is “{turn}” swum one after the other?", turn=turns[0])
+            message = tr("are the parts of “{turn}” swum one after the other?", turn=turns[0])
             self.stop(Mistake(on.start, turns.end(), message, tr("write {said}", said=said), edit))
             return
         if len(numbers) == 2 and self._seconds_between(numbers, end):

@@ -56,15 +56,15 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_COMMA", "_COMMA"): (tr("two commas in a row"), tr("one is enough")),
     ("_COMMA", "$END"): (tr("nothing follows the comma"), tr("leave it out, or write the detail that is missing")),
     ("_COMMA", "ACTIVITY"): (
-        tr("write all that is swum before the first comma"),
+        tr("put everything that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "STROKE"): (
-        tr("write all that is swum before the first comma"),
+        tr("put everything that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "EFFORT"): (
-        tr("write all that is swum before the first comma"),
+        tr("put everything that is swum before the first comma"),
         tr("leave the comma out, as in 300 choice easy"),
     ),
     ("_COMMA", "_AS"): (tr("write segments before the first comma"), SEGMENTS_EXAMPLE),
@@ -79,11 +79,14 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         tr("numbers are whole and more than 0; a ladder looks like 50 - 100 - 150"),
     ),
     ("LABEL", None): (tr("the group needs its own value"), tr("as in on A 4:00 / B 4:20")),
-    ("TIME", "_SLASH"): (tr("this time is the same for all lanes"), tr("on, rest and hold can have a value for each")),
+    ("TIME", "_SLASH"): (
+        tr("this time is the same for all lanes"),
+        tr("“on”, “rest” and “hold” can have a value for each lane"),
+    ),
     ("NUMBER", "_X"): (tr("an “x” too many"), LINE_EXAMPLE),
     (None, "_X"): (tr("“{got}” goes between a count and a distance"), tr("as in 4 x 100")),
     (None, "PER_100"): (tr("“per 100” goes after an interval"), tr("as in on 1:40 per 100")),
-    (None, "BASE"): (tr("“{got}” goes after on or hold"), tr("as in on base+0:15 or hold base+0:03")),
+    (None, "BASE"): (tr("“{got}” goes after “on” or “hold”"), tr("as in on base+0:15 or hold base+0:03")),
     (None, "_THEN"): (tr("“then” goes between two intervals"), tr("as in on 1:40 then 1:35")),
     (None, "_AND"): (tr("“and” goes between two pieces of gear"), tr("as in with snorkel and fins")),
     (None, "_TO"): (tr("“to” goes between two counts"), tr("as in 4 to 8 x 100")),
@@ -113,7 +116,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_AS"): (tr("“as” does not fit here"), SEGMENTS_EXAMPLE),
     (None, "NUMBER"): (
         tr("a number does not fit here"),
-        tr("segments come after as, with a / between them: 200 as 50 drill / 50 swim"),
+        tr("segments come after “as”, with a / between them: 200 as 50 drill / 50 swim"),
     ),
     (None, "ROUNDS"): (
         tr("“{got}” does not fit here"),

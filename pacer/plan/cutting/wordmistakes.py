@@ -139,7 +139,9 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if fold in ("at", "in") and (grade := asked(text, behind)):
         return grade
     if fold == "ish":
-        return Mistake(at, end, tr("a time is exact"), tr("leave ish out"), Edit(at, end, "", tr("without “ish”")), cue)
+        return Mistake(
+            at, end, tr("a time is exact"), tr("leave “ish” out"), Edit(at, end, "", tr("without “ish”")), cue
+        )
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
         said = meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]

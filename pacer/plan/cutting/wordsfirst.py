@@ -11,7 +11,7 @@ from pacer.plan.regex import regex
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
-NOTED = tr("a note for the swimmers")
+NOTED = tr("a cue for the swimmers")
 #: Words for a break of the lane, which the break itself says.
 _STOP = regex(r"(?:stop|pause|halt)\b\s*(?:[-–—:,]|for\b|and\b|&|to\b)?\s*", re.IGNORECASE)
 _TALK = regex(r"(?:talk|chat|explain|listen|demo\w*|discuss\w*|team\s+talk|toilet|drink)\b", re.IGNORECASE)

@@ -130,7 +130,9 @@ class LineMeaning(Details):
         if single and len(sets) == len(items) and isinstance(place, int):
             total = sum(s.distance.entries[0] for s in sets if s.distance)
             edits.insert(0, Edit(place, place, f"{total} ", tr("{time} for the round, without a stop", time=time)))
-        hint = tr("write it after each set, or each behind it")
+        hint = tr(
+            "write {time} inside the brackets after each set, or {time} each after the brackets", time=text_of(on)
+        )
         self.wrong(on, tr("is {time} for the whole round, or for each set in it?", time=time), hint, *edits)
 
     def ask_whose_rest(self, rest: Tree[Token], items: tuple[Item, ...]) -> bool:

@@ -81,8 +81,8 @@ class Patterns(WorkMeaning):
             if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
                 self.wrong(
                     token,
-                    tr("no part is {token}", token=token.text),
-                    tr("leave {token} out, or write it with its part", token=token.text),
+                    tr("“{token}” belongs to none of the parts", token=token.text),
+                    tr("leave “{token}” out, or write it with the part that it is for", token=token.text),
                     Edit(token.start, token.end, "", tr("without {token}", token=token.text)),
                 )
 
@@ -110,7 +110,7 @@ class Patterns(WorkMeaning):
             self.wrong(
                 body.by,
                 tr("the segments have distances already"),
-                tr("leave by … out, or write the work alone, as in 200 drill / swim by 50"),
+                tr("leave “by” out, or write only the work, as in 200 drill / swim by 50"),
                 Edit(
                     first_token(body.by).start - 1,
                     last_token(body.by).end,

@@ -71,7 +71,7 @@ class SectionMeaning(Values):
         ("for", "at_most"): (tr("a section has “for” or “at most”, not both"), tr("keep one of them")),
         ("for", "RUN_ON"): (
             tr("a section that says “for” ends for all lanes together, so it cannot run on"),
-            tr("leave run on out, or say at most"),
+            tr("leave “run on” out, or write “at most”"),
         ),
     }
 

@@ -56,7 +56,7 @@ def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, liv
         return Question(tr("does this change the set above?"), (made, *kept))
     if said := _once_more(place, rows, words, pool, live):
         return Question(said[0], (said[1], *kept))
-    return Question(tr("does this change a set? pacer can only show it"), kept)
+    return Question(tr("pacer can't act on this: keep it as a note?"), kept)
 
 
 def _once_more(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> tuple[str, Answer] | None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pacer.language import tr
 from pacer.plan.regex import regex
 
-REMARK, SHOWN = tr("Keep it as a comment"), tr("A note for the swimmers")
+REMARK, SHOWN = tr("Keep it as a comment"), tr("A cue for the swimmers")
 OPENS = regex(r"\s+[0-9]+ rounds?")  #: the line of rounds that begin above a row's set
 
 

@@ -131,8 +131,8 @@ def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
         changed = _wrapped(rows, ask.over[0], end, rounds)
         if heads:
             changed[place] = tuple(line.replace(f", {rounds}", "", 1) for line in changed.get(place, own))
-        label = tr("At the gap") if gap else tr("After “{written}”", written=rows[end].written)
-        answers.append(Answer(label, tuple(sorted(changed.items())), tr("at the gap") if gap else ""))
+        label = tr("At the empty line") if gap else tr("After “{written}”", written=rows[end].written)
+        answers.append(Answer(label, tuple(sorted(changed.items())), tr("at the empty line") if gap else ""))
     return Question(tr("Where do the {rounds} end?", rounds=rounds), tuple(answers))
 
 

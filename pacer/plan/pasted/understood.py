@@ -265,7 +265,7 @@ def _said(
             notes.append(
                 tr("your text says {distance:,}, but it adds up to {other}", distance=row.total.distance, other=other)
                 if other
-                else tr("{distance:,}: agrees", distance=row.total.distance)
+                else tr("total {distance:,}: right", distance=row.total.distance)
             )
         said[-1] = replace(
             said[-1],

@@ -246,7 +246,7 @@ TABLES = (
             Column("over", TIME, tr("the time minus the expected time: negative is faster")),
             Column("target", TRUTH, tr("whether the expected time is the set's target")),
             Column(
-                "source", TEXT, tr("the lane screen that took it, or where it was entered from; empty for the tablet")
+                "source", TEXT, tr("the lane screen that took it, or where it was typed from; empty for the tablet")
             ),
             Column("bound", TIME, tr("how far the lane screen's clock may have been off")),
         ),
@@ -266,7 +266,7 @@ TABLES = (
                 "timed", TRUTH, tr("whether the speed comes from a time that was taken, not from the expected time")
             ),
             Column(
-                "source", TEXT, tr("the lane screen that took it, or where it was entered from; empty for the tablet")
+                "source", TEXT, tr("the lane screen that took it, or where it was typed from; empty for the tablet")
             ),
         ),
         _strokes,

@@ -31,15 +31,13 @@ def season_tables(season: Season) -> tuple[Table, ...]:
         Table(
             tr("By week"),
             tuple((_day(one.key), *_total(one)[1:], _heads(one)) for one in season.weeks[::-1][:MOST_WEEKS]),
-            (tr("week from"), *heads),
+            (tr("week of"), *heads),
         ),
-        Table(
-            tr("By lane at the start"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)
-        ),
+        Table(tr("By starting lane"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)),
         Table(
             tr("By swimmer"),
             tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
-            (tr("swimmer"), tr("sessions"), tr("distance"), tr("time in water"), tr("here")),
+            (tr("swimmer"), tr("sessions"), tr("distance"), tr("time in water"), tr("attended")),
         ),
     )
     return tuple(table for table in tables if table.rows)

@@ -287,10 +287,10 @@ def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], 
         where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
         said = {"who": called.who(fall.who), "early": decimals(fall.early), "late": decimals(fall.late), "where": where}
         text = (
-            tr("{who}'s stroke rate fell from {early} to {late} a minute in the last 100 in {where}", **said)
+            tr("{who}'s stroke rate fell from {early} to {late} cycles a minute in the last 100 in {where}", **said)
             if fall.repeat is None
             else tr(
-                "{who}'s stroke rate fell from {early} to {late} a minute in the last 100 of "
+                "{who}'s stroke rate fell from {early} to {late} cycles a minute in the last 100 of "
                 "repeat {repeat} in {where}",
                 repeat=fall.repeat,
                 **said,

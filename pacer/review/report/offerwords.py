@@ -102,7 +102,7 @@ def offer_text(offer: Offer, called: ReviewNames) -> str:
 def evidence_text(offer: Offer, called: ReviewNames) -> str:
     """`14 timed repeats in 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`.
 
-    Where the times are off by more than this base or factor, `29.6 % faster in all, 10.5 % of it put down to choice`.
+    Where the times are off by more than this base or factor, `29.6 % faster in all; choice explains 10.5 % of it`.
     """
     found = offer.estimate
     least, most = (
@@ -129,14 +129,14 @@ def evidence_text(offer: Offer, called: ReviewNames) -> str:
 
 
 def _share(offer: Offer) -> str:
-    """How far the times are off, and how much of it is put down to this base or factor, if that is not all."""
+    """How far the times are off, and how much of it this base or factor explains, if that is not all."""
     part, whole = float(_of(offer.new) / _of(offer.old)) - 1, expm1(offer.estimate.whole)
     if abs(whole - part) < ALL_OF_IT and not offer.also:
         return _off(part)
     if not 0 < part / (whole or 1) < 1:
         return tr("{off} than their other times suggest", off=_off(part))
     what = offer.factor or tr("the base")
-    return tr("{whole} in all, {part} of it put down to {what}", whole=_off(whole), part=percent(part), what=what)
+    return tr("{whole} in all; {what} explains {part} of it", whole=_off(whole), part=percent(part), what=what)
 
 
 def _off(share: float) -> str:

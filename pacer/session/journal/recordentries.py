@@ -17,7 +17,7 @@ from enum import StrEnum
 
 from pacer.language import tr
 
-#: The source of what was entered after the session: typed in, or out of a file, whose name follows.
+#: The source of what was typed after the session: typed in, or out of a file, whose name follows.
 BY_HAND, FROM = "by hand", "from "
 OTHER_TABLET = "another tablet"  #: of the same session, joined into this one
 SOME_FILE = "from a file"  #: without the file's name, which may be a swimmer's
@@ -184,7 +184,7 @@ class Amount(StrEnum):
     @property
     def said(self) -> str:
         """As a coach reads it."""
-        return {Amount.AS_WRITTEN: tr("as written"), Amount.LESS: tr("less"), Amount.MORE: tr("more")}[self]
+        return {Amount.AS_WRITTEN: tr("as planned"), Amount.LESS: tr("less"), Amount.MORE: tr("more")}[self]
 
 
 class Feel(StrEnum):

@@ -200,7 +200,7 @@ def _counted(e: r.LengthCounted, n: Names) -> str:
         if found is None
         else (
             tr(
-                "{base}, {length} a cycle, index {index}, sum {seconds_and_strokes}",
+                "{base}, {length} a cycle, stroke index {index}, time + strokes {seconds_and_strokes}",
                 base=base,
                 length=decimals(found.length, 2),
                 index=decimals(found.index, 2),
@@ -249,8 +249,8 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Resumed: _resumed,
     j.Moved: _moved,
     j.SectionSet: _section_set,
-    j.LeftLate: lambda e, n: tr("{of} to leave late, at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
-    j.Missed: lambda e, n: tr("{of} to sit one repeat out", of=n.of(e.lanes)),
+    j.LeftLate: lambda e, n: tr("{of} to leave later, at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
+    j.Missed: lambda e, n: tr("{of} to miss one repeat", of=n.of(e.lanes)),
     j.CountChanged: _count_changed,
     j.IntervalChanged: lambda e, n: tr(
         "{of} to leave every {interval} from now on", of=n.of(e.lanes), interval=text_from_ms(e.interval_ms)

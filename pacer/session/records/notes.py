@@ -13,14 +13,14 @@ from pacer.session.running.undo import undone
 #: The first quick marks; every coach has their own list.
 MARKS = (
     tr("good"),
-    tr("long"),
+    tr("long strokes"),
     tr("rushed"),
     tr("head"),
     tr("hips"),
     tr("timing"),
     tr("breathing"),
     tr("tired"),
-    tr("short of rest"),
+    tr("not enough rest"),
     tr("stopped early"),
     tr("again"),
     tr("talk later"),

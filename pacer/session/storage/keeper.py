@@ -135,7 +135,7 @@ class Keeper:
         """Append an entry, and wait until it is on disk. Raises NotKept; the entry may still be saved later."""
         number = self.append(entry)
         if number is None:
-            raise NotKept(self.trouble or tr("too much is waiting to be saved"))
+            raise NotKept(self.trouble or tr("saving can't keep up"))
         if not self.wait(number, timeout_s):
             raise NotKept(self.trouble or tr("the tablet's storage is slow"))
         return number

@@ -38,8 +38,8 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
     what = tr_n("{n} session with {count}", "{n} sessions with {count}", sessions, count=count)
     return (
         tr(
-            "The store was damaged. It is kept as {name} in {parent}. What could be read ({what}) was "
-            "saved into a new one.",
+            "The file with your sessions was damaged. It is kept as {name} in {parent}. What could be read ({what}) "
+            "was saved into a new one.",
             name=aside.name,
             parent=aside.parent,
             what=what,

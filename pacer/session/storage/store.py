@@ -237,7 +237,7 @@ class Store:
         if version > schema.VERSION and ours:
             raise Newer(self._newer(version))
         if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
-            raise Damaged(tr("not a store of pacer's"))
+            raise Damaged(tr("not a file of pacer's sessions"))
         if version < schema.VERSION:
             schema.migrate(connection)
         if tuple(schema.described(connection)) != schema.right_description():

@@ -128,11 +128,11 @@ class EnteringTimes:
 
     @property
     def can_undo(self) -> bool:
-        """Whether something was entered that is not undone."""
+        """Whether something was typed that is not undone."""
         return bool(undoing(self.kept))
 
     def undo(self) -> int:
-        """Undo what was entered last; how many times that was. Raises StoreTrouble."""
+        """Undo what was typed last; how many times that was. Raises StoreTrouble."""
         entries = undoing(self.kept)
         if entries:
             keep(self.store, self.kept, entries, self.wall_ms())

@@ -177,7 +177,7 @@ def changes_said(brought: Imported) -> list[str]:
             for name, text, new in made.renamed
         ]
         rows += [
-            tr("{title} came without names and comments: your version with them is hidden.", title=title)
+            tr("{title} came without names and comments: your version with them is under Hidden plans.", title=title)
             for title in titles_of(one, made, made.kept)
         ]
     rows += [

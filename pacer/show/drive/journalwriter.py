@@ -27,7 +27,7 @@ class OnDisk:
         """Pass an entry to the writing thread. Raises NotKept."""
         number = self._keeper.append(entry)
         if number is None:
-            raise NotKept(self._keeper.trouble or tr("too much is waiting to be saved"))
+            raise NotKept(self._keeper.trouble or tr("saving can't keep up"))
         if self._wait:
             self._keeper.wait(number, self._patience_s)
         return OnItsWay(self._keeper, number, 0.0 if self._wait else self._patience_s)

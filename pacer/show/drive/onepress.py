@@ -31,8 +31,8 @@ _NOBODY = (tr("nobody is due to leave"), tr("nobody due"))
 
 #: By name; keys on the bar use the same names.
 CHANGES = {
-    "late": Change((tr("Leave late"),), presses.late, _NOBODY),
-    "miss": Change((tr("Sit one out"),), presses.miss, _NOBODY, tr("sits out one repeat, send-offs stay")),
+    "late": Change((tr("Send later"),), presses.late, _NOBODY),
+    "miss": Change((tr("Miss a repeat"),), presses.miss, _NOBODY, tr("misses one repeat, send-offs stay")),
     "fewer": Change(
         (tr("Cut a repeat"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes),
@@ -49,13 +49,13 @@ CHANGES = {
         (tr("Cut a round"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
         _NO_LINE,
-        tr("one round fewer of this section"),
+        tr("one round fewer in this section"),
     ),
     "one round more": Change(
         (tr("Add a round"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
         _NO_LINE,
-        tr("one round more of this section"),
+        tr("one round more in this section"),
     ),
     "take back": Change(
         (tr("Undo"),), lambda run, at_ms, lanes: presses.take_back(run, at_ms), (tr("nothing to undo"),)

@@ -45,18 +45,18 @@ LABELS = {
     "louder": (tr("Louder"),),
     "softer": (tr("Quieter"),),
     "sounding": (tr("Lanes that beep"),),
-    "flash": (tr("No flash"), tr("Flash")),
-    "vibration": (tr("No vibration"), tr("Vibrate")),
-    "speech": (tr("Speech"), tr("No speech")),
-    "theme": (tr("Bright"), tr("Dark")),
-    "nearer": (tr("Nearer"),),
-    "farther": (tr("Farther"),),
-    "lock at start": (tr("Lock at start"), tr("No lock at start")),
+    "flash": (tr("Flash: on"), tr("Flash: off")),
+    "vibration": (tr("Vibration: on"), tr("Vibration: off")),
+    "speech": (tr("Speech: off"), tr("Speech: on")),
+    "theme": (tr("Theme: dark"), tr("Theme: bright")),
+    "nearer": (tr("Read from"),),
+    "farther": (tr("Read from"),),
+    "lock at start": (tr("Lock at start: off"), tr("Lock at start: on")),
     "tune": (tr("Sound delay"),),
     "sooner": (tr("Beep sooner"),),
     "tardier": (tr("Beep later"),),
     "notes": (tr("Notes"),),
-    "lane": (tr("Beep lane {lane}"), tr("Mute lane {lane}")),
+    "lane": (tr("Beep lane {lane}: off"), tr("Beep lane {lane}: on")),
 }
 
 
@@ -168,7 +168,8 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     hold, resume = _leads(moment)
     first = resume if moment.held and not moment.going else hold
-    following = Key("next", held=True, whom=moment.whom and tr("for {whom}", whom=moment.whom))
+    # `Next repeat`; with a single lane `Next`: Pause names no lanes then, and seven inches have no room for more.
+    following = Key("next", held=True, whom=moment.whom and tr("repeat"))
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
     last = (lock, back, end, settings, screens, cautions, *others)

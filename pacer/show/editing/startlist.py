@@ -167,7 +167,7 @@ def paces_said(timeline: Timeline) -> str:
     for place, lane in enumerate(timeline.lanes):
         base = base_text(lane.base, timeline.plan.pool.unit)
         known.setdefault(unusual(timeline, place), []).append(
-            tr("lane {number} {base}", number=lane.number, base=base) if len(timeline.lanes) > 1 else base
+            tr("lane {number} at {base}", number=lane.number, base=base) if len(timeline.lanes) > 1 else base
         )
     said = "; ".join(", ".join(lanes) + (f" ({how})" if how else "") for how, lanes in known.items())
     return tr("Base: {lanes}", lanes=said)
@@ -177,9 +177,7 @@ def counted_said(counted: int, differ: int) -> str:
     """A head count, and by how much it differs from those who should be there."""
     if not differ:
         return tr("{counted} counted", counted=counted)
-    if differ < 0:
-        return tr("{counted} counted, {n} missing", counted=counted, n=-differ)
-    return tr("{counted} counted, {n} too many", counted=counted, n=differ)
+    return tr("{counted} counted, {expected} expected", counted=counted, expected=counted - differ)
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:

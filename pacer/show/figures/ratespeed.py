@@ -63,7 +63,7 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     speed = f"{decimals(one.speed, 2)} {unit}/s"
     speed = speed if one.timed else tr("{speed} as expected", speed=speed)
     return tr(
-        "{where}, at {at}: {rate} a minute, {speed}, {length} {unit} a cycle",
+        "{where}, at {at}: {rate} cycles a minute, {speed}, {length} {unit} a cycle",
         where=where,
         at=at,
         rate=decimals(one.rate),

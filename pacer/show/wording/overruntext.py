@@ -20,13 +20,13 @@ from pacer.timeline.checks.traffic import Apart, InOrder
 
 
 def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
-    """The finish by the times taken: `at this rate: finish 19:04, 0:03 over`."""
+    """The finish by the times taken: `at this pace: finish 19:04, 0:03 over`."""
     booked, begun = run.timeline.plan.booking_ms or 0, run.begun
     if begun is None:
         return ("",)
     finish, over = wall_reading(begun.wall_ms + booked + over_ms, begun.zone), whole_up(over_ms)
     return (
-        tr("at this rate: finish {finish}, {over} over", finish=finish, over=over),
+        tr("at this pace: finish {finish}, {over} over", finish=finish, over=over),
         tr("finish {finish}, {over} over", finish=finish, over=over),
         tr("{over} over", over=over),
     )
@@ -40,8 +40,8 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
     same = len({remedy.press.lanes for remedy in found}) == 1
     helps = either([ways[0][0], *(short if same else full for full, short in ways[1:])])
     return (
-        tr("{finish}; {helps}: see Finish by", finish=finish[0], helps=helps),
-        *(tr("{way}: see Finish by", way=way) for way in finish[:2]),
+        tr("{finish}; {helps}: press Change, then Finish by", finish=finish[0], helps=helps),
+        *(tr("{way}: press Change, then Finish by", way=way) for way in finish[:2]),
         *finish,
     )
 
@@ -55,7 +55,7 @@ def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
     told = {"lane": lane, "swimmer": found.catch.swimmer}
     short = tr("{lane}: swimmer {swimmer} catches the one ahead", **told)
     there = tr("{lane}: swimmer {swimmer} catches the one ahead {where}", where=where, **told)
-    full = tr("at this rate, {catch}", catch=there)
+    full = tr("at this pace, {catch}", catch=there)
     if isinstance(found.help, InOrder):
         return (
             tr("{full}; send them in order of pace: {order}", full=full, order=", ".join(map(str, found.help.order))),

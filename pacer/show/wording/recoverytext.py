@@ -19,16 +19,16 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         return (
             (
                 tr("{title} was left running", title=title),
-                tr("The last swimmer finished {ago} ago. Resume the session, or it ends.", ago=ago),
+                tr("The last swimmer finished {ago} ago. Resume the session or end it.", ago=ago),
             ),
         )
     held = run.held()
     now = (
-        tr("When pacer opened it had not started.")
+        tr("When pacer opened, the session had not started.")
         if at_ms < 0
         else (
             tr(
-                "When pacer opened it was {time} into the session, {where}; its clock is still running.",
+                "When pacer opened, the session was {time} in, {where}. Its clock is still running.",
                 time=text_from_ms(at_ms // 1000 * 1000),
                 where=_where(recovery),
             )

@@ -287,7 +287,7 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
     """One swimmer fewer in a lane: mark the last of those here as absent. Raises Refused if nobody is here."""
     here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
     if not here:
-        raise Refused(tr("nobody in this lane is here"))
+        raise Refused(tr("everybody in this lane is absent"))
     return turned(roster, lane, here[-1])
 
 

@@ -212,29 +212,10 @@ def _judged(
         )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
-        advice.append(
-            tr(
-                "The longer swims were probably not all out: the anaerobic distance is very long ({beyond}).",
-                beyond=short_decimal(beyond, 1),
-            )
-        )
+        advice.append(tr("The longer swims were probably not all out."))
     elif beyond < 0:
         trust = Trust.ROUGH
-        advice.append(
-            tr(
-                "One swim probably went wrong: the anaerobic distance is below zero ({beyond}).",
-                beyond=short_decimal(beyond, 1),
-            )
-        )
-    else:
-        unit = f" {trials[0].unit}" if trials[0].unit else ""
-        advice.append(
-            tr(
-                "The anaerobic distance ({beyond}{unit}) is a rough figure: it changes a lot from test to test.",
-                beyond=short_decimal(beyond, 1),
-                unit=unit,
-            )
-        )
+        advice.append(tr("One swim probably went wrong: the shorter one is too slow for the longer one."))
     return trust, tuple(advice)
 
 

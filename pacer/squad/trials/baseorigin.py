@@ -39,9 +39,7 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
         tests, whose = lane.swimmers[slowest].tests, tr("of swimmer {slowest}, the slowest", slowest=slowest + 1)
     if not tests:
         return (
-            (tr("{whose}, as entered", whose=whose), tr("of the slowest"))
-            if whose
-            else (tr("as entered"), tr("as entered"))
+            (tr("{whose}, as typed", whose=whose), tr("of the slowest")) if whose else (tr("as typed"), tr("as typed"))
         )
     swum = listed([*map(_swum, tests)])
     short = listed([*map(_distance, tests)])

@@ -88,7 +88,7 @@ def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
     """A test swim that has not started. Raises Refused if nobody is here to swim it."""
     places = tuple(places)
     if not places:
-        raise Refused(tr("nobody in this lane is here"), tr("mark who is here today"))
+        raise Refused(tr("everybody in this lane is absent"), tr("mark who is here today"))
     return TestSwim(distance, places, spacing_ms, order=places)
 
 

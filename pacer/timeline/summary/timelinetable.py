@@ -165,7 +165,7 @@ def _rest_said(
     if place + 1 == found.count and following and following.section != found.section:
         return tr("then changeover, {after}", after=whole_down(after - touch))
     if line.own is not None and place + 1 < found.count:
-        return tr("straight on")
+        return tr("no rest")
     rest = after - touch
     if rest < 0:
         return tr("{rest} too slow for the interval", rest=whole_up(-rest))

@@ -50,7 +50,7 @@ def test_a_press_too_short_does_nothing_and_says_so(deck):
     deck = deck()
     deck.press("begin", HELD_MS - 100)
     assert deck.driver.journal == ()
-    assert deck.bar.says == "Keep pressing"
+    assert deck.bar.says == "Too short: hold it down"
     deck.go(2_000)
     assert deck.bar.says == ""
 

@@ -65,7 +65,7 @@ def test_too_short_a_press_changes_nothing(deck):
     deck.begin(20_000)
     hand(deck, 1)
     on_sheet(deck, "late", 200)
-    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0][0].endswith("keep pressing")
+    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0][0].endswith("hold down")
 
 
 def test_a_finger_that_slides_off_changes_nothing(deck):
@@ -511,7 +511,7 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     deck.go(100)
     touch.touch_up()
     deck.frame(20)
-    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – keep pressing")
+    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – hold down")
     touch = deck.finger(*tag(deck, "take back"))
     deck.go(500)
     touch.touch_up()

@@ -224,7 +224,7 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     deck.begin(12_000)
     record(deck, "notes", 0)
     keys(deck, "mark 0", "mark 1")
-    assert on_sheet(deck, "take back record", 500) == "undo “long”"
+    assert on_sheet(deck, "take back record", 500) == "undo “long strokes”"
     assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[
         -1
     ].entry == 3
@@ -295,7 +295,7 @@ def test_a_time_says_how_far_it_is_from_what_was_to_be_held(deck):
     water(deck, 0)
     record(deck, "times", 0)
     shown = " ".join(says(deck).split())
-    assert "1:26.2 hold +1.2 rest 43" in shown, shown
+    assert "1:26.2 target +1.2 rest 43" in shown, shown
 
 
 # -- stroke rate --------------------------------------------------------------------------------------------
@@ -324,9 +324,7 @@ def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
     deck.begin(12_000)
     record(deck, "rate", 1)
     shown = says(deck)
-    assert (
-        "3 cycles" in shown and "Play" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
-    )
+    assert "3 cycles" in shown and "Tick" in shown and "trokes" in shown and "Single" not in shown
     assert "1st swimmer" in shown or size[1] > size[0]
     on_sheet(deck, "cycles")
     assert "Each cycle" in says(deck)
@@ -343,7 +341,7 @@ def test_another_lane_goes_on_in_what_is_open_and_that_is_said(deck):
     hand(deck, 0)
     on_sheet(deck, "rate")
     hand(deck, 1)
-    assert "Rate, lane 5 now; Close to use its keys" in says(deck)
+    assert "Rate, lane 5 now; press Close to see what it can do" in says(deck)
     on_sheet(deck, "close")
     assert "lane 5" in says(deck).lower() and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
     on_sheet(deck, "rate")
@@ -439,7 +437,7 @@ def test_a_length_is_counted(deck):
         1600,
         2,
     )
-    assert "index 3.91" in says(deck) and "sum 36.0" in says(deck)
+    assert "stroke index 3.91" in says(deck) and "time + strokes 36.0" in says(deck)
 
 
 def rated_session():
@@ -543,7 +541,7 @@ def test_a_mark_that_wet_glass_doubles_is_one(deck):
     keys(deck, "mark 0", "mark 0")
     deck.go(1_200)
     keys(deck, "mark 0", "mark 1")
-    assert [entry.text for entry in deck.driver.journal if isinstance(entry, Noted)] == ["good", "good", "long"]
+    assert [entry.text for entry in deck.driver.journal if isinstance(entry, Noted)] == ["good", "good", "long strokes"]
 
 
 def test_a_running_watch_is_drawn_in_tenths_and_nothing_else_is_drawn_anew(deck):
@@ -730,7 +728,7 @@ def test_the_marks_are_the_coachs_own_and_are_kept(deck, folder):
     made.shell.sheet.field.draft.erase(-1, False)
     on_sheet(made, "do")
     kept = (folder / "marks.txt").read_text(encoding="utf-8").splitlines()
-    assert kept[:2] == ["fine", "rushed"] and kept[-1] == "late catch" and "long" not in kept
+    assert kept[:2] == ["fine", "rushed"] and kept[-1] == "late catch" and "long strokes" not in kept
     on_sheet(made, "close")
     assert "fine" in says(made) and "good" not in says(made)
 
@@ -799,7 +797,7 @@ def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_ru
 
 
 def test_the_keys_that_change_a_session_go_with_it_and_a_record_being_made_stays(deck):
-    """`Leave late` and a second Close once stayed after End."""
+    """`Send later` and a second Close once stayed after End."""
     deck = deck()
     deck.begin(12_000)
     deck.press("change", 60)

@@ -67,7 +67,7 @@ def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
     deck.ask("turn off")
     assert deck.note() == (("turns off all lane screens", "turn screens off"), True)
     deck.let_go("turn off")
-    assert deck.note()[0][0] == "turns off all lane screens – keep pressing" and glass.shell.switch.screens is screens
+    assert deck.note()[0][0] == "turns off all lane screens – hold down" and glass.shell.switch.screens is screens
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
@@ -88,7 +88,10 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
             await two.join(name=OTHER, code=screens.code)
             await one.send("pick", lane=0, view="lane")
             await framed(glass, lambda: len(screens.rows) == 2 and screens.rows[0].lane == 0)
-            assert leaf.said(screens.rows[0])[0] == "Screen 1, can help" and leaf.said(screens.rows[1])[0] == "Screen 2"
+            assert (
+                leaf.said(screens.rows[0])[0] == "Screen 1, waits to help"
+                and leaf.said(screens.rows[1])[0] == "Screen 2"
+            )
             leaf.press("screen 1")
             assert glass.shell.deck.deck.leaf.title == "Screen 1"
             do(glass, "let help")
@@ -123,7 +126,10 @@ def test_those_that_helped_in_the_session_before_help_again_with_one_press(glass
             screens.loop.call_soon_threadsafe(lambda: screens.server.change(PHONE, helped_before=True))
             await two.join(name=OTHER, key=screens.scanned.partition("#")[2])
             await framed(glass, lambda: screens.rows[0].helped_before and len(screens.rows) == 2)
-            assert [leaf.said(row)[0] for row in screens.rows] == ["Screen 1, helped last time", "Screen 2, can help"]
+            assert [leaf.said(row)[0] for row in screens.rows] == [
+                "Screen 1, helped last time",
+                "Screen 2, waits to help",
+            ]
             glass.shell.deck.sheet.tick()
             assert "help again" in leaf_keys()
             do(glass, "help again")

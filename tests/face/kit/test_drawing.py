@@ -498,7 +498,7 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
     for over in (False, True):
         shown = view._replace(
             out="out 19:01",
-            spare=("past the booking, 19:00", "past 19:00") if over else ("booked to 19:00", "booked 19:00"),
+            spare=("past the booking, 19:00", "past 19:00") if over else ("booked to 19:00", "until 19:00"),
             over=over,
         )
         pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)
@@ -552,6 +552,6 @@ def test_swimmers_are_no_specks_and_a_reading_to_leave_at_does_not_stand_bare(wi
     for band in pool.face.bands:
         assert band.swimmers.size[1] >= 1.7 * dpi / 25.4, "in mm"
         if band.rows.deck_rows == 2 and band.mark.ink:
-            assert said(band.leaves) in ("leaves", "at")
+            assert said(band.leaves) in ("next", "at")
             assert band.leaves.ink[0].x >= band.word.ink[0].right and band.leaves.ink[0].y >= band.mark.ink[0].top - 2
     window.remove_widget(pool)

@@ -35,7 +35,7 @@ def test_names_leave_only_if_asked_for(coach):
     coach.touch("Settings")
     coach.touch("Export, import")
     assert coach.sees("One file: 4 plans, 2 squads.") and coach.sees(
-        "Swimmers' names, the words of notes and comments in plans stay here."
+        "Swimmers' names, notes, and comments in plans are not in the file."
     )
     for names in (False, True):
         coach.touch("Export")

@@ -30,7 +30,9 @@ def test_hidden_and_back(coach):
     coach.frame()
     coach.touch("Long-axis rotation 2")
     coach.touch("Hide")
-    assert titles(coach) == [everything[0], everything[2]] and coach.page.says.startswith("Hidden: it counts nowhere")
+    assert titles(coach) == [everything[0], everything[2]] and coach.page.says.startswith(
+        "Hidden: left out of all totals"
+    )
     coach.page.hush()
     coach.touch("Undo")
     assert titles(coach) == everything
@@ -81,7 +83,7 @@ def test_one_of_two_that_may_be_the_same(coach, tmp_path):
     assert coach.sees("It may be the same one, from another tablet. It has 5 times, this one 3.")
     coach.touch("Open the other one")
     assert coach.sees("It has 3 times, this one 5.")
-    coach.touch("Keep this one")
+    coach.touch("Merge into this")
     assert coach.page.says.startswith("The other one is hidden. 3 times there differ: yours stay.") and not coach.sees(
         "from another tablet"
     )

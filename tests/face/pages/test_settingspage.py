@@ -92,7 +92,7 @@ def test_lanes_that_sound(coach):
     row(coach, "lane 2")
     assert coach.kept.lanes_that_sound == (2, 4)
     row(coach, "lane 4")
-    assert coach.kept.lanes_that_sound == (2,) and coach.sees("before every send-off of these lanes")
+    assert coach.kept.lanes_that_sound == (2,) and coach.sees("before every send-off for these lanes")
 
 
 def test_speech_vibration_and_flash_show_themselves(coach, monkeypatch):
@@ -170,7 +170,7 @@ def test_the_beep_is_tuned_against_a_flash(coach):
     assert all(0 <= flash - (start + 50) < 60 for flash, start in zip(flashes, starts))
     row(coach, "tune")
     assert coach.page.tuning is None
-    coach.touch("Usual delay: 40 ms")
+    coach.touch("Default delay: 40 ms")
     assert coach.kept.latency_ms is None and coach.page.latency_ms == 40
 
 

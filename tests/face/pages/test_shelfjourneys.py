@@ -118,12 +118,12 @@ def test_a_plan_with_a_swimmers_name_leaves_only_when_asked_for_again(coach, siz
 def test_another_pool_says_first_what_it_changes(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Pool length")
+    coach.touch("Change pool")
     coach.touch("50 m")
     assert coach.sees("pool: 50 m instead of pool: 25 m")
     coach.touch("Cancel")
     assert str(coach.page.card.card.plan.pool) == "25 m"
-    coach.touch("Pool length")
+    coach.touch("Change pool")
     coach.touch("50 m")
     coach.touch("Save changes")
     assert str(coach.page.card.card.plan.pool) == "50 m" and coach.sees("50 m")

@@ -27,14 +27,14 @@ def times(coach):
 def test_a_session_that_ran_without_pacer_is_typed_in(coach):
     coach.desk.log()
     coach.frame()
-    coach.touch("Enter session")
+    coach.touch("Add past session")
     coach.touch("Long-axis rotation 1")
     coach.touch("Save session")
     assert coach.sees("That is in the future")
     coach.touch("Yesterday")
     coach.page.hush()
     coach.touch("Save session")
-    assert coach.sees("Times of Long-axis rotation 1") and coach.sees("You swam it without pacer.")
+    assert coach.sees("Times for Long-axis rotation 1") and coach.sees("It was swum without pacer.")
     coach.page.press("set 1")
     coach.frame()
     swim = coach.page.entering.rows(0, coach.page.key)[0].swims[0]
@@ -90,4 +90,4 @@ def test_a_file_asks_about_its_columns_once(coach):
     coach.frame()
     assert coach.sees("What does “not a table” mean?")
     coach.touch("Cancel")
-    assert coach.sees("Times of Thursday threshold")
+    assert coach.sees("Times for Thursday threshold")

@@ -60,8 +60,8 @@ def test_a_key_that_steps_says_to_what_and_stays_as_wide():
     assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
         "Quieter 40 %",
         "Louder 60 %",
-        "Nearer 7 m",
-        "Farther 9 m",
+        "Read from 7 m",
+        "Read from 9 m",
     ]
     assert said(Settings(volume=100))["louder"] == "Louder 100 %"
     for volume in (0, 50, 100):
@@ -96,7 +96,7 @@ def test_lanes_are_chosen_one_by_one():
         settings, _ = adjusted(settings, Key("lane", lane=number))
     assert settings.lanes_that_sound == (4,)
     labels = [key.label for key in lane_keys(settings, (4, 5))]
-    assert labels == ["Close", "Mute lane 4", "Beep lane 5"]
+    assert labels == ["Close", "Beep lane 4: on", "Beep lane 5: off"]
 
 
 def test_every_setting_of_the_face_can_be_reached():
@@ -158,7 +158,7 @@ def test_tuning_beeps_and_flashes_together(deck):
     deck.press("tune", 60)
     before = len(deck.player.started)
     deck.press("sooner", 60)
-    assert deck.shell.settings.latency_ms == 50 and deck.bar.says == "50 ms ahead"
+    assert deck.shell.settings.latency_ms == 50 and deck.bar.says == "delay 50 ms"
     lit = []
     for _ in range(4 * EVERY_MS // 20):
         deck.frame(20)

@@ -195,7 +195,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     coach.touch("Quick set")
     coach.touch("on 2:00" if coach.sees("on 2:00") else "2:00")
     coach.touch("Start")
-    assert coach.shell is None and coach.page.says == "Keep pressing the key"
+    assert coach.shell is None and coach.page.says == "Hold the button down"
     coach.page.hush()
     coach.frame()
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
@@ -264,7 +264,7 @@ def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach.touch("Start")
     assert coach.sees("Get: snorkel × 26")
     coach.touch("At :00")
-    assert coach.shell is None and coach.page.says == "Keep pressing the key"
+    assert coach.shell is None and coach.page.says == "Hold the button down"
     coach.page.hush()
     coach.frame()
     coach.touch("At :00", 500)
@@ -526,10 +526,10 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Type the number")
     coach.type("24")
     coach.touch("Save")
-    assert coach.sees("24 counted, 2 missing")
+    assert coach.sees("24 counted, 26 expected")
     coach.touch("Who is here")
     coach.touch("Close")
-    assert coach.sees("24 counted, 2 missing"), "not lost on the squad's page"
+    assert coach.sees("24 counted, 26 expected"), "not lost on the squad's page"
     coach.touch("Just show the clock")
     coach.hold("begin")
     coach.frame(20)
@@ -574,7 +574,7 @@ def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coa
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
         coach.page.press(f"less {lane}")
     coach.page.press("went")
-    assert coach.page.says == "nobody is marked here yet"
+    assert coach.page.says == "nobody is marked as here yet"
     coach.page.hush()
     coach.frame()
     coach.touch("Close")
@@ -908,7 +908,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     page.hush()
     coach.frame()
     # One by the fix that is offered below it.
-    coach.touch("Errors 2")
+    coach.touch("2 errors")
     coach.touch("Main set: 4 x 100 bakc on 2:00")
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))

@@ -132,7 +132,8 @@ def test_a_stroke_rate_that_fell():
     assert told[0].kind == RATE
     assert (
         told[0].text
-        == "Kit's stroke rate fell from 38.0 to 30.0 a minute in the last 100 of repeat 1 in Main set, 3 x 400 free."
+        == "Kit's stroke rate fell from 38.0 to 30.0 cycles a minute in the last 100 of repeat 1 in Main set, "
+        "3 x 400 free."
     )
     assert told[0].figure == "3 rates, the last 100 not timed by itself"
     timeline = session("pool: 50 m\nMain set\n  8 x 50 free on 1:10\n", SQUAD)

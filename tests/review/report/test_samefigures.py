@@ -88,8 +88,8 @@ def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
     reading = ReviewText(review_of(timed(timeline, lambda swim: 360 * S + rng.randrange(9_999), *entries)))
     table = stroke_table(reading.review, reading.called)
     (fell,) = [one for one in reading.news if one.kind == RATE]
-    assert re.search(r"from ([\d.]+) to ([\d.]+ a minute)", fell.text).groups() == (
-        table.rows[0][1].removesuffix(" a minute"),
+    assert re.search(r"from ([\d.]+) to ([\d.]+ cycles a minute)", fell.text).groups() == (
+        table.rows[0][1].removesuffix(" cycles a minute"),
         table.rows[1][1],
     )
     assert fell.figure == "2 rates, the last 100 not timed by itself"

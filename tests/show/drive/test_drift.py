@@ -57,7 +57,8 @@ def deck():
 def test_it_is_told_once_with_two_ways_back(deck):
     (told,) = deck.swim(1.10)
     assert told[0] == (
-        "at this rate: finish 17:14, 0:03 over; lane 4: 0:05 less rest or one repeat fewer: see Finish by"
+        "at this pace: finish 17:14, 0:03 over; lane 4: 0:05 less rest or one repeat fewer: "
+        "press Change, then Finish by"
     )
     assert len(told[-1]) < 14
     assert [type(each.press) for each in deck.driver.remedies()] == [IntervalChanged, CountChanged]
@@ -87,7 +88,7 @@ def test_a_catch_that_the_times_foretell_is_told_once(deck):
             driver.append(touched(found, deck.now))
         told += [said for said in settled(driver) if "catches" in said[0]]
     (said,) = told
-    assert said[0].startswith("at this rate, lane 4: swimmer 2 catches the one ahead after ")
+    assert said[0].startswith("at this pace, lane 4: swimmer 2 catches the one ahead after ")
     assert (
         said[0].endswith("; send them in order of pace: 2, 1") and said[-1] == "lane 4: swimmer 2 catches the one ahead"
     )

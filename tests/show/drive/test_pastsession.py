@@ -202,7 +202,7 @@ def test_histories_are_read_in_goes(lookback):
     assert {one.name for one in lookback.attendance} >= {"Orla", "Bram"}
     sessions, *sets = lookback.history("Orla")
     assert sessions.heading == "Orla: 3 sessions" and len(sets) == 3
-    assert [table.heading for table in lookback.season] == ["By month", "By week", "By lane at the start", "By swimmer"]
+    assert [table.heading for table in lookback.season] == ["By month", "By week", "By starting lane", "By swimmer"]
 
 
 def test_a_session_that_there_is_not(lookback):

@@ -51,11 +51,14 @@ def test_a_session_told_by_hand():
 
 
 def test_the_paces_that_it_rests_on():
-    assert told("Main set\n  4 x 100\n", squad(3, 2)).paces == "Base: lane 1 1:20, lane 2 1:20"
+    assert told("Main set\n  4 x 100\n", squad(3, 2)).paces == "Base: lane 1 at 1:20, lane 2 at 1:20"
     who = read_squad(
         '[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n'
     )
-    assert told("Main set\n  4 x 100\n", who).paces == "Base: lane 1 1:30 (from 200 and 400); lane 2 1:42 (own factors)"
+    assert (
+        told("Main set\n  4 x 100\n", who).paces
+        == "Base: lane 1 at 1:30 (from 200 and 400); lane 2 at 1:42 (own factors)"
+    )
     assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed)"
 
 

@@ -191,7 +191,7 @@ def test_the_top_line(run):
     assert view.spare == ("past the booking, 18:30", "past 18:30") and view.over
     assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ()
     within = pool_view(begun(PLAN.replace("30 min", "60 min")), 0)
-    assert within.spare == ("booked to 19:00", "booked 19:00") and not within.over
+    assert within.spare == ("booked to 19:00", "until 19:00") and not within.over
 
 
 @pytest.mark.parametrize("second", [0, 1, 20, 44, 59])
@@ -498,7 +498,7 @@ Skill set, rounds 3 / 2
     assert [(line.head, line.work, line.detail[0], line.depth) for line in view.lines] == [
         ("lane 4: 10 × 50", "odd drill; even free", "rest 0:15, 0:10 apart", 0),
         ("3 rounds", "", "", 0),
-        ("2 × 25", "kick", "straight through, hold 0:30", 1),
+        ("2 × 25", "kick", "no rest, hold 0:30", 1),
         ("rest 0:30", "", "", 1),
         ("rest 1:00", "", "", 0),
         ("6 × 0:30", "kick vertical", "rest 0:30", 0),

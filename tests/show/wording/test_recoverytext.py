@@ -19,7 +19,7 @@ def said(at_ms, *journal, boot="boot 1", wall_ms=0):
 def test_where_it_is_by_now():
     assert said(30_000).startswith(
         "Long-axis rotation 3 is running"
-    ) and "it was 0:30 into the session, in Warm-up; its clock is still running." in said(30_000)
+    ) and "the session was 0:30 in, in Warm-up. Its clock is still running." in said(30_000)
     assert "in Main set" in said(400_000)
 
 
@@ -30,7 +30,7 @@ def test_lanes_that_wait():
 
 
 def test_before_its_zero():
-    assert "When pacer opened it had not started." in said(-4_000)
+    assert "When pacer opened, the session had not started." in said(-4_000)
 
 
 def test_a_reboot_is_said():
@@ -54,4 +54,4 @@ def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():
 
 def test_long_over():
     words = said(9 * 3_600_000)
-    assert "was left running" in words and "Resume the session, or it ends" in words
+    assert "was left running" in words and "Resume the session or end it" in words

@@ -82,7 +82,7 @@ def test_one_fewer_is_the_last_to_leave_and_one_more_undoes_that():
     roster = Roster(SQUAD)
     fewer = edit.one_fewer(edit.one_fewer(roster, 1), 1)
     assert fewer.away == {(1, 0), (1, 1)} and edit.one_fewer(roster, 1).away == {(1, 1)}
-    with pytest.raises(Refused, match="nobody in this lane"):
+    with pytest.raises(Refused, match="everybody in this lane is absent"):
         edit.one_fewer(fewer, 1)
     assert edit.one_more(fewer, 1).away == {(1, 1)} and edit.one_more(edit.one_more(fewer, 1), 1) == roster
     known = edit.turned(roster, 1, 0)  # one absent swimmer is named: only those behind come and go

@@ -118,7 +118,7 @@ def test_a_swimmer_who_gives_up_is_not_expected():
 
 
 def test_nobody_here():
-    with pytest.raises(Refused, match="nobody in this lane is here"):
+    with pytest.raises(Refused, match="everybody in this lane is absent"):
         fresh_swim(400, (), 5_000)
 
 

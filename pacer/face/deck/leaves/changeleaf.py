@@ -31,7 +31,7 @@ class ChangeLeaf(Leaf):
         """A lane's predicted time beside its interval; for all lanes how to find out what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
-        return tr("Keep pressing a key to make the change"), tr("Keep pressing a key"), ""
+        return tr("Hold a button down to make the change"), tr("Hold a button down"), ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
         """The time predicted for the current repeat, its interval, the rest that leaves, and the ratio to swimming."""
@@ -43,14 +43,26 @@ class ChangeLeaf(Leaf):
         swims_ms = line.times(repeat, 0)[-1]
         swims = text_from_ms(round(swims_ms, -3))
         if not line.intervals or repeat >= len(line.intervals) or line.own is not None:
-            return tr("{distance} in {swims}", distance=line.shapes[repeat].distance, swims=swims), swims
+            return tr("swims {distance} in {swims}", distance=line.shapes[repeat].distance, swims=swims), swims
         interval_ms = line.intervals[repeat]
         rest_ms = interval_ms - swims_ms
-        said = tr("{swims} on {interval}", swims=swims, interval=text_from_ms(interval_ms))
+        told = {"swims": swims, "interval": text_from_ms(interval_ms)}
+        said, short = tr("swims {swims}, leaves every {interval}", **told), tr("{swims} on {interval}", **told)
+        if line.too_tight:
+            return (
+                tr("{said}: too tight. Send later or Interval helps.", said=short),
+                tr("{said}, too tight", said=short),
+                short,
+            )
         if rest_ms <= 0:
-            return tr("{said}, no rest", said=said), said
+            return tr("{said}, no rest", said=said), said, short
         rest = tr("{said}, rest {rest}", said=said, rest=text_from_ms(rest_ms // 1000 * 1000))
-        return tr("{rest} (1 to {swims:.1f})", rest=rest, swims=swims_ms / rest_ms), rest, said
+        return (
+            tr("{rest} (rest to swim 1 to {swims:.1f})", rest=rest, swims=swims_ms / rest_ms),
+            rest,
+            tr("{said}, rest {rest}", said=short, rest=text_from_ms(rest_ms // 1000 * 1000)),
+            short,
+        )
 
     def stamp(self) -> Hashable:
         """The lane, and whether it is paused."""

@@ -79,7 +79,7 @@ class FinishLeaf(Leaf):
         run, seen = self.driver.run, self.driver.seen
         now, going = (finish_at(run, finish_ms(each, self.at_ms)) for each in (run, seen))
         if going != now:
-            return tr("as planned: finish {now}; at this rate: {going}", now=now, going=going), tr(
+            return tr("as planned: finish {now}; at this pace: {going}", now=now, going=going), tr(
                 "plan: finish {now}", now=now
             )
         return tr("as planned: finish {now}", now=now), tr("plan: finish {now}", now=now)

@@ -289,9 +289,9 @@ class Deck:
         """It was let go too soon: keep what it would do on the screen."""
         asked, self.asked = self.asked, None
         if asked is None or asked.entry is None and not self.leaf.is_beside(name):
-            self.tell(tr("Keep pressing"))
+            self.tell(tr("Hold down"))
         else:
-            self.tell(*(tr("{way} – keep pressing", way=way) for way in asked.ways), tr("Keep pressing"))
+            self.tell(*(tr("{way} – hold down", way=way) for way in asked.ways), tr("Hold down"))
 
     def do(self, name: str) -> None:
         """It was pressed until full: do what was read, at the current instant if that comes to the same."""

@@ -237,7 +237,7 @@ class HeadsLeaf(Leaf):
         ends = [
             Cell(
                 name,
-                (tr("Save: {word}", word=word), tr("Save {short}", short=short)),
+                (tr("{word}: save", word=word), tr("{short}: save", short=short)),
                 label=(
                     "–" if before is None else tr("saved: {before}", before=before),
                     "–" if before is None else f"{before}",
@@ -246,8 +246,8 @@ class HeadsLeaf(Leaf):
                 share=share,
             )
             for name, word, short, before, share in (
-                ("into", tr("went in"), tr("in"), counted.into, 1.5),
-                ("out", tr("came out"), tr("out"), counted.out, 1.7),
+                ("into", tr("Went in"), tr("In"), counted.into, 1.5),
+                ("out", tr("Came out"), tr("Out"), counted.out, 1.7),
             )
         ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]

@@ -31,7 +31,7 @@ def rate_ways(entry: Rated) -> tuple[str, ...]:
     many = tr_n("{n} cycle", "{n} cycles", found.cycles)
     rate, least, most = (decimals(each) for each in (found.rate, found.least, found.most))
     spread = [tr("{least} to {most}", least=least, most=most)] if found.least != found.most else []
-    a_minute = tr("{rate} a minute", rate=rate)
+    a_minute = tr("{rate} cycles a minute", rate=rate)
     return (", ".join([a_minute, *spread, many]), ", ".join([rate, *spread]), rate)
 
 
@@ -50,13 +50,13 @@ def length_ways(found: Length, unit: str) -> tuple[str, ...]:
     """What a counted length shows, the longest way first."""
     length = tr("{length} {unit} a cycle", length=decimals(found.length, 2), unit=unit)
     index, total = (
-        tr("index {index}", index=decimals(found.index, 2)),
-        tr("sum {seconds_and_strokes}", seconds_and_strokes=decimals(found.seconds_and_strokes)),
+        tr("stroke index {index}", index=decimals(found.index, 2)),
+        tr("time + strokes {seconds_and_strokes}", seconds_and_strokes=decimals(found.seconds_and_strokes)),
     )
     short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
     return (
         tr(
-            "{length}, {index}, {total}, {rate} a minute",
+            "{length}, {index}, {total}, {rate} cycles a minute",
             length=length,
             index=index,
             total=total,
@@ -91,7 +91,7 @@ class RateLeaf(Leaf):
         return (
             target_ways(found)
             if found is not None
-            else (tr("tap each time the same hand goes in"), tr("same hand goes in"))
+            else (tr("tap each time the same hand goes in"), tr("tap at hand entry"))
         )
 
     def _target(self) -> Target | None:
@@ -172,7 +172,7 @@ class RateLeaf(Leaf):
             Cell("length", (tr("Count strokes"), tr("Strokes")), share=1.1),
             Cell(
                 "tick",
-                (tr("Play target"), tr("Play it")),
+                (tr("Tick at target"), tr("Tick it")),
                 share=1.1,
                 look="lit" if ticks else "key",
                 able=ticks or self._target() is not None,

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from pacer.screens.screenrows import Row
 
 OFF = tr(
-    "Use old phones or tablets as lane screens, in step with this tablet. They connect over the pool's "
+    "Use old phones or tablets as lane screens, in sync with this tablet. They connect over the pool's "
     "network or this tablet's hot spot. No internet needed."
 )
 SURE_MS = 100.0  #: a clock that may be off by more than this is marked as unsure
@@ -92,7 +92,7 @@ class ScreensLeaf(Leaf):
         return tuple(row.number for row in screens.rows if row.helped_before and row.connected and not row.helps)
 
     def _where(self, column: Column, screens: LaneScreens) -> None:
-        """The address, the QR code with which a screen can help, and beside it the code with which it only shows."""
+        """The address, the QR code of screens that may help, and beside it the code with which it only shows."""
         address = screens.address.removeprefix("http://")
         column.say(tr("In the browser: {address}", address=address), bold=True)
         if screens.others:
@@ -107,7 +107,7 @@ class ScreensLeaf(Leaf):
         words = [*_in_threes(screens.code)] if screens.code else [tr("none")]
         for ways, colour, scale, bold in (
             ((tr("Scan to view and help,"), tr("Scan to help,")), "dim", 1.0, False),
-            ((tr("or type this to view only:"), tr("type to view:")), "dim", 1.0, False),
+            ((tr("or type this code to view only:"), tr("or type to view:")), "dim", 1.0, False),
             *(((word,), "ink", 1.6, True) for word in words),
         ):
             high = 1.7 * column.cap * scale
@@ -137,9 +137,9 @@ class ScreensLeaf(Leaf):
             how = tr("offline") if gone_s is None else tr("offline {gone_s}", gone_s=text_from_ms(gone_s * 1000))
         elif row.bound_ms is not None:
             how = (
-                tr("in step to {bound:.2f} s", bound=row.bound_ms / 1000)
+                tr("in sync within {bound:.2f} s", bound=row.bound_ms / 1000)
                 if row.bound_ms <= SURE_MS
-                else tr("not in step yet")
+                else tr("not in sync yet")
             )
         if row.connected and self.driver.run.ended_ms is not None:
             how = tr("session over")
@@ -148,7 +148,7 @@ class ScreensLeaf(Leaf):
             if row.helps
             else tr("Screen {number}, helped last time", number=row.number)
             if row.helped_before
-            else tr("Screen {number}, can help", number=row.number)
+            else tr("Screen {number}, waits to help", number=row.number)
             if row.can_help
             else tr("Screen {number}", number=row.number)
         )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 from dataclasses import replace
+from typing import Any
 
 from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
@@ -16,23 +17,26 @@ from pacer.language import tr
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
 from pacer.session.records.notes import heads, summaries
 
-AMOUNTS = {
-    "amount as": (Amount.AS_WRITTEN, tr("As written")),
-    "amount less": (Amount.LESS, tr("Less")),
-    "amount more": (Amount.MORE, tr("More")),
+AMOUNTS: dict[str, tuple[Any, ...]] = {
+    "amount as": (Amount.AS_WRITTEN, tr("As planned")),
+    "amount less": (Amount.LESS, tr("Swam less"), tr("Less")),
+    "amount more": (Amount.MORE, tr("Swam more"), tr("More")),
 }
-FEELS = {
+FEELS: dict[str, tuple[Any, ...]] = {
     "feel well": (Feel.WELL, tr("Well")),
     "feel so": (Feel.SO_SO, tr("So-so")),
     "feel bad": (Feel.BADLY, tr("Badly")),
 }
-AGAIN = {"again yes": (True, tr("Repeat: yes")), "again no": (False, tr("Repeat: no"))}
+AGAIN: dict[str, tuple[Any, ...]] = {
+    "again yes": (True, tr("Repeat it")),
+    "again no": (False, tr("Don't repeat it"), tr("Don't repeat")),
+}
 
 
 NOTHING_SAID = LaneSummed(0, 0)
 
-#: The three questions: to each answer's key what it is and its word.
-_QUESTIONS: tuple[Mapping[str, tuple[object, str]], ...] = (AMOUNTS, FEELS, AGAIN)
+#: The three questions: to each answer's key what it is and its words, the longest first.
+_QUESTIONS: tuple[Mapping[str, tuple[Any, ...]], ...] = (AMOUNTS, FEELS, AGAIN)
 
 
 class SummaryLeaf(Leaf):
@@ -131,10 +135,10 @@ class SummaryLeaf(Leaf):
             column.row(*before, *after, out)
 
     @staticmethod
-    def _cells(ways: Mapping[str, tuple[object, str]], chosen: object) -> list[Cell]:
+    def _cells(ways: Mapping[str, tuple[Any, ...]], chosen: object) -> list[Cell]:
         return [
-            Cell(name, (word,), look="lit" if chosen is value else "key", share=1 + len(word) / 12)
-            for name, (value, word) in ways.items()
+            Cell(name, tuple(words), look="lit" if chosen is value else "key", share=1 + len(words[-1]) / 12)
+            for name, (value, *words) in ways.items()
         ]
 
     def press(self, name: str) -> None:

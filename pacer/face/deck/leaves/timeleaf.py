@@ -137,11 +137,9 @@ class CalledLeaf(Leaf):
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
         predicted = tr("expected {predicted}", predicted=tenths(round(found.predicted_ms / 10)))
-        return (
-            (predicted,)
-            if found.hold_ms is None
-            else (tr("hold {hold}", hold=tenths(round(found.hold_ms / 10))), predicted)
-        )
+        meant = predicted if found.hold_ms is None else tr("hold {hold}", hold=tenths(round(found.hold_ms / 10)))
+        ways = tr("called out by a swimmer or a helper; {meant}", meant=meant), meant
+        return ways if found.hold_ms is None else (*ways, predicted)
 
     def stamp(self) -> Hashable:
         """The swim and the pad."""

@@ -29,11 +29,11 @@ class WatchLeaf(Leaf):
     just stopped.
     """
 
-    title = tr("Watches")
+    title = tr("Stopwatches")
 
     def note(self) -> tuple[str, ...]:
         """That they are separate from the session."""
-        return tr("separate from the session"), tr("separate")
+        return tr("not part of the session"), tr("on their own")
 
     def _watches(self) -> tuple[Watch, ...]:
         return self.of_journal(watches)
@@ -45,7 +45,7 @@ class WatchLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """A key to start another, and a row for each."""
-        column.row(Cell("start", (tr("Start a watch"),), look="main"))
+        column.row(Cell("start", (tr("Start a stopwatch"),), look="main"))
         for watch in self._watches():
             shown = reading(watch.reading_cs(self.at_ms))
             many = len(watch.splits_ms)
