@@ -114,6 +114,7 @@ def test_every_setting_of_the_face_can_be_reached():
         "wall_top",
         "muted",
         "cautions_read",
+        "booking_min",
         "pool",
         "orientation",
         "revisit_days",
