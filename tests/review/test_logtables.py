@@ -166,7 +166,7 @@ def test_a_time_that_is_far_off_says_nothing_about_a_lane(tmp_path):
     taken = [Touched((99 + n) * S, 0, 0, 0, 1, 1, n, 60 * (n - 1) * S, 3705) for n in (1, 2)]
     tables = tables_of(tmp_path, *taken, Touched(700 * S, 0, 0, 0, 1, 1, 3, 120 * S, 58000))
     (row, *_) = tables["Times against the bases"].rows
-    assert tables["Times of lane 4, Warm-up, set 1"].rows[2][2:] == ("(9:40.0)", "+541.0, doesn't count")
+    assert tables["Times for lane 4, Warm-up, set 1"].rows[2][2:] == ("(9:40.0)", "+541.0, doesn't count")
     assert row == (
         "Lane 4: 2 timed repeats, on the whole 5 % faster than expected. 1 more is far off and doesn't count.",
     )

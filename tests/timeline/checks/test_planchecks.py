@@ -201,3 +201,15 @@ def test_labels_without_a_lane_stop_the_plan():
         "this set has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
         "this set has entries for A, C, but none for lanes 1, 2",
     )
+
+
+def test_a_set_under_water_that_breaks_its_own_rules_says_so():
+    def hint(line: str, swimmers: int) -> str:
+        squad = read_squad(f'[[lane]]\nbase = "1:30"\nswimmers = {swimmers}\n')
+        (finding,) = findings(build_timeline(read_plan(f"pool: 25 m\n\nMain set\n  {line}\n"), squad))
+        return finding.hint
+
+    assert "breaks these rules (3 swimmers, 4 repeats each)" in hint('4 x 50 free "no breath", rest 0:40', 3)
+    assert "breaks these rules (1 swimmer, 4 repeats each)" in hint('4 x 50 free "no breath", rest 0:40', 1)
+    assert "pass out" in hint('50 free "no breath"', 1) and "breaks" not in hint('50 free "no breath"', 1)
+    assert "breaks" not in hint('4 x 50 free "dive start", rest 0:40', 3), "these rules don't forbid it"
