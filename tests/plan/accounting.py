@@ -95,7 +95,7 @@ def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     )  # 0:30 on, 0:30 off
     written = " ".join(written.replace("х", "x").split())  # another alphabet's
     written = re.sub(r"(?<!\d)(\d{1,2})\s+:\s+(?=\d\d(?!\d))", r"\1:", written)
-    written = re.sub(r"\bb/c\b", "backcrawl", written, flags=re.IGNORECASE)
+    written = re.sub(r"(?<![a-z])b/c\b", " backcrawl", written, flags=re.IGNORECASE)
     written = re.sub(r"\b(\d{1,2})L\b", r"\1 lengths", written)  # 4L
     for _ in range(4):  # on 1.30 / 1.40
         written = re.sub(

@@ -271,7 +271,7 @@ class LineCutter(WordReader):
             self.stop(note_repeated(self.text, self.tokens, at, more))  # breathe 3/5/7 x 2
         elif self.before in ("NUMBER", "_RIGHT", None) or not self.naming:
             self.add("_X", piece, None, at, end)
-        elif self.text[end:].lstrip()[:1].isdigit():
+        elif piece not in "xX" or self.text[end:].lstrip()[:1].isdigit():
             self._strange(piece, at, end)
         else:  # a drill of that name
             self.add("NAME", piece, piece, at, end)
