@@ -28,7 +28,7 @@ from table import Row, print_table, shown
 
 from pacer.session.storage.store import Store
 
-BLOCK = re.compile(r"in the session (\d+):(\d\d)")
+BLOCK = re.compile(r"session time (\d+):(\d\d)")
 
 
 class Running:
@@ -88,7 +88,7 @@ def kept(home: Path) -> list[str]:
 
 def stopped(home: Path, seconds: float) -> list[Row]:
     with Running(home) as session:
-        session.hears("in the session 0:02")
+        session.hears("session time 0:02")
         before, came = session.at()
         session.process.send_signal(signal.SIGSTOP)
         time.sleep(seconds)
@@ -126,7 +126,7 @@ def mounted(place: Path, options: str):
 
 def on_a_full_disk(home: Path) -> list[Row]:
     with mounted(home, "size=1m"), Running(home) as session:
-        session.hears("in the session 0:02")
+        session.hears("session time 0:02")
         with (home / "filler").open("wb", buffering=0) as file:
             try:
                 while True:
@@ -151,7 +151,7 @@ def on_a_full_disk(home: Path) -> list[Row]:
 def where_nothing_can_be_written(home: Path) -> list[Row]:
     with mounted(home, "ro,size=1m"), Running(home) as session:
         told, _ = session.hears("Nothing is written down[^\\r\\n]*")
-        session.hears("in the session 0:02")
+        session.hears("session time 0:02")
         before, came = session.at()
         after, again = session.at()
         assert abs(after - before - (again - came)) < 1.0

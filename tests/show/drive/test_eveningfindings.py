@@ -41,12 +41,13 @@ def said(run, entry):
 
 
 def test_the_top_line_names_the_section_in_which_somebody_swims():
-    """Lane 2 is home long before lane 3, and waits for the main set; nobody is in that yet."""
-    run = begun("pool: 25 m\nWarm-up\n  400 choice\nMain set\n  4 x 50 on 1:30\n")
+    """Lanes 2 and 4 are home long before lane 3, and wait for the main set; nobody is in that yet."""
+    squad = TWO + '[[lane]]\nnumber = 4\nbase = "1:20"\n'
+    run = begun("pool: 25 m\nWarm-up\n  400 choice\nMain set\n  4 x 50 on 1:30\n", squad)
     start_ms = run.timeline.gates[1]
     assert start_ms is not None
     view = pool_view(run, 400 * S)
-    assert [band.text.word for band in view.bands] == ["LISTEN", "SWIM"] and view.section == "Warm-up"
+    assert [band.text.word for band in view.bands] == ["LISTEN", "SWIM", "LISTEN"] and view.section == "Warm-up"
     assert pool_view(run, start_ms - 30 * S).section == "Main set", "all wait for it"
 
 
