@@ -182,7 +182,11 @@ def session_column(column: Column, lookback: PastSession, pictures: Sequence[str
 def _tables(column: Column, tables: Sequence[Table]) -> list[Tile]:
     for table in tables:
         if table.rows:
-            column.say(table.heading, bold=True, name=RATES if table.heading == tr("Stroke rates") else "")
+            named = table.heading == tr("Stroke rates")
+            tile = column.say(table.heading, bold=True, name=RATES if named else "")
+            if named and tile is not None and tile.height < column.target:  # a name can be touched, so it is as high
+                column.top += column.target - tile.height
+                column.tiles[-1] = tile._replace(height=column.target)
             say_table(column, table)
             column.skip(1.5)
     return column.tiles
