@@ -267,10 +267,10 @@ def test_a_bracket_drawn_with_lines_repeats_what_it_is_beside():
 @pytest.mark.parametrize(
     ("total", "told"),
     [
-        ("= 600  (700 w/ dives)", "(700 w/ dives); 600: agrees"),
-        ("~0.6k (gr1)", "(gr1); 600: agrees"),
-        ("~ 600 top lanes", "(top lanes); 600: agrees"),
-        ("c. 600", "600: agrees"),
+        ("= 600  (700 w/ dives)", "(700 w/ dives); total 600: right"),
+        ("~0.6k (gr1)", "(gr1); total 600: right"),
+        ("~ 600 top lanes", "(top lanes); total 600: right"),
+        ("c. 600", "total 600: right"),
     ],
 )
 def test_a_total_can_have_words_behind_it(total, told):
