@@ -55,6 +55,14 @@ def fill_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     os.replace(rough, folder)
 
 
+def free_path(path: Path) -> Path:
+    """The path, or one with a number behind its name that is free."""
+    free, number = path, 2
+    while free.exists():
+        free, number = path.with_name(f"{path.stem}-{number}{path.suffix}"), number + 1
+    return free
+
+
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
     """Write a file in one piece; see `whole_file`. Raises OSError."""
     with whole_file(path, sure=sure, fresh=fresh) as file:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable
+from datetime import date
 
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, bytes_of, read_named
 from pacer.disk import reason_of
@@ -38,7 +39,7 @@ def take_archive(options: argparse.Namespace) -> int:
         raise CommandEnded(
             tr("{archive}: {why}. Nothing was imported.", archive=options.archive, why=why), UNREADABLE
         ) from None
-    store = Store()
+    store, today = Store(), date.today().isoformat()
     try:
         for said in store.open():
             print(said, file=sys.stderr)
@@ -51,7 +52,7 @@ def take_archive(options: argparse.Namespace) -> int:
                 ),
                 STOPPED,
             )
-        brought = import_archive(store, archive)
+        brought = import_archive(store, archive, today)
     except StoreTrouble as trouble:
         raise CommandEnded(tr("pacer import: {trouble} Nothing was imported.", trouble=trouble), STOPPED) from None
     except OSError as error:
@@ -71,6 +72,6 @@ def take_archive(options: argparse.Namespace) -> int:
     )
     for (_, what), made in zip(KINDS, brought.texts):
         print(f"{what.casefold()}: {', '.join(made.new) or tr('none new')}")
-    for row in changes_said(brought):
+    for row in changes_said(brought, today):
         print(row)
     return FINE

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 
+from pacer.disk import free_path
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 
@@ -50,10 +51,7 @@ def place_for(source: Path, target: Path, bare: Bare) -> Path:
         marked = target.with_name(f"{base_of(target.stem, text, bare)}-{mark_of(text, bare)}{target.suffix}")
         if not marked.exists():
             return marked
-    free, number = target, 2
-    while free.exists():
-        free, number = target.with_name(f"{target.stem}-{number}{target.suffix}"), number + 1
-    return free
+    return free_path(target)
 
 
 def _text_in(path: Path) -> str:

@@ -35,7 +35,7 @@ NAMES = (tr("Include names: no"), tr("Include names: yes"))
 
 class ArchivePage(QuestionPage):
     """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name, `now_ms()` the time of
-    day; `on_import()` is called after an import, `on_close()` closes the page.
+    day; `on_import()` is called after an import and returns what else there is to say; `on_close()` closes the page.
     """
 
     def __init__(
@@ -46,7 +46,7 @@ class ArchivePage(QuestionPage):
         now_ms: Callable[[], int] = wall_ms,
         theme: Theme = DARK,
         glass: Glass | None = None,
-        on_import: Callable[[], None] = lambda: None,
+        on_import: Callable[[], tuple[str, ...]] = lambda: (),
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
     ):
@@ -238,11 +238,10 @@ class ArchivePage(QuestionPage):
 
     def _import(self, agreed: bool) -> None:
         data, self.pressed = self.waiting, "import"
-        self._do(tr("Importing …"), lambda: imported(self.store, data, agreed), self._merged)
+        self._do(tr("Importing …"), lambda: imported(self.store, data, agreed, self.day()), self._merged)
 
     def _merged(self, said: tuple[str, ...]) -> None:
-        self.said = said
-        self.on_import()
+        self.said = (*said, *self.on_import())
 
     def _brought(self, _names: tuple[str, ...], said: str) -> None:
         if said and not self.busy:

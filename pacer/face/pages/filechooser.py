@@ -18,6 +18,7 @@ from typing import Protocol
 from kivy.clock import Clock
 from kivy.utils import platform
 
+from pacer.disk import free_path
 from pacer.language import tr
 from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
 from pacer.signal.documents import MOST_BYTES, by_uri
@@ -92,25 +93,29 @@ class Files:
             multiple=True,
         )
 
-    def give_out(self, name: str, done: Callable[[str], None]) -> None:
-        """Let the coach choose a place and write a plan there; `done` is told how that went."""
+    def give_out(self, name: str, done: Callable[[str], None], called: str = "") -> None:
+        """Let the coach choose a place and write a plan there; `done` is told how that went.
+
+        The file is `called` so, else by the plan's name. A file that the chooser didn't ask about is not replaced.
+        """
+        called = called or name
         if platform == "android":  # its chooser only opens
-            self._give_to_folder(name, done)
+            self._give_to_folder(name, done, called)
             return
 
         def give(paths: list[str], _read: Reader) -> None:
             if paths:
                 path = Path(paths[0])
-                done(self._give(name, path if path.suffix else path.with_suffix(self.suffix)))
+                done(self._give(name, path if path.suffix else free_path(path.with_suffix(self.suffix))))
             else:
                 done("")
 
         self._choose(
             "save_file",
             give,
-            lambda: self._give_to_folder(name, done),
+            lambda: self._give_to_folder(name, done, called),
             title=tr("Save where?"),
-            path=f"{name}{self.suffix}",
+            path=f"{called}{self.suffix}",
         )
 
     # -- the chooser ----------------------------------------------------------------------------------
@@ -238,8 +243,8 @@ class Files:
             return str(error)
         return tr("saved as {path}", path=path)
 
-    def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
-        done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
+    def _give_to_folder(self, name: str, done: Callable[[str], None], called: str) -> None:
+        done(self._give(name, free_path(self.folder / OUT / f"{called}{self.suffix}")))
 
 
 def _by_path(path: str, most: int = MOST_BYTES) -> tuple[str, bytes]:

@@ -17,6 +17,8 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.review.exports.exchanged import came_on
+from pacer.show.after.twoversions import origins
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.csvcolumns import UnknownColumns
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv
@@ -70,15 +72,16 @@ class SquadList:
             return column.tiles
         column.say(tr("Squads"), bold=True, scale=TITLE)
         column.skip(0.3)
-        titles = [card.title for card in squads.cards()]
-        for card in squads.cards():
-            title = card.title if titles.count(card.title) == 1 else f"{card.title} ({card.name})"
+        cards = squads.cards()
+        apart = origins([(card.name, card.title) for card in cards], came_on(squads.folder)["squads"])
+        for card in cards:
+            titles = [f"{card.title}, {way}" for way in apart.get(card.name, ())] or [card.title]
             lanes = tr_n("{n} lane", "{n} lanes", card.lanes)
             swimmers = tr_n("{n} swimmer", "{n} swimmers", card.swimmers)
             column.row(
                 Cell(
                     f"squad {card.name}",
-                    (f"{title}: {lanes}, {swimmers}", f"{title}: {swimmers}", title),
+                    (f"{titles[0]}: {lanes}, {swimmers}", *(f"{title}: {swimmers}" for title in titles), *titles),
                     across="left",
                     look="lit" if card.name == squads.current else "key",
                 )
@@ -125,7 +128,9 @@ class SquadList:
                 case "without names" | "with names":
                     self.asks_names = False
                     Files(_Shelf(squads, name == "with names"), SUFFIX, tr("Choose a squad")).give_out(
-                        squads.current, lambda said: page.tell(said) if said else None
+                        squads.current,
+                        lambda said: page.tell(said) if said else None,
+                        tr("{squad}-with-names", squad=squads.current) if name == "with names" else "",
                     )
                 case "leave out":
                     self.asks_names = False

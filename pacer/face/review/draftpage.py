@@ -21,6 +21,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.show.wording.totalstext import span, summary
+from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
 
@@ -30,7 +31,7 @@ FEW = 3  #: findings shown in full
 
 
 class DraftPage(Page):
-    """Shows `draft`, made from the session called `after`.
+    """Shows `draft`, made from the session called `after`; its totals are those of the swimmers who are `here`.
 
     `there` is a plan on the shelf that already follows that session. `on_write(text)` writes the page and opens it,
     `on_open(name)` opens that plan, `on_close()` closes without writing.
@@ -41,6 +42,7 @@ class DraftPage(Page):
         draft: NextPage,
         after: str,
         there: Card | None = None,
+        here: Squad | None = None,
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,
@@ -51,6 +53,7 @@ class DraftPage(Page):
     ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.draft, self.after, self.there = draft, after, there
+        self.here = here if here is not None and _same_lanes(here, draft.squad) else draft.squad
         self.on_write, self.on_open = on_write, on_open
         self.without: frozenset[int] = frozenset()
         self._totals: dict[frozenset[int], Totals] = {}
@@ -64,7 +67,7 @@ class DraftPage(Page):
         """The page's totals with the current switches."""
         if self.without not in self._totals:
             plan = read_plan(self.draft.text(self.without), self.draft.squad.words)  # its lines, as they would be
-            self._totals[self.without] = totals(plan, self.draft.squad)
+            self._totals[self.without] = totals(plan, self.here)
         return self._totals[self.without]
 
     # -- what is shown ----------------------------------------------------------------------------------------
@@ -171,3 +174,9 @@ class DraftPage(Page):
             case "step":
                 self.without = self.draft.turned(int(rest), self.without)
         self.lay_out()
+
+
+def _same_lanes(one: Squad, other: Squad) -> bool:
+    """Whether a squad is another one without those who are absent: a plan may say a value for each lane."""
+    lanes = ([(lane.number, lane.group) for lane in squad.lanes] for squad in (one, other))
+    return one.name == other.name and next(lanes) == next(lanes)

@@ -22,7 +22,9 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft
+from pacer.review.exports.exchanged import came_on
 from pacer.session.timesource import wall_ms
+from pacer.show.after.twoversions import origins, with_origin
 from pacer.show.editing.plandates import when_said
 from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass
@@ -84,6 +86,8 @@ class ShelfPage(Page):
     def refresh(self) -> None:
         """Read the folder again: plans may have changed meanwhile."""
         self.cards: tuple[Card, ...] = self.shelf.cards(self.swum, self.away)
+        came = came_on(self.shelf.folder)["plans"]
+        self._origins = origins([(card.name, card.title) for card in self.cards], came)
         self.counting.want(self.cards)
         self.lay_out()
 
@@ -210,13 +214,13 @@ class ShelfPage(Page):
         counted, figure = self.counting.of(card), self.counting.strip_of(card)
         said = when_said(card, self.now_ms())
         right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
-        about = ", ".join(filter(None, (card.focus, card.pool)))
+        about = with_origin(self._origins.get(card.name, ()), card.focus, card.pool)
         ways, bold, colour = self.totals_words(card, counted)
         down = 0.5 * pad
         texts = [
-            Text(self._titles(card), (pad, down, inner - right - pad, row), True),
+            Text((card.title,), (pad, down, inner - right - pad, row), True),
             Text(said, (width - pad - right, down, right, row), colour="dim", across="right"),
-            Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, inner, row), colour="dim"),
+            Text(about, (pad, down + row, inner, row), colour="dim"),
             Text(ways, (pad, down + 2 * row, inner, row), bold, colour),
         ]
         down += 3 * row + 0.3 * pad
@@ -225,11 +229,6 @@ class ShelfPage(Page):
         pictures = (Picture((pad, down, inner, high), figure),) if figure is not None else ()
         whole = max(self.target, down + (high if card.plan is not None else 0) + pad)
         return Tile(f"plan {card.name}", x, top, width, whole, tuple(texts), "key", True, (), pictures)
-
-    def _titles(self, card: Card) -> tuple[str, ...]:
-        """A plan's title; with its file's name where another plan has the same title, as after an import."""
-        same = sum(one.title.casefold() == card.title.casefold() for one in self.cards) > 1
-        return (f"{card.title} ({card.name})", card.name) if same else (card.title,)
 
     def totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
         """What a plan's tile says below its title, the longest way first; whether bold; its colour."""

@@ -18,6 +18,8 @@ from pacer.session.storage.startandresume import reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.seasonview import SeasonView
 from pacer.show.after.seriesview import SeriesView
+from pacer.show.after.squadafterimport import squad_after_import
+from pacer.squad.drillfactors import with_other_names
 from pacer.timeline.cancellation import GivenUp
 
 READING = ((tr("Reading the log"), tr("There is a lot to read. One moment.")),)
@@ -176,6 +178,7 @@ class DeskLog(DeskPart):
                     draft,
                     after,
                     there,
+                    with_other_names(self.squad_here, self.drills.book),
                     on_write=self._write_on,
                     on_open=self.write,
                     on_close=then,
@@ -244,9 +247,11 @@ class DeskLog(DeskPart):
         """Everything on this tablet as one file, and such a file from another tablet."""
         from pacer.face.pages.archivepage import ArchivePage
 
-        def came_in() -> None:
+        def came_in() -> tuple[str, ...]:
+            before = {card.name for card in self.squads.cards()}
             self.squads.read()
             self.drills.read()
+            return squad_after_import(self.squads, before)
 
         self._let_go()
         self.show(

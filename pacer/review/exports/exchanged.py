@@ -1,9 +1,13 @@
-"""What a tablet had when it last exported or imported, so that a later change or new name is known as one."""
+"""What a tablet had when it last exported or imported, so that a later change or new name is known as one.
+
+Also which of its texts are other versions that came from another tablet, and on which day.
+"""
 
 from __future__ import annotations
 
 import contextlib
 import json
+from collections.abc import Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -18,9 +22,24 @@ EXCHANGED = "exchanged.json"
 _FORMAT = 1
 
 
-def remember(folder: Path, texts: TabletTexts) -> None:
-    """Remember what the tablet has. Raises OSError."""
-    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)})
+def remember(folder: Path, texts: TabletTexts, came: Mapping[str, Iterable[str]] | None = None, day: str = "") -> None:
+    """Remember what the tablet has. Raises OSError.
+
+    `came`: by kind, the names of other versions that came from another tablet on `day` (`2026-03-22`).
+    """
+    days = came_on(folder)
+    for kind, mine in zip(KINDS, texts):
+        kept = {name: on for name, on in days[kind].items() if name in mine.shown or name in mine.hidden}
+        days[kind] = kept | dict.fromkeys((came or {}).get(kind, ()), day)
+    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)}, days)
+
+
+def came_on(folder: Path) -> dict[str, dict[str, str]]:
+    """By kind, the names of other versions that came from another tablet, each with its day ("" if not known)."""
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        told = json.loads((folder / EXCHANGED).read_bytes())["came"]
+        return {kind: {str(name): str(day) for name, day in told.get(kind, {}).items()} for kind in KINDS}
+    return {kind: {} for kind in KINDS}
 
 
 def renamed_plan(folder: Path, old: str, new: str) -> None:
@@ -30,7 +49,10 @@ def renamed_plan(folder: Path, old: str, new: str) -> None:
     if old != new and old in shown:
         shown[new] = shown.pop(old)
         was["plans"] = Remembered(shown, was["plans"].hidden, was["plans"].counts)
-        _write(folder, was)
+        days = came_on(folder)
+        if old in days["plans"]:
+            days["plans"][new] = days["plans"].pop(old)
+        _write(folder, was, days)
 
 
 def recall(folder: Path) -> dict[str, Remembered]:
@@ -71,8 +93,8 @@ def _recalled(told: dict[str, Any]) -> Remembered:
     )
 
 
-def _write(folder: Path, every: dict[str, Remembered]) -> None:
-    made: dict[str, Any] = {"format": _FORMAT}
+def _write(folder: Path, every: dict[str, Remembered], days: Mapping[str, Mapping[str, str]]) -> None:
+    made: dict[str, Any] = {"format": _FORMAT, "came": days}
     for kind, was in every.items():
         made[kind] = {
             "files": {file: [*one.key, one.whole] for file, one in sorted(was.shown.items())},

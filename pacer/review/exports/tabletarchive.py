@@ -134,8 +134,8 @@ def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: C
 # -- importing ------------------------------------------------------------------------------------------------
 
 
-def import_archive(store: Store, archive: Archive) -> Imported:
-    """Import an archive into the tablet of an open store. Raises StoreTrouble; then nothing has changed.
+def import_archive(store: Store, archive: Archive, day: str = "") -> Imported:
+    """Import an archive into the tablet of an open store, on `day`. Raises StoreTrouble; then nothing has changed.
 
     Raises OSError if a text could not be written: importing again adds the rest.
     """
@@ -156,7 +156,8 @@ def import_archive(store: Store, archive: Archive) -> Imported:
         texts[-1] = _with_a_book(texts[-1])
     for kind, made in zip(PLACES, texts):
         _write(folder, kind, made.texts, {name: now for name, _, now in made.renamed})
-    remember(folder, TabletTexts(*(made.texts for made in texts)))
+    came = {name: [new for _, new in made.other] for name, made in zip(KINDS, texts)}
+    remember(folder, TabletTexts(*(made.texts for made in texts)), came, day)
     hidden = tuple(one for one in away if one.number in before and not before[one.number].hidden)
     shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
     seen = {number for number in before if number in there}

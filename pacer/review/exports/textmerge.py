@@ -49,7 +49,8 @@ class MergedTexts:
     `new`: not here before; `other`: another version of a text that is here, with that one's name first; `newer`:
     replaced by the version that the other tablet changed it to; `renamed`: the same under another name, each with its
     name and text before; `hid`, `back`: hidden or shown again, as there; `kept`: replaced by a version that came
-    without names or comments, and hidden with them.
+    without names or comments, and hidden with them; `parted`: renamed on one tablet and changed on the other, so both
+    are here, the old name first.
     """
 
     texts: Texts
@@ -60,6 +61,7 @@ class MergedTexts:
     back: tuple[str, ...] = ()
     renamed: tuple[tuple[str, str, str], ...] = ()
     kept: tuple[str, ...] = ()
+    parted: tuple[tuple[str, str], ...] = ()
 
 
 def merge_texts(ours: Texts, theirs: Texts, bare: Bare = str, *, complete: bool = True) -> MergedTexts:
@@ -121,6 +123,12 @@ def _told(
     )
     moved = {name for name, _, _ in renamed} | {now for _, _, now in renamed}
     new = tuple(sorted(name for name in fresh.values() if name not in newer and name not in moved))
+    called = {(key.name, count.now) for key, count in texts.counts.items() if count.now}
+    parted = tuple(
+        (names[old], names[now])
+        for old, now in sorted(called)
+        if old in names and now in names and {names[old], names[now]} & set(new)
+    )
     return MergedTexts(
         texts,
         new,
@@ -130,6 +138,7 @@ def _told(
         tuple(sorted(name for key, name in shown.items() if key in mine and mine[key][1] == HIDDEN)),
         renamed,
         tuple(kept),
+        parted,
     )
 
 

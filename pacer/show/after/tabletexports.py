@@ -26,8 +26,8 @@ from pacer.session.storage.deleting import deleted, would_delete
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
+from pacer.show.after.twoversions import from_other
 from pacer.squad.files.squadreader import read_squad
-from pacer.squad.register.squadfolder import SquadFolder
 
 #: The kinds of text as they are said, one and many.
 KINDS = (("plan", tr("Plans")), ("squad", tr("Squads")), (tr("drill book"), tr("Drill books")))
@@ -103,8 +103,8 @@ class AskFirst(ShelfTrouble):
     """An archive would delete sessions that are in the log; the message says which."""
 
 
-def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]:
-    """Take an archive in, and say what came of it. Raises ShelfTrouble, and nothing is changed then.
+def imported(store: Store, data: bytes, agreed: bool = False, day: str = "") -> tuple[str, ...]:
+    """Take an archive in on `day`, and say what came of it. Raises ShelfTrouble, and nothing is changed then.
 
     Raises AskFirst if it would delete sessions that are in the log, unless the coach has `agreed`.
     """
@@ -114,8 +114,7 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
             raise AskFirst(
                 tr("On the other tablet these were deleted for good: {gone}.", gone=", ".join(map(called, gone)))
             )
-        brought = import_archive(store, archive)
-        return (*_said(brought), *_squad_in_use(store, brought))
+        return _said(import_archive(store, archive, day), day)
     except BadArchive as why:
         raise ShelfTrouble(tr("{trouble} Nothing was imported.", trouble=sentence(str(why)))) from None
     except StoreTrouble as trouble:
@@ -126,16 +125,7 @@ def imported(store: Store, data: bytes, agreed: bool = False) -> tuple[str, ...]
         ) from None
 
 
-def _squad_in_use(store: Store, brought: Imported) -> tuple[str, ...]:
-    """Which squad the tablet goes on with, if others came: the finish on the shelf is that squad's, and so is Start."""
-    if not brought.texts.squads.new:
-        return ()
-    squads = SquadFolder(Path(store.folder))
-    title = next((card.title for card in squads.cards() if card.name == squads.current), "")
-    return (tr("The squad in use is {title}. To use another one, press Squad.", title=title),) if title else ()
-
-
-def _said(brought: Imported) -> tuple[str, ...]:
+def _said(brought: Imported, day: str) -> tuple[str, ...]:
     taken = brought.sessions
     counted = ((taken.new, tr("new")), (taken.fuller, tr("completed")), (taken.same, tr("already here")))
     parts = [f"{count} {what}" for count, what in counted if count]
@@ -147,11 +137,11 @@ def _said(brought: Imported) -> tuple[str, ...]:
     ]
     if not (taken.new or taken.fuller or any(made.new or made.newer or made.renamed for made in brought.texts)):
         rows.append(tr("Everything in it was here already."))
-    return (*rows, *changes_said(brought))
+    return (*rows, *changes_said(brought, day))
 
 
-def changes_said(brought: Imported) -> list[str]:
-    """What an import changed here, what it kept side by side, and which sessions are there twice perhaps."""
+def changes_said(brought: Imported, day: str) -> list[str]:
+    """What an import on `day` changed here, what it kept side by side, and which sessions are there twice perhaps."""
     rows = []
     for what, sessions in (
         (tr("Hidden, as on the other tablet"), brought.hidden),
@@ -182,10 +172,21 @@ def changes_said(brought: Imported) -> list[str]:
         ]
     rows += [
         tr(
-            "Two versions of {title}: yours is unchanged, the other one is {new}.",
-            title=title_of(kind, made.texts.shown[new], here),
-            new=new,
+            "{new} was {old} until it was renamed on one tablet; {old} was changed on the other, so both are here.",
+            new=title_of(kind, made.texts.shown[now], now),
+            old=title_of(kind, made.texts.shown[old], old),
         )
+        for (kind, _), made in zip(KINDS, brought.texts)
+        for old, now in made.parted
+    ]
+    rows += [
+        tr(
+            "Two versions of {title}: yours is unchanged, the other one says “{origin}”.",
+            title=title_of(kind, made.texts.shown[new], here),
+            origin=from_other(day)[0],
+        )
+        if made is not brought.texts.drills
+        else tr("Two versions of the drill book: yours is unchanged, the other one is {new}.", new=new)
         for (kind, _), made in zip(KINDS, brought.texts)
         for here, new in made.other
     ]

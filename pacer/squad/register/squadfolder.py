@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from pacer.disk import fill_folder, reason_of, write_whole
+from pacer.disk import fill_folder, free_path, reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
@@ -54,8 +54,9 @@ class SquadFolder:
         self._kept: dict[str, Squad] = {}  #: as they are on disk
         self._current, self._day = "", ""
         self._away: dict = {}
+        self._demos = tuple(map(Path, demos))
         try:
-            self._begin(tuple(demos))
+            self._begin(self._demos)
         except OSError as error:
             self.told += (tr("The squads can't be saved here: {reason}.", reason=reason_of(error)),)
         self._read_all()
@@ -87,6 +88,14 @@ class SquadFolder:
     def current(self) -> str:
         """The name of the current squad, "" if there is none."""
         return self._current if self._current in self._kept else next((card.name for card in self.cards()), "")
+
+    def as_it_came(self, name: str) -> bool:
+        """Whether it is a demo squad that nobody has changed."""
+        demo = next((path for path in self._demos if path.stem == name), None)
+        try:
+            return demo is not None and squad_from_bytes(demo.read_bytes()) == self._kept.get(name)
+        except (OSError, Unreadable):
+            return False
 
     def roster(self, day: str, name: str | None = None) -> Roster:
         """The current squad (or another), and who is absent on `day` (`2026-03-02`).
@@ -244,7 +253,7 @@ class SquadFolder:
         nameless_file = self._path("")  # an earlier pacer saved the assumed squad there, and never read it again
         if nameless_file.is_file():
             try:
-                os.rename(nameless_file, _free_path(self._path("squad")))
+                os.rename(nameless_file, free_path(self._path("squad")))
             except OSError as error:
                 self.told += (
                     tr(
@@ -265,7 +274,7 @@ class SquadFolder:
             problem = error.problems[0]
             where = tr("line {line}: {message}", line=problem.line, message=problem.message)
             try:
-                aside = _free_path(path.with_name(path.name + ".broken"))
+                aside = free_path(path.with_name(path.name + ".broken"))
                 os.replace(path, aside)
                 self.told += (
                     tr(
@@ -313,7 +322,7 @@ class SquadFolder:
         return self.current or self._added(replace(squad, name=squad.name or self._free_title("Squad"), assumed=False))
 
     def _added(self, squad: Squad) -> str:
-        path = _free_path(self._path(name_from_title(squad.name, "squad")))
+        path = free_path(self._path(name_from_title(squad.name, "squad")))
         self._write(path.stem, squad)
         self.choose(path.stem)
         return path.stem
@@ -357,11 +366,3 @@ def _files(folder: Path) -> list[Path]:
         return sorted(path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
     except OSError:
         return []
-
-
-def _free_path(path: Path) -> Path:
-    """The path, or a similar one that is free."""
-    free, number = path, 2
-    while free.exists():
-        free, number = path.with_name(f"{path.stem}-{number}{path.suffix}"), number + 1
-    return free

@@ -2,10 +2,14 @@
 
 import io
 import zipfile
+from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from pacer.face.pages import filechooser
+from pacer.session.timezone import date_said
+from pacer.squad.register.roster import Roster
 from tests.face.coach import Coach
 from tests.face.deskpages import log
 
@@ -84,8 +88,6 @@ def test_a_squad_that_came_in_is_there_at_once(coach):
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
     assert coach.sees("Squads: The other club.")
-    in_use = next(card.title for card in coach.desk.squads.cards() if card.name == coach.desk.squads.current)
-    assert in_use != "The other club" and coach.sees(f"The squad in use is {in_use}. To use another one, press Squad.")
     assert "The other club" in [card.title for card in coach.desk.squads.cards()]
 
 
@@ -98,12 +100,65 @@ def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
     coach.page.take(archive_bytes({"plans/long-axis-rotation-3.txt": text.encode()}), "theirs.zip")
     done(coach)
     (other,) = {card.name for card in coach.desk.shelf.cards()} - {f"long-axis-rotation-{n}" for n in range(1, 5)}
-    assert coach.sees(f"Two versions of Long-axis rotation 3: yours is unchanged, the other one is {other}.")
+    day = date_said(date.fromisoformat(coach.desk.clocks.day())).rpartition(" ")[0]
+    from_other = f"from the other tablet, {day}"
+    assert coach.sees(f"Two versions of Long-axis rotation 3: yours is unchanged, the other one says “{from_other}”.")
     coach.desk.home()
     coach.frame(20)
     ways = {way for tile in coach.page.board.tiles for text in tile.texts for way in text.ways}
-    assert {f"Long-axis rotation 3 ({other})", "Long-axis rotation 3 (long-axis-rotation-3)"} <= ways
-    assert "Long-axis rotation 2" in ways
+    assert {from_other, "from this tablet", "Long-axis rotation 2"} <= ways and not any(other in way for way in ways)
+
+
+def test_two_versions_of_a_squad_are_told_apart_in_the_list(coach):
+    from pacer.review.exports.archive import archive_bytes
+
+    squads = coach.desk.squads
+    squad = squads.roster("").squad
+    squads.keep("thursday", Roster(replace(squad, lanes=squad.lanes[:-1])), "")
+    theirs = squads.folder / "squads" / "thursday.toml"
+    other = theirs.read_text().replace("base = ", "rounds = 3\nbase = ", 1)
+    coach.desk.move()
+    coach.frame()
+    coach.page.take(archive_bytes({"squads/thursday.toml": other.encode()}), "theirs.zip")
+    done(coach)
+    assert "Squad in use: still Brackenmere Thursday." in " ".join(coach.page.said)
+    coach.desk.squad()
+    coach.frame()
+    coach.touch("Squads")
+    assert coach.sees("Brackenmere Thursday, from this tablet") and coach.sees("from the other tablet, ")
+
+
+def test_an_untouched_example_squad_gives_way_to_the_one_that_came(coach):
+    from pacer.review.exports.archive import archive_bytes
+
+    coach.desk.move()
+    coach.frame()
+    squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
+    coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
+    done(coach)
+    assert coach.page.said[-1] == "Squad in use now: The other club, instead of the example Brackenmere Thursday."
+    assert coach.desk.squads.current == "other"
+    more = b'name = "A third club"\n[[lane]]\nbase = "1:40"\n'
+    coach.page.take(archive_bytes({"squads/third.toml": more}), "theirs.zip")
+    done(coach)
+    assert coach.page.said[-1].startswith("Squad in use: still The other club.")
+    assert coach.desk.squads.current == "other"
+
+
+def test_an_export_is_named_after_what_it_holds_and_replaces_none(coach):
+    coach.desk.move()
+    coach.frame()
+    for names in (False, True, True):
+        coach.page.names = names
+        coach.page.press("export")
+        done(coach)
+        coach.page.said = ()
+    day = coach.desk.clocks.day()
+    assert sorted(path.name for path in (coach.desk.folder / "out").iterdir()) == [
+        f"pacer-{day}-with-names-2.zip",
+        f"pacer-{day}-with-names.zip",
+        f"pacer-{day}.zip",
+    ]
 
 
 def test_an_import_that_deletes_a_session_is_asked_about(coach, tmp_path):

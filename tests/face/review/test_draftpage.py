@@ -110,3 +110,19 @@ def test_the_focus_goes_with_its_drill_and_can_be_put_back_alone(coach):
     assert page.without == {drill}
     page.press(f"step {drill}")
     assert page.without == frozenset()
+
+
+def test_the_draft_lasts_as_long_as_the_plan_that_it_becomes_without_those_who_are_absent(coach):
+    from pacer.squad.register.roster import Roster
+
+    roster = coach.desk.roster
+    slowest = len(roster.squad.lanes) - 1
+    coach.desk.squads.keep(
+        coach.desk.squads.current,
+        Roster(roster.squad, frozenset({(slowest, len(roster.squad.lanes[slowest].swimmers) - 1)})),
+        coach.desk.clocks.day(),
+    )
+    coach.desk.next_page(3, coach.desk.home)
+    coach.frame(20)
+    assert coach.page.here.lanes != coach.page.draft.squad.lanes
+    assert sum(len(lane.swimmers) for lane in coach.page.here.lanes) == 25

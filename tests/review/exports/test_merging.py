@@ -18,6 +18,7 @@ from pacer.plan.textmark import place_for
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE
 from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.exchanged import came_on, renamed_plan
 from pacer.review.exports.tabletarchive import import_archive
 from pacer.review.exports.textcounts import Texts, with_plain_counts
 from pacer.review.exports.textmerge import marked, merge_texts
@@ -30,7 +31,7 @@ from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.shipped import PLANS, SQUADS
-from pacer.show.after.tabletexports import archive, rename_plan
+from pacer.show.after.tabletexports import archive, changes_said, rename_plan
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.withoutnames import without_names
 from pacer.squad.register.otherbooks import hide_book, other_books, show_book, with_drills
@@ -459,6 +460,36 @@ def test_a_plan_renamed_on_one_tablet_is_renamed_on_the_other(tmp_path):
     assert (b.folder / "earlier" / "saturday.txt").read_text() == before
     a.imports(b.exports())
     assert a.exports() == b.exports()
+
+
+def test_a_plan_renamed_on_one_tablet_and_changed_on_the_other_is_said_to_be_both(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "title: Thursday\n\n100"})
+    a.rename("plans", "thursday", "Endurance")
+    b.edit("plans", "thursday", "title: Thursday\n\n100 free")
+    theirs = a.exports()
+    for tablet, data in ((a, b.exports()), (b, theirs)):
+        made = import_archive(tablet.store, read_archive(data))
+        assert made.texts.plans.parted == (("thursday", "endurance"),)
+        assert changes_said(made, "")[-1] == (
+            "Endurance was Thursday until it was renamed on one tablet; "
+            "Thursday was changed on the other, so both are here."
+        )
+    assert a.plans == b.plans and len(a.plans) == 2
+
+
+def test_which_of_two_versions_came_from_the_other_tablet_is_remembered(tmp_path):
+    a, b = two_in_step(tmp_path, plans={"thursday": "title: Thursday\n\n100"})
+    a.edit("plans", "thursday", "title: Thursday\n\n200")
+    b.edit("plans", "thursday", "title: Thursday\n\n300")
+    made = import_archive(a.store, read_archive(b.exports()), "2026-03-22").texts.plans
+    ((_, other),) = made.other
+    assert came_on(a.folder)["plans"] == {other: "2026-03-22"} and "300" in a.plans[other]
+    a.exports()
+    assert came_on(a.folder)["plans"] == {other: "2026-03-22"}
+    renamed_plan(a.folder, other, "theirs")
+    assert came_on(a.folder)["plans"] == {"theirs": "2026-03-22"}
+    a.exports()  # there is no such file
+    assert came_on(a.folder)["plans"] == {}
 
 
 def test_a_changed_demo_replaces_an_unchanged_one_on_a_new_tablet(tmp_path):
