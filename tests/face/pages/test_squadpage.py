@@ -384,8 +384,8 @@ def test_names_go_out_only_where_they_are_asked_for(coach, monkeypatch, way):
     coach.touch("Export")
     assert coach.sees("personal data")
     coach.touch(way)
-    ends = "with-names" if way == "With names" else "no-names"
-    written = (coach.home / "out" / f"thursday-{ends}.toml").read_text()
+    called = "thursday-with-names" if way == "With names" else "thursday"
+    written = (coach.home / "out" / f"{called}.toml").read_text()
     assert ("Orla" in written) == (way == "With names") and "1:28.5" in written
 
 
