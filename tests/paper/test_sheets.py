@@ -315,12 +315,3 @@ def test_every_file_has_a_title_a_language_and_an_outline_that_leads_to_its_part
     parts = [f"Part {part}, 2 rounds" for part in range(1, 6)]
     assert outlines["coach.pdf"] == [*parts, "Totals", "Checks"]
     assert outlines["lanes.pdf"] == outlines["register.pdf"] == [f"Lane {n + 1}" for n in range(lanes)]
-
-
-def test_the_next_page_of_a_lane_sheet_says_lane_and_section_at_its_top():
-    plan = "pool: 25 m\nWarm-up\n  100 easy\nMain set\n" + "".join(f"  {n} x 50 free, on 1:00\n" for n in range(2, 20))
-    pages = lane_sheet(build_timeline(read_plan(plan), squad_of(1)), 0, A4)
-    assert len(pages) > 1
-    for page in pages[1:]:
-        assert max(page.letterings, key=lambda one: one.y).text == "LANE 1 · Main set"
-    assert "LANE 1 · Warm-up" not in [one.text for page in pages for one in page.letterings]
