@@ -11,7 +11,7 @@ from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
 def squad_after_import(squads: SquadFolder, before: Collection[str]) -> tuple[str, ...]:
     """What to say of the squad in use after squads came that were not there `before` (names); () if none came.
 
-    Whoever has only looked at a demo squad gets the one that came. Of several the coach has to choose.
+    An unchanged demo squad gives way to the one that came. If several came, the coach has to choose.
     """
     fresh = [card for card in squads.cards() if card.name not in before]
     if not fresh:
