@@ -60,7 +60,7 @@ def test_as_json(capsys):
 
 def test_what_cannot_be(capsys, tmp_path, monkeypatch):
     assert main(["next", *DAY, "--without", "9"]) == 2
-    assert capsys.readouterr().err.startswith("--without 9: there is no such step\nhint: steps go from 1 to 5")
+    assert capsys.readouterr().err.startswith("--without 9: there is no such step\nhint: steps go from 1 to 6")
     monkeypatch.setenv("PACER_HOME", str(tmp_path / "empty"))
     assert main(["next"]) == 1
     assert capsys.readouterr().err == "pacer next: no session of a series was swum yet\n"

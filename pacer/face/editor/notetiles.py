@@ -107,13 +107,14 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
                 bars=(Bar((-0.8 * page.cap, 0.2 * page.cap, MARK * page.cap, said.height - 0.4 * page.cap), colour),)
             )
         )
-        first = x
+        first, tall = x, 0.0
         for number, (fix, room) in enumerate(zip(note.fixes, wide)):
             room = min(room, right - first)
             if x > first and x + room > right + 1:
-                x, down = first, down + page.target + page.gap
+                x, down, tall = first, down + tall + page.gap, 0.0
             rows = len(rows_of(fix.says, room - 2 * page.padding, page.cap, True))
             high = max(page.target, (rows + 0.4) * round(ROW * page.cap))
+            tall = max(tall, high)
             name = f"fix {place} {number} {fix.says}"
             tiles.append(
                 Tile(name, x, down, room, high, (Text((fix.says,), bold=True, across="middle", lines=rows),), "key")

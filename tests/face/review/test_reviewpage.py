@@ -132,7 +132,7 @@ def test_from_a_stroke_rate_in_the_news_to_all_rates(coach):
     assert page.view == "session" and page.figure.figure.title == "Stroke rate and speed"
     board = page.board
     box = board.box_of(board.tile("rates"))
-    assert page.bar.top <= box.y <= page.figure.y and coach.sees("31.0 a minute")
+    assert page.bar.top <= box.y <= page.figure.y and coach.sees("31.0 cycles a minute")
 
 
 def test_a_swimmers_history(coach):
