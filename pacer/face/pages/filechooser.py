@@ -232,7 +232,7 @@ class Files:
             return
         self.take(
             paths,
-            lambda names, said: done(names, said or tr("imported from {folder}", folder=folder)),
+            lambda names, said: done(names, said or (tr("imported from {folder}", folder=folder) if names else "")),
             partial(_by_path, most=self.most),
         )
 

@@ -20,6 +20,23 @@ class Mistake(Exception):
         super().__init__(message)
 
 
+class Misspelt(Mistake):
+    """A word that nobody knows, near a known one: `meant`; `detail` an example of that."""
+
+    def __init__(self, start: int, end: int, message: str, meant: str, *edits: Edit, detail: str = ""):
+        hint = (
+            tr("did you mean {meant}, as in {detail}?", meant=meant, detail=detail)
+            if detail
+            else tr("did you mean {meant}?", meant=meant)
+        )
+        super().__init__(start, end, message, hint, *edits)
+        self.meant, self.detail = meant, detail
+
+    def earlier(self, by: int) -> Misspelt:
+        """The same, farther to the left; without its edits."""
+        return Misspelt(self.start - by, self.end - by, self.message, self.meant, detail=self.detail)
+
+
 LINE_EXAMPLE = tr("a set looks like 8 x 50 back easy, rest 0:15")
 SECTION_EXAMPLES = tr("details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
 SEGMENTS_EXAMPLE = tr("as in 200 as 50 drill / 50 swim")

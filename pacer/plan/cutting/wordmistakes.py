@@ -6,8 +6,7 @@ import re
 
 from pacer.language import either, tr
 from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
-from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
-from pacer.plan.cutting.misspelt import Misspelt
+from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Misspelt, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit

@@ -471,3 +471,13 @@ def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):
     lifted.touch_up()
     coach.frame()
     assert coach.page.roster == kept(coach)
+
+
+def test_a_list_that_cannot_be_read_says_why_and_not_that_it_came(coach, monkeypatch):
+    monkeypatch.setattr("pacer.face.pages.filechooser.open_facade", lambda name: None)
+    (folder := coach().home / "in").mkdir()
+    (folder / "list.csv").write_bytes("name;base\nMira;1:30\n".encode("utf-16"))
+    made = coach()
+    made.touch("Squads")
+    made.touch("Import")
+    assert "UTF-16" in made.page.says and "imported" not in made.page.says
