@@ -74,7 +74,7 @@ def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> 
     slow_sets = {(table.lane, table.section, table.line) for late in slow.values() for table, _ in late}
     made += [*_swimmers(review, out, called, slow_sets), *_short_rest(review, called, texts)]
     if all(one.kind == LOOSE for one in made):
-        made.append(_nothing(review))
+        made.append(_nothing(review, called))
     return tuple(sorted(made, key=lambda one: (one.kind, -one.weight)))
 
 
@@ -378,12 +378,17 @@ def _loose(review: Review) -> Iterator[News]:
         yield News(LOOSE, 0.0, text, "")
 
 
-def _nothing(review: Review) -> News:
+def _nothing(review: Review, called: ReviewNames) -> News:
     if not review.taken:
         return News(NOTHING, 0.0, tr("No times were taken. Distances are worked out from the send-offs."), "")
+    timed = sorted({table.lane for table in review.sets})
+    text = tr("All lanes swam about as expected.")
+    if len(timed) < len(review.lanes):
+        lanes = listed([called.lane(lane) for lane in timed])
+        text = sentence(tr("{lanes} swam about as expected; no times were taken in the others", lanes=lanes))
     return News(
         NOTHING,
         0.0,
-        tr("All lanes swam about as expected."),
+        text,
         tr_n("{n:,} timed repeat", "{n:,} timed repeats", review.taken),
     )

@@ -184,6 +184,11 @@ def test_nothing_to_tell():
     assert one.text == "No times were taken. Distances are worked out from the send-offs."
 
 
+def test_only_lanes_with_times_swam_as_expected():
+    (one,) = news(lambda swim: by(lambda _: 1.0)(swim) if swim.lane == 0 else None)
+    assert one.text == "Lane 3 swam about as expected; no times were taken in the others."
+
+
 def test_students_t():
     """Compare with SciPy: the 97.5 % point of t with one degree of freedom fewer than times."""
     for times in range(2, len(STUDENT)):
