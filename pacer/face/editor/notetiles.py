@@ -79,7 +79,7 @@ def notes_now(
             return (Note(-1, said, problem.hint, fixes, mistake=True),)
     if worst is not None and worst.line and not wrong:
         whom = lanes_said(worst.lanes, lanes)
-        said = f"{line_said(lines, worst.line)}: {whom} {worst.message}" if whom else worst.message
+        said = f"{line_said(lines, worst.line)}, {whom}: {worst.message}" if whom else worst.message
         return (Note(int(worst.severity), said, "", fixes_of(worst) or ()),)
     return ()
 

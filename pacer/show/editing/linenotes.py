@@ -74,7 +74,8 @@ def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> li
         whole = together(found)
         if whole is not None:
             notes = [replace(note, fixes=()) for note in notes]
-            notes.append(Note(int(found[0].severity), tr("What each lane can manage:"), "", (whole,)))
+            cure = Note(int(found[0].severity), tr("What each lane can manage:"), "", (whole,))
+            notes.insert(1, cure)  # before the other lanes: there may be room for two only
         return notes
     worst = found[0]
     said = [_message(worst), *([tr("And {count} more.", count=len(found) - 1)] if len(found) > 1 else [])]

@@ -67,5 +67,5 @@ def test_the_line_in_hand_says_which_lane_has_which_interval_after_what_is_wrong
     page.go_to(4)
     coach.frame()
     (told,) = said()
-    assert told.startswith("Main set: 4 x 100 free on 0:40 …: lane 1 too tight"), "the worst check stays in sight"
+    assert told.startswith("Main set: 4 x 100 free on 0:40 …, lane 1: too tight"), "the worst check stays in sight"
     coach.leave()
