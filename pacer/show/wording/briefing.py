@@ -140,6 +140,7 @@ def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _
     return (
         named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
         say("rounds", n=named.each(counts)),
+        say("rounds", n=f"{min(order)}–{max(order)}"),
     )
 
 

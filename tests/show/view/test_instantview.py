@@ -494,7 +494,7 @@ Skill set, rounds 3 / 2
         tuple(Lane(lane.number, lane.base, lane.swimmers, group=group) for lane, group in zip(lanes.lanes, "AB"))
     )
     view = changeover_view(begun(text, lanes), -5_000)
-    assert view.rounds == ("lane 4: 3 rounds; lane 5: 2 rounds", "3 (lane 4), 2 (5) rounds")
+    assert view.rounds == ("lane 4: 3 rounds; lane 5: 2 rounds", "3 (lane 4), 2 (5) rounds", "2–3 rounds")
     assert [(line.head, line.work, line.detail[0], line.depth) for line in view.lines] == [
         ("lane 4: 10 × 50", "odd drill; even free", "rest 0:15, 0:10 apart", 0),
         ("3 rounds", "", "", 0),
