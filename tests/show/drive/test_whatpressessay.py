@@ -1,4 +1,4 @@
-"""What coaches who tried whole evenings found the screen to say that was not so, or not to say."""
+"""What a press says before it is done: who waits, what falls out, whose metres it costs, when the lanes leave."""
 
 from __future__ import annotations
 
