@@ -25,8 +25,8 @@ from pacer.cli.inputoutput import (
 from pacer.language import tr
 from pacer.plan.filetext import lines_of, text_from_bytes
 from pacer.plan.notation.planreader import read_plan
+from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Problem, Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LivePage

@@ -15,8 +15,8 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import plan_from_bytes
+from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.session.storage.datafolder import home

@@ -26,8 +26,8 @@ from pacer.cli.inputoutput import (
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text, read_line
+from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.plan.titles import titled
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.season.ledger import forget_sums

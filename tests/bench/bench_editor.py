@@ -95,7 +95,7 @@ def measured(page, pause_s: float) -> list[float]:
     """Keys all over the plan, `pause_s` apart, with frames in between."""
     from kivy.base import EventLoop
 
-    from pacer.plan.text.draft import Spot
+    from pacer.plan.text.textbuffer import Spot
 
     rng, times = random.Random(7), []
     page.write()

@@ -6,7 +6,7 @@ import random
 
 from pacer.plan.absentlanes import plan_for_lanes
 from pacer.plan.model import Plan
-from pacer.plan.repeatlimit import labels_of
+from pacer.plan.planlabels import labels_of
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from tests.reference.random_plans import GROUPS

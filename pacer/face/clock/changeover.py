@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kivy.graphics import InstructionGroup
 
-from pacer.face.clock.faceview import FaceView
+from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.ink import Box, Digits, Plate, Words
 from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import LINE, lines_height
@@ -15,7 +15,7 @@ from pacer.show.wording.briefing import Briefing
 from pacer.show.wording.viewtext import clock_ways, say
 
 
-class ChangeoverView(FaceView):
+class ChangeoverView(RunningView):
     """Draws a `pacer.show.wording.briefing.Briefing`. No lane can be chosen here."""
 
     def laid_out(self, view: Briefing) -> _Face:

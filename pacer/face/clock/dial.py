@@ -12,7 +12,7 @@ from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMa
 from kivy.graphics.texture import Texture
 
 from pacer.face.clock.diallayout import DialBoxes, chips_around, dial_boxes
-from pacer.face.clock.faceview import FaceView
+from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.quads import Quads, covered
 from pacer.face.kit.textures import font_size, measure
@@ -35,7 +35,7 @@ def _float() -> Texture:
     return covered(side, side, lambda x, y: FLOAT_PX / 2 - ((x - side / 2) ** 2 + (y - side / 2) ** 2) ** 0.5 + 0.5)
 
 
-class DialView(FaceView):
+class DialView(RunningView):
     """Draws a `pacer.show.view.viewvalues.DialNow`. A tap on a lane's row chooses it."""
 
     def on_touch_down(self, touch):

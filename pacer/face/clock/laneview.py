@@ -8,9 +8,9 @@ from dataclasses import replace
 from kivy.graphics import InstructionGroup
 from kivy.properties import ColorProperty
 
-from pacer.face.clock.faceview import FaceView
 from pacer.face.clock.lanelayout import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.clock.ribbon import Ribbon
+from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.background import Ground, keep_ground
 from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.kit.textures import measure
@@ -26,7 +26,7 @@ STRAYED = 0.05  #: a finger that moved farther than this has not tapped
 SIDE = 0.2  #: share of the width at each side where a tap chooses the next lane
 
 
-class LaneView(FaceView):
+class LaneView(RunningView):
     """Draws a `pacer.show.view.viewvalues.LaneNow`.
 
     A swipe sideways, or a tap near a side, chooses the next lane; any other tap times a touch.

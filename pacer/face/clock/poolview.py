@@ -8,9 +8,9 @@ from kivy.graphics import InstructionGroup
 from kivy.properties import NumericProperty
 
 from pacer.face.clock.bandlayout import deck_width
-from pacer.face.clock.faceview import FaceView
 from pacer.face.clock.laneband import BandPart
 from pacer.face.clock.poolheader import HeaderPart
+from pacer.face.clock.runningview import RunningView
 from pacer.face.clock.water import Ropes
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
@@ -26,7 +26,7 @@ CHOSEN_MM = 1.0  #: of the frame around the chosen lane
 WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
-class PoolView(FaceView):
+class PoolView(RunningView):
     """Draws a `pacer.show.view.viewvalues.PoolNow`.
 
     A tap on a band's deck chooses its lane, one on its water times a swimmer's touch.

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pacer.face.clock.faceview import FaceView
+from pacer.face.clock.runningview import RunningView
 from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.leaftable import opened
@@ -61,7 +61,7 @@ class OnDeck:
         self.tags.dress(running.theme, running.glass)
 
     @property
-    def view(self) -> FaceView | None:
+    def view(self) -> RunningView | None:
         """The view in the window."""
         return self.running.view
 

@@ -12,7 +12,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 
 if TYPE_CHECKING:
-    from pacer.face.clock.faceview import FaceView
+    from pacer.face.clock.runningview import RunningView
     from pacer.face.clock.sound import Sounds
     from pacer.screens.screenswitch import ScreenSwitch
 
@@ -29,7 +29,7 @@ class ShellForDeck(Protocol):
     switch: ScreenSwitch  #: what turns lane screens on
 
     @property
-    def view(self) -> FaceView | None:
+    def view(self) -> RunningView | None:
         """The view in the window."""
 
     @property

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple, Protocol
 
-from pacer.face.clock.faceview import FaceView
-from pacer.face.deck.leaves.deed import deed_of
+from pacer.face.clock.runningview import RunningView
+from pacer.face.deck.leaves.tileaction import action_of
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
@@ -44,7 +44,7 @@ class TagActs(Protocol):
     """What tags ask of the session's face, and have it do."""
 
     @property
-    def view(self) -> FaceView | None:
+    def view(self) -> RunningView | None:
         """The view that they lie over."""
 
     def now_ms(self) -> int:
@@ -377,7 +377,7 @@ class Tags(LongPressBoard):
         if name == OFFER:
             self.acts.sum_up()
             return
-        lane = deed_of(name).first
+        lane = action_of(name).first
         touched = self.tags.pop(lane).touched
         self.lay_out()
         if touched is not None:

@@ -8,13 +8,13 @@ from typing import Protocol
 from pacer.face.editor.editorkeyboard import EditorKeyboard
 from pacer.face.kit.clipboard import copied, pasted
 from pacer.language import tr
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 
 
 class Commanded(Protocol):
     """What the commands need of a page being written; `tell(*ways)` gets what went wrong."""
 
-    draft: Draft
+    draft: TextBuffer
     typist: EditorKeyboard
     tell: Callable[..., None]
 

@@ -7,14 +7,14 @@ from typing import Any, Protocol
 
 from kivy.core.window import Window
 
-from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.pagelayout import Paper
 
 
 class Typed(Protocol):
     """What a keyboard writes into. Commands are methods by name, such as `undo` and `paste`."""
 
-    draft: Draft
+    draft: TextBuffer
     focus: bool
     single: bool
     height: float

@@ -21,9 +21,9 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.newplan import is_sample
 from pacer.plan.library.shelf import Shelf
-from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.drillkeys import complete, drills_in, growing_names
 from pacer.show.editing.wordkeys import HINTS, PREFIX, put
 from pacer.show.measure.legibility import Glass
@@ -60,7 +60,7 @@ class EditorPage(WrittenPage):
         self.shelf, self.name, self.drills, self.book = shelf, name, _drills(shelf, drills), book
         self.on_run, self.on_close = on_run, on_close
         self._hints = dict(HINTS)  #: those not said yet
-        draft = Draft(shelf.open(name))
+        draft = TextBuffer(shelf.open(name))
         self._first = draft.text
         super().__init__(draft, squad, theme, glass, **kwargs)
         self.saving = Saving(shelf, name, self.tell)

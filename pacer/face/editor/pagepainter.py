@@ -13,9 +13,9 @@ from kivy.graphics import Canvas, Color, InstructionGroup, Rectangle, ScissorPop
 
 from pacer.face.kit.ink import Arrow, Box, Frame, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.textures import TextureStore, below_base, font_size
-from pacer.plan.text.draft import Spot
 from pacer.plan.text.livepage import SECTION, PageReading
 from pacer.plan.text.styledstretches import stretches
+from pacer.plan.text.textbuffer import Spot
 from pacer.plan.words.ownwords import OwnWords
 from pacer.show.editing.margintimes import MarginTime
 from pacer.show.editing.pagecolours import ink_of

@@ -18,9 +18,9 @@ from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.draft import Draft
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.textbuffer import TextBuffer
 from pacer.session.timesource import boot_ms
 from pacer.show.editing.quickoutcome import outcome, tight_lanes, would_start
 from pacer.show.editing.quickset import COUNTS, OWN, STEP_MS, WORKS, LineChoice, distances, leaves, plan_of, stepped
@@ -69,7 +69,7 @@ class QuickSetPage(LongPressPage):
         self.pane: WritingPane | None = None  #: while the set is typed
         self.remarks: NoteTiming | None = None  #: its notes meanwhile
         self._left: dict[
-            str, Draft
+            str, TextBuffer
         ] = {}  #: what was typed from the chosen set: it is there again until another one is chosen
         self.fixes: dict[str, Fix] = {}  #: by the keys below the set
         self.board = Board(self.press)
@@ -335,7 +335,7 @@ class QuickSetPage(LongPressPage):
         if self.pane is None:
             draft = self._left.get(self.choice.text)
             if draft is None:
-                draft = Draft(self.choice.text)
+                draft = TextBuffer(self.choice.text)
                 draft.go(draft.end)
             self._left = {self.choice.text: draft}
             self.pane = WritingPane(

@@ -12,8 +12,8 @@ from pacer.face.editor.pagepainter import PagePainter
 from pacer.face.kit.ink import Box
 from pacer.face.kit.scroller import Scroller
 from pacer.face.tiles.board import SLOP_MM
-from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.pagelayout import Chip, Paper
 from pacer.show.measure.legibility import Glass
 
@@ -25,7 +25,7 @@ _NOWHERE = (-1e9, -1e9)
 class Touched(Protocol):
     """The text that it is on."""
 
-    draft: Draft
+    draft: TextBuffer
     ink: PagePainter
     scroller: Scroller
     typist: EditorKeyboard

@@ -18,10 +18,10 @@ from pacer.face.kit.background import keep_ground
 from pacer.face.kit.ink import Box, Words
 from pacer.face.kit.scroller import Scroller
 from pacer.face.kit.textures import font_size, measure
-from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.styledstretches import Stretch, stretches
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.shipped import CAP
 from pacer.show.editing.pagelayout import Note, Paper
@@ -54,7 +54,7 @@ class WritingPane(EditorCommands, Widget):
 
     def __init__(
         self,
-        draft: Draft,
+        draft: TextBuffer,
         live: LivePage | None = None,
         *,
         single: bool = False,
@@ -357,6 +357,6 @@ class WritingPane(EditorCommands, Widget):
         self.edited()
 
 
-def _unread(draft: Draft) -> PageReading:
+def _unread(draft: TextBuffer) -> PageReading:
     count = len(draft.lines)
     return PageReading(None, (), ("plain",) * count, (0,) * count)

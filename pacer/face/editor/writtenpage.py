@@ -23,9 +23,9 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.garbagecollection import TypingPace
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import Page
-from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.lanesendoffs import send_offs_said
 from pacer.show.editing.margintimes import followed
 from pacer.show.editing.missingparts import SAMPLE, missing_part
@@ -43,7 +43,7 @@ LEAST_ROWS = 6  #: of text that must be visible before the strip gets room
 class WrittenPage(Page):
     """Writes `draft` for a squad. A subclass gives the keys; `_changed()` is called after every change."""
 
-    def __init__(self, draft: Draft, squad: Squad, theme: Theme, glass: Glass | None = None, **kwargs):
+    def __init__(self, draft: TextBuffer, squad: Squad, theme: Theme, glass: Glass | None = None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.squad = squad
         self.lane = 0  #: the chosen lane, by its place: the margin shows its times
@@ -87,7 +87,7 @@ class WrittenPage(Page):
         self._margin = self.pane.margin = margin
 
     @property
-    def draft(self) -> Draft:
+    def draft(self) -> TextBuffer:
         """What is being written."""
         return self.pane.draft
 

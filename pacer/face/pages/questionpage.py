@@ -13,7 +13,7 @@ from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import Page, PageKey
 from pacer.face.tiles.question import aside, asked
 from pacer.language import tr
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED
@@ -76,7 +76,7 @@ class QuestionPage(Page):
         self._clear()
         self._question, self._note, self._answered, self.asked, self._field_rows = question, note, take, "text", rows
         self.letters = Letters(first)
-        draft = Draft(text)
+        draft = TextBuffer(text)
         self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
         self.add_widget(self.field)
         draft.choose_all()

@@ -17,7 +17,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
-from pacer.review.exports.exchanged import came_on
+from pacer.review.exports.lastexchange import came_on
 from pacer.show.after.twoversions import origins
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.csvcolumns import UnknownColumns

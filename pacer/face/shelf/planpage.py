@@ -23,9 +23,9 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.draft import Draft
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import write_plan
+from pacer.plan.text.textbuffer import TextBuffer
 from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
 from pacer.show.after.tabletexports import has_a_name, rename_plan
@@ -353,7 +353,7 @@ class PlanPage(Page):
             self.field = None
         self.asked = what
         if what in ("title", "pool"):
-            draft = Draft(text)
+            draft = TextBuffer(text)
             self.letters = Letters("capitals" if what == "title" else "marks")
             self.field = WritingPane(draft, single=True, done=lambda: self.press("keep"), leave=self.back)
             self.add_widget(self.field)

@@ -21,8 +21,8 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
-from pacer.plan.text.draft import Draft
-from pacer.review.exports.exchanged import came_on
+from pacer.plan.text.textbuffer import TextBuffer
+from pacer.review.exports.lastexchange import came_on
 from pacer.session.timesource import wall_ms
 from pacer.show.after.twoversions import origins, with_origin
 from pacer.show.editing.plandates import when_said
@@ -71,7 +71,7 @@ class ShelfPage(Page):
         self.away = False
         self.card: PlanPage | PastedPage | None = None
         self.search = WritingPane(
-            Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
+            TextBuffer(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
         )
         self.search.hint = tr("any word in a plan")
         self.searching = False

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 
 
 class Field(Protocol):
     """A draft with or without the keyboard's focus. `single`: it is one line."""
 
-    draft: Draft
+    draft: TextBuffer
     focus: bool
     single: bool
 

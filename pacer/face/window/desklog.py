@@ -139,7 +139,7 @@ class DeskLog(DeskPart):
 
     def _draft(self, session: Callable[[SeriesView], int | None], name: str, then: Callable[[], None]) -> None:
         """The next page, drafted from a session; from the plan of that name where there is no session."""
-        from pacer.face.review.draftpage import DraftPage
+        from pacer.face.review.nextplanpage import NextPlanPage
         from pacer.session.timezone import day_said
 
         view, today, here = self.series_view(), date.fromisoformat(self.clocks.day()), self.roster.squad
@@ -174,7 +174,7 @@ class DeskLog(DeskPart):
                 return
             draft, after, there = made[-1]
             self.show(
-                DraftPage(
+                NextPlanPage(
                     draft,
                     after,
                     there,

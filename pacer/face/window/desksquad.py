@@ -30,14 +30,14 @@ class DeskSquad(DeskPart):
 
     def heads(self, then: Callable[[], None]) -> None:
         """Head count before the start; it is saved with the session begun next. Afterwards what `then` shows."""
-        from pacer.face.pages.headspage import HeadsPage
+        from pacer.face.pages.headcountpage import HeadCountPage
 
         def count(heads: int) -> None:
             self._counted = heads
             then()
 
         self.show(
-            HeadsPage(
+            HeadCountPage(
                 self.squads,
                 self.clocks.day(),
                 self._counted,

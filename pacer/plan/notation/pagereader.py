@@ -23,7 +23,7 @@ from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import MAX_SHOWN, Edit, Problem, Unreadable, unreadable
 from pacer.plan.regex import regex
-from pacer.plan.repeatlimit import too_many_repeats
+from pacer.plan.repeattotal import too_many_repeats
 from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS

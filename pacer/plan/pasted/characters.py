@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.pagelines import SPACES
-from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.pasted.pastedline import PastedLine, Total
 from pacer.plan.regex import regex
 
 TAB = 4  #: columns
@@ -81,16 +81,16 @@ _ALONE = regex(
 )
 
 
-def scraps_of(text: str) -> list[Scrap]:
+def page_of(text: str) -> list[PastedLine]:
     """The lines of a page, each without anything that is not one of its words."""
-    made = [_scrap(number, line) for number, line in enumerate(lines_of(text.removeprefix("\ufeff")), start=1)]
+    made = [_pasted_line(number, line) for number, line in enumerate(lines_of(text.removeprefix("\ufeff")), start=1)]
     for above, below in pairwise(made):
         if above.text and _RULE.fullmatch(below.text or " ") and below.text and not above.text[0].isdigit():
             above.marked = above.marked or below.written.strip()[:1] in "=-_"
     return made
 
 
-def _scrap(number: int, written: str) -> Scrap:
+def _pasted_line(number: int, written: str) -> PastedLine:
     """A line with plain signs, and without bullets and marks in front of it."""
     line = plain(written)
     line = _CHAT.sub("", line, count=1) if _CHAT.match(line) else line
@@ -98,7 +98,7 @@ def _scrap(number: int, written: str) -> Scrap:
     lead = line[: len(line) - len(line.lstrip())]
     indent, text = len(lead.expandtabs(TAB)), line.strip()
     if is_rule(text):
-        return Scrap(number, written, text, indent)
+        return PastedLine(number, written, text, indent)
     marked = bool(_HEADING.match(text))
     text = _HEADING.sub("", text, count=1)
     if framed := _FRAMED.fullmatch(text):
@@ -110,7 +110,7 @@ def _scrap(number: int, written: str) -> Scrap:
         marked = bool(_STRONG.fullmatch(text))
     text = _STRONG.sub(lambda strong: strong[0].strip("*_").replace(strong[1], ""), text)
     text = re.sub(r"\s*\.{2,}$", "", text.replace("\t", "  ").strip())
-    return Scrap(number, written, text, indent, marked, bool(bullet))
+    return PastedLine(number, written, text, indent, marked, bool(bullet))
 
 
 def is_rule(text: str) -> bool:
@@ -161,65 +161,65 @@ def total_beside_total(line: str) -> bool:
     return bool(_SEVERAL.search(plain(line).rstrip()))
 
 
-def take_total(scrap: Scrap, paired: bool = False) -> None:
+def take_total(pasted: PastedLine, paired: bool = False) -> None:
     """Remove a total from the end of a line; a line that is only a total keeps no text.
 
     `paired`: the page has pairs of totals, which a smaller gap may separate from their lines.
     """
-    if match := _ALONE.fullmatch(scrap.text):
+    if match := _ALONE.fullmatch(pasted.text):
         said = (match["of"] or match["behind"] or "").casefold().replace(" ", "")
         of = (
             "section" if said.startswith(("sub", "set", "section")) else "" if said.startswith("running") else "session"
         )
         groups = [group for group in match.groups() if group and group not in (match["of"], match["behind"])]
-        scrap.total, scrap.text = Total(_distance(groups[0], match), of), ""
+        pasted.total, pasted.text = Total(_distance(groups[0], match), of), ""
         return
-    line = plain(scrap.written).rstrip()
-    if match := _LEFT_OF_IT.match(scrap.text):
-        scrap.total, scrap.text = Total(int(match[1])), scrap.text[match.end() :]
+    line = plain(pasted.written).rstrip()
+    if match := _LEFT_OF_IT.match(pasted.text):
+        pasted.total, pasted.text = Total(int(match[1])), pasted.text[match.end() :]
         return
-    if match := _ACCOUNT.fullmatch(scrap.text):
-        scrap.total, scrap.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
+    if match := _ACCOUNT.fullmatch(pasted.text):
+        pasted.total, pasted.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
         return
     if (match := _WORDED.search(line)) and line[: match.start()].strip():
         total = _distance(match[1] or match[2], match) if match[1] else round(float(match[2].replace(",", ".")) * 1000)
-        kept = _without(scrap.text, match[0])
-        if total >= LEAST_TOTAL and kept != scrap.text:
-            scrap.total, scrap.text = Total(total, words=(match["words"] or "").strip(" ()")), kept
+        kept = _without(pasted.text, match[0])
+        if total >= LEAST_TOTAL and kept != pasted.text:
+            pasted.total, pasted.text = Total(total, words=(match["words"] or "").strip(" ()")), kept
             return
     if (match := _OF_LANES.search(line)) and line[: match.start()].strip():
-        kept = _without(scrap.text, match[0])
-        if kept != scrap.text:
+        kept = _without(pasted.text, match[0])
+        if kept != pasted.text:
             first = int(re.findall(r"\d+", match["all"] or match["one"])[0])
-            scrap.total = Total(first, "session", (match["words"] or match["all"]).strip())
-            scrap.text = "" if re.fullmatch(r"(?:grand\s+)?tot(?:al)?s?\W*", kept, re.IGNORECASE) else kept
+            pasted.total = Total(first, "session", (match["words"] or match["all"]).strip())
+            pasted.text = "" if re.fullmatch(r"(?:grand\s+)?tot(?:al)?s?\W*", kept, re.IGNORECASE) else kept
             return
     if (match := _IN_COLUMNS.search(line)) and line[: match.start()].strip():
         totals = list(map(int, match[0].split()))
         if min(totals) >= LEAST_SESSION:
-            scrap.text = _without(scrap.text, match[0])
-            scrap.total = Total(totals[0], "session", " / ".join(map(str, totals)))
+            pasted.text = _without(pasted.text, match[0])
+            pasted.total = Total(totals[0], "session", " / ".join(map(str, totals)))
             return
     for pattern in (_PAIRED if paired else _SEVERAL, _KILOS):
         if (match := pattern.search(line)) and line[: match.start()].strip():
             numbers = re.findall(r"\d+(?:\.\d+)?", match[0])
             number = numbers[-1] if pattern is _KILOS or len(numbers) == 2 and "(" in match[0] else numbers[0]
-            scrap.total = Total(round(float(number) * (1000 if "." in number or "k" in match[0].casefold() else 1)))
-            scrap.text = _without(scrap.text, match[0])
+            pasted.total = Total(round(float(number) * (1000 if "." in number or "k" in match[0].casefold() else 1)))
+            pasted.text = _without(pasted.text, match[0])
             return
     for pattern in (_EQUALS, _BRACKETS):
-        if match := pattern.search(scrap.text):
+        if match := pattern.search(pasted.text):
             if _whole(match[1]) >= (
-                LEAST_TOTAL if pattern is _BRACKETS and scrap.text[: match.start()].strip() else 25
+                LEAST_TOTAL if pattern is _BRACKETS and pasted.text[: match.start()].strip() else 25
             ):
-                scrap.text, scrap.total = scrap.text[: match.start()].strip(), Total(_whole(match[1]))
+                pasted.text, pasted.total = pasted.text[: match.start()].strip(), Total(_whole(match[1]))
             return
     if _IN_COLUMNS.search(line):
         return
     if (match := _MARGIN.search(line)) and line[: match.start()].strip() and _whole(match[1]) >= LEAST_TOTAL:
-        kept = _without(scrap.text, match[0])
-        if kept != scrap.text:
-            scrap.text, scrap.total = kept, Total(_whole(match[1]))
+        kept = _without(pasted.text, match[0])
+        if kept != pasted.text:
+            pasted.text, pasted.total = kept, Total(_whole(match[1]))
 
 
 def _without(text: str, total: str) -> str:

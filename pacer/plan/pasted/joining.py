@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.pasted.sharelines import share_out_lines
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work
@@ -55,30 +55,30 @@ def without_marks(text: str) -> str:
     return f"{head} repeats {ranges}" + (f", {rest}" if rest else "")
 
 
-def join(scraps: list[Scrap]) -> None:
+def join(page: list[PastedLine]) -> None:
     """Add the lines that continue a set to the set's text."""
-    _between_rounds(scraps)
-    _rest_for_all(scraps)
-    share_out_lines(scraps)
-    above: Scrap | None = None
+    _between_rounds(page)
+    _rest_for_all(page)
+    share_out_lines(page)
+    above: PastedLine | None = None
     parts: list[str] = []
     behind: list[str] = []
-    for scrap in [*scraps, Scrap(0, "", "")]:
-        if scrap.kind is Kind.MORE:
-            text = scrap.text.strip(" ,;")
+    for pasted in [*page, PastedLine(0, "", "")]:
+        if pasted.kind is Kind.MORE:
+            text = pasted.text.strip(" ,;")
             if not text:
                 continue
             deeper = PARTS.match(text) or re.match(r"odds?\b|evens?\b|#", text, re.IGNORECASE)
             (parts if deeper else behind).append(without_marks(text))
-            if scrap.total and above and not above.total:
-                above.total, scrap.total = scrap.total, None
-        elif scrap.kind in (Kind.NOTE, Kind.BLANK) and scrap.number:
+            if pasted.total and above and not above.total:
+                above.total, pasted.total = pasted.total, None
+        elif pasted.kind in (Kind.NOTE, Kind.BLANK) and pasted.number:
             continue
         else:
             if above is not None and (parts or behind):
                 above.text = _joined(above.text, parts, behind)
-            above, parts, behind = scrap if scrap.kind is Kind.SET else None, [], []
-    _share_out(scraps)
+            above, parts, behind = pasted if pasted.kind is Kind.SET else None, [], []
+    _share_out(page)
 
 
 def _joined(text: str, parts: list[str], behind: list[str]) -> str:
@@ -104,14 +104,14 @@ _SHARED = regex(
 )
 
 
-def _share_out(scraps: list[Scrap]) -> None:
+def _share_out(page: list[PastedLine]) -> None:
     """Counts below a set that add up to its own, such as `4 fly` below `16 x 50`, become sets of their own."""
-    for place, scrap in enumerate(scraps):
-        whole = _SHARED.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
+    for place, pasted in enumerate(page):
+        whole = _SHARED.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if whole is None:
             continue
         shares = []
-        for below in scraps[place + 1 :]:
+        for below in page[place + 1 :]:
             share = re.match(r"(\d{1,2})\s+(?=[a-z])(?!x\s*\d)", below.text, re.IGNORECASE)
             if share is None or below.kind not in (Kind.SET, Kind.NOTE):
                 break
@@ -125,9 +125,9 @@ def _share_out(scraps: list[Scrap]) -> None:
         for below, count, rest in shares:
             below.kind = Kind.SET
             below.text = ", ".join([" ".join([f"{count} x {whole['length']}", *work, rest]), *behind])
-        scrap.text = ""
+        pasted.text = ""
         if whole["colon"]:
-            scrap.kind, scrap.text, scrap.ask = Kind.SECTION, whole["name"], None
+            pasted.kind, pasted.text, pasted.ask = Kind.SECTION, whole["name"], None
 
 
 #: `:30 rest between everything`, `20 secs after each`
@@ -142,14 +142,14 @@ HAS_TIME = regex(
 )
 
 
-def _rest_for_all(scraps: list[Scrap]) -> None:
+def _rest_for_all(page: list[PastedLine]) -> None:
     """Add `:30 rest between everything`, below sets that have no time of their own, to each of them."""
-    for place, scrap in enumerate(scraps):
-        match = _FOR_ALL.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
+    for place, pasted in enumerate(page):
+        match = _FOR_ALL.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match is None:
             continue
         above = []
-        for before in reversed(scraps[:place]):
+        for before in reversed(page[:place]):
             if before.kind in (Kind.BLANK, Kind.SECTION, Kind.RULE, Kind.ROUNDS):
                 break
             if before.kind is Kind.SET:
@@ -157,19 +157,19 @@ def _rest_for_all(scraps: list[Scrap]) -> None:
         if above and not any(HAS_TIME.search(each.text) for each in above):
             for each in above:
                 each.text += f", rest {match['a'] or match['b']}"
-            scrap.kind, scrap.text = Kind.NOTE, (match["more"] or "").strip(" ,-") and scrap.text
+            pasted.kind, pasted.text = Kind.NOTE, (match["more"] or "").strip(" ,-") and pasted.text
 
 
-def _between_rounds(scraps: list[Scrap]) -> None:
+def _between_rounds(page: list[PastedLine]) -> None:
     """Move `1:00 rest between rounds`, below rounds in one line, into their bracket."""
     above = None
-    for scrap in scraps:
-        match = _BETWEEN.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
+    for pasted in page:
+        match = _BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match:
             rest = f"rest {match['a'] or match['b']}"
             if above is not None and re.match(r"\d+\s*[x×]\s*\(", above.text) and above.text.endswith(")"):
-                above.text, scrap.text, scrap.kind = f"{above.text[:-1]} + {rest})", "", Kind.MORE
+                above.text, pasted.text, pasted.kind = f"{above.text[:-1]} + {rest})", "", Kind.MORE
             else:
-                scrap.text = rest
-        elif scrap.kind is Kind.SET:
-            above = scrap
+                pasted.text = rest
+        elif pasted.kind is Kind.SET:
+            above = pasted

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from pacer.plan.pasted.scrap import Scrap
+from pacer.plan.pasted.pastedline import PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 
@@ -21,10 +21,10 @@ _LANES = regex(
 LEAST_LABELS = 2  #: lines with names on the left that make a page one of columns
 
 
-def in_columns(scraps: Sequence[Scrap]) -> bool:
+def in_columns(page: Sequence[PastedLine]) -> bool:
     """Whether a page has the names of its sections in a column of their own."""
-    left = min((scrap.indent for scrap in scraps if scrap.text), default=0)
-    labelled = [s for s in scraps if s.indent == left and re.match(r"[A-Z][A-Za-z/]+:?\s{2,}\S", s.text)]
+    left = min((pasted.indent for pasted in page if pasted.text), default=0)
+    labelled = [s for s in page if s.indent == left and re.match(r"[A-Z][A-Za-z/]+:?\s{2,}\S", s.text)]
     return len(labelled) >= LEAST_LABELS
 
 
@@ -79,15 +79,15 @@ def by_lane(text: str) -> str:
     return text
 
 
-def lettered(scraps: list[Scrap]) -> None:
+def lettered(page: list[PastedLine]) -> None:
     """`R 10x200` above `A 8x200`: capitals in front of several sets are groups."""
-    found = [(scrap, match) for scrap in scraps if (match := _LETTER.match(scrap.text))]
+    found = [(pasted, match) for pasted in page if (match := _LETTER.match(pasted.text))]
     letters = {match[1] for _, match in found}
     if letters <= {"K", "P", "S", "D"}:  # K: 5x100
-        for scrap in scraps:
-            scrap.text = re.sub(r"^K\s*:\s*(?=\d)", "kick ", re.sub(r"^P\s*:\s*(?=\d)", "pull ", scrap.text))
+        for pasted in page:
+            pasted.text = re.sub(r"^K\s*:\s*(?=\d)", "kick ", re.sub(r"^P\s*:\s*(?=\d)", "pull ", pasted.text))
         return
     if len(letters) < 2:
         return
-    for scrap, match in found:
-        scrap.text = f"{match[1]}: {scrap.text[match.end() :]}"
+    for pasted, match in found:
+        pasted.text = f"{match[1]}: {pasted.text[match.end() :]}"

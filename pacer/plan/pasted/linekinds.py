@@ -12,8 +12,8 @@ from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
 from pacer.plan.pasted.pastedheader import head_of
+from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
-from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
 from pacer.plan.regex import regex
 from pacer.plan.text.lanewise import about_lanes
 from pacer.plan.words.labels import groups_of, is_work
@@ -104,56 +104,56 @@ _MORE = regex(
 )
 
 
-def sort_out(scraps: list[Scrap]) -> list[Scrap]:
+def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     """The same lines, each with its kind; a line with a section's name and a set becomes two."""
-    made: list[Scrap] = []
+    made: list[PastedLine] = []
     below = False  # whether the first section or set has come
     titled = False
-    paired = sum(total_beside_total(scrap.written) for scrap in scraps) > 1
-    for scrap in scraps:
-        take_total(scrap, paired)
-        scrap.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", scrap.text))
-        scrap.text = _ARROW.sub(", ", scrap.text)
-    drawn(scraps)
-    more_totals(scraps, is_set)
-    lettered(scraps)
-    columns = in_columns(scraps)
-    for place, scrap in enumerate(scraps):
-        if (whole := _WHOLE.fullmatch(scrap.text)) and is_set(whole[1]):
-            scrap.text = whole[1]
-        if is_rule(scrap.text):
-            scrap.kind = Kind.RULE
-        elif not scrap.text:
-            scrap.kind = Kind.TOTAL if scrap.total else Kind.REMARK if scrap.written.strip() else Kind.BLANK
-        elif not below and not titled and _is_day(scrap.text):
-            scrap.kind, titled = Kind.TITLE, True
-        elif not below and (head := head_of(scrap.text)) and (head.pool or not known_heading(scrap.text)):
-            scrap.kind, titled = Kind.HEAD, titled or bool(head.title)
+    paired = sum(total_beside_total(pasted.written) for pasted in page) > 1
+    for pasted in page:
+        take_total(pasted, paired)
+        pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
+        pasted.text = _ARROW.sub(", ", pasted.text)
+    drawn(page)
+    more_totals(page, is_set)
+    lettered(page)
+    columns = in_columns(page)
+    for place, pasted in enumerate(page):
+        if (whole := _WHOLE.fullmatch(pasted.text)) and is_set(whole[1]):
+            pasted.text = whole[1]
+        if is_rule(pasted.text):
+            pasted.kind = Kind.RULE
+        elif not pasted.text:
+            pasted.kind = Kind.TOTAL if pasted.total else Kind.REMARK if pasted.written.strip() else Kind.BLANK
+        elif not below and not titled and _is_day(pasted.text):
+            pasted.kind, titled = Kind.TITLE, True
+        elif not below and (head := head_of(pasted.text)) and (head.pool or not known_heading(pasted.text)):
+            pasted.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
             first = not titled and not below
-            found = _kind_of(scrap, made, _leads(scraps, place), first, columns)
+            found = _kind_of(pasted, made, _leads(page, place), first, columns)
             if not below and found[0].kind in (Kind.NOTE, Kind.REMARK):
                 _sort_head(found[0], titled)
                 titled = titled or found[0].kind is Kind.TITLE
             below = below or found[0].kind in (Kind.SECTION, Kind.SET, Kind.ROUNDS)
             made += found
             continue
-        made.append(scrap)
+        made.append(pasted)
     _for_some_lanes(made)
     _named_only(made)
     _end(made)
     return made
 
 
-def _sort_head(scrap: Scrap, titled: bool) -> None:
+def _sort_head(pasted: PastedLine, titled: bool) -> None:
     """Words above all sets: the title, a greeting, or something that may be for the swimmers."""
-    ruled = _RULED.fullmatch(scrap.text) and len(scrap.text.split()) >= LEAST_RULE
-    if not titled and not ruled and scrap.kind is Kind.NOTE and not _is_remark(scrap.text):
-        scrap.kind = Kind.TITLE
-    elif _GREETING.fullmatch(scrap.text) or _LANE_HEADS.fullmatch(scrap.text):
-        scrap.kind = Kind.REMARK
+    ruled = _RULED.fullmatch(pasted.text) and len(pasted.text.split()) >= LEAST_RULE
+    if not titled and not ruled and pasted.kind is Kind.NOTE and not _is_remark(pasted.text):
+        pasted.kind = Kind.TITLE
+    elif _GREETING.fullmatch(pasted.text) or _LANE_HEADS.fullmatch(pasted.text):
+        pasted.kind = Kind.REMARK
     else:
-        scrap.kind, scrap.ask = Kind.LABEL, Ask(Open.ABOVE, scrap.text)
+        pasted.kind, pasted.ask = Kind.LABEL, Ask(Open.ABOVE, pasted.text)
 
 
 def _is_day(text: str) -> bool:
@@ -161,63 +161,63 @@ def _is_day(text: str) -> bool:
     return bool(_DAY.match(text)) and not head_of(text) and not SET_LIKE.search(text)
 
 
-def _for_some_lanes(scraps: list[Scrap]) -> None:
+def _for_some_lanes(page: list[PastedLine]) -> None:
     """`Lanes 1-2:` alone on a line is for the sets below it, up to the next such line, a section or a gap."""
     label = ""
     swum = False
-    for place, scrap in enumerate(scraps):
-        match = _FOR_SOME.fullmatch(scrap.text) if scrap.kind in (Kind.SECTION, Kind.NOTE, Kind.ROUNDS) else None
-        if match and _leads(scraps, place) and not scrap.details:
+    for place, pasted in enumerate(page):
+        match = _FOR_SOME.fullmatch(pasted.text) if pasted.kind in (Kind.SECTION, Kind.NOTE, Kind.ROUNDS) else None
+        if match and _leads(page, place) and not pasted.details:
             groups = groups_of(match["groups"])
             if groups is not None:
                 label, swum = match["groups"].strip() if groups else "", False
-                scrap.kind, scrap.text = Kind.LABEL, ""
+                pasted.kind, pasted.text = Kind.LABEL, ""
                 continue
-        if scrap.kind is Kind.SECTION or scrap.kind is Kind.BLANK and swum:
+        if pasted.kind is Kind.SECTION or pasted.kind is Kind.BLANK and swum:
             label = ""
-        elif scrap.kind is Kind.SET and label and not COLON_LABEL.match(scrap.text):
-            scrap.text, swum = f"{label}: {scrap.text}", True
+        elif pasted.kind is Kind.SET and label and not COLON_LABEL.match(pasted.text):
+            pasted.text, swum = f"{label}: {pasted.text}", True
 
 
-def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool, columns: bool) -> list[Scrap]:
+def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bool, columns: bool) -> list[PastedLine]:
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
-    text = scrap.text
+    text = pasted.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
-    if set_above is not None and set_above.kind is Kind.SET and _goes_on(scrap, set_above):
-        scrap.kind = Kind.MORE
+    if set_above is not None and set_above.kind is Kind.SET and _goes_on(pasted, set_above):
+        pasted.kind = Kind.MORE
     elif _is_rounds(text):
-        scrap.kind = Kind.ROUNDS
+        pasted.kind = Kind.ROUNDS
     elif (
         _LANE_HEADS.fullmatch(text)
         or set_above is not None
         and is_account(text)
         and not (leads and text[-1:].isdigit() and not accounts_for_groups(text))
     ):
-        scrap.kind = Kind.REMARK
+        pasted.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
-        return _section(scrap, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
+        return _section(pasted, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
     elif any(each.kind in _SWUM_ABOVE for each in above) and _words_first(text, leads and _apart(above)):
-        scrap.kind = Kind.SET
+        pasted.kind = Kind.SET
     elif known := known_heading(text):
-        return _section(scrap, known, leads)
+        return _section(pasted, known, leads)
     elif _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
-        scrap.kind = Kind.NOTE
+        pasted.kind = Kind.NOTE
     elif not first and (labelled := label_of(text, columns)) and not _LANES.match(text) and _names_section(*labelled):
-        return _labelled(scrap, *labelled, leads)
+        return _labelled(pasted, *labelled, leads)
     elif set_above is not None and set_above.kind is Kind.SET and about_lanes(text):
-        scrap.kind = Kind.NOTE
+        pasted.kind = Kind.NOTE
     elif is_set(text):
-        scrap.kind = Kind.SET
+        pasted.kind = Kind.SET
         if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
-            scrap.ask = Ask(Open.NAME, label[1])
-        scrap.text = without_marks(lanes_marked(text))
-    elif _is_remark(text) and not scrap.marked:
-        scrap.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
-    elif (not first or text.endswith(":")) and (heading := heading_of(text, scrap.marked, leads, _apart(above))):
-        return _section(scrap, heading, leads)
+            pasted.ask = Ask(Open.NAME, label[1])
+        pasted.text = without_marks(lanes_marked(text))
+    elif _is_remark(text) and not pasted.marked:
+        pasted.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
+    elif (not first or text.endswith(":")) and (heading := heading_of(text, pasted.marked, leads, _apart(above))):
+        return _section(pasted, heading, leads)
     else:
-        scrap.kind = Kind.NOTE
-    return [scrap]
+        pasted.kind = Kind.NOTE
+    return [pasted]
 
 
 def _words_first(text: str, heads: bool) -> bool:
@@ -237,60 +237,60 @@ def _names_section(label: str, rest: str) -> bool:
     return not _is_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
 
 
-def _of_set(text: str, above: list[Scrap]) -> bool:
+def _of_set(text: str, above: list[PastedLine]) -> bool:
     """Whether a line says something about some repeats of the set above it."""
-    last = next((scrap for scrap in reversed(above) if scrap.kind not in (Kind.NOTE, Kind.MORE)), None)
+    last = next((pasted for pasted in reversed(above) if pasted.kind not in (Kind.NOTE, Kind.MORE)), None)
     return last is not None and last.kind is Kind.SET and bool(_SOME.match(text))
 
 
-def _labelled(scrap: Scrap, label: str, rest: str, leads: bool) -> list[Scrap]:
+def _labelled(pasted: PastedLine, label: str, rest: str, leads: bool) -> list[PastedLine]:
     """A set with a name to the left of it: a section, or a group of the squad; the coach is asked which."""
     if is_work(label):  # its own sets are that work
-        made = _section(scrap, Heading(label, rest=rest), leads)
+        made = _section(pasted, Heading(label, rest=rest), leads)
         if len(made) > 1 and not re.match(r"\d+\s*[x×]\s*[({\[]", made[1].text):
             made[1].text = f"{label} {made[1].text}"
         return made
     if not is_set(rest):
-        return _section(scrap, Heading(label, rest=rest), leads) if leads else _as(scrap, Kind.NOTE)
-    scrap.kind, scrap.ask, scrap.text = Kind.SET, Ask(Open.NAME, label), without_marks(f"{label}: {rest}")
-    return [scrap]
+        return _section(pasted, Heading(label, rest=rest), leads) if leads else _as(pasted, Kind.NOTE)
+    pasted.kind, pasted.ask, pasted.text = Kind.SET, Ask(Open.NAME, label), without_marks(f"{label}: {rest}")
+    return [pasted]
 
 
-def _as(scrap: Scrap, kind: Kind) -> list[Scrap]:
-    scrap.kind = kind
-    return [scrap]
+def _as(pasted: PastedLine, kind: Kind) -> list[PastedLine]:
+    pasted.kind = kind
+    return [pasted]
 
 
-def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
+def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLine]:
     """A section's name, and the set or the words after it."""
     rest = re.sub(r"^(all|everyone|everybody)\s*[:,]?\s+(?=\d)", r"\1: ", heading.rest.strip(), flags=re.IGNORECASE)
     wrapped = re.fullmatch(r"\((.*)\)|\[(.*)\]", rest)
     if wrapped and is_set(wrapped[1] or wrapped[2] or ""):
         rest = wrapped[1] or wrapped[2]
-    scrap.kind, scrap.details, scrap.text = Kind.SECTION, heading.details, heading.name
+    pasted.kind, pasted.details, pasted.text = Kind.SECTION, heading.details, heading.name
     if heading.minutes:
-        scrap.ask = Ask(Open.MINUTES, f"{heading.minutes} min")
+        pasted.ask = Ask(Open.MINUTES, f"{heading.minutes} min")
     rest = re.sub(r"^-\s+", "", rest)
     if heading.minutes and rest and not is_set(rest) and (not leads or key_of(rest) in LINE_WORDS):  # 10 mins: choice
-        rest, scrap.ask = f"{heading.minutes} min {rest}", None
+        rest, pasted.ask = f"{heading.minutes} min {rest}", None
     if not rest:
-        return [scrap]
+        return [pasted]
     if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to
-        scrap.total = scrap.total or Total(int(rest.strip("m ")), "section")
-        return [scrap]
+        pasted.total = pasted.total or Total(int(rest.strip("m ")), "section")
+        return [pasted]
     if _BETWEEN.search(rest) and not re.search(r"\d\s*[x×]", rest):
-        scrap.cue = rest.strip("()[]- ")
-        return [scrap]
+        pasted.cue = rest.strip("()[]- ")
+        return [pasted]
     rest = lanes_marked(rest)
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
         inner = replace(
-            scrap, text=without_marks(rest), kind=kind, details=[], ask=None, before=[], indent=scrap.indent + 1
+            pasted, text=without_marks(rest), kind=kind, details=[], ask=None, before=[], indent=pasted.indent + 1
         )
-        scrap.total = None
-        return [scrap, inner]
-    scrap.cue = rest.strip("()[]- ")
-    return [scrap]
+        pasted.total = None
+        return [pasted, inner]
+    pasted.cue = rest.strip("()[]- ")
+    return [pasted]
 
 
 def is_set(text: str) -> bool:
@@ -330,26 +330,26 @@ ROUNDS = regex(
 CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
 
 
-def _goes_on(scrap: Scrap, above: Scrap) -> bool:
+def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     """Whether a line continues the set above it."""
-    deeper = scrap.indent > above.indent
-    if re.search(r"\binstead\b", scrap.text, re.IGNORECASE):
+    deeper = pasted.indent > above.indent
+    if re.search(r"\binstead\b", pasted.text, re.IGNORECASE):
         return False
-    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text) and not SET_LIKE.search(scrap.text)):
+    if deeper and (PARTS.match(pasted.text) or _REST.match(pasted.text) and not SET_LIKE.search(pasted.text)):
         return True
-    if re.match(r"(?:odds?|evens?)\b", scrap.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
+    if re.match(r"(?:odds?|evens?)\b", pasted.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
         return False  # one repeat is neither odd nor even
-    return bool(_MORE.match(scrap.text)) and not SET_LIKE.search(scrap.text)
+    return bool(_MORE.match(pasted.text)) and not SET_LIKE.search(pasted.text)
 
 
-def _apart(above: list[Scrap]) -> bool:
+def _apart(above: list[PastedLine]) -> bool:
     """Whether there is a blank line, a rule or nothing above."""
     return not above or above[-1].kind in (Kind.BLANK, Kind.RULE, Kind.HEAD, Kind.TITLE)
 
 
-def _leads(scraps: list[Scrap], place: int) -> bool:
+def _leads(page: list[PastedLine], place: int) -> bool:
     """Whether the next line with words is a set."""
-    for below in scraps[place + 1 :]:
+    for below in page[place + 1 :]:
         if below.text and not is_rule(below.text):
             return (is_set(below.text) or _is_rounds(below.text)) and not head_of(below.text)
     return False
@@ -359,30 +359,30 @@ def _is_remark(text: str) -> bool:
     return bool(_GREETING.fullmatch(text) or _KEYED.fullmatch(text)) or text.endswith((",", "?"))
 
 
-def _end(scraps: list[Scrap]) -> None:
+def _end(page: list[PastedLine]) -> None:
     """Keep words at the page's end, apart from the sets, as remarks; they are not for the swimmers."""
-    for place in range(len(scraps) - 1, -1, -1):
-        scrap = scraps[place]
-        if scrap.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
+    for place in range(len(page) - 1, -1, -1):
+        pasted = page[place]
+        if pasted.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
             return
-        if scrap.kind is Kind.NOTE and any(
-            each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(scraps, place)
+        if pasted.kind is Kind.NOTE and any(
+            each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(page, place)
         ):
-            scrap.kind = Kind.REMARK
+            pasted.kind = Kind.REMARK
 
 
-def _named_only(scraps: list[Scrap]) -> None:
+def _named_only(page: list[PastedLine]) -> None:
     """A section's name with words and no sets below it, such as `wd - til they kick us out`, is a note."""
-    for place, scrap in enumerate(scraps):
-        if scrap.kind is not Kind.SECTION or not scrap.cue:
+    for place, pasted in enumerate(page):
+        if pasted.kind is not Kind.SECTION or not pasted.cue:
             continue
-        kinds = (each.kind for each in scraps[place + 1 :])
+        kinds = (each.kind for each in page[place + 1 :])
         below = next((kind for kind in kinds if kind in (Kind.SET, Kind.ROUNDS, Kind.SECTION)), None)
-        if below in (None, Kind.SECTION) and any(each.kind is Kind.SET for each in scraps[:place]):
-            scrap.kind, scrap.text, scrap.cue = Kind.NOTE, scrap.written.strip(), ""
+        if below in (None, Kind.SECTION) and any(each.kind is Kind.SET for each in page[:place]):
+            pasted.kind, pasted.text, pasted.cue = Kind.NOTE, pasted.written.strip(), ""
 
 
-def _since(scraps: list[Scrap], place: int) -> list[Scrap]:
+def _since(page: list[PastedLine], place: int) -> list[PastedLine]:
     """The lines between the last set above a line and the line."""
-    start = next((at for at in range(place - 1, -1, -1) if scraps[at].kind in (Kind.SET, Kind.MORE)), -1)
-    return scraps[start + 1 : place]
+    start = next((at for at in range(place - 1, -1, -1) if page[at].kind in (Kind.SET, Kind.MORE)), -1)
+    return page[start + 1 : place]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
-from pacer.plan.pasted.scrap import Kind, Total
+from pacer.plan.pasted.pastedline import Kind, Total
 
 #: The least and the most: lanes differ, and counts can be flexible.
 Range = tuple[int, int]

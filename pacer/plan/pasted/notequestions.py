@@ -9,12 +9,12 @@ from pacer.language import tr
 from pacer.plan.pasted.aboveset import again, changed
 from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.pastedheader import SENTENCE
+from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
-from pacer.plan.pasted.scrap import Kind
 from pacer.plan.regex import regex
-from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.lanewise import about_lanes, lanes_apart
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.quantities import counted, likely_swum
 from pacer.plan.text.solving import swum_in
 
 #: Words about a break, or about a rest in rounds.

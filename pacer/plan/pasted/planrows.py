@@ -6,14 +6,14 @@ from dataclasses import dataclass, replace
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest
-from pacer.plan.pasted.characters import scraps_of
+from pacer.plan.pasted.characters import page_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
-from pacer.plan.pasted.scrap import Ask, Kind, Open, Scrap, Total
+from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.setwording import reword
-from pacer.plan.text.counting import changes_sets, counted
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
+from pacer.plan.text.quantities import changes_sets, counted
 from pacer.plan.text.standardform import INDENT
 
 
@@ -34,34 +34,34 @@ class Row:
 
 def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
     """The rows of a page; if it names no pool, the first row asks for it, or is `pool` if that is `known`."""
-    scraps = sort_out(scraps_of(text))
-    join(scraps)
-    heads = (head_of(scrap.text) for scrap in scraps if scrap.kind is Kind.HEAD)
+    page = sort_out(page_of(text))
+    join(page)
+    heads = (head_of(pasted.text) for pasted in page if pasted.kind is Kind.HEAD)
     named = next((head.pool for head in heads if head and head.pool), pool)
-    for scrap in scraps:
-        if scrap.kind is Kind.SET:
-            reword(scrap, named)
-    nest(scraps)
-    lines = _plan_lines(scraps, named)
-    numbers = sorted({scrap.number for scrap in scraps})
+    for pasted in page:
+        if pasted.kind is Kind.SET:
+            reword(pasted, named)
+    nest(page)
+    lines = _plan_lines(page, named)
+    numbers = sorted({pasted.number for pasted in page})
     place = {number: index for index, number in enumerate(numbers)}
     rows = []
     for number in numbers:
-        own = [at for at, scrap in enumerate(scraps) if scrap.number == number]
-        asks = next((scraps[at].ask for at in own if scraps[at].ask), None)
+        own = [at for at, pasted in enumerate(page) if pasted.number == number]
+        asks = next((page[at].ask for at in own if page[at].ask), None)
         if asks is not None:
             over, ends = (
-                tuple(dict.fromkeys(place[scraps[at].number] for at in places)) for places in (asks.over, asks.ends)
+                tuple(dict.fromkeys(place[page[at].number] for at in places)) for places in (asks.over, asks.ends)
             )
             asks = replace(asks, over=over, ends=ends)
-        kinds = [scraps[at].kind for at in own]
+        kinds = [page[at].kind for at in own]
         rows.append(
             Row(
                 number,
-                scraps[own[0]].written.strip(),
+                page[own[0]].written.strip(),
                 Kind.SET if Kind.SET in kinds else kinds[0],
                 tuple(line for at in own for line in lines[at]),
-                next((scraps[at].total for at in own if scraps[at].total), None),
+                next((page[at].total for at in own if page[at].total), None),
                 asks,
             )
         )
@@ -89,38 +89,38 @@ def _later(row: Row) -> Row:
     return replace(row, ask=replace(row.ask, over=over, ends=ends))
 
 
-def _plan_lines(scraps: list[Scrap], pool: str) -> list[list[str]]:
-    """The lines of the plan that each scrap becomes."""
+def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
+    """The lines of the plan that each pasted line becomes."""
     lines: list[list[str]] = []
     said: set[str] = set()  # the keys that the header has so far
     cued: tuple[int, int] | None = None  # the place of the current set's or section's cue, and its line there
     open_to_cue = swum_above = False
     depth = 0
-    for scrap in scraps:
+    for pasted in page:
         made: list[str] = []
-        indent = INDENT * (1 + scrap.depth)
-        if scrap.kind is Kind.HEAD:
-            made = _head(scrap, said)
-        elif scrap.kind is Kind.TITLE:
-            made = [f"title: {scrap.text}"] if "title" not in said else [f"# {scrap.text}"]
+        indent = INDENT * (1 + pasted.depth)
+        if pasted.kind is Kind.HEAD:
+            made = _head(pasted, said)
+        elif pasted.kind is Kind.TITLE:
+            made = [f"title: {pasted.text}"] if "title" not in said else [f"# {pasted.text}"]
             said.add("title")
-        elif scrap.kind is Kind.SECTION:
-            made = ["", ", ".join([scrap.text, *scrap.details])]
+        elif pasted.kind is Kind.SECTION:
+            made = ["", ", ".join([pasted.text, *pasted.details])]
             cued, open_to_cue, depth = None, True, 0
-            if scrap.cue:
-                made.append(f'{INDENT}"{_unquoted(scrap.cue)}"')
+            if pasted.cue:
+                made.append(f'{INDENT}"{_unquoted(pasted.cue)}"')
                 open_to_cue = False
-                scrap.ask = scrap.ask or asked_of_note(scrap.cue)
-        elif scrap.kind is Kind.SET and scrap.text:
-            made = [*_opened(scrap), indent + scrap.text]
+                pasted.ask = pasted.ask or asked_of_note(pasted.cue)
+        elif pasted.kind is Kind.SET and pasted.text:
+            made = [*_opened(pasted), indent + pasted.text]
             swum_above = True
-            cued, open_to_cue, depth = None, True, scrap.depth
-        elif scrap.kind is Kind.NOTE:
-            note = _unquoted(scrap.text)
-            if swum_above and (ask := asked_of_note(scrap.text)):
+            cued, open_to_cue, depth = None, True, pasted.depth
+        elif pasted.kind is Kind.NOTE:
+            note = _unquoted(pasted.text)
+            if swum_above and (ask := asked_of_note(pasted.text)):
                 made = [f'{INDENT * (1 + depth)}"{note}"']
-                reword(scrap, pool)
-                scrap.ask, cued, open_to_cue = replace(ask, said=scrap.text), None, True
+                reword(pasted, pool)
+                pasted.ask, cued, open_to_cue = replace(ask, said=pasted.text), None, True
             elif cued is not None:
                 at, line = cued
                 lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
@@ -128,9 +128,9 @@ def _plan_lines(scraps: list[Scrap], pool: str) -> list[list[str]]:
                 made = [f'{INDENT * (1 + depth)}"{note}"']
                 cued, open_to_cue = (len(lines), 0), False
             else:
-                made = [f"{indent}# {scrap.text}"]
-        elif scrap.kind in (Kind.REMARK, Kind.LABEL) and scrap.text:
-            made = [f"# {scrap.text}"]
+                made = [f"{indent}# {pasted.text}"]
+        elif pasted.kind in (Kind.REMARK, Kind.LABEL) and pasted.text:
+            made = [f"# {pasted.text}"]
         lines.append(made)
     return lines
 
@@ -140,12 +140,12 @@ def asked_of_note(words: str) -> Ask | None:
     return Ask(Open.WORDS, words) if counted(words) else Ask(Open.CHANGES, words) if changes_sets(words) else None
 
 
-def _opened(scrap: Scrap) -> list[str]:
-    return [f"{INDENT * (1 + depth)}{said}" for depth, said in scrap.before]
+def _opened(pasted: PastedLine) -> list[str]:
+    return [f"{INDENT * (1 + depth)}{said}" for depth, said in pasted.before]
 
 
-def _head(scrap: Scrap, said: set[str]) -> list[str]:
-    head = head_of(scrap.text) or Head()
+def _head(pasted: PastedLine, said: set[str]) -> list[str]:
+    head = head_of(pasted.text) or Head()
     made = []
     for key in ("title", "pool", "booking", "focus"):
         value = getattr(head, key)

@@ -10,8 +10,8 @@ from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.pasted.joining import LABEL
 from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
 from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question, numberless
+from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
-from pacer.plan.pasted.scrap import Ask, Kind, Open
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for

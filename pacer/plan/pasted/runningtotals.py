@@ -7,7 +7,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from pacer.plan.pasted.characters import LEAST_SESSION, plain
-from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.pasted.pastedline import PastedLine, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import LINE_WORDS
 
@@ -29,51 +29,53 @@ _ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
 SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 
 
-def more_totals(scraps: list[Scrap], is_set: Callable[[str], bool]) -> None:
+def more_totals(page: list[PastedLine], is_set: Callable[[str], bool]) -> None:
     """Find them, and remove them from the text of their lines."""
-    _total_at_the_end(scraps, is_set)
-    _small_totals(scraps)
-    _totals_between(scraps)
+    _total_at_the_end(page, is_set)
+    _small_totals(page)
+    _totals_between(page)
 
 
-def _total_at_the_end(scraps: list[Scrap], is_set: Callable[[str], bool]) -> None:
+def _total_at_the_end(page: list[PastedLine], is_set: Callable[[str], bool]) -> None:
     """A distance alone on the last line, below sets, is the total of the page: `2,950 yds`, `5000m+`."""
-    written = [scrap for scrap in scraps if scrap.text]
+    written = [pasted for pasted in page if pasted.text]
     match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
-    if match and sum(is_set(scrap.text) for scrap in written[:-1]) > 1:
+    if match and sum(is_set(pasted.text) for pasted in written[:-1]) > 1:
         number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
         total = round(float(number) * (1000 if match["kilo"] else 1))
         if total >= LEAST_SESSION:
             written[-1].total, written[-1].text = Total(total, "session"), ""
 
 
-def _small_totals(scraps: list[Scrap]) -> None:
+def _small_totals(page: list[PastedLine]) -> None:
     """A column of small numbers that grow from line to line is the running total in hundreds."""
-    found = [(scrap, match) for scrap in scraps if scrap.text and (match := _HUNDREDS.fullmatch(plain(scrap.written)))]
+    found = [
+        (pasted, match) for pasted in page if pasted.text and (match := _HUNDREDS.fullmatch(plain(pasted.written)))
+    ]
     numbers = [int(match["n"]) for _, match in found]
     steps = [100 * (number - before) for before, number in pairwise([0, *numbers])]
-    agreed = sum(step == _distance_in(scrap.text) for step, (scrap, _) in zip(steps, found))
+    agreed = sum(step == _distance_in(pasted.text) for step, (pasted, _) in zip(steps, found))
     if len(found) < 3 or numbers != sorted({*numbers}) or 2 * agreed < len(found):
         return
-    for scrap, match in found:
-        scrap.total = Total(100 * int(match["n"]))
-        scrap.text = re.sub(rf"\s+{match['n']}\s*$", "", scrap.text)
+    for pasted, match in found:
+        pasted.total = Total(100 * int(match["n"]))
+        pasted.text = re.sub(rf"\s+{match['n']}\s*$", "", pasted.text)
 
 
-def _totals_between(scraps: list[Scrap]) -> None:
+def _totals_between(page: list[PastedLine]) -> None:
     """A number alone on its line that fits between the running totals around it, or is the sum so far, is one too."""
     done, highest = 0, 0
-    for place, scrap in enumerate(scraps):
-        if scrap.total and scrap.total.of != "section":
-            highest = max(highest, scrap.total.distance)
-        match = re.fullmatch(r"(\d{3,5})\s*(?:m|yds?)?", scrap.text)
+    for place, pasted in enumerate(page):
+        if pasted.total and pasted.total.of != "section":
+            highest = max(highest, pasted.total.distance)
+        match = re.fullmatch(r"(\d{3,5})\s*(?:m|yds?)?", pasted.text)
         if match is None:
-            done += _distance_in(scrap.text)
+            done += _distance_in(pasted.text)
             continue
         number = int(match[1])
-        later = next((below.total.distance for below in scraps[place + 1 :] if below.total), 0)
+        later = next((below.total.distance for below in page[place + 1 :] if below.total), 0)
         if number == done or highest < number < later and highest:
-            scrap.total, scrap.text, highest = Total(number), "", number
+            pasted.total, pasted.text, highest = Total(number), "", number
         else:
             done += number
 

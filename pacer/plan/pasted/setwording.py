@@ -6,7 +6,7 @@ import re
 from fractions import Fraction
 
 from pacer.plan.pasted.lanecolumns import by_lane
-from pacer.plan.pasted.scrap import Scrap, Total
+from pacer.plan.pasted.pastedline import PastedLine, Total
 from pacer.plan.regex import regex
 
 _NUMBERS = {
@@ -46,9 +46,9 @@ _WHOLE = regex(
 _TIMES_BEHIND = regex(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
 
-def reword(scrap: Scrap, pool: str) -> None:
+def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
-    text = by_lane(_EXTRA.sub("", _LEAD.sub("", scrap.text)))
+    text = by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text)))
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
     if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):
@@ -60,14 +60,14 @@ def reword(scrap: Scrap, pool: str) -> None:
         text = f"{match['set']} ({match['parts']})" + (f", {match['behind'].strip(' ,')}" if match["behind"] else "")
     if (match := _WHOLE.fullmatch(text)) and _sum(match["parts"]) == int(match["whole"]):
         text = match["parts"]
-        scrap.total = scrap.total or Total(int(match["whole"]))
+        pasted.total = pasted.total or Total(int(match["whole"]))
     if match := _PATTERN_BEHIND.fullmatch(text):
         text = f"{match['set']}, {match['pattern']}"
     match = _TIMES_BEHIND.fullmatch(text)
     if match and _sum(match["parts"]) != int(match["whole"]):  # so it is what all of it comes to
         text = f"{match['n']} x ({match['parts']}){match['rest']}"
-        scrap.total = scrap.total or Total(int(match["whole"]))
-    scrap.text = text
+        pasted.total = pasted.total or Total(int(match["whole"]))
+    pasted.text = text
 
 
 def _apart(text: str) -> bool:

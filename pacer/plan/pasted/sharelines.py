@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.regex import regex
 
 #: `4 x 400 f/c`, with a line for each of the four below it.
@@ -16,44 +16,44 @@ _SOME = regex(r"\d{1,2}\s+(?:on|off|@)\s*:?\d\S*.*", re.IGNORECASE)
 _LINES = (Kind.SET, Kind.NOTE, Kind.MORE)
 
 
-def share_out_lines(scraps: list[Scrap]) -> None:
+def share_out_lines(page: list[PastedLine]) -> None:
     """Make sets of the lines below a set that share its repeats out."""
-    for place, scrap in enumerate(scraps):
-        if scrap.kind not in (Kind.SET, Kind.NOTE):
+    for place, pasted in enumerate(page):
+        if pasted.kind not in (Kind.SET, Kind.NOTE):
             continue
-        if (match := _LENGTHS.fullmatch(scrap.text)) is not None:
-            _by_interval(scraps, place, match)
-        elif scrap.kind is Kind.SET and (match := _WHOLE.fullmatch(scrap.text)) is not None:
-            _one_by_one(scraps, place, match)
+        if (match := _LENGTHS.fullmatch(pasted.text)) is not None:
+            _by_interval(page, place, match)
+        elif pasted.kind is Kind.SET and (match := _WHOLE.fullmatch(pasted.text)) is not None:
+            _one_by_one(page, place, match)
 
 
-def _by_interval(scraps: list[Scrap], place: int, match: re.Match[str]) -> None:
+def _by_interval(page: list[PastedLine], place: int, match: re.Match[str]) -> None:
     below = []
-    for scrap in scraps[place + 1 :]:
-        if scrap.kind not in _LINES or not _SOME.fullmatch(scrap.text):
+    for pasted in page[place + 1 :]:
+        if pasted.kind not in _LINES or not _SOME.fullmatch(pasted.text):
             break
-        below.append(scrap)
+        below.append(pasted)
     if not below:
         return
-    for scrap in below:
-        count, _, rest = scrap.text.partition(" ")
-        scrap.kind, scrap.text = Kind.SET, f"{count} x {match['length']} {rest.strip()}"
+    for pasted in below:
+        count, _, rest = pasted.text.partition(" ")
+        pasted.kind, pasted.text = Kind.SET, f"{count} x {match['length']} {rest.strip()}"
     first = match["first"]
-    scraps[place].kind = Kind.SET
-    scraps[place].text = re.sub(r"^(\d{1,2})\s+", rf"\1 x {match['length']} ", first) if first else ""
+    page[place].kind = Kind.SET
+    page[place].text = re.sub(r"^(\d{1,2})\s+", rf"\1 x {match['length']} ", first) if first else ""
 
 
-def _one_by_one(scraps: list[Scrap], place: int, match: re.Match[str]) -> None:
+def _one_by_one(page: list[PastedLine], place: int, match: re.Match[str]) -> None:
     count = int(match["n"])
     below = []
-    for number, scrap in enumerate(scraps[place + 1 : place + 1 + count], start=1):
-        one = _ONE.fullmatch(scrap.text) if scrap.kind in _LINES else None
-        if one is None or int(one["n"]) != number or scrap.indent < scraps[place].indent:
+    for number, pasted in enumerate(page[place + 1 : place + 1 + count], start=1):
+        one = _ONE.fullmatch(pasted.text) if pasted.kind in _LINES else None
+        if one is None or int(one["n"]) != number or pasted.indent < page[place].indent:
             return
-        below.append((scrap, one["said"]))
+        below.append((pasted, one["said"]))
     if len(below) != count or count < 2:
         return
     rest = match["rest"].strip(" ,:")
-    for scrap, said in below:
-        scrap.kind, scrap.text = Kind.SET, f"{match['length']} {rest} {said}".replace("  ", " ")
-    scraps[place].text = ""
+    for pasted, said in below:
+        pasted.kind, pasted.text = Kind.SET, f"{match['length']} {rest} {said}".replace("  ", " ")
+    page[place].text = ""

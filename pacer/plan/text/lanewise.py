@@ -14,9 +14,9 @@ from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, SetLine
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
-from pacer.plan.text.counting import counted
 from pacer.plan.text.grouptimes import clock
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.quantities import counted
 from pacer.plan.text.solving import solved
 from pacer.plan.text.standardform import groups_said, write_line
 from pacer.plan.times import ms_from_text

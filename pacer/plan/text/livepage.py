@@ -15,7 +15,7 @@ from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.pagereader import PageReader
 from pacer.plan.problem import MAX_SHOWN, Problem, Unreadable
-from pacer.plan.repeatlimit import too_many_repeats
+from pacer.plan.repeattotal import too_many_repeats
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
 #: The kinds of line on a page.

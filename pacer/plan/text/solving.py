@@ -13,10 +13,10 @@ from dataclasses import dataclass, field
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
-from pacer.plan.text.counting import counted, likely_swum
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.grouptimes import with_times
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.quantities import counted, likely_swum
 from pacer.plan.text.rewording import reworded
 from pacer.plan.text.setbyset import filled, in_bracket, several, several_said
 from pacer.plan.text.standardform import rows_by_line

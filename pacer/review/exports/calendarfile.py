@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from pacer.language import tr
 from pacer.plan.model import Plan
-from pacer.plan.repeatlimit import labels_of
+from pacer.plan.planlabels import labels_of
 from pacer.plan.times import HOUR_MS
 from pacer.plan.titles import titled
 from pacer.review.exports.knownnames import KnownNames

@@ -21,7 +21,7 @@ from pacer.review.doubles import possible_doubles
 from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE, DELETED, KINDS, ByKind, TabletTexts, archive_files
 from pacer.review.exports.archivereading import Archive
-from pacer.review.exports.exchanged import recall, remember
+from pacer.review.exports.lastexchange import recall, remember
 from pacer.review.exports.textcounts import Texts, counted
 from pacer.review.exports.textmerge import MergedTexts, merge_texts
 from pacer.review.season.ledger import forget_sums

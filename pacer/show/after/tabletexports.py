@@ -18,8 +18,8 @@ from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
-from pacer.review.exports.exchanged import remember, renamed_plan
 from pacer.review.exports.knownnames import known_names
+from pacer.review.exports.lastexchange import remember, renamed_plan
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
 from pacer.review.exports.textmerge import MergedTexts
 from pacer.session.storage.deleting import deleted, would_delete

@@ -11,8 +11,8 @@ from pacer.plan.absentlanes import plan_for_lanes
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
+from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.linename import line_said
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.startandresume import running

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 
 from pacer.plan.library.drillbook import DrillBook
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 _DRILL = re.compile(r"\b(?:drill|d)\s+([^\W\d_][^\n,/()\"“”#]*)", re.IGNORECASE)
@@ -51,7 +51,7 @@ def begun_name(before: str) -> str | None:
     return None if found is None else found[1]
 
 
-def growing_names(draft: Draft, book: DrillBook, most: int = 6) -> tuple[str, ...]:
+def growing_names(draft: TextBuffer, book: DrillBook, most: int = 6) -> tuple[str, ...]:
     """The names in the book that complete the one before the cursor; () if no name is being written."""
     if draft.chosen is not None:
         return ()
@@ -60,10 +60,10 @@ def growing_names(draft: Draft, book: DrillBook, most: int = 6) -> tuple[str, ..
     return () if part is None else book.beginning(part)[:most]
 
 
-def complete(draft: Draft, name: str) -> None:
+def complete(draft: TextBuffer, name: str) -> None:
     """Replace the started name with the whole one: one change, with its own undo.
 
-    >>> draft = Draft("4 x 50 drill si, on 1:00"); draft.go(draft.cursor._replace(column=15))
+    >>> draft = TextBuffer("4 x 50 drill si, on 1:00"); draft.go(draft.cursor._replace(column=15))
     >>> complete(draft, "single arm")
     >>> draft.text
     '4 x 50 drill single arm, on 1:00'

@@ -14,9 +14,9 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.plan.sentence import capital
-from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.styledstretches import Stretch
+from pacer.plan.text.textbuffer import Spot
 from pacer.show.measure.fitting import PITCH
 
 #: Width of a word or a space as drawn, regular or bold: letters drawn together are closer than one by one.

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.model import Activity, Effort, Stroke
-from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 
 PREFIX = "put "
 
@@ -59,10 +59,10 @@ def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
     return tuple(WordKey(PREFIX + text, MARKS.get(text, text)) for text in (*FIRST, *DIGITS, *marks, *words))
 
 
-def put(draft: Draft, text: str) -> None:
+def put(draft: TextBuffer, text: str) -> None:
     """Write a mark or a word at the cursor, with the spaces that belong around it: one change, with its own undo.
 
-    >>> draft = Draft("4"); draft.go(draft.end); put(draft, "x")
+    >>> draft = TextBuffer("4"); draft.go(draft.end); put(draft, "x")
     >>> draft.text
     '4 x '
     """
@@ -71,7 +71,7 @@ def put(draft: Draft, text: str) -> None:
     draft.settle()
 
 
-def _write(draft: Draft, text: str) -> None:
+def _write(draft: TextBuffer, text: str) -> None:
     if text in ('"', "("):
         _pair(draft, text, {'"': '"', "(": ")"}[text])
         return
@@ -94,7 +94,7 @@ def _write(draft: Draft, text: str) -> None:
             draft.go(Spot(draft.cursor.line, draft.cursor.column + 1))
 
 
-def _pair(draft: Draft, opens: str, closes: str) -> None:
+def _pair(draft: TextBuffer, opens: str, closes: str) -> None:
     """Write a pair of marks around the selection or the cursor; if the closing one is next, step over it."""
     if draft.chosen is not None:
         draft.write(opens + draft.chosen_text + closes)

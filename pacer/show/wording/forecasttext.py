@@ -24,7 +24,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.outlook import LaneOutlook, Outlook
 from pacer.session.running.runstate import Run
-from pacer.show.wording.losttext import lost, parts
+from pacer.show.wording.notimetext import lost, parts
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
 from pacer.show.wording.waitingtext import asides, in_short, named, round_cut, section_name, still_stopping, waits

@@ -18,7 +18,7 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, paused_since_end
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
-from pacer.show.wording.losttext import lost
+from pacer.show.wording.notimetext import lost
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits

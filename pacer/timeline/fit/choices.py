@@ -13,8 +13,8 @@ from typing import NamedTuple
 from pacer.plan.model import Flexible
 from pacer.plan.planlines import numbered_lines
 from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.fit.combinations import Combinations
 from pacer.timeline.fit.oneround import once_round
-from pacer.timeline.fit.walk import Walk
 from pacer.timeline.stepcounter import Work
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -296,8 +296,8 @@ class Choices:
         grows = written.for_ms is None and written.at_most_ms is None and self._as_written(section, lane)
         members = {member: entries[member] for member in self.together[lane]}
         found: dict[tuple, Choice] = {}
-        walk = Walk([ranges[key] for key in keys])
-        for chosen in walk:
+        combinations = Combinations([ranges[key] for key in keys])
+        for chosen in combinations:
             self.work.spend(_LAID_OUT * (1 + len(members)))
             counts = {
                 (0, key[1]): (*kept[key][:lane], count, *kept[key][lane + 1 :]) for key, count in zip(keys, chosen)
@@ -306,11 +306,11 @@ class Choices:
             tracks = tuple(Track() for _ in range(lanes))
             course.lay(tracks, members, {})
             if not grows:
-                walk.mattered = self._mattered(course, tracks, members, section, keys)
+                combinations.mattered = self._mattered(course, tracks, members, section, keys)
             end = max([tracks[member].end_ms for member in members])
             if end > self.limit_ms:
                 if grows:
-                    walk.mattered = walk.moved  # larger counts only add more swimming
+                    combinations.mattered = combinations.moved  # larger counts only add more swimming
                 continue
             swims = tuple(
                 [

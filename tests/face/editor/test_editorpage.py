@@ -10,8 +10,8 @@ from kivy.graphics import InstructionGroup, Rectangle
 
 from pacer.face.editor.pagepainter import MARKS
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
+from pacer.plan.text.textbuffer import Spot
 from pacer.plan.times import text_from_ms
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach

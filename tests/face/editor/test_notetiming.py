@@ -6,7 +6,7 @@ import pytest
 from kivy.base import EventLoop
 from kivy.tests.common import UnitTestTouch
 
-from pacer.plan.text.draft import Spot
+from pacer.plan.text.textbuffer import Spot
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach
 

@@ -8,7 +8,7 @@ from pypdf import PdfReader
 
 from pacer.face.pages import filechooser
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.draft import Spot
+from pacer.plan.text.textbuffer import Spot
 from pacer.review.exports.tabletarchive import export_archive, texts_of
 from tests.face.coach import Coach
 from tests.face.review.seriesscene import TUESDAY_MS, keep_series

@@ -32,8 +32,8 @@ from pacer.plan.model import (
     Work,
 )
 from pacer.plan.notation.planreader import plan_from_bytes, pool_from_text, read_line, read_plan
+from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
-from pacer.plan.repeatlimit import labels_of
 from pacer.plan.text.standardform import write_plan
 from pacer.plan.words.ownwords import OwnWords
 

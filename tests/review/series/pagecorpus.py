@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.repeatlimit import labels_of
+from pacer.plan.planlabels import labels_of
 from pacer.shipped import PLANS, SQUADS
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Squad

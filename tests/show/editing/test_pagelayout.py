@@ -11,9 +11,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.styledstretches import Stretch
+from pacer.plan.text.textbuffer import Spot
 from pacer.show.editing.pagelayout import Note, Paper, wrapped
 
 CAP, TARGET, GAP = 10.0, 60.0, 12.0

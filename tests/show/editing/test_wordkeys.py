@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from tests.plan.text.test_draft import at, said
 
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.planreader import read_line
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 from pacer.plan.words.vocabulary import LINE_WORDS
 from pacer.show.editing.drillkeys import drills_in
 from pacer.show.editing.wordkeys import DIGITS, MARKS, PREFIX, put, word_keys
-from tests.plan.text.test_draft import at, said
 
 
 @pytest.mark.parametrize(
@@ -45,7 +45,7 @@ def test_what_a_key_writes(before, text, after):
 
 
 def test_a_line_can_be_written_with_keys_and_digits_alone():
-    draft = Draft()
+    draft = TextBuffer()
     for piece in (
         "8",
         PREFIX + "x",

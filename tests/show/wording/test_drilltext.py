@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.paper.coachsheet import coach_sheet
 from pacer.paper.paperpages import A4
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DEMO_PLAN
@@ -66,7 +66,7 @@ def test_a_name_the_book_does_not_know_is_a_note():
 
 
 def test_names_grow_while_they_are_written():
-    draft = Draft("  4 x 50 drill s, on 1:00")
+    draft = TextBuffer("  4 x 50 drill s, on 1:00")
     draft.go(Spot(0, 16))
     assert growing_names(draft, BOOK) == ("side kick", "six-kick switch", "single arm", "scull front")
     complete(draft, "single arm")

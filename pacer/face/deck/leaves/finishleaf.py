@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.sentence import capital, sentence
@@ -90,7 +90,7 @@ class FinishLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """Only the key that does it."""
-        return frozenset({"do", *(str(Deed("remedy", place)) for place in range(len(self._remedies())))})
+        return frozenset({"do", *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))})
 
     def _remedies(self) -> tuple[Remedy, ...]:
         """What would bring back a finish that drifts over the booking; while that is worked out, the last result."""
@@ -108,7 +108,7 @@ class FinishLeaf(Leaf):
         column.row(
             *(
                 Cell(
-                    str(Deed("step", by)),
+                    str(TileAction("step", by)),
                     (
                         tr("–{by} min", by=abs(by)) if by < 0 else tr("+{by} min", by=abs(by)),
                         f"{'–' if by < 0 else '+'}{abs(by)}",
@@ -121,7 +121,7 @@ class FinishLeaf(Leaf):
             column.say(text, colour="dim")
         for place, remedy in enumerate(self._remedies()):
             ways = tuple(capital(way) for way in remedy_ways(self.driver.run, remedy))
-            column.row(Cell(str(Deed("remedy", place)), ways))
+            column.row(Cell(str(TileAction("remedy", place)), ways))
 
     def _costs(self) -> tuple[str, ...]:
         """What the chosen time would cost; while that is worked out, the last answer for that time."""
@@ -132,14 +132,14 @@ class FinishLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Choose another time."""
-        made = self.out_ms + deed_of(name).first * MINUTE_MS
+        made = self.out_ms + action_of(name).first * MINUTE_MS
         if made > self.at_ms:
             self.out_ms = made
 
     def ask(self, name: str) -> Proposal:
         """What the fit does; nothing until it is ready."""
-        if deed_of(name).what == "remedy":
-            press = self._remedies()[deed_of(name).first].press
+        if action_of(name).what == "remedy":
+            press = self._remedies()[action_of(name).first].press
             return self.driver.offer(
                 lambda run, at_ms: pressed(run, at_ms, press), tr("nothing left to change"), tr("nothing")
             )

@@ -19,7 +19,7 @@ from pacer.show.wording.undotext import undoing_record
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.tiles.column import Column
-    from pacer.plan.text.draft import Draft
+    from pacer.plan.text.textbuffer import TextBuffer
     from pacer.screens.screenswitch import ScreenSwitch
     from pacer.session.journal.entries import Lanes
     from pacer.session.journal.recordentries import Record
@@ -40,7 +40,7 @@ class Leaf:
 
     follows = True  #: whether it switches to another lane whose number is tapped
     undoes: tuple[type, ...] = ()  #: the kinds of records that its Undo undoes: those that are made or shown there
-    draft: Draft | None = None  #: a line to write in, above the tiles; Enter presses `do`
+    draft: TextBuffer | None = None  #: a line to write in, above the tiles; Enter presses `do`
 
     def __init__(self, deck: Deck):
         self.deck = deck

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import PlaceLeaf, who_ways
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.deck.leaves.wordleaf import WordLeaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
@@ -102,7 +102,7 @@ class NotesLeaf(Leaf):
         )
         column.keys(*about, Cell("write", (tr("Type a note"), tr("Type"))), self.deck.take_back_cell(), across=4)
         column.flow(
-            *(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(self.marks)),
+            *(Cell(str(TileAction("mark", number)), (mark,)) for number, mark in enumerate(self.marks)),
             Cell("marks", (tr("Edit quick notes"),), colour="dim"),
         )
 
@@ -119,7 +119,7 @@ class NotesLeaf(Leaf):
             case "marks":
                 deck.open(MarksLeaf(deck, self))
             case _:
-                self._noted(self.marks[deed_of(name).first])
+                self._noted(self.marks[action_of(name).first])
 
     def _who(self, place: int | None) -> None:
         self.place = place
@@ -170,7 +170,7 @@ class MarksLeaf(Leaf):
         """A key for one more, and the marks."""
         marks = self._notes.marks
         column.row(Cell("more", (tr("Add a quick note"),), look="main", able=len(marks) < MOST_MARKS))
-        column.flow(*(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(marks)))
+        column.flow(*(Cell(str(TileAction("mark", number)), (mark,)) for number, mark in enumerate(marks)))
 
     def press(self, name: str) -> None:
         """Change a mark, or add one."""
@@ -183,7 +183,7 @@ class MarksLeaf(Leaf):
                 WordLeaf(self.deck, "Add a quick note", lambda text: self._change(None, text), most=MOST_LETTERS)
             )
             return
-        number = deed_of(name).first
+        number = action_of(name).first
         self.deck.open(
             WordLeaf(
                 self.deck,

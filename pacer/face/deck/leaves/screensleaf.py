@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Hashable
 from typing import TYPE_CHECKING
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.language import tr
@@ -73,7 +73,7 @@ class ScreensLeaf(Leaf):
             column.say(tr("Starting"), colour="dim")
         for row in screens.rows:
             name, ways = self.said(row)
-            column.row(Cell(str(Deed("screen", row.number)), ways, label=(name,), across="left"))
+            column.row(Cell(str(TileAction("screen", row.number)), ways, label=(name,), across="left"))
         if not screens.rows:
             column.say(tr("No screen has joined yet."), colour="dim")
             column.skip()
@@ -180,7 +180,7 @@ class ScreensLeaf(Leaf):
                 screens.approve(number)
             self.deck.tell(tr("they help now"))
         elif name.startswith("screen "):
-            self.deck.open(OneScreenLeaf(self.deck, deed_of(name).first))
+            self.deck.open(OneScreenLeaf(self.deck, action_of(name).first))
 
 
 class OneScreenLeaf(ScreensLeaf):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
@@ -57,7 +57,7 @@ class SectionsLeaf(Leaf):
         column.flow(
             *(
                 Cell(
-                    str(Deed("section", n)),
+                    str(TileAction("section", n)),
                     (section.name or tr("Section {number}", number=n + 1),),
                     look="lit" if n == self.section else "key",
                 )
@@ -78,7 +78,7 @@ class SectionsLeaf(Leaf):
         if name in ("earlier", "later"):
             self.start.step(1 if name == "later" else -1)
         else:
-            self.section = deed_of(name).first
+            self.section = action_of(name).first
 
     def ask(self, name: str) -> Proposal:
         """What the start would do."""

@@ -6,8 +6,8 @@ from collections.abc import Hashable
 from dataclasses import replace
 from itertools import pairwise
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
@@ -132,7 +132,7 @@ class LineOutLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """All of them."""
-        return frozenset(str(Deed("line", section, number)) for section, number in self._lines())
+        return frozenset(str(TileAction("line", section, number)) for section, number in self._lines())
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for each, under its section."""
@@ -140,11 +140,11 @@ class LineOutLeaf(Leaf):
         for (before, _), ((section, number), ways) in pairwise([((-1, 0), ()), *lines.items()]):
             if before[0] != section:
                 column.say(self.driver.run.timeline.plan.sections[section].name, colour="dim", most=1)
-            column.row(Cell(str(Deed("line", section, number)), ways, across="left"))
+            column.row(Cell(str(TileAction("line", section, number)), ways, across="left"))
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        _, section, number = deed_of(name)
+        _, section, number = action_of(name)
         return self.driver.offer(
             lambda run, at_ms: presses.leave_line_out(run, at_ms, section, number, self.deck.lanes),
             tr("that set is over"),

@@ -10,8 +10,8 @@ from collections.abc import Hashable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
@@ -122,7 +122,7 @@ class SummaryLeaf(Leaf):
         after: tuple[Cell, ...] = ()
         if count > 1:
             before, after = (
-                (Cell(str(Deed("lane", lane)), (tr("Lane {number}", number=self._number(lane)),), share=1.1),)
+                (Cell(str(TileAction("lane", lane)), (tr("Lane {number}", number=self._number(lane)),), share=1.1),)
                 for lane in ((self.lane - 1) % count, (self.lane + 1) % count)
             )
         column.row(*amounts)
@@ -148,8 +148,8 @@ class SummaryLeaf(Leaf):
 
             self.deck.open(HeadsLeaf(self.deck))
             return
-        if (deed := deed_of(name)).what == "lane":
-            self.lane = deed.first
+        if (action := action_of(name)).what == "lane":
+            self.lane = action.first
             return
         before = self.answers(self.lane)
         if name in AMOUNTS:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
-from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import CHOOSE
+from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.session.running import presses
@@ -53,7 +53,7 @@ class SwimmersLeaf(Leaf):
     def held(self) -> frozenset[str]:
         """Everything except choosing."""
         lanes = range(len(self.driver.run.timeline.tracks))
-        return frozenset({"out", "forward", "backward", "join", *(str(Deed("to", lane)) for lane in lanes)})
+        return frozenset({"out", "forward", "backward", "join", *(str(TileAction("to", lane)) for lane in lanes)})
 
     def build(self, column: Column, upright: bool) -> None:
         """The actions, then the order: the order grows with each swimmer, and no action may move under a finger."""
@@ -62,26 +62,26 @@ class SwimmersLeaf(Leaf):
         swimmers = self._swimmers()
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
-        deeds = (
+        actions = (
             Cell("out", (tr("Get out"),), able=able),
             Cell("forward", (tr("One place ahead"), tr("Ahead")), able=self.place > 0),
             Cell("backward", (tr("One place behind"), tr("Behind")), able=self.place < len(swimmers) - 1),
             Cell("join", (tr("Add swimmer"), tr("Add one"))),
         )
         moves = tuple(
-            Cell(str(Deed("to", lane)), (tr("To lane {number}", number=other.number),), able=able)
+            Cell(str(TileAction("to", lane)), (tr("To lane {number}", number=other.number),), able=able)
             for lane, other in enumerate(lanes)
             if lane != self.deck.hand
         )
         if upright:  # in rows of their own, so that the order of six lanes is seen below them
-            column.keys(*deeds, across=4)
+            column.keys(*actions, across=4)
             column.keys(*moves, across=5)
         else:
-            column.keys(*deeds, *moves, across=3)
+            column.keys(*actions, *moves, across=3)
         column.keys(
             *(
                 Cell(
-                    str(Deed("place", place)),
+                    str(TileAction("place", place)),
                     (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
                     look="lit" if place == self.place else "key",
                 )
@@ -92,7 +92,7 @@ class SwimmersLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Choose a swimmer."""
-        self.place = deed_of(name).first
+        self.place = action_of(name).first
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
@@ -109,8 +109,8 @@ class SwimmersLeaf(Leaf):
             return _of(tr("{nth} gets out", nth=nth(place)), proposal)
         to_lane = lane
         to_place: int | None = place - 1 if name == "forward" else place + 1
-        if (deed := deed_of(name)).what == "to":
-            to_lane, to_place = deed.first, None
+        if (action := action_of(name)).what == "to":
+            to_lane, to_place = action.first, None
         elif to_place not in range(len(self._swimmers())):
             return Proposal(None, (tr("no such swimmer"),))
         proposal = driver.offer(
@@ -180,7 +180,7 @@ class WithLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """All of them."""
-        return frozenset(str(Deed("with", lane)) for lane in self._others())
+        return frozenset(str(TileAction("with", lane)) for lane in self._others())
 
     def build(self, column: Column, upright: bool) -> None:
         """The other lanes."""
@@ -188,14 +188,14 @@ class WithLeaf(Leaf):
             numbers = self.driver.run.timeline.lanes
             column.flow(
                 *(
-                    Cell(str(Deed("with", lane)), (tr("Lane {number}", number=numbers[lane].number),))
+                    Cell(str(TileAction("with", lane)), (tr("Lane {number}", number=numbers[lane].number),))
                     for lane in self._others()
                 )
             )
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        lane, leader = self.deck.hand, deed_of(name).first
+        lane, leader = self.deck.hand, action_of(name).first
         if lane is None:
             return Proposal(None, CHOOSE)
         run = self.driver.run

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.placeleaf import place_cells, place_of, swimmers_of
+from pacer.face.deck.leaves.tileaction import action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr, tr_n
 from pacer.session.journal.recordentries import Press, Watched
@@ -73,7 +73,7 @@ class WatchLeaf(Leaf):
             numbers = {watch.number for watch in self._watches()}
             self._do(next(number for number in range(1, len(numbers) + 2) if number not in numbers), Press.START)
             return
-        what, number, _ = deed_of(name)
+        what, number, _ = action_of(name)
         if what == "file":
             self.deck.open(FileLeaf(self.deck, number))
         else:
@@ -170,7 +170,7 @@ class FileLeaf(Leaf):
                 else tr("watch {number} cleared", number=self.number),
             )
         else:
-            lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (deed_of(name).first, None)
+            lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (action_of(name).first, None)
             entry = None if lane is None else filed(self._watch, self.at_ms, lane, place)
             if entry is None:
                 deck.tell(tr("nothing timed yet"))

@@ -8,13 +8,13 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.padtiles import letter_tiles, next_set
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
-from pacer.plan.text.draft import Draft
+from pacer.plan.text.textbuffer import TextBuffer
 
 
 class WordLeaf(Leaf):
     """A line to write in; `take(text)` is called with it, spaces tidied, after the leaf has left the sheet."""
 
-    draft: Draft
+    draft: TextBuffer
 
     def __init__(
         self,
@@ -28,7 +28,7 @@ class WordLeaf(Leaf):
     ):
         super().__init__(deck)
         self._title, self._take, self._note, self._most = title, take, note, most
-        self.draft = Draft(text)
+        self.draft = TextBuffer(text)
         self.draft.choose_all()
         self._set = 0  # of characters
 

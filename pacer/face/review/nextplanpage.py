@@ -30,7 +30,7 @@ MARK = 0.4  #: width of the bar before a new line, in character heights
 FEW = 3  #: findings shown in full
 
 
-class DraftPage(Page):
+class NextPlanPage(Page):
     """Shows `draft`, made from the session called `after`; its totals are those of the swimmers who are `here`.
 
     `there` is a plan on the shelf that already follows that session. `on_write(text)` writes the page and opens it,

@@ -1,9 +1,10 @@
-"""Check a whole plan against the limits."""
+"""Add up the repeats of each lane in a whole plan, and refuse too many."""
 
 from __future__ import annotations
 
 from pacer.language import tr
-from pacer.plan.model import ALL_BUT, MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
+from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section
+from pacer.plan.planlabels import by_lane_values, labels_of
 from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem
 
@@ -11,19 +12,6 @@ from pacer.plan.problem import Problem
 _Lane = tuple[int, str | None]
 #: Up to so many lanes × lines, each lane is counted; beyond that, only the greatest counts.
 _PATIENCE = 100_000
-
-
-def labels_of(plan: Plan) -> tuple[str, ...]:
-    """All group labels of a plan, in order of first appearance."""
-    seen: dict[str, None] = {}
-    for section in plan.sections:
-        _note(seen, section.rounds)
-        for item in all_items(section.items):
-            groups = (group.removeprefix(ALL_BUT) for group in item.groups)
-            seen.update(dict.fromkeys(group for group in groups if " " not in group))
-            for value in _by_lane_values(item):
-                _note(seen, value)
-    return tuple(seen)
 
 
 def too_many_repeats(plan: Plan) -> Problem | None:
@@ -57,9 +45,7 @@ def _in_section(section: Section, lane: _Lane | None) -> int:
 def _lanes(plan: Plan) -> list[_Lane | None]:
     """Places and groups that cover every lane a squad could have."""
     items = [item for section in plan.sections for item in all_items(section.items)]
-    values = [section.rounds for section in plan.sections] + [
-        value for item in items for value in _by_lane_values(item)
-    ]
+    values = [section.rounds for section in plan.sections] + [value for item in items for value in by_lane_values(item)]
     most = max(len(value.entries) for value in values if isinstance(value, ByLane) and not value.labels)
     groups = (None, *labels_of(plan))
     if most * len(groups) * len(items) > _PATIENCE:
@@ -91,14 +77,3 @@ def _count(count: ByLane[int] | Flexible, lane: _Lane | None) -> int:
         return count.for_lane(*lane)
     except KeyError:
         return 0
-
-
-def _by_lane_values(item: Item) -> tuple[object, ...]:
-    if isinstance(item, SetLine):
-        return (item.count, item.distance, item.interval, item.rest_ms, item.hold)
-    return (item.rounds,) if isinstance(item, Group) else (item.rest_ms,)
-
-
-def _note(seen: dict[str, None], value: object) -> None:
-    if isinstance(value, ByLane) and value.labels:
-        seen.update(dict.fromkeys(value.labels))

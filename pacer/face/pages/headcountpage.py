@@ -23,7 +23,7 @@ BETWEEN = 3  #: gaps between two columns of lanes
 ROW_TARGETS = 4.8  #: the least width of a lane's row, in key heights
 
 
-class HeadsPage(SquadChangePage):
+class HeadCountPage(SquadChangePage):
     """The heads of the current squad of `squads` on `day`. `counted`: how many were counted before; None: not yet.
 
     `on_count(heads)` is called with how many went into the water, `on_lane(lane)` opens a lane's swimmers,

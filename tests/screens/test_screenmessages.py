@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from pacer.screens.messages import (
+from pacer.screens.screenmessages import (
     Act,
     BadMessage,
     ClockAsked,

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 
-class Deed(NamedTuple):
-    """A tile's name says it: `str` writes one, `deed_of` reads it.
+class TileAction(NamedTuple):
+    """A tile's name says it: `str` writes one, `action_of` reads it.
 
-    >>> str(Deed("line", 2, 3)), str(Deed("step", -5))
+    >>> str(TileAction("line", 2, 3)), str(TileAction("step", -5))
     ('line 2 3', 'step -5')
-    >>> deed_of("line 2 3"), deed_of("one more")
-    (Deed(what='line', first=2, second=3), Deed(what='one more', first=0, second=0))
+    >>> action_of("line 2 3"), action_of("one more")
+    (TileAction(what='line', first=2, second=3), TileAction(what='one more', first=0, second=0))
     """
 
     what: str
@@ -22,8 +22,8 @@ class Deed(NamedTuple):
         return f"{self.what} {self.first}" + (f" {self.second}" if self.second else "")
 
 
-def deed_of(name: str) -> Deed:
+def action_of(name: str) -> TileAction:
     """What the tile called `name` does; a name without a number is just a word."""
     words = name.split(" ")
     numbers = [int(word) for word in words[1:] if word.lstrip("-").isdecimal()]
-    return Deed(words[0], *numbers) if numbers and len(numbers) == len(words) - 1 else Deed(name)
+    return TileAction(words[0], *numbers) if numbers and len(numbers) == len(words) - 1 else TileAction(name)

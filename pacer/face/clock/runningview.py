@@ -15,7 +15,7 @@ from pacer.show.measure.theme import DARK, Theme
 NO_CORNER = 0.0, 0.0
 
 
-class FaceView(Widget):
+class RunningView(Widget):
     """A view that draws what it is told to `show`, once a frame.
 
     `on_lane` is sent with a lane's index when a finger has chosen that lane, `on_arrival` when it has tapped to time a

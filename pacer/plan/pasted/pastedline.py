@@ -62,7 +62,7 @@ class Ask:
 
 
 @dataclass(slots=True)
-class Scrap:
+class PastedLine:
     """A line, or a part of one: `text` is what is left to understand.
 
     `indent` counts the columns before it, including its bullet. `before` holds the rounds that begin above it, with

@@ -46,10 +46,10 @@ class _Change:
     kind: str
 
 
-class Draft:
+class TextBuffer:
     """A text with a cursor. `edits` counts its changes, including undo and redo.
 
-    >>> draft = Draft("4 x 50 fre")
+    >>> draft = TextBuffer("4 x 50 fre")
     >>> draft.go(Spot(0, 10)); draft.write("e")
     >>> draft.text
     '4 x 50 free'

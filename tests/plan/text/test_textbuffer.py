@@ -6,13 +6,13 @@ import random
 
 import pytest
 
-from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.textbuffer import Spot, TextBuffer
 
 
-def at(text: str) -> Draft:
+def at(text: str) -> TextBuffer:
     """A draft of `text` with the cursor at its |; with two of them, the text in between is selected."""
     pieces = text.split("|")
-    draft = Draft("".join(pieces))
+    draft = TextBuffer("".join(pieces))
     spots = []
     for count in range(1, len(pieces)):
         before = "".join(pieces[:count]).split("\n")
@@ -23,7 +23,7 @@ def at(text: str) -> Draft:
     return draft
 
 
-def said(draft: Draft) -> str:
+def said(draft: TextBuffer) -> str:
     """A draft's text with | for its cursor."""
     line, column = draft.cursor
     lines = [*draft.lines]
@@ -78,7 +78,7 @@ def test_effects_of_keys(before, do, after):
 
 
 def test_words_are_undone_one_by_one():
-    draft = Draft()
+    draft = TextBuffer()
     for char in "4 x 50 free":
         draft.write(char)
     states = []
@@ -104,7 +104,7 @@ def test_erasing_in_a_row_is_one_undo_until_the_cursor_moves():
 
 
 def test_settling_ends_an_undo_step():
-    draft = Draft()
+    draft = TextBuffer()
     draft.write("a")
     draft.settle()
     draft.write("b")
@@ -131,13 +131,13 @@ def test_a_new_change_ends_redo():
     ],
 )
 def test_the_word_below_a_finger(text, spot, chosen):
-    draft = Draft(text)
+    draft = TextBuffer(text)
     draft.choose_word(spot)
     assert draft.chosen_text == chosen
 
 
 def test_spots_outside_become_the_nearest_inside():
-    draft = Draft("ab\nc")
+    draft = TextBuffer("ab\nc")
     draft.go(Spot(9, 9))
     assert draft.cursor == draft.end == Spot(1, 1)
     draft.go(Spot(-1, -5))
@@ -174,7 +174,7 @@ def offset(draft, spot):
 @pytest.mark.parametrize("seed", range(20))
 def test_against_a_plain_string(seed):
     rng = random.Random(seed)
-    draft, plain = Draft("ab\ncd"), Plain("ab\ncd")
+    draft, plain = TextBuffer("ab\ncd"), Plain("ab\ncd")
     seen = [draft.text]
     for _ in range(300):
         what = rng.randrange(8)
@@ -212,7 +212,7 @@ def test_against_a_plain_string(seed):
 
 @pytest.mark.parametrize("name", ["Main set", "Swim-down, easy", "WU", "Main set 3 rounds", "Kick set"])
 def test_a_sections_usual_name_moves_to_the_edge_at_enter(name):
-    draft = Draft("Warm-up\n  200")
+    draft = TextBuffer("Warm-up\n  200")
     draft.go(draft.end)
     draft.enter()
     draft.write(name)
@@ -226,14 +226,14 @@ def test_a_sections_usual_name_moves_to_the_edge_at_enter(name):
 
 @pytest.mark.parametrize("line", ["4 x 50 kick", "kick on side", "main thing is the roll", "pull set of four"])
 def test_other_lines_stay_where_they_are(line):
-    draft = Draft(f"Warm-up\n  {line}")
+    draft = TextBuffer(f"Warm-up\n  {line}")
     draft.go(draft.end)
     draft.enter()
     assert draft.lines == ["Warm-up", f"  {line}", "  "]
 
 
 def test_several_lines_become_others_in_one_change():
-    draft = Draft("a\nb\nc\nd")
+    draft = TextBuffer("a\nb\nc\nd")
     draft.go(Spot(3, 1))
     draft.rewrite(["a", "b, run on", "c", "d, run on"])
     assert draft.lines == ["a", "b, run on", "c", "d, run on"] and draft.cursor == Spot(3, 1)

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 
-class Walk:
+class Combinations:
     """Every combination of one value of each span, in order; the last value changes fastest.
 
     The caller may set `mattered` before the next combination: how many of the values, from the first on, made a
     difference. Other combinations that begin with these values are then skipped. `moved` is the number of values up to
     the last that is not its span's first.
 
-    >>> walk, seen = Walk([(1, 2), (0, 5, 9)]), []
-    >>> for chosen in walk:
+    >>> combinations, seen = Combinations([(1, 2), (0, 5, 9)]), []
+    >>> for chosen in combinations:
     ...     seen.append(chosen)
     ...     if chosen == (1, 5):
-    ...         walk.mattered = 1
+    ...         combinations.mattered = 1
     >>> seen
     [(1, 0), (1, 5), (2, 0), (2, 5), (2, 9)]
     """
