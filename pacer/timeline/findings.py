@@ -31,9 +31,19 @@ class Remedy(NamedTuple):
     was: int | str = 0
 
 
+class Tight(NamedTuple):
+    """What the slowest swimmer needs for a repeat, and how often the lane leaves, in ms."""
+
+    needs_ms: int
+    every_ms: int
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One finding. `line` is a line of the plan (None: the whole session), `lanes` are numbers on the wall."""
+    """One finding. `line` is a line of the plan (None: the whole session), `lanes` are numbers on the wall.
+
+    `tight`, if the message says just that.
+    """
 
     severity: Severity
     line: int | None
@@ -41,6 +51,7 @@ class Finding:
     message: str
     hint: str = ""
     remedies: tuple[Remedy, ...] = field(default=(), compare=False)
+    tight: Tight | None = field(default=None, compare=False)
 
     @property
     def ways(self) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from pacer.face.tiles.page import Page
 from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.language import tr
 from pacer.plan.problem import Problem
+from pacer.plan.sentence import sentence
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
 from pacer.show.editing.linenotes import lanes_said
@@ -66,7 +67,12 @@ def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float,
     The tile named `line 4` goes to the fifth line.
     """
     return _row_tiles(
-        [(each.line, line_said(lines, each.line), each.message, True, "") for each in problems], top, page
+        [
+            (each.line, line_said(lines, each.line), (each.message, sentence(each.hint, '.?!”"')), True, "")
+            for each in problems
+        ],
+        top,
+        page,
     )
 
 
@@ -80,7 +86,7 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
             (
                 each.line,
                 f"{place}, {whom}" if whom else place,
-                each.message,
+                (each.message, sentence(each.hint, '.?!”"')),
                 each.severity <= Severity.WRONG,
                 MARKS[int(each.severity)],
             )
@@ -88,15 +94,22 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
     return _row_tiles(rows, top, page)
 
 
-def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool, str]], top: float, page: Page) -> list[Tile]:
-    """Rows of line, heading, sentence, whether it is bad, and the shape that marks it in the editor's margin too (""
-    for the bar of an error).
+def _cure_text(cure: str, box: tuple[float, float, float, float], rows: int) -> tuple[Text, ...]:
+    return (Text((cure,), box, colour="dim", lines=rows, up="top"),) if cure else ()
+
+
+def _row_tiles(
+    rows: Sequence[tuple[int | None, str, tuple[str, str], bool, str]], top: float, page: Page
+) -> list[Tile]:
+    """Rows of line, heading, what is wrong and its cure, whether it is bad, and the shape that marks it in the
+    editor's margin too ("" for the bar of an error).
     """
     cap, pad, gap = page.cap, page.padding, page.gap
     left = 2 * pad + MARK * cap
     inner, row, tiles = page.width - 2 * gap - pad - left, round(ROW * cap), []
-    for line, head, message, bad, shape in rows:
-        above, count = len(rows_of(head, inner, cap, True)), len(rows_of(message, inner, cap))
+    for line, head, (message, cure), bad, shape in rows:
+        above, said = len(rows_of(head, inner, cap, True)), len(rows_of(message, inner, cap))
+        count = said + (len(rows_of(cure, inner, cap)) if cure else 0)
         high = max(page.target, (above + count) * row + 1.5 * pad)
         down = (high - (above + count) * row) / 2 + 0.2 * pad  # the middle of capitals is above the middle of their row
         texts = (
@@ -108,7 +121,8 @@ def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool, str]], top: floa
                 lines=above,
                 up="top",
             ),
-            Text((message,), (left, down + above * row, inner, count * row), colour="ink", lines=count, up="top"),
+            Text((message,), (left, down + above * row, inner, said * row), colour="ink", lines=said, up="top"),
+            *_cure_text(cure, (left, down + (above + said) * row, inner, (count - said) * row), count - said),
         )
         wide = MARK * cap if shape else 0.5 * cap
         mark = Bar((pad, down + (row - MARK * cap) / 2, wide, MARK * cap), "float_" if bad else "dim", shape)

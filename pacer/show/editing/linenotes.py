@@ -6,11 +6,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from pacer.language import tr, tr_n
+from pacer.language import listed, tr, tr_n
 from pacer.plan.problem import Problem
 from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
+from pacer.plan.times import whole_up
 from pacer.show.editing.pagelayout import Note
+from pacer.timeline.checks.sendoffchecks import tight_said
 from pacer.timeline.findings import Finding, Severity
 
 #: Checks as bad as this are open below their line; the others open when the cursor is there.
@@ -61,26 +63,39 @@ def notes_of(
 def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> list[Note]:
     """The checks of one line: all of them at the cursor, else only the worst, and open only if it is bad."""
     if here:
-        notes = [
-            Note(
-                int(each.severity),
-                _message(each),
-                "" if fixes(each) else _sentence(each.hint),
-                fixes(each),
-                lanes_said(each.lanes, lanes),
-            )
-            for each in found
-        ]
         whole = together(found)
-        if whole is not None:
-            notes = [replace(note, fixes=()) for note in notes]
-            cure = Note(int(found[0].severity), tr("What each lane can manage:"), "", (whole,))
-            notes.insert(1, cure)  # before the other lanes: there may be room for two only
-        return notes
+        if whole is None:
+            return [_note(each, lanes, fixes(each)) for each in found]
+        notes = _joined(found, lanes)
+        cure = Note(int(found[0].severity), tr("What each lane can manage:"), "", (whole,))
+        return [notes[0], cure, *notes[1:]]  # before the other lanes: there may be room for two only
     worst = found[0]
     said = [_message(worst), *([tr("And {count} more.", count=len(found) - 1)] if len(found) > 1 else [])]
     opened = worst.severity <= OPEN_FROM
     return [Note(int(worst.severity), " ".join(said), "", (), lanes_said(worst.lanes, lanes), open=opened)]
+
+
+def _note(finding: Finding, lanes: int, fixes: tuple[Fix, ...]) -> Note:
+    hint = "" if fixes else _sentence(finding.hint)
+    return Note(int(finding.severity), _message(finding), hint, fixes, lanes_said(finding.lanes, lanes))
+
+
+def _joined(found: Sequence[Finding], lanes: int) -> list[Note]:
+    """A note for each check, without fixes; lanes that are too tight on the same interval share one."""
+    needs: dict[int, list[str]] = {}
+    for each in found:
+        if each.tight is not None:
+            who = tr("{detail} in {lanes}", detail=whole_up(each.tight.needs_ms), lanes=lanes_said(each.lanes, 0))
+            needs.setdefault(each.tight.every_ms, []).append(who)
+    notes = []
+    for each in found:
+        alike = [] if each.tight is None else needs[each.tight.every_ms]
+        if each.tight is None or len(alike) == 1:
+            notes.append(replace(_note(each, lanes, ()), hint=""))
+        elif alike:
+            notes.append(Note(int(each.severity), tight_said(listed(alike), each.tight.every_ms) + "."))
+            alike.clear()  # the others of that interval are in it
+    return notes
 
 
 def _message(finding: Finding) -> str:

@@ -8,7 +8,7 @@ from pacer.language import either, tr
 from pacer.plan.model import FixedInterval, PerHundredInterval
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
-from pacer.timeline.findings import Finding, Remedy, Severity
+from pacer.timeline.findings import Finding, Remedy, Severity, Tight
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
@@ -53,17 +53,14 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 page_line(line),
                 lanes,
-                tr(
-                    "too tight: the slowest swimmer needs {slow}, but has to leave every {interval}",
-                    slow=whole_up(slow),
-                    interval=whole_up(interval),
-                ),
+                tight_said(whole_up(slow), interval),
                 tr(
                     "nearest that works: on {makes}; with rest: on {rests}",
                     makes=text_from_ms(makes),
                     rests=text_from_ms(rests),
                 ),
                 (Remedy("on", rests), Remedy("on", makes)),
+                tight=Tight(slow, interval),
             )
         else:
             rest = max(0, interval - slow) // 1000
@@ -80,6 +77,15 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 tr("on {interval} gives {rest} s", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
                 (Remedy("on", rests),),
             )
+
+
+def tight_said(slow: str, interval_ms: int) -> str:
+    """The message for an interval that the slowest swimmer can't make, who needs `slow`: one time, or one by lane."""
+    return tr(
+        "too tight: the slowest swimmer needs {slow}, but has to leave every {interval}",
+        slow=slow,
+        interval=whole_up(interval_ms),
+    )
 
 
 def _quickest(line: LaneLine, repeat: int) -> str:

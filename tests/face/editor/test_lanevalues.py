@@ -63,7 +63,7 @@ def test_the_line_in_hand_says_which_lane_has_which_interval_after_what_is_wrong
     page.remarks.settle()
     coach.frame()
     told = said()
-    assert len(told) > 1 and told[-1].startswith("Lanes 1, 2 on 0:40;") and "too tight" in told[0], told
+    assert len(told) > 1 and told[-1].startswith("Lanes 1, 2 on 0:40;") and told[0].startswith("Too tight"), told
     page.go_to(4)
     coach.frame()
     (told,) = said()

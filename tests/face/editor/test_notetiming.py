@@ -6,6 +6,7 @@ import pytest
 from kivy.base import EventLoop
 from kivy.tests.common import UnitTestTouch
 
+from pacer.plan.sentence import sentence
 from pacer.plan.text.textbuffer import Spot
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach
@@ -82,7 +83,7 @@ def tops(page):
 def test_what_is_said_of_the_line_in_hand_moves_no_line_of_the_text(page):
     counted(page)
     before = tops(page)
-    for line, words in ((6, "on't know “bakc”"), (5, "too tight"), (7, "on't know “brest”"), (4, "spare")):
+    for line, words in ((6, "on't know “bakc”"), (5, "oo tight"), (7, "on't know “brest”"), (4, "spare")):
         page.draft.go(Spot(line, 0))
         page.pane.went()
         tried(page)
@@ -190,6 +191,9 @@ def test_the_list_names_each_line_in_full_and_the_lanes_with_it(page):
     assert {"Main set: 4 x 100 bakc on 2:00", "Main set: 8 x 50 brest on 1:30"} < {
         tile.texts[0].ways[0] for tile in named
     }
+    said = {text.ways[0] for tile in named for text in tile.texts}
+    hints = {sentence(each.hint, '.?!”"') for each in (*page.reading.problems, *page.findings) if each.hint}
+    assert len(hints) > 2 and hints <= said, "the list says the cure, too"
     for tile in named:
         page.list.scroller.to(tile.top - page.gap)
         EventLoop.idle()

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.show.editing.linenotes import notes_of, underlines
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.checks.sendoffchecks import too_tight
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.timeline import build_timeline
 
 FIX = Fix("2:15", 2, 0, 1, "x")
 
@@ -57,6 +61,23 @@ def test_one_fix_for_all_lanes_takes_the_place_of_several():
     found = [finding(Severity.WRONG, lanes=(5,)), finding(Severity.WRONG, lanes=(6,))]
     notes = said(findings=found, here=2, fixes=lambda each: (FIX,), together=lambda found: FIX)[2]
     assert [note.fixes for note in notes] == [(), (FIX,), ()], "in sight where there is room for two only"
+
+
+def test_lanes_too_tight_on_one_interval_share_a_sentence():
+    plan = read_plan("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    squad = read_squad("".join(f'[[lane]]\nbase = "{base}"\n' for base in ("1:20", "1:31", "1:40", "1:45")))
+    found = [each for each in too_tight(build_timeline(plan, squad)) if each.severity == Severity.WRONG]
+    notes = said(findings=found, here=3, together=lambda found: FIX, lanes=4)[3]
+    assert [(note.lanes, note.message, note.fixes) for note in notes] == [
+        (
+            "",
+            "too tight: the slowest swimmer needs 1:31 in lane 2, 1:40 in lane 3 and 1:45 in lane 4, "
+            "but has to leave every 1:30.",
+            (),
+        ),
+        ("", "What each lane can manage:", (FIX,)),
+    ]
+    assert len(said(findings=found, here=3, lanes=4)[3]) == 3, "each with its own fix, where none is for all of them"
 
 
 def test_what_is_about_the_whole_session_is_not_below_a_line():
