@@ -6,7 +6,7 @@ import argparse
 import contextlib
 import json
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 from pacer.cli.inputoutput import (
@@ -22,8 +22,6 @@ from pacer.cli.inputoutput import (
 )
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
-from pacer.plan.model import Plan
-from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
@@ -84,22 +82,22 @@ def export(options: argparse.Namespace) -> int:
 
 
 def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
-    from pacer.review.exports.calendarfile import events_of, ics_text, planned_event, unnamed
-    from pacer.review.exports.knownnames import known_names
+    from pacer.review.exports.archivecontent import known_of
+    from pacer.review.exports.calendarfile import events_of, ics_text, plan_uid, planned_event, unnamed
+    from pacer.review.exports.lastexchange import plans_known_by
+    from pacer.review.exports.tabletarchive import plan_cards, texts_of
+    from pacer.review.exports.textcounts import name_key
 
-    texts = texts_in(folder / "plans", "*.txt").values()
-    events = events_of((one.kept.listed for one in sessions), _readable(texts), wall_ms())
+    texts = texts_of(folder, lambda said: print(said, file=sys.stderr))
+    known_by = plans_known_by(folder, texts.plans.shown)
+    name = Path(options.plan).stem if options.plan else ""
+    cards = [card for card in plan_cards(folder, texts.plans.shown) if card.name != name]  # that one has its day here
+    events = events_of((one.kept.listed for one in sessions), cards, known_by)
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
-        events.append(planned_event(timeline, instant_of(options.at), wall_ms()))
-    known = known_names((texts_in(folder / "squads", "*.toml"),), (one.kept for one in sessions))
-    return ics_text(unnamed(events, known))
-
-
-def _readable(texts: Iterable[str]) -> Iterator[Plan]:
-    for text in texts:
-        with contextlib.suppress(Unreadable):
-            yield read_plan(text)
+        uid = plan_uid(known_by.get(name, name_key(name)))
+        events.append(planned_event(timeline, uid, instant_of(options.at), wall_ms()))
+    return ics_text(unnamed(events, known_of((one.kept for one in sessions), texts)))
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:

@@ -64,7 +64,12 @@ def test_plans_that_say_their_date(tmp_path, capsys):
     assert first["DTSTART"].dt.astimezone().strftime("%Y-%m-%d %H:%M") == "2026-03-26 18:30"
     assert first["DURATION"].dt.total_seconds() == 3600 and str(first["STATUS"]) == "TENTATIVE"
     assert second["DTSTART"].dt == date(2026, 4, 2) and "DURATION" not in second, "the whole day"
-    assert str(second["UID"]) == "planned-20260402-roll-5@pacer"
+    assert len({str(event["UID"]) for event in (first, second)}) == 2
+    moved = ["export", "--ics", "-", "--plan", str(home / "plans" / "b.txt"), "--at", "2026-04-09 18:30"]
+    assert main(moved) == 0
+    _, event = icalendar.Calendar.from_ical(capsys.readouterr().out).walk("VEVENT")
+    assert event["UID"] == second["UID"] and event["DTSTART"].dt.day == 9, "one entry, on another day"
+    assert 0 < second["SEQUENCE"] <= event["SEQUENCE"] < 2**31
 
 
 @pytest.mark.parametrize(

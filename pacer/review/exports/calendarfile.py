@@ -1,13 +1,20 @@
-"""Sessions as a calendar (RFC 5545): past ones and planned ones. Nobody is named."""
+"""Sessions as a calendar (RFC 5545): past ones and planned ones. Nobody is named.
+
+A plan keeps its UID (3.8.4.7) when it gets another day, title or text, so that a calendar moves its entry instead of
+getting a second one. When it was swum on its day, the session has the plan's UID. DTSTAMP is when the entry was last
+changed (3.8.7.2: that is what it says where there is no METHOD). SEQUENCE (3.8.7.4) only has to grow with changes: it
+is that time in seconds, our own choice, so that of two tablets' calendars the later one holds.
+"""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
+from uuid import UUID, uuid5
 
 from pacer.language import tr
+from pacer.plan.library.plancards import Card
 from pacer.plan.model import Plan
 from pacer.plan.planlabels import labels_of
 from pacer.plan.times import HOUR_MS
@@ -24,13 +31,17 @@ from pacer.timeline.timeline import Timeline
 PRODID = "-//pacer//sessions//EN"
 MOST_OCTETS = 75  #: of a line, without its end
 LAST_MS = 253_402_300_799_999  #: the end of the year 9999, as wall time
+MOST_WHOLE = 2**31 - 1  #: the largest INTEGER (RFC 5545, 3.3.8)
+_FROM_S = 1_577_836_800  #: the start of 2020, from which SEQUENCE counts
+_PLANS = UUID("6d0f5a52-1c1e-4c39-9a53-0b6e2c1f7d18")  #: what plans' UIDs are made from, with their names
 
 
 @dataclass(frozen=True, slots=True)
 class CalendarEvent:
     """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970.
 
-    `day` is `2026-03-05` where the time of day is not known: it takes the whole of that day then.
+    `stamp_ms`: when it was last changed. `day` is `2026-03-05` where the time of day is not known: it takes the whole
+    of that day then.
     """
 
     uid: str
@@ -43,18 +54,39 @@ class CalendarEvent:
     day: str = ""
 
 
-def events_of(sessions: Iterable[Listed], plans: Iterable[Plan], stamp_ms: int) -> list[CalendarEvent]:
+def plan_uid(name: str) -> str:
+    """The UID of a plan, from what its file is known by; not readable, because a swimmer may be named (RFC 7986, 5.3).
+
+    >>> plan_uid("roll-5")
+    'planned-f0d790db-bed0-54f0-9d92-cb479beb8483@pacer'
+    """
+    return f"planned-{uuid5(_PLANS, name)}@pacer"
+
+
+def events_of(
+    sessions: Iterable[Listed], cards: Iterable[Card], known_by: Mapping[str, str] | None = None
+) -> list[CalendarEvent]:
     """All sessions that count as swum, and all plans that say a date on which they were not swum.
 
-    A plan's date is by this device's clock. `stamp_ms`: now.
+    A plan's date is by this device's clock. `known_by`: what plans' files are known by, if that is not their name.
     """
-    counted = [one for one in sessions if counts_as_swum(one)]
-    swum = {(one.title, local_day(one.begun_ms or 0, one.zone)) for one in counted}
-    events = [event for one in counted if (event := swum_event(one)) is not None]
-    for plan in plans:
-        if plan.date and (plan.title, plan.date[:10]) not in swum:
+    events: list[CalendarEvent] = []
+    of_day: dict[tuple[str, str], int] = {}  #: by title and day, where in `events` the first session is
+    for one in sorted((one for one in sessions if counts_as_swum(one)), key=lambda one: one.begun_ms or 0):
+        if (event := swum_event(one)) is not None:
+            of_day.setdefault((one.title, local_day(one.begun_ms or 0, one.zone)), len(events))
+            events.append(event)
+    for card in cards:
+        if (plan := card.plan) is None or not plan.date:
+            continue
+        uid = plan_uid((known_by or {}).get(card.name, card.name))
+        at = of_day.get((card.title, plan.date[:10]))
+        if at is not None:
+            events[at] = replace(events[at], uid=uid, stamp_ms=max(events[at].stamp_ms, card.changed_ms))
+        else:
             start_ms = int(datetime.fromisoformat(plan.date).timestamp()) * 1000
-            events.append(dated_event(plan, start_ms, _takes_ms(plan), stamp_ms))
+            titled_plan = replace(plan, title=card.title)
+            events.append(dated_event(titled_plan, uid, start_ms, _takes_ms(plan), card.changed_ms))
     return events
 
 
@@ -73,8 +105,7 @@ def unnamed(events: Iterable[CalendarEvent], known: KnownNames) -> list[Calendar
     made = []
     for event in events:
         if known.in_text(event.summary):
-            kind, _, _ = event.uid.partition("-")
-            event = replace(event, summary=tr("Session"), uid=f"{kind}-{event.start_ms}@pacer")
+            event = replace(event, summary=tr("Session"))
         lines = [line for line in event.description.split("\n") if not known.in_text(line)]
         made.append(replace(event, description="\n".join(lines)))
     return made
@@ -92,33 +123,24 @@ def swum_event(listed: Listed) -> CalendarEvent | None:
     return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, titled(listed.title), pool)
 
 
-def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
+def planned_event(timeline: Timeline, uid: str, start_ms: int, stamp_ms: int) -> CalendarEvent:
     """A plan at a set time: as long as its booking, otherwise as long as it takes."""
-    return _plan_event(timeline.plan, f"{start_ms}", start_ms, timeline.end_ms, stamp_ms)
+    return _plan_event(timeline.plan, uid, start_ms, timeline.end_ms, stamp_ms)
 
 
-def dated_event(plan: Plan, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
+def dated_event(plan: Plan, uid: str, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
     """A plan that says its date, at `start_ms`; without a time of day it has the whole day."""
-    event = _plan_event(plan, plan.date, start_ms, takes_ms, stamp_ms)
+    event = _plan_event(plan, uid, start_ms, takes_ms, stamp_ms)
     return event if len(plan.date) > len("2026-03-05") else replace(event, day=plan.date)
 
 
-def _plan_event(plan: Plan, at: str, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
+def _plan_event(plan: Plan, uid: str, start_ms: int, takes_ms: int, stamp_ms: int) -> CalendarEvent:
     takes_ms = takes_ms if plan.booking_ms is None else plan.booking_ms
     told = [tr("{pool} pool", pool=plan.pool)]
     if plan.focus:
         told.append(tr("Focus: {focus}", focus=plan.focus))
     told += [section.name for section in plan.sections if section.name]
-    slug = re.sub(r"\W+", "-", plan.title.casefold()).strip("-") or "session"
-    return CalendarEvent(
-        f"planned-{re.sub(r'[^0-9]', '', at)}-{slug}@pacer",
-        stamp_ms,
-        start_ms,
-        takes_ms,
-        titled(plan.title),
-        "\n".join(told),
-        True,
-    )
+    return CalendarEvent(uid, stamp_ms, start_ms, takes_ms, titled(plan.title), "\n".join(told), True)
 
 
 def ics_text(events: Iterable[CalendarEvent]) -> str:
@@ -133,6 +155,7 @@ def _rows(event: CalendarEvent) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{escaped(event.uid)}"
     yield f"DTSTAMP:{_utc(event.stamp_ms)}"
+    yield f"SEQUENCE:{min(max(0, event.stamp_ms // 1000 - _FROM_S), MOST_WHOLE)}"
     if event.day:
         yield f"DTSTART;VALUE=DATE:{event.day.replace('-', '')}"
     else:

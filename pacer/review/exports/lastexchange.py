@@ -1,13 +1,14 @@
 """What a tablet had when it last exported or imported, so that a later change or new name is known as one.
 
-Also which of its texts are other versions that came from another tablet, and on which day.
+Also which of its texts are other versions that came from another tablet, and on which day; and what the files of its
+plans were called when they were new, by which a calendar knows a plan again.
 """
 
 from __future__ import annotations
 
 import contextlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -15,23 +16,34 @@ from typing import Any
 from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
 from pacer.review.exports.archivecontent import BARE, KINDS, SUFFIXES, TabletTexts
-from pacer.review.exports.textcounts import Count, Remembered, ShownText, TextKey, Texts, remembered
+from pacer.review.exports.textcounts import Count, Remembered, ShownText, TextKey, Texts, name_key, remembered
 from pacer.shipped import PLANS, SQUADS
 
 EXCHANGED = "exchanged.json"
 _FORMAT = 1
 
 
-def remember(folder: Path, texts: TabletTexts, came: Mapping[str, Iterable[str]] | None = None, day: str = "") -> None:
+def remember(
+    folder: Path,
+    texts: TabletTexts,
+    came: Mapping[str, Iterable[str]] | None = None,
+    day: str = "",
+    renamed: Mapping[str, str] | None = None,
+) -> None:
     """Remember what the tablet has. Raises OSError.
 
-    `came`: by kind, the names of other versions that came from another tablet on `day` (`2026-03-22`).
+    `came`: by kind, the names of other versions that came from another tablet on `day` (`2026-03-22`). `renamed`: the
+    new names of plans' files.
     """
     days = came_on(folder)
     for kind, mine in zip(KINDS, texts):
         kept = {name: on for name, on in days[kind].items() if name in mine.shown or name in mine.hidden}
         days[kind] = kept | dict.fromkeys((came or {}).get(kind, ()), day)
-    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)}, days)
+    first = _first(folder)
+    for old, new in (renamed or {}).items():
+        first[new] = _known_by(first, old)
+    first = {name: was for name, was in first.items() if name in texts.plans.shown or name in texts.plans.hidden}
+    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)}, days, first)
 
 
 def came_on(folder: Path) -> dict[str, dict[str, str]]:
@@ -43,16 +55,45 @@ def came_on(folder: Path) -> dict[str, dict[str, str]]:
 
 
 def renamed_plan(folder: Path, old: str, new: str) -> None:
-    """Remember that a plan's file has another name, so that it gets that name on other tablets too. Raises OSError."""
-    was = dict(recall(folder))
+    """Remember that a plan's file has another name: on other tablets too, and in calendars. Raises OSError."""
+    if old == new:
+        return
+    was, days, first = dict(recall(folder)), came_on(folder), _first(folder)
     shown = dict(was["plans"].shown)
-    if old != new and old in shown:
+    if old in shown:
         shown[new] = shown.pop(old)
         was["plans"] = Remembered(shown, was["plans"].hidden, was["plans"].counts)
-        days = came_on(folder)
-        if old in days["plans"]:
-            days["plans"][new] = days["plans"].pop(old)
-        _write(folder, was, days)
+    if old in days["plans"]:
+        days["plans"][new] = days["plans"].pop(old)
+    first[new] = _known_by(first, old)
+    first.pop(old, None)
+    _write(folder, was, days, first)
+
+
+def plans_known_by(folder: Path, names: Collection[str]) -> dict[str, str]:
+    """By which name each plan's file is known for good: the one that it had first, no two the same."""
+    first = {name: was for name, was in _first(folder).items() if name in names}
+    for name in sorted(set(names) - first.keys()):
+        first[name] = _known_by(first, name)
+    return first
+
+
+def _known_by(first: Mapping[str, str], name: str) -> str:
+    """What a file is known by; with a number if another one, which has a new name, had its name before."""
+    if name in first:
+        return first[name]
+    known, number = name_key(name), 2
+    while known in first.values():
+        known, number = f"{name_key(name)} {number}", number + 1
+    return known
+
+
+def _first(folder: Path) -> dict[str, str]:
+    """What the files of renamed plans were called first."""
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        told = json.loads((folder / EXCHANGED).read_bytes())["first"]
+        return {str(name): str(was) for name, was in told.items()}
+    return {}
 
 
 def recall(folder: Path) -> dict[str, Remembered]:
@@ -93,8 +134,10 @@ def _recalled(told: dict[str, Any]) -> Remembered:
     )
 
 
-def _write(folder: Path, every: dict[str, Remembered], days: Mapping[str, Mapping[str, str]]) -> None:
-    made: dict[str, Any] = {"format": _FORMAT, "came": days}
+def _write(
+    folder: Path, every: dict[str, Remembered], days: Mapping[str, Mapping[str, str]], first: Mapping[str, str]
+) -> None:
+    made: dict[str, Any] = {"format": _FORMAT, "came": days, "first": first}
     for kind, was in every.items():
         made[kind] = {
             "files": {file: [*one.key, one.whole] for file, one in sorted(was.shown.items())},

@@ -6,6 +6,7 @@ What one of the tablets hid, changed or deleted is hidden, changed or deleted on
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -15,6 +16,7 @@ from pacer.disk import write_whole
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.library import shelf
+from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.problem import Unreadable
 from pacer.plan.textmark import Bare, mark_of
 from pacer.review.doubles import possible_doubles
@@ -117,6 +119,17 @@ def export_archive(
     return archive_bytes(files, {"names": names})
 
 
+def plan_cards(folder: Path, plans: Mapping[str, str]) -> list[Card]:
+    """The cards of a tablet's plans, each with when its file was last changed."""
+    made = []
+    for name, text in plans.items():
+        changed_ns = 0
+        with contextlib.suppress(OSError):
+            changed_ns = PLACES.plans.shown.path(folder, name).stat().st_mtime_ns
+        made.append(card_of(name, text, changed_ns // 1_000_000))
+    return made
+
+
 def _texts_in(folder: Path, place: Place, read: Callable[[str], object], told: Callable[[str], None]) -> dict[str, str]:
     made = {}
     for path in sorted((folder / place.folder).glob(f"{place.begins}*{place.suffix}")):
@@ -154,10 +167,11 @@ def import_archive(store: Store, archive: Archive, day: str = "") -> Imported:
     ]
     if DRILL_BOOK in ours.drills.shown or not (folder / DRILLS).exists():  # there is none, or one that can be read
         texts[-1] = _with_a_book(texts[-1])
-    for kind, made in zip(PLACES, texts):
-        _write(folder, kind, made.texts, {name: now for name, _, now in made.renamed})
+    renamed = [{name: now for name, _, now in made.renamed} for made in texts]
+    for kind, made, new in zip(PLACES, texts, renamed):
+        _write(folder, kind, made.texts, new)
     came = {name: [new for _, new in made.other] for name, made in zip(KINDS, texts)}
-    remember(folder, TabletTexts(*(made.texts for made in texts)), came, day)
+    remember(folder, TabletTexts(*(made.texts for made in texts)), came, day, ByKind(*renamed).plans)
     hidden = tuple(one for one in away if one.number in before and not before[one.number].hidden)
     shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
     seen = {number for number in before if number in there}

@@ -9,7 +9,7 @@ from pathlib import Path
 from pacer.disk import reason_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.newplan import header_of
-from pacer.plan.library.plancards import Card, card_of
+from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
@@ -19,8 +19,8 @@ from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
 from pacer.review.exports.knownnames import known_names
-from pacer.review.exports.lastexchange import remember, renamed_plan
-from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, texts_of
+from pacer.review.exports.lastexchange import plans_known_by, remember, renamed_plan
+from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, plan_cards, texts_of
 from pacer.review.exports.textmerge import MergedTexts
 from pacer.session.storage.deleting import deleted, would_delete
 from pacer.session.storage.savedsession import Listed
@@ -90,13 +90,14 @@ def _all(store: Store) -> tuple[Listed, ...]:
     return (*store.sessions(), *store.sessions(hidden=True))
 
 
-def calendar(store: Store, stamp_ms: int) -> bytes:
+def calendar(store: Store) -> bytes:
     """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
-    texts = texts_of(Path(store.folder))
-    cards = (card_of(name, text) for name, text in texts.plans.shown.items())
-    plans = [card.plan for card in cards if card.plan is not None]
-    known = known_of((store.session(one.number) for one in _all(store)), texts)
-    return ics_text(unnamed(events_of(store.sessions(), plans, stamp_ms), known)).encode()
+    folder = Path(store.folder)
+    texts = texts_of(folder)
+    events = events_of(
+        store.sessions(), plan_cards(folder, texts.plans.shown), plans_known_by(folder, texts.plans.shown)
+    )
+    return ics_text(unnamed(events, known_of((store.session(one.number) for one in _all(store)), texts))).encode()
 
 
 class AskFirst(ShelfTrouble):

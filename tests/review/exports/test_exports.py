@@ -6,7 +6,6 @@ import csv
 import io
 import json
 import random
-from dataclasses import replace
 from datetime import timedelta
 
 import icalendar
@@ -16,14 +15,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.plan.notation.planreader import read_plan
 from pacer.review.exports.calendarfile import (
     CalendarEvent,
     duration,
     escaped,
-    events_of,
     folded,
     ics_text,
+    plan_uid,
     planned_event,
     swum_event,
 )
@@ -33,7 +31,6 @@ from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json, schema
 from pacer.session.journal.entries import Held, Resumed, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Noted, Rated
 from pacer.session.storage.savedsession import Listed
-from pacer.session.timezone import local_day
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, timed
 from tests.session.pages import session
 
@@ -208,7 +205,7 @@ def test_another_reader_finds_the_session():
 
 
 def test_a_planned_session_lasts_as_long_as_its_booking():
-    event = planned_event(session(PLAN, SQUAD), ZERO_WALL_MS, ZERO_WALL_MS)
+    event = planned_event(session(PLAN, SQUAD), plan_uid("roll"), ZERO_WALL_MS, ZERO_WALL_MS)
     (read_back,) = icalendar.Calendar.from_ical(ics_text([event])).walk("VEVENT")
     assert read_back["DURATION"].dt == timedelta(minutes=40) and str(read_back["STATUS"]) == "TENTATIVE"
     assert str(read_back["DESCRIPTION"]) == "25 m pool\nMain set"
@@ -251,13 +248,3 @@ def test_any_title_comes_back(text):
 def test_a_session_that_never_started_is_not_an_event():
     assert swum_event(Listed(1, "x", "25 m", None, "", None, None, 0)) is None
     assert swum_event(Listed(1, "x", "25 m", 2**61, "", None, None, 0)) is None, "a year that no calendar has"
-
-
-def test_a_session_given_up_after_seconds_leaves_the_plan_in_the_calendar():
-    day = local_day(ZERO_WALL_MS, "+00:00")
-    plan = read_plan(f"title: Roll 5\npool: 25 m\ndate: {day}\n\nMain set\n4 x 100 free, on 1:40\n")
-    given_up = Listed(1, "Roll 5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 19_000, 0, 4)
-    (event,) = events_of([given_up], [plan], ZERO_WALL_MS)
-    assert event.planned and event.day == day
-    (event,) = events_of([replace(given_up, ended_ms=ZERO_WALL_MS + 120_000)], [plan], ZERO_WALL_MS)
-    assert not event.planned, "two minutes count"

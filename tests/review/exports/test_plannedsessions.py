@@ -1,0 +1,122 @@
+"""Plans in the calendar file: an entry follows its plan to another day, title and file (RFC 5545)."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import icalendar
+import pytest
+
+from pacer.plan.library.plancards import card_of
+from pacer.plan.library.shelf import Shelf
+from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.calendarfile import events_of, ics_text
+from pacer.review.exports.lastexchange import plans_known_by
+from pacer.review.exports.tabletarchive import import_archive
+from pacer.session.storage.savedsession import Listed
+from pacer.session.storage.store import Store
+from pacer.session.timezone import local_day
+from pacer.show.after.tabletexports import archive, calendar, rename_plan
+from tests.review.made import ZERO_WALL_MS
+
+PLAN = "title: {}\npool: 25 m\ndate: {}\n\nMain set\n  4 x 100 free, on 1:40\n"
+
+
+class Tablet:
+    """A tablet with plans; each writing is a minute after the one before."""
+
+    def __init__(self, folder):
+        self.store = Store(folder)
+        self.store.open()
+        self.shelf = Shelf(folder)
+        self.at_s = 1_772_000_000
+
+    def writes(self, name, title, day):
+        self.shelf.keep(name, PLAN.format(title, day))
+        self.at_s += 60
+        os.utime(self.shelf.folder / "plans" / f"{name}.txt", (self.at_s, self.at_s))
+
+    def entries(self):
+        """The calendar as another program reads it, by the titles."""
+        events = icalendar.Calendar.from_ical(calendar(self.store)).walk("VEVENT")
+        assert len({str(event["UID"]) for event in events}) == len(events), "a UID belongs to one entry"
+        return {str(event["SUMMARY"]): event for event in events}
+
+
+@pytest.fixture
+def tablet(tmp_path):
+    return Tablet(tmp_path / "a")
+
+
+def test_a_plan_that_moves_to_another_day_keeps_its_entry(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    before = tablet.entries()["Roll 5"]
+    assert tablet.entries()["Roll 5"] == before, "and nothing changes while the plan does not"
+    assert before["DTSTAMP"].dt == datetime.fromtimestamp(tablet.at_s, UTC)
+    tablet.writes("roll-5", "Roll 5", "2026-03-12")
+    (after,) = tablet.entries().values()
+    assert after["UID"] == before["UID"] and after["DTSTART"].dt == date(2026, 3, 12)
+    assert after["SEQUENCE"] > before["SEQUENCE"] and after["DTSTAMP"].dt > before["DTSTAMP"].dt  # 3.8.7.4, 3.8.7.2
+
+
+def test_two_plans_of_one_title_have_an_entry_each(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    tablet.writes("roll-5-2", "Roll 5", "2026-03-05")
+    events = icalendar.Calendar.from_ical(calendar(tablet.store)).walk("VEVENT")
+    assert len({str(event["UID"]) for event in events}) == 2
+
+
+def test_a_plan_keeps_its_entry_under_a_new_name_and_a_new_plan_gets_its_own(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    first = tablet.entries()["Roll 5"]["UID"]
+    assert rename_plan(tablet.shelf, "roll-5", "Roll six").name == "roll-six"
+    assert tablet.entries()["Roll six"]["UID"] == first
+    tablet.writes("roll-5", "Roll 5", "2026-03-19")
+    second = tablet.entries()["Roll 5"]["UID"]
+    assert tablet.entries()["Roll six"]["UID"] == first != second
+    rename_plan(tablet.shelf, "roll-5", "Roll seven")
+    rename_plan(tablet.shelf, "roll-six", "Roll 5")
+    assert tablet.entries()["Roll seven"]["UID"] == second and tablet.entries()["Roll 5"]["UID"] == first
+    archive(tablet.store, names=True)
+    assert tablet.entries()["Roll seven"]["UID"] == second, "also after an export, which remembers what is there"
+
+
+def test_an_import_renames_the_file_and_keeps_the_entry(tablet, tmp_path):
+    other = Tablet(tmp_path / "b")
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    import_archive(other.store, read_archive(archive(tablet.store, names=True)))
+    first = tablet.entries()["Roll 5"]["UID"]
+    assert other.entries()["Roll 5"]["UID"] == first
+    rename_plan(tablet.shelf, "roll-5", "Roll six")
+    import_archive(other.store, read_archive(archive(tablet.store, names=True)))
+    assert other.entries()["Roll six"]["UID"] == tablet.entries()["Roll six"]["UID"] == first
+    assert plans_known_by(other.shelf.folder, ["roll-six"]) == {"roll-six": "roll-5"}
+
+
+def events(session, *cards):
+    made = ics_text(events_of([session], cards))
+    return icalendar.Calendar.from_ical(made).walk("VEVENT")
+
+
+def test_a_session_on_its_day_takes_the_place_of_the_plan():
+    day = local_day(ZERO_WALL_MS, "+00:00")
+    card = card_of("roll-5", PLAN.format("Roll 5", day), ZERO_WALL_MS - 60_000)
+    given_up = Listed(1, "Roll 5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 19_000, 0, 4)
+    (planned,) = events(given_up, card)
+    assert str(planned["STATUS"]) == "TENTATIVE" and planned["DTSTART"].dt == date.fromisoformat(day)
+    swum = replace(given_up, ended_ms=ZERO_WALL_MS + 120_000)
+    (event,) = events(swum, card)
+    assert str(event["STATUS"]) == "CONFIRMED", "two minutes count"
+    assert event["UID"] == planned["UID"] and event["SEQUENCE"] > planned["SEQUENCE"]
+    again = card_of("roll-5", PLAN.format("Roll 5", "2031-01-01"), ZERO_WALL_MS)
+    event, later = events(swum, again)
+    assert later["UID"] == planned["UID"] != event["UID"], "the plan is for another day again"
+
+
+def test_a_plan_without_a_title_is_swum_under_the_name_of_its_file():
+    day = local_day(ZERO_WALL_MS, "+00:00")
+    card = card_of("roll-5", PLAN.format("", day).partition("\n")[2])
+    (event,) = events(Listed(1, "roll-5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 900_000, 0, 4), card)
+    assert str(event["STATUS"]) == "CONFIRMED"
