@@ -92,7 +92,8 @@ def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
     known_by = plans_known_by(folder, texts.plans.shown)
     name = Path(options.plan).stem if options.plan else ""
     cards = [card for card in plan_cards(folder, texts.plans.shown) if card.name != name]  # that one has its day here
-    events = events_of((one.kept.listed for one in sessions), cards, known_by)
+    plans = {one.kept.listed.number: one.kept.session.plan for one in sessions}
+    events = events_of((one.kept.listed for one in sessions), cards, lambda numbers: plans, known_by)
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
         uid = plan_uid(known_by.get(name, name_key(name)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from pacer.language import tr
 from pacer.plan.library.newplan import below_header
@@ -23,28 +23,36 @@ def counts_as_swum(listed: Listed) -> bool:
     return listed.begun_ms is not None and end_ms is not None and end_ms - listed.begun_ms >= LEAST_SWUM_MS
 
 
-def last_swum(
-    cards: Iterable[Card], sessions: Iterable[Listed], plans: Callable[[Iterable[int]], Mapping[int, str]]
-) -> dict[str, int]:
-    """When each plan was last swum, by its title on the shelf.
+Plans = Callable[[Iterable[int]], Mapping[int, str]]  #: the texts of sessions' plans, by the sessions' numbers
 
-    A session is of the plan with its title; if there is none (the plan has another title since, or the session has
-    none), of the plan with the same sets. `plans` gives the texts of sessions' plans.
+
+def swum_plans(
+    cards: Iterable[Card], sessions: Iterable[Listed], plans: Plans
+) -> Iterator[tuple[Listed, tuple[Card, ...]]]:
+    """The sessions that count as swum, in order, and which plan of the shelf each one swam.
+
+    A session swam the plan with its sets: under its title, or under the one that the plan has had since; all plans with
+    these sets, if none has the title. If no plan has them (it was changed since), it is the plan with its title.
     """
-    titles = {card.title: card for card in cards}
-    made: dict[str, int] = {}
-    others: dict[int, int] = {}
-    for listed in sorted((one for one in sessions if counts_as_swum(one)), key=lambda one: one.begun_ms or 0):
-        assert listed.begun_ms is not None, "it was swum"
-        if listed.title in titles:
-            made[listed.title] = listed.begun_ms
-        else:
-            others[listed.number] = listed.begun_ms
-    if not others:
-        return made
-    texts = {number: below_header(text) for number, text in plans(others).items()}
-    for title, card in titles.items():
-        same = [others[number] for number, text in texts.items() if text and text == below_header(card.text)]
-        if same and title not in made:
-            made[title] = max(same)
+    counted = sorted((one for one in sessions if counts_as_swum(one)), key=lambda one: one.begun_ms or 0)
+    titled: dict[str, list[Card]] = {}
+    alike: dict[str, list[Card]] = {}
+    for card in cards:
+        titled.setdefault(card.title, []).append(card)
+        alike.setdefault(below_header(card.text), []).append(card)
+    texts = plans(one.number for one in counted)
+    sets = {text: below_header(text) for text in set(texts.values())}
+    for one in counted:
+        swum = sets.get(texts.get(one.number, ""), "")
+        same = alike.get(swum, []) if swum else []
+        ours = titled.get(one.title, []) if one.title else []
+        yield one, tuple([card for card in same if card in ours] or same or ours)
+
+
+def last_swum(cards: Iterable[Card], sessions: Iterable[Listed], plans: Plans) -> dict[tuple[str, bool], int]:
+    """When each plan was last swum, by the name of its file and whether it is hidden."""
+    made: dict[tuple[str, bool], int] = {}
+    for one, swum in swum_plans(cards, sessions, plans):
+        assert one.begun_ms is not None, "it was swum"
+        made |= dict.fromkeys([(card.name, card.away) for card in swum], one.begun_ms)
     return made

@@ -39,9 +39,8 @@ STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greates
 class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
-    `swum` says when each title was last swum (time of day in ms). `on_run(text)`, `on_write(name)`, `on_next(name)` and
-    `on_close()`
-    are what the coach wants next; `pool` and `booking` are those of new plans.
+    `swum()` says when each plan was last swum (`Shelf.cards`). `on_run(text)`, `on_write(name)`, `on_next(name)` and
+    `on_close()` are what the coach wants next; `pool` and `booking` are those of new plans.
     """
 
     def __init__(
@@ -49,7 +48,7 @@ class ShelfPage(Page):
         shelf: Shelf,
         squad: Squad,
         *,
-        swum: Mapping[str, int] | None = None,
+        swum: Callable[[], Mapping[tuple[str, bool], int]] = dict,
         pool: str = "25 m",
         booking: str = "60 min",
         now_ms: Callable[[], int] = wall_ms,
@@ -63,7 +62,7 @@ class ShelfPage(Page):
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
-        self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
+        self.shelf, self.squad, self.swum = shelf, squad, swum
         self.pool, self.booking, self.now_ms, self.book = pool, booking, now_ms, book
         self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
         self.pasting = Pasting(shelf, pool)
@@ -85,7 +84,7 @@ class ShelfPage(Page):
 
     def refresh(self) -> None:
         """Read the folder again: plans may have changed meanwhile."""
-        self.cards: tuple[Card, ...] = self.shelf.cards(self.swum, self.away)
+        self.cards: tuple[Card, ...] = self.shelf.cards(self.swum(), self.away)
         came = came_on(self.shelf.folder)["plans"]
         self._origins = origins([(card.name, card.title) for card in self.cards], came)
         self.counting.want(self.cards)

@@ -226,7 +226,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
                 self.squad_here,
                 roster=self.roster,
                 ways=ways,
-                swum=self._swum(),
+                swum=self._swum,
                 pool=self.settings.pool,
                 booking=self.settings.booking,
                 now_ms=self.clocks.wall,
@@ -239,8 +239,8 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
             )
         )
 
-    def _swum(self) -> dict[str, int]:
-        """When each plan was last swum, by its title.
+    def _swum(self) -> dict[tuple[str, bool], int]:
+        """When each plan was last swum, by its file's name and whether it is hidden.
 
         A session that ended within seconds does not count, nor one that may still be running.
         """

@@ -6,6 +6,7 @@ All of this works on text that may have errors elsewhere.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.pagelines import KEY
@@ -45,6 +46,7 @@ def header_of(text: str) -> dict[str, str]:
     return found
 
 
+@lru_cache(maxsize=2_000)  # the shelf asks for all sessions' plans whenever it is shown
 def below_header(text: str) -> str:
     """The page without its header, spaces and comments: two pages with the same are the same sets.
 
@@ -53,9 +55,10 @@ def below_header(text: str) -> str:
     """
     body, sets = [], False
     for line in lines_of(text.removeprefix("\ufeff")):
-        code = " ".join(re.sub(r"(^|\s)#.*", "", line).split())
-        match = KEY.match(code)
-        sets = sets or bool(code and not (match and match[1].casefold() in HEADER_KEYS))
+        code = " ".join((re.sub(r"(^|\s)#.*", "", line) if "#" in line else line).split())
+        if code and not sets:
+            match = KEY.match(code)
+            sets = not (match and match[1].casefold() in HEADER_KEYS)
         if sets and code:
             body.append(code)
     return "\n".join(body)

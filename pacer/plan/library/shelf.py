@@ -56,10 +56,11 @@ class Shelf:
 
     # -- looking ----------------------------------------------------------------------------------
 
-    def cards(self, swum: Mapping[str, int] | None = None, away: bool = False) -> tuple[Card, ...]:
+    def cards(self, swum: Mapping[tuple[str, bool], int] | None = None, away: bool = False) -> tuple[Card, ...]:
         """The plans, the most recently written, changed or swum first.
 
-        `swum` says when each title was last swum; `away` asks for the hidden plans instead.
+        `swum` says when each was last swum, by its file's name and whether it is hidden. `away` asks for the hidden
+        plans instead.
 
         Unchanged demo plans that were never swum come last, in the order of their series.
         """
@@ -69,7 +70,7 @@ class Shelf:
                 card = self._card(path, away)
             except (OSError, Unreadable):
                 continue
-            when = (swum or {}).get(card.title)
+            when = (swum or {}).get((card.name, away))
             if when is None and self.as_it_came(card):
                 untouched.append(card)
             else:

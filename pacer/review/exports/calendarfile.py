@@ -20,7 +20,7 @@ from pacer.plan.planlabels import labels_of
 from pacer.plan.times import HOUR_MS
 from pacer.plan.titles import titled
 from pacer.review.exports.knownnames import KnownNames
-from pacer.review.wasswum import counts_as_swum
+from pacer.review.wasswum import Plans, swum_plans
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day
 from pacer.squad.files.squadreader import default_squad
@@ -64,29 +64,31 @@ def plan_uid(name: str) -> str:
 
 
 def events_of(
-    sessions: Iterable[Listed], cards: Iterable[Card], known_by: Mapping[str, str] | None = None
+    sessions: Iterable[Listed], cards: Iterable[Card], plans: Plans, known_by: Mapping[str, str] | None = None
 ) -> list[CalendarEvent]:
-    """All sessions that count as swum, and all plans that say a date on which they were not swum.
+    """All sessions that count as swum, and all plans on the shelf that say a date on which they were not swum.
 
-    A plan's date is by this device's clock. `known_by`: what plans' files are known by, if that is not their name.
+    A plan's date is by this device's clock. `plans` gives the texts of sessions' plans. `known_by`: what plans' files
+    are known by, if that is not their name.
     """
+    cards = [card for card in cards if card.plan is not None and card.plan.date]
+    uids = {card.name: plan_uid((known_by or {}).get(card.name, card.name)) for card in cards}
     events: list[CalendarEvent] = []
-    of_day: dict[tuple[str, str], int] = {}  #: by title and day, where in `events` the first session is
-    for one in sorted((one for one in sessions if counts_as_swum(one)), key=lambda one: one.begun_ms or 0):
-        if (event := swum_event(one)) is not None:
-            of_day.setdefault((one.title, local_day(one.begun_ms or 0, one.zone)), len(events))
-            events.append(event)
-    for card in cards:
-        if (plan := card.plan) is None or not plan.date:
+    swum: set[str] = set()  #: the plans that were swum on their day, by the names of their files
+    for one, of_plans in swum_plans(cards, sessions, plans):
+        if (event := swum_event(one)) is None:
             continue
-        uid = plan_uid((known_by or {}).get(card.name, card.name))
-        at = of_day.get((card.title, plan.date[:10]))
-        if at is not None:
-            events[at] = replace(events[at], uid=uid, stamp_ms=max(events[at].stamp_ms, card.changed_ms))
-        else:
+        day = local_day(event.start_ms, one.zone)
+        for card in of_plans:
+            if card.name not in swum and card.planned[:10] == day and event.uid not in uids.values():
+                swum.add(card.name)
+                event = replace(event, uid=uids[card.name], stamp_ms=max(event.stamp_ms, card.changed_ms))
+        events.append(event)
+    for card in cards:
+        if (plan := card.plan) is not None and card.name not in swum:
             start_ms = int(datetime.fromisoformat(plan.date).timestamp()) * 1000
-            titled_plan = replace(plan, title=card.title)
-            events.append(dated_event(titled_plan, uid, start_ms, _takes_ms(plan), card.changed_ms))
+            named = replace(plan, title=card.title)
+            events.append(dated_event(named, uids[card.name], start_ms, _takes_ms(plan), card.changed_ms))
     return events
 
 

@@ -94,9 +94,8 @@ def calendar(store: Store) -> bytes:
     """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
     folder = Path(store.folder)
     texts = texts_of(folder)
-    events = events_of(
-        store.sessions(), plan_cards(folder, texts.plans.shown), plans_known_by(folder, texts.plans.shown)
-    )
+    shown = texts.plans.shown
+    events = events_of(store.sessions(), plan_cards(folder, shown), store.plans, plans_known_by(folder, shown))
     return ics_text(unnamed(events, known_of((store.session(one.number) for one in _all(store)), texts))).encode()
 
 

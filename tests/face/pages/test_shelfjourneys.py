@@ -167,6 +167,12 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     assert titles(coach)[0] == "Long-axis rotation 3", "the others were never touched"
     coach.touch("Long-axis rotation 3")
     assert coach.sees("last swum 2 March 2026")
+    coach.touch("Rename")
+    typed(coach, "Balance first")
+    coach.touch("Rename")
+    coach.touch("Close")
+    assert coach.sees("last swum 2 March 2026"), "under its new title"
+    assert titles(coach)[0] == "Balance first"
 
 
 def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):

@@ -87,7 +87,7 @@ def test_the_plan_changed_or_swum_last_comes_first(shelf, tmp_path):
         path.write_text(path.read_text("utf-8") + "# mine\n", "utf-8")
         os.utime(path, (hours * 3600, hours * 3600))
     assert names(shelf) == [demo.stem for demo in reversed(DEMOS)]
-    swum = {"Long-axis rotation 2": 9 * 3_600_000}
+    swum = {("long-axis-rotation-2", False): 9 * 3_600_000}
     assert names(shelf, swum=swum)[0] == "long-axis-rotation-2"
     assert shelf.cards(swum)[0].swum_ms == 9 * 3_600_000
 
@@ -99,8 +99,8 @@ def test_unchanged_demos_come_last_in_the_order_of_their_series(shelf, tmp_path)
     own = shelf.add(ROLL).name
     os.utime(tmp_path / "pacer" / PLANS / f"{own}.txt", (3600, 3600))
     assert names(shelf) == [own, *demos], "whatever the clock said"
-    assert names(shelf, swum={"Roll": 2 * 3_600_000}) == [own, *demos]
-    assert names(shelf, swum={"Long-axis rotation 2": 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
+    assert names(shelf, swum={(own, False): 2 * 3_600_000}) == [own, *demos]
+    assert names(shelf, swum={(demos[1], False): 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
     later = shelf.copy(demos[3]).name
     shelf.keep(demos[2], shelf.text(demos[2]) + "# mine\n")
     assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [

@@ -95,8 +95,8 @@ def test_an_import_renames_the_file_and_keeps_the_entry(tablet, tmp_path):
     assert plans_known_by(other.shelf.folder, ["roll-six"]) == {"roll-six": "roll-5"}
 
 
-def events(session, *cards):
-    made = ics_text(events_of([session], cards))
+def events(session, *cards, plan=""):
+    made = ics_text(events_of([session], cards, lambda numbers: {session.number: plan}))
     return icalendar.Calendar.from_ical(made).walk("VEVENT")
 
 
@@ -119,4 +119,12 @@ def test_a_plan_without_a_title_is_swum_under_the_name_of_its_file():
     day = local_day(ZERO_WALL_MS, "+00:00")
     card = card_of("roll-5", PLAN.format("", day).partition("\n")[2])
     (event,) = events(Listed(1, "roll-5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 900_000, 0, 4), card)
+    assert str(event["STATUS"]) == "CONFIRMED"
+
+
+def test_a_plan_that_got_another_title_after_it_was_swum_is_not_planned_again():
+    day = local_day(ZERO_WALL_MS, "+00:00")
+    card = card_of("roll-six", PLAN.format("Roll six", day))
+    swum = Listed(1, "Roll 5", "25 m", ZERO_WALL_MS, "+00:00", ZERO_WALL_MS + 900_000, 0, 4)
+    (event,) = events(swum, card, plan=PLAN.format("Roll 5", day))
     assert str(event["STATUS"]) == "CONFIRMED"
