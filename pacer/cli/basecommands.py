@@ -109,6 +109,8 @@ def lanes(options: argparse.Namespace) -> int:
             + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""),
             STOPPED,
         ) from None
+    if listed.untimed:
+        print(listed.untimed_said, file=sys.stderr)
     for swimmer, found in zip(listed.swimmers, listed.found):
         if found is not None and found.trust is Trust.ROUGH:
             print(f"{swimmer.name or tr('a swimmer')}: {'; '.join(found.advice)}", file=sys.stderr)

@@ -190,14 +190,13 @@ class SquadList:
             page.tell(str(wrong))
         else:
             self._taken()
-            page.tell(
-                tr_n(
-                    "{swimmers} swimmers in {n} lane, fastest first",
-                    "{swimmers} swimmers in {n} lanes, fastest first",
-                    lanes,
-                    swimmers=len(listed.swimmers),
-                )
+            taken = tr_n(
+                "{swimmers} swimmers in {n} lane, fastest first",
+                "{swimmers} swimmers in {n} lanes, fastest first",
+                lanes,
+                swimmers=len(listed.swimmers),
             )
+            page.tell(f"{taken}. {listed.untimed_said}" if listed.untimed else taken)
         page.lay_out()
 
     def _answered(self, taken: bool) -> None:

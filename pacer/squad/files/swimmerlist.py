@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import partial
 from types import MappingProxyType
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.times import BadTime, text_from_ms
@@ -68,10 +68,24 @@ NOTHING_KNOWN: Mapping[str, str] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class SwimmerList:
-    """Swimmers in the order written; `found[i]` is the result of the i-th's test swims, None without any."""
+    """Swimmers in the order written; `found[i]` is the result of the i-th's test swims, None without any.
+
+    `untimed`: the names of those for whom no time is written; they are left out.
+    """
 
     swimmers: tuple[Swimmer, ...]
     found: tuple[FoundBase | None, ...]
+    untimed: tuple[str, ...] = ()
+
+    @property
+    def untimed_said(self) -> str:
+        """Who was left out, in a sentence; "" for nobody.
+
+        >>> swimmers_from_csv("name,400\\nKit,5:40\\nAsh,\\nWren,\\n").untimed_said
+        'Left out, because no time is written: Ash and Wren.'
+        """
+        names = listed(list(self.untimed))
+        return tr("Left out, because no time is written: {names}.", names=names) if names else ""
 
 
 def swimmers_from_bytes(data: bytes, read: Callable[[str], SwimmerList]) -> SwimmerList:
@@ -131,7 +145,7 @@ def swimmers_from_csv(
 
     A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, its cells are
     distances); other columns mean what is `known` of them. Raises Unreadable with every problem, UnknownColumns where
-    somebody has to be asked first.
+    somebody has to be asked first. Swimmers without a time are left out, unless all are.
 
     >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers[0].base
     Pace(ms=90000, unit=None)
@@ -159,15 +173,23 @@ class _Swimmers:
         return columns
 
     def read(self) -> SwimmerList:
-        """All of them. Raises Unreadable."""
+        """All who have a time. Raises Unreadable."""
         swimmers: list[Swimmer] = []
         found: list[FoundBase | None] = []
+        self.untimed: list[str] = []
         for record in self.sheet.records:
             swimmer, tested = self._swimmer(record)
             if swimmer:
                 swimmers.append(swimmer)
                 found.append(tested)
-        if not swimmers and not self.problems:
+        if self.untimed and not swimmers and not self.problems:
+            self._problem(
+                self.sheet.records[0],
+                None,
+                tr("the swimmer has no base pace and no test swim"),
+                tr("write at least one time"),
+            )
+        elif not swimmers and not self.problems:
             hint = tr("write a line for each: Kit,2:40,5:40")
             self._problem(self.sheet.header, None, tr("there are no swimmers below the header"), hint)
         if len(swimmers) > MAX_SWIMMERS:
@@ -184,7 +206,7 @@ class _Swimmers:
             )
         if self.problems:
             raise Unreadable(self.problems)
-        return SwimmerList(tuple(swimmers), tuple(found))
+        return SwimmerList(tuple(swimmers), tuple(found), tuple(self.untimed))
 
     def _swimmer(self, record: Record) -> tuple[Swimmer | None, FoundBase | None]:
         if len(record.cells) != len(self.columns):
@@ -215,11 +237,7 @@ class _Swimmers:
             for place, column, cell in given
             if column != "base"
         ]
-        if not given:
-            self._problem(
-                record, None, tr("the swimmer has no base pace and no test swim"), tr("write at least one time")
-            )
-        elif bases and trials:
+        if bases and trials:
             self._problem(
                 record,
                 None,
@@ -227,6 +245,9 @@ class _Swimmers:
                 tr("leave base empty, or the test swims"),
             )
         if len(self.problems) > before:
+            return None, None
+        if not given:
+            self.untimed += [name] if name else []  # perhaps a line of totals
             return None, None
         if bases:
             return Swimmer(bases[0], name), None

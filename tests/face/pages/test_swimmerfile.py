@@ -30,6 +30,16 @@ def test_a_list_becomes_a_squad(coach):
     assert coach.page.list.columns is None and len(coach.desk.squads.cards()) == before + 1
 
 
+def test_who_has_no_time_is_named_and_the_others_are_there(coach):
+    swimmers_from_a_file(coach)
+    coach.page.press("leave it")
+    coach.page.list.take_list(b"Name,400\nOrla,6:00\nAsh,\nWren,6:10\n", "more.csv")
+    coach.frame()
+    assert coach.sees("2 swimmers in 2 lanes, fastest first. Left out, because no time is written: Ash.")
+    squad = coach.desk.squads.roster("2026-03-02").squad
+    assert [one.name for lane in squad.lanes for one in lane.swimmers] == ["Orla", "Wren"]
+
+
 def test_a_list_that_cannot_be_read_changes_nothing(coach):
     swimmers_from_a_file(coach)
     before = coach.desk.squads.cards()

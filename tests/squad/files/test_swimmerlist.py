@@ -167,6 +167,13 @@ def test_what_is_wrong_in_a_toml(text, complaints):
     complain(swimmers_from_toml, text, complaints)
 
 
+def test_a_swimmer_without_a_time_is_left_out_and_named():
+    read = swimmers_from_csv("name,200,400\nKit,2:40,5:40\nAsh,,\nWren,2:50,6:00\n")
+    assert [one.name for one in read.swimmers] == ["Kit", "Wren"] and len(read.found) == 2
+    assert read.untimed_said == "Left out, because no time is written: Ash."
+    complain(swimmers_from_csv, "name,400\nKit,5:4\nAsh,\n", ["2:5 two digits"])
+
+
 def test_mutated_lists_are_read_or_refused():
     rng = random.Random(7)
     pieces = [
