@@ -17,7 +17,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.titles import titled
-from pacer.review.enter.placedtimes import FAR, Placed
+from pacer.review.enter.placedtimes import FAR, Placed, SetKey
 from pacer.review.enter.timesfile import TIMES, TimesFile
 from pacer.review.swum.swims import Swum
 from pacer.session.records.touches import tenths
@@ -48,6 +48,8 @@ class EnterPage(QuestionPage):
         self.set = 0  #: by place among the lane's sets
         self.columns: ColumnQuestions | None = None  #: while columns of a file are asked about
         self.placed: tuple[Placed, str] | None = None  #: the times of a file waiting to be saved, and its name
+        self.meant: SetKey = (0, 1)  #: the set of those that name none
+        self._times: TimesFile | None = None  #: the file itself
         self._file: tuple[bytes, str] = (b"", "")
         self._swim: Swum | None = None  #: the swim whose time is being typed
         self.board = Board(self.press)
@@ -161,6 +163,14 @@ class EnterPage(QuestionPage):
         if len(placed.problems) > PROBLEMS:
             column.say(tr("and {problems} more", problems=len(placed.problems) - PROBLEMS), colour="dim")
         column.say(tr("Times already there stay."), colour="dim")
+        if placed.no_set:
+            column.skip(0.6)
+            column.say(
+                tr_n("{n} time names no set. It is for:", "{n} times name no set. They are for:", placed.no_set),
+                bold=True,
+            )
+            for number, (key, text) in enumerate(self.entering.all_sets()):
+                column.row(Cell(f"for {number}", (text,), across="left", look=_lit(key == self.meant)))
 
     # -- actions ----------------------------------------------------------------------------------------------
 
@@ -186,6 +196,8 @@ class EnterPage(QuestionPage):
                 self.lane, self.set = int(rest), 0
             case "set":
                 self.set = int(rest)
+            case "for":
+                self._place(self.entering.all_sets()[int(rest)][0])
             case "swim":
                 row, at = map(int, rest.split())
                 self._ask_time(self.entering.rows(self.lane, self.key)[row].swims[at])
@@ -225,7 +237,8 @@ class EnterPage(QuestionPage):
             else tr("repeat {which}", which=_which(swim, rows))
         )
         asked = tr(
-            "{who}, {which}, {distance}: expected {expected}. Leave empty to delete",
+            "{set_name}: {who}, {which}, {distance}, expected {expected}. Leave empty to delete",
+            set_name=self.entering.sets(self.lane)[self.set].text,
             who=who,
             which=which,
             distance=swim.shape.distance,
@@ -274,8 +287,14 @@ class EnterPage(QuestionPage):
             self._end_asking()
             self.tell(problem.said_of(name), problem.message)
         else:
-            self.placed, self.asked = (self.entering.place(file, self.key), name), "placed"
+            self._times, self.asked = file, "placed"
+            self._place(self.key)
         self.lay_out()
+
+    def _place(self, key: SetKey) -> None:
+        """Place the file's times; those that name no set are for this one."""
+        assert self._times is not None, "a file was chosen"
+        self.meant, self.placed = key, (self.entering.place(self._times, key), self._file[1])
 
     def _columns_answered(self) -> None:
         assert self.columns is not None

@@ -37,10 +37,14 @@ class PlacedTime(NamedTuple):
 
 
 class Placed(NamedTuple):
-    """The times that could be placed, and why the others could not."""
+    """The times that could be placed, and why the others could not.
+
+    `no_set`: how many times of the file, placed or not, name no set although the session has several.
+    """
 
     times: tuple[PlacedTime, ...]
     problems: tuple[Problem, ...]
+    no_set: int = 0
 
 
 def timed_swims(review: Review) -> tuple[Swum, ...]:
@@ -121,7 +125,8 @@ class _Placing:
                 made.append(self._place(row))
             except _Wrong as wrong:
                 problems.append(self.file.problem(row, wrong.meaning, wrong.message, wrong.hint))
-        return Placed(tuple(made), tuple(problems))
+        no_set = sum(not {"line", "section", "set"} & row.said.keys() for row in self.file.rows)
+        return Placed(tuple(made), tuple(problems), no_set if len(self.sets) > 1 else 0)
 
     def _place(self, row: TimeRow) -> PlacedTime:
         who, key = self._who(row), self._set(row)

@@ -79,6 +79,13 @@ class EnteringTimes:
             for key, swims in sorted(found.items())
         )
 
+    def all_sets(self) -> tuple[tuple[SetKey, str], ...]:
+        """The sets that any lane swam and that can be timed, with what they are called."""
+        first: dict[SetKey, Swum] = {}
+        for swim in self.swims:
+            first.setdefault((swim.section, swim.line), swim)
+        return tuple((key, self._text(key, swim)) for key, swim in sorted(first.items(), key=lambda row: row[0]))
+
     def _text(self, key: SetKey, swim: Swum) -> str:
         return ReviewNames(self.review).set(*key, " ".join(write_line(swim.laneline.line).split()))
 

@@ -79,6 +79,7 @@ def test_a_file_asks_about_its_columns_once(coach):
     assert coach.sees("What does “Bib” mean?") and coach.sees("In it: 4, 7")
     coach.touch("Nothing: leave it out")
     assert coach.sees("1 time fits this session.") and coach.sees("Line 3: no swimmer called “Ash” in this session")
+    assert coach.sees("2 times name no set. They are for:")
     coach.touch("Save 1 new time")
     assert times(coach) == before and coach.sees("1 kept as it was")  # Orla has a time on that repeat
     coach.page.hush()
@@ -91,3 +92,28 @@ def test_a_file_asks_about_its_columns_once(coach):
     assert coach.sees("What does “not a table” mean?")
     coach.touch("Cancel")
     assert coach.sees("Times for Thursday threshold")
+
+
+def test_times_that_name_no_set_go_to_the_chosen_one_and_the_page_says_which(coach):
+    entering("lane 2", "set 1")(coach)
+    before, page = times(coach), coach.page
+    sets = page.entering.all_sets()
+    at = next(number for number, (_, text) in enumerate(sets) if text.startswith("Swim-down"))
+    swim = next(row.swims[0] for row in page.entering.rows(2, sets[at][0]) if row.name == "Orla")
+    data = f"Name,Repeat,Time\nOrla,1,{swim.predicted_ms / 1000}\n".encode()
+    page.chosen(data, "thursday evening.csv")
+    coach.frame()
+    assert coach.sees("1 time names no set. It is for:")
+    lit = [tile.name for tile in page.board.tiles if tile.look == "lit"]
+    assert lit == ["for 1"] and sets[1][0] == page.key, "the set that was open"
+    coach.touch(sets[at][1])
+    coach.touch("Save 1 new time")
+    assert {key[2] for key in times(coach).keys() - before.keys()} == {sets[at][0][0]}
+    page.chosen(data.replace(b"Name,", b"Name,Section,").replace(b"Orla,", b"Orla,Swim-down,"), "again.csv")
+    coach.frame()
+    assert not coach.sees("no set"), "the file says which"
+
+
+def test_a_typed_time_says_its_set(coach):
+    entering("lane 2", "set 1", "swim 0 0")(coach)
+    assert coach.sees("Skill set, 6 x 50 drill six-kick switch: Orla, repeat 1, 50, expected")
