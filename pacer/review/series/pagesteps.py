@@ -19,6 +19,8 @@ from pacer.squad.squad import Squad
 SKILL = tr("Skill set")
 NEW_SKILL = tr("New skill")
 ONCE = ByLane((1,))
+#: How the names of what comes before and after all else begin: Warm-up, Cool-down and so on.
+_ENDS = ("warm", "cool", "swim-down", "swim down")
 
 
 class Kind(IntEnum):
@@ -61,11 +63,13 @@ def with_section(plan: Plan, index: int, section: Section) -> Plan:
 def main_section(plan: Plan) -> int:
     """The main set's index: the section called that, else the longest between warm-up and swim-down."""
     inner = inner_sections(plan)
-    named = [at for at in inner if "main" in plan.sections[at].name.casefold()]
+    names = {at: plan.sections[at].name.casefold() for at in inner}
+    named = [at for at in inner if "main" in names[at]]
+    others = [at for at in inner if not names[at].startswith(_ENDS)] or inner
     return (
         named[0]
         if named
-        else max(inner, key=lambda at: (_far(plan.sections[at].items) * most_rounds(plan.sections[at]), -at))
+        else max(others, key=lambda at: (_far(plan.sections[at].items) * most_rounds(plan.sections[at]), -at))
     )
 
 
@@ -80,9 +84,14 @@ def is_skill(section: Section) -> bool:
     name = section.name.casefold()
     if "skill" in name or "drill" in name or "technique" in name:
         return True
-    return section.effort is not Effort.EASY and any(
+    return section.effort is not Effort.EASY and has_drill(section.items)
+
+
+def has_drill(items: tuple[Item, ...]) -> bool:
+    """Whether a drill or a scull is among these items."""
+    return any(
         segment.work.activity in (Activity.DRILL, Activity.SCULL)
-        for line in set_lines(section.items)
+        for line in set_lines(items)
         for part in line.pattern.parts
         for segment in part.segments
     )

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
-from pacer.plan.model import ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
+from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
 from pacer.plan.notation.planreader import read_line
 from pacer.plan.planlines import all_items, set_lines
 from pacer.plan.problem import Unreadable
@@ -26,6 +26,7 @@ from pacer.review.series.pagesteps import (
     SKILL,
     Kind,
     PageStep,
+    has_drill,
     in_turn,
     is_skill,
     main_section,
@@ -235,13 +236,22 @@ def _step_name(drill: Drill) -> str:
 
 
 def with_drill(plan: Plan, line: SetLine) -> Plan:
-    """The plan with a line at the end of its last skill set, if that is swum once; else in a section of its own."""
+    """The plan with a line at the end of its last skill set, if that is swum once; else in a section of its own.
+
+    A page without sections gets it between its lines: after the first one, the warm-up, and the drills that follow it.
+    """
     main = main_section(plan)
     skills = [at for at in skill_sections(plan) if at < main or plan.sections[at].name in (SKILL, NEW_SKILL)]
     for at in reversed(skills):
         section = plan.sections[at]
         if section.rounds == ONCE and section.for_ms is None and section.at_most_ms is None and is_skill(section):
             return with_section(plan, at, replace(section, items=(*section.items, line)))
+    if not plan.sections[-1].name:  # all of the page
+        lines = plan.sections[main].items
+        place = min(1, len(lines) - 1)
+        while place < len(lines) - 1 and (isinstance(lines[place], Break) or has_drill(lines[place : place + 1])):
+            place += 1
+        return with_section(plan, main, replace(plan.sections[main], items=(*lines[:place], line, *lines[place:])))
     section = Section(NEW_SKILL if skills else SKILL, (line,))
     place = main if plan.sections[main].name or main else main + 1  # a section without a name is always first
     return replace(plan, sections=(*plan.sections[:place], section, *plan.sections[place:]))

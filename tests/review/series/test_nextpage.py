@@ -147,6 +147,35 @@ def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
     assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" instead of ")) == 3, "one lane swam it"
 
 
+def drill_lines(body):
+    """The lines of the page after `body`, those with a drill that was added as `+`; with the sections' names."""
+    text = f"title: Turns 1\npool: 25 m\n\n{body}"
+    page = next_of_plan(read_plan(text), read_squad('[[lane]]\nbase = "1:30"\n'), NOTHING, BOOK, TODAY)
+    made = [line.text.strip() for line in page.lines() if line.text.strip() and ": " not in line.text]
+    return ["+" if "drill" in line and line not in body else line for line in made]
+
+
+@pytest.mark.parametrize(
+    ("body", "wanted"),
+    [
+        ("400 choice\n8 x 100 free on 2:00\n200 choice\n", ["400 choice", "+", "8 x 100 free, on 2:00", "200 choice"]),
+        ("8 x 100 free on 2:00\n200 choice\n", ["8 x 100 free, on 2:00", "+", "200 choice"]),
+        ("8 x 100 free on 2:00\n", ["+", "8 x 100 free, on 2:00"]),
+        (
+            "400 choice\nrest 1:00\n4 x 50 scull, rest 0:20\n8 x 100 free on 2:00\n200 choice\n",
+            ["400 choice", "rest 1:00", "4 x 50 scull, rest 0:20", "+", "8 x 100 free, on 2:00", "200 choice"],
+        ),
+    ],
+)
+def test_a_page_without_sections_gets_the_drill_between_warm_up_and_swim_down(body, wanted):
+    assert drill_lines(body) == wanted
+
+
+def test_a_long_warm_up_is_not_the_main_set():
+    made = drill_lines("Warm-up\n  800 choice\n\nEndurance\n  4 x 100 free on 2:00\n")
+    assert made == ["Warm-up", "800 choice", "Skill set", "+", "Endurance", "4 x 100 free, on 2:00"]
+
+
 def test_a_page_that_was_not_swum_keeps_its_sets():
     _, text, squad = CORPUS[2]
     plan = read_plan(text.replace("pool:", "date: 2026-03-19 18:30\npool:", 1))
