@@ -74,7 +74,7 @@ def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         size,
         book=book_here(quiet=True),
         lanes=options.lanes,
-        register=options.register,
+        register=timeline.squad if options.register else None,
         read_from_m=options.read_from or READ_FROM_M,
     )
     return made + (_pictures({f"{title}, strip": strip(timeline)}) if options.svg else [])

@@ -10,6 +10,7 @@ from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.registersheet import register_sheet
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Unit
+from pacer.squad.squad import Squad
 from pacer.timeline.timeline import Timeline
 
 
@@ -25,10 +26,13 @@ def plan_papers(
     *,
     book: DrillBook = EMPTY_BOOK,
     lanes: bool = False,
-    register: bool = False,
+    register: Squad | None = None,
     read_from_m: float = READ_FROM_M,
 ) -> list[tuple[str, bytes]]:
-    """The coach's sheet and, if asked for, the lanes' sheets in one file and the register, which has names."""
+    """The coach's sheet and, if asked for, the lanes' sheets in one file and the register.
+
+    `register`: all of the squad, also those who are absent today; the register has their names.
+    """
     squad = timeline.squad
     made = [
         (
@@ -39,9 +43,9 @@ def plan_papers(
     if lanes:
         pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, read_from_m)]
         made.append((f"{title}, lanes.pdf", pdf_bytes(pages, tr("{title}: the lanes' sheets", title=title))))
-    if register:
-        name = squad.name or title
+    if register is not None:
+        name = register.name or title
         made.append(
-            (f"{name}, register.pdf", pdf_bytes(register_sheet(squad, size), tr("{name}: register", name=name)))
+            (f"{name}, register.pdf", pdf_bytes(register_sheet(register, size), tr("{name}: register", name=name)))
         )
     return made

@@ -302,7 +302,7 @@ def readable(line):
 @pytest.mark.parametrize("lanes", [1, 6])
 def test_every_file_has_a_title_a_language_and_an_outline_that_leads_to_its_parts(lanes):
     timeline = planned(read_plan(MANY_SETS), squad_of(lanes))[0]
-    made = plan_papers(timeline, "Many", A4, lanes=True, register=True)
+    made = plan_papers(timeline, "Many", A4, lanes=True, register=timeline.squad)
     outlines = {}
     for name, data in made:
         reader = PdfReader(BytesIO(data))

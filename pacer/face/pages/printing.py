@@ -30,11 +30,14 @@ class Printing:
         self.folder = folder
         self._worker = Worker("sheets")
 
-    def write(self, plan: Plan, squad: Squad, book: DrillBook, done: Callable[[str], None]) -> None:
-        """Write them; `done` is told how that went, later, on Kivy's thread."""
+    def write(self, plan: Plan, squad: Squad, book: DrillBook, everybody: Squad, done: Callable[[str], None]) -> None:
+        """Write them; `done` is told how that went, later, on Kivy's thread.
+
+        `squad` is who is here today; the register has `everybody`.
+        """
 
         def aside() -> None:
-            said = self._written(plan, squad, book)
+            said = self._written(plan, squad, book, everybody)
             Clock.schedule_once(lambda _dt: done(said), 0)
 
         self._worker.put(aside)
@@ -43,14 +46,14 @@ class Printing:
         """Write nothing more."""
         self._worker.close()
 
-    def _written(self, plan: Plan, squad: Squad, book: DrillBook) -> str:
+    def _written(self, plan: Plan, squad: Squad, book: DrillBook, everybody: Squad) -> str:
         try:
             # Imported only here: the app's start must not wait for it.
             from pacer.paper.planpapers import plan_papers, usual_size
 
             timeline = planned(plan, with_other_names(squad, book))[0]
             papers = plan_papers(
-                timeline, titled(plan.title), usual_size(timeline), book=book, lanes=True, register=True
+                timeline, titled(plan.title), usual_size(timeline), book=book, lanes=True, register=everybody
             )
             for name, data in papers:
                 stem, _, suffix = name.rpartition(".")

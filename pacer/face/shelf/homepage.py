@@ -28,7 +28,7 @@ class HomePage(ShelfPage):
         self.roster, self.ways = roster, ways
         self.closing = False  #: whether it is asking if the app should close
         self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, everybody=roster.squad, **kwargs)
 
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, with the log and the cautions among the first."""

@@ -48,7 +48,7 @@ TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
 class PlanPage(Page):
-    """The plan `name` of `shelf`; `away` if it is hidden.
+    """The plan `name` of `shelf`; `away` if it is hidden. The register has `everybody`, also who is absent today.
 
     `on_run(text)`, `on_write(name)`, `on_next(name)` (the next page of its series) and `on_close()` are what the coach
     wants next; `on_close` is also called when the plan has left the shelf.
@@ -61,6 +61,7 @@ class PlanPage(Page):
         squad: Squad,
         *,
         away: bool = False,
+        everybody: Squad | None = None,
         swum_ms: int | None = None,
         now_ms: Callable[[], int] = wall_ms,
         theme: Theme = DARK,
@@ -72,6 +73,7 @@ class PlanPage(Page):
         **kwargs,
     ):
         super().__init__(theme, glass, over=True, **kwargs)
+        self.everybody = everybody or squad
         self.shelf, self.squad, self.away, self.swum_ms, self.now_ms = shelf, squad, away, swum_ms, now_ms
         self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
         self.files = Files(shelf)
@@ -331,7 +333,7 @@ class PlanPage(Page):
             self.printing = Printing(self.files.folder / OUT)
         book = DrillFile(self.shelf.folder, DRILLS).book
         self.tell(tr("Making the sheets …"))
-        self.printing.write(self.card.plan, self.squad, book, lambda said: self.tell(said))
+        self.printing.write(self.card.plan, self.squad, book, self.everybody, self.tell)
 
     def _run(self) -> None:
         if self.card.problems:

@@ -39,8 +39,8 @@ STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greates
 class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
-    `swum()` says when each plan was last swum (`Shelf.cards`). `on_run(text)`, `on_write(name)`, `on_next(name)` and
-    `on_close()` are what the coach wants next; `pool` and `booking` are those of new plans.
+    `everybody`: also who is absent today; `swum()`: when each plan was last swum (`Shelf.cards`). `on_run(text)`,
+    `on_write(name)`, `on_next(name)` and `on_close()` are what the coach wants next; new plans have `pool`, `booking`.
     """
 
     def __init__(
@@ -49,6 +49,7 @@ class ShelfPage(Page):
         squad: Squad,
         *,
         swum: Callable[[], Mapping[tuple[str, bool], int]] = dict,
+        everybody: Squad | None = None,
         pool: str = "25 m",
         booking: str = "60 min",
         now_ms: Callable[[], int] = wall_ms,
@@ -62,7 +63,7 @@ class ShelfPage(Page):
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
-        self.shelf, self.squad, self.swum = shelf, squad, swum
+        self.shelf, self.squad, self.swum, self.everybody = shelf, squad, swum, everybody
         self.pool, self.booking, self.now_ms, self.book = pool, booking, now_ms, book
         self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
         self.pasting = Pasting(shelf, pool)
@@ -303,6 +304,7 @@ class ShelfPage(Page):
             name,
             self.squad,
             away=self.away,
+            everybody=self.everybody,
             swum_ms=card.swum_ms if card else None,
             now_ms=self.now_ms,
             theme=self.theme,

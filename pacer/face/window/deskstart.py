@@ -73,7 +73,14 @@ class DeskStart(DeskPart):
                 return
             self._let_go()
             name = self._name_of(text)
-            self.opened = open_new(self.store, found.timeline, found.text, name=name, clock=self.clocks.now)
+            self.opened = open_new(
+                self.store,
+                found.timeline,
+                found.text,
+                name=name,
+                absent=self.roster.absent,
+                clock=self.clocks.now,
+            )
             if at_once:
                 told, shown = (*(() if page else self.no_way_back()), *self.opened.told), text or page
                 self.show_session(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)

@@ -167,7 +167,13 @@ def _attendance(one: Exported) -> Iterator[tuple[Value, ...]]:
         return
     for person in _there(review):
         far = review.distances.of_person(person.number)
-        yield *_who(review, person, person.lane), iso_time(review.listed.begun_ms, review.listed.zone)[:10], far
+        yield *_who(review, person, person.lane), _day(review), True, far
+    for name in one.kept.session.absent:
+        yield review.listed.number, None, None, name, _day(review), False, 0
+
+
+def _day(review: Review) -> str:
+    return iso_time(review.listed.begun_ms, review.listed.zone)[:10]
 
 
 def _there(review: Review) -> list[Person]:
@@ -273,12 +279,13 @@ TABLES = (
     ),
     ExportTable(
         "attendance",
-        tr("who swam in each session that counts as swum"),
+        tr("who swam in each session that counts as swum, and who of the squad was absent"),
         (
             _SESSION,
-            Column("lane", WHOLE, tr("the number, on the wall, of the lane they started in")),
+            Column("lane", WHOLE, tr("the number, on the wall, of the lane they started in; empty for the absent")),
             *_WHO[2:],
             Column("day", TEXT, tr("the day of the session: ISO 8601")),
+            Column("here", TRUTH, tr("whether they swam; false: the coach had marked them absent")),
             Column("distance", WHOLE, tr("how far the swimmer swam")),
         ),
         _attendance,

@@ -36,7 +36,10 @@ def season_tables(season: Season) -> tuple[Table, ...]:
         Table(tr("By starting lane"), tuple((*_total(one), _heads(one)) for one in season.lanes), (tr("lane"), *heads)),
         Table(
             tr("By swimmer"),
-            tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
+            (
+                *((*_total(one), _came(came[one.key])) for one in season.swimmers),
+                *((one.name, "0", "", "", _came(one)) for one in season.attendance if not one.came),
+            ),
             (tr("swimmer"), tr("sessions"), tr("distance"), tr("time in water"), tr("attended")),
         ),
     )

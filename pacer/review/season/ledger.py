@@ -29,7 +29,7 @@ from pacer.timeline.cancellation import step
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
-VERSION = 4  #: of the tables below and their content
+VERSION = 5  #: of the tables below and their content
 
 _TABLES = """
 create table session (
@@ -56,6 +56,11 @@ create table swam (
     stood_ms integer not null,
     tests text not null,         -- the test swims that the base came from, a JSON list of texts and days
     primary key (name, session, who)
+) without rowid;
+create table absent (
+    session integer not null,
+    name text not null,
+    primary key (name, session)
 ) without rowid;
 create table timed (
     session integer not null,
@@ -195,6 +200,7 @@ class Ledger:
         for table, column in (
             ("session", "number"),
             ("swam", "session"),
+            ("absent", "session"),
             ("timed", "session"),
             ("practised", "session"),
         ):
@@ -202,9 +208,12 @@ class Ledger:
 
     def _take_in(self, connection: sqlite3.Connection, listed: Listed, back: frozenset[int]) -> None:
         review = None
+        absent: tuple[str, ...] = ()
         if counts_as_swum(listed):
             with contextlib.suppress(Unreadable, CannotRun):
-                review = review_of(self.store.session(listed.number), back)
+                kept = self.store.session(listed.number)
+                review = review_of(kept, back)
+                absent = kept.session.absent
         rows = () if review is None else tuple(_timed(review))
         connection.execute("begin")
         self._forget(connection, listed.number)
@@ -214,6 +223,8 @@ class Ledger:
         connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*stands, *_of_series(review)))
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
+            rows_absent = [(listed.number, name) for name in dict.fromkeys(absent)]
+            connection.executemany("insert into absent values (?, ?)", rows_absent)
             connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
             sets = {what: (what,) for what, _ in rows}
             connection.executemany("insert or ignore into line (text) values (?)", sets.values())

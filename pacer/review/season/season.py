@@ -27,13 +27,17 @@ from swam join session on number = session where {_SPAN} {{only}} group by 1, 2 
 """
 #: The sessions with at least one named swimmer.
 _NAMED = f"select count(distinct session) from swam join session on number = session where {_SPAN} and name <> ''"
-#: For each name, how many sessions they attended, and how many sessions came before their first.
+#: For each name, how many sessions they attended, and how many sessions came before the first that they swam or missed.
 _CAME = f"""
-with visit as (select distinct name, session, begun_ms from swam join session on number = session
+with visit as (select distinct name, session, begun_ms, 1 as came from swam join session on number = session
                where {_SPAN} and name <> ''),
+     known as (select * from visit union all
+               select absent.name, absent.session, begun_ms, 0 from absent join session on number = session
+               where {_SPAN} and not exists
+                     (select * from visit where visit.name = absent.name and visit.session = absent.session)),
      place as (select session, row_number() over (order by begun_ms, session) - 1 as at
                from (select distinct session, begun_ms from visit))
-select name, count(*), min(at) from visit join place using (session) group by name order by name
+select name, sum(came), min(at) from known join place using (session) group by name order by name
 """
 
 
@@ -59,7 +63,10 @@ class Total(NamedTuple):
 
 
 class Attendance(NamedTuple):
-    """How often a swimmer came, out of the sessions since their first, counting only sessions with named swimmers."""
+    """How often a swimmer came, out of the sessions since the first that they swam or were absent from.
+
+    Only sessions with named swimmers count.
+    """
 
     name: str
     came: int
@@ -143,7 +150,7 @@ def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**
         for key, only in (("substr(day, 1, 7)", ""), ("lane", ""), ("name", "and name <> ''"))
     )
     of = ledger.execute(_NAMED, span).fetchone()[0]
-    rows = ledger.execute(_CAME, span)
+    rows = ledger.execute(_CAME, span * 2)
     attendance = tuple(Attendance(name, came, of - before) for name, came, before in rows)
     weeks = _totals((week_of(day), *sums) for day, *sums in ledger.execute(_TOTALS.format(key="day", only=""), span))
     return Season(months, lanes, swimmers, attendance, weeks)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Plan
@@ -15,13 +16,16 @@ from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.timeline import Timeline, build_timeline
 
+_ABSENT = "# absent: "  #: in a session's squad, before a name
+
 
 @dataclass(frozen=True, slots=True)
 class Session:
     """The start of a session: the plan's text, the squad's text (TOML), and the chosen flexible counts.
 
     `counts`: section index, line number (None: the section's rounds), a count per lane. `assumed`: the
-    session had no squad, and this is the one that was assumed.
+    session had no squad, and this is the one that was assumed. The squad's text has those who were here, and in
+    comments the names of those who were absent.
     """
 
     plan: str
@@ -39,6 +43,12 @@ class Session:
             squad = default_squad(groups)
         return read_plan(self.plan, squad.words), squad
 
+    @property
+    def absent(self) -> tuple[str, ...]:
+        """The names of those of the squad who were absent."""
+        rows = self.squad.splitlines() if _ABSENT in self.squad else ()
+        return tuple(row.removeprefix(_ABSENT) for row in rows if row.startswith(_ABSENT))
+
     def timeline(self) -> Timeline:
         """The timeline of the session at its start. Raises Unreadable or CannotRun."""
         plan, squad = self.read()
@@ -49,15 +59,18 @@ class Session:
         return json.dumps(self.counts)
 
 
-def session_of(timeline: Timeline, plan_text: str | None = None, name: str = "") -> Session:
+def session_of(timeline: Timeline, plan_text: str | None = None, name: str = "", absent: Iterable[str] = ()) -> Session:
     """The session to save; `plan_text` as the coach wrote it, if there is one; `name` is for a plan without a title.
+
+    `absent`: the names of those of the squad who are not here.
 
     Run its own `timeline()`, because saved paces are whole milliseconds.
     """
     plan, squad = timeline.plan, timeline.squad
     rows = tuple((section, line, tuple(lanes)) for (section, line), lanes in timeline.counts.items())
     text = write_plan(plan) if plan_text is None else plan_text
-    return Session(text, write_squad(squad), rows, squad.assumed, plan.title or name, str(plan.pool))
+    squad_text = write_squad(squad) + "".join(f"{_ABSENT}{one}\n" for one in absent)
+    return Session(text, squad_text, rows, squad.assumed, plan.title or name, str(plan.pool))
 
 
 def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]], ...]:

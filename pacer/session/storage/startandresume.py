@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from pacer.language import tr
@@ -33,11 +33,17 @@ class SessionToRun:
 
 
 def open_new(
-    store: Store, timeline: Timeline, plan_text: str | None = None, *, name: str = "", clock: Callable[[], Now] = now
+    store: Store,
+    timeline: Timeline,
+    plan_text: str | None = None,
+    *,
+    name: str = "",
+    absent: Iterable[str] = (),
+    clock: Callable[[], Now] = now,
 ) -> SessionToRun:
     """Save a new session. Never fails: if it cannot be saved, it runs anyway, and `told` says why.
 
-    A plan without a title is called `name`, as on the shelf.
+    A plan without a title is called `name`, as on the shelf. `absent`: the names of those who are not here.
 
     Run the timeline in the result: it is the one that will be found again.
     """
@@ -46,7 +52,7 @@ def open_new(
         told = store.open()
     except StoreTrouble as trouble:
         told = (tr("{trouble} The clock keeps running, but nothing is saved until that is fixed.", trouble=trouble),)
-    session = session_of(timeline, plan_text, name)
+    session = session_of(timeline, plan_text, name, absent)
     return SessionToRun(session.timeline(), (), begin(store, session, clock=clock), told)
 
 

@@ -1,11 +1,9 @@
 """A squad and who is absent today, and every change that a coach makes to it.
 
-Each change is a function that returns a new roster.
-
-Lanes are indexes in the squad's order, swimmers are places in their lane's leaving order, both from 0. A change that is
-impossible raises `Refused` and leaves everything as it was. One rule for paces: swimmers without their own base follow
-their lane's, those with their own keep it. If all swimmers of a lane have their own base, and the lane's base is its
-slowest swimmer's, it keeps following the slowest.
+Each change is a function that returns a new roster. Lanes are indexes in the squad's order, swimmers are places in
+their lane's leaving order, both from 0. A change that is impossible raises `Refused` and leaves everything as it was.
+One rule for paces: swimmers without their own base follow their lane's, those with their own keep it. If all swimmers
+of a lane have their own base, and the lane's base is its slowest swimmer's, it keeps following the slowest.
 """
 
 from __future__ import annotations
@@ -51,6 +49,11 @@ class Roster:
     def heads(self) -> int:
         """How many swimmers are here."""
         return sum(len(lane.swimmers) for lane in self.squad.lanes) - len(self.away)
+
+    @property
+    def absent(self) -> tuple[str, ...]:
+        """The names of those who are absent."""
+        return tuple(name for at, place in sorted(self.away) if (name := self.squad.lanes[at].swimmers[place].name))
 
     def here(self, lane: int) -> int:
         """How many of a lane's swimmers are here."""

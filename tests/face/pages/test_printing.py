@@ -22,7 +22,7 @@ def printed(folder, plan, squad):
     from pacer.face.pages.printing import Printing
 
     printing, said = Printing(folder), []
-    printing.write(plan, squad, EMPTY_BOOK, said.append)
+    printing.write(plan, squad, EMPTY_BOOK, squad, said.append)
     assert said == [], "nothing is waited for"
     until = time.monotonic() + 30
     while not said and time.monotonic() < until:

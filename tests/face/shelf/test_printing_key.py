@@ -5,10 +5,12 @@ from __future__ import annotations
 import time
 
 import pytest
+from pypdf import PdfReader
 
 from pacer.plan.library.shelf import Shelf
 from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 from pacer.squad.files.squadreader import squad_from_bytes
+from pacer.squad.register.roster import Roster, present
 
 pytestmark = pytest.mark.real_clock
 
@@ -18,10 +20,16 @@ def test_sheets(window, tmp_path):
 
     from pacer.face.shelf.planpage import PlanPage
 
+    squad = squad_from_bytes(DEMO_SQUAD.read_bytes())
+    named = next(
+        (at, place) for at, lane in enumerate(squad.lanes) for place, one in enumerate(lane.swimmers) if one.name
+    )
+    roster = Roster(squad, frozenset({named}))
     page = PlanPage(
         Shelf(tmp_path, [DEMO_PLAN]),
         "long-axis-rotation-3",
-        squad_from_bytes(DEMO_SQUAD.read_bytes()),
+        present(squad, roster.away),
+        everybody=squad,
         size_hint=(None, None),
         size=(1280, 800),
     )
@@ -36,3 +44,7 @@ def test_sheets(window, tmp_path):
         Clock.tick()
     assert told[1].startswith("3 PDF files saved in ")
     assert len(list((tmp_path / "out").glob("*.pdf"))) == 3
+    (register,) = (tmp_path / "out").glob("*register.pdf")
+    text = "".join(page.extract_text() for page in PdfReader(register).pages)
+    (absent,) = roster.absent
+    assert absent in text, "who is absent today is still in the squad"

@@ -479,8 +479,22 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     # on 4:00 / 4:20 / 4:45 goes by group, and lane 2 is of the first.
     assert [entry[0].interval_ms for entry in line.interval.entries] == [240_000, 260_000, 285_000]
     coach.hold("begin")
-    kept = coach.desk.store.session(1).session.timeline()
-    assert [lane.number for lane in kept.lanes] == [2, 3, 4, 5, 6]
+    kept = coach.desk.store.session(1).session
+    assert [lane.number for lane in kept.timeline().lanes] == [2, 3, 4, 5, 6]
+    assert kept.absent == (), "none of the absent has a name"
+
+
+def test_the_name_of_who_is_absent_is_kept_with_the_session(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    coach.touch("1:31")
+    coach.touch("here")
+    coach.touch("Close")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Start")
+    coach.touch("Just show the clock")
+    coach.hold("begin")
+    assert coach.desk.store.session(1).session.absent == ("Orla",)
 
 
 def test_with_nobody_here_nothing_runs_and_it_is_said(coach):

@@ -5,7 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 import random
+from dataclasses import replace
 from datetime import timedelta
 
 import icalendar
@@ -186,6 +188,19 @@ def test_a_session_whose_plan_cannot_be_read_is_still_listed():
     assert broken.review is None
     told = export_json([broken])["tables"]
     assert len(told["sessions"]) == 1 and not any(told[name] for name in ("sets", "repeats", "times", "attendance"))
+
+
+def test_who_was_absent_is_in_the_attendance_without_a_lane():
+    made = timed(session(PLAN, SQUAD), noisy(random.Random(1), 0.02))
+    absent = replace(made, session=replace(made.session, squad=made.session.squad + "# absent: Ash Weir\n"))
+    files = csv_files([exported(absent)], names=True)
+    told = pandas.read_csv(io.BytesIO(files["attendance.csv"]))
+    assert list(told[told.here == "no"].name) == ["Ash Weir"] and told[told.here == "yes"].name.notna().any()
+    (row,) = told[told.here == "no"].to_dict("records")
+    assert math.isnan(row["lane"]) and row["distance"] == 0 and row["day"] == told.day[0]
+    files = csv_files([exported(absent)], names=False)
+    told = pandas.read_csv(io.BytesIO(files["attendance.csv"]))
+    assert (told.here == "no").sum() == 1 and b"Ash" not in b"".join(files.values()), "counted, not named"
 
 
 # -- calendar -------------------------------------------------------------------------------------------

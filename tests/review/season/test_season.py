@@ -2,11 +2,13 @@
 
 import random
 import sqlite3
+from dataclasses import replace
 from fractions import Fraction
 
 import pandas
 import pytest
 
+from pacer.review.report.historytables import season_tables
 from pacer.review.season.ledger import FILE, Ledger
 from pacer.review.season.season import lane_visits, season_of, trends, visits
 from pacer.review.swum.sessionreview import review_of
@@ -122,6 +124,26 @@ def test_attendance_counts_from_the_first_time(store):
             ("Kit", 5, 5),
             ("Rowan", 4, 5),
         ]
+
+
+def test_who_was_absent_and_never_came_is_there_with_the_sessions_since(tmp_path):
+    def without(names, seed):
+        made = evening(PLAN, 1.0, seed=seed)
+        text = made.session.squad + "".join(f"# absent: {name}\n" for name in names)
+        return replace(made, session=replace(made.session, squad=text))
+
+    # Ash is absent from the second one on, Wren from the third on; Kit is written as absent, but swam.
+    store = stored(tmp_path, [(without((), 1), 0), (without(["Ash"], 2), 3), (without(["Ash", "Wren", "Kit"], 3), 7)])
+    with Ledger(store).open() as ledger:
+        season = season_of(ledger)
+    assert [tuple(one) for one in season.attendance] == [
+        ("Ash", 0, 2),
+        ("Kit", 3, 3),
+        ("Rowan", 3, 3),
+        ("Wren", 0, 1),
+    ]
+    (table,) = (table for table in season_tables(season) if table.heading == "By swimmer")
+    assert [(row[0], row[1], row[-1]) for row in table.rows][2:] == [("Ash", "0", "0 of 2"), ("Wren", "0", "0 of 1")]
 
 
 def test_a_period_of_the_season(store):

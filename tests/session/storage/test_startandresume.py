@@ -14,6 +14,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.journalwriter import OnDisk
+from pacer.squad.files.withoutnames import without_names
 from tests.session.pages import THREE_SECTIONS, session
 
 S = 1000
@@ -198,3 +199,11 @@ def test_an_ended_session_can_be_resumed_for_ten_minutes_or_until_another_starts
     with pytest.raises(StoreTrouble, match="another has started"):
         reopen(store, 2, clock=tablet.now)
     assert reopens(store, tablet.now()).number == 3
+
+
+def test_who_is_absent_is_kept_with_the_session_and_swims_nothing(store):
+    tablet = Tablet({100: "kill"})
+    tablet.run(open_new(store, session(), absent=("Ash Weir", "Kit"), clock=tablet.now))
+    kept = store.session(1).session
+    assert kept.absent == ("Ash Weir", "Kit") and kept.read()[1] == session().squad
+    assert "Ash" not in without_names(kept.squad), "a name like all others"
