@@ -109,10 +109,15 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         or waits
         and _differ(*(each.timeline.tracks[index] for each in (was_resumed, resumed)))
     ]
+    pauses = resumed is not after and was_resumed is run  # nobody knows when they begin a section then
     starts = [
         (section, start, later)
         for section, start in sorted(planned[1].timeline.gates.items())
-        if start is not None and (later := planned[0].timeline.gates.get(section)) is not None and later != start
+        if start is not None
+        and (later := planned[0].timeline.gates.get(section)) is not None
+        and later != start
+        and max(start, later) > entry.at_ms
+        and not pauses
     ]
     tight = tuple(
         (lane, short_ms)

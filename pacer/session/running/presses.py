@@ -47,7 +47,7 @@ from pacer.session.running.replay import (
     soonest_ms,
 )
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import paused_by_end, paused_since_end, touched_lanes
+from pacer.session.running.undo import is_over, paused_by_end, paused_since_end, touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
@@ -257,7 +257,7 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
 
     Lanes for which it has happened leave again on the next mark of the clock with enough notice at the wall.
     """
-    if run.before is None:
+    if run.before is None or is_over(run, at_ms):
         return None
     return TakenBack(
         at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms)

@@ -101,6 +101,23 @@ def undone(changes: list[Change], entry: TakenBack) -> Change | None:
     return last
 
 
+def is_over(run: Run, at_ms: int) -> bool:
+    """Whether the last change is a resume that is long over: all its lanes have left again after that, or are done.
+
+    To undo it would be a pause that nobody asked for.
+    """
+    if not isinstance(run.by, Resumed) or run.before is None or run.ended_ms is not None:
+        return False
+    for lane in run.lanes(run.by.lanes):
+        track = run.timeline.tracks[lane]
+        if run.before.timeline.tracks[lane].held_ms is None or at_ms >= track.end_ms:
+            continue
+        again = [leaves_ms for leaves_ms in track.sendoffs if leaves_ms >= run.by.leave_ms][1:2]
+        if not again or at_ms < again[0]:
+            return False
+    return True
+
+
 def touched_lanes(run: Run, at_ms: int) -> list[int]:
     """The lanes (indexes) for which the last change has happened by `at_ms`.
 

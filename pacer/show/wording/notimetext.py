@@ -56,11 +56,11 @@ def parts(told: Outlook) -> list[str]:
 
 
 def _firsts(track: Track, from_ms: int) -> dict[int, int]:
-    """When a lane begins each of its sections, from an instant on."""
+    """When a lane first leaves in each of its sections, from an instant on."""
     found: dict[int, int] = {}
-    for each in track.passes:
-        if each.start_ms >= from_ms:
-            found.setdefault(each.section, each.start_ms)
+    for index, leaves_ms in enumerate(track.sendoffs):
+        if leaves_ms >= from_ms:
+            found.setdefault(track.pass_at(index).section, leaves_ms)
     return found
 
 

@@ -108,6 +108,20 @@ def test_a_resume_undone_after_the_lane_has_left_pauses_it_from_now():
     assert (leaves * S) in [left_ms for left_ms, *_ in departures(back.timeline, 0, (leaves + 20) * S)]
 
 
+def test_a_resume_is_over_once_its_lanes_have_left_again():
+    """Undo in the main set does not stop everybody because of a resume in the warm-up."""
+    run = begun()
+    held = pressed(run, presses.hold(run, 70 * S))
+    going = pressed(held, presses.resume(held, 100 * S))
+    again = max([at for at in sends(going.timeline, lane) if at > 70][1] for lane in (0, 1))
+    assert presses.take_back(going, (again - 1) * S) is not None, "one lane has not left again yet"
+    assert presses.take_back(going, again * S) is None
+    assert presses.take_back(going, 3600 * S) is None, "everything is swum"
+    cut = pressed(going, presses.change_count(going, again * S, -1))
+    undone = pressed(cut, presses.take_back(cut, (again + 1) * S))
+    assert undone.timeline is going.timeline and presses.take_back(undone, (again + 2) * S) is None
+
+
 def test_an_undo_sends_nobody_off_without_notice():
     """Told to leave late, a lane is not sent off at once when that is undone right before its old send-off."""
     run = begun()

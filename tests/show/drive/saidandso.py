@@ -134,7 +134,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
     if kind != "hold":
         yield from _wrong_waits(it, said, before, after)
     if kind not in ("hold", "resume", "next", *MOVES):
-        yield from _wrong_starts(said, before, after)
+        yield from _wrong_starts(it, said, before, after)
         yield from _wrong_tight(said, before, after)
     for part in said.split("; "):
         found = re.match(WHO + r": .*\bpauses?\b", part) or re.match(WHO + r" pauses?$", part)
@@ -349,17 +349,26 @@ def _interval(track: Track, index: int) -> int:
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
-def _wrong_starts(said: str, before: State, after: State) -> Iterator[str]:
-    """Whether just the common starts that move are said to, by as much."""
-    sections = after.run.timeline.plan.sections
+def _wrong_starts(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether just the common starts that move are said to, by as much: none that is over, none in a pause of all."""
+    sections, at_ms = after.run.timeline.plan.sections, it.driver.at_ms()
     so = {
         sections[section].name or "the next section": _moved(start_ms - was_ms)
         for section, was_ms in before.starts.items()
         if was_ms is not None and (start_ms := after.starts.get(section)) is not None and start_ms != was_ms
+        if max(was_ms, start_ms) > at_ms and (_going(after, at_ms) or not _going(before, at_ms))
     }
     told = dict(re.findall(r"([^;:]+) starts ([\d:]+ (?:later|earlier))", said))
     if {name.strip(): by for name, by in told.items()} != so:
         yield f"starts move: {so or 'none'}"
+
+
+def _going(state: State, at_ms: int) -> bool:
+    """Whether somebody swims, or will without a resume; also when all are done."""
+    tracks = state.run.timeline.tracks
+    return any(each.held_ms is None and at_ms < each.end_ms for each in tracks) or all(
+        each.held_ms is None for each in tracks
+    )
 
 
 def _moved(ms: int) -> str:

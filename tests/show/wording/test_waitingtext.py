@@ -102,6 +102,35 @@ def test_undo_of_a_pause_says_only_how_the_finish_moves_on_the_screen(run):
     assert not any(part.endswith("later") for part in finish(told))
 
 
+def test_an_undone_resume_says_no_start_of_a_section(run):
+    """All are paused then, and nobody knows how long."""
+    paused = apply(run, Held(12 * S, None, breaks_off=True))
+    going = apply(paused, presses.resume(paused, 100 * S))
+    told = outlook(going, presses.take_back(going, 120 * S))
+    assert told.run.timeline.gates[1] != going.timeline.gates[1]
+    assert told.run.held() and told.starts == ()
+    assert " starts " not in ways_of(told, 120 * S)[0]
+
+
+def test_a_section_that_has_begun_does_not_start_earlier(run):
+    """What is undone moved its start, and it is swum already."""
+    later = apply(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"))
+    begins = later.timeline.gates[1]
+    undone = outlook(later, TakenBack(begins + 5 * S))
+    assert run.timeline.gates[1] != begins and 1 not in [section for section, *_ in undone.starts]
+
+
+def test_a_lane_that_joins_another_in_mid_set_leaves_with_it():
+    """Lane 4's first 100 is over, lane 3 joins from its second: nothing is said of leaving by itself."""
+    page = "pool: 25 m\nMain set\n  4 x 100 on 2:00 / 2:30\n  100 pull on 2:30\nSwim-down\n  100\n"
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    entry = presses.join_lane(started, 130 * S, 0, 1)
+    told = outlook(started, entry)
+    mine, its = (track.sendoffs for track in told.run.timeline.tracks)
+    assert [at for at in mine if at >= entry.leave_ms] == [at for at in its if at >= entry.leave_ms]
+    assert "by itself" not in ways_of(told, 130 * S)[0]
+
+
 def test_an_undo_says_who_still_stops_even_if_it_changes_nothing_else(run):
     moved = apply(run, presses.move(run, 12 * S, Unit.REPEAT, 1))
     told = outlook(moved, TakenBack(20 * S, 30 * S))
