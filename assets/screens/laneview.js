@@ -231,7 +231,7 @@ class LaneView {
       this.segment.hide();
       this.frame.put(box, !card.inverted && theme.name === "dark" ? this.state : ink, edge);
     }
-    const pad = Math.min(0.18 * box.height, 0.7 * coach), inner = box.inset(pad, edge + 0.04 * box.height);
+    const pad = Math.min(0.18 * box.height, 0.7 * coach), inner = box.inset(pad, edge + 0.06 * box.height);
     this.tag.put(card.present, inner, coach, coach, colour);
     const left = this.tag.width ? this.tag.width + pad : 0;
     const room = new Box(inner.x + left, inner.y, inner.width - left, inner.height);

@@ -509,7 +509,7 @@ function landscape_(a, b, c, d, e, f) {
   return { block: p, number: t, shape: s, word: ag, said: ae, hero: aj, heroWord: capitals_(aj), heroLabel: ai, rule: new Box(v.x - i, v.y, Math.max(2, 0.003 * h), v.height), leaveLabel: new Box(v.x, v.top - aa, v.width, aa), leave: ao, nowLabel: aq, now: ap, leavers: e ? ar : null, swumLabel: e ? av : null, swum: e ? new Box(v.x + as, au, v.width - as, at) : null, segment: ba && ba.row(0.16, 1), ribbon: ba && ba.row(0, 0.1), cue: az, footLeft: ax.part(0, 0.5), footRight: ax.part(0.52, 1), nowAcross: "right", total: ao, labelCap: z, clockCap: an, leaversCap: Math.max(b, 0.3 * ar.height), swumCap: at, doingCap: l * 0.5, cueCap: 0.6 * k };
 }
 function portrait_(a, b, c, d, e, f) {
-  let g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x, y, z, aa, ab, ac, ad, ae, af, ag, ah, ai, aj, ak, al;
+  let g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x, y, z, aa, ab, ac, ad, ae, af, ag, ah, ai, aj, ak, al, am, an;
   [g, h] = [a.width, a.height];
   i = 0.012 * h;
   j = 1.6 * b;
@@ -534,10 +534,10 @@ function portrait_(a, b, c, d, e, f) {
   w = s;
   x = capitals_(new Box(s.x, s.y + v + 0.45 * b, s.width, s.height - v - 0.45 * b));
   y = new Box(s.x, s.y, s.width, v);
-  z = function (am, an) {
-    let ao;
-    ao = a.x + (am < a.y + f[1] ? f[0] : 2 * i);
-    return new Box(ao, am, a.right - 2 * i - ao, an);
+  z = function (ao, ap) {
+    let aq;
+    aq = a.x + (ao < a.y + f[1] ? f[0] : 2 * i);
+    return new Box(aq, ao, a.right - 2 * i - aq, ap);
   };
   aa = a.y;
   ab = z(aa, j);
@@ -556,9 +556,11 @@ function portrait_(a, b, c, d, e, f) {
   if (f[0] && aj.y >= a.y + f[1]) {
     aj = but(aj, { x: a.x + i / 2, width: g - i });
   }
-  ak = ae ? new Box(ae.x, ae.y - 0.35 * u, 0.3 * ae.width, v) : null;
-  al = ae ? ae.part(0.32, 1) : null;
-  return { block: q, number: r, shape: t, word: x, said: w, hero: aj, heroWord: capitals_(aj), heroLabel: y, rule: new Box(af.x, af.top + i / 2, af.width, Math.max(2, 0.002 * h)), leaveLabel: but(ag, { width: ai }), leave: but(ag, { x: ag.x + ai, width: ag.width - ai, height: n - i }), nowLabel: but(ah, { width: ai }), now: but(ah, { x: ah.x + ai, width: ah.width - ai, height: n - i }), leavers: ae, swumLabel: ak, swum: al, segment: ad && ad.row(0.16, 1), ribbon: ad && ad.row(0, 0.1), cue: ac, footLeft: ab.part(0, 0.5), footRight: ab.part(0.52, 1), nowAcross: "left", total: ag, labelCap: u, clockCap: Math.min(n - i, (ag.width - ai) / 2.2), leaversCap: 0.6 * m, swumCap: 0.6 * m, doingCap: l * 0.35, cueCap: 0.55 * k };
+  ak = 0.6 * m;
+  al = ae ? ae.y + (ae.height - ak) / 2 : 0;
+  am = ae ? new Box(ae.x, al - 0.35 * u, 0.3 * ae.width, v) : null;
+  an = ae ? new Box(ae.x + 0.32 * ae.width, al, 0.68 * ae.width, ak) : null;
+  return { block: q, number: r, shape: t, word: x, said: w, hero: aj, heroWord: capitals_(aj), heroLabel: y, rule: new Box(af.x, af.top + i / 2, af.width, Math.max(2, 0.002 * h)), leaveLabel: but(ag, { width: ai }), leave: but(ag, { x: ag.x + ai, width: ag.width - ai, height: n - i }), nowLabel: but(ah, { width: ai }), now: but(ah, { x: ah.x + ai, width: ah.width - ai, height: n - i }), leavers: ae, swumLabel: am, swum: an, segment: ad && ad.row(0.16, 1), ribbon: ad && ad.row(0, 0.1), cue: ac, footLeft: ab.part(0, 0.5), footRight: ab.part(0.52, 1), nowAcross: "left", total: ag, labelCap: u, clockCap: Math.min(n - i, (ag.width - ai) / 2.2), leaversCap: 0.6 * m, swumCap: ak, doingCap: l * 0.35, cueCap: 0.55 * k };
 }
 function capitals_(a) {
   return new Box(a.x, a.y - 0.35 * a.height, a.width, 1.7 * a.height);

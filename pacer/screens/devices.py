@@ -13,7 +13,7 @@ from pacer.screens.screenmessages import Join
 from pacer.screens.signing import is_signed, new_code, new_key, same
 
 VERSION = 1  #: of the protocol
-MOST_DEVICES = 256  #: remembered
+MOST_DEVICES = 256  #: remembered of each kind: however many join by the code, none that scanned is forgotten for them
 MOST_TURNS = 32  #: of one device
 MOST_HOSTS = 16
 MOST_REFUSED = 128  #: numbers of refused acts, of one device
@@ -133,11 +133,9 @@ class Devices:
 
     def _keep(self, device: Device) -> Device:
         self.known[device.name] = device = device if device.here else replace(device, here=True)
-        if (
-            len(self.known) > MOST_DEVICES
-        ):  # who was not here yet is forgotten first, then who only shows, the last first
-            others = [one for one in self.known.values() if one is not device]
-            least = min(others, key=lambda one: (one.here, bool(one.key), -one.number))
+        alike = [one for one in self.known.values() if bool(one.key) == bool(device.key)]
+        if len(alike) > MOST_DEVICES:  # who was not here yet is forgotten first, then the last
+            least = max((one for one in alike if one is not device), key=lambda one: (not one.here, one.number))
             if not (least.here and least.key):
                 del self.known[least.name]
         return device

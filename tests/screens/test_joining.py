@@ -134,9 +134,9 @@ def test_a_thousand_devices_are_not_remembered(devices):
     helper = joined(devices, by_key(devices, devices.key))
     for number in range(1_000):
         joined(devices, by_code(devices, name=f"{number:016x}"))
-    assert len(devices.known) == MOST_DEVICES and devices.known[PHONE] == helper
+    assert len(devices.known) == 1 + MOST_DEVICES and devices.known[PHONE] == helper
     numbers = {one.number for one in devices.known.values()}
-    assert numbers > set(range(1, MOST_DEVICES)), "who joined first is kept"
+    assert numbers > set(range(1, 1 + MOST_DEVICES)), "who joined first is kept"
 
 
 def test_all_of_it_is_kept_with_the_session(devices, tmp_path):
@@ -183,13 +183,37 @@ def test_the_next_session_takes_them_over_but_whom_the_coach_sent_away(devices):
 
 def test_who_was_not_here_yet_is_forgotten_first(devices):
     for number in range(MOST_DEVICES):
-        joined(devices, by_key(devices, devices.key, f"{number:016x}"))
+        joined(devices, by_code(devices, name=f"{number:016x}"))
     following = for_next_session(devices)
     for number in range(200):
         joined(following, by_code(following, name=f"a{number:015x}"))
     assert len(following.known) == MOST_DEVICES and sum(one.here for one in following.known.values()) == 200
     numbers = [one.number for one in following.known.values()]
     assert len(set(numbers)) == len(numbers)
+
+
+def test_nobody_scans_again_because_many_join_by_the_code(devices):
+    """Neither who is absent in this session nor who is here."""
+    for number in range(20):
+        joined(devices, by_key(devices, devices.key, f"{number:016x}"))
+    following = for_next_session(devices)
+    keys = {name: one.key for name, one in following.known.items()}
+    back, *absent = keys
+    joined(following, by_key(following, keys[back], back))
+    for number in range(1_000):
+        joined(following, by_code(following, name=f"a{number:015x}"))
+    assert len(following.known) == 20 + MOST_DEVICES
+    for name in (back, *absent):
+        assert isinstance(joined(following, by_key(following, keys[name], name)), Device)
+
+
+def test_of_those_that_scanned_who_was_not_here_yet_is_forgotten_first(devices):
+    for number in range(MOST_DEVICES):
+        joined(devices, by_key(devices, devices.key, f"{number:016x}"))
+    following = for_next_session(devices)
+    for number in range(20):
+        joined(following, by_key(following, following.key, f"a{number:015x}"))
+    assert len(following.known) == MOST_DEVICES and sum(one.here for one in following.known.values()) == 20
 
 
 def test_since_when_it_helps_where_ascends_and_is_not_kept_for_ever(devices):

@@ -200,8 +200,10 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner:
     hero = row(y + gap, head.y - y - 3 * gap)
     if corner[0] and hero.y >= box.y + corner[1]:
         hero = hero._replace(x=box.x + gap / 2, width=w - gap)
-    swum_label = Box(lower.x, lower.y - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
-    swum = lower.part(0.32, 1) if lower else None
+    swum_cap = 0.6 * extra_high
+    swum_base = lower.y + (lower.height - swum_cap) / 2 if lower else 0.0  # clear of the work below
+    swum_label = Box(lower.x, swum_base - FOOT * label_cap, 0.3 * lower.width, label) if lower else None
+    swum = Box(lower.x + 0.32 * lower.width, swum_base, 0.68 * lower.width, swum_cap) if lower else None
     return LaneBoxes(
         block=block,
         number=number,
@@ -229,7 +231,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool, corner:
         label_cap=label_cap,
         clock_cap=min(clocks - gap, (leave.width - beside) / 2.2),
         leavers_cap=0.6 * extra_high,
-        swum_cap=0.6 * extra_high,
+        swum_cap=swum_cap,
         doing_cap=work_high * 0.35,
         cue_cap=0.55 * cue_high,
     )

@@ -326,7 +326,7 @@ class _Face:
             self.frame.put(box, state if not view.inverted and theme.name == "dark" else ink, edge)
             colour = ink
         pad = min(0.18 * box.height, 0.7 * coach)
-        inner = box.inset(pad, edge + 0.04 * box.height)
+        inner = box.inset(pad, edge + 0.06 * box.height)
         tag = self.tag.put(text.present, inner, coach, coach, colour)
         left = self.tag.width + pad if tag.lines else 0
         room = Box(inner.x + left, inner.y, inner.width - left, inner.height)

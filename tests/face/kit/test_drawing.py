@@ -287,6 +287,26 @@ def test_the_warning_of_a_tight_lane_and_what_comes_next_are_apart(window, size)
             assert ink.x > warning.ink[0].right or ink.right < warning.ink[0].x, said(other)
 
 
+@pytest.mark.parametrize("moment", ["ready", "go", "swim"])
+def test_on_a_small_phone_words_keep_clear_of_the_frame_around_what_is_swum(window, moment):
+    """A lane screen's layout is this one: two lines inside the frame, the time elapsed above it."""
+    from pacer.show.measure.legibility import Glass
+
+    glass = Glass(5.2)
+    view = views(4, moment)["lane"]
+    view = view._replace(
+        text=view.text._replace(doing=("300 choice easy",), cue=""), swum="0:25", hero="1:23", kind="down"
+    )
+    widget = drawn_in(window, widgets()["lane"](glass=glass), view, (320, 568))
+    face, segment = widget.face, widget.face.boxes.segment
+    edge, least = max(2.0, 0.03 * segment.height), 0.055 * segment.height
+    assert face.doing.ink and face.swum_label.ink
+    for ink in (*face.doing.ink, *face.tag.ink):
+        assert ink.y >= segment.y + edge + least - 1 and ink.top <= segment.top - edge - least + 1, (ink, segment)
+    for ink in (*face.swum.ink, *face.swum_label.ink):
+        assert ink.y >= segment.top + 0.4 * glass.unit_px(320, 568), (ink, segment)
+
+
 def test_digits_stand_still(window):
     """A count-down's digits keep their places while it runs."""
     run, at_ms = extremes.moments(4)["swim"]
