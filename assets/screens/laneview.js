@@ -213,7 +213,7 @@ class LaneView {
     if (!box || !card.doing[0]) {
       [this.segment, this.ribbon, this.frame].forEach(piece => piece.hide());
       [this.tag, this.cue].forEach(piece => piece.clear());
-      this.doing.put(card.distance, boxes.total, boxes.clockCap, coach, ink, { bold: true });
+      this.doing.put(card.in_all, boxes.total, boxes.clockCap, coach, ink, { bold: true });
       return;
     }
     if (card.ribbon.length <= 1 && card.lit < 0) this.ribbon.hide();

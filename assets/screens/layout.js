@@ -206,7 +206,7 @@ function shortened(a) {
   const yielded = [];
   b = a.split(" ");
   for (c of b) {
-    d = most(range(0, b.length), e => b[e].length);
+    d = most(range(0, b.length), e => b[e].length * (b[e].slice(0, 1) > "9"));
     if (b[d].length <= 6 || b[d].endsWith(".")) {
       break;
     }

@@ -23,7 +23,7 @@ class TextScreens:
 
     keys_said = tr("{approve} lets the newest screen help", approve=APPROVE)
 
-    def __init__(self, driver: Driver, folder: Path, out: TextIO, book: DrillBook = EMPTY_BOOK):
+    def __init__(self, driver: Driver, folder: Path | None, out: TextIO, book: DrillBook = EMPTY_BOOK):
         self.screens = LaneScreens(driver, folder, book=book)
         self._keys = out.isatty()  # else nobody can let a screen help
         self._picture = can_draw(out.encoding)
@@ -71,8 +71,8 @@ class TextScreens:
             drawn = io.StringIO()
             qr_terminal(screens.scanned, drawn)
             scan = tr("scan this to help too:") if self._keys else tr("or scan this:")
-            told = f"{told}; {scan}\n\n{drawn.getvalue()}"
-        return told
+            return f"{told}; {scan}\n\n{drawn.getvalue()}"
+        return tr("{told}. A terminal in UTF-8 would show the QR code too.", told=told)
 
     def key(self, key: str) -> str | None:
         """What a key does that the session does not know; None: nothing."""

@@ -211,7 +211,7 @@ class CardMaker:
             "leave": card.leave,
             "later": list(later_ways(card.leavers)),
             "several": len(card.leavers) > 1,
-            "distance": text.distance,
+            "in_all": list(text.swum),
             "present": text.present,
             "doing": list(work_ways(text)),
             "ribbon": _ribbon(text),

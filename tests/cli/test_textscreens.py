@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import asyncio
+import io
 import json
 import os
 import re
 import signal
 import subprocess
 import sys
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 
 import pytest
 from websockets.asyncio.client import connect
 
+from pacer.cli.textscreens import TextScreens
 from pacer.shipped import DRILLS, SQUADS
 from pacer.squad.files.drillreader import read_drills
-from tests.screens.hall import PATIENT_S, PHONE, kept_says, own_ports, until
+from tests.screens.hall import PATIENT_S, PHONE, driver, kept_says, own_ports, until
 
 pytestmark = pytest.mark.real_clock
 
@@ -80,3 +82,14 @@ def test_it_serves_screens_and_is_found_again_after_a_kill(tmp_path):
         assert again == where
         back, _ = asyncio.run(joined(where, token=told["token"]))
         assert back["type"] == "joined" and back["number"] == told["number"] and back["lane"] == 0
+
+
+@pytest.mark.parametrize("encoding, drawn", [("utf-8", True), ("ascii", False)])
+def test_without_a_terminal_it_draws_the_qr_code_or_says_what_would_show_it(encoding, drawn, monkeypatch):
+    monkeypatch.setattr("pacer.screens.lanescreens.HOST", "127.0.0.1")
+    monkeypatch.setattr("pacer.screens.lanescreens.PORT", own_ports())
+    with closing(TextScreens(driver(), None, io.TextIOWrapper(io.BytesIO(), encoding))) as screens:
+        said = until(lambda: [line for line in screens.lines() if "lane screens: http" in line])[0]
+    assert re.search(r"http://127.0.0.1:\d+, code \d{3} \d{3}", said)
+    assert ("\u2588" in said) == drawn
+    assert ("A terminal in UTF-8 would show the QR code too." in said) == (not drawn)

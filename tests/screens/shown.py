@@ -56,7 +56,7 @@ def lane_words(card: dict, at_ms: int) -> dict:
     if card["label_ms"] is not None:
         label = f"{label} {down(card['label_ms'], at_ms)}"
     words = {key: card[key] for key in ("lane", "state", "word", "shape", "kind", "inverted", "leave_label", "leave",
-                                        "later", "distance", "present", "doing", "lit", "cue", "tight", "foot",
+                                        "later", "in_all", "present", "doing", "lit", "cue", "tight", "foot",
                                         "after")}  # fmt: skip
     return words | {"hero": hero, "hero_label": label, "swum": up(card["sent_ms"], at_ms)}
 

@@ -28,7 +28,7 @@ def agrees(run, cards, lane, at_ms):
     assert lane_words(card, at_ms) == {
         "lane": text.lane, "state": text.state, "word": text.word, "shape": text.shape, "kind": view.kind,
         "inverted": view.inverted, "leave_label": view.leave_label, "leave": view.leave,
-        "later": list(later_ways(view.leavers)), "distance": text.distance, "present": text.present,
+        "later": list(later_ways(view.leavers)), "in_all": list(text.swum), "present": text.present,
         "doing": list(work_ways(text)), "lit": text.lit, "cue": f"“{text.cue}”" if text.cue else "",
         "tight": list(text.tight), "foot": list(foot_ways(view.set_words, text)), "after": list(view.after),
         "hero": view.hero, "hero_label": view.hero_label, "swum": view.swum,

@@ -14,17 +14,21 @@ from types import SimpleNamespace
 import pytest
 from websockets.exceptions import ConnectionClosed, InvalidHandshake, InvalidStatus
 
+from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardlist import card_list
 from pacer.screens.keptscreens import kept_screens
 from pacer.screens.webgate import REFUSED_S
-from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
+from pacer.session.journal.entries import Begun, Held, Resumed, Stopped, SwimmerChanged, SwimmerJoined
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.touches import due, tenths, touched
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
+from pacer.show.drive.driver import Driver
 from pacer.show.drive.journalwriter import OnDisk
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.timeline import build_timeline
 from tests.screens.hall import (
     OTHER,
     PATIENT,
@@ -258,6 +262,41 @@ def test_a_helpers_touch_is_an_entry_with_its_source_and_its_bound():
         assert isinstance(entry, Touched) and entry == counted[0].entry
         assert (entry.at_ms, entry.lane, entry.source, entry.act, entry.bound_ms) == (at_ms - 400, 0, "screen 1", 1, 7)
         assert answer["done"] and answer["says"].startswith(f"1st {tenths((at_ms - 400) // 10)}")
+
+
+def test_no_name_of_a_swimmer_crosses_the_network():
+    """Neither with the cards of a lane, the dial and the pool, nor in what a helper is told, nor after changes."""
+    names = ("Quillon", "Ferrybank", "Aldermoor")
+    lane = '[[lane]]\nbase = "1:30"\n' + 2 * '[[lane.swimmer]]\nname = "{name}"\n'
+    lanes = (lane.format(name=name) for name in names[:2])
+    timeline = build_timeline(read_plan(PLAN), read_squad("".join(lanes)))
+    session = Driver(
+        timeline, now_ms=now_ms, wall_ms=lambda: 0, boot=lambda: "a", journal=(Begun(0, now_ms() - 91_000, 0),)
+    )
+    heard = []
+
+    async def play(screens):
+        async with screen(screens) as one, screen(screens) as two, screen(screens) as three:
+            await helping(screens, one)
+            for each, name, view in ((two, OTHER, "pool"), (three, THIRD, "dial")):
+                heard.append(json.dumps(await each.join(code=screens.code, name=name)))
+                await each.send("pick", lane=0, view=view)
+                await each.hear("cards")
+            at_ms = session.at_ms()
+            session.append(SwimmerJoined(at_ms, 0, at_ms + 20_000, name=names[2]))
+            session.append(SwimmerChanged(at_ms + 1, 0, 0, 1, at_ms + 20_000))
+            await one.send("act", **one.signed("touch", at_ms=session.at_ms() - 400, lane=0))
+            heard.append(json.dumps(await one.hear("answer")))
+            for each in (one, two, three):
+                with contextlib.suppress(TimeoutError):
+                    async with asyncio.timeout(1):
+                        while True:
+                            heard.append(await each.socket.recv())
+
+    with hall(session) as screens:
+        asyncio.run(framed(screens, play(screens)))
+        assert len(screens.driver.journal) == 4 and sum('"cards"' in text for text in heard) >= 2
+    assert not [text for text in heard for name in names if name in text]
 
 
 def test_a_rate_too():

@@ -305,7 +305,7 @@ class _Face:
             self.frame.hide()
             self.tag.clear()
             self.cue.clear()
-            self.doing.put(text.distance, boxes.total, boxes.clock_cap, coach, ink, bold=True)
+            self.doing.put(text.swum, boxes.total, boxes.clock_cap, coach, ink, bold=True)
             return
         if len(text.ribbon) <= 1 and text.lit < 0:
             self.ribbon.hide()

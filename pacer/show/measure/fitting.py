@@ -127,14 +127,15 @@ def _rows(words, widths, space, limit) -> list[str]:
 def shortened(text: str) -> Iterator[str]:
     """`text`, shorter and shorter.
 
-    First long words are cut to four letters and a full stop, the longest first; then words are left out from the end.
+    First long words are cut to four letters and a full stop, the longest first, but no figures; then words are left out
+    from the end.
 
-    >>> list(shortened("hips at surface"))
-    ['hips at surf.', 'hips at…', 'hips…']
+    >>> list(shortened("hips at surface")), list(shortened("250/1,400 m"))
+    (['hips at surf.', 'hips at…', 'hips…'], ['250/1,400…'])
     """
     words = text.split(" ")
     for _ in words:
-        longest = max(range(len(words)), key=lambda i: len(words[i]))
+        longest = max(range(len(words)), key=lambda i: len(words[i]) * (words[i][:1] > "9"))
         if len(words[longest]) <= 6 or words[longest].endswith("."):
             break
         words[longest] = _cut(words[longest])

@@ -213,12 +213,13 @@ class LaneReader:
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
+            swum_in_all = self._swum_ways(run) if shown >= 0 else ()
             return BandText(
                 self.number,
                 name,
                 word,
                 shape,
-                self._swum_words(run) if shown >= 0 else "",
+                swum_in_all[0] if swum_in_all else "",
                 ("",),
                 ("",),
                 (),
@@ -232,6 +233,7 @@ class LaneReader:
                 shown,
                 -1,
                 False,
+                swum=swum_in_all,
             )
         if name == STOP:
             return BandText(
@@ -299,19 +301,20 @@ class LaneReader:
             )
         return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
 
-    def _swum_words(self, run: Run) -> str:
-        """What the lane has swum; swims cut short count in whole lengths.
+    def _swum_ways(self, run: Run) -> tuple[str, ...]:
+        """What the lane has swum, the longest way first; swims cut short count in whole lengths.
 
         If the session was ended early, with what it would have swum: `50/2,200 m`.
 
-        "" if nothing is counted in metres.
+        () if nothing is counted in metres.
         """
         if not self.timeline.distance(self.lane):
-            return ""
+            return ()
         done, unit = swum(self.timeline, self.lane), self.timeline.plan.pool.unit
         whole = in_all(self.timeline, self.lane, run.ended_ms)[1]
         early = run.ended_ms is not None and done < whole
-        return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
+        of = (say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit),) if early else ()
+        return (*of, f"{done:,} {unit}")
 
     def _repeats(self, found: Pass) -> int:
         """How many repeats of its line the lane swims: fewer than written if a time limit cuts them short."""

@@ -5,6 +5,7 @@ Whatever they say, at every size, it stays in its box, clear of everything else,
 
 from __future__ import annotations
 
+import re
 from itertools import combinations
 
 import pytest
@@ -305,6 +306,23 @@ def test_on_a_small_phone_words_keep_clear_of_the_frame_around_what_is_swum(wind
         assert ink.y >= segment.y + edge + least - 1 and ink.top <= segment.top - edge - least + 1, (ink, segment)
     for ink in (*face.swum.ink, *face.swum_label.ink):
         assert ink.y >= segment.top + 0.4 * glass.unit_px(320, 568), (ink, segment)
+
+
+@pytest.mark.parametrize("size, mm", [((320, 568), 5.2), ((1280, 800), 5.9)])
+def test_what_a_lane_swam_is_said_in_whole_figures(window, size, mm):
+    """A session was ended early: of how much has no room on a phone, and no figure is cut."""
+    from pacer.session.journal.entries import Ended
+    from pacer.session.running.replay import apply
+    from pacer.show.measure.legibility import Glass
+    from pacer.show.view.instantview import lane_view
+    from tests.face.shots import demo_run
+
+    run = apply(demo_run(), Ended(600_000))
+    view = lane_view(run, 0, 700_000)
+    whole, short = view.text.swum
+    assert view.text.word == "DONE" and re.fullmatch(r"\d+/[\d,]+ m", whole) and re.fullmatch(r"\d+ m", short)
+    widget = drawn_in(window, widgets()["lane"](glass=Glass(mm)), view, size)
+    assert said(widget.face.doing) in (whole, short)
 
 
 def test_digits_stand_still(window):
