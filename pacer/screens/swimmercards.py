@@ -42,7 +42,7 @@ def walls_of(run: Run, times: Sequence[TakenTime]) -> Walls:
 
 def home_cards(reader: LaneReader, at_ms: int) -> list[dict[str, Any]]:
     """From `at_ms` on everybody is at the home wall."""
-    return [_card(reader, swimmer, at_ms, None, [[0, HOME, 0]]) for swimmer in range(reader.ways.swimmers)]
+    return [_card(reader, swimmer, at_ms, None, [[0, HOME, 0]]) for swimmer in range(reader.ways.here)]
 
 
 def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> Iterator[dict[str, Any]]:
@@ -57,6 +57,7 @@ def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> It
         instants.add(track.sendoffs[index])
         if swimmer < len(track.pass_at(index).laneline.bases):
             instants.add(ways.leaves(index, swimmer))
+    instants.update(track.joining)
     before: tuple[int | None, Pieces] | None = None
     for at_ms in sorted(at_ms for at_ms in instants if from_ms <= at_ms < until_ms):
         found = _in_force(ways, index_at(at_ms), swimmer, at_ms)
@@ -67,10 +68,14 @@ def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> It
 
 def _in_force(ways: LanePaths, index: int, swimmer: int, at_ms: int) -> tuple[int | None, Pieces]:
     """When the swimmer left, and the way since then."""
-    if index >= 0 and swimmer in ways.away.get(ways.track.pass_of[index], ()):
-        return None, [[0, AWAY, 0]]
     way = ways.way(index, swimmer, at_ms)
-    return (None, [[0, HOME, 0]]) if way is None else (round(way.bounds[1]), _pieces(way))
+    gone = swimmer >= ways.here  # in another lane once they are home
+    if ways.is_away(index, swimmer, at_ms) or way is None and gone:
+        return None, [[0, AWAY, 0]]
+    if way is None:
+        return None, [[0, HOME, 0]]
+    pieces = _pieces(way)
+    return round(way.bounds[1]), [*pieces[:-1], [pieces[-1][0], AWAY, 0]] if gone else pieces
 
 
 def _pieces(way: Way) -> Pieces:

@@ -175,7 +175,7 @@ class LaneLine:
         """
         made = copy(self)
         made.bases = bases
-        kinds = [(shape, None if hold is None else round(hold * held)) for shape, hold in self.kinds]
+        kinds = [(shape, hold if hold is None or held == 1 else round(hold * held)) for shape, hold in self.kinds]
         made.kinds, made.holds = tuple(kinds), tuple([kinds[kind][1] for kind in self.kind_of])
         totals, behind = made.totals(), [place * self.spacing_ms for place in range(len(bases))]
         if self.own is not None:
@@ -187,6 +187,12 @@ class LaneLine:
             made.ends = tuple([at + last[kind] for at, kind in zip(self.offsets, self.kind_of)])
         made.end_ms = max(made.ends, default=0)
         return made
+
+    def of_first(self, swimmers: int) -> LaneLine:
+        """The line with the same send-offs, swum by the lane's first so many swimmers only."""
+        made = copy(self)
+        made.personal = {place: shapes for place, shapes in self.personal.items() if place < swimmers}
+        return made.paced(self.bases[:swimmers])
 
     def remaining_ms(self, skipped: int) -> int:
         """The time from the line's start to the next line's, if it begins at repeat `skipped`."""

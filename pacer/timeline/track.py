@@ -49,11 +49,24 @@ class Track:
     None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had not
     left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
     repeat in `cuts` is in `closed`. `sent` is the last repeat on which the lane had left when it was sent to another
-    place in the plan, -1 if it was not. `behind`: for a track that no longer changes, who leaves late on which repeat,
+    place in the plan, -1 if it was not. `joining`: from when on each of its last swimmers can leave, who are still in
+    another lane. `behind`: for a track that no longer changes, who leaves late on which repeat,
     once that is worked out (`instant.lates`).
     """
 
-    __slots__ = ("behind", "closed", "cuts", "end_ms", "held_ms", "pass_of", "passes", "sendoffs", "sent", "starts")
+    __slots__ = (
+        "behind",
+        "closed",
+        "cuts",
+        "end_ms",
+        "held_ms",
+        "joining",
+        "pass_of",
+        "passes",
+        "sendoffs",
+        "sent",
+        "starts",
+    )
 
     def __init__(self) -> None:
         self.passes: list[Pass] = []
@@ -64,6 +77,7 @@ class Track:
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
         self.sent = -1
+        self.joining: tuple[int, ...] = ()
         self.end_ms = 0
         self.behind: list[dict[int, int]] | None = None
 
@@ -73,6 +87,7 @@ class Track:
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
         other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
         other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
+        other.joining = self.joining
         return other
 
     def index_at(self, at_ms: int) -> int:

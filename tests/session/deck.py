@@ -34,6 +34,7 @@ from pacer.session.journal.recordentries import (
     Touched,
     Watched,
 )
+from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.replay import NOTICE_MS, apply, late_mark, move_mark, resume_mark
 from pacer.timeline.findings import CannotRun
@@ -138,7 +139,10 @@ def press(rng, run, at_ms):
             return SwimmerLeft(at_ms, lane, rng.randrange(here)) if here else None
         case 15:
             here = len(squad.lanes[lane].swimmers)
-            return SwimmerChanged(at_ms, lane, rng.randrange(here), other, mark) if here else None
+            place = rng.randrange(here) if here else 0
+            if at_ms % 2:
+                return presses.change_lane(run, at_ms, lane, place, other)
+            return SwimmerChanged(at_ms, lane, place, other, mark) if here else None
         case 16:
             ahead = [at for at in tracks[other].sendoffs if at >= at_ms + NOTICE_MS]
             if lane == other or not ahead or tracks[other].held_ms is not None:

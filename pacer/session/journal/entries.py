@@ -257,7 +257,11 @@ class SwimmerLeft:
 
 @dataclass(frozen=True, slots=True)
 class SwimmerChanged:
-    """A swimmer moves from `place` of one lane to `to_place` (None: last) of another, or within the lane."""
+    """A swimmer moves from `place` of one lane to `to_place` (None: last) of another, or within the lane.
+
+    `joins_ms`: the swimmer is on a repeat of the old lane and leaves with the other one no earlier than that, once
+    they are back. None, also in older journals: with its next send-off, wherever the swimmer was.
+    """
 
     at_ms: int
     lane: int
@@ -265,6 +269,7 @@ class SwimmerChanged:
     to_lane: int
     leave_ms: int
     to_place: int | None = None
+    joins_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.recordentries import Corrected, Touched, standing
 from pacer.session.running.breakoff import to_its_end
+from pacer.session.running.instant import crew
 from pacer.session.running.runstate import Run, now_of
 from pacer.session.running.swumtrack import left
 from pacer.timeline.hazards import flagged
@@ -99,7 +100,7 @@ def due(run: Run, times: Iterable[TakenTime], lane: int, at_ms: int) -> Swim | N
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     swims = [
         found
-        for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
+        for swimmer in range(crew(run.timeline, lane, at_ms))
         if (found := next(_over(run.timeline, lane, swimmer, at_ms), None))
         and (swimmer, found.left_ms) not in taken
         and not _away_again(run.timeline, found, at_ms)
@@ -267,7 +268,7 @@ def stay(run: Run, entry: Touched) -> tuple[int, int]:
     """
     track, from_ms = run.timeline.tracks[entry.lane], entry.left_ms + entry.time_cs * 10
     found = swim_of(run, entry)
-    if found is None or entry.swimmer >= len(run.timeline.squad.lanes[entry.lane].swimmers):
+    if found is None:
         return from_ms, from_ms
     for index in range(found.index + 1, len(track.sendoffs)):
         following = swim(track, entry.lane, index, entry.swimmer)

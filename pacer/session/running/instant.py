@@ -267,10 +267,17 @@ class LastSwim(NamedTuple):
         )
 
 
+def crew(timeline: Timeline, lane: int, at_ms: int) -> int:
+    """How many swimmers a lane has at `at_ms`: its own, and those moved elsewhere since it left last, who swim home."""
+    track, here = timeline.tracks[lane], len(timeline.squad.lanes[lane].swimmers)
+    index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+    return here if index < 0 else max(here, len(track.pass_at(index).laneline.bases))
+
+
 def last_swims(
     timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
 ) -> list[LastSwim | None]:
-    """The last swim of each swimmer of the lane at `at_ms`, in leaving order.
+    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in leaving order.
 
     None before the first. `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the
     leader's last repeat count as having left.
@@ -280,7 +287,7 @@ def last_swims(
     newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after the pause
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
-    for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
+    for swimmer in range(crew(timeline, lane, at_ms)):
         behind = late(track, swimmer)
         far = from_far(track, swimmer, span, behind)
         for index in range(top, -1, -1):

@@ -32,7 +32,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
-from pacer.session.running.instant import READY_MS
+from pacer.session.running.instant import READY_MS, last_swims
 from pacer.session.running.moves import due
 from pacer.session.running.poolclock import next_top
 from pacer.session.running.replay import (
@@ -189,7 +189,31 @@ def change_lane(
     """Move a swimmer to another lane, or to another place in the lane."""
     if place >= len(run.timeline.squad.lanes[lane].swimmers):
         return None
-    return SwimmerChanged(at_ms, lane, place, to_lane, mark(run, at_ms), to_place)
+    joins_ms = None if to_lane == lane else _back_for_another_lane(run, at_ms, lane, place)
+    leave_ms = up_to(max(at_ms + NOTICE_MS, joins_ms or at_ms), run.timeline.plan.clock_ms)
+    return SwimmerChanged(at_ms, lane, place, to_lane, leave_ms, to_place, joins_ms)
+
+
+def _back_for_another_lane(run: Run, at_ms: int, lane: int, place: int) -> int | None:
+    """When a swimmer has swum their repeat, or their set if it is swum straight through, and has had notice.
+
+    None if they are at the wall and don't leave any more. By the plan's paces, and by the recorded times if they are
+    slower.
+    """
+    swimmers, waits = len(run.timeline.squad.lanes[lane].swimmers), run.joining.get(lane, ())
+    home_ms = at_ms
+    if place >= swimmers - len(waits):  # not here yet: they come from a third lane
+        home_ms = max(home_ms, waits[place - swimmers] - NOTICE_MS)
+    for timeline in (run.timeline, run.by_times):
+        if timeline is None:
+            continue
+        track, until_ms = timeline.tracks[lane], at_ms
+        index = track.index_at(at_ms)
+        if index >= 0 and track.held_ms is None and (found := track.pass_at(index)).laneline.own is not None:
+            until_ms = max(at_ms, track.sendoffs[found.first + found.count - 1])
+        swim = last_swims(timeline, lane, until_ms, to_come=True)[place]
+        home_ms = home_ms if swim is None else max(home_ms, swim.home_ms)
+    return home_ms + NOTICE_MS if home_ms > at_ms else None
 
 
 def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:

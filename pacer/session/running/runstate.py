@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.instant import NOTICE_MS
-from pacer.session.running.swumtrack import kept
+from pacer.session.running.swumtrack import kept, leave_newcomers_out
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -21,6 +21,7 @@ class Run:
     `begun` None: not started yet. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
     `out_ms`: the latest end asked for (None: the booking's). `phase_ms`: what the pool clock shows at the
     session's zero. `before`: the run that undoing the last change, `by`, restores.
+    `joining`: by lane, from when on its last swimmers can leave with it, if they are still in another lane.
     `by_times`: the timeline with the swimmers' real speeds by the recorded times, to predict when they will be back.
     """
 
@@ -31,6 +32,7 @@ class Run:
     ended_ms: int | None = None
     out_ms: int | None = None
     phase_ms: int = 0
+    joining: Mapping[int, tuple[int, ...]] = field(default_factory=dict, hash=False)
     before: Run | None = field(default=None, repr=False, compare=False)
     by: Change | None = field(default=None, repr=False, compare=False)
     by_times: Timeline | None = field(default=None, repr=False, compare=False)
@@ -173,4 +175,8 @@ def laid(
         gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS)
     else:
         gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms())
+    for lane, track in tracks.items():
+        track.joining = run.joining.get(lane, ())
+    for lane in run.joining.keys() & entries.keys():
+        leave_newcomers_out(made[lane], run.joining[lane], len(course.squad.lanes[lane].swimmers), at_ms)
     return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import replace
+from typing import NamedTuple
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
 from pacer.session.running.moves import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
-from pacer.squad.squad import Lane, Pace, Swimmer
+from pacer.squad.squad import Pace, Swimmer
 
 
 def join(run: Run, entry: SwimmerJoined) -> Run:
@@ -21,51 +22,83 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
         return run
     lane = run.timeline.squad.lanes[entry.lane]
     pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
-    return _with_squad(
-        run, {entry.lane: _put(lane, Swimmer(pace, entry.name), entry.place)}, entry.at_ms, entry.leave_ms
-    )
+    crew = _put(_crew(run, entry.lane), _Here(Swimmer(pace, entry.name)), entry.place)
+    return _with_crews(run, {entry.lane: crew}, entry.at_ms, entry.leave_ms)
 
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:
     """Remove a swimmer from a lane; a lane with nobody left swims no more."""
     if not _is_there(run, entry.lane, entry.place):
         return run
-    lane = run.timeline.squad.lanes[entry.lane]
-    return _with_squad(run, {entry.lane: _taken(lane, entry.place)}, entry.at_ms, entry.at_ms)
+    crew = _crew(run, entry.lane)
+    return _with_crews(run, {entry.lane: _taken(crew, entry.place)}, entry.at_ms, entry.at_ms)
 
 
 def change(run: Run, entry: SwimmerChanged) -> Run:
     """Move a swimmer to another lane, or to another place in the lane."""
     if not (_is_there(run, entry.lane, entry.place) and run.lanes((entry.to_lane,))):
         return run
-    lanes = run.timeline.squad.lanes
-    swimmer = lanes[entry.lane].swimmers[entry.place]
-    changed = {entry.lane: _taken(lanes[entry.lane], entry.place)}
-    changed[entry.to_lane] = _put(changed.get(entry.to_lane, lanes[entry.to_lane]), swimmer, entry.to_place)
-    return _with_squad(run, changed, entry.at_ms, entry.leave_ms)
+    crew = _crew(run, entry.lane)
+    changed = {entry.lane: _taken(crew, entry.place)}
+    moved = _Here(crew[entry.place].swimmer, 0 if entry.joins_ms is None else entry.joins_ms)
+    changed[entry.to_lane] = _put(changed.get(entry.to_lane) or _crew(run, entry.to_lane), moved, entry.to_place)
+    return _with_crews(run, changed, entry.at_ms, entry.leave_ms)
+
+
+def first_with_all(run: Run, lane: int, at_ms: int) -> int | None:
+    """The first send-off after `at_ms` on which all swimmers of a lane leave, those from other lanes too; None if the
+    lane is paused, or there is none.
+    """
+    track, swimmers = run.timeline.tracks[lane], len(run.timeline.squad.lanes[lane].swimmers)
+    if track.held_ms is not None:
+        return None
+    for index in range(track.index_at(at_ms) + 1, len(track.sendoffs)):
+        found = track.pass_at(index)
+        if len(found.laneline.bases) == swimmers and (found.laneline.own is None or index == found.first):
+            return track.sendoffs[index]
+    return None
+
+
+class _Here(NamedTuple):
+    """A swimmer of a lane, and from when on they can leave with it."""
+
+    swimmer: Swimmer
+    from_ms: int = 0
+
+
+def _crew(run: Run, lane: int) -> tuple[_Here, ...]:
+    """The swimmers of a lane in their leaving order."""
+    swimmers, joining = run.timeline.squad.lanes[lane].swimmers, run.joining.get(lane, ())
+    return tuple(map(_Here, swimmers, (0,) * (len(swimmers) - len(joining)) + joining))
 
 
 def _is_there(run: Run, lane: int, place: int) -> bool:
     return bool(run.lanes((lane,))) and 0 <= place < len(run.timeline.squad.lanes[lane].swimmers)
 
 
-def _put(lane: Lane, swimmer: Swimmer, place: int | None) -> Lane:
-    rows = list(lane.swimmers)
-    rows.insert(len(rows) if place is None else place, swimmer)
-    return replace(lane, swimmers=tuple(rows))
+def _put(crew: tuple[_Here, ...], one: _Here, place: int | None) -> tuple[_Here, ...]:
+    rows = list(crew)
+    rows.insert(len(rows) if place is None else place, one)
+    return tuple(rows)
 
 
-def _taken(lane: Lane, place: int) -> Lane:
-    return replace(lane, swimmers=lane.swimmers[:place] + lane.swimmers[place + 1 :])
+def _taken(crew: tuple[_Here, ...], place: int) -> tuple[_Here, ...]:
+    return crew[:place] + crew[place + 1 :]
 
 
-def _with_squad(run: Run, lanes: dict[int, Lane], at_ms: int, leave_ms: int) -> Run:
+def _with_crews(run: Run, crews: dict[int, tuple[_Here, ...]], at_ms: int, leave_ms: int) -> Run:
     """The run with other swimmers in some lanes, from their next send-off on."""
-    old = run.timeline.squad.lanes
-    squad = replace(run.timeline.squad, lanes=tuple(lanes.get(i, lane) for i, lane in enumerate(old)))
+    old, joining = run.timeline.squad.lanes, dict(run.joining)
+    lanes = list(old)
+    for number, crew in crews.items():
+        lanes[number] = replace(old[number], swimmers=tuple([one.swimmer for one in crew]))
+        there = next((place for place, one in enumerate(crew) if one.from_ms), len(crew))
+        joining[number] = tuple([one.from_ms for one in crew[there:]])
+    run = replace(run, joining={lane: from_ms for lane, from_ms in joining.items() if from_ms})
+    squad = replace(run.timeline.squad, lanes=tuple(lanes))
     course = run.course.but(squad=squad)
     tracks, entries = {}, {}
-    for lane in lanes:
+    for lane in crews:
         track = run.timeline.tracks[lane]
         tracks[lane], at = as_planned(run, lane, at_ms)
         if at is None and not old[lane].swimmers:

@@ -5,7 +5,11 @@ Every function here that makes a track returns a new one and leaves the old one 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import groupby
+
 from pacer.session.running.instant import late, lates
+from pacer.timeline.laneline import LaneLine
 from pacer.timeline.track import NEVER, Pass, Track
 
 
@@ -159,6 +163,48 @@ def without(track: Track, index: int, count: int) -> Track:
     _end_anew(made, *range(index, len(made.sendoffs)))
     made.held_ms = track.held_ms
     return made
+
+
+def leave_newcomers_out(track: Track, joining: Sequence[int], swimmers: int, at_ms: int) -> None:
+    """Leave the lane's last swimmers out of the repeats for which they are not back from another lane, on this track.
+
+    `joining`: from when on each of them can leave. Of the `swimmers`, those who leave after one who is there are there,
+    too; somebody always is. Repeats that were left on by `at_ms` stay.
+    """
+    before = swimmers - len(joining)
+    earliest = [min(joining[place:]) for place in range(len(joining))]
+    lines: dict[tuple[int, int], LaneLine] = {}
+    passes, made = track.passes, []
+    for found in passes:
+        line, own = found.laneline, found.laneline.own is not None
+        until = found.first + found.count
+        here = [len(line.bases)] * found.count
+        if at_ms < track.sendoffs[until - 1] and found.start_ms < max(joining):
+            for gone, index in enumerate(range(found.first, until)):
+                leaves_ms = found.start_ms if own else track.sendoffs[index]
+                if leaves_ms > at_ms:
+                    there = [leaves_ms + (before + k) * line.spacing_ms >= ms for k, ms in enumerate(earliest)]
+                    here[gone] = min(here[gone], max(1, before + [*there, False].index(False)))
+        gone = 0
+        for count, group in groupby(here):
+            repeats = len(list(group))
+            swum_by = line
+            if count < len(line.bases):
+                swum_by = lines.setdefault((id(line), count), line.of_first(count))
+            made.append(
+                found._replace(
+                    laneline=swum_by,
+                    skipped=found.skipped + gone,
+                    ordinal=found.ordinal + gone,
+                    first=found.first + gone,
+                    count=repeats,
+                    start_ms=track.sendoffs[found.first + gone] if gone else found.start_ms,
+                )
+            )
+            gone += repeats
+    track.passes = made
+    track.pass_of = [number for number, found in enumerate(made) for _ in range(found.count)]
+    _end_anew(track, *(found.first for found in made if found.start_ms > at_ms))
 
 
 def _end_anew(track: Track, *indexes: int) -> None:

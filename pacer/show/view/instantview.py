@@ -137,7 +137,7 @@ def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int
     return band._replace(
         places=tuple(
             [
-                lane.ways.wall(index, swimmer, at_ms) if swimmer in wall else place
+                lane.ways.wall(index, swimmer, at_ms) if swimmer in wall and place >= 0 else place
                 for swimmer, place in enumerate(band.places)
             ]
         )

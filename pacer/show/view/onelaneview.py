@@ -95,7 +95,7 @@ def _leaves(reader: LaneReader, text: BandText) -> list[int]:
 def _leaves_on(reader: LaneReader, index: int) -> list[int]:
     found = reader.track.pass_at(index)
     repeat = reader.track.repeat_in_line(index)
-    return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(reader.ways.swimmers)]
+    return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(len(found.laneline.bases))]
 
 
 def _hero(

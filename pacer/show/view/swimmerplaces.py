@@ -16,7 +16,7 @@ from pacer.timeline.timeline import Timeline
 
 HOME = -1.0
 FAR = -2.0
-AWAY = -3.0  #: in another lane: swam here before and will again, but does not swim this
+AWAY = -3.0  #: in another lane: does not swim this here
 #: How often gliding things move (swimmers, how far a segment is done, the hand): a frame without a visible change is
 #: not drawn, which saves battery. A second is a whole number of these, so that both change in the same picture.
 GLIDE_MS = 250
@@ -50,15 +50,17 @@ class Repeat(NamedTuple):
 class LanePaths:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("away", "far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
+    __slots__ = ("away", "far", "here", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
-        self.swimmers = len(timeline.squad.lanes[lane].swimmers)
+        self.here = len(timeline.squad.lanes[lane].swimmers)  #: its swimmers now
+        #: they, and those who swam here before and may still swim home
+        self.swimmers = max([self.here, *(len(found.laneline.bases) for found in self.track.passes)])
         length = timeline.plan.pool.length
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
-        self.homes = (HOME,) * self.swimmers
+        self.homes = (HOME,) * self.here
         self.away: dict[int, range] = {}  #: by pass of the track, the places of swimmers in another lane
         most = 0
         for number, found in enumerate(self.track.passes):
@@ -107,8 +109,21 @@ class LanePaths:
     def seen(self, index: int, at_ms: int) -> tuple[float, ...]:
         """The same for drawing: swimmers in another lane are left out."""
         places = self.places(index, at_ms)
-        away = self.away.get(self.track.pass_of[index]) if index >= 0 and self.away else None
-        return places if away is None else (*places[: away.start], *(AWAY for _ in away), *places[away.stop :])
+        if not (self.away or self.swimmers > self.here or self.track.joining):
+            return places
+        made = [AWAY if self.is_away(index, k, at_ms) else place for k, place in enumerate(places)]
+        for k in range(self.here, len(made)):  # they are in the other lane once they are home
+            made[k] = AWAY if made[k] < 0 else made[k]
+        while len(made) > self.here and made[-1] == AWAY:
+            made.pop()
+        return tuple(made)
+
+    def is_away(self, index: int, swimmer: int, at_ms: int) -> bool:
+        """Whether a swimmer is in another lane. `index` is the repeat the lane last left on."""
+        joining = self.track.joining
+        if self.here - len(joining) <= swimmer < self.here and at_ms < joining[swimmer - self.here]:
+            return True
+        return index >= 0 and swimmer in self.away.get(self.track.pass_of[index], ())
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
         """Where a swimmer is who may have left on repeat `index` or on one before it."""

@@ -10,8 +10,10 @@ from pacer.face.deck.leaves.placeleaf import CHOOSE
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
+from pacer.session.journal.entries import SwimmerChanged
 from pacer.session.running import presses
-from pacer.session.running.instant import last_swims
+from pacer.session.running.replay import apply
+from pacer.session.running.swimmermoves import first_with_all
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.forecasttext import when
@@ -116,27 +118,22 @@ class SwimmersLeaf(Leaf):
         proposal = driver.offer(
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
         )
-        return _of(
-            self._goes_to(lane, place, to_lane)
-            if to_place is None
-            else tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place)),
-            proposal,
-        )
+        said = tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place or 0))
+        return _of(self._goes_to(place, proposal.entry) if to_place is None else said, proposal)
 
-    def _goes_to(self, lane: int, place: int, to_lane: int) -> str:
-        """A swimmer to another lane, from which send-off on, and whether they aren't back for that."""
-        run, at_ms = self.driver.run, self.at_ms
+    def _goes_to(self, place: int, entry: object) -> str:
+        """A swimmer to another lane, from which send-off on, and whether they swim home in the old lane first."""
+        if not isinstance(entry, SwimmerChanged):
+            return ""
+        run, at_ms, to_lane = self.driver.run, self.at_ms, entry.to_lane
         told = {"nth": nth(place), "number": run.timeline.lanes[to_lane].number}
-        leaves_ms = next_ms(run.timeline.tracks[to_lane], at_ms)
+        leaves_ms = first_with_all(apply(run, entry), to_lane, at_ms)
         if leaves_ms is None:
             return tr("{nth} to lane {number}", **told)
         leaves = when(run, leaves_ms, at_ms)
-        swims = last_swims(self.driver.seen.timeline, lane, at_ms)
-        swim = swims[place] if place < len(swims) else None
-        if swim is None or swim.home_ms <= leaves_ms:
+        if leaves_ms == next_ms(run.timeline.tracks[to_lane], at_ms):
             return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told)
-        back = when(run, swim.home_ms, at_ms)
-        return tr("{nth} to lane {number}, leaves {when}, but is back only at {back}", when=leaves, back=back, **told)
+        return tr("{nth} to lane {number}, swims home first, leaves {when}", when=leaves, **told)
 
     def done(self, name: str) -> None:
         """The swimmer who was moved stays chosen."""
