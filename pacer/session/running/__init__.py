@@ -39,8 +39,7 @@
 - A swimmer who is moved to another lane in mid-repeat swims home in the old lane (drawn, timed and waited for there;
   a set swum straight through to its end), and leaves with the other lane from the first send-off for which they are
   back and have had five seconds (`SwimmerChanged.joins_ms`). Until then they are in that lane's order and its rest
-  intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`). Whoever leaves behind them and is there,
-  leaves. In an older journal they left with the next send-off, wherever they were. Where a lane's order changes in
+  intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an older journal they left with the next send-off, wherever they were. Where a lane's order changes in
   mid-repeat, places count as they were until its next send-off.
 - A session that is resumed after its end continues like one that was paused then, because everybody was told to stop
   at the wall: with a send-off that gives notice (`TakenBack.leave_ms`). If stop all was pressed after the end, or the

@@ -360,7 +360,9 @@ def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_c
     those still to leave on the leader's last repeat. After a repeat that was broken off, nobody leaves before all are
     home.
     """
-    spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, timeline.tracks[lane].cuts
+    track = timeline.tracks[lane]
+    spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, track.cuts
+    spacing_ms = min([spacing_ms, *(found.laneline.spacing_ms for found in track.passes)])  # sets may have their own
     swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
     return max(
         [

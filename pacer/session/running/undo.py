@@ -2,8 +2,8 @@
 
 If a lane was sent off, or waited past its send-off, that stays on record. If a lane's past is the same with and without
 the change, the lane resumes exactly as before the change. If not, the lane keeps its past and leaves on the next repeat
-of the earlier plan: when that was planned, or from now by the rules of a resume. If the change let it leave earlier, it
-goes on as much earlier. A lane that would leave so soon that nobody can be told leaves from now, too.
+of the earlier plan: when that was planned, or from now by the rules of a resume. If it left on its last repeat earlier
+or later than planned, it goes on as much earlier or later, so that its rest is the plan's. A lane that would leave so soon that nobody can be told leaves from now, too.
 """
 
 from __future__ import annotations
@@ -253,7 +253,8 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
         return whole._replace(at_ms=max(whole.at_ms, soonest))
     planned_ms = track.sendoffs[index]
     if index and track.pass_at(index - 1).section == at.section:
-        planned_ms -= max(0, track.sendoffs[index - 1] - past.sendoffs[done - 1])
+        later_ms = past.sendoffs[done - 1] - track.sendoffs[index - 1]
+        planned_ms += later_ms if done - 1 not in past.cuts else min(0, later_ms)  # who is stopped rests anyway
     leave_ms = max(soonest, planned_ms)
     passed = [
         section

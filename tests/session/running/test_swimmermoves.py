@@ -138,7 +138,7 @@ def test_metres_count_in_the_lane_in_which_they_were_swum():
 
 @pytest.mark.parametrize("seed", range(60))
 def test_nobody_is_sent_off_twice_at_once(seed):
-    """Whoever moves, whenever: their departures in both lanes never overlap, and the others keep theirs."""
+    """Their departures in both lanes never overlap, and the other swimmers' stay the same."""
     rng = random.Random(seed)
     before = run(session(THREE_SECTIONS, TWO_LANES), BEGUN)
     at_ms, place = rng.randrange(800) * S, rng.randrange(2)

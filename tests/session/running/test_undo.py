@@ -295,3 +295,22 @@ def test_no_undo_rewrites_the_past(pressings, later, times):
     assert [track.sendoffs for track in replay(TIMELINE, journal).timeline.tracks] == [
         track.sendoffs for track in run.timeline.tracks
     ]
+
+
+def test_an_undone_join_leaves_the_lane_its_rest():
+    """Lane 1 leaves with lane 2 at 2:10 and touches at 3:30. On its own it would have left at 3:40 and rested 0:30."""
+    squad = '[[lane]]\nbase = "1:20"\n[[lane]]\nbase = "1:40"\n'
+    run = apply(fresh(session("pool: 25 m\nMain set\n  6 x 100 on 1:50 / 2:10\n", squad)), Begun(0, 0, 0))
+    joined = apply(run, presses.join_lane(run, 60 * S, 0, 1))
+    undone = apply(joined, presses.take_back(joined, 200 * S))
+    assert sends(undone.timeline, 0)[:4] == [0, 130, 130 + 110, 130 + 220]
+    stopped = apply(joined, presses.hold(joined, 150 * S, (0,)))
+    back = apply(stopped, presses.take_back(stopped, 200 * S))
+    assert sends(back.timeline, 0)[:3] == [0, 130, 260], "that is with lane 2 again"
+
+
+def test_swimmers_get_notice_before_a_set_that_they_leave_closer_together():
+    """The last of three is back at 2:20 from the send-off at 0:00, 0:10 apart; in the next set they leave 0:02 apart."""
+    squad = '[[lane]]\nbase = "2:00"\nswimmers = 3\nspacing = "0:10"\n'
+    run = fresh(session("pool: 25 m\nMain set\n  2 x 100 on 3:00\n  2 x 50 on 1:30, 0:02 apart\n", squad))
+    assert back_ms(run.timeline, 0, 60 * S, broken_off=False) == (140 - 2 * 2) * S
