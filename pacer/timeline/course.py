@@ -50,11 +50,12 @@ class Course(Programs):
         entries: Mapping[int, TakeUp],
         gates: dict[int, int | None],
         soonest_ms: int = 0,
+        marks_ms: int = 0,
     ) -> dict[int, int | None]:
         """Lay out onto `tracks` everything that the lanes in `entries` still have to swim.
 
         Lanes not in `entries` are complete. Returns the common starts by section: those in `gates`,
-        and the new ones, none of them before `soonest_ms`.
+        and the new ones, none of them before `soonest_ms`. The clock shows `marks_ms` past a top at the session's zero.
         """
         reached = max((e.section for e in entries.values()), default=len(self.plan.sections))
         gates = {section: start for section, start in gates.items() if section <= reached}
@@ -93,26 +94,31 @@ class Course(Programs):
             if section.run_on:
                 for lane, end in touched.items():
                     if end is not None:
-                        at = up_to(end + self.plan.changeover_ms, self.plan.clock_ms)
+                        at = up_to(end + self.plan.changeover_ms + marks_ms, self.plan.clock_ms) - marks_ms
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
                 # Including lanes that already wait for a later section while others finish, but not lanes in the
                 # middle of one.
                 coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
                 free_ms = max([ends[lane] for lane in coming]) + self.plan.changeover_ms
-                start = up_to(max(free_ms, soonest_ms), self.plan.starts_ms)
+                start = up_to(max(free_ms, soonest_ms) + marks_ms, self.plan.starts_ms) - marks_ms
                 for lane in coming:
                     ready[lane] = TakeUp(ready[lane].section, 0, start)
         return gates
 
     def rejoin(
-        self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None], end_ms: int
+        self,
+        tracks: tuple[Track, ...],
+        entries: Mapping[int, TakeUp],
+        gates: dict[int, int | None],
+        end_ms: int,
+        marks_ms: int = 0,
     ) -> dict[int, int | None]:
         """Lay out only the lanes in `entries`, between common starts that stay as they are.
 
         Of its section, a lane swims what ends in time for the next common start ahead, and is there for that start.
         If there is none ahead, it swims what ends by `end_ms`, or everything if it began together with the others.
-        Returns `gates` unchanged.
+        Returns `gates` unchanged. `marks_ms` as in `lay`.
         """
         sections = self.plan.sections
         for lane, entry in entries.items():
@@ -135,7 +141,9 @@ class Course(Programs):
                 start = gates.get(number + 1)
                 if start is None or start <= at.at_ms:
                     start = (
-                        at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                        at.at_ms
+                        if touched is None
+                        else up_to(touched + self.plan.changeover_ms + marks_ms, self.plan.clock_ms) - marks_ms
                     )
                 at = TakeUp(number + 1, 0, start)
         return gates

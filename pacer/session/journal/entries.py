@@ -64,10 +64,14 @@ class CarriedOn:
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """The pool clock shows `phase_ms` past a top at the session's zero. Readings follow it; no time moves."""
+    """The pool clock shows `phase_ms` past a top at the session's zero. Readings follow it; no send-off moves.
+
+    `marks`: what is set from then on is on the pool clock's marks. False in older journals: on the session's.
+    """
 
     at_ms: int
     phase_ms: int
+    marks: bool = False
 
 
 @dataclass(frozen=True, slots=True)

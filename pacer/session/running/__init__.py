@@ -10,10 +10,11 @@
   is due, and a lane in which nobody stopped short keeps its next send-off. A touch belongs to the swim that a swimmer
   can be ending, never to a swim before one that they are well into (`touches.due`).
 - The pool clock is known from an instant at which it passed its top (`poolclock.WallTop`), on the clock that never
-  jumps, since one start of the tablet; so one match is good for the sessions of twelve hours. A session started by it
-  keeps the pool clock's reading at its zero in `Begun`. Without a match the pace clock is off until the start: a clock
-  that runs and then jumps is worse than none. Rejected: the tablet's time of day as the reference (it jumps), a match
-  kept for good (pool clocks get set).
+  jumps, since one start of the tablet; so one match is good for the sessions of twelve hours. A match in mid-session
+  moves no send-off; marks and common starts that are set after it are the pool clock's (`Run.marks_ms`). A session
+  started by it keeps the pool clock's reading at its zero in `Begun`. Without a match the pace clock is off until the
+  start: a clock that runs and then jumps is worse than none. Rejected: the tablet's time of day as the reference (it
+  jumps), a match kept for good (pool clocks get set).
 - A head count from before the start is recorded right after `Begun`; a coach who leaves the page first counts again.
 - Swimmers who break off swim on to the home wall (`instant.swims_in`): the screen shows them there. No send-off from a
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it
@@ -36,11 +37,12 @@
   lane leaves any more. A lane that joins another stops at once if it would not finish in time, and joins at a send-off
   that it can make. In an older journal (`Held`, `LaneJoined` without `breaks_off`) both are replayed as they were:
   paused swimmers finished their repeat, joining ones swam on until the send-off.
-- A swimmer who is moved to another lane in mid-repeat swims home in the old lane (drawn, timed and waited for there;
-  a set swum straight through to its end), and leaves with the other lane from the first send-off for which they are
-  back and have had five seconds (`SwimmerChanged.joins_ms`). Until then they are in that lane's order and its rest
-  intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an older journal they left with the next send-off, wherever they were. Where a lane's order changes in
-  mid-repeat, places count as they were until its next send-off.
+- A swimmer who is moved to another lane in mid-repeat swims home in the old lane (drawn, timed and waited for there; a
+  set swum straight through to its end), and leaves with the other lane from the first send-off for which they are back
+  and have had five seconds (`SwimmerChanged.joins_ms`). Until then they are in that lane's order and its rest
+  intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an
+  older journal they left with the next send-off, wherever they were. Where a lane's order changes in mid-repeat, places
+  count as they were until its next send-off.
 - A session that is resumed after its end continues like one that was paused then, because everybody was told to stop
   at the wall: with a send-off that gives notice (`TakenBack.leave_ms`). If stop all was pressed after the end, or the
   session was left, all stay stopped (`TakenBack.stopped`). In older journals they swam on.

@@ -1,4 +1,4 @@
-"""The pool clock beside the session's own: readings follow it; no time moves."""
+"""The pool clock beside the session's own: readings and new send-offs follow it; no send-off moves."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def matched(at_ms: int) -> Matched:
     >>> matched(43_000).phase_ms
     17000
     """
-    return Matched(at_ms, -at_ms % MINUTE_MS)
+    return Matched(at_ms, -at_ms % MINUTE_MS, marks=True)
 
 
 def next_top(at_ms: int, phase_ms: int) -> int:

@@ -7,6 +7,7 @@ All decisions are made here and kept in the entry: when lanes leave, which count
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from pacer.language import tr
@@ -50,7 +51,6 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import is_over, paused_by_end, paused_since_end, touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
@@ -61,7 +61,7 @@ if TYPE_CHECKING:
 
 def mark(run: Run, at_ms: int) -> int:
     """The next mark of the clock with enough notice."""
-    return up_to(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
+    return run.mark(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
 
 
 def hold(run: Run, at_ms: int, lanes: Lanes = None) -> Held | None:
@@ -149,7 +149,7 @@ def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes =
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """Start a section now: on the next mark with enough notice at the wall."""
     clock_ms = run.timeline.plan.clock_ms
-    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: up_to(soonest, clock_ms))
+    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: run.mark(soonest, clock_ms))
     return SectionSet(at_ms, section, leave_ms, lanes)
 
 
@@ -190,7 +190,7 @@ def change_lane(
     if place >= len(run.timeline.squad.lanes[lane].swimmers):
         return None
     joins_ms = None if to_lane == lane else _back_for_another_lane(run, at_ms, lane, place)
-    leave_ms = up_to(max(at_ms + NOTICE_MS, joins_ms or at_ms), run.timeline.plan.clock_ms)
+    leave_ms = run.mark(max(at_ms + NOTICE_MS, joins_ms or at_ms), run.timeline.plan.clock_ms)
     return SwimmerChanged(at_ms, lane, place, to_lane, leave_ms, to_place, joins_ms)
 
 
@@ -252,7 +252,16 @@ def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
     """
     from pacer.timeline.fit.fitcounts import fit_rest  # imported here: a session that follows its plan needs no fit
 
-    return fit_rest(run.course, rest.entries, [rest.tracks[lane] for lane in range(len(rest.tracks))], end_ms=out_ms)
+    tracks = [track.copy() for _, track in sorted(rest.tracks.items())]
+    later = run.marks_ms  # the fit's marks are multiples of its times
+    for track in tracks:
+        track.end_ms += later
+    entries = {
+        lane: at._replace(at_ms=at.at_ms + later, section_ms=None if at.section_ms is None else at.section_ms + later)
+        for lane, at in rest.entries.items()
+    }
+    found = fit_rest(run.course, entries, tracks, end_ms=out_ms + later)
+    return replace(found, end_ms=found.end_ms - later, limit_ms=out_ms)
 
 
 def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> Refitted:
@@ -283,9 +292,8 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
     """
     if run.before is None or is_over(run, at_ms):
         return None
-    return TakenBack(
-        at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms)
-    )
+    soonest = soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False)
+    return TakenBack(at_ms, run.mark(soonest, run.timeline.plan.clock_ms))
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:

@@ -45,7 +45,6 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import take_back
 from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:
@@ -98,7 +97,9 @@ _SETS: dict[type, Callable[[Run, Any], Run]] = {
     CarriedOn: lambda run, entry: replace(
         run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)
     ),
-    Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
+    Matched: lambda run, entry: replace(
+        run, phase_ms=entry.phase_ms, marks_ms=entry.phase_ms if entry.marks else run.marks_ms
+    ),
     TakenBack: take_back,
 }
 
@@ -149,10 +150,10 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     plan = run.timeline.plan
     held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
     soonest = soonest_ms(run, at_ms, held, broken_off=False)
-    mark = up_to(soonest, plan.clock_ms)
+    mark = run.mark(soonest, plan.clock_ms)
     targets = [target for lane in held if (target := moves.resumption(run, lane, mark))]
     if targets and not run.others(at_ms, dict.fromkeys(held)) and all(not at.ordinal for at, _ in targets):
-        mark = up_to(soonest, plan.starts_ms)
+        mark = run.mark(soonest, plan.starts_ms)
     return max(mark, min([leave_ms for _, leave_ms in targets], default=mark))
 
 
@@ -168,7 +169,7 @@ def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = No
         targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
         starts = bool(targets) and all(not at.ordinal for at in targets)  # all move to the next section
     step_ms = plan.starts_ms if starts else plan.clock_ms
-    return broken_off_mark(run, at_ms, moved, lambda soonest: up_to(soonest, step_ms))
+    return broken_off_mark(run, at_ms, moved, lambda soonest: run.mark(soonest, step_ms))
 
 
 def broken_off_mark(run: Run, at_ms: int, lanes: Iterable[int], mark: Callable[[int], int]) -> int:
@@ -225,7 +226,7 @@ def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
         if (index := moves.due(track := run.timeline.tracks[lane], at_ms)) is not None
     ]
     planned = max([track.sendoffs[index] for track, index in due], default=at_ms)
-    return max(up_to(planned + 1, clock_ms), up_to(at_ms + NOTICE_MS, clock_ms))
+    return run.mark(max(planned + 1, at_ms + NOTICE_MS), clock_ms)
 
 
 def can_move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> bool:

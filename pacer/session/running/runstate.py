@@ -10,6 +10,7 @@ from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.swumtrack import kept, leave_newcomers_out
 from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
 
@@ -18,10 +19,10 @@ from pacer.timeline.track import Track
 class Run:
     """A session after the entries of its journal.
 
-    `begun` None: not started yet. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
-    `out_ms`: the latest end asked for (None: the booking's). `phase_ms`: what the pool clock shows at the
-    session's zero. `before`: the run that undoing the last change, `by`, restores.
-    `joining`: by lane, from when on its last swimmers can leave with it, if they are still in another lane.
+    `begun` None: not started yet. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended. `out_ms`: the
+    latest end asked for (None: the booking's). `phase_ms`: what the pool clock shows at the session's zero; `marks_ms`
+    the same for the marks on which lanes are told to leave. `before`: the run that undoing the last change, `by`,
+    restores. `joining`: by lane, from when on its last swimmers can leave with it, if they are still in another lane.
     `by_times`: the timeline with the swimmers' real speeds by the recorded times, to predict when they will be back.
     """
 
@@ -32,6 +33,7 @@ class Run:
     ended_ms: int | None = None
     out_ms: int | None = None
     phase_ms: int = 0
+    marks_ms: int = 0
     joining: Mapping[int, tuple[int, ...]] = field(default_factory=dict, hash=False)
     before: Run | None = field(default=None, repr=False, compare=False)
     by: Change | None = field(default=None, repr=False, compare=False)
@@ -58,6 +60,10 @@ class Run:
             for lane, track in enumerate(self.timeline.tracks)
             if lane not in lanes and (track.held_ms is not None or at_ms < track.end_ms)
         ]
+
+    def mark(self, soonest_ms: int, step_ms: int) -> int:
+        """The first time from `soonest_ms` on that is a multiple of `step_ms` on the clock that the lanes go by."""
+        return up_to(soonest_ms + self.marks_ms, step_ms) - self.marks_ms
 
     def latest_ms(self) -> int:
         """When the last lane should be out.
@@ -172,9 +178,9 @@ def laid(
     if together is None:
         together = not run.others(at_ms, tracks)
     if together:
-        gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS)
+        gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS, run.marks_ms)
     else:
-        gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms())
+        gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms(), run.marks_ms)
     for lane, track in tracks.items():
         track.joining = run.joining.get(lane, ())
     for lane in run.joining.keys() & entries.keys():

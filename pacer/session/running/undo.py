@@ -3,7 +3,8 @@
 If a lane was sent off, or waited past its send-off, that stays on record. If a lane's past is the same with and without
 the change, the lane resumes exactly as before the change. If not, the lane keeps its past and leaves on the next repeat
 of the earlier plan: when that was planned, or from now by the rules of a resume. If it left on its last repeat earlier
-or later than planned, it goes on as much earlier or later, so that its rest is the plan's. A lane that would leave so soon that nobody can be told leaves from now, too.
+or later than planned, it goes on as much earlier or later, so that its rest is the plan's. A lane that would leave so
+soon that nobody can be told leaves from now, too.
 """
 
 from __future__ import annotations
@@ -50,7 +51,7 @@ def take_back(run: Run, entry: TakenBack) -> Run:
         return run
     if run.ended_ms is not None and (entry.stopped or entry.leave_ms is not None):
         return _after_the_end(run, entry)
-    before = replace(run.before, begun=run.begun, phase_ms=run.phase_ms)
+    before = _with_clocks(run.before, run)
     happened = [] if entry.leave_ms is None else touched_lanes(run, entry.at_ms)
     if not happened:
         return before
@@ -60,9 +61,12 @@ def take_back(run: Run, entry: TakenBack) -> Run:
         made = _rest_left_out(run, before, entry.at_ms)
     else:
         made = _with_the_past(run, before, happened, entry)
-    return replace(
-        made, begun=run.begun, phase_ms=run.phase_ms, ended_ms=before.ended_ms, before=before.before, by=before.by
-    )
+    return _with_clocks(replace(made, ended_ms=before.ended_ms, before=before.before, by=before.by), run)
+
+
+def _with_clocks(run: Run, now: Run) -> Run:
+    """The run with its clocks as they are set `now`."""
+    return replace(run, begun=now.begun, phase_ms=now.phase_ms, marks_ms=now.marks_ms)
 
 
 def paused_since_end(run: Run) -> Run:

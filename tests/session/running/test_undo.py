@@ -310,7 +310,7 @@ def test_an_undone_join_leaves_the_lane_its_rest():
 
 
 def test_swimmers_get_notice_before_a_set_that_they_leave_closer_together():
-    """The last of three is back at 2:20 from the send-off at 0:00, 0:10 apart; in the next set they leave 0:02 apart."""
+    """The last of three, 0:10 apart, is back at 2:20; in the next set they leave 0:02 apart."""
     squad = '[[lane]]\nbase = "2:00"\nswimmers = 3\nspacing = "0:10"\n'
     run = fresh(session("pool: 25 m\nMain set\n  2 x 100 on 3:00\n  2 x 50 on 1:30, 0:02 apart\n", squad))
     assert back_ms(run.timeline, 0, 60 * S, broken_off=False) == (140 - 2 * 2) * S
