@@ -11,11 +11,10 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Change, Entry
 from pacer.session.running.breakoff import in_all
 from pacer.session.running.finish import finish_ms, going
-from pacer.session.running.instant import from_far, late, span_of, stops
+from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.stragglers import missing, swims_less, walls
-from pacer.session.running.swumtrack import last_touch
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -232,7 +231,7 @@ def _lane(
     longer: tuple[int, int | None] = 0, None
     as_before = False
     if new.held_ms is None:
-        longer = _longer_before_a_section(old, new, at_ms)
+        longer = _longer_before_a_section(was, will, lane, at_ms)
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
             found = new.pass_at(index)
@@ -279,20 +278,24 @@ def _stands_longer(was: Timeline, will: Timeline, lane: int, at_ms: int) -> int:
 
 def _stands(timeline: Timeline, lane: int, index: int, at_ms: int) -> int:
     """How long from `at_ms` on the whole lane is at the wall before it leaves on repeat `index`."""
-    track = timeline.tracks[lane]
-    home_ms = last_touch(track, index - 1, predicted=True) if index else at_ms
-    stopped = [until for since, until in stops(timeline, lane) if since < track.sendoffs[index]] if track.cuts else []
-    return max(0, track.sendoffs[index] - max(at_ms, home_ms, *stopped))
+    return max(0, timeline.tracks[lane].sendoffs[index] - max(at_ms, _home_ms(timeline, lane, index)))
 
 
-def _longer_before_a_section(old: Track, new: Track, at_ms: int) -> tuple[int, int | None]:
+def _home_ms(timeline: Timeline, lane: int, index: int) -> int:
+    """When the whole lane is at the wall before it leaves on repeat `index`, by prediction; 0 if nobody swam before."""
+    swims = last_swims(timeline, lane, timeline.tracks[lane].sendoffs[index] - 1)
+    return max([swim.home_ms for swim in swims if swim is not None], default=0)
+
+
+def _longer_before_a_section(was: Timeline, will: Timeline, lane: int, at_ms: int) -> tuple[int, int | None]:
     """How much longer the lane waits for a section at which it arrives earlier than planned, and which section.
 
     The longest such wait; 0 if it is no more than the lane's interval, or less than a minute.
     """
+    old = was.tracks[lane]
     on_ms = _interval_ms(old, max(0, old.index_at(at_ms))) if old.sendoffs else 0
-    were = {found.section: found for found in _waits(old, at_ms)}
-    waits = [(each.ms - were[each.section].ms, each) for each in _waits(new, at_ms) if each.section in were]
+    were = {found.section: found for found in _waits(was, lane, at_ms)}
+    waits = [(each.ms - were[each.section].ms, each) for each in _waits(will, lane, at_ms) if each.section in were]
     return max(
         [
             (more_ms, each.section)
@@ -311,9 +314,10 @@ class _Wait(NamedTuple):
     interval_ms: int
 
 
-def _waits(track: Track, at_ms: int) -> list[_Wait]:
+def _waits(timeline: Timeline, lane: int, at_ms: int) -> list[_Wait]:
+    track = timeline.tracks[lane]
     return [
-        _Wait(to.section, to.start_ms - here.end_ms, _interval_ms(track, to.first - 1))
+        _Wait(to.section, to.start_ms - _home_ms(timeline, lane, to.first), _interval_ms(track, to.first - 1))
         for here, to in pairwise(track.passes)
         if to.section != here.section and to.start_ms > at_ms
     ]

@@ -2,9 +2,10 @@
 
 If a lane was sent off, or waited past its send-off, that stays on record. If a lane's past is the same with and without
 the change, the lane resumes exactly as before the change. If not, the lane keeps its past and leaves on the next repeat
-of the earlier plan: when that was planned, or from now by the rules of a resume. If it left on its last repeat earlier
-or later than planned, it goes on as much earlier or later, so that its rest is the plan's. A lane that would leave so
-soon that nobody can be told leaves from now, too.
+of the earlier plan: when that was planned, or from now by the rules of a resume. If the change let it leave earlier, it
+goes on as much earlier. If it was sent elsewhere, to a repeat or to another lane's send-offs, and is on a repeat that
+it left on later than planned, it goes on as much later, so that it has the rest of that repeat. A lane that would leave
+so soon that nobody can be told leaves from now, too.
 """
 
 from __future__ import annotations
@@ -15,7 +16,18 @@ from fractions import Fraction
 
 from pacer.language import tr
 from pacer.plan.planlines import numbered_lines
-from pacer.session.journal.entries import Change, Ended, Held, LineLeftOut, LinePutIn, Resumed, Stopped, TakenBack
+from pacer.session.journal.entries import (
+    Change,
+    Ended,
+    Held,
+    LaneJoined,
+    LineLeftOut,
+    LinePutIn,
+    Moved,
+    Resumed,
+    Stopped,
+    TakenBack,
+)
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import NOTICE_MS, places
 from pacer.session.running.moves import hold, resume
@@ -215,7 +227,7 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
         tracks[lane], _ = as_planned(past, lane, entry.at_ms)
         tracks[lane].held_ms = None
         _count_as(before.timeline.tracks[lane], tracks[lane])
-        if at := _goes_on(before, lane, tracks[lane], entry):
+        if at := _goes_on(before, lane, tracks[lane], entry, rests=isinstance(run.by, LaneJoined | Moved)):
             entries[lane] = at
             tracks[lane].held_ms = entry.at_ms if lane in waiting else None
     together = None if not waiting else False
@@ -245,8 +257,11 @@ def _broke_off(run: Run, lane: int) -> bool:
     return True
 
 
-def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | None:
-    """Where and when a lane with its own past continues in the earlier plan; None if nothing is left."""
+def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack, *, rests: bool) -> TakeUp | None:
+    """Where and when a lane with its own past continues in the earlier plan; None if nothing is left.
+
+    `rests`: not before it has had the rest of the repeat that it is on.
+    """
     track, done = before.timeline.tracks[lane], len(past.sendoffs)
     index = _keys(track, len(track.sendoffs)).index(repeat_key(past, done - 1)) + 1 if done else 0
     at = position(track, index)
@@ -258,7 +273,7 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
     planned_ms = track.sendoffs[index]
     if index and track.pass_at(index - 1).section == at.section:
         later_ms = past.sendoffs[done - 1] - track.sendoffs[index - 1]
-        planned_ms += later_ms if done - 1 not in past.cuts else min(0, later_ms)  # who is stopped rests anyway
+        planned_ms += later_ms if rests and done - 1 not in past.cuts else min(0, later_ms)
     leave_ms = max(soonest, planned_ms)
     passed = [
         section

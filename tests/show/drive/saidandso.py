@@ -158,7 +158,9 @@ def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> It
         swims = last_swims(run.timeline, lane, it.at_ms)
         leader = swims[0] if swims else None
         for swim in swims[1:]:
-            if leader is not None and swim is not None and track.cuts.get(swim.index) == it.at_ms:
+            if leader is None or swim is None or swim.index > leader.index:
+                continue  # ahead of the leader, who hasn't left on that repeat
+            if track.cuts.get(swim.index) == it.at_ms:
                 led = leader.swims if swim.index == leader.index else swim.shape.distance * 1000
                 so[lane] = max(so.get(lane, 0), led - swim.swims)
         home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
@@ -250,7 +252,8 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State) -> Itera
         again = {
             (event.swimmer, *event.what[:4]) for event in later if event.kind == "send-off" and event.at_ms > it.at_ms
         }
-        if missing := were - are - again:
+        here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
+        if missing := {each for each in were - are - again if each[0] <= here}:
             so[lane] = len(missing)
     if told - unknown != set(so) or found and not told & unknown and int(found[2]) != sum(so.values()):
         yield f"swimmers who miss a repeat, by lane: { {lane + 2: n for lane, n in so.items()} }"
@@ -330,16 +333,15 @@ def _standing(timeline: Timeline, lane: int, at_ms: int, until_ms: int) -> list[
 def _waits_for_sections(timeline: Timeline, lane: int, at_ms: int) -> dict[str, tuple[int, int]]:
     """By section ahead: how long nobody of the lane swims before it, and the interval before that."""
     made: dict[str, tuple[int, int]] = {}
-    track, touched, here = timeline.tracks[lane], 0, "-"
+    track, here = timeline.tracks[lane], "-"
     for event in timeline.events(lane):
         section = event.what.section
-        if event.kind == "touch":
-            touched = max(touched, event.at_ms)
-        elif event.kind == "send-off" and section != here:
+        if event.kind == "send-off" and section != here:
             if here != "-" and event.at_ms > at_ms:
-                before = track.sendoffs.index(event.at_ms) - 1
-                touched = max(touched, track.cuts.get(before, 0))  # told to stop then: no touch is expected
-                made[section or "the next section"] = event.at_ms - touched, _interval(track, before)
+                swims = last_swims(timeline, lane, event.at_ms - 1)
+                home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
+                interval_ms = _interval(track, track.sendoffs.index(event.at_ms) - 1)
+                made[section or "the next section"] = event.at_ms - home_ms, interval_ms
             here = section
     return made
 

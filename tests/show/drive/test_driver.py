@@ -754,10 +754,8 @@ def test_times_are_read_entry_by_entry_as_in_one_go(driver, clocks):
 def test_a_move_in_mid_swim_says_who_stops_and_what_is_lost(driver, clocks):
     begun_at(driver, clocks, 20_000)
     ways = driver.move(Unit.LINE, 1, (1,)).ways
-    assert (
-        ways[0].startswith("lane 5 waits 2 min longer before Main set; lane 5 to ")
-        and "; stops at the wall, " in ways[0]
-    ), ways
+    assert ways[0].startswith("lane 5 to ") and "; stops at the wall, " in ways[0], ways
+    # home at 0:49 instead of 1:59, it waits no more than an interval longer for the main set at 3:30
     assert ways[0].endswith(" m less"), ways
     everybody = driver.move(Unit.REPEAT, 1).ways
     assert "; stop at the wall" in everybody[0], everybody

@@ -38,6 +38,12 @@ FOUND_ELSEWHERE = {
         "25 yd, ten lanes, by lane, straight through",
         12_020,
     ),
+    "a wait before a section counts from when the slowest are home": (
+        "33 1/3 m, three lanes, for, timed repeats",
+        12_075,
+    ),
+    "who got out does not miss the repeat": ("33 1/3 m, three lanes, for, timed repeats", 12_107),
+    "swimmers are ahead of a leader who is late": (None, 12_018),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
 
