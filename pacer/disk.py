@@ -13,9 +13,10 @@ from typing import BinaryIO
 
 from pacer.language import tr
 
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
+STORAGE_FULL = tr("the tablet's storage is full")
 _REASONS = {
-    errno.ENOSPC: tr("the tablet's storage is full"),
-    errno.EDQUOT: tr("the tablet's storage is full"),
+    **dict.fromkeys(NO_ROOM, STORAGE_FULL),
     errno.EFBIG: tr("the file would be larger than this device allows"),
     errno.EROFS: tr("this folder is read-only"),
     errno.EACCES: tr("this folder can't be written to"),

@@ -121,6 +121,15 @@ def to_tenth(ms: float) -> int:
     return int(abs(ms) / 100 + 0.5) * (100 if ms >= 0 else -100)
 
 
+def late_by(end_ms: int, limit_ms: int | None) -> int:
+    """How much too late an end is, in ms: 0 if it is in time, or if there is no limit.
+
+    >>> late_by(61_000, 60_000), late_by(59_000, 60_000), late_by(59_000, None)
+    (1000, 0, 0)
+    """
+    return 0 if limit_ms is None else max(0, end_ms - limit_ms)
+
+
 def half_up(value: int | Fraction) -> int:
     """The nearest whole number, halves up.
 

@@ -12,23 +12,10 @@ from pacer.squad.trials.baseorigin import base_text, is_written, origin, tenths
 from pacer.timeline.timeline import Timeline
 
 
-def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
-    """The base and factors behind the numbers of the lane at index `lane`, the longest text first; no names.
-
-    `base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, own factor for kick`.
-    """
-    base, told = base_said(timeline, lane), timeline.lanes[lane]
-    short = origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[1]
-    few = _factors(timeline, lane)[1]
-    return (
-        f"{pace_said(timeline, lane)} {origin_said(timeline, lane)}", f"{base} {short}, {few}", f"{base} {short}", base
-    )  # fmt: skip
-
-
 def origin_said(timeline: Timeline, lane: int) -> str:
     """Where the base is from, and the factors: `as typed, default factors`."""
     told = timeline.lanes[lane]
-    return f"{origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[0]}, {_factors(timeline, lane)[0]}"
+    return f"{origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[0]}, {_factors(timeline, lane)}"
 
 
 def unusual(timeline: Timeline, lane: int) -> str:
@@ -53,8 +40,8 @@ def base_said(timeline: Timeline, lane: int) -> str:
     return tr("base {base}", base=base_text(timeline.lanes[lane].base, timeline.plan.pool.unit))
 
 
-def _factors(timeline: Timeline, place: int) -> tuple[str, str]:
-    """The factors in words, in full and in short; a swimmer's own are told by place."""
+def _factors(timeline: Timeline, place: int) -> str:
+    """The factors in words; a swimmer's own are told by place."""
     told = timeline.lanes[place]
     lane, swimmers = merged_factors(timeline.squad, told), [one.factors for one in told.swimmers]
     said = tr("own {factors}, default for the rest", factors=factors_said(lane)) if lane else tr("default factors")
@@ -63,7 +50,7 @@ def _factors(timeline: Timeline, place: int) -> tuple[str, str]:
         for place, own in enumerate(swimmers, 1)
         if own
     ]
-    return ", ".join([said, *theirs]), tr("own factors") if lane or theirs else tr("default factors")
+    return ", ".join([said, *theirs])
 
 
 def factors_said(own: Mapping[str, Fraction]) -> str:

@@ -4,7 +4,8 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
-from pacer.timeline.pacebasis import rests_on
+from pacer.squad.trials.baseorigin import origin
+from pacer.timeline.pacebasis import base_said, origin_said, pace_said
 from pacer.timeline.timeline import build_timeline
 
 PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
@@ -51,20 +52,20 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
     ],
 )
 def test_the_pace_and_where_it_is_from(squad, long, short):
-    told = rests_on(build_timeline(PLAN, read_squad(squad)), 0)
-    assert all("Kit" not in way and "Jo" not in way for way in told)
-    assert len(told) == 4 and sorted(told, key=len, reverse=True) == list(told)
-    if long is not None:
-        assert (told[0], told[2]) == (long, short)
+    timeline = build_timeline(PLAN, read_squad(squad))
+    told = f"{pace_said(timeline, 0)} {origin_said(timeline, 0)}"
+    assert "Kit" not in told and "Jo" not in told
+    if long is None:
+        assert "365.76 m in 5:40" in told and "1800 m in 30:00" in told
     else:
-        assert "365.76 m in 5:40" in told[0] and "1800 m in 30:00" in told[0]
+        where = origin(timeline.lanes[0], PLAN.pool.unit, timeline.squad.assumed)[1]
+        assert (told, f"{base_said(timeline, 0)} {where}") == (long, short)
 
 
 def test_without_a_squad_the_pace_is_assumed():
-    assert (
-        rests_on(build_timeline(PLAN, default_squad(())), 0)[0]
-        == "base 1:40 per 100 m assumed, as there is no squad, default factors"
-    )
+    timeline = build_timeline(PLAN, default_squad(()))
+    assert pace_said(timeline, 0) == "base 1:40 per 100 m"
+    assert origin_said(timeline, 0) == "assumed, as there is no squad, default factors"
 
 
 def test_the_slowest_of_a_set_is_who_takes_longest_for_it():

@@ -26,6 +26,7 @@ from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import ASK_MS
 from pacer.show.measure.theme import DARK
+from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
 
 if TYPE_CHECKING:
     from pacer.face.bar.locktrack import LockTrack
@@ -279,12 +280,7 @@ class ControlBar(Widget):
         self._touched_ms = now_ms
         self.tick(now_ms)
         if self.stop_key.up(touch) and self.moment.stops:
-            self.tell(
-                tr("In an emergency: hold down STOP ALL for half a second"),
-                tr("hold down STOP ALL for half a second"),
-                tr("hold down STOP ALL"),
-                for_ms=2 * HINT_MS,
-            )
+            self.tell(*HOW_TO_STOP_ALL, for_ms=2 * HINT_MS)
         if self.locked:
             self.track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:

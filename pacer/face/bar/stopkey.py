@@ -6,18 +6,16 @@ from collections.abc import Callable
 
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import font_size, measure
-from pacer.language import tr
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
-
-STOP_SAID = tr("STOP\nALL")
+from pacer.show.wording.stopwords import STOP_ALL_ROWS
 
 
 def stop_width(mm: float) -> float:
     """Its width; `mm` is the pixels of a millimetre."""
-    wide = max(measure(row, character_mm(COACH_M) * mm, True) for row in STOP_SAID.split("\n"))
+    wide = max(measure(row, character_mm(COACH_M) * mm, True) for row in STOP_ALL_ROWS.split("\n"))
     return max(wide + 4 * PADDING_MM * mm, 1.5 * TARGET_MM * mm)
 
 
@@ -31,7 +29,7 @@ class StopKey(KeyFace):
     """STOP ALL. It acts at once when its half second is over: `stop()` is called."""
 
     def __init__(self, stop: Callable[[], None], **kwargs):
-        super().__init__(text=STOP_SAID, **kwargs)
+        super().__init__(text=STOP_ALL_ROWS, **kwargs)
         self.stop = stop
         self._fingers: dict[object, int] = {}  # on it, each since when
 

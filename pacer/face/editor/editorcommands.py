@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from pacer.face.editor.editorkeyboard import EditorKeyboard
-from pacer.face.kit.clipboard import copied, pasted
+from pacer.face.kit.clipboard import UNREADABLE, copied, pasted
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 
@@ -79,7 +79,7 @@ class EditorCommands:
         """Write what was copied."""
         text = pasted()
         if text is None:
-            self.tell(tr("The clipboard can't be read on this tablet."), tr("clipboard not readable"))
+            self.tell(*UNREADABLE)
         elif text:
             self.write(text)
             self.draft.settle()

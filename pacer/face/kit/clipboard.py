@@ -4,6 +4,11 @@ from __future__ import annotations
 
 import logging
 
+from pacer.language import tr
+
+#: What is said if it can't be read, the longest way first.
+UNREADABLE = tr("The clipboard can't be read on this tablet."), tr("clipboard not readable")
+
 log = logging.getLogger(__name__)
 
 

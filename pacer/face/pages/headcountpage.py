@@ -156,9 +156,6 @@ class HeadCountPage(SquadChangePage):
         self.on_count(heads)
         return True
 
-    def back(self) -> None:
-        """Escape: the question first, then the page."""
-        if self.typing:
-            self.close_sheet()
-        else:
-            self.on_close()
+    def step_back(self) -> None:
+        """Leave the page."""
+        self.on_close()

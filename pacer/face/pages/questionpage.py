@@ -89,6 +89,17 @@ class QuestionPage(Page):
         self._clear()
         self.lay_out()
 
+    def back(self) -> None:
+        """Escape: the question first, then a step on the page."""
+        if self.asked:
+            self.close_sheet()
+        else:
+            self.step_back()
+
+    def step_back(self) -> None:
+        """One step back while nothing is asked."""
+        self.close()
+
     def _clear(self) -> None:
         if self.field is not None:
             self.field.focus = False

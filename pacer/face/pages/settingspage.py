@@ -307,11 +307,9 @@ class SettingsPage(QuestionPage):
         self._stop_tuning()
         self.on_close()
 
-    def back(self) -> None:
-        """Escape: the question, then the adjusting, then the page."""
-        if self.asked:
-            self.close_sheet()
-        elif self.tuning is not None:
+    def step_back(self) -> None:
+        """The adjusting, then the page."""
+        if self.tuning is not None:
             self.press("tune")
         else:
             self.leave()

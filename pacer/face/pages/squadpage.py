@@ -388,11 +388,9 @@ class SquadPage(SquadChangePage):
             self.lane = None if self.narrow else 0
             self.close_sheet()
 
-    def back(self) -> None:
-        """Escape: the question, then the lane, then the page."""
-        if self.asked:
-            self.close_sheet()
-        elif self._below_the_list:
+    def step_back(self) -> None:
+        """The lane, then the page."""
+        if self._below_the_list:
             self.press("all lanes")
         else:
             self.press("leave")

@@ -368,11 +368,9 @@ class TestSwimPage(QuestionPage):
         if swims or self._written:
             self._write(swims)
 
-    def back(self) -> None:
-        """Escape: the question, a swim that has not begun, the page; never a swim under way."""
-        if self.asked:
-            self.close_sheet()
-        elif self.running:
+    def step_back(self) -> None:
+        """A swim that has not begun, the page; never a swim under way."""
+        if self.running:
             self.tell(tr("Stop the test swim first"), tr("stop it first"))
         elif self.swim is not None:
             self.press("keep" if self.swim.is_in else "not now")

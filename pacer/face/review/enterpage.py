@@ -317,13 +317,6 @@ class EnterPage(QuestionPage):
         self.columns = self.placed = None
         super().close_sheet()
 
-    def back(self) -> None:
-        """Escape: the question first, then the page."""
-        if self.asked:
-            self.close_sheet()
-        else:
-            self.close()
-
 
 def _lit(chosen: bool) -> str:
     return "lit" if chosen else "key"

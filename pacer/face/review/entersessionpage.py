@@ -147,11 +147,9 @@ class EnterSessionPage(QuestionPage):
         else:
             self.on_made(number)
 
-    def back(self) -> None:
-        """One step back."""
-        if self.asked:
-            self.close_sheet()
-        elif self.chosen is not None:
+    def step_back(self) -> None:
+        """To the plans, then off the page."""
+        if self.chosen is not None:
             self.chosen = None
             self.lay_out()
         else:

@@ -295,11 +295,9 @@ class DrillBookPage(QuestionPage):
             self.at = None
         self.tell(tr("Undone"))
 
-    def back(self) -> None:
-        """One step back: from a question, from a drill, from the book."""
-        if self.asked:
-            self.close_sheet()
-        elif self.at is not None or self.other:
+    def step_back(self) -> None:
+        """From a drill, from the book."""
+        if self.at is not None or self.other:
             self.at, self.other = None, ""
             self.board.scroller.to(0)
             self.lay_out()

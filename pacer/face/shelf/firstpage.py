@@ -159,10 +159,3 @@ class FirstPage(QuestionPage):
 
         asked = tr("Base of lane {number}, per 100", number=place + 1)
         self.ask_pad(Pad(asked, self.given.paces()[place]), take)
-
-    def back(self) -> None:
-        """Escape: first the pad."""
-        if self.asked:
-            self.close_sheet()
-        else:
-            self.close()

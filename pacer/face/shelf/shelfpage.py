@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from pacer.face.editor.writingpane import WritingPane
-from pacer.face.kit.clipboard import pasted
+from pacer.face.kit.clipboard import UNREADABLE, pasted
 from pacer.face.kit.keycodes import writes
 from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
@@ -364,7 +364,7 @@ class ShelfPage(Page):
     def _paste(self) -> None:
         text = pasted()
         if text is None:
-            self.tell(tr("The clipboard can't be read on this tablet."), tr("clipboard not readable"))
+            self.tell(*UNREADABLE)
             return
         if not text.strip():
             self.tell(tr("the clipboard has no text"), tr("nothing to paste"))

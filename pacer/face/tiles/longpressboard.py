@@ -13,12 +13,13 @@ from kivy.clock import Clock
 from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.longpress import LongPress
+from pacer.show.measure.presstime import HELD_MS
 
 TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to keep pressed
 
 
 class LongPressBoard(Board):
-    """`held` are the names of the tiles to keep pressed.
+    """`held` are the names of the tiles to keep pressed, which fill in `needs_ms`.
 
     `began(name)` is called as one is pressed, `short(name)` for one let go too soon.
     """
@@ -30,11 +31,12 @@ class LongPressBoard(Board):
         held: Collection[str],
         now_ms: Callable[[], int],
         began: Callable[[str], None] = lambda name: None,
+        needs_ms: int = HELD_MS,
         **kwargs,
     ):
         super().__init__(press, **kwargs)
         self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
-        self._fill = LongPress(now_ms)
+        self._fill = LongPress(now_ms, needs_ms)
         self._filling = None
 
     def filled(self) -> float:

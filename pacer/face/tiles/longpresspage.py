@@ -14,13 +14,14 @@ from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.face.tiles.page import TELL_S, Page
 from pacer.language import tr
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.presstime import HELD_MS
 from pacer.show.measure.theme import DARK, Theme
 
 HINT = tr("Hold the button down")
 
 
 class LongPressPage(Page):
-    """`held` are the names of those keys.
+    """`held` are the names of those keys, which fill in `needs_ms`.
 
     A subclass gives `would(name)`, which is shown above the bar while one of them fills.
     """
@@ -31,6 +32,7 @@ class LongPressPage(Page):
         now_ms: Callable[[], int],
         theme: Theme = DARK,
         glass: Glass | None = None,
+        needs_ms: int = HELD_MS,
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
@@ -41,6 +43,7 @@ class LongPressPage(Page):
             held,
             now_ms,
             began=lambda _name: self._foretell(),
+            needs_ms=needs_ms,
         )
         self.add_widget(self.bar)
         self.foretold = Board()  #: what the filling key will do; on the page only meanwhile

@@ -14,11 +14,13 @@ from pacer.language import tr
 from pacer.session.storage.recovery import Recovery
 from pacer.session.timesource import boot_ms
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.recoverytext import recall_words
+from pacer.show.wording.stopwords import HOW_TO_STOP_ALL, STOP_ALL
 from pacer.show.wording.timereadings import clock_reading, count_up
 
-STOP = PageKey("stop", tr("STOP ALL"))
+STOP = PageKey("stop", STOP_ALL)
 LARGE = 2.4  #: height of the clock, in character heights
 TICK_S = 0.1
 
@@ -38,7 +40,7 @@ class ResumePage(LongPressPage):
         glass: Glass | None = None,
         **kwargs,
     ):
-        super().__init__({STOP.name}, now_ms, theme, glass, **kwargs)
+        super().__init__({STOP.name}, now_ms, theme, glass, STOP_MS, **kwargs)
         self.recovery, self.now_ms, self.paragraphs = recovery, now_ms, recall_words(recovery)
         self.on_carry_on, self.on_over, self.on_stop = on_carry_on, on_over, on_stop
         self.board = Board(self.press)
@@ -62,7 +64,7 @@ class ResumePage(LongPressPage):
             self.lay_out()
 
     def _too_short(self) -> None:
-        self._hint = tr("To stop all lanes, hold down STOP ALL.")
+        self._hint = HOW_TO_STOP_ALL[0]
         self.lay_out()
 
     def _clock(self) -> tuple[str, str]:

@@ -110,7 +110,7 @@ def _pasted_line(number: int, written: str) -> PastedLine:
         marked = bool(_STRONG.fullmatch(text))
     text = _STRONG.sub(lambda strong: strong[0].strip("*_").replace(strong[1], ""), text)
     text = re.sub(r"\s*\.{2,}$", "", text.replace("\t", "  ").strip())
-    return PastedLine(number, written, text, indent, marked, bool(bullet))
+    return PastedLine(number, written, text, indent, marked)
 
 
 def is_rule(text: str) -> bool:

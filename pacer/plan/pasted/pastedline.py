@@ -74,7 +74,6 @@ class PastedLine:
     text: str
     indent: int = 0
     marked: bool = False
-    bullet: bool = False
     kind: Kind = Kind.BLANK
     total: Total | None = None
     depth: int = 0

@@ -22,7 +22,6 @@ from pacer.squad.squad import Pace
 LEAST_TIMES = 4
 LEAST_CHANGE = 0.005
 LEAST_FACTOR_CHANGE = 0.02
-TENTH_MS = 100
 
 
 @dataclass(frozen=True, slots=True)

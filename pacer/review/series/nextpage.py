@@ -19,6 +19,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_plan
+from pacer.plan.times import late_by
 from pacer.review.learning.learned import learn
 from pacer.review.series.mainsteps import main_steps
 from pacer.review.series.pagesteps import Kind, PageStep, applied
@@ -229,8 +230,7 @@ def _stands(plan: Plan, squad: Squad) -> _Stand:
     found = findings(timeline)
     if any(each.severity is Severity.STOPS for each in found):
         raise CannotRun(list(found))
-    over_ms = 0 if plan.out_ms is None else max(0, timeline.end_ms - plan.out_ms)
-    return _Stand(sum(each.severity <= Severity.WRONG for each in found), over_ms)
+    return _Stand(sum(each.severity <= Severity.WRONG for each in found), late_by(timeline.end_ms, plan.out_ms))
 
 
 def _runs(plan: Plan, squad: Squad, before: _Stand) -> bool:

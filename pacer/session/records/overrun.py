@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from pacer.plan.times import late_by
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
 from pacer.session.records.expectedtimes import Pace, expected
 from pacer.session.running import presses
@@ -37,7 +38,7 @@ def over_ms(run: Run, seen: Run) -> int:
     booked = run.timeline.plan.booking_ms
     if booked is None or run.begun is None or run.ended_ms is not None or run.timeline.end_ms > booked:
         return 0
-    return max(0, seen.timeline.end_ms - booked)
+    return late_by(seen.timeline.end_ms, booked)
 
 
 def remedies(run: Run, found: Sequence[Pace], at_ms: int) -> tuple[Remedy, ...]:
@@ -70,8 +71,7 @@ def _tried(run: Run, found: Sequence[Pace], press: Press) -> Remedy | None:
         return None
     swimmers = [len(lane.swimmers) for lane in run.timeline.squad.lanes]
     less = -sum(lane.distance * swimmers[lane.lane] for lane in told.lanes)
-    booked = run.timeline.plan.booking_ms or 0
-    return Remedy(press, max(0, expected(told.run, found).timeline.end_ms - booked), less)
+    return Remedy(press, late_by(expected(told.run, found).timeline.end_ms, run.timeline.plan.booking_ms), less)
 
 
 def _groups(late: tuple[int, ...], lanes: int) -> Iterator[Lanes]:

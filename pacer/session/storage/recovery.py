@@ -27,7 +27,7 @@ class Recovery:
 
     `at_ms` is its current session time, `entry` the entry to append when it is resumed (the run has it
     already). `rebooted`: the machine was restarted since. `doubtful`: it is not certain whether it was, and
-    the two clocks disagree by `differ_ms`. `over`: its last touch is long past. `title`: what the session is called.
+    the two clocks disagree. `over`: its last touch is long past. `title`: what the session is called.
     """
 
     run: Run
@@ -35,7 +35,6 @@ class Recovery:
     entry: CarriedOn
     rebooted: bool
     doubtful: bool
-    differ_ms: int
     over: bool
     title: str = ""
 
@@ -79,6 +78,5 @@ def recovered(
         entry,
         rebooted,
         not certain and not rebooted and differ_ms > DOUBT_MS,
-        differ_ms,
         over=not run.held() and at_ms > run.timeline.end_ms + OVER_MS,
     )

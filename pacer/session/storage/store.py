@@ -11,7 +11,9 @@ import sqlite3
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from pacer.disk import NO_ROOM, STORAGE_FULL
 from pacer.language import tr, tr_n
+from pacer.plan.sentence import sentence
 from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_from_line
 from pacer.session.journal.recordentries import Hidden
 from pacer.session.storage import schema
@@ -27,7 +29,7 @@ WAIT_S = 0.5  #: how long to wait for another program that has locked the file
 CHECKED_BYTES = 4_000_000  #: files up to this size are checked completely when the store is opened
 
 #: SQLite's own reasons, by the low byte of its result code.
-BUSY, LOCKED, READONLY, IOERR, CORRUPT, FULL, CANTOPEN, NOTADB = 5, 6, 8, 10, 11, 13, 14, 26
+BUSY, LOCKED, READONLY, CORRUPT, FULL, CANTOPEN, NOTADB = 5, 6, 8, 11, 13, 14, 26
 
 
 class StoreTrouble(Exception):
@@ -66,9 +68,8 @@ def is_damage(error: Exception) -> bool:
 def said(error: Exception, path: Path) -> str:
     """An error in a coach's words."""
     code = reason(error)
-    errno = getattr(error, "errno", None)
-    if code == FULL or errno == 28:
-        return tr("The tablet is full. Delete something to make room.")
+    if code == FULL or getattr(error, "errno", None) in NO_ROOM:
+        return tr("{full} Delete something to make room.", full=sentence(STORAGE_FULL))
     if code in (BUSY, LOCKED):
         return tr(
             "Another program has {name} in {parent} open and won't release it.", name=path.name, parent=path.parent

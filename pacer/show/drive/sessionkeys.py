@@ -39,7 +39,6 @@ LABELS = {
     "confirm": (tr("I have read this"),),
     "read on": (tr("Read more"),),
     "lanes": (tr("Show lanes"),),
-    "stop": (tr("STOP ALL"),),
     "settings": (tr("Settings"),),
     "screens": (tr("Lane screens"),),
     "louder": (tr("Louder"),),

@@ -6,6 +6,7 @@ The page has them as data, so that another language needs no change to its scrip
 from __future__ import annotations
 
 from pacer.language import tr
+from pacer.show.wording.stopwords import STOP_ALL
 
 NO_SCRIPT = tr("This page needs JavaScript. Turn it on in the browser's settings.")
 PAGE_WORDS = {
@@ -68,7 +69,7 @@ PAGE_WORDS = {
     "here": tr("Lane {number}"),
     "touch": tr("Touch"),
     "rate": tr("Stroke rate"),
-    "stop": tr("STOP ALL"),
+    "stop": STOP_ALL,
     "sending": tr("Sending…"),
     "cycles": tr("{rate} cycles a minute"),
     "hand": tr("Press each time the same hand goes in"),

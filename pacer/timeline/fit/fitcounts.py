@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from pacer.plan.model import MAX_SESSION_MS, Plan
+from pacer.plan.times import late_by
 from pacer.squad.squad import Squad
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.fit.choices import Choices, Key
@@ -58,7 +59,7 @@ class Fit:
     @property
     def over_ms(self) -> int:
         """How much too late the session ends."""
-        return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
+        return late_by(self.end_ms, self.limit_ms)
 
     @property
     def distance(self) -> int:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pacer.language import tr
 from pacer.plan.model import Flexible, Plan
 from pacer.plan.planlines import numbered_lines
+from pacer.plan.times import late_by
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
@@ -51,7 +52,7 @@ class Totals:
     @property
     def over_ms(self) -> int:
         """How much too late the session ends."""
-        return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
+        return late_by(self.end_ms, self.limit_ms)
 
 
 def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:

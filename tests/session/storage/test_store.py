@@ -356,7 +356,7 @@ def test_sqlites_own_error_for_a_full_disk(store, closing, monkeypatch):
     keeper = closing(begin(store, kept(), clock=clock, retry_s=0.02))
     keeper.append(ZERO)
     until(lambda: keeper.trouble)
-    assert keeper.trouble.startswith("The tablet is full. Delete something to make room.")
+    assert keeper.trouble.startswith("The tablet's storage is full. Delete something to make room.")
     assert not keeper.close(1)
 
 
