@@ -9,9 +9,11 @@ from typing import NamedTuple
 from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, Unit
 from pacer.session.running import presses
+from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
+from pacer.timeline.track import Pass
 
 
 class Change(NamedTuple):
@@ -71,6 +73,8 @@ def follows(driver: Driver) -> tuple[str, ...]:
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     """What one of `CHANGES` would do for these lanes."""
     change = CHANGES[name]
+    if name == "fewer" and (next_set := _cut_from_the_next_set(driver, lanes)):
+        change = change._replace(does=next_set)
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if proposal.entry is None:
         nothing = proposal.says == tr("nothing would change") and change.does
@@ -88,6 +92,23 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     return replace(
         proposal, ways=(*(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways), *proposal.ways)
     )
+
+
+def _cut_from_the_next_set(driver: Driver, lanes: Lanes) -> str:
+    """What `Cut a repeat` does if lanes are on the last repeat of a set, so that it cuts one of their next; else ""."""
+    run, at_ms = driver.run, driver.at_ms() or 0
+    following = []
+    for lane in run.lanes(lanes):
+        here, ahead = (line_in_hand(run.timeline.tracks[lane], at_ms, ahead=each) for each in (False, True))
+        if ahead is not None:
+            following.append(here is not None and _set(here) != _set(ahead))
+    if following and all(following):
+        return tr("one repeat fewer in the next set")
+    return tr("one repeat fewer in this set or the next") if any(following) else ""
+
+
+def _set(found: Pass) -> tuple[int, int, int]:
+    return found.section, found.round, found.place
 
 
 #: Moves lanes forwards or back: label, unit and step.

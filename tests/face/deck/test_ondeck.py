@@ -34,6 +34,7 @@ from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import MATCH
 from pacer.show.wording.forecasttext import finish_at
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
+from tests.session.pages import TWO_LANES, session
 
 
 @pytest.mark.parametrize(
@@ -157,6 +158,33 @@ def test_an_interval_from_now_on(deck):
     assert (
         isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
     )
+    assert said.startswith("every 1:25; lane 4: leaves :"), "when it next leaves may stay the same"
+
+
+WARM_UP = "pool: 25 m\nWarm-up\n  200 choice\n  4 x 50 on 1:30\nMain set\n  4 x 100 on 2:30\n"
+
+
+def test_a_repeat_cut_from_the_next_set_is_not_called_one_of_this(deck):
+    """In mid-200 there is none of its repeats to cut."""
+    deck = deck(made=session(WARM_UP, TWO_LANES))
+    deck.begin(60_000)
+    hand(deck, 0)
+    assert on_sheet(deck, "fewer", 500).startswith("one repeat fewer in the next set: ")
+    deck.skip_to(240_000)
+    assert on_sheet(deck, "fewer", 500).startswith("one repeat fewer in this set: ")
+
+
+def test_a_set_to_skip_has_the_repeats_that_the_lane_has_by_now(deck):
+    """One more is added in its middle, so that the lane swims it in two parts."""
+    deck = deck(made=session("pool: 25 m\nMain set\n  4 x 50 on 1:30\n", TWO_LANES))
+    deck.begin(100_000)
+    deck.press("change", 60)
+    on_sheet(deck, "one more", 500)
+    assert kinds(deck)[-1] is CountChanged
+    hand(deck, 0)
+    on_sheet(deck, "line out")
+    keys = [cell.texts[0].ways[0] for cell in deck.shell.sheet.body.tiles if cell.name.startswith("line ")]
+    assert keys[0].startswith("5 × 50 "), keys
 
 
 def test_a_section_now_at_the_top_or_at_a_time_of_day(deck):

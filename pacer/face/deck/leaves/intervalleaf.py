@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import replace
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.padtiles import typed_tiles
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.language import tr
+from pacer.plan.times import text_from_ms
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
 from pacer.show.drive.pressproposal import Proposal
@@ -64,7 +66,11 @@ class IntervalLeaf(Leaf):
         interval_ms = 0 if pad.wrong else pad.number
         if not interval_ms:
             return Proposal(None, (pad.wrong or tr("an interval is at least one second"),))
-        return self.driver.offer(
+        proposal = self.driver.offer(
             lambda run, at_ms: presses.change_interval(run, at_ms, interval_ms, self.deck.lanes),
             tr("no set is running"),
         )
+        if proposal.entry is None:
+            return proposal
+        every = tr("every {interval}", interval=text_from_ms(interval_ms))
+        return replace(proposal, ways=(*(f"{every}; {way}" for way in proposal.ways), *proposal.ways))

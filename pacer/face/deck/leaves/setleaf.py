@@ -126,8 +126,11 @@ class LineOutLeaf(Leaf):
         ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
         found: dict[tuple[int, int], list[LaneLine]] = {}
         for lane in run.lanes(self.deck.lanes):
-            for part in run.timeline.tracks[lane].passes:
-                found.setdefault((part.section, part.laneline.number), []).append(part.laneline)
+            newest = {  # of a set that was changed in its middle, how it goes on
+                (part.section, part.round, part.place): part.laneline for part in run.timeline.tracks[lane].passes
+            }
+            for (section, *_), line in newest.items():
+                found.setdefault((section, line.number), []).append(line)
         return {place: lanes_words(found[place]) for place in ahead if place in found}
 
     def held(self) -> frozenset[str]:
