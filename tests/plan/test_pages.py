@@ -16,6 +16,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.characters import plain
+from pacer.plan.pasted.pagequestion import Answer, Question
 from pacer.plan.pasted.understood import Understood, understand
 from pacer.plan.text.standardform import write_plan
 from tests.plan.accounting import missing, mutated
@@ -306,3 +307,22 @@ def test_totals_of_groups_are_no_section():
 def test_lines_below_a_named_set_share_its_repeats_out(head, becomes):
     found = understand(f"Tuesday 25m\n\nWU\n200 easy\n\n{head}\n10 on 1:20\n10 on 1:15\n")
     assert found.text.endswith(becomes) and not found.questions
+
+
+def test_an_answer_that_leaves_the_line_as_it_was_is_not_given_for_ever(monkeypatch):
+    def unchanged(problem, place, row, *_):
+        return Question("again?", (Answer("as it is", ((place, row.plan),), "as it is"),))
+
+    monkeypatch.setattr("pacer.plan.pasted.understood.asked_of", unchanged)
+    found = understand("Tuesday 25m\n\nMain\n4 x 50 @ 1:00\n100 kick @ 2:30\n")
+    assert len(found.answered(found.questions[0], 0).questions) == 2
+
+
+def test_minutes_before_the_sets_that_are_too_few_for_a_booking_are_words():
+    found = understand("Sprint night 25m\nStretch on deck 10'\n4 x 50\n")
+    assert "booking" not in found.text
+    assert understand("Sprint night 25m\nPool for 45 min\n4 x 50\n").plan.booking_ms == 45 * 60_000
+
+
+def test_a_title_can_say_long_course():
+    assert understand("Saturday 7-9 long course\n4 x 50\n").text.startswith("title: Saturday 7-9\npool: 50 m\n")

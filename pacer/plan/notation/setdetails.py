@@ -27,10 +27,10 @@ from pacer.plan.model import (
     RateRange,
     SetLine,
 )
-from pacer.plan.notation.linevalues import Node, first_token, last_token, leaves_in, text_of, trees_in
+from pacer.plan.notation.linevalues import Node, first_token, last_token, leaves_in, text_of, tokens_in, trees_in
 from pacer.plan.notation.repeatpatterns import Patterns, greatest_count
 from pacer.plan.problem import Edit
-from pacer.plan.times import SECOND_MS
+from pacer.plan.times import MINUTE_MS, SECOND_MS, text_from_ms
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.vocabulary import GEAR_WORDS, near
 
@@ -70,6 +70,7 @@ class Details(Patterns):
                         tree,
                         tr("a set has an interval or a rest, not both"),
                         tr("keep on … or rest …, whichever the lanes use"),
+                        *_break_behind(tree, seen[key]),
                         *_without(tree, seen[key]),
                     )
                 else:
@@ -235,10 +236,28 @@ class Details(Patterns):
                 return
 
 
+def _break_behind(rest: Tree[Token], interval: Tree[Token]) -> list[Edit]:
+    """The edit that makes a rest of a minute or more, right behind a set's interval, a break after the set."""
+    tokens = list(tokens_in(rest))
+    start, end = min(token.start for token in tokens), max(token.end for token in tokens)
+    times = [token for token in tokens if token.type == "TIME"]
+    before = last_token(interval).end
+    if rest.data != "rest" or len(times) != 1 or (times[0].value or 0) < MINUTE_MS or not 0 < start - before <= 2:
+        return []
+    said = f"rest {text_from_ms(times[0].value)}"
+    return [Edit(before, end, f" + {said}", tr("{rest} after the set", rest=said))]
+
+
 def _without(tree: Tree[Token], other: Tree[Token]) -> list[Edit]:
     """The edits that leave out one of two details."""
     return [
-        Edit(first_token(one).start, last_token(one).end, "", tr("without {text}", text=text_of(one)))
+        # A range can be written before its word: `1-3 desc`.
+        Edit(
+            min(first_token(one).start, last_token(one).start),
+            max(first_token(one).end, last_token(one).end),
+            "",
+            tr("without {text}", text=text_of(one)),
+        )
         for one in (tree, other)
     ]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from pacer.plan.regex import regex
 
+LEAST_BOOKING = 20  #: minutes; fewer are for something before the sets
 SENTENCE = 8  #: words; a line with as many is a sentence and not a title
 
 _UNIT = r"(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|y)"
@@ -108,7 +109,7 @@ def head_of(text: str) -> Head | None:
 _ANY_POOL = regex(
     rf"(?<![\w:.-])(?:(?P<a>25|50|20|33\s1/3|33\.3)\s?(?P<unit>{_UNIT})?\s+(?:indoor|outdoor|pool|bath)"
     rf"|(?:indoor|outdoor|pool)\s+(?P<b>25|50|33\s1/3)(?![\w:.])|(?P<c>25|50)\s?(?P<cunit>{_UNIT})"
-    r"|(?P<course>scy|scm|lcm|short\s+course\s+yards)|(?P<yards>yds|yards))(?!\w)",
+    r"|(?P<course>scy|scm|lcm|short\s+course(?:\s+yards)?|long\s+course)|(?P<yards>yds|yards))(?!\w)",
     re.IGNORECASE,
 )
 
@@ -120,7 +121,7 @@ def _pool_within(text: str) -> str:
         return ""
     match = found[0]
     if match["course"]:
-        return {"scm": "25 m", "lcm": "50 m"}.get(match["course"].casefold(), "25 yd")
+        return _COURSES.get(" ".join(match["course"].casefold().split()), "25 yd")
     if match["yards"]:
         return "25 yd"
     unit = match["unit"] or match["cunit"] or "m"
@@ -142,7 +143,7 @@ def _pool(piece: str) -> str:
 
 def _minutes(piece: str) -> int:
     if match := _MINUTES.fullmatch(piece):
-        return int(match["n"])
+        return int(match["n"]) if int(match["n"]) >= LEAST_BOOKING else 0
     if match := _HOURS.fullmatch(piece):
         return round(float(match["h"]) * 60) + int(match["m"] or 0)
     return 0

@@ -166,7 +166,8 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
     noted = "" if same else noted_line(lines, at, live)
     other = in_other_words(lines[at])
     if noted and answers and not other and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
-        noted = ""
+        fewer = 0 < _quoted_words(noted) < _quoted_words(answers[0].label) and not answers[0].label.startswith("rest ")
+        noted = noted if fewer else ""
     if not noted and not answers and not halves:
         few, past = _with_note(lines, problem, live)
         noted = few or noted_line(lines, at, live, lenient=True) or past
@@ -201,6 +202,11 @@ def _span(problem: Problem) -> tuple[int, int]:
 def _keeps_words(made: str, line: str) -> bool:
     """Whether an answer puts words of a line in quotes that it has not there."""
     return made.count('"') > line.count('"')
+
+
+def _quoted_words(line: str) -> int:
+    """How many words of a line are in quotes."""
+    return sum(len(note.split()) for note in re.findall(r'"([^"]*)"', line))
 
 
 def _shown(row: Row, lines: list[str], at: int, live: LivePage) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ ABOVE = {
     Kind.LABEL: tr("for the sets below"),
 }
 MAX_MENDED = 60  #: lines that are corrected without asking
+MAX_GIVEN = 8  #: times that an answer given elsewhere is used on the same line: a line can have several such times
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +139,12 @@ def _understand(
     pools: tuple[str, ...],
     mended: frozenset[int],
     taken: tuple[tuple[Question, str], ...] = (),
+    given: Counter[tuple[int, str]] | None = None,
 ) -> Understood:
-    """Read the rows' plan, correct what has only one possible meaning, and report the rest."""
+    """Read the rows' plan, correct what has only one possible meaning, and report the rest.
+
+    `taken` are answers that hold for the same question on other rows; `given` counts those that each row got.
+    """
     live = LivePage(gear)
     for _ in range(MAX_MENDED):
         lines, places = _plan_of(rows, pools[0])
@@ -153,11 +158,14 @@ def _understand(
     plan = reading.plan if reading.whole else None
     said = _said(rows, reading, lines, places, live, pools, mended)
     known = {place: _known(line.question, taken) for place, line in enumerate(said) if line.question}
-    for place, answer in known.items():
-        if answer is not None:
-            _take(rows, place, answer)
-    if any(known.values()):
-        return _understand(rows, gear, pools, mended, taken)
+    given = given or Counter()
+    # A row that is asked the same again and again after that answer is left to the coach.
+    fresh = {place: each for place, each in known.items() if each and given[place, each.way] < MAX_GIVEN}
+    for place, answer in fresh.items():
+        _take(rows, place, answer)
+    if fresh:
+        given = given + Counter((place, answer.way) for place, answer in fresh.items())
+        return _understand(rows, gear, pools, mended, taken, given)
     asked = any(line.question for line in said)
     text = write_plan(plan) if plan and not asked else "\n".join(lines[_unsaid(rows) :]).strip("\n") + "\n"
     return Understood(tuple(rows), said, text, plan, gear, pools, mended, taken)

@@ -81,6 +81,8 @@ def fixes_for(
     rows: set[tuple[str, tuple[Fix, ...]]] = set()
     for ways in _candidates(problem, lines):
         for fix in ways:
+            if fix.applied(lines) == list(lines):
+                continue
             if _helps(fix, problem, before, _but_empty(problems_of(fix.applied(lines)), problem.line)):
                 if (row := (fix.row(lines[fix.line]), fix.also)) not in rows:
                     rows.add(row)
@@ -209,6 +211,8 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     if edit.text or edit.start == edit.end:
         return [Fix(edit.says or edit.text, at, edit.start, edit.end, edit.text)]
     before, behind = source[: edit.start], source[edit.end :]
+    if before[-1:].isdigit() and behind[:1].isdigit():  # 12.5 is not 125
+        return []
     start, end = edit.start, edit.end + len(behind) - len(behind.lstrip())
     if not behind.strip() or behind.lstrip().startswith(","):
         start, end = len(before.rstrip(" ,")), edit.end

@@ -29,7 +29,7 @@ _WHO = (
     r"(?P<numbered>(?:lanes?|lns?|l)\s?\d{1,2}(?:\s*(?:[-–/&+]|,(?=\s*\d+\s*[:,&)])|and)\s*(?:l(?:ane|n)?\s?)?\d{1,2}(?![\d:.]))*)"
     r"|(?P<speed>(?:top|fast(?:er|est)?|slow(?:er|est)?|bottom)\s+(?:lanes?|groups?|end)\b)"
     r"|(?P<group>(?:groups?|grps?|gps?|gr)\s?(?:\d|(?-i:[A-Z]))(?!\w))"
-    r"|(?P<lane>[A-F])\s+(?:lanes?|group)(?!\s?\d)"
+    r"|(?P<lane>[A-F])\s+(?:lanes?|group)(?!\s?\d(?!\d?:\d\d|\d?\s+only\b))"
     r"|(?P<letters>(?-i:[A-F](?:\s*[&+/]\s*[A-F])*)(?!\w))"
     r"|(?P<short>(?-i:[A-Z]{2,4}s?)(?!\w))"
     r"|(?P<others>(?:everyone|everybody|all)\s+else\b|(?:the\s+)?others\b|the\s+rest\b(?!\s*\d)|rest\s+of\s+(?:you|us|them|the\s+\w+))"

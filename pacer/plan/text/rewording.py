@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 
 from pacer.plan.regex import regex
+from pacer.plan.text.repeatwording import REPEATS_SAID
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 _SECONDS = r"\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|''?|\")"
@@ -210,6 +211,7 @@ def _if_time(text: str) -> tuple[str, list[str]]:
 
 
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
+    *REPEATS_SAID,
     _if_time,
     _roughly,
     _progressive,

@@ -57,7 +57,11 @@ def in_bracket(text: str, solve: Solve, reads: Reads) -> str:
         return ""
     made, timed = [], False
     for part in parts:
-        if one := _TIMED.fullmatch(part):
+        one = _TIMED.fullmatch(part)
+        if one and re.fullmatch(r"(?:rest|ri?|break|recovery)\b", one["words"].strip(), re.IGNORECASE):
+            made.append(f"rest {one['time']}")
+            continue
+        if one:
             work, notes = timed_work(one["lead"], one["words"])
             said, timed = f"{one['time']} {work}" + (f' "{", ".join(notes)}"' if notes else ""), True
         else:

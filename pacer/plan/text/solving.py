@@ -26,7 +26,7 @@ from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 _CUT = regex(
     r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
     r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s)"
-    r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)(?<!\bevery)(?<!\bto)(?<!\band)(?<![/@–-])\s+(?=\d{0,2}:\d\d(?!\d))",
+    r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)(?<!\bevery)(?<!\bto)(?<!\band)(?<!\bat)(?<!\bfrom)(?<![/@–-])\s+(?=\d{0,2}:\d\d(?!\d))",
     re.IGNORECASE,
 )
 _QUOTED = regex(r"\s*(?:\"([^\"]*)\"|“([^“”]*)”)\s*")
@@ -68,6 +68,11 @@ _ALONE = regex(r"\d+\s*(?:mins?|minutes?|s|secs?|seconds?)|\d{0,2}:\d\d", re.IGN
 _SAME = regex(
     r"[,(]?\s*\b(?:at|on|with)?\s*(?:the\s+)?same(?:\s+(?:rests?|intervals?|send[\s-]?offs?|times?|turn[\s-]?around|t/o|cyc(?:le)?|again))?"
     r"(?:\s+as\s+above)?\s*\)?(?=\s*(?:[,;(]|$))",
+    re.IGNORECASE,
+)
+#: `build to fast 30 sec`
+_REST_LAST = regex(
+    r"(?P<words>.*[^\W\d].*?)[\s,+]+(?P<rest>(?:rest\s*|ri?\s*)?:?\d{1,2}\s*(?:s|secs?|seconds?|\"|'')(?:\s+(?:rest|ri?))?)",
     re.IGNORECASE,
 )
 _PACED = regex(r"\b(?:on|rest) (?:base|[0-9])[^,\"“]*")
@@ -223,7 +228,8 @@ def _solved(text: str, listed: list[str], said: list[str], pool: str, live: Live
     if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
         trial.text = f"rest {trial.text}"
     note = ", ".join(notes).replace('"', "''")
-    return f'{trial.text} "{note}"' if notes and trial.text else trial.text
+    made = f'{trial.text} "{note}"' if notes and trial.text else trial.text
+    return made if not note or trial.problems(made) == () else ""
 
 
 def swum_in(text: str, pool: str, live: LivePage, lenient: bool = False) -> str:
@@ -300,16 +306,27 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
             return True
         if _known_lead(lead, bool(trial.text)) and (made := trial.readable(text)):
             trial.text = made
-            trial.notes.append(_plain(_work_behind(trial, rest)))
+            trial.notes.append(_plain(_work_behind(trial, _without_rest(trial, rest))))
             return True
     if not (trial.lenient or trial.text and _is_note(piece)):
         return False
+    piece = _without_rest(trial, piece)
     if gap == " " and goes_on and trial.notes and piece[0] not in "([":  # till the 1:35s
         trial.notes[-1] += f" {_plain(piece)}"
     else:
         trial.notes.append(_plain(piece))
     trial.open = True
     return True
+
+
+def _without_rest(trial: _Trial, words: str) -> str:
+    """Read a rest at the end of words that nobody knows (`build to fast 30 sec`); return the words that are left."""
+    match = _REST_LAST.fullmatch(words.rstrip(_ENDS))
+    made = trial.readable(f"{trial.text}, {match['rest']}") if match and trial.text else ""
+    if match is None or not made or not re.search(r"\brest\b", made.removeprefix(trial.text)):
+        return words
+    trial.text = made
+    return match["words"]
 
 
 def _work_behind(trial: _Trial, words: str) -> str:

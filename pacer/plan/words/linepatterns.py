@@ -80,11 +80,11 @@ WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 APART_NEXT = regex(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?)?\s+apart\b", re.IGNORECASE)
 #: Efforts in words that say more than the effort: they are kept for the swimmers too.
 SAID_SOFTLY = regex(
-    rf"(?:nice\s+(?:and|&|n)\s+|(?:very|really|super|so)\s+)"
-    rf"(?:easy|slow|smooth|relaxed|gentle|steady|fast|hard|strong|quick){END}",
+    rf"(?:nice\s+(?:and|&|n)\s+|(?:very|really|super|so|v\.?)\s+)"
+    rf"(?:easy|ez|slow|smooth|relaxed|gentle|steady|fast|hard|strong|quick){END}",
     re.IGNORECASE,
 )
-SOFTLY = frozenset({"nice", "very", "really", "super", "so"})
+SOFTLY = frozenset({"nice", "very", "really", "super", "so", "v"})
 #: A rest with its word behind it.
 REST_VALUE = (
     r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)"
@@ -241,7 +241,9 @@ EACH_OF = regex(
 )
 #: `#1` for each swimmer's best stroke, with nothing that the first repeat could be.
 OWN_FIRST = regex(
-    r"\#1(?:\s+strokes?)?(?=\s*(?:$|[,;@(]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b))", re.IGNORECASE
+    r"\#1(?:\s+strokes?)?(?=\s*(?:$|[,;@(\"“]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b)"
+    r"|\s+(?:kick|drill|pull|swim)\b(?![^#]*/\s*\d)[^#]*$)",
+    re.IGNORECASE,
 )
 #: Half of each repeat.
 HALF = regex(r"half\s+(?=[^\W\d])", re.IGNORECASE)

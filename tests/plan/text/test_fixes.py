@@ -181,3 +181,19 @@ def test_an_hour_is_60_minutes_and_minutes_in_a_section_are_swum():
     assert offered(*page)[0] == "booking: 60 min"
     assert offered("pool: 25 m", "Warm-up", "20 min")[0] != "booking: 20 min"
     assert offered("pool: 25 m", "Warm-up", "  20 min", "  300 choice")[0] == "  20 min free"
+
+
+@pytest.mark.parametrize("line", ["6 x 50, 1-3 desc, 4-6 desc", "6 x 50 - 12.5 drill"])
+def test_no_fix_leaves_the_line_as_it_was_or_joins_numbers(line):
+    page = ["pool: 25 m", "Main", f"  {line}"]
+    problem = LivePage().read(page).problems[0]
+    for fix in fixes_for(problem, page, lambda page: LivePage().read(page).problems):
+        assert fix.applied(page) != page
+        assert "desc,  desc" not in fix.row(page[2]) and "125" not in fix.row(page[2])
+
+
+def test_a_long_rest_behind_an_interval_is_a_break_after_the_set():
+    page = ["pool: 25 m", "Main", "  2 x (4 x 25 on 0:45, 1 min rest)"]
+    problem = LivePage().read(page).problems[0]
+    fixes = fixes_for(problem, page, lambda page: LivePage().read(page).problems)
+    assert fixes[0].applied(page)[2] == "  2 x (4 x 25 on 0:45 + rest 1:00)"
