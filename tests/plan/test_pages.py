@@ -310,8 +310,8 @@ def test_lines_below_a_named_set_share_its_repeats_out(head, becomes):
 
 
 def test_an_answer_that_leaves_the_line_as_it_was_is_not_given_for_ever(monkeypatch):
-    def unchanged(problem, place, row, *_):
-        return Question("again?", (Answer("as it is", ((place, row.plan),), "as it is"),))
+    def unchanged(problem, place, rows, *_):
+        return Question("again?", (Answer("as it is", ((place, rows[place].plan),), "as it is"),))
 
     monkeypatch.setattr("pacer.plan.pasted.understood.asked_of", unchanged)
     found = understand("Tuesday 25m\n\nMain\n4 x 50 @ 1:00\n100 kick @ 2:30\n")
@@ -326,3 +326,48 @@ def test_minutes_before_the_sets_that_are_too_few_for_a_booking_are_words():
 
 def test_a_title_can_say_long_course():
     assert understand("Saturday 7-9 long course\n4 x 50\n").text.startswith("title: Saturday 7-9\npool: 50 m\n")
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        (
+            "12 x 50 on 1:00\nchin tucked\nlane 3 do 8",
+            'all but lane 3: 12 x 50 free, on 1:00\n  "chin tucked"\n  lane 3: 8 x 50 free, on 1:00\n  "chin tucked"',
+        ),
+        (
+            '12 x 50 on 1:00 "chin tucked"\nB lane: 8 only',
+            'all but B: 12 x 50 free, on 1:00\n  "chin tucked"\n  B: 8 x 50 free, on 1:00\n  "chin tucked"',
+        ),
+        ("12 x 50 drill\nL1 - 1:00\nL2 - 1:10\nL3 - 1:20", "12 x 50 drill, on 1:00 / 1:10 / 1:20"),
+        (
+            "12 x 50 on 1:00\nlane 4: 10 on 1:15",
+            "all but lane 4: 12 x 50 free, on 1:00\n  lane 4: 10 x 50 free, on 1:15",
+        ),
+        ("12 x 50 on 1:00\nC lane 1:15", "all but C: 12 x 50 free, on 1:00\n  C: 12 x 50 free, on 1:15"),
+        (
+            "L1      L2\n200 fr    150 kick\n100 easy   100 easy",
+            "# L1      L2\n  lane 1: 200 free\n  lane 2: 150 kick\n  100 free easy",
+        ),
+        (
+            "3 rounds\n4 x 100 on 1:45\nR2 hold 1:10",
+            "4 x 100 free, on 1:45\n  4 x 100 free, hold 1:10, on 1:45\n  4 x 100 free, on 1:45",
+        ),
+        (
+            "3 x 400 on 6:00\nR1 pull, R2-3 paddles",
+            "400 pull, on 6:00\n  2 x 400 free, on 6:00, with paddles",
+        ),
+        (
+            "2 rounds\n4 x 100 free\n4 x 50 kick\nround 2: with fins",
+            "4 x 100 free\n  4 x 50 kick\n  4 x 100 free, with fins\n  4 x 50 kick, with fins",
+        ),
+        ("3 rounds\n4 x 100 on 1:45\nR2 think long", '3 rounds\n    4 x 100 free, on 1:45\n    "R2 think long"'),
+    ],
+)
+def test_words_below_a_set_about_lanes_or_rounds_change_it(written, becomes):
+    assert settled(f"Tuesday 25m\n\nMain\n{written}\n")[0].text.endswith(f"Main\n  {becomes}\n")
+
+
+def test_words_about_a_round_of_the_section_stay_a_note():
+    text = settled("Tuesday 25m\n\nMain set x3\n4 x 100 on 1:45\nR1 kick, R2 pull\n")[0].text
+    assert text.endswith('Main set, 3 rounds\n  4 x 100 free, on 1:45\n  "R1 kick, R2 pull"\n')

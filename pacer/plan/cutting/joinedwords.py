@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.plan.cutting.ambiguouswords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.model import Activity
-from pacer.plan.words.linepatterns import FLOATS, INITIALS, S_NEXT
+from pacer.plan.words.linepatterns import FLOATS, GEAR_AFTER, INITIALS, S_NEXT
 from pacer.plan.words.vocabulary import DETAILS
 
 
@@ -59,9 +59,13 @@ class JoinedWords(GroupLabels):
     def _gear_last(self, piece: str, at: int, end: int) -> bool:
         """Read gear after a drill's name, if the name ends there: `drill 6-3-6 fins`; return whether there was some."""
         gear = self.gear.get(piece.casefold(), "") if piece.casefold() not in FLOATS else ""
+        more = GEAR_AFTER.match(self.text, end)
         behind = self._next_word(end)
-        if not gear or self.before != "NAME" or behind and behind not in DETAILS:
+        more = more if more and more[1].casefold() in self.gear else None
+        goes_on = more or not behind or behind in DETAILS
+        if not gear or self.before not in ("NAME", "GEAR") or not goes_on:
             return False
         self.at = end
         self.add("GEAR", piece, gear, at, end)
+        self.naming = self.naming and more is None
         return True

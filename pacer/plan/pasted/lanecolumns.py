@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pacer.plan.pasted.pastedline import PastedLine
 from pacer.plan.regex import regex
@@ -50,6 +51,54 @@ def lanes_marked(text: str) -> str:
     if groups_of(named) is None:
         return text
     return f"{named}: {text[match.end() :]}" + (f' "{aside}"' if aside else "")
+
+
+_NUMBERED = r"(?:lanes?|ln|L)\s?\d(?:\s*(?:[-–/&+,]|and|to)\s*(?:L\s?)?\d(?!\d|:\d|\s*[x×]))*"
+_TIME_SAID = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"
+#: What some lanes do otherwise, below a set: `lane 4: 10 on 1:15`, `L1-2 1:20`, `lane 3 do 8`.
+_LANE_VALUE = regex(
+    rf"(?:{_NUMBERED}|[A-F]\s+(?:lane|group))\s*(?:[:=–-]\s*|\s+)(?:(?:do|does|just|take|go|leave)\s+)?"
+    rf"(?:(?:(?:on|off|@|every)\s*)?{_TIME_SAID}|(?:on|off|@)\s*\d{{2,3}}"
+    rf"|(?:rest\s*|ri?\s*|\+)?:?\d{{1,2}}\s*(?:s|secs?)?\s*(?:rest|ri?)?(?<=[a-z])"
+    rf"|\d{{1,2}}(?:\s+(?:only|reps|of\s+them))?(?:\s*,?\s*(?:on|off|@)\s*(?:{_TIME_SAID}|\d{{2,3}}))?)\W*",
+    re.IGNORECASE,
+)
+
+_ONLY_LANES = regex(rf"{_NUMBERED}\W*", re.IGNORECASE)
+
+
+def lane_value(text: str) -> bool:
+    """Whether a line only gives a value that some lanes have instead, below a set."""
+    return bool(_LANE_VALUE.fullmatch(text)) and not _ONLY_LANES.fullmatch(text)
+
+
+#: The names of lanes or groups above their columns: `L1   L2   L3`.
+LANE_HEADS = regex(
+    r"(?:(?:lanes?\s?|ln\s?|l)\d\s{2,}){1,9}(?:lanes?\s?|ln\s?|l)\d|(?:[A-Z]\s{2,}){1,9}[A-Z]", re.IGNORECASE
+)
+
+
+def lanes_in_columns(page: list[PastedLine]) -> None:
+    """Give each lane its own set where words stand in the columns below the lanes' names, up to a gap."""
+    heads: list[str] = []
+    for pasted in list(page):
+        if LANE_HEADS.fullmatch(pasted.text):
+            heads = re.findall(r"\d|(?<![^\W\d_])[A-Z](?!\w)", pasted.text)
+            continue
+        cells = [cell.strip() for cell in re.split(r"\s{2,}", pasted.text) if cell.strip()]
+        if not cells:
+            heads = []
+        alike = len({re.sub(r"[\d:.]+", "0", cell) for cell in cells}) == 1
+        if not heads or len(cells) != len(heads) or alike and not re.search(r"[^\W\d]{2}", cells[0]):
+            continue
+        if len({*cells}) == 1:
+            pasted.text = cells[0]
+            continue
+        named = [f"lane {head}" if head.isdigit() else head for head in heads]
+        sets = [f"{name}: {cell}" for name, cell in zip(named, cells) if re.search(r"\d", cell)]
+        if sets:
+            at = page.index(pasted)
+            page[at : at + 1] = [replace(pasted, text=text) for text in sets]
 
 
 #: A group in front of its set.

@@ -6,11 +6,12 @@ import re
 from dataclasses import replace
 
 from pacer.plan.cutting import wordsfirst
+from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.characters import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
-from pacer.plan.pasted.lanecolumns import in_columns, label_of, lanes_marked, lettered
+from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
@@ -76,10 +77,6 @@ _SOME = regex(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
 #: What some swim instead, in words.
 _INSTEAD = regex(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
 COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
-#: The names of lanes or groups above their columns: `L1   L2   L3`.
-_LANE_HEADS = regex(
-    r"(?:(?:lanes?\s?|ln\s?|l)\d\s{2,}){1,9}(?:lanes?\s?|ln\s?|l)\d|(?:[A-Z]\s{2,}){1,9}[A-Z]", re.IGNORECASE
-)
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
@@ -116,8 +113,9 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         pasted.text = _ARROW.sub(", ", pasted.text)
     drawn(page)
     more_totals(page, is_set)
-    lettered(page)
-    columns = in_columns(page)
+    lanecolumns.lettered(page)
+    lanecolumns.lanes_in_columns(page)
+    columns = lanecolumns.in_columns(page)
     for place, pasted in enumerate(page):
         if (whole := _WHOLE.fullmatch(pasted.text)) and is_set(whole[1]):
             pasted.text = whole[1]
@@ -150,7 +148,7 @@ def _sort_head(pasted: PastedLine, titled: bool) -> None:
     ruled = _RULED.fullmatch(pasted.text) and len(pasted.text.split()) >= LEAST_RULE
     if not titled and not ruled and pasted.kind is Kind.NOTE and not _is_remark(pasted.text):
         pasted.kind = Kind.TITLE
-    elif _GREETING.fullmatch(pasted.text) or _LANE_HEADS.fullmatch(pasted.text):
+    elif _GREETING.fullmatch(pasted.text) or LANE_HEADS.fullmatch(pasted.text):
         pasted.kind = Kind.REMARK
     else:
         pasted.kind, pasted.ask = Kind.LABEL, Ask(Open.ABOVE, pasted.text)
@@ -183,12 +181,18 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = pasted.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
-    if set_above is not None and set_above.kind is Kind.SET and _goes_on(pasted, set_above):
+    if (
+        set_above is not None
+        and set_above.kind is Kind.SET
+        and _goes_on(pasted, set_above)
+        or lane_value(text)
+        and _last_swum(above) is Kind.SET
+    ):
         pasted.kind = Kind.MORE
     elif _is_rounds(text):
         pasted.kind = Kind.ROUNDS
     elif (
-        _LANE_HEADS.fullmatch(text)
+        LANE_HEADS.fullmatch(text)
         or set_above is not None
         and is_account(text)
         and not (leads and text[-1:].isdigit() and not accounts_for_groups(text))
@@ -202,7 +206,12 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         return _section(pasted, known, leads)
     elif _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         pasted.kind = Kind.NOTE
-    elif not first and (labelled := label_of(text, columns)) and not _LANES.match(text) and _names_section(*labelled):
+    elif (
+        not first
+        and (labelled := lanecolumns.label_of(text, columns))
+        and not _LANES.match(text)
+        and _names_section(*labelled)
+    ):
         return _labelled(pasted, *labelled, leads)
     elif set_above is not None and set_above.kind is Kind.SET and about_lanes(text):
         pasted.kind = Kind.NOTE
@@ -239,8 +248,7 @@ def _names_section(label: str, rest: str) -> bool:
 
 def _of_set(text: str, above: list[PastedLine]) -> bool:
     """Whether a line says something about some repeats of the set above it."""
-    last = next((pasted for pasted in reversed(above) if pasted.kind not in (Kind.NOTE, Kind.MORE)), None)
-    return last is not None and last.kind is Kind.SET and bool(_SOME.match(text))
+    return _last_swum(above) is Kind.SET and bool(_SOME.match(text))
 
 
 def _labelled(pasted: PastedLine, label: str, rest: str, leads: bool) -> list[PastedLine]:
@@ -340,6 +348,11 @@ def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     if re.match(r"(?:odds?|evens?)\b", pasted.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
         return False  # one repeat is neither odd nor even
     return bool(_MORE.match(pasted.text)) and not SET_LIKE.search(pasted.text)
+
+
+def _last_swum(above: list[PastedLine]) -> Kind | None:
+    """What is above a line, past notes and what goes on with it."""
+    return next((each.kind for each in reversed(above) if each.kind not in (Kind.NOTE, Kind.MORE)), None)
 
 
 def _apart(above: list[PastedLine]) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from pacer.language import tr
-from pacer.plan.pasted.aboveset import again, changed
+from pacer.plan.model import Item, SetLine
 from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
@@ -14,8 +16,11 @@ from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.regex import regex
 from pacer.plan.text.lanewise import about_lanes, lanes_apart
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.otherwise import again, changed
 from pacer.plan.text.quantities import counted, likely_swum
+from pacer.plan.text.roundwise import about_rounds, rows_apart
 from pacer.plan.text.solving import swum_in
+from pacer.plan.text.standardform import write_line
 
 #: Words about a break, or about a rest in rounds.
 _BREAK = regex(
@@ -35,6 +40,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     note, remark = _note_or_remark(place, row)
     if said := _once_more(place, rows, words, pool, live):
         return Question(said[0], (said[1], note, remark))
+    if apart := _lanes_changed(place, rows, words, pool, live):
+        return Question(tr("do some lanes swim something else?"), (apart, note, remark))
     above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
     made = swum_in(words, pool, live)
     swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
@@ -52,6 +59,8 @@ def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, liv
     kept = _note_or_remark(place, rows[place])
     if apart := _lanes_changed(place, rows, words, pool, live):
         return Question(tr("do some lanes swim something else?"), (apart, *kept))
+    if by_round := _rounds_changed(place, rows, words, pool, live):
+        return Question(tr("is each round swum in its own way?"), (by_round, *kept))
     if made := _set_changed(place, rows, words, pool, live):
         return Question(tr("does this change the set above?"), (made, *kept))
     if said := _once_more(place, rows, words, pool, live):
@@ -79,10 +88,61 @@ def _lanes_changed(place: int, rows: Sequence[Row], words: str, pool: str, live:
     """The answer that a row's words say what some lanes swim of the set above; None if they do not."""
     found = _set_above(place, rows)
     line = rows[found[0]].plan[found[1]].strip() if found else ""
-    if not found or '"' in line or not about_lanes(words):
+    if not found or not about_lanes(words):
         return None
-    made = lanes_apart(f"{line}, {words}", pool, live)
+    last = _last_swum(place, rows, pool, live)
+    if last is not None and isinstance(last.item, SetLine) and last.item.cue:  # its note is for all lanes
+        made = lanes_apart(f"{write_line(replace(last.item, cue=''))}, {words}", pool, live)
+        made = [_cued(each, last.item.cue) for each in made]
+        return last.answer(made, place, rows) if made else None
+    made = lanes_apart(f"{line}, {words}", pool, live) if '"' not in line else []
     return _instead(place, rows, found, made, "; ") if made else None
+
+
+def _cued(line: str, cue: str) -> str:
+    own = re.search(r' "([^"]*)"$', line)
+    return f'{line[: own.start()]} "{cue}; {own[1]}"' if own else f'{line} "{cue}"'
+
+
+@dataclass(frozen=True, slots=True)
+class _Swum:
+    """The last set or rounds above a row, and how many lines of which rows they are."""
+
+    item: Item
+    lines: Counter[int]
+
+    def answer(self, made: Sequence[str], place: int, rows: Sequence[Row]) -> Answer:
+        """The answer that other lines come in their place, and nothing is left of the row at `place`."""
+        top, *others = self.lines
+        above = rows[top].plan[: len(rows[top].plan) - self.lines[top]]
+        new = tuple(f"{INDENT}{line.removeprefix(INDENT)}" for line in made)
+        changes = ((top, (*above, *new)), *((at, ()) for at in others), (place, ()))
+        return Answer("; ".join(map(str.strip, made)), changes)
+
+
+def _last_swum(place: int, rows: Sequence[Row], pool: str, live: LivePage) -> _Swum | None:
+    """The last set or rounds of the section above a row; None if they cannot be read, or share a row with others."""
+    start = next((at for at in range(place - 1, -1, -1) if rows[at].kind is Kind.SECTION), 0)
+    lines = [(at, line) for at in range(start, place) for line in rows[at].plan if line.startswith(INDENT)]
+    reading = live.would([pool, *(line for _, line in lines)])
+    items = reading.plan.sections[-1].items if reading.whole and reading.plan and reading.plan.sections else ()
+    if not items or items[-1].span is None:
+        return None
+    own = Counter(at for at, _ in lines[items[-1].span.line - 2 :])  # below the pool's line
+    whole = all(own[at] == sum(line.startswith(INDENT) for line in rows[at].plan) for at in list(own)[1:])
+    return _Swum(items[-1], own) if whole else None
+
+
+def _rounds_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
+    """The answer that a row's words say how single rounds above it are swum; None if they do not."""
+    if not about_rounds(words):
+        return None
+    head = next((rows[at].plan for at in range(place - 1, -1, -1) if rows[at].kind is Kind.SECTION), ())
+    if any(re.search(r",.*\brounds\b", line) for line in head):  # they are the section's
+        return None
+    last = _last_swum(place, rows, pool, live)
+    made = rows_apart(last.item, words, pool, live, INDENT) if last else []
+    return last.answer(made, place, rows) if last and made else None
 
 
 def _set_above(place: int, rows: Sequence[Row]) -> tuple[int, int] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from pacer.language import tr
@@ -17,6 +18,7 @@ from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.roundwise import rounds_apart_on
 from pacer.plan.text.solving import as_above, in_other_words, noted_line, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
@@ -136,8 +138,11 @@ def _ends_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
     return Question(tr("Where do the {rounds} end?", rounds=rounds), tuple(answers))
 
 
-def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LivePage) -> Question:
+def asked_of(
+    problem: Problem, place: int, rows: Sequence[Row], lines: list[str], places: list[int], live: LivePage
+) -> Question:
     """The question about a line that is not understood; one answer always keeps it as a remark."""
+    row = rows[place]
     answers: list[Answer] = []
     halves: list[Answer] = []
     for fix in fixes_for(problem, lines, lambda page: live.would(page).problems):
@@ -158,9 +163,18 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
     if same := as_above(lines, at, live):
         page = [*lines[:at], same, *lines[at + 1 :]]
         answers.insert(0, Answer(same.strip(), tuple(changes(page, lines, places))))
+    if by_round := rounds_apart_on(lines, at, live):
+        page = [*lines[:at], *by_round, *lines[at + 1 :]]
+        answers.insert(0, Answer("; ".join(map(str.strip, by_round)), tuple(changes(page, lines, places))))
+        return _asked(tr("is each round swum in its own way?"), answers, place, row)
     apart = [] if same or answers and not _keeps_words(answers[0].label, lines[at]) else lanes_apart_on(lines, at, live)
     if apart:
-        page = [*lines[:at], *apart, *lines[at + 1 :]]
+        below = at + 1
+        while below < len(lines) and lines[below].lstrip().startswith('"') and not rows[places[below]].ask:
+            below += 1
+        cues = [line.strip().strip('"') for line in lines[at + 1 : below]]  # they are for all lanes
+        apart = [_cued(line, cues) for line in apart]
+        page = [*lines[:at], *apart, *lines[below:]]
         answers.insert(0, Answer("; ".join(map(str.strip, apart)), tuple(changes(page, lines, places))))
         return _asked(tr("do some lanes swim something else?"), answers, place, row)
     noted = "" if same else noted_line(lines, at, live)
@@ -168,6 +182,9 @@ def asked_of(problem: Problem, place: int, row: Row, lines: list[str], places: l
     if noted and answers and not other and not uncounted(answers[0].label) and not noted.lstrip().startswith("rest "):
         fewer = 0 < _quoted_words(noted) < _quoted_words(answers[0].label) and not answers[0].label.startswith("rest ")
         noted = noted if fewer else ""
+    if not noted and answers and _loses_a_number(answers[0].label, lines[at]):
+        kept = noted_line(lines, at, live, lenient=True)
+        noted = kept if kept and not _loses_a_number(kept, lines[at]) else ""
     if not noted and not answers and not halves:
         few, past = _with_note(lines, problem, live)
         noted = few or noted_line(lines, at, live, lenient=True) or past
@@ -192,6 +209,20 @@ def _asked(text: str, answers: list[Answer], place: int, row: Row) -> Question:
     """A question whose last answer keeps the row as a comment."""
     kept = tuple(line if OPENS.fullmatch(line) else f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     return Question(text, (*answers, Answer(REMARK, ((place, kept),))))
+
+
+def _loses_a_number(made: str, line: str) -> bool:
+    """Whether an answer leaves out a number of the line, or has another one in its place; ranges are not counted."""
+    was, now = (Counter(re.findall(r"(?<![\w.:–-])\d+(?!\s*[-–]\s*\d)", text)) for text in (line, made))
+    return bool(was - now)
+
+
+def _cued(line: str, cues: list[str]) -> str:
+    """A line with more words in its note."""
+    if not cues:
+        return line
+    own = re.search(r'\s*"([^"]*)"$', line)
+    return f'{line[: own.start()] if own else line} "{"; ".join([*([own[1]] if own else []), *cues])}"'
 
 
 def _span(problem: Problem) -> tuple[int, int]:

@@ -255,7 +255,7 @@ def _said(
         swum = any(line and not line.lstrip().startswith("#") for line in row.plan)
         problem = wrong.get(place) if swum else None
         if question is None and problem is not None:
-            question = asked_of(problem, place, row, lines, places, live)
+            question = asked_of(problem, place, rows, lines, places, live)
         understood = tuple(
             text
             for at in range(first.get(place, 0), last.get(place, -1) + 1)

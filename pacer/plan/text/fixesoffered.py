@@ -12,6 +12,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage, begins_section
+from pacer.plan.text.roundwise import rounds_apart_on
 from pacer.plan.text.setbyset import bracket_said
 from pacer.plan.text.solving import as_above, in_other_words, noted_line
 
@@ -30,9 +31,10 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
         return found
     source = lines[at]
     other = in_other_words(source)
-    if found and not _keeps_words(found[0]) and not other:
+    by_round = rounds_apart_on(lines, at, live)
+    if found and not _keeps_words(found[0]) and not other and not by_round:
         return found
-    if apart := lanes_apart_on(lines, at, live):
+    if apart := by_round or lanes_apart_on(lines, at, live):
         text = "\n".join(apart)
         return (Fix("; ".join(map(str.strip, apart)), at, 0, len(source), text), *found)[:MAX_FIXES]
     if found and found[0].says not in (QUOTED, REMARK) and not other and not bracket_said(source):

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, SetLine
+from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Interval, SetLine, lane_label
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
@@ -26,7 +26,7 @@ from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS
 _VERB = r"(?:do(?:es|ing)?|swims?|just|only|takes?|to|are|is|goes|go|gets?|have|has)"
 #: Whom a part of a line is for.
 _WHO = (
-    r"(?P<numbered>(?:lanes?|lns?|l)\s?\d{1,2}(?:\s*(?:[-–/&+]|,(?=\s*\d+\s*[:,&)])|and)\s*(?:l(?:ane|n)?\s?)?\d{1,2}(?![\d:.]))*)"
+    r"(?P<numbered>(?:lanes?|lns?|l)\s?\d{1,2}(?:\s*(?:[-–/&+]|,(?=\s*\d+\s*[:,&)])|and)\s*(?:l(?:ane|n)?\s?)?\d{1,2}(?!\d|[:.]\d))*)"
     r"|(?P<speed>(?:top|fast(?:er|est)?|slow(?:er|est)?|bottom)\s+(?:lanes?|groups?|end)\b)"
     r"|(?P<group>(?:groups?|grps?|gps?|gr)\s?(?:\d|(?-i:[A-Z]))(?!\w))"
     r"|(?P<lane>[A-F])\s+(?:lanes?|group)(?!\s?\d(?!\d?:\d\d|\d?\s+only\b))"
@@ -75,6 +75,8 @@ _VALUES = (
     ("on", regex(rf"(?:(?:on|off|@|every|go\s+on)\s*(?:the\s+)?)?(?P<time>{_TIME})(?!\w)", re.I)),
     ("on", regex(r"(?:on|off|@|every)\s*(?P<time>\d{2,3})(?![\w:.])", re.I)),
 )
+#: A note behind a set, before words about some lanes.
+_ONE_NOTE = regex(r'(?P<set>[^"“”]*?)\s*"(?P<cue>[^"]*)"(?P<behind>[^"“”]*)')
 #: What the others swim is a set of its own.
 _OTHERS_SET = regex(r"\s*(?:\d{1,2}\s*[x×*]\s*\d|\d{3,4}\b)")
 #: `miss the last 4`
@@ -100,13 +102,16 @@ def lanes_apart(source: str, pool: str, live: LivePage) -> list[str]:
     >>> lanes_apart("5 x 200 r:30 (ln 2: 150s)", "pool: 25 m", LivePage())
     ['all but lane 2: 5 x 200 free, rest 0:30', 'lane 2: 5 x 150 free, rest 0:30']
     """
-    text = source.strip()
+    text, cue = source.strip(), ""
+    if (noted := _ONE_NOTE.fullmatch(text)) and "/" not in noted["set"]:
+        text, cue = f"{noted['set']}{noted['behind']}", noted["cue"]
     if '"' in text or "“" in text or not re.search(r"\d", text):
         return []
     main, own, clauses = _parted(text)
     line = _read(main, pool, live)
     if line is None or line.time_ms is not None or not own and not clauses:
         return []
+    line = replace(line, cue=joined([each for each in (cue, line.cue) if each]))
     found: list[tuple[tuple[str, ...], SetLine]] = []
     named = [*own]
     for clause in clauses:
@@ -116,10 +121,27 @@ def lanes_apart(source: str, pool: str, live: LivePage) -> list[str]:
         named += [group for group in clause.groups if group not in named]
         if isinstance(other, SetLine):
             found.append((clause.groups, other))
+    if not own and (whole := _by_number(line, found)):
+        return [write_line(whole)]
     but = tuple(f"{ALL_BUT}{group}" for group in named)
     rows = [(own or but, line), *((groups or but, other) for groups, other in found)]
     lines = [groups_said(groups) + write_line(each) for groups, each in rows]
     return [] if not named or live.would([pool, *(f"  {each}" for each in lines)]).problems else lines
+
+
+def _by_number(line: SetLine, found: Sequence[tuple[tuple[str, ...], SetLine]]) -> SetLine | None:
+    """The set with the intervals of all lanes from lane 1 on, if they are all that differs; otherwise None."""
+    if line.interval is not None or line.rest_ms is not None:
+        return None
+    entries: dict[str, Sequence[tuple[Interval, ...]]] = {}
+    for groups, other in found:
+        if other.interval is None or len(other.interval.entries) != 1 or replace(other, interval=None) != line:
+            return None
+        entries.update(dict.fromkeys(groups, other.interval.entries))
+    lanes = [lane_label(number) for number in range(1, len(entries) + 1)]
+    if len(entries) < 2 or set(lanes) != set(entries):
+        return None
+    return replace(line, interval=ByLane(tuple(entries[lane][0] for lane in lanes)))
 
 
 def _parted(text: str) -> tuple[str, tuple[str, ...], list[_Clause]]:
@@ -228,7 +250,11 @@ def about_lanes(text: str) -> bool:
     said = text[match.end() :]
     verb = match["then"].strip(" :=–-")
     return bool(
-        _ONLY_SO_MANY.match(said) or _OUT.match(said) or verb and re.match(r"\d{1,2}(?![\dx×:.])(?!\s*[x×])", said)
+        re.fullmatch(rf"(?:(?:on|off|@|go\s+on)\s*)?(?:the\s+)?{_TIME}\W*", said, re.IGNORECASE)
+        or _ONLY_SO_MANY.match(said)
+        or _OUT.match(said)
+        or verb
+        and re.match(r"\d{1,2}(?![\dx×:.])(?!\s*[x×])", said)
     )
 
 

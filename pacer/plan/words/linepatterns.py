@@ -31,7 +31,7 @@ PIECES = regex(
         | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
     | (?P<percent>[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b|pct\b))
     | (?P<thousands>
-          (?<![,.])[0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
+          (?<![,.])[1-9][0-9]{{0,2}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
         | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
         | [1-9](?:\.[0-9]+)?k(?!\w) )
     | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
@@ -69,6 +69,8 @@ GEAR_SAID = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
 REST_BEHIND = regex(rf"\s+(?:{RESTS}|apart){END}", re.IGNORECASE)
 GEAR_NEXT = regex(rf"\s+(?:an?\s+)?({WORD})(?:\s+({WORD}))?")
+#: More gear behind gear: `fins and paddles`.
+GEAR_AFTER = regex(rf"\s*(?:and\b|[&+/,])?\s*({WORD})", re.IGNORECASE)
 LATER_EVEN = regex(r".*\beven", re.IGNORECASE)
 BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "ROUNDS"}
 BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
@@ -270,7 +272,7 @@ OFF_TIME = regex(
     re.IGNORECASE,
 )
 #: Times and distances in words.
-SPELT_TIME = regex(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
+SPELT_TIME = regex(r"(?:(half)\s+a|(?!half\b)(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
 HUNDRED = regex(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
 FINISH_WITH = regex(r"finish(?:ing)?\s+(?:with\s+)?(?=[0-9])", re.IGNORECASE)
 NEXT_NUMBER = regex(r"\s+[0-9]")

@@ -50,7 +50,7 @@ def changed(line: str, words: str, pool: str, live: LivePage) -> str:
     before = _only(line, pool, live)
     made = solved(f"{line.strip()}, {said}", pool, live) or f"{line.strip()}, {said}"
     after = _only(made, pool, live)
-    if before is None or after is None or _bare(before) == _bare(after):
+    if before is None or after is None or bare(before) == bare(after):
         return ""
     kept = {*re.findall(r"\w+", said.casefold())}
     if re.search(r"\d", joined([after.cue])) and any(
@@ -66,7 +66,7 @@ def _only(line: str, pool: str, live: LivePage) -> SetLine | None:
     return items[0] if len(items) == 1 and isinstance(items[0], SetLine) else None
 
 
-def _bare(line: SetLine) -> SetLine:
+def bare(line: SetLine) -> SetLine:
     parts = tuple(
         replace(part, segments=tuple(replace(segment, cue="") for segment in part.segments))
         for part in line.pattern.parts
@@ -91,7 +91,7 @@ def again(rows: Sequence[str], words: str, pool: str, live: LivePage) -> list[st
     clear = re.search(r"again|repeat|ditto|above", lead[0], re.IGNORECASE) or not words.strip()[lead.end() :]
     for piece in _CUT.split(words.strip()[lead.end() :]):
         said = piece.strip(" .!()")
-        if said and (made := _with(items, said)) is not None:
+        if said and (made := changed_by(items, said)) is not None:
             items, clear = made, lead
         elif said:
             notes.append(said)
@@ -102,11 +102,11 @@ def again(rows: Sequence[str], words: str, pool: str, live: LivePage) -> list[st
     return [row for item in items for row in item_rows(item, "  ")]
 
 
-def _with(items: tuple[Item, ...], said: str) -> tuple[Item, ...] | None:
+def changed_by(items: tuple[Item, ...], said: str) -> tuple[Item, ...] | None:
     """The items as some words say; None if the words say something else."""
     if match := _WITHOUT.fullmatch(said):
         gear = GEAR_WORDS[key_of(match[1])]
-        had = any(gear in each.gear for each in _sets(items))
+        had = any(gear in each.gear for each in sets_in(items))
         return _each(items, lambda each: replace(each, gear=tuple(g for g in each.gear if g != gear))) if had else None
     if match := _WITH.fullmatch(said):
         gear = GEAR_WORDS[key_of(match[1])]
@@ -125,15 +125,15 @@ def _with(items: tuple[Item, ...], said: str) -> tuple[Item, ...] | None:
         return _each(items, lambda each: _swum(each, value))
     if match := _LEFT_OUT.fullmatch(said):
         type_, value = LINE_WORDS.get(key_of(match[1]), ("", None))
-        if type_ == "ACTIVITY" and any(_activity(each) is value for each in _sets(items)):
+        if type_ == "ACTIVITY" and any(_activity(each) is value for each in sets_in(items)):
             return _without(items, value)
     return None
 
 
-def _sets(items: tuple[Item, ...]) -> Iterator[SetLine]:
+def sets_in(items: tuple[Item, ...]) -> Iterator[SetLine]:
     for item in items:
         if isinstance(item, Group):
-            yield from _sets(item.items)
+            yield from sets_in(item.items)
         elif isinstance(item, SetLine):
             yield item
 
