@@ -181,13 +181,8 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = pasted.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
-    if (
-        set_above is not None
-        and set_above.kind is Kind.SET
-        and _goes_on(pasted, set_above)
-        or lane_value(text)
-        and _last_swum(above) is Kind.SET
-    ):
+    goes_on = set_above is not None and set_above.kind is Kind.SET and _goes_on(pasted, set_above)
+    if goes_on or lane_value(text) and _last_swum(above) is Kind.SET:
         pasted.kind = Kind.MORE
     elif _is_rounds(text):
         pasted.kind = Kind.ROUNDS
