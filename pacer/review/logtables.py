@@ -15,6 +15,7 @@ from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
 from pacer.review.eventlist import happened, lost
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order, took
+from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, ratings
@@ -61,6 +62,18 @@ def about(one: Listed) -> tuple[str, ...]:
     return *filter(None, (full,)), f"{said}, {long}", said
 
 
+def card_said(one: Listed) -> tuple[str, ...]:
+    """What the log's card says of a session below its title: `about` it, or that it doesn't count as swum."""
+    if one.begun_ms is None or one.ended_ms is None or counts_as_swum(one):
+        return about(one)
+    day = day_said(one.begun_ms, one.zone)
+    return (
+        tr("{day}, lasted {took}: too short to count", day=day, took=took(one)),
+        tr("{day}: too short to count", day=day),
+        tr("too short to count"),
+    )
+
+
 def session_tables(kept: KeptSession, out: Set[int] = frozenset()) -> tuple[Table, ...]:
     """The session's plan, how far each lane swam, times, stroke rates, and everything that happened, in order.
 
@@ -87,6 +100,8 @@ def session_tables(kept: KeptSession, out: Set[int] = frozenset()) -> tuple[Tabl
 
 def _head(kept: KeptSession) -> Table:
     rows = [(about(kept.listed)[0],)]
+    if kept.listed.ended_ms is not None and not counts_as_swum(kept.listed):
+        rows.append((TOO_SHORT,))
     if words := known(kept.listed):
         rows.append((sentence(words, ENDS),))
     found = heads(kept.journal)

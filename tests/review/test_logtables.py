@@ -6,13 +6,15 @@ Days and times of day in words, sentences, the same figures as in the log's text
 import contextlib
 import re
 import sqlite3
+from dataclasses import replace
 
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.review.learning.learned import outliers
-from pacer.review.logtables import about, session_tables
+from pacer.review.logtables import about, card_said, session_tables
 from pacer.review.swum.sessionreview import review_of
+from pacer.review.wasswum import TOO_SHORT
 from pacer.session.journal.entries import Ended, Held, Refitted, SectionSet, TakenBack
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
@@ -176,3 +178,14 @@ def test_a_lone_time_that_is_double_says_nothing_about_a_lane(tmp_path):
     """0:39 by prediction, 1:23 on the watch: a touch was missed."""
     rows = tables_of(tmp_path, Touched(83 * S, 0, 0, 0, 1, 1, 1, 0, 8300))["Times against the bases"].rows
     assert len(rows) == 1 and rows[0][0].startswith("Every lane keeps its base")
+
+
+def test_the_card_and_the_page_say_that_a_short_session_does_not_count(store):
+    kept = store.session(1)
+    assert card_said(kept.listed) == about(kept.listed)
+    short = replace(kept.listed, ended_ms=kept.listed.begun_ms + 119_000)
+    assert card_said(short)[0] == "Monday 2 March 2026, lasted 1:59: too short to count"
+    assert all("too short to count" in way for way in card_said(short)), "however little room there is"
+    head, *_ = session_tables(replace(kept, listed=short))
+    assert (TOO_SHORT,) in head.rows and (TOO_SHORT,) not in session_tables(kept)[0].rows
+    assert card_said(replace(short, ended_ms=None)) == about(replace(short, ended_ms=None)), "it may still be running"

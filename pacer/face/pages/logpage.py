@@ -15,7 +15,7 @@ from pacer.face.tiles.table import say_table
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.plan.titles import titled
-from pacer.review.logtables import about
+from pacer.review.logtables import about, card_said
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.after.loglist import DELETES, LogList
@@ -172,7 +172,7 @@ class LogPage(Page):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
             twice = one.number in doubles
-            ways = tuple(tr("Possible duplicate: {session}", session=way) if twice else way for way in about(one))
+            ways = tuple(tr("Possible duplicate: {session}", session=way) if twice else way for way in card_said(one))
             texts = (
                 Text((titled(one.title),), (pad, 0.5 * pad, inner, row), True),
                 Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),

@@ -9,6 +9,7 @@ from pathlib import Path
 from kivy.clock import Clock
 from kivy.utils import platform
 
+from pacer.disk import free_path
 from pacer.face.clock.lanelayout import too_small
 from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingTiles
@@ -291,7 +292,7 @@ class SettingsPage(QuestionPage):
 
     def _copy(self) -> None:
         self.touched = "copy"
-        to = outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip"
+        to = free_path(outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip")
         try:
             count = copy_all(self.folder, to)
             self.said = tr("{count} files copied to {to}", count=count, to=to)

@@ -220,6 +220,10 @@ def test_a_copy_of_everything(coach):
     with zipfile.ZipFile(path) as archive:
         names = archive.namelist()
     assert "pacer/plans/long-axis-rotation-3.txt" in names and "pacer/squads/thursday.toml" in names
+    before = path.read_bytes()
+    coach.page.press("copy")
+    assert path.read_bytes() == before, "the first copy stays"
+    assert zipfile.is_zipfile(path.with_name("pacer-2026-03-02-2.zip"))
 
 
 def test_what_the_device_lacks_is_said(coach):
