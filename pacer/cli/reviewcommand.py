@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 from pacer.cli.inputoutput import FINE, STOPPED, CommandEnded, book_here, plan_of, print_json, squad_of
+from pacer.cli.printednames import masked_json, printed_here
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.offereffect import PlanChange, plan_change
@@ -31,6 +32,7 @@ def review(options: argparse.Namespace) -> int:
         kept = store.session(number)
         offers = TakenOffers(Path(store.folder))
         swum = review_of(kept, offers.put_back(number))
+        printed = printed_here(store, options.names, [kept])
         reading = ReviewText(swum, names=options.names, book=book_here())
     except StoreTrouble as trouble:
         raise CommandEnded(tr("pacer review: {trouble}", trouble=trouble), STOPPED) from None
@@ -47,9 +49,9 @@ def review(options: argparse.Namespace) -> int:
         print(lost, file=sys.stderr)
     taken = offers.of_session(number)
     if options.json:
-        print_json(review_json(reading, taken))
+        print_json(masked_json(review_json(reading, taken), printed))
         return FINE
-    print(review_text(reading, _changes(reading, options), taken))
+    print(printed(review_text(reading, _changes(reading, options), taken)))
     return FINE
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from pacer.cli.exportcommand import texts_in
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, json_option, names_option, print_json
+from pacer.cli.printednames import masked_json, printed_here
 from pacer.cli.seriescommand import day_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import card_of
@@ -51,15 +52,15 @@ def season(options: argparse.Namespace) -> int:
         raise CommandEnded(tr("pacer season: {trouble}", trouble=trouble), STOPPED) from None
     for told in view.ledger.told:
         print(told, file=sys.stderr)
-    today = day_of(None)
+    today, printed = day_of(None), printed_here(store, options.names)
     if options.json:
-        print_json(_json(view, today, options.names))
+        print_json(masked_json(_json(view, today, options.names), printed))
         return FINE
     tables = [table for table in view.tables() if options.names or table.heading != OF_SWIMMERS]
     blocks = ["\n".join([table.heading, *_rows(table)]) for table in tables]
     blocks += list(_bases(view, options.names))
     blocks += list(_planned(view, today))
-    print("\n\n".join(blocks) if tables else "\n\n".join([tr("No sessions yet."), *_planned(view, today)]))
+    print(printed("\n\n".join(blocks if tables else [tr("No sessions yet."), *_planned(view, today)])))
     return FINE
 
 

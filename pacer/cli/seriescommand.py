@@ -19,6 +19,7 @@ from pacer.cli.inputoutput import (
     names_option,
     print_json,
 )
+from pacer.cli.printednames import masked_json, printed_here
 from pacer.language import tr
 from pacer.plan.library.plancards import card_of
 from pacer.plan.problem import Unreadable
@@ -49,13 +50,15 @@ def series(options: argparse.Namespace) -> int:
     view = view_here(tr("pacer series"))
     shown = view.series if not options.name else (named(view, " ".join(options.name), tr("pacer series")),)
     visited = [view.visited(one) for one in shown]
+    printed = printed_here(view.ledger.store, options.names)
     if options.json:
         told = [series_json(one, today, names=options.names) for one in visited]
-        print_json({"format": FORMAT, "day": today.isoformat(), "series": told})
+        print_json({"format": FORMAT, "day": today.isoformat(), "series": masked_json(told, printed)})
     elif not visited:
         print(tr("No series yet: give plans a focus, or say what they revisit."))
     else:
-        print("\n\n\n".join(series_text(one, today, view.gaps, names=options.names) for one in visited))
+        texts = (series_text(one, today, view.gaps, names=options.names, printed=printed) for one in visited)
+        print("\n\n\n".join(texts))
     return FINE
 
 

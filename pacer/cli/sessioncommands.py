@@ -23,6 +23,7 @@ from pacer.cli.inputoutput import (
     squad_of,
     timeline_for,
 )
+from pacer.cli.printednames import masked_json, printed_here
 from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text, read_line
@@ -278,6 +279,8 @@ def log(options: argparse.Namespace) -> int:
             )
         elif options.session is None:
             sessions = store.sessions(options.hidden)
+            printed = printed_here(store, options.names)
+            sessions = tuple(replace(one, title=printed(one.title)) for one in sessions)
             print_json(list_json(sessions)) if options.json else print(list_text(sessions))
         elif options.hide:
             print(
@@ -288,8 +291,11 @@ def log(options: argparse.Namespace) -> int:
             )
         else:
             kept = store.session(options.session)
-            text = session_text(kept, names=options.names)
-            print_json(session_json(kept, names=options.names)) if options.json else print(text)
+            printed = printed_here(store, options.names, [kept])
+            if options.json:
+                print_json(masked_json(session_json(kept, names=options.names), printed))
+            else:
+                print(printed(session_text(kept, names=options.names)))
     except StoreTrouble as trouble:
         raise CommandEnded(tr("pacer log: {trouble}", trouble=trouble), STOPPED) from None
     return FINE

@@ -46,10 +46,19 @@ class KnownNames:
 
     def in_text(self, text: str) -> bool:
         """Whether a name is in a text."""
-        found = _WORD.findall(text) if self.words else ()
-        return not self.words.isdisjoint(found) or any(
-            word.casefold() in self._small for word in found if len(word) >= LEAST and word.casefold() not in ALSO_WORDS
-        )
+        return bool(self.words) and any(map(self._is_name, _WORD.findall(text)))
+
+    def masked(self, text: str) -> str:
+        """The text with "…" for every name in it.
+
+        >>> KnownNames(["Kit Marsh"]).masked("Kit's turns, as kit does"), KnownNames(["Kit"]).masked("kitchen")
+        ("…'s turns, as … does", 'kitchen')
+        """
+        return _WORD.sub(lambda word: "…" if self._is_name(word[0]) else word[0], text) if self.words else text
+
+    def _is_name(self, word: str) -> bool:
+        small = word.casefold()
+        return word in self.words or (len(word) >= LEAST and small in self._small and small not in ALSO_WORDS)
 
     def in_file(self, name: str, text: str) -> bool:
         """Whether a name is in a text or in the name of its file, which has no capital letters."""

@@ -5,7 +5,7 @@ Swimmers are named only on request.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from typing import Any
 
@@ -123,14 +123,16 @@ def _due_row(row: SeriesRow, today: date) -> str:
     return tr("{name} (today)", name=row.name) if late == 0 else tr("{name} (not swum yet)", name=row.name)
 
 
-def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = False) -> str:
-    """A series for the command line."""
-    head = f"{visited.series.name}{f', {visited.squad}' if visited.squad else ''}: "
+def series_text(
+    visited: Visited, today: date, gaps: Gaps, *, names: bool = False, printed: Callable[[str], str] = str
+) -> str:
+    """A series for the command line; `printed` says how to print what a coach wrote."""
+    head = printed(f"{visited.series.name}{f', {visited.squad}' if visited.squad else ''}: ")
     head += tr_n("{n:,} session", "{n:,} sessions", len(visited.sessions))
     blocks = [head]
     if visited.rows:
-        blocks.append("\n".join(_grid(visited, today)))
-    blocks.append(due_text(visited, today) + "\n" + gaps.text)
+        blocks.append("\n".join(_grid(visited, today, printed)))
+    blocks.append(printed(due_text(visited, today)) + "\n" + gaps.text)
     if names and (missed := missed_rows(visited)):
         blocks.append(tr("Missed last time:\n") + "\n".join(f"  {name}: {what}" for name, what in missed))
     elif count := len(visited.missed()):
@@ -143,17 +145,18 @@ def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = Fals
     return "\n\n".join(blocks)
 
 
-def _grid(visited: Visited, today: date) -> Iterator[str]:
+def _grid(visited: Visited, today: date, printed: Callable[[str], str]) -> Iterator[str]:
     name, coming = visited.series.name, visited.coming
     titles = [one.title for one in visited.sessions] + [page.title for page in coming]
     rows: list[tuple[str, ...]] = [
         ("", *(day_short(one.date) for one in visited.sessions), *(tr("planned") for _ in coming), ""),
-        ("", *(short_title(title, name) for title in titles), ""),
+        ("", *(printed(short_title(title, name)) for title in titles), ""),
     ]
     for row in visited.rows:
         cells = [_cell(row, one) for one in visited.sessions]
         cells += [_coming(row, page) for page in coming]
-        rows.append((row.name if row.is_focus else f"  {row.name}", *cells, due_said(row, today)))
+        what = printed(row.name)
+        rows.append((what if row.is_focus else f"  {what}", *cells, due_said(row, today)))
     widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
     last = len(widths) - 1
     for cells_of_row in rows:

@@ -302,6 +302,12 @@ class Store:
             rows = connection.execute("select number, plan from session") if connection is not None and wanted else ()
             return {number: str(plan) for number, plan in rows if number in wanted}
 
+    def squads(self) -> tuple[str, ...]:
+        """The different texts of the sessions' squads. Raises StoreTrouble."""
+        with self.reading() as connection:
+            rows = connection.execute("select distinct squad from session") if connection is not None else ()
+            return tuple([str(squad) for (squad,) in rows])
+
     def session(self, number: int) -> KeptSession:
         """One session with its journal.
 

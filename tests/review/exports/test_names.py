@@ -119,6 +119,20 @@ def test_no_known_name_is_in_any_export(tablet, tmp_path, monkeypatch, capsys):
         assert names_in(capsys.readouterr().out.encode()) == set(), command
 
 
+def test_no_name_is_printed_where_a_coach_wrote_it_in_a_title_a_cue_or_a_focus(tablet, monkeypatch, capsys):
+    monkeypatch.setenv("PACER_HOME", str(tablet.folder))
+    plan = PLAN.format(title="Kitty's plan", focus="as Ölaf does", cue="Bo leads")
+    take_in(tablet, [run(plan, 1_772_800_000_000)])
+    (tablet.folder / "plans" / "kittys-plan.txt").write_text(plan.replace("2026-03-05", "2031-03-05"))
+    (tablet.folder / "squads" / "thursday.toml").unlink()  # the sessions know their squads
+    for command in ("log", "log 2", "review 2", "season", "series"):
+        for option in ((), ("--json",)):
+            assert main([*command.split(), *option]) == 0
+            printed = capsys.readouterr().out
+            assert names_in(printed.encode()) == set() and ("…" in printed or command == "review 2"), (command, printed)
+    assert main(["series", "--names"]) == 0 and "Kitty's plan" in capsys.readouterr().out
+
+
 def test_with_names_they_are_all_there(tablet, tmp_path, monkeypatch):
     assert names_in(*exports(tablet, tmp_path, monkeypatch, "--names")) == set(NAMES)
 
