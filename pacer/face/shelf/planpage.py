@@ -29,6 +29,7 @@ from pacer.plan.text.textbuffer import TextBuffer
 from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
 from pacer.show.after.tabletexports import has_a_name, rename_plan
+from pacer.show.after.twoversions import plan_origin
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
@@ -91,6 +92,7 @@ class PlanPage(Page):
     def read(self, name: str) -> None:
         """Read a plan's card again."""
         self.card: Card = replace(self.shelf.card(name, self.away), swum_ms=self.swum_ms)
+        self.origin = plan_origin(self.shelf.folder, self.card.name)
         plan = self.card.plan
         self.totals: Totals | None = None if plan is None else totals(plan, self.squad)
         timeline = None if self.totals is None else self.totals.timeline
@@ -177,7 +179,8 @@ class PlanPage(Page):
         tiles, written = [], lines_of(card.text)
         top = gap
         about = ", ".join(filter(None, (card.focus, card.pool, when_said(card, self.now_ms())[0])))
-        for text, bold, colour, scale in ((card.title, True, "ink", TITLE), (about, False, "dim", 1.0)):
+        head = ((card.title, True, "ink", TITLE), (about, False, "dim", 1.0), (self.origin, False, "dim", 1.0))
+        for text, bold, colour, scale in head:
             if text:
                 tiles.append(self._line(text, top, bold, colour, scale))
                 top = tiles[-1].bottom

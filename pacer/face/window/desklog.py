@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import logging
 from collections.abc import Callable
 from datetime import date
@@ -11,6 +12,7 @@ from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.titles import titled
+from pacer.review.exports.lastexchange import drafted_plan
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.nextpage import NextPage, NoDraft
 from pacer.session.storage.savedsession import Listed
@@ -148,7 +150,7 @@ class DeskLog(DeskPart):
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
             return
-        made: list[tuple[NextPage, str, Card | None]] = []
+        made: list[tuple[NextPage, str, str, Card | None]] = []
 
         def work() -> str:
             view.read_on()
@@ -156,30 +158,28 @@ class DeskLog(DeskPart):
             if number is None:
                 assert card is not None, "a plan's page leads here"
                 draft = view.next_of_plan(card, here, today)
-                title, after = (
-                    card.title,
-                    tr("{title}, which was not swum yet, so nothing is shortened", title=card.title),
-                )
+                title = source = card.title
+                after = tr("{title}, which was not swum yet, so nothing is shortened", title=card.title)
             else:
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title
                 day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
-                after = f"{titled(title)}{day}"
-            made.append((draft, after, view.following(title)))
+                after = source = f"{titled(title)}{day}"
+            made.append((draft, after, source, view.following(title)))
             return ""
 
         def done(wrong: str) -> None:
             if wrong:
                 self._tell(wrong)
                 return
-            draft, after, there = made[-1]
+            draft, after, source, there = made[-1]
             self.show(
                 NextPlanPage(
                     draft,
                     after,
                     there,
                     with_other_names(self.squad_here, self.drills.book),
-                    on_write=self._write_on,
+                    on_write=lambda text: self._write_on(text, source),
                     on_open=self.write,
                     on_close=then,
                     **self.looks,
@@ -193,9 +193,12 @@ class DeskLog(DeskPart):
 
         self.work_out(_told(work), done, later=later, leave=then, says=READING)
 
-    def _write_on(self, text: str) -> None:
+    def _write_on(self, text: str, after: str) -> None:
         try:
-            self.write(self.shelf.add(text).name)
+            name = self.shelf.add(text).name
+            with contextlib.suppress(OSError):  # then its page does not say where it is from
+                drafted_plan(self.shelf.folder, name, after)
+            self.write(name)
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 

@@ -1,7 +1,7 @@
 """What a tablet had when it last exported or imported, so that a later change or new name is known as one.
 
-Also which of its texts are other versions that came from another tablet, and on which day; and what the files of its
-plans were called when they were new, by which a calendar knows a plan again.
+Also which of its texts are other versions that came from another tablet, and on which day; what the files of its
+plans were called when they were new, by which a calendar knows a plan again; and where plans are from.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import json
 from collections.abc import Collection, Iterable, Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
@@ -29,21 +29,47 @@ def remember(
     came: Mapping[str, Iterable[str]] | None = None,
     day: str = "",
     renamed: Mapping[str, str] | None = None,
+    new: Iterable[str] = (),
 ) -> None:
     """Remember what the tablet has. Raises OSError.
 
     `came`: by kind, the names of other versions that came from another tablet on `day` (`2026-03-22`). `renamed`: the
-    new names of plans' files.
+    new names of plans' files. `new`: plans that came on that day.
     """
     days = came_on(folder)
     for kind, mine in zip(KINDS, texts):
         kept = {name: on for name, on in days[kind].items() if name in mine.shown or name in mine.hidden}
         days[kind] = kept | dict.fromkeys((came or {}).get(kind, ()), day)
-    first = _first(folder)
-    for old, new in (renamed or {}).items():
-        first[new] = _known_by(first, old)
-    first = {name: was for name, was in first.items() if name in texts.plans.shown or name in texts.plans.hidden}
-    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)}, days, first)
+    first, froms = _first(folder), plans_from(folder)
+    for old, name in (renamed or {}).items():
+        first[name] = _known_by(first, old)
+        froms |= {name: froms[old]} if old in froms else {}
+    froms |= {name: PlanFrom("", day) for name in new}
+    there = {*texts.plans.shown, *texts.plans.hidden}
+    first = {name: was for name, was in first.items() if name in there}
+    froms = {name: one for name, one in froms.items() if name in there}
+    _write(folder, {kind: remembered(mine, bare) for kind, bare, mine in zip(KINDS, BARE, texts)}, days, first, froms)
+
+
+class PlanFrom(NamedTuple):
+    """Where a plan is from: `after` which session or plan it was drafted, or on which `day` it came from elsewhere."""
+
+    after: str
+    day: str
+
+
+def plans_from(folder: Path) -> dict[str, PlanFrom]:
+    """Where plans are from, by the names of their files, as far as that is known."""
+    with contextlib.suppress(OSError, ValueError, TypeError, KeyError, AttributeError):
+        told = json.loads((folder / EXCHANGED).read_bytes())["from"]
+        return {str(name): PlanFrom(str(after), str(day)) for name, (after, day) in told.items()}
+    return {}
+
+
+def drafted_plan(folder: Path, name: str, after: str) -> None:
+    """Remember after which session or plan a plan was drafted. Raises OSError."""
+    froms = plans_from(folder) | {name: PlanFrom(after, "")}
+    _write(folder, recall(folder), came_on(folder), _first(folder), froms)
 
 
 def came_on(folder: Path) -> dict[str, dict[str, str]]:
@@ -67,7 +93,10 @@ def renamed_plan(folder: Path, old: str, new: str) -> None:
         days["plans"][new] = days["plans"].pop(old)
     first[new] = _known_by(first, old)
     first.pop(old, None)
-    _write(folder, was, days, first)
+    froms = plans_from(folder)
+    if old in froms:
+        froms[new] = froms.pop(old)
+    _write(folder, was, days, first, froms)
 
 
 def plans_known_by(folder: Path, names: Collection[str]) -> dict[str, str]:
@@ -135,9 +164,13 @@ def _recalled(told: dict[str, Any]) -> Remembered:
 
 
 def _write(
-    folder: Path, every: dict[str, Remembered], days: Mapping[str, Mapping[str, str]], first: Mapping[str, str]
+    folder: Path,
+    every: dict[str, Remembered],
+    days: Mapping[str, Mapping[str, str]],
+    first: Mapping[str, str],
+    froms: Mapping[str, PlanFrom],
 ) -> None:
-    made: dict[str, Any] = {"format": _FORMAT, "came": days, "first": first}
+    made: dict[str, Any] = {"format": _FORMAT, "came": days, "first": first, "from": froms}
     for kind, was in every.items():
         made[kind] = {
             "files": {file: [*one.key, one.whole] for file, one in sorted(was.shown.items())},

@@ -171,7 +171,7 @@ def import_archive(store: Store, archive: Archive, day: str = "") -> Imported:
     for kind, made, new in zip(PLACES, texts, renamed):
         _write(folder, kind, made.texts, new)
     came = {name: [new for _, new in made.other] for name, made in zip(KINDS, texts)}
-    remember(folder, TabletTexts(*(made.texts for made in texts)), came, day, ByKind(*renamed).plans)
+    remember(folder, TabletTexts(*(made.texts for made in texts)), came, day, renamed[0], texts[0].new)
     hidden = tuple(one for one in away if one.number in before and not before[one.number].hidden)
     shown = tuple(one for one in now if one.number in before and before[one.number].hidden)
     seen = {number for number in before if number in there}

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import date
+from pathlib import Path
 
 from pacer.language import tr
+from pacer.review.exports.lastexchange import plans_from
 from pacer.session.timezone import date_said
 
 
@@ -26,6 +28,14 @@ def from_other(day: str) -> tuple[str, ...]:
         tr("other tablet, {day}", day=short),
         tr("other tablet"),
     )
+
+
+def plan_origin(folder: Path, name: str) -> str:
+    """Where a plan of the tablet in `folder` is from, as its page says it; "" if that is not known."""
+    found = plans_from(folder).get(name)
+    if found is None:
+        return ""
+    return tr("drafted from {after}", after=found.after) if found.after else from_other(found.day)[0]
 
 
 def origins(titles: Iterable[tuple[str, str]], came: Mapping[str, str]) -> dict[str, tuple[str, ...]]:

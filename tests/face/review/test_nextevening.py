@@ -66,6 +66,7 @@ def walk(coach, other, step=step):
     assert coach.sees("planned Thu 26 Mar, 17:00")
     coach.touch(plan.title)
     step("5-plan")
+    assert coach.sees("drafted from Long-axis rotation 3, Thursday 19 March 2026")
     coach.touch("Sheets")
     out = coach.desk.folder / "out"
     until(coach, lambda: coach.page.card.says.startswith("3 PDF files saved"))
@@ -103,6 +104,10 @@ def walk(coach, other, step=step):
     other.desk.home()
     other.frame(20)
     step("11-shelf-there")
+    other.page.open_card(made)
+    other.frame()
+    assert other.sees("from the other tablet, 24 March")
+    other.page.close_card()
     other.desk.series()
     until(other, lambda: other.page.loading.unread == 0)
     step("12-series-there")

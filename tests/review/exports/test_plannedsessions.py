@@ -13,12 +13,13 @@ from pacer.plan.library.plancards import card_of
 from pacer.plan.library.shelf import Shelf
 from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text
-from pacer.review.exports.lastexchange import plans_known_by
+from pacer.review.exports.lastexchange import drafted_plan, plans_known_by
 from pacer.review.exports.tabletarchive import import_archive
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store
 from pacer.session.timezone import local_day
 from pacer.show.after.tabletexports import archive, calendar, rename_plan
+from pacer.show.after.twoversions import plan_origin
 from tests.review.made import ZERO_WALL_MS
 
 PLAN = "title: {}\npool: 25 m\ndate: {}\n\nMain set\n  4 x 100 free, on 1:40\n"
@@ -86,13 +87,24 @@ def test_a_plan_keeps_its_entry_under_a_new_name_and_a_new_plan_gets_its_own(tab
 def test_an_import_renames_the_file_and_keeps_the_entry(tablet, tmp_path):
     other = Tablet(tmp_path / "b")
     tablet.writes("roll-5", "Roll 5", "2026-03-05")
-    import_archive(other.store, read_archive(archive(tablet.store, names=True)))
+    import_archive(other.store, read_archive(archive(tablet.store, names=True)), "2026-03-22")
     first = tablet.entries()["Roll 5"]["UID"]
     assert other.entries()["Roll 5"]["UID"] == first
+    assert plan_origin(other.shelf.folder, "roll-5") == "from the other tablet, 22 March"
     rename_plan(tablet.shelf, "roll-5", "Roll six")
     import_archive(other.store, read_archive(archive(tablet.store, names=True)))
     assert other.entries()["Roll six"]["UID"] == tablet.entries()["Roll six"]["UID"] == first
     assert plans_known_by(other.shelf.folder, ["roll-six"]) == {"roll-six": "roll-5"}
+    assert plan_origin(other.shelf.folder, "roll-six") == "from the other tablet, 22 March", "under its new name too"
+
+
+def test_a_draft_says_what_it_was_drafted_from_until_it_is_gone(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    drafted_plan(tablet.shelf.folder, "roll-5", "Roll 4, Thursday 26 February 2026")
+    name = rename_plan(tablet.shelf, "roll-5", "Roll six").name
+    archive(tablet.store, names=True)
+    said = "drafted from Roll 4, Thursday 26 February 2026"
+    assert plan_origin(tablet.shelf.folder, name) == said and plan_origin(tablet.shelf.folder, "roll-5") == ""
 
 
 def events(session, *cards, plan=""):
