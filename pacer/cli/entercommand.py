@@ -45,7 +45,7 @@ def add_enter(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("--set", metavar="SET", default="", help=tr("the set for times that name none: 'Main set 2'"))
     made.add_argument("--partly", action="store_true", help=tr("enter what can be placed, and leave out the rest"))
     made.add_argument("--correct", action="store_true", help=tr("overwrite times that differ from the log"))
-    made.add_argument("--undo", metavar="N", type=int, help=tr("undo what was typed last into this session"))
+    made.add_argument("--undo", metavar="N", type=int, help=tr("undo what was entered last into this session"))
     add_columns(made, TIMES)
 
 
@@ -92,7 +92,7 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
     if placed.problems:
         print(Unreadable(list(placed.problems)).text(said), file=sys.stderr)
         if not options.partly:
-            raise CommandEnded(tr("Nothing was typed. --partly enters the rest."), UNREADABLE)
+            raise CommandEnded(tr("Nothing was entered. --partly enters the rest."), UNREADABLE)
     made = entering(kept, placed.times, source, options.correct)
     number = kept.listed.number
     if options.session is None:

@@ -43,7 +43,7 @@ def test_what_cannot_be_placed_stops_all_or_is_left_out(tmp_path, capsys):
     new = NEW[:-2]
     assert main(["enter", "times.csv", *new]) == 2
     said = capsys.readouterr().err
-    assert "times.csv:3:1: no swimmer called “Ash” in this session" in said and "Nothing was typed" in said
+    assert "times.csv:3:1: no swimmer called “Ash” in this session" in said and "Nothing was entered" in said
     assert not Store().sessions()
     assert main(["enter", "times.csv", *new, "--partly"]) == 0
     assert capsys.readouterr().out == "session 1: 1 time entered\n"
