@@ -174,6 +174,13 @@ def editor(coach, name="long-axis-rotation-3"):
     page.take_results(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())
 
 
+def in_a_set(coach):
+    """A plan with the cursor in the set that its rounds begin with, as soon as a finger has put it there."""
+    editor(coach)
+    row = next(row for row, line in enumerate(coach.page.draft.lines) if line.lstrip().startswith("200 as"))
+    coach.page.go_to(row)
+
+
 def broken(coach):
     """A plan with mistakes."""
     editor(coach, coach.desk.shelf.add(BROKEN).name)
@@ -498,6 +505,7 @@ PAGES = {
     "nothing found": lambda coach: searched(coach, "kickboard relay"),
     "put away": put_away,
     "editor": editor,
+    "in a set": in_a_set,
     "mistakes": broken,
     "list": lambda coach: (broken(coach), coach.page.press("list")),
     "checks": lambda coach: (editor(coach), coach.page.press("list")),

@@ -54,7 +54,11 @@ class Relay:
         task.add_done_callback(self._connections.discard)
 
     async def _connection(self, near: asyncio.StreamReader, near_writer: asyncio.StreamWriter) -> None:
-        far, far_writer = await asyncio.open_connection("127.0.0.1", self.to)
+        try:
+            far, far_writer = await asyncio.open_connection("127.0.0.1", self.to)
+        except OSError:  # nobody serves there now
+            near_writer.transport.abort()
+            return
         here, there = b":%d" % self.port, b":%d" % self.to  # each has itself in what it is asked and in what it answers
         ways = [
             self._way(near, far_writer, lambda: self.out(), (here, there)),
