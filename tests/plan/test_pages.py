@@ -371,3 +371,19 @@ def test_words_below_a_set_about_lanes_or_rounds_change_it(written, becomes):
 def test_words_about_a_round_of_the_section_stay_a_note():
     text = settled("Tuesday 25m\n\nMain set x3\n4 x 100 on 1:45\nR1 kick, R2 pull\n")[0].text
     assert text.endswith('Main set, 3 rounds\n  4 x 100 free, on 1:45\n  "R1 kick, R2 pull"\n')
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        ("1000 for time or 20 mins, whichever first", '1000 free\n  "for time; or 20 mins, whichever first"'),
+        ("Swim 200 Kick 100 Pull 200", "200 free\n  100 kick\n  200 pull"),
+        ("TT 400 all out from a push", '400 free sprint\n  "TT; from a push"'),
+        (
+            "3 x [100 fast, 50 easy] 15s rest throughout\nrest 1min after each round",
+            "3 rounds\n    100 free fast, rest 0:15\n    50 free easy, rest 0:15\n    rest 1:00",
+        ),
+    ],
+)
+def test_what_is_swum_is_no_remark(written, becomes):
+    assert settled(f"Tuesday 25m\n\nMain\n{written}\n")[0].text.endswith(f"Main\n  {becomes}\n")

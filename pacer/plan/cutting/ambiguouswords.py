@@ -30,6 +30,7 @@ TIME_TO = regex(rf"\s*[-–]\s*({_TIME})", re.IGNORECASE)
 _FLOATING = regex(rf"\s+({_TIME}|[0-9]{{1,2}}\s*min(?:ute)?s?\b)", re.IGNORECASE)
 #: Two or more further times: one for each lane.
 TIMES_TO = regex(rf"(?:\s*[-–]\s*{_TIME}){{2,}}", re.IGNORECASE)
+_COMMAS = regex(rf"(?:\s*,\s*{_TIME}(?!\s*(?:rest|ri?\b))){{2,}}", re.IGNORECASE)
 _BY_GROUP = regex(rf"([A-Z])\s*:?\s*({_TIME})(?:\s*[,/;]?\s*(?:[A-Z])\s*:?\s*{_TIME})+")
 _OF_GROUP = regex(rf"([A-Z])\s*:?\s*({_TIME})")
 _BACK_HOME = regex(rf"(?:back\s+({_WORD})|({_WORD})\s+back)(?![\w'’-])", re.IGNORECASE)
@@ -321,10 +322,10 @@ def one_of_two_times(start: int, one: str, other: str, end: int, word: str = "")
 
 def each_faster(text: str, tokens: list[Token], count: int, at: int) -> Mistake | None:
     """`4 x 100 on 1:50 - 1:45 - 1:40 - 1:35`: from one repeat to the next, or one for each lane?"""
-    match = TIMES_TO.match(text, at) if tokens else None
+    match = (_COMMAS if text[at] == "," else TIMES_TO).match(text, at) if tokens else None
     if match is None or not count:
         return None
-    times = [tokens[-1].text, *re.split(r"\s*[-–]\s*", match[0].strip(" -–"))]
+    times = [tokens[-1].text, *re.split(r"\s*[-–,]\s*", match[0].strip(" -–,"))]
     try:
         falling = all(ms_from_text(one) > ms_from_text(other) for one, other in pairwise(times))
     except BadTime:

@@ -306,7 +306,7 @@ class LineCutter(WordReader):
         type_ = MARKS.get(piece, "_DASH")
         if type_ == "_SLASH" and REST_AHEAD.match(self.text, end) and self._apart_from_lists():
             type_ = "_COMMA"  # hold base+0:02 / 20 s rest
-        if type_ == "_DASH" and self._times_to(at):
+        if type_ in ("_DASH", "_COMMA") and self._times_to(at):
             return
         if type_ == "_DASH":
             spaced = self.text[at - 1 : at].isspace() and self.text[end : end + 1].isspace()
@@ -355,13 +355,14 @@ class LineCutter(WordReader):
         return True
 
     def _times_to(self, at: int) -> bool:
-        """Whether a dash is between two times; a question is then asked."""
+        """Whether a dash is between two times, or a comma between falling ones; a question is then asked."""
         match = TIME_TO.match(self.text, at)
         before = self.tokens[-1] if self.tokens else None
         if question := each_faster(self.text, self.tokens, self._count, at):
             self.stop(question)
-            return True
-        if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10, by lane
+        if question or self.text[at] == ",":
+            return bool(question)
+        if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10
             self.listing = True
             self.add("_SLASH", "", None, at, at + 1)
             return True

@@ -24,9 +24,10 @@ LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
 #: `1:00 rest between rounds`
 _BETWEEN = regex(
     r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)",
+    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)|after\s+(?:each|every)\s+(?:round|rd|set))",
     re.IGNORECASE,
 )
+_ROUNDS = regex(r"(?P<sets>\d+\s*[x×]\s*[(\[{].*)(?P<close>[)\]}])(?P<behind>[^()\[\]{}]*)")
 #: `#1`, the number of a repeat.
 NUMBERED = regex(r"#\s*(?=\d)")
 _ONE_LISTED = regex(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
@@ -167,8 +168,10 @@ def _between_rounds(page: list[PastedLine]) -> None:
         match = _BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match:
             rest = f"rest {match['a'] or match['b']}"
-            if above is not None and re.match(r"\d+\s*[x×]\s*\(", above.text) and above.text.endswith(")"):
-                above.text, pasted.text, pasted.kind = f"{above.text[:-1]} + {rest})", "", Kind.MORE
+            rounds = _ROUNDS.fullmatch(above.text) if above is not None else None
+            if above is not None and rounds is not None:
+                above.text = f"{rounds['sets']} + {rest}{rounds['close']}{rounds['behind']}"
+                pasted.text, pasted.kind = "", Kind.MORE
             else:
                 pasted.text = rest
         elif pasted.kind is Kind.SET:

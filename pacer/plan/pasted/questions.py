@@ -278,7 +278,8 @@ def _with_note(lines: list[str], problem: Problem, live: LivePage) -> tuple[str,
         text = re.sub(r"\(\s*\)", "", " ".join([*words[:start], *words[end:]])).rstrip(" ,;:-/(")
         line = f'{indent}{text} "{note}"'
         counted = any(sign.isdigit() for sign in note)
-        if counted or not _noteworthy(note):
+        counts = start > 1 and re.fullmatch(r"\d{1,2}", words[start - 1]) and words[start - 2][-1] in "+,(&"
+        if counted or counts or not _noteworthy(note):  # 200 + 10 press-ups
             continue
         reading = live.would([pool, line])
         if reading.whole and reading.plan and len(reading.plan.sections[0].items) == 1:

@@ -24,6 +24,8 @@ _ACCOUNT = regex(
     r"~?(?P<n>\d{4,5}|\d[,.]\d{3}|\d{1,2}(?:\.\d{1,2})?\s*k(?:m|ms)?)\s*(?:m|yds?)?(?:ish|\+)?(?P<rest>\W.*)?",
     re.IGNORECASE,
 )
+#: What a total does not say: `1000 for time or 20 mins`.
+_TIMED = regex(r"\b(?:for\s+time|timed|tt|time\s+trial|straight|min(?:ute)?s?)\b", re.IGNORECASE)
 _ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
 #: `4 x 100`, anywhere in a line as coaches write it.
 SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
@@ -90,7 +92,8 @@ def _distance_in(text: str) -> int:
 
 def accounts_for_groups(text: str) -> bool:
     """Whether a line says what the session comes to for several groups: `A 3000   B 1900`."""
-    return bool(_ACCOUNTS.fullmatch(text))
+    names = re.findall(r"[^\W\d_]+", text.casefold())
+    return bool(_ACCOUNTS.fullmatch(text)) and not all(name in LINE_WORDS for name in names)  # Swim 200 Kick 100
 
 
 def is_account(text: str) -> bool:
@@ -105,6 +108,8 @@ def is_account(text: str) -> bool:
         return False
     rest = match["rest"] or ""
     words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
-    swum = any(LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words)
+    swum = bool(_TIMED.search(rest)) or any(
+        LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words
+    )
     alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
     return bool(alone) and not swum and not SET_LIKE.search(rest) and not re.search(r"\d:\d\d", rest)

@@ -26,6 +26,8 @@ _TIME = regex(r"[0-9]*:[0-9]{2}")
 _MINUTES = regex(
     r"(?:(?P<minutes>\d{2,3})\s*(?:min(?:ute)?s?\b\.?|['’′])|(?P<hours>\d)\s*(?:h|hrs?|hours?)\b\.?)\s*", re.IGNORECASE
 )
+#: A small number that counts what comes next.
+_COUNTS_NEXT = regex(r"(?:[+,(&]|\band)\s*(?P<n>\d{1,2})\s+$", re.IGNORECASE)
 #: The text in front of something deleted that must go with it.
 _JOINT_LEAD = regex(r"(?:\s*,|\s+and|\s+)\s*$")
 _DETAIL_LEAD = regex(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
@@ -208,6 +210,9 @@ def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     """The ways to apply an edit; what is deleted takes the comma or the word that joined it to the line with it."""
+    if edit.text.startswith('"') and (counts := _COUNTS_NEXT.search(source, 0, edit.start)):
+        number = counts.start("n")
+        edit = replace(edit, start=number, text=f'"{source[number : edit.start]}{edit.text[1:]}')
     if edit.text or edit.start == edit.end:
         return [Fix(edit.says or edit.text, at, edit.start, edit.end, edit.text)]
     before, behind = source[: edit.start], source[edit.end :]
@@ -230,6 +235,8 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
 
 def _quoted(at: int, source: str, start: int) -> Fix:
     """Put the rest of a line, from a place on, in quotes: it becomes a cue for the swimmers."""
+    if counts := _COUNTS_NEXT.search(source, 0, start):  # + 10 press-ups
+        start = counts.start("n")
     rest = re.sub(r"[\"“”„]", "", source[start:]).strip()
     lead = len(source[:start].rstrip(" ,;-–—"))
     return Fix(QUOTED, at, lead, len(source.rstrip()), f' "{rest}"')

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from itertools import takewhile
+from itertools import pairwise, takewhile
 
 from pacer.plan.regex import regex
 from pacer.plan.words.sayings import SAYINGS
@@ -59,6 +59,27 @@ _EACH = regex(
     re.I,
 )
 _STROKES = ("fly", "back", "breast", "free")
+_ODD_IS = regex(r"\b(odds?|evens?)\s*=\s*", re.I)
+_THROUGHOUT = regex(r"(?<=rest)\s+(?:throughout|all\s+(?:the\s+way\s+)?through)\b", re.I)
+#: `w/ 20`: a rest
+_WITH_REST = regex(r"\b(?:w/|with)\s*(:?\d{1,2}(?:\s*(?:s|secs?|seconds?)\b)?)(?=\s*(?:$|[,;)]))", re.I)
+_TRIAL = regex(
+    r"(?P<trial>tt|time\s+trial|test\s+swim)\s*:?\s+(?P<set>(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?)(?P<more>\b.*)", re.I
+)
+_ONE_WORK = regex(r"((?:[^\W\d_]+\s+)+)(\d{2,4})(?:\s?m\b)?", re.I)
+_WORK_FIRST = regex(r"(?:(?:[^\W\d_]+\s+)+\d{2,4}(?:\s?m\b)?[\s,/+]*){2,}", re.I)
+_VALUE = (
+    r"(?P<value>(?:[^\W\d_]+\s+){0,2}?(?:on|off|@|hold|rest)\s*(?:the\s+)?"
+    r"(?:(?:css|base)\s*[+-]\s*:?\d{1,2}|\d{0,2}[:.]\d\d|\d{2,3}))(?!\w)"
+)
+_RANGED = regex(rf"#?\s*(?P<n>\d{{1,2}})\s?[-–]\s?#?(?P<last>\d{{1,2}})\s*[:=]?\s+{_VALUE}", re.I)
+_SHARED = regex(rf"(?<![\w:.–-])(?P<n>\d{{1,2}})\s*[x×]?\s+{_VALUE}", re.I)
+#: `4 x 50 each of: fist, catch-up, long dog`
+_EACH_OF = regex(
+    r"(?P<n>\d)\s*[x×]\s*(?P<far>\d{2,3})\s?m?\s+(?:of\s+)?(?:each(?:\s+of)?|of\s+each)(?!\s+stroke)\s*[:–-]?\s+(?P<names>[^\d:]+?)"
+    r"(?P<behind>\s*,?\s+(?:on|off|rest|ri?|@|:?\d).*)?",
+    re.I,
+)
 #: `12.5`, half a length
 _HALF = regex(
     r"(?<![\d:.@])(?<!\bon\s)(?<!\brest\s)(?<!\boff\s)(?P<far>1[0-9]|2[0-9]|3[0-9])\.5\s?m?(?![\w:.])(?!\s*(?:s|secs?|min\w*|k|%|x)\b)",
@@ -215,6 +236,60 @@ def each_stroke(text: str) -> tuple[str, list[str]]:
     return ", ".join(each_ for each_ in whole if each_), []
 
 
+def marked(text: str) -> tuple[str, list[str]]:
+    """`odd=kick even=swim`, `w/ 20`, `TT 400`, `Swim 200 Kick 100`: each in the notation's order."""
+    text = _ODD_IS.sub(lambda found: f"{found[1]} ", text)
+    text = _THROUGHOUT.sub("", text)
+    text = _WITH_REST.sub(lambda found: f"rest {found[1]}", text)
+    if match := _TRIAL.fullmatch(text):
+        text = " ".join(match[part].strip() for part in ("set", "trial", "more")).strip()
+    if _WORK_FIRST.fullmatch(text) and all(map(_is_work, re.findall(r"[^\W\d_]+", text))):
+        text = ", ".join(f"{far} {' '.join(work.split())}" for work, far in _ONE_WORK.findall(text))
+    return text, []
+
+
+def own_details(text: str) -> tuple[str, list[str]]:
+    """`20 x 50: #1-10 on 55, #11-20 on 50`, `10 x 400: 4 @ CSS+6, 6 @ CSS+5`: sets, each with its own value."""
+    head = _SET.match(text)
+    if head is None or not head["n"]:
+        return text, []
+    for pattern in (_RANGED, _SHARED):
+        found = list(pattern.finditer(text, head.end()))
+        if len(found) < 2 or text[head.end() : found[0].start()].strip(" :,;(–-"):
+            continue
+        if any(text[one.end() : two.start()].strip(" ,;/&") for one, two in pairwise(found)):
+            continue
+        counts = [int(each["last"]) - int(each["n"]) + 1 if pattern is _RANGED else int(each["n"]) for each in found]
+        firsts = [1 + sum(counts[:at]) for at in range(len(counts))]
+        if sum(counts) != int(head["n"]) or min(counts) < 1:
+            continue
+        if pattern is _RANGED and [int(each["n"]) for each in found] != firsts:
+            continue
+        behind = text[found[-1].end() :].strip(" ,)")
+        times = [each["value"].casefold().split() for each in found]
+        if len({*counts}) == 1 and all(len(said) == 2 and said[0] == "on" for said in times):
+            return f"{head[0]} on {' then '.join(said[1] for said in times)} {behind}".strip(), []
+        sets = [f"{n} x {head['far']} {each['value'].strip()}" for n, each in zip(counts, found)]
+        return " + ".join(f"{each}, {behind}" if behind else each for each in sets), []
+    return text, []
+
+
+def each_of(text: str) -> tuple[str, list[str]]:
+    """`4 x 50 each of: fist, catch-up`: so many repeats of each drill."""
+    match = _EACH_OF.fullmatch(text)
+    names = (
+        [name.strip() for name in re.split(r"\s*[,/]\s*|\s+and\s+", match["names"]) if name.strip()] if match else []
+    )
+    if match is None or len(names) < 2 or any(re.search(r"\d", name) for name in names):
+        return text, []
+    often, made = int(match["n"]), []
+    for at, name in enumerate(names):
+        work = name if _is_work(name) or SAYINGS.fullmatch(name) else f"drill {name}"
+        made.append(f"{often * at + 1}-{often * (at + 1)} {work}" if often > 1 else f"{at + 1} {work}")
+    behind = f", {match['behind'].strip(' ,')}" if match["behind"] else ""
+    return f"{often * len(names)} x {match['far']} repeats {' / '.join(made)}{behind}", []
+
+
 def halves(text: str) -> tuple[str, list[str]]:
     """`8 x 12.5 sprint`: to the nearest metre, in turn below and above, so that two halves stay a whole."""
     found = list(_HALF.finditer(text))
@@ -243,7 +318,10 @@ def _is_work(words: str) -> bool:
 
 
 REPEATS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
+    marked,
     halves,
+    own_details,
+    each_of,
     descents,
     shares,
     own_times,

@@ -66,7 +66,7 @@ def in_bracket(text: str, solve: Solve, reads: Reads) -> str:
             said, timed = f"{one['time']} {work}" + (f' "{", ".join(notes)}"' if notes else ""), True
         else:
             said = solve(part)
-        if not said or not said[0].isdigit():
+        if not said or not said[0].isdigit() and not said.startswith("rest "):
             return ""
         made.append(said)
     tail = match["tail"].strip(" ,")

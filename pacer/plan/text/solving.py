@@ -24,7 +24,7 @@ from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
 _CUT = regex(
-    r"\s*[,;]\s+|\s{2,}|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
+    r"\s*[,;]\s+|\s{2,}|(?<=[^\W\d_]{3}):\s+(?=[^\W\d_])|\s+[-–—]+\s+|(?<=[^\d.])\.\s+|!+\s+"
     r"|\s+(?=(?:on|off|rest|ri?|hold)\s*:?\d(?!\d*\s*(?:s|secs?)?\s+off\b)|@|w/|with\s)"
     r"|(?<!\brest)(?<!\bon)(?<!\boff)(?<!\bhold)(?<!\bri)(?<!\bevery)(?<!\bto)(?<!\band)(?<!\bat)(?<!\bfrom)(?<![/@–-])\s+(?=\d{0,2}:\d\d(?!\d))",
     re.IGNORECASE,
@@ -70,13 +70,15 @@ _SAME = regex(
     r"(?:\s+as\s+above)?\s*\)?(?=\s*(?:[,;(]|$))",
     re.IGNORECASE,
 )
+#: A small number that counts what comes next: `200 + 10 press-ups`.
+_COUNTS_NEXT = regex(r"(?:[+,(&]|\band)\s*\d{1,2}$", re.IGNORECASE)
 #: `build to fast 30 sec`
 _REST_LAST = regex(
     r"(?P<words>.*[^\W\d].*?)[\s,+]+(?P<rest>(?:rest\s*|ri?\s*)?:?\d{1,2}\s*(?:s|secs?|seconds?|\"|'')(?:\s+(?:rest|ri?))?)",
     re.IGNORECASE,
 )
 _PACED = regex(r"\b(?:on|rest) (?:base|[0-9])[^,\"“]*")
-MOST_PIECES, MOST_TRIES = 14, 120
+MOST_PIECES, MOST_TRIES, MOST_FIXES = 14, 120, 6
 
 
 @dataclass
@@ -108,7 +110,7 @@ class _Trial:
 
     def readable(self, text: str) -> str:
         """The text, or its form with the first fix of each error, without notes; "" if that cannot be read."""
-        for _ in range(3):
+        for _ in range(MOST_FIXES):
             problems = self.problems(text)
             if problems == ():
                 return text
@@ -120,7 +122,8 @@ class _Trial:
             if fix is None or _changed(lines[1][fix.start : fix.end], fix.text):
                 return ""
             text = fix.row(lines[1]).strip()
-            if noted := re.search(r'\s*"([^"]*)"', fix.text):  # fast "200 pace"
+            inside = re.search(r"[(\[{][^)\]}]*$", lines[1][: fix.start])
+            if not inside and (noted := re.search(r'\s*"([^"]*)"', fix.text)):  # fast "200 pace"
                 text = text.replace(noted[0], "", 1)
                 self.said.append(noted[1])
         return ""
@@ -162,7 +165,9 @@ def as_above(lines: Sequence[str], at: int, live: LivePage) -> str:
         return ""
     made = f"{source[: match.start()].rstrip(' ,')}, {detail[0]}{source[match.end() :]}"
     after = live.would([*lines[:at], made, *lines[at + 1 :]])
-    return "" if any(problem.line == at + 1 for problem in after.problems) else made
+    if not any(problem.line == at + 1 for problem in after.problems):
+        return made
+    return noted_line([*lines[:at], made, *lines[at + 1 :]], at, live)
 
 
 def in_other_words(line: str) -> bool:
@@ -188,8 +193,9 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     other, notes = reworded(source.strip())
     ways = [(text, listed)]
     if other != source.strip():
-        if read := _Trial(live, pool).readable(other):
-            note = ", ".join([*notes, *said])
+        trial = _Trial(live, pool)
+        if read := trial.readable(other):
+            note = ", ".join(dict.fromkeys([*notes, *said, *(each for each in trial.said if each not in read)]))
             return f'{indent}{read} "{note}"' if note else indent + read
         ways.insert(0, (other, notes))
     for way, kept in ways:
@@ -228,6 +234,8 @@ def _solved(text: str, listed: list[str], said: list[str], pool: str, live: Live
     if _ALONE.fullmatch(trial.text) and notes:  # 2 min, drink something
         trial.text = f"rest {trial.text}"
     note = ", ".join(notes).replace('"', "''")
+    if any(note.count(one) != note.count(other) for one, other in ("()", "[]", "{}")):
+        return ""
     made = f'{trial.text} "{note}"' if notes and trial.text else trial.text
     return made if not note or trial.problems(made) == () else ""
 
@@ -296,6 +304,7 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
             or re.search(r"#\d+$", lead)
             and re.match(r"(?:is|are|=)\b", rest)
             or not (trial.lenient or _is_note(rest))
+            or _COUNTS_NEXT.search(lead)
             or trial.tries > MOST_TRIES
         ):
             continue
@@ -311,8 +320,8 @@ def _take(trial: _Trial, gap: str, piece: str) -> bool:
     if not (trial.lenient or trial.text and _is_note(piece)):
         return False
     piece = _without_rest(trial, piece)
-    if gap == " " and goes_on and trial.notes and piece[0] not in "([":  # till the 1:35s
-        trial.notes[-1] += f" {_plain(piece)}"
+    if gap in (" ", ": ") and goes_on and trial.notes and piece[0] not in "([":  # till the 1:35s
+        trial.notes[-1] += f"{gap}{_plain(piece)}"
     else:
         trial.notes.append(_plain(piece))
     trial.open = True
