@@ -31,7 +31,7 @@ def review(options: argparse.Namespace) -> int:
         number = options.session if options.session is not None else _last(store)
         kept = store.session(number)
         offers = TakenOffers(Path(store.folder))
-        swum = review_of(kept, offers.put_back(number))
+        swum = review_of(kept)
         printed = printed_here(store, options.names, [kept])
         reading = ReviewText(swum, names=options.names, book=book_here())
     except StoreTrouble as trouble:

@@ -84,7 +84,6 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     from pacer.paper.paperpages import A4, LETTER
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import figures_of, review_sheet
-    from pacer.review.learning.takenoffers import TakenOffers
     from pacer.review.report.reviewtext import ReviewText
     from pacer.review.swum.sessionreview import review_of
 
@@ -93,8 +92,7 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         for told in store.open():
             print(told)
         kept = store.session(options.session)
-        back = TakenOffers(Path(store.folder)).put_back(options.session)
-        reading = ReviewText(review_of(kept, back), names=options.names, book=book_here())
+        reading = ReviewText(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
         raise CommandEnded(tr("pacer sheet: {trouble}", trouble=trouble), STOPPED) from None
     except (Unreadable, CannotRun):

@@ -12,8 +12,9 @@ from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_
 from pacer.review.enter.joinedtimes import join
 from pacer.review.enter.placedtimes import PlacedTime, timed_swims
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.journal.recordentries import LengthCounted, Noted, Rated
+from pacer.session.journal.recordentries import LengthCounted, Noted, Rated, times_put_back
 from pacer.session.records.touches import times
+from pacer.session.storage.puttingback import put_back
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
@@ -103,6 +104,23 @@ def test_the_times_that_only_the_other_one_has_are_joined(tmp_path):
     assert rows_of(b.session(2)) == rows_of(kept) and rows_of(b.session(1)) == rows_of(a.session(2))
     log.undo()
     assert len(times(a.session(1).journal)) == 3 and len(log.sessions) == 2
+
+
+def test_a_time_put_back_there_counts_here_too(tmp_path):
+    """One that both have, and one that comes along; both are left out again by Undo."""
+    a, b = entered(tmp_path / "a", 3), entered(tmp_path / "b", 3, BEGUN_MS + 60_000)
+    (more,) = (swim for swim in timed_swims(review_of(b.session(1)))[3:4])
+    keep(b, b.session(1), entering(b.session(1), [PlacedTime(more, 9_000)], "by hand").entries, BEGUN_MS + 99)
+    both, new = (one.number for one in times(b.session(1).journal)[2:4])
+    for entry in (both, new):
+        put_back(b, 1, entry)
+    take_in(a, [rows_of(b.session(1))])
+    log = LogList(a)
+    assert log.keep(1)[:2] == (1, 0)
+    here = {one.number: one.touched.time_cs for one in times(a.session(1).journal)}
+    assert [here[entry] for entry in sorted(times_put_back(a.session(1).journal))] == [here[both], 9_000]
+    log.undo()
+    assert times_put_back(a.session(1).journal) == set()
 
 
 def test_stroke_rates_join_the_swim_that_they_were_taken_in(tmp_path):

@@ -16,6 +16,7 @@ from pacer.session.journal.recordentries import (
     OTHER_TABLET,
     LengthCounted,
     Noted,
+    PutBack,
     Rated,
     Touched,
     Withdrawn,
@@ -42,24 +43,24 @@ class Joined(NamedTuple):
 def join(store: Store, number: int, other: int) -> Joined:
     """Add to session `number` the times, stroke rates and notes of session `other` that it lacks.
 
-    Raises StoreTrouble.
+    A time that was put back there counts here too. Nothing is added if this version cannot run one of them.
 
-    Nothing is added if this version cannot run one of them.
+    Raises StoreTrouble.
     """
     here, there = store.session(number), store.session(other)
     try:
         mine, its = review_of(here), review_of(there)
         people = _same_people(mine.people, its.people)
-        times, differ = _times(mine, its, people, here.lines[-1].entry.at_ms)
         rates = _rates(mine, its, people, here, there)
+        first = len(here.lines) + 1
+        times, back, differ = _times(mine, its, people, here.lines[-1].entry.at_ms, first + len(rates))
     except (Unreadable, CannotRun):
         return Joined()
     notes = _notes(here, there)
-    entries: list[Touched | Noted | Rated | LengthCounted] = [*rates, *times, *notes]
+    entries: list[Touched | Noted | Rated | LengthCounted | PutBack] = [*rates, *times, *notes, *back]
     if entries:
         # The same time on every tablet that joins the two, so that the result is the same session there.
         keep(store, here, entries, max(here.lines[-1].wall_ms, there.lines[-1].wall_ms) + 1)
-    first = len(here.lines) + 1
     return Joined(len(times), len(notes), differ, tuple(range(first, first + len(entries))), len(rates))
 
 
@@ -70,10 +71,14 @@ def part(store: Store, number: int, entries: Sequence[int]) -> None:
     keep(store, kept, [Withdrawn(last.entry.at_ms, entry) for entry in entries], last.wall_ms + 1)
 
 
-def _times(here: Review, there: Review, people: Mapping[int, int], at_ms: int) -> tuple[list[Touched], int]:
-    """The times that are there and not here, as entries of here; how many are in both and differ."""
+def _times(
+    here: Review, there: Review, people: Mapping[int, int], at_ms: int, first: int
+) -> tuple[list[Touched], list[PutBack], int]:
+    """The times that are there and not here, as entries of here with numbers from `first` on; those put back there and
+    not here; how many times are in both and differ."""
     swims = _by_place(here)
-    made, differ = [], 0
+    made: list[Touched] = []
+    back, differ = [], 0
     for one in there.swims:
         mine = _same_swim(one, swims, people)
         if one.time_ms is None or mine is None or mine.shape.distance != one.shape.distance:
@@ -81,10 +86,14 @@ def _times(here: Review, there: Review, people: Mapping[int, int], at_ms: int) -
         if mine.time_ms is None:
             place = (mine.lane, mine.place, mine.section, mine.round, mine.line, mine.repeat, mine.left_ms)
             source = one.source or OTHER_TABLET
+            if one.entry in there.put_back:
+                back.append(PutBack(at_ms, first + len(made)))
             made.append(Touched(at_ms, *place, one.time_ms // 10, source=source, bound_ms=one.bound_ms))
-        else:
-            differ += mine.time_ms != one.time_ms
-    return made, differ
+        elif mine.time_ms != one.time_ms:
+            differ += 1
+        elif one.entry in there.put_back and mine.entry not in here.put_back:
+            back.append(PutBack(at_ms, mine.entry))
+    return made, back, differ
 
 
 def _rates(

@@ -1,23 +1,22 @@
-"""Accepted offers, and times put back by hand: written into the squad, saved on disk, and undone one by one."""
+"""Accepted offers: written into the squad, saved on disk, and undone one by one."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.review.learning.offers import Offer
+from pacer.session.storage.olderputbacks import FILE, KEY
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, with_base, with_factor, with_lane, with_swimmer_base
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-
-FILE = "offers.json"
 
 
 class OffersTrouble(Exception):
@@ -127,17 +126,17 @@ def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
 
 
 class TakenOffers:
-    """Accepted offers and times put back, in one file of the folder; `told` says what could not be read."""
+    """Accepted offers, in one file of the folder; `told` says what could not be read."""
 
     def __init__(self, folder: Path):
         self.path = Path(folder) / FILE
         self.told = ""
         self._taken: dict[str, Taken] = {}
-        self._back: dict[int, frozenset[int]] = {}
+        self._back: dict[str, Any] = {}  #: what an older pacer saved of hidden sessions (`olderputbacks`)
         try:
             data = json.loads(self.path.read_bytes())
             self._taken = {one["key"]: Taken(**one) for one in data["taken"]}
-            self._back = {int(session): frozenset(map(int, entries)) for session, entries in data["put back"].items()}
+            self._back = dict(data[KEY])
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
@@ -151,30 +150,19 @@ class TakenOffers:
         """The accepted offers of a session, whether its times still suggest them or not."""
         return tuple(one for one in self._taken.values() if one.session == session)
 
-    def put_back(self, session: int) -> frozenset[int]:
-        """The entries of a session's times that count although they are outliers."""
-        return self._back.get(session, frozenset())
-
     def keep(self, taken: Taken) -> None:
         """Save an offer as accepted. Raises OffersTrouble."""
-        self._write({**self._taken, taken.key: taken}, self._back)
+        self._write({**self._taken, taken.key: taken})
 
     def drop(self, key: str) -> None:
         """Save an offer as undone. Raises OffersTrouble."""
-        self._write({known: one for known, one in self._taken.items() if known != key}, self._back)
+        self._write({known: one for known, one in self._taken.items() if known != key})
 
-    def set_back(self, session: int, entries: Iterable[int]) -> None:
-        """Save which of a session's outliers count. Raises OffersTrouble."""
-        self._write(self._taken, {**self._back, session: frozenset(entries)})
-
-    def _write(self, taken: dict[str, Taken], back: dict[int, frozenset[int]]) -> None:
-        data = {
-            "taken": [asdict(one) for one in taken.values()],
-            "put back": {str(session): sorted(entries) for session, entries in back.items() if entries},
-        }
+    def _write(self, taken: dict[str, Taken]) -> None:
+        data = {"taken": [asdict(one) for one in taken.values()], KEY: self._back}
         try:
             self.path.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
         except OSError as error:
             raise OffersTrouble(tr("the suggestions can't be saved: {reason}", reason=reason_of(error))) from None
-        self._taken, self._back, self.told = taken, back, ""
+        self._taken, self.told = taken, ""

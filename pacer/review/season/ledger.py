@@ -17,7 +17,6 @@ from time import monotonic
 
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import outliers
-from pacer.review.learning.takenoffers import TakenOffers
 from pacer.review.swum.practised import practised_in
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
@@ -179,18 +178,16 @@ class Ledger:
         known = dict(connection.execute("select number, mark from session"))
         told = []
         self.left = 0
-        taken = TakenOffers(Path(self.store.folder))
         for number in known.keys() - there.keys():
             self._forget(connection, number)
         for number, listed in there.items():
-            back = taken.put_back(number)
-            if known.get(number) == _mark(listed, back) or listed.begun_ms is None:
+            if known.get(number) == _mark(listed) or listed.begun_ms is None:
                 continue
             if self.left or not going():
                 self.left += 1
                 continue
             try:
-                self._take_in(connection, listed, back)
+                self._take_in(connection, listed)
             except StoreTrouble as trouble:
                 told.append(str(trouble))
         self.told = tuple(told)
@@ -206,20 +203,20 @@ class Ledger:
         ):
             connection.execute(f"delete from {table} where {column} = ?", (number,))
 
-    def _take_in(self, connection: sqlite3.Connection, listed: Listed, back: frozenset[int]) -> None:
+    def _take_in(self, connection: sqlite3.Connection, listed: Listed) -> None:
         review = None
         absent: tuple[str, ...] = ()
         if counts_as_swum(listed):
             with contextlib.suppress(Unreadable, CannotRun):
                 kept = self.store.session(listed.number)
-                review = review_of(kept, back)
+                review = review_of(kept)
                 absent = kept.session.absent
         rows = () if review is None else tuple(_timed(review))
         connection.execute("begin")
         self._forget(connection, listed.number)
         day = local_day(listed.begun_ms or 0, listed.zone)
         unit = "" if review is None else review.unit
-        stands = (listed.number, _mark(listed, back), listed.begun_ms, day, listed.title, unit, review is not None)
+        stands = (listed.number, _mark(listed), listed.begun_ms, day, listed.title, unit, review is not None)
         connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*stands, *_of_series(review)))
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
@@ -239,9 +236,8 @@ class Ledger:
         connection.execute("commit")
 
 
-def _mark(listed: Listed, back: frozenset[int]) -> str:
-    marks = (listed.entries, listed.begun_ms, listed.ended_ms, listed.seen_ms, *sorted(back))
-    return " ".join(map(str, marks))
+def _mark(listed: Listed) -> str:
+    return " ".join(map(str, (listed.entries, listed.begun_ms, listed.ended_ms, listed.seen_ms)))
 
 
 def _swam(review: Review) -> Iterable[tuple[object, ...]]:

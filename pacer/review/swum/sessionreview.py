@@ -13,7 +13,7 @@ from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.timedsets import TimedSet, timed_sets
 from pacer.review.swum.timespent import TimeSpent, time_spent
 from pacer.review.swum.whoswam import Person, Replayed, replayed
-from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing
+from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing, times_put_back
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times
 from pacer.session.storage.savedsession import KeptSession, Listed
@@ -56,12 +56,10 @@ class Review:
         return self.lanes[lane]
 
 
-def review_of(kept: KeptSession, put_back: frozenset[int] = frozenset()) -> Review:
-    """The review of a session; `put_back` are the entries of times put back by hand.
-
-    Raises Unreadable or CannotRun if this version cannot run its plan.
-    """
+def review_of(kept: KeptSession) -> Review:
+    """The review of a session. Raises Unreadable or CannotRun if this version cannot run its plan."""
     journal = kept.journal
+    put_back = times_put_back(journal)
     replay = replayed(kept)
     taken = times(journal)
     swims, loose = swims_of(replay, taken)

@@ -57,6 +57,8 @@ KINDS: dict[str, type] = {
     "lane summed": recordentries.LaneSummed,
     "hidden": recordentries.Hidden,
     "shown again": recordentries.ShownAgain,
+    "put back": recordentries.PutBack,
+    "left out": recordentries.LeftOut,
 }
 WORDS = {kind: word for word, kind in KINDS.items()}
 

@@ -230,6 +230,22 @@ class ShownAgain:
     at_ms: int
 
 
+@dataclass(frozen=True, slots=True)
+class PutBack:
+    """The time in entry `entry` counts, however far off it is."""
+
+    at_ms: int
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """The time in entry `entry`, which was put back, is left out again if it is too far off."""
+
+    at_ms: int
+    entry: int
+
+
 Record = (
     Touched
     | Corrected
@@ -243,6 +259,8 @@ Record = (
     | LaneSummed
     | Hidden
     | ShownAgain
+    | PutBack
+    | LeftOut
 )
 
 
@@ -251,3 +269,18 @@ def standing(journal: Iterable[object]) -> Iterator[tuple[int, object]]:
     entries = tuple(enumerate(journal, 1))
     withdrawn = {entry.entry for number, entry in entries if isinstance(entry, Withdrawn) and entry.entry < number}
     return ((number, entry) for number, entry in entries if number not in withdrawn)
+
+
+def times_put_back(journal: Iterable[object]) -> frozenset[int]:
+    """The entries of the times that count however far off they are.
+
+    >>> sorted(times_put_back([PutBack(0, 7), PutBack(0, 9), LeftOut(0, 7)]))
+    [9]
+    """
+    back: set[int] = set()
+    for _, entry in standing(journal):
+        if isinstance(entry, PutBack):
+            back.add(entry.entry)
+        elif isinstance(entry, LeftOut):
+            back.discard(entry.entry)
+    return frozenset(back)

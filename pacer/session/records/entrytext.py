@@ -283,4 +283,6 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     r.LaneSummed: _summed,
     r.Hidden: lambda e, n: tr("the session is hidden"),
     r.ShownAgain: lambda e, n: tr("the session is shown again"),
+    r.PutBack: lambda e, n: tr("the time in entry {entry} counts after all", entry=e.entry),
+    r.LeftOut: lambda e, n: tr("the time in entry {entry} is left out again", entry=e.entry),
 }

@@ -18,6 +18,7 @@ from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_fro
 from pacer.session.journal.recordentries import Hidden
 from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
+from pacer.session.storage.olderputbacks import move_put_back
 from pacer.session.storage.salvage import merge, set_aside
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.schema import sum_of
@@ -129,7 +130,10 @@ class Store:
                 if self.path.stat().st_size <= CHECKED_BYTES:
                     self.check(connection)
                 told = (tr("{name} in {folder} was empty.", name=self.path.name, folder=self.folder),) if empty else ()
-                return told + self._merged(connection)
+                merged = self._merged(connection)
+                if self.path.name == FILE:
+                    move_put_back(self.folder, connection)
+                return told + merged
         except (sqlite3.Error, OSError, Damaged, ValueError) as error:
             if not (is_damage(error) or isinstance(error, ValueError)):
                 raise StoreTrouble(said(error, self.path)) from error

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import logging
-from pathlib import Path
 from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import outliers
-from pacer.review.learning.takenoffers import TakenOffers
 from pacer.review.logtables import Table, session_tables
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.storage.savedsession import KeptSession
@@ -44,8 +42,7 @@ def opened_session(sessions: LogList, number: int) -> OpenedSession:
     try:
         kept = sessions.store.session(number)
         twins = [Twin(one.number, sessions.twin_said(number, one)) for one in sessions.twins(number)]
-        back = TakenOffers(Path(sessions.store.folder)).put_back(number)
-        return OpenedSession(session_tables(kept, _left_out(kept, back)), strip_of_kept(kept), tuple(twins))
+        return OpenedSession(session_tables(kept, _left_out(kept)), strip_of_kept(kept), tuple(twins))
     except StoreTrouble as trouble:
         return OpenedSession(trouble=str(trouble))
     except GivenUp:  # nobody wants it any more
@@ -55,10 +52,10 @@ def opened_session(sessions: LogList, number: int) -> OpenedSession:
         return OpenedSession(trouble=tr("This session can't be read."))
 
 
-def _left_out(kept: KeptSession, put_back: frozenset[int]) -> frozenset[int]:
-    """The entries of the times that don't count, the same as in the review; `put_back` do."""
+def _left_out(kept: KeptSession) -> frozenset[int]:
+    """The entries of the times that don't count, the same as in the review."""
     try:
-        return outliers(review_of(kept, put_back))
+        return outliers(review_of(kept))
     except (Unreadable, CannotRun):
         return frozenset()
 

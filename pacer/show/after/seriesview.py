@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook, named_in
@@ -13,7 +12,6 @@ from pacer.plan.library.newplan import header_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.problem import Unreadable
 from pacer.plan.titles import titled
-from pacer.review.learning.takenoffers import TakenOffers
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
 from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
@@ -71,7 +69,7 @@ class SeriesView:
         """The next page, drafted from a session. Raises NoDraft and StoreTrouble."""
         try:
             store = self.ledger.store
-            review = review_of(store.session(number), TakenOffers(Path(store.folder)).put_back(number))
+            review = review_of(store.session(number))
         except (Unreadable, CannotRun):
             raise NoDraft(tr("This version can't run that session's plan, so it can't draft the next one.")) from None
         squad = next((one for one in self._squads if one.name == review.squad.name), None)

@@ -25,6 +25,7 @@ from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.timespent import time_spent
+from pacer.session.storage.puttingback import leave_out, put_back
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused
@@ -78,7 +79,7 @@ class PastSession:
     def open(self, number: int) -> None:
         """Open a session, with its offers. Raises StoreTrouble, also if this version cannot run its plan."""
         try:
-            self._review = review_of(self.store.session(number), self.taken.put_back(number))
+            self._review = review_of(self.store.session(number))
         except (Unreadable, CannotRun):
             raise StoreTrouble(tr("This version can't run the session's plan. Its times are in the log.")) from None
         self._read()
@@ -202,8 +203,8 @@ class PastSession:
         review = self.reading.review
         back = review.put_back ^ {entry}
         try:
-            self.taken.set_back(review.listed.number, back)
-        except OffersTrouble as trouble:
+            (put_back if entry in back else leave_out)(self.store, review.listed.number, entry)
+        except StoreTrouble as trouble:
             return str(trouble)
         self._review = replace(review, put_back=back, spent=time_spent(review.swims, back))
         self._read()

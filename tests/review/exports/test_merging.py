@@ -24,7 +24,7 @@ from pacer.review.exports.textcounts import Texts, with_plain_counts
 from pacer.review.exports.textmerge import marked, merge_texts
 from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
-from pacer.session.journal.recordentries import Hidden, Noted, ShownAgain
+from pacer.session.journal.recordentries import Hidden, LeftOut, Noted, PutBack, ShownAgain
 from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.sessionimport import take_in
@@ -79,6 +79,8 @@ AFTERWARDS = [
     (Hidden(9),),
     (Hidden(9), ShownAgain(9)),
     (Noted(9, "a"),),
+    (PutBack(9, 3),),
+    (PutBack(9, 3), LeftOut(9, 3), Hidden(9)),
     (Noted(9, "b"), Hidden(9)),
     (Noted(9, "b"), Hidden(9), ShownAgain(9), Hidden(9)),
 ]
