@@ -158,7 +158,7 @@ def _strokes(one: Exported) -> Iterator[tuple[Value, ...]]:
         yield (
             *_who(review, person, stroke.lane), None if swim is None else review.sections[swim.section],
             None if swim is None else swim.line, stroke.at_ms, round(float(stroke.rate), 4), *numbers, stroke.timed,
-            unnamed_source(stroke.source),
+            None if stroke.speed_of is None else str(stroke.speed_of), unnamed_source(stroke.source),
         )  # fmt: skip
 
 
@@ -270,6 +270,13 @@ TABLES = (
             Column("length", NUMBER, tr("in metres or yards a cycle")),
             Column(
                 "timed", TRUTH, tr("whether the speed comes from a time that was taken, not from the expected time")
+            ),
+            Column(
+                "speed_of",
+                TEXT,
+                tr(
+                    "what the speed and the length are from: counted length, whole repeat or expected; empty if unknown"
+                ),
             ),
             Column(
                 "source", TEXT, tr("the lane screen that took it, or where it was typed from; empty for the tablet")

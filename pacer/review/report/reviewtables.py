@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from math import expm1
@@ -15,6 +14,7 @@ from pacer.review.report.offerwords import left_out_text
 from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
+from pacer.review.swum.strokework import SpeedOf
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
@@ -127,7 +127,6 @@ def _behind(row: Row) -> tuple[str, str, str]:
 def stroke_table(review: Review, called: ReviewNames) -> Table:
     """Stroke rates and counted lengths, with stroke length and index, and where they were taken."""
     unit, rows = review.unit, []
-    rated = Counter(id(one.swim) for one in review.strokes if one.swim is not None and not one.counted)
     for one in review.strokes:
         who = called.who(one.who) if one.who is not None else called.lane(one.lane)
         where = tr("nobody was swimming")
@@ -135,9 +134,9 @@ def stroke_table(review: Review, called: ReviewNames) -> Table:
             swim = one.swim
             at = {"section": called.section(swim.section), "line": swim.line, "repeat": swim.repeat, "done": one.done}
             where = tr("{section}, set {line}, repeat {repeat} at {done} {unit}", unit=unit, **at)
-            if not one.timed:
+            if one.speed_of is SpeedOf.EXPECTED:
                 where = tr("{where}, speed as expected", where=where)
-            elif not one.counted and rated[id(swim)] > 1:
+            elif one.speed_of is SpeedOf.REPEAT:
                 where = tr("{where}, speed of the whole repeat", where=where)
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)

@@ -143,6 +143,7 @@ def review_json(reading: ReviewText, taken: Sequence[Taken] = ()) -> dict:
                 "length": _float(one.length),
                 "index": _float(one.index),
                 "timed": one.timed,
+                "speed_of": one.speed_of,
                 "done": one.done,
             }
             for one in review.strokes

@@ -1,4 +1,8 @@
-"""Stroke rates of the main set on the next page, by the rates that were taken."""
+"""Stroke rates of the main set on the next page, by the rates that were taken.
+
+A set has one range for everybody. It goes down where the rates of at least half of the swimmers whose rates were taken
+fell in the last 100; if fewer fell, it does not go up either. The step says of how many swimmers the rates are.
+"""
 
 from __future__ import annotations
 
@@ -22,31 +26,36 @@ def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[P
     if line.rate is None:
         return
     taken = [
-        stroke.rate
+        stroke
         for stroke in review.strokes
         if stroke.swim is not None and (stroke.swim.section, stroke.swim.line) == (at, number)
     ]
     if len(taken) < LEAST:
         return
-    fell = [fall for fall in review.falls if (fall.swim.section, fall.swim.line) == (at, number)]
-    mean = sum(taken, Fraction(0)) / len(taken)
+    whose = {stroke.who for stroke in taken if stroke.who is not None}
+    fell = {fall.who for fall in review.falls if (fall.swim.section, fall.swim.line) == (at, number)}
+    mean = sum((stroke.rate for stroke in taken), Fraction(0)) / len(taken)
     low, high = sorted((line.rate.start, line.rate.end))
-    if fell:
-        step, why = (
-            -RATE_STEP,
-            tr("{counted} fell in the last 100", counted=tr_n("{n:,} swimmer", "{n:,} swimmers", len(fell))),
+    why = _averaged(len(taken), len(whose), mean)
+    if fell and 2 * len(fell) >= len(whose):
+        step = -RATE_STEP
+        why = tr_n(
+            "the rate of {fell} of {n} swimmer fell in the last 100",
+            "the rates of {fell} of {n} swimmers fell in the last 100",
+            len(whose),
+            fell=len(fell),
         )
-    elif mean >= high:
-        step, why = RATE_STEP, tr("{count} rates averaged {mean}", count=len(taken), mean=half_up(mean))
+    elif mean >= high and not fell:
+        step = RATE_STEP
     elif mean < low:
-        step, why = -RATE_STEP, tr("{count} rates averaged {mean}", count=len(taken), mean=half_up(mean))
+        step = -RATE_STEP
     else:
         return
     made = RateRange(line.rate.start + step, line.rate.end + step)
     if min(made.start, made.end) < LEAST_RATE or max(made.start, made.end) > MOST_RATE:
         return
     text = tr(
-        "{short_line}: rate {range} instead of {rate_range} ({why}).",
+        "{short_line}: rate {range} instead of {rate_range} for everybody ({why}).",
         short_line=short_line(line),
         range=_range(made),
         rate_range=_range(line.rate),
@@ -57,6 +66,18 @@ def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[P
         text,
         Kind.CHANGE,
         lambda page: with_line(page, at, number, lambda old: replace(old, rate=made)),
+    )
+
+
+def _averaged(rates: int, swimmers: int, mean: Fraction) -> str:
+    if not swimmers:  # only lanes were named
+        return tr("{count} rates averaged {mean}", count=rates, mean=half_up(mean))
+    return tr_n(
+        "{count} rates of {n} swimmer averaged {mean}",
+        "{count} rates of {n} swimmers averaged {mean}",
+        swimmers,
+        count=rates,
+        mean=half_up(mean),
     )
 
 

@@ -1,13 +1,18 @@
 """Stroke rates and counted lengths with the place where they were taken, the speed there, stroke length and index.
 
-The speed is that of the current segment, from the repeat's own time if there is one, otherwise from the prediction.
+A counted length has a speed of its own. Of a rate, the speed is that of the current segment, from the repeat's own time
+if there is one, otherwise from the prediction. A repeat's time says nothing about a part of it: such a speed, and the
+stroke length and index from it, are always marked as of the whole repeat. Where several rates were taken in a repeat,
+those lengths only follow the rates.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterable, Mapping, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -19,6 +24,14 @@ LAST = 100  #: look for a falling stroke rate in the last 100 of a repeat or a s
 FALL = Fraction(8, 100)  #: report a fall from this share on; two rates of three cycles differ by less. Our own choice.
 
 
+class SpeedOf(StrEnum):
+    """What a speed is the speed of."""
+
+    COUNTED = "counted length"
+    REPEAT = "whole repeat"
+    EXPECTED = "expected"
+
+
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """A stroke rate (cycles a minute) with speed and length, in the pool's unit per second and per cycle.
@@ -26,7 +39,7 @@ class Stroke:
     `done` is the distance of the repeat swum at that moment, `before` the distance of the set before the repeat; both
     None if nobody was swimming then. `who` is None if only the lane was named. `timed`: whether the speed is from a
     recorded time (of the repeat, or of a counted length). `counted`: it is a counted length, with a speed of its own.
-    `source`: the lane screen that took the rate, "" for the tablet.
+    `source`: the lane screen that took the rate, "" for the tablet. `several`: the same repeat has more rates.
     """
 
     entry: int
@@ -43,6 +56,14 @@ class Stroke:
     before: int | None
     source: str = ""
     counted: bool = False
+    several: bool = False
+
+    @property
+    def speed_of(self) -> SpeedOf | None:
+        """What the speed is the speed of; None without a speed."""
+        if self.speed is None:
+            return None
+        return SpeedOf.COUNTED if self.counted else SpeedOf.REPEAT if self.timed else SpeedOf.EXPECTED
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +99,9 @@ def strokes_of(taken: Iterable[tuple[int, object]], swims: Iterable[Swum]) -> tu
     for swim in swims:
         if swim.shape.distance:
             by_place.setdefault((swim.lane, swim.place), []).append(swim)
-    made = (_stroke(number, one, by_place) for number, one in entries)
-    return tuple(one for one in made if one is not None)
+    made = [found for number, one in entries if (found := _stroke(number, one, by_place)) is not None]
+    rated = Counter(id(one.swim) for one in made if one.swim is not None and not one.counted)
+    return tuple(replace(one, several=not one.counted and rated[id(one.swim)] > 1) for one in made)
 
 
 def _stroke(number: int, entry: Rated | LengthCounted, by_place: Mapping[tuple[int, int], list[Swum]]) -> Stroke | None:

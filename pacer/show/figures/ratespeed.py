@@ -6,7 +6,7 @@ from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
 from pacer.review.report.reviewnames import ReviewNames
-from pacer.review.swum.strokework import Stroke
+from pacer.review.swum.strokework import SpeedOf, Stroke
 from pacer.session.records.strokefigures import decimals
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks
@@ -16,7 +16,8 @@ from pacer.show.figures.swummarks import People
 def rate_against_speed(called: ReviewNames) -> Figure | None:
     """Every stroke rate whose speed is known; None if there is none.
 
-    A dot is open if its speed is the predicted one, not from a time.
+    A dot is open if its speed is not from a time, or if several rates share one repeat's time: they don't show what the
+    stroke length did.
     """
     review = called.review
     taken = [one for one in review.strokes if one.speed is not None and one.length is not None]
@@ -28,14 +29,17 @@ def rate_against_speed(called: ReviewNames) -> Figure | None:
         fill, shape = people.dot(one.who)
         lane, swim = one.lane, one.swim
         spot = Spot(lane, swim.section, swim.line, swim.round, swim.repeat, one.who) if swim else Spot(lane)
-        shown = shape if one.timed else "open"
+        shown = "open" if _is_open(one) else shape
         dots.append(Dot(float(one.rate), float(one.speed or 0), fill, shown, _said(one, people, review.unit), spot))
     rates, speeds = nice_reach(*_span([dot.x for dot in dots])), nice_reach(*_span([dot.y for dot in dots]))
     unit = review.unit
     lengths = _lengths(rates, speeds, unit)
     keys = people.keys()
-    if any(not one.timed for one in taken):
-        keys = (*keys, Key("ink", tr("speed as expected"), "open"))
+    if any(_is_open(one) for one in taken):
+        ways = (tr("speed as expected"), tr("speed of the whole repeat"))
+        whole = {one.timed for one in taken if _is_open(one)}
+        text = tr("speed as expected or of the whole repeat") if len(whole) == 2 else ways[whole == {True}]
+        keys = (*keys, Key("ink", text, "open"))
     return Figure(
         title=tr("Stroke rate and speed"),
         words=" ".join(sentence(dot.said) for dot in dots),
@@ -56,12 +60,19 @@ def _span(values: list[float]) -> tuple[float, float]:
     return low - room, high + room
 
 
+def _is_open(one: Stroke) -> bool:
+    return not one.timed or one.several
+
+
 def _said(one: Stroke, people: People, unit: str) -> str:
     assert one.speed is not None and one.length is not None
     where = people.said(one.who)
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
     speed = f"{decimals(one.speed, 2)} {unit}/s"
-    speed = speed if one.timed else tr("{speed} as expected", speed=speed)
+    if one.speed_of is SpeedOf.EXPECTED:
+        speed = tr("{speed} as expected", speed=speed)
+    elif one.speed_of is SpeedOf.REPEAT:
+        speed = tr("{speed} over the whole repeat", speed=speed)
     return tr(
         "{where}, at {at}: {rate} cycles a minute, {speed}, {length} {unit} a cycle",
         where=where,

@@ -101,6 +101,8 @@ def test_pandas_adds_up_to_the_review(sessions):
     assert set(attendance.session) == {1}, "one that was never begun is no attendance"
     strokes = pandas.read_csv(io.BytesIO(files["strokes.csv"]))
     assert strokes.rate.iloc[0] == 40 and strokes.at_s.iloc[0] == pytest.approx(57.75)
+    assert set(strokes.speed_of.dropna()) <= {"counted length", "whole repeat", "expected"}
+    assert (strokes.speed_of.isna() == strokes.speed.isna()).all(), "said wherever there is a speed"
 
 
 def test_no_cell_is_a_formula(sessions):

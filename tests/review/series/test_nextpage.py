@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -27,7 +28,7 @@ from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.summary.planned import all_findings, planned
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
-from tests.review.made import ZERO_WALL_MS, S, kept, timed
+from tests.review.made import ZERO_WALL_MS, S, kept, predicted, timed
 from tests.review.series.pagecorpus import pages
 from tests.review.swum.test_strokework import taps
 
@@ -427,7 +428,36 @@ def test_rates(rate, taken, wanted):
     review = review_of(timed(timeline, lambda swim: None, *rates))
     page = next_page(review, NOTHING, EMPTY_BOOK, TODAY)
     steps = [step.text for step in page.steps if step.name.startswith("rate")]
-    assert steps == ([f"4 x 100: rate {wanted} instead of {rate} (3 rates averaged {taken})."] if wanted else [])
+    assert steps == (
+        [f"4 x 100: rate {wanted} instead of {rate} for everybody (3 rates of 1 swimmer averaged {taken})."]
+        if wanted
+        else []
+    )
+
+
+@pytest.mark.parametrize(
+    ("late", "said"),
+    [
+        ((30, 36, 36), ""),  # one of three: the set stays as it is
+        ((30, 42, 42), ""),  # nor does it get faster for the one who fell apart
+        ((30, 30, 36), "the rates of 2 of 3 swimmers fell in the last 100"),
+        ((30, None, None), "the rate of 1 of 1 swimmer fell in the last 100"),
+    ],
+)
+def test_one_swimmer_who_falls_apart_slows_nobody_else(late, said):
+    """Swimmers who swim 36 or, at 42, above the range; in the last 100 as given."""
+    text = ROUNDS.format(rounds="2 rounds", on="2:20").replace("free on", "free rate 32-40 on")
+    timeline = planned(read_plan(text), read_squad(SQUAD.replace("swimmers = 2", "swimmers = 3", 1)))[0]
+    rates = []
+    for place, last in enumerate(late):
+        mine = [swim for swim in predicted(timeline) if (swim.lane, swim.place, swim.section) == (0, place, 1)]
+        early = max(36, last or 0)
+        for swim, rate in () if last is None else [(mine[0], early), (mine[3], early), (mine[-1], last)]:
+            rates.append(replace(taps(swim.left_ms + 30 * S, rate), swimmer=place))
+    review = review_of(timed(timeline, lambda swim: None, *sorted(rates, key=lambda one: one.at_ms)))
+    assert len(review.falls) == late.count(30)
+    steps = [step.text for step in next_page(review, NOTHING, EMPTY_BOOK, TODAY).steps if step.name.startswith("rate")]
+    assert steps == ([f"4 x 100: rate 30-38 instead of 32-40 for everybody ({said})."] if said else [])
 
 
 def test_the_fit_gets_a_round_more_to_choose_from_only_where_there_is_time_for_it():

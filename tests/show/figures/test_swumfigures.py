@@ -190,6 +190,18 @@ def test_a_speed_as_predicted_is_an_open_dot():
     assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed as expected"
 
 
+def test_rates_that_share_one_repeats_time_are_open_dots_and_say_so():
+    """Their lengths only follow the rates. One rate alone in its repeat stays a filled dot."""
+    swims = predicted(session(HOLDS, THREE))
+    mine = [swim for swim in swims if swim.place == 0]
+    two = [taps(mine[0].left_ms + at * S, rate) for at, rate in ((20, 40), (50, 30))]
+    review = review_of(timed(session(HOLDS, THREE), lambda swim: 80 * S, *two, taps(mine[1].left_ms + 20 * S, 36)))
+    figure = rate_against_speed(ReviewNames(review))
+    assert [dot.shape == "open" for dot in figure.dots] == [True, True, False]
+    assert figure.keys[-1].text == "speed of the whole repeat"
+    assert all("over the whole repeat" in dot.said for dot in figure.dots)
+
+
 def test_no_rates_no_figure(held):
     assert rate_against_speed(ReviewNames(held)) is None
 
