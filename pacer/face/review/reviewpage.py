@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
 
 from pacer.face.review.figurepage import FigurePage
 from pacer.face.review.loading import Loading
@@ -20,6 +23,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.review.report.news import RATE
 from pacer.review.swum.timedsets import TimedSet
+from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.figure import Figure
@@ -28,6 +32,8 @@ from pacer.show.figures.repeattimes import repeat_times
 from pacer.show.figures.swumstrip import swum_strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+
+log = logging.getLogger(__name__)
 
 VIEWS = (("summary", tr("Summary")), ("sets", tr("Sets")), ("session", tr("Session")), ("swimmers", tr("Swimmers")))
 
@@ -56,6 +62,9 @@ class ReviewPage(FigurePage):
         self.lane = self.set = 0  #: by place among the lanes with timed sets, and among that lane's sets
         self.picture = 0  #: which of the session's figures is shown
         self.swimmer = ""  #: whose history is open
+        self._answers: Answers[str] = Answers("offers")
+        self._saves = 0
+        self._next_look = Clock.create_trigger(self._look, 0)
         self.loading = Loading(lookback.read_on, self._came)  #: begun where histories are first shown
         self.lay_out()
 
@@ -64,7 +73,8 @@ class ReviewPage(FigurePage):
             self.lay_out()
 
     def close_down(self) -> None:
-        """Read no more sessions."""
+        """Read no more sessions; what is being saved is saved."""
+        self._next_look.cancel()
         self.loading.close()
 
     # -- what is shown ----------------------------------------------------------------------------------------
@@ -130,7 +140,6 @@ class ReviewPage(FigurePage):
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
         what, _, rest = name.partition(" ")
-        said = ""
         match what:
             case "leave":
                 self.back()
@@ -146,20 +155,46 @@ class ReviewPage(FigurePage):
                 self.set = int(rest)
             case "picture":
                 self.picture = int(rest)
-            case "take":
-                said = self.lookback.take(rest) or self.lookback.accepted
-            case "undo":
-                said = self.lookback.undo(rest) or tr("Undone")
-            case "turn":
-                said = self.lookback.turn(int(rest))
+            case "take" | "undo" | "turn":
+                self._save(what, rest)
+                return
             case "news":
                 self._go_to(int(rest))
             case "swimmer":
                 self.swimmer = rest
                 self.board.scroller.to(0)
         self.lay_out()
+
+    def _save(self, what: str, which: str) -> None:
+        """Accept a suggestion, undo that, or turn a time over, on another thread; one at a time."""
+        if self._next_look.is_triggered:
+            return
+        self._saves += 1
+        self._answers.ask(self._saves, lambda: self._saved(what, which))
+        self.tell(tr("Saving"))
+        self._next_look()
+
+    def _saved(self, what: str, which: str) -> str:
+        try:
+            if what == "take":
+                return self.lookback.take(which) or self.lookback.accepted
+            if what == "undo":
+                return self.lookback.undo(which) or tr("Undone")
+            return self.lookback.turn(int(which))
+        except Exception:  # nobody hears a thread that fails
+            log.exception("Saving in a review failed")
+            return tr("That could not be saved.")
+
+    def _look(self, _dt: float) -> None:
+        """Show what was saved once it is."""
+        if (said := self._answers.ask(self._saves, str)) is None:
+            self._next_look()
+            return
+        self.lay_out()
         if said:
             self.tell(said)
+        else:
+            self.hush()
 
     def _open(self, view: str) -> None:
         self.view, self.swimmer = view, ""

@@ -2,6 +2,9 @@
 
 The coach's own page draws it. Offers are taken into the squad that swam the session, found by its name, else into the
 current one. Their effect is shown for the next plan: the one that revisits this session's plan, else the same plan.
+
+`open`, `take`, `undo` and `turn` write and work out for longer than a frame: call them on another thread. What they
+change can be read all the while, as it was before until they are done.
 """
 
 from __future__ import annotations
@@ -70,24 +73,22 @@ class PastSession:
         self.ledger = Ledger(store)
         self.attendance: tuple[Attendance, ...] = ()  #: everybody with a name, and how often they came, as far as read
         self.season: tuple[Table, ...] = ()  #: the season in tables, likewise
-        self._review: Review | None = None
         self._reading: ReviewText | None = None
-        self._rows: tuple[OfferRow, ...] | None = None
+        self._rows: tuple[OfferRow, ...] = ()
 
     # -- a session ------------------------------------------------------------------------------------------
 
     def open(self, number: int) -> None:
         """Open a session, with its offers. Raises StoreTrouble, also if this version cannot run its plan."""
         try:
-            self._review = review_of(self.store.session(number))
+            review = review_of(self.store.session(number))
         except (Unreadable, CannotRun):
             raise StoreTrouble(tr("This version can't run the session's plan. Its times are in the log.")) from None
-        self._read()
-        self._rows = self._told()
+        self._read(review)
 
-    def _read(self) -> None:
-        assert self._review is not None
-        self._reading, self._rows = ReviewText(self._review, names=True, book=self.book), None
+    def _read(self, review: Review) -> None:
+        reading = ReviewText(review, names=True, book=self.book)
+        self._rows, self._reading = self._told(reading), reading
 
     @property
     def reading(self) -> ReviewText:
@@ -98,7 +99,10 @@ class PastSession:
     @property
     def next_plan(self) -> Plan | None:
         """The plan that revisits this session's plan, else the same plan; None if the shelf has neither."""
-        title = self.reading.review.listed.title
+        return self._next_plan(self.reading)
+
+    def _next_plan(self, reading: ReviewText) -> Plan | None:
+        title = reading.review.listed.title
         plans = [card.plan for card in self.shelf.cards() if card.plan is not None]
         following = [plan for plan in plans if title and plan.revisits == title]
         return next(iter([*following, *(plan for plan in plans if title and plan.title == title)]), None)
@@ -108,14 +112,11 @@ class PastSession:
     @property
     def offers(self) -> tuple[OfferRow, ...]:
         """All offers of the session, and those accepted that its times no longer suggest."""
-        if self._rows is None:
-            self._rows = self._told()
         return self._rows
 
-    def _told(self) -> tuple[OfferRow, ...]:
-        reading = self.reading
+    def _told(self, reading: ReviewText) -> tuple[OfferRow, ...]:
         taken = self.taken.of_session(reading.review.listed.number)
-        roster, lay = self._roster(), _Lay(self.next_plan)
+        roster, lay = self._roster(self._squad(reading)), _Lay(self._next_plan(reading))
         return tuple(
             OfferRow(said.key, said.text, said.evidence, self._change(said, roster, lay), said.taken is not None)
             for said in offers_said(reading.review, reading.offers, taken, reading.called)
@@ -139,9 +140,9 @@ class PastSession:
     def _roster(self, name: str | None = None) -> Roster:
         return self.squads.roster(self.day(), self._squad() if name is None else name)
 
-    def _squad(self) -> str:
+    def _squad(self, reading: ReviewText | None = None) -> str:
         """The file of the squad that offers are for."""
-        title, current = self.reading.review.squad.name, self.squads.current
+        title, current = (reading or self.reading).review.squad.name, self.squads.current
         named = [card.name for card in self.squads.cards() if title and card.title == title]
         return current if current in named or not named else named[0]  # two tablets may have made two of one title
 
@@ -159,7 +160,7 @@ class PastSession:
         except SquadsTrouble as trouble:
             self.taken.drop(key)
             return str(trouble)
-        self._rows = None
+        self._rows = self._told(self.reading)
         return ""
 
     @property
@@ -182,7 +183,7 @@ class PastSession:
             self.taken.drop(key)
         except (Refused, SquadsTrouble, OffersTrouble) as wrong:
             return str(wrong)
-        self._rows = None
+        self._rows = self._told(self.reading)
         return ""
 
     # -- times that were left out ---------------------------------------------------------------------------------
@@ -206,8 +207,7 @@ class PastSession:
             (put_back if entry in back else leave_out)(self.store, review.listed.number, entry)
         except StoreTrouble as trouble:
             return str(trouble)
-        self._review = replace(review, put_back=back, spent=time_spent(review.swims, back))
-        self._read()
+        self._read(replace(review, put_back=back, spent=time_spent(review.swims, back)))
         return ""
 
     # -- the season -----------------------------------------------------------------------------------------------

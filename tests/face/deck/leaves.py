@@ -22,7 +22,7 @@ READ = Settings(cautions_read=len(CAUTIONS))
 def worked_out():
     """What is worked out aside is there: the clock of a test is faster than any thread."""
     for thread in threading.enumerate():
-        if thread.name in ("fit", "start", "sessions", "strips"):
+        if thread.name in ("fit", "start", "sessions", "strips", "offers"):
             thread.join(10)
 
 

@@ -6,6 +6,7 @@ import time
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
+from pacer.review.learning.takenoffers import TakenOffers
 from pacer.session.storage.store import Store
 from pacer.timeline.summary.planned import planned
 from tests.face.coach import ESCAPE, Coach
@@ -99,6 +100,7 @@ def test_thursday_on_sunday_evening(coach):
     coach.frame()
     for name in undo:
         coach.page.press(name)
+        coach.frame(20)
     assert bases(coach) == before and next_thursday(coach) == sent
 
 
@@ -167,10 +169,46 @@ def test_the_bar_is_as_it_was_when_what_was_told_is_gone(coach):
     page = coach.page
     before = page.bar.height
     takes = [tile.name for tile in page.board.tiles if tile.name.startswith("take ")]
-    page.press(takes[0])
-    page.press(takes[1])
+    for name in takes[:2]:
+        page.press(name)
+        coach.frame(20)
     page.hush()
     assert page.bar.height == before
+
+
+def test_the_window_does_not_wait_for_a_disk_that_is_slow(coach, monkeypatch):
+    """A second press meanwhile does nothing; what is shown stays as it was until it is saved."""
+    look_back(coach)
+    page, real, go = coach.page, TakenOffers.keep, threading.Event()
+    first, second = [tile.name for tile in page.board.tiles if tile.name.startswith("take ")][:2]
+
+    def slowly(offers, taken):
+        assert threading.current_thread() is not threading.main_thread() and go.wait(20)
+        real(offers, taken)
+
+    monkeypatch.setattr(TakenOffers, "keep", slowly)
+    with monkeypatch.context() as here:
+        here.setattr("tests.face.coach.worked_out", lambda: None)
+        before = page.board.tiles
+        page.press(first)
+        coach.frame(20)
+        page.press(second)
+        coach.frame(20)
+        assert page.board.tiles == before and coach.sees("Saving")
+    go.set()
+    coach.frame(20)
+    coach.frame(20)
+    names = [tile.name for tile in page.board.tiles]
+    assert first not in names and second in names and coach.sees("Accepted")
+
+
+def test_a_failure_is_said(coach, monkeypatch):
+    look_back(coach)
+    monkeypatch.setattr(TakenOffers, "keep", lambda *_: 1 / 0)
+    coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("take ")))
+    coach.frame(20)
+    coach.frame(20)
+    assert coach.sees("That could not be saved.")
 
 
 @pytest.fixture

@@ -139,7 +139,7 @@ def test_who_swims_as_written_is_expected_as_written(noise):
 
 
 def test_who_swims_as_written_and_unevenly_is_expected_no_worse_by_anything_that_is_seen():
-    """At 2 %, over every number of times: 0.1 % of the moments are corrected, and the mean error grows by 0.1 %.
+    """At 2 %, over every number of times: 0.2 % of the moments are corrected, and the mean error grows by 0.1 %.
 
     That is two thousandths of a second per 100; times are shown in tenths.
     """
