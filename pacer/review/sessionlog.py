@@ -19,7 +19,7 @@ from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, ratings
 from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
-from pacer.session.running.breakoff import in_all, swum
+from pacer.session.running.breakoff import in_all, swum, swum_of
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Line, Listed
@@ -136,8 +136,20 @@ def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[
     changes on deck, had the session not been ended.
     """
     until_ms = None if run.ended_ms is not None else known_ms(kept, run)  # at the end, all swam to the wall
-    seen = by_times(run, kept.journal)
-    return swum(seen.timeline, lane, until_ms), begun.distance(lane), in_all(seen.timeline, lane, run.ended_ms)[1]
+    seen = by_times(run, kept.journal).timeline
+    done = swum(seen, lane, until_ms)
+    if until_ms is not None:
+        done += sum(_rest_of(seen, lane, one.touched, until_ms) for one in times(kept.journal))
+    return done, begun.distance(lane), in_all(seen, lane, run.ended_ms)[1]
+
+
+def _rest_of(timeline: Timeline, lane: int, touched: Touched, until_ms: int) -> int:
+    """What the lane's leader had swum by a touch beyond what was expected by then: they may be faster than expected."""
+    track = timeline.tracks[lane]
+    if (touched.lane, touched.swimmer) != (lane, 0) or touched.left_ms not in track.sendoffs:
+        return 0
+    index = track.sendoffs.index(touched.left_ms)
+    return swum_of(timeline, lane, index) - swum_of(timeline, lane, index, until_ms)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:

@@ -11,7 +11,7 @@ from pacer.review.swum.strip import Bar, strip_of
 from pacer.review.swum.strokework import Fall, Stroke, falls, strokes_of
 from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.timedsets import TimedSet, timed_sets
-from pacer.review.swum.timespent import TimeSpent, time_spent
+from pacer.review.swum.timespent import TimeSpent, as_counted, time_spent
 from pacer.review.swum.whoswam import Person, Replayed, replayed
 from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing, times_put_back
 from pacer.session.records.notes import Heads, heads, summaries
@@ -63,6 +63,7 @@ def review_of(kept: KeptSession) -> Review:
     replay = replayed(kept)
     taken = times(journal)
     swims, loose = swims_of(replay, taken)
+    counted = as_counted(swims, put_back)
     others = [(number, entry) for number, entry in standing(journal) if not isinstance(entry, Touched)]
     rest = [entry for _, entry in others if not isinstance(entry, Withdrawn)]
     strokes = strokes_of(others, swims)
@@ -79,9 +80,9 @@ def review_of(kept: KeptSession) -> Review:
         timed_sets(swims),
         strokes,
         falls(strokes, swims),
-        time_spent(swims, put_back),
+        time_spent(counted),
         notes_taken(rest, replay),
-        strip_of(swims),
+        strip_of(counted),
         heads(rest),
         summaries(rest),
         len(taken),

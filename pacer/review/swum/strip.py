@@ -19,7 +19,10 @@ class Bar(NamedTuple):
 
 
 def strip_of(swims: Iterable[Swum]) -> tuple[Bar, ...]:
-    """The bars of all lanes, in order; a timed repeat has its recorded time, and one broken off ends there."""
+    """The bars of all lanes, in order; a timed repeat has its recorded time, and one broken off ends there.
+
+    `swims` as counted: a time that is left out would be drawn over the next repeat.
+    """
     made: list[Bar] = []
     for swim in swims:
         if swim.place or not swim.swum_ms:

@@ -1,8 +1,7 @@
 """How long each swimmer swam, rested and waited, from the first send-off to the last touch.
 
 A gap between a touch and the next send-off is rest if both are in one section and it is no longer than two minutes. A
-longer gap, or one between sections, is waiting. Without a recorded time, or with one that is far off and was not put
-back by hand, the touch is the predicted one.
+longer gap, or one between sections, is waiting. Without a recorded time that counts, the touch is the predicted one.
 """
 
 from __future__ import annotations
@@ -27,14 +26,20 @@ class TimeSpent(NamedTuple):
     stood_ms: int
 
 
-def time_spent(swims: Iterable[Swum], put_back: Set[int] = frozenset()) -> tuple[TimeSpent, ...]:
-    """Everybody's time, in the order of their numbers; `put_back` are entries of times that count however far off."""
+def as_counted(swims: Iterable[Swum], put_back: Set[int] = frozenset()) -> tuple[Swum, ...]:
+    """The swims, those whose time is far off as if they had none; `put_back` are entries of times that count anyway."""
     swims = tuple(swims)
-    far = _far_off(swims) - put_back
+    if not (far := _far_off(swims) - put_back):
+        return swims
+    return tuple(
+        swim._replace(swum_ms=swim.predicted_ms, time_ms=None) if swim.entry in far else swim for swim in swims
+    )
+
+
+def time_spent(counted: Iterable[Swum]) -> tuple[TimeSpent, ...]:
+    """Everybody's time, in the order of their numbers, by their swims as counted."""
     mine: dict[int, list[Swum]] = {}
-    for swim in swims:
-        if far and swim.entry in far:
-            swim = swim._replace(swum_ms=swim.predicted_ms)
+    for swim in counted:
         mine.setdefault(swim.who, []).append(swim)
     return tuple(_of(who, rows) for who, rows in sorted(mine.items()))
 

@@ -27,7 +27,8 @@ from pacer.review.report.reviewtext import ReviewText
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.sessionreview import Review, review_of
-from pacer.review.swum.timespent import time_spent
+from pacer.review.swum.strip import strip_of
+from pacer.review.swum.timespent import as_counted, time_spent
 from pacer.session.storage.puttingback import leave_out, put_back
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
@@ -207,7 +208,8 @@ class PastSession:
             (put_back if entry in back else leave_out)(self.store, review.listed.number, entry)
         except StoreTrouble as trouble:
             return str(trouble)
-        self._read(replace(review, put_back=back, spent=time_spent(review.swims, back)))
+        counted = as_counted(review.swims, back)
+        self._read(replace(review, put_back=back, spent=time_spent(counted), strip=strip_of(counted)))
         return ""
 
     # -- the season -----------------------------------------------------------------------------------------------

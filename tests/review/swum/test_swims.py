@@ -31,7 +31,7 @@ from pacer.session.records.expectedtimes import by_times
 from pacer.session.running.replay import fresh
 from pacer.session.storage.savedsession import Listed
 from pacer.show.view.instantview import pool_view
-from tests.review.made import ZERO_WALL_MS, S, kept, kept_of, touch
+from tests.review.made import ZERO_WALL_MS, S, kept, kept_of, predicted, touch
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import session
 
@@ -278,3 +278,16 @@ def test_plan_done_balances_for_a_fresh_session():
     replay = replayed(kept(TIMELINE))
     for done in plan_done(replay, swims_of(replay, ())[0]):
         assert (done.skipped, done.cut, done.unreached, done.added) == (0, 0, 0, 0)
+
+
+@pytest.mark.parametrize("share", [0.7, 0.9, 1.0, 1.2])
+def test_a_session_last_saved_in_the_moment_of_a_touch_has_the_whole_repeat_in_log_and_review(share):
+    """It never ended. A leader who is faster than expected is at the wall before that is expected of them."""
+    timeline = session("pool: 25 m\nMain set\n  4 x 100 free on 2:30\n", '[[lane]]\nbase = "1:20"\nswimmers = 2\n')
+    swims = [swim for swim in predicted(timeline) if not swim.place]
+    for count in (1, 2, 3):
+        journal = [touch(swim, round(share * swim.predicted_ms)) for swim in swims[:count]]
+        made = kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal])
+        review = review_of(made)
+        (done,) = review.plan
+        assert done.done == lane_swum(made, timeline, review.replay.run, 0)[0] == 100 * count
