@@ -160,6 +160,11 @@ def sum_of(*values: object) -> int:
     return crc32("\x1f".join(map(str, values)).encode("utf-8", "surrogatepass"))
 
 
+def ms_or_none(value: object) -> int | None:
+    """A column's instant; None if there is none."""
+    return value if isinstance(value, int) else None
+
+
 def version_in(path: Path) -> tuple[int, int]:
     """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
     (SQLite's file format, offsets 68 and 60 of the header). Zeros if there is no file."""

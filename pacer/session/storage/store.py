@@ -21,7 +21,7 @@ from pacer.session.storage.datafolder import home
 from pacer.session.storage.olderputbacks import move_put_back
 from pacer.session.storage.salvage import merge, set_aside
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
-from pacer.session.storage.schema import sum_of
+from pacer.session.storage.schema import ms_or_none, sum_of
 
 FILE = "sessions.sqlite"
 OWN_FILE = f"sessions-{schema.VERSION}.sqlite"  #: this version's own file, while a newer version's file is in its place
@@ -130,21 +130,19 @@ class Store:
                 if self.path.stat().st_size <= CHECKED_BYTES:
                     self.check(connection)
                 told = (tr("{name} in {folder} was empty.", name=self.path.name, folder=self.folder),) if empty else ()
-                merged = self._merged(connection)
-                if self.path.name == FILE:
-                    move_put_back(self.folder, connection)
-                return told + merged
+                return told + self._merged(connection)
         except (sqlite3.Error, OSError, Damaged, ValueError) as error:
             if not (is_damage(error) or isinstance(error, ValueError)):
                 raise StoreTrouble(said(error, self.path)) from error
         return self.renew()
 
     def _merged(self, connection: sqlite3.Connection) -> tuple[str, ...]:
-        """Merge sessions that an older pacer saved beside a store that was too new for it."""
+        """Merge what an older pacer saved elsewhere: sessions beside a newer store, times put back."""
         if self.path.name != FILE:
             return ()
         sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not schema.is_newer(side)]
         count = sum(merge(side, connection) for side in sides)
+        move_put_back(self.folder, connection)
         return (
             (
                 tr_n(
@@ -337,17 +335,13 @@ def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterat
             int(number_),
             str(title),
             str(pool),
-            _ms(begun_ms),
+            ms_or_none(begun_ms),
             str(zone or ""),
-            _ms(ended_ms),
-            _ms(seen_ms),
+            ms_or_none(ended_ms),
+            ms_or_none(seen_ms),
             int(entries),
             last == WORDS[Hidden],
         )
-
-
-def _ms(value: object) -> int | None:
-    return value if isinstance(value, int) else None
 
 
 def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | None:
@@ -384,7 +378,7 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     if missing > len(lost):
         lost.append(tr("{missing} of {entries} entries are missing.", missing=missing, entries=listed.entries))
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
-    return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost), itself)
+    return KeptSession(listed, session, tuple(lines), ms_or_none(seen[0]) if seen else None, tuple(lost), itself)
 
 
 def _line(session: int, row: tuple) -> Line | str:
