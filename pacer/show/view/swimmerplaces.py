@@ -122,7 +122,8 @@ class LanePaths:
         """Whether a swimmer is in another lane. `index` is the repeat the lane last left on."""
         joining = self.track.joining
         if self.here - len(joining) <= swimmer < self.here and at_ms < joining[swimmer - self.here]:
-            return True
+            # unless somebody who has been moved since then swims home in that place
+            return index < 0 or swimmer >= len(self.track.pass_at(index).laneline.bases)
         return index >= 0 and swimmer in self.away.get(self.track.pass_of[index], ())
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
