@@ -151,3 +151,12 @@ def test_nobody_is_sent_off_twice_at_once(seed):
     assert all(at >= last for at in sent) and all(at > at_ms for at in sent)
     first = [[event for event in each.timeline.events(1) if event.swimmer == 1] for each in (before, after)]
     assert first[0] == first[1]
+
+
+def test_a_newcomer_hides_nobody_who_swims_home_in_the_same_place():
+    """The second of lane 5 is to come from lane 4 when its first is moved on: that one is drawn until home."""
+    three = session(FOUR_HUNDRED, LONG_SQUAD + '[[lane]]\nnumber = 6\nbase = "1:30"\ngroup = "B"\n')
+    before = run(three, BEGUN)
+    moved = apply(before, presses.change_lane(before, 30 * S, 0, 1, 1))
+    on = apply(moved, presses.change_lane(moved, 65 * S, 1, 0, 2))
+    assert [sum(place != AWAY for place in band.places) for band in pool_view(on, 80 * S).bands] == [2, 1, 1]
