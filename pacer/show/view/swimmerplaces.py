@@ -113,10 +113,16 @@ class LanePaths:
             return places
         made = [AWAY if self.is_away(index, k, at_ms) else place for k, place in enumerate(places)]
         for k in range(self.here, len(made)):  # they are in the other lane once they are home
-            made[k] = AWAY if made[k] < 0 else made[k]
+            made[k] = AWAY if made[k] < 0 and not self._still_leaves(index, k, at_ms) else made[k]
         while len(made) > self.here and made[-1] == AWAY:
             made.pop()
         return tuple(made)
+
+    def _still_leaves(self, index: int, swimmer: int, at_ms: int) -> bool:
+        """Whether a swimmer waits to leave on the repeat the lane last left on."""
+        if index < 0 or swimmer >= len(self.track.pass_at(index).laneline.bases):
+            return False
+        return at_ms < self.leaves(index, swimmer) <= self.track.bounds(index)[0]
 
     def is_away(self, index: int, swimmer: int, at_ms: int) -> bool:
         """Whether a swimmer is in another lane. `index` is the repeat the lane last left on."""

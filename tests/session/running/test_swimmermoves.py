@@ -160,3 +160,12 @@ def test_a_newcomer_hides_nobody_who_swims_home_in_the_same_place():
     moved = apply(before, presses.change_lane(before, 30 * S, 0, 1, 1))
     on = apply(moved, presses.change_lane(moved, 65 * S, 1, 0, 2))
     assert [sum(place != AWAY for place in band.places) for band in pool_view(on, 80 * S).bands] == [2, 1, 1]
+
+
+def test_who_is_moved_before_leaving_on_the_repeat_waits_at_the_wall_of_the_old_lane():
+    before = run(two_lanes(), BEGUN)
+    after = apply(before, presses.change_lane(before, 2 * S, 0, 1, 1))
+    old, other = pool_view(after, 3 * S).bands
+    assert old.places[1] == HOME and other.places[1] == AWAY
+    old, other = pool_view(after, 20 * S).bands
+    assert old.places[1] > 0 and other.places[1] == AWAY
