@@ -99,7 +99,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     if not any(
         found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
     ):
-        raise no_time()
+        raise no_time(run, [place.section for place in places.values()])
     return made
 
 

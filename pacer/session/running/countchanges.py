@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from pacer.language import tr
@@ -36,7 +37,7 @@ def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False, just_swum: bo
 
 def change_count(run: Run, entry: CountChanged) -> Run:
     """Add or remove repeats of the current line, or rounds of the current section."""
-    course, tracks, entries = run.course, {}, {}
+    course, tracks, entries, sections = run.course, {}, {}, []
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
         found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds, just_swum=entry.rounds)
@@ -48,6 +49,7 @@ def change_count(run: Run, entry: CountChanged) -> Run:
             course = course.but(
                 deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by)
             )
+        sections.append(found.section)
         tracks[lane], at = _from_here(run, lane, found, entry)
         if at is not None:
             entries[lane] = at
@@ -57,13 +59,16 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and tracks
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
-        raise no_time()
+        raise no_time(run, sections)
     return made
 
 
-def no_time() -> CannotRun:
-    """What is added would not be swum."""
-    return CannotRun([Finding(Severity.STOPS, None, (), tr("there is no time for it before the next section"))])
+def no_time(run: Run, sections: Iterable[int]) -> CannotRun:
+    """What is added to these sections (indexes) would not be swum."""
+    why = tr("there is no time for it before the next section")
+    if min(sections, default=0) == len(run.timeline.plan.sections) - 1:  # a lane is no longer than the others there
+        why = tr("there is no time for it before the other lanes finish")
+    return CannotRun([Finding(Severity.STOPS, None, (), why)])
 
 
 def _possible(course: Course, lane: int, track: Track, found: Pass, entry: CountChanged) -> bool:

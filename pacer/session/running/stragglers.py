@@ -43,10 +43,10 @@ def swims_less(was: Timeline, will: Timeline, lane: int) -> int:
 
 
 def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
-    """The walls at which the swimmers of a lane stop who are swimming at `at_ms`: true for the far one."""
+    """The walls at which the swimmers of a lane stop, or stand already at `at_ms`: true for the far one."""
     swims, span = last_swims(timeline, lane, at_ms), span_of(timeline)
     return {
-        bool((swim.swims // span + swim.far) % 2)
+        swim is not None and bool((swim.swims // span + swim.far) % 2)
         for swim in swims
-        if swim is not None and swim.shape.distance and swim.home_ms > at_ms
+        if swim is None or swim.shape.distance
     }

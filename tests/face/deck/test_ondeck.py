@@ -30,9 +30,10 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.journal.recordentries import Touched
+from pacer.session.running.undo import next_ms
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import MATCH
-from pacer.show.wording.forecasttext import finish_at
+from pacer.show.wording.forecasttext import finish_at, when
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.session.pages import TWO_LANES, session
 
@@ -219,8 +220,12 @@ def test_swimmers_come_go_and_change(deck):
     on_sheet(deck, "swimmers")
     on_sheet(deck, "place 1")
     on_sheet(deck, "forward", 500)
-    assert ", leaves :" in deck.shell.deck.deck.leaf.ask("to 2").says, "from which send-off on"
+    said = deck.shell.deck.deck.leaf.ask("to 2").says
+    assert ", leaves :" in said, "from which send-off on"
     on_sheet(deck, "to 2", 500)
+    run = deck.driver.run
+    third_ms = next_ms(run.timeline.tracks[2], deck.driver.at_ms()) + 2 * run.timeline.squad.lanes[2].spacing_ms
+    assert f" to lane 6, leaves {when(run, third_ms, deck.driver.at_ms())};" in said, "behind the two of that lane"
     on_sheet(deck, "place 0")
     on_sheet(deck, "out", 500)
     leaf = deck.shell.deck.deck.leaf

@@ -96,6 +96,9 @@ def test_one_more_that_does_not_fit_says_so(run):
     assert told.refused == "there is no time for it before the next section" and not told.changes
     told = outlook(run, presses.change_count(run, 70 * S, 1))
     assert [lane.distance for lane in told.lanes] == [50, 50] and told.end_ms == 880 * S
+    last = outlook(run, presses.change_count(run, 730 * S, 1, (0,)))
+    assert last.refused == "there is no time for it before the other lanes finish", "no section follows"
+    assert outlook(run, presses.change_count(run, 730 * S, 1)).changes
 
 
 def test_sections_now_at_the_top_and_at_a_time_of_day(run):

@@ -164,8 +164,8 @@ def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> It
                 led = leader.swims if swim.index == leader.index else swim.shape.distance * 1000
                 so[lane] = max(so.get(lane, 0), led - swim.swims)
         home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
-        out = [swim is not None and swim.home_ms > it.at_ms and swim.shape.distance > 0 for swim in swims]
-        if len({place.along > 500 for place, is_out in zip(places(run.timeline, lane, home_ms), out) if is_out}) > 1:
+        swim_far = [swim is None or swim.shape.distance > 0 for swim in swims]  # others stand on the spot
+        if len({at.along > 500 for at, far in zip(places(run.timeline, lane, home_ms), swim_far) if far}) > 1:
             both.add(lane)
     so = {lane: far for lane, far in so.items() if far >= span * 1000}
     found = re.search(STRAGGLERS, said)

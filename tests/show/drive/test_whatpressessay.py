@@ -92,6 +92,16 @@ def test_a_pause_says_if_the_swimmers_of_a_lane_stop_at_both_walls():
     assert told.split == (0,) and "lane 2 stops at both walls" in held_ways(run, told)[0]
 
 
+def test_a_press_says_if_somebody_who_has_not_left_stays_at_the_far_wall():
+    """The second 25 begins there; at 52 s two of four have left, and all but they stay behind."""
+    run = begun("pool: 25 m\nMain set\n  8 x 25 on 0:45\n", ONE)
+    entry = presses.move(run, 52 * S, Unit.REPEAT, 1)
+    told = outlook(run, entry)
+    assert told.missing == ((0, 2),) and told.split == (0,)
+    assert "lane 2 stops at both walls" in moved_ways(run, told)[0]
+    assert outlook(run, presses.move(run, 62 * S, Unit.REPEAT, 1)).split == (), "all have left"
+
+
 def test_a_set_that_is_added_says_what_falls_out_for_it():
     """As many metres as before: the last 100 of the section gives way."""
     run = begun("pool: 25 m\nMain set, run on, at most 9 min\n  3 x 100 on 2:00\n  100 back easy\n", ONE)

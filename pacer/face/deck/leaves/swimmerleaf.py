@@ -14,6 +14,7 @@ from pacer.session.journal.entries import SwimmerChanged
 from pacer.session.running import presses
 from pacer.session.running.replay import apply
 from pacer.session.running.swimmermoves import first_with_all
+from pacer.session.running.swumtrack import left
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.forecasttext import when
@@ -127,10 +128,13 @@ class SwimmersLeaf(Leaf):
             return ""
         run, at_ms, to_lane = self.driver.run, self.at_ms, entry.to_lane
         told = {"nth": nth(place), "number": run.timeline.lanes[to_lane].number}
-        leaves_ms = first_with_all(apply(run, entry), to_lane, at_ms)
+        after = apply(run, entry)
+        leaves_ms = first_with_all(after, to_lane, at_ms)
         if leaves_ms is None:
             return tr("{nth} to lane {number}", **told)
-        leaves = when(run, leaves_ms, at_ms)
+        track, last = after.timeline.tracks[to_lane], len(after.timeline.squad.lanes[to_lane].swimmers) - 1
+        index = track.index_at(leaves_ms)
+        leaves = when(run, left(track.pass_at(index), index, last), at_ms)  # after the others of that lane
         if leaves_ms == next_ms(run.timeline.tracks[to_lane], at_ms):
             return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told)
         return tr("{nth} to lane {number}, swims home first, leaves {when}", when=leaves, **told)
