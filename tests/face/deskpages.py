@@ -315,10 +315,10 @@ def series(*names):
     """The demo series, three sessions swum and one to come, after these presses."""
 
     def arrive(coach):
-        from tests.face.review.seriesscene import TUESDAY_MS, keep_series
+        from tests.face.review.seriesscene import TUESDAY_MS, keep_series_once
 
         coach.wall_ms = TUESDAY_MS
-        keep_series(coach.home)
+        keep_series_once(coach.home)
         coach.desk.log()
         coach.frame()
         coach.page.press("series")
@@ -373,10 +373,10 @@ def season(*names):
     """The demo series in its season, the next page planned for Thursday, after these presses."""
 
     def arrive(coach):
-        from tests.face.review.seriesscene import TUESDAY_MS, dated_plan, keep_series
+        from tests.face.review.seriesscene import TUESDAY_MS, dated_plan, keep_series_once
 
         coach.wall_ms = TUESDAY_MS
-        keep_series(coach.home)
+        keep_series_once(coach.home)
         coach.desk.shelf.add(dated_plan())
         coach.desk.log()
         coach.frame()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from functools import cache
 from pathlib import Path
 
 from pacer.session.journal.recordentries import Noted, Rated
@@ -43,6 +44,7 @@ def squad_text() -> str:
     return (ASSETS / "squads" / "thursday.toml").read_text(encoding="utf-8")
 
 
+@cache
 def thursday(seed: int = 3, *, off: bool = True) -> KeptSession:
     """Lane 3 fades from round 2 on, Orla's stroke rate falls, lane 1 and one of lane 4 are faster than written."""
     rng = random.Random(seed)

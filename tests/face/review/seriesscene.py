@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from functools import cache
 from pathlib import Path
 
 from pacer.plan.notation.planreader import read_plan
@@ -28,6 +29,7 @@ def squad_without(names: tuple[str, ...]) -> str:
     return text
 
 
+@cache
 def thursday(number: int, share: float = 1.0, seed: int = 1) -> KeptSession:
     """Session `number` of the series, its main set timed; lane 1 is 4 % faster than written, the rest by `share`."""
     rng = random.Random(seed)
@@ -40,6 +42,13 @@ def thursday(number: int, share: float = 1.0, seed: int = 1) -> KeptSession:
         return round(swim.predicted_ms * rng.gauss(by, 0.01)) if swim.section == main else None
 
     return timed(timeline, takes)
+
+
+def keep_series_once(home: Path) -> None:
+    """The three sessions in the store of `home`, unless the first of them is there."""
+    first_ms = ZERO_WALL_MS + FIRST_DAY * DAY_MS
+    if all(listed.begun_ms != first_ms for listed in Store(home).sessions()):
+        keep_series(home)
 
 
 def keep_series(home: Path) -> Store:
