@@ -22,6 +22,7 @@ from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
+from pacer.session.storage.schema import is_new, version_of
 from pacer.session.storage.store import BUSY, LOCKED, Store, StoreTrouble, reason
 from pacer.session.timezone import local_day
 from pacer.timeline.cancellation import step
@@ -165,11 +166,10 @@ class Ledger:
     @staticmethod
     def _prepare(connection: sqlite3.Connection) -> None:
         connection.execute("pragma synchronous = off")  # it can always be made again
-        version = connection.execute("pragma user_version").fetchone()[0]
-        if version == VERSION:
+        if version_of(connection) == VERSION:
             connection.execute("select 1 from timed, swam, practised, session limit 1")
             return
-        if version or connection.execute("select count(*) from sqlite_master").fetchone()[0]:
+        if not is_new(connection):
             raise sqlite3.DatabaseError("another version")
         connection.executescript(f"begin; {_TABLES} pragma user_version = {VERSION}; commit;")
 

@@ -136,6 +136,11 @@ def right_description() -> tuple[tuple, ...]:
         return tuple(described(empty))
 
 
+def is_new(connection: sqlite3.Connection) -> bool:
+    """Whether nobody has put anything into a file: it has neither a version nor tables."""
+    return not version_of(connection) and not connection.execute("select count(*) from sqlite_master").fetchone()[0]
+
+
 def version_of(connection: sqlite3.Connection) -> int:
     """The version of a file, 0 for an empty one."""
     return connection.execute("pragma user_version").fetchone()[0]

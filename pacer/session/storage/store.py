@@ -239,7 +239,7 @@ class Store:
         ours = connection.execute("pragma application_id").fetchone()[0] == schema.APPLICATION
         if version > schema.VERSION and ours:
             raise Newer(self._newer(version))
-        if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
+        if not ours and not schema.is_new(connection):
             raise Damaged(tr("not a file of pacer's sessions"))
         if version < schema.VERSION:
             schema.migrate(connection)

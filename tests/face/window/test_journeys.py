@@ -13,6 +13,8 @@ from pacer.session.records.notes import Heads, heads
 from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.show.drive.settings import Settings
+from pacer.show.measure.presstime import STOP_MS
+from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
@@ -770,8 +772,9 @@ def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, s
         again.frame(1_000)
         time.sleep(0.11)
         again.frame()
-    again.touch("STOP ALL")
+    again.touch("STOP ALL", STOP_MS - 20)
     assert again.sees("is running"), "that was too short"
+    assert again.sees(HOW_TO_STOP_ALL[0])
     again.hold("STOP ALL")
     assert kinds(again) == [Begun, CarriedOn, Stopped] and again.shell.shown == "stop"
 
