@@ -64,16 +64,17 @@ def pace(options: argparse.Namespace) -> int:
         )
     )
     if found.error_ms is not None:
-        print(tr("± {error} (standard error)", error=tenths(found.error_ms)))
+        print(tr("give or take {error} s", error=tenths(found.error_ms)))
     if found.anaerobic_distance is not None:
         print(
             tr(
-                "anaerobic distance {anaerobic_distance:.1f} {unit} (rough: it changes a lot from test to test)",
+                "distance in hand above base pace: {anaerobic_distance:.1f} {unit} "
+                "(rough: it changes a lot from test to test)",
                 anaerobic_distance=float(found.anaerobic_distance),
                 unit=pool.unit,
             )
         )
-    print(tr("how sure: {trust}", trust=found.trust.said))
+    print(tr("confidence: {trust}", trust=found.trust.said))
     for advice in found.advice:
         print(f"  {advice}")
     return FINE

@@ -29,7 +29,7 @@ def add_columns(command: argparse.ArgumentParser, kind: Kind) -> None:
             "what a column of the file means, remembered for the next one: {choices}; may be repeated", choices=choices
         ),
     )
-    command.add_argument("--ask-again", action="store_true", help=tr("forget what was answered about columns"))
+    command.add_argument("--ask-again", action="store_true", help=tr("forget your answers about columns"))
 
 
 def read_asking(options: argparse.Namespace, kind: Kind, name: str, read: Callable[[dict[str, str]], Read]) -> Read:
@@ -70,7 +70,7 @@ def _told(kind: Kind, text: str) -> tuple[str, str]:
         raise CommandEnded(tr("--column: “{text}” has no name and meaning: write 'Bib=swimmer'", text=text), UNREADABLE)
     if not meaning:
         raise CommandEnded(
-            tr("--column: “{said}” is no meaning: {choices}", said=said, choices=_choices(kind)), UNREADABLE
+            tr("--column: “{said}” isn't one of the choices: {choices}", said=said, choices=_choices(kind)), UNREADABLE
         )
     return name, meaning
 

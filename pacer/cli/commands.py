@@ -223,7 +223,7 @@ def _parser() -> argparse.ArgumentParser:
             made.add_argument("--squad", metavar="SQUAD", help=tr("the squad's TOML file; without it one lane at 1:40"))
         return made
 
-    checked = command("check", check, tr("say what will not work, before anyone is wet"))
+    checked = command("check", check, tr("say what is wrong, too tight or dangerous, before anyone gets in"))
     json_option(checked)
     reads = command(
         "read", read, tr("turn your own session notes into a plan, and ask about what is unclear"), plan=None
@@ -255,7 +255,7 @@ def _parser() -> argparse.ArgumentParser:
         metavar="N",
         type=int,
         action="append",
-        help=tr("only for line N of the plan, whatever it says; may be repeated"),
+        help=tr("for the set on line N, even if it has an interval; may be repeated"),
     )
     suggested.add_argument("--write", action="store_true", help=tr("overwrite the file"))
     json_option(suggested)

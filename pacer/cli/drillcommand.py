@@ -38,7 +38,7 @@ def add_drills(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("name", metavar="NAME", nargs="*", help=tr("one of a drill's names"))
     made.add_argument("--book", metavar="FILE", help=tr("another drill book's TOML file"))
     made.add_argument(
-        "--take", action="store_true", help=tr("take NAME, or all that yours lacks, from the other tablet's book")
+        "--take", action="store_true", help=tr("take NAME, or all that you don't have, from the other tablet's book")
     )
     made.add_argument("--hide-other", action="store_true", help=tr("hide the other tablet's book"))
     json_option(made)
@@ -66,7 +66,7 @@ def drills(options: argparse.Namespace) -> int:
             named = [drill.name for drill in (*other.new, *(drill for _, drill in other.differ))]
             print(
                 tr(
-                    "another tablet's book, {file}, has drills that yours lacks or that differ from yours: {names}; "
+                    "another tablet's book, {file}, has drills you don't have, or that differ from yours: {names}; "
                     "see --take, --hide-other",
                     file=f"{other.name}.toml",
                     names=", ".join(named) or tr("none"),

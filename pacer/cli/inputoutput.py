@@ -43,9 +43,9 @@ SEVERITY_SAID = {
 }
 #: As a coach reads it.
 _SAID = {
-    Severity.STOPS: tr("cannot run"),
+    Severity.STOPS: tr("error"),
     Severity.HAZARD: tr("danger"),
-    Severity.WRONG: tr("will not work"),
+    Severity.WRONG: tr("warning"),
     Severity.CARE: tr("warning"),
     Severity.REMARK: tr("note"),
 }

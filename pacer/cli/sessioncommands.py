@@ -152,7 +152,7 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
         raise CommandEnded(tr("pacer resume resumes it; pacer run --new ends it and starts another"), STOPPED)
-    return _yes(tr("yes, or no (end it):") + " ", tr("pacer resume resumes it"))
+    return _yes(tr("yes (resume) or no (end it):") + " ", tr("pacer resume resumes it"))
 
 
 def _again(store: Store, number: int) -> SessionToRun:

@@ -80,7 +80,7 @@ class TextScreens:
             return None
         waiting = [row.number for row in self.screens.rows if row.connected and row.can_help and not row.helps]
         if not waiting:
-            return tr("no screen that scanned the QR code waits to help")
+            return tr("no scanned screen is waiting to help")
         self.screens.approve(waiting[-1])
         return tr("screen {waiting} helps now", waiting=waiting[-1])
 

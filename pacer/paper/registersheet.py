@@ -15,7 +15,7 @@ DAYS = 8  #: boxes side by side
 BOX_MM = 11.0
 LEAST_ROW_MM = 8.0  #: room for a pen
 #: A reminder that these are people's names.
-KEEP = tr("This list has names on it, perhaps children's. Keep it with you; don't leave it at the poolside.")
+KEEP = tr("This list has names on it, perhaps children's. Keep it with you; don't leave it on poolside.")
 
 
 def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:

@@ -37,7 +37,7 @@ def review_sheet(reading: ReviewText, size: PaperSize) -> list[Page]:
         flow.block(words(f"{one.text} ({one.figure})" if one.figure else one.text, flow.width, CAP, hang=4))
     flow.block([gap(2)])
     lanes_mm = height_for(len(review.lanes), CAP, LANE_MM, heads=2)
-    _figure(flow, tr("As it went"), swum_strip(review), lanes_mm)
+    _figure(flow, tr("What was swum"), swum_strip(review), lanes_mm)
     _figure(flow, tr("Distance by activity"), distance_by_activity(review), lanes_mm)
     rates = rate_against_speed(called)
     if rates is not None:
@@ -79,7 +79,7 @@ def _head(review: Review, width: float) -> list[Piece]:
     facts = [
         begun,
         tr("{pool} pool", pool=one.pool),
-        tr("{far:,} {unit} by {lanes} lanes' leaders", far=far, unit=review.unit, lanes=len(review.lanes)),
+        tr("{far:,} {unit} swum by the {lanes} lane leaders", far=far, unit=review.unit, lanes=len(review.lanes)),
     ]
     return [
         *words(titled(one.title), width, 2 * CAP, bold=True),

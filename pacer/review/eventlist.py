@@ -97,7 +97,7 @@ def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
     if earlier is None:
         return tr("something that can't be read is undone")
     return tr(
-        "undone, the record of {wall}: {said}", wall=time_of_day(earlier.wall_ms, zone), said=said(earlier.entry, names)
+        "undid the {wall} record: {said}", wall=time_of_day(earlier.wall_ms, zone), said=said(earlier.entry, names)
     )
 
 

@@ -38,7 +38,7 @@ CANNOT_RUN = tr("This version can't run its plan; what was recorded is below.")
 
 def list_text(sessions: Iterable[Listed]) -> str:
     """All sessions, one in each row."""
-    rows = [("", tr("begun"), tr("title"), tr("pool"), tr("took"), tr("entries"))]
+    rows = [("", tr("started"), tr("title"), tr("pool"), tr("took"), tr("entries"))]
     for one in sessions:
         begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
         rows.append((str(one.number), begun, titled(one.title), one.pool, took(one), str(one.entries)))
@@ -164,7 +164,7 @@ def known(one: Listed) -> str:
     """For a session without an end, a text that says up to when it is known how it went; "" for others."""
     if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
         return ""
-    return tr("it was never ended; what was swum is known up to {seen}", seen=time_of_day(one.seen_ms, one.zone)[:5])
+    return tr("never ended; recorded up to {seen}", seen=time_of_day(one.seen_ms, one.zone)[:5])
 
 
 def shown_in_order(kept: KeptSession) -> list[TakenTime]:

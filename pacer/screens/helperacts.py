@@ -33,7 +33,7 @@ def entry_of(
         return tr("This screen's clock is ahead. Wait a moment and press again.")
     if act.kind == "stop all":
         if now_ms - act.at_ms > STOP_MS + act.bound_ms:
-            return tr("Too late for the tablet. Shout STOP.")
+            return tr("Not stopped: the tablet got it too late. Shout STOP.")
         return tr("All lanes are stopped already") if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
         return tr("There is no such lane")
@@ -47,5 +47,5 @@ def entry_of(
     assert act.marks_ms is not None, "a rate has marks"
     entry = rated(act.lane, act.marks_ms, cycles=act.cycles)
     if rating(entry) is None:
-        return tr("Those taps make no stroke rate. Tap again.")
+        return tr("No stroke rate from those taps. Tap again.")
     return replace(entry, source=source, act=act.n, bound_ms=act.bound_ms)

@@ -129,7 +129,7 @@ class WebGate:
         origins = request.headers.get_all("Origin")
         from_us = len(origins) == 1 and origins[0].startswith("http://")
         if not from_us or not (origins[0][7:] == asked[0] or origins[0][7:] in self._hosts()):
-            return _said(HTTPStatus.FORBIDDEN, tr("Use the page that the tablet serves."))
+            return _said(HTTPStatus.FORBIDDEN, tr("Open the address shown on the tablet."))
         return None
 
     def _page_at(self, host: str) -> Response:

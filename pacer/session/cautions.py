@@ -26,8 +26,8 @@ CAUTIONS = (
     Caution(
         tr("Breath-holding"),
         tr(
-            "One swimmer at a time, supervised, with full recovery. No hyperventilation (fast, deep breaths), no "
-            "repeats, no contests. Stop at the urge to breathe."
+            "One swimmer at a time, supervised, fully rested first. No hyperventilation (fast, deep breaths). Never "
+            "repeated, never as a competition. Stop at the urge to breathe."
         ),
     ),
     Caution(
@@ -48,8 +48,8 @@ CAUTIONS = (
     Caution(
         tr("Electricity"),
         tr(
-            "Run on battery, outside the splash zone: ask the pool how wide it is, as local electrical rules say. "
-            "No mains leads on a wet deck."
+            "Run on battery, outside the splash zone: ask the pool staff how far that goes; local electrical rules "
+            "decide. No mains leads on a wet deck."
         ),
     ),
     Caution(

@@ -56,7 +56,7 @@ def warning(first: BatteryReading, last: BatteryReading, minutes: int) -> str:
     left = minutes_left(first, last)
     if left is not None and left < minutes:
         return tr(
-            "The battery ({percent} %) may last only {left} of the {minutes} minutes left.",
+            "Battery {percent}%: may last {left} min, the session needs {minutes}.",
             percent=last.percent,
             left=left,
             minutes=minutes,

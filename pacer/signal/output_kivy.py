@@ -44,7 +44,7 @@ class KivyOutput(Output):
         for sound in self._sounds.values():
             # Without a working device SDL returns sounds of zero length that never play.
             if not sound or sound.length <= 0:
-                raise Unavailable(tr("The app's own player finds no sound output."))
+                raise Unavailable(tr("The app's own player can't find any sound output."))
 
     def play(self, clip: Clip, volume: int) -> None:
         self.stop()

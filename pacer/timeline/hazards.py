@@ -16,8 +16,9 @@ from pacer.plan.regex import regex
 from pacer.timeline.findings import Finding, Severity
 
 BREATH_WARNING = tr(
-    "swimmers can pass out under water without warning: no hyperventilation (fast, deep breaths), no repeated or "
-    "competitive breath-holding; supervised, one at a time, with full recovery; stop at the urge to breathe"
+    "swimmers can pass out under water without warning. Rules: one swimmer at a time, supervised, fully rested "
+    "first; no hyperventilation (fast, deep breaths); never repeated, never as a competition; stop at the urge to "
+    "breathe"
 )
 DIVE_WARNING = tr(
     "check the depth and that the water is clear; only swimmers who have been taught to dive; the "
@@ -67,7 +68,7 @@ def hazards(plan: Plan) -> tuple[tuple[int, int, Finding], ...]:
     for index, number, section, line in _flagged(plan):
         warning = next(filter(None, map(warning_in, _words(section, line))))
         said = next(text for text in _words(section, line) if warning_in(text))
-        message = tr("“{said}” can be dangerous: confirm that you will keep its rules", said=said)
+        message = tr("“{said}” can be dangerous", said=said)
         at = line.span.line if line.span else None
         made.append((index, number, Finding(Severity.HAZARD, at, (), message, warning)))
     return tuple(made)

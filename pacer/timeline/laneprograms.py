@@ -232,7 +232,7 @@ class Programs:
                         Severity.STOPS,
                         line.span.line if line.span else None,
                         (),
-                        tr("another repeat does not fit this set"),
+                        tr("can't add a repeat to this set"),
                         tr("add a set instead"),
                     )
                 ]
@@ -326,8 +326,8 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
             span.line if span else None,
             tuple(numbers),
             tr_n(
-                "this set has entries for {labels}, but none for lane {numbers}",
-                "this set has entries for {labels}, but none for lanes {numbers}",
+                "lane {numbers} has no value: this set has values for {labels} only",
+                "lanes {numbers} have no value: this set has values for {labels} only",
                 len(numbers),
                 labels=", ".join(labels),
                 numbers=spans(numbers),

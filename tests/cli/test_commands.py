@@ -81,7 +81,7 @@ def test_findings_that_stop_are_exit_1(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 50 on A 1:00 / B 1:10\n")
     squad = written('[[lane]]\nbase = "1:30"\n', "squad.toml")
     assert main(["check", path, "--squad", squad]) == 1
-    assert "cannot run: lane 1" in capsys.readouterr().err
+    assert "error: lane 1" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ def test_check_says_where_how_bad_and_for_whom(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
     assert main(["check", path]) == 0
     out = capsys.readouterr().out
-    assert out.startswith(f"{path}:4: will not work: lane 1: too tight: the slowest swimmer needs 1:40")
+    assert out.startswith(f"{path}:4: warning: lane 1: too tight: the slowest swimmer needs 1:40")
 
 
 def test_run_needs_a_plan_or_a_line(capsys):
@@ -246,7 +246,7 @@ def test_check_as_json_has_fixes_over_several_lines(written, capsys):
     assert main(["check", written("\n".join(rows)), "--json"]) == 2
     (error,) = json.loads(capsys.readouterr().out)["errors"]
     fix = error["fixes"][0]
-    assert (fix["label"], fix["line"], fix["lines"]) == ("the 2 sets below are in them", 4, 2)
+    assert (fix["label"], fix["line"], fix["lines"]) == ("put the 2 sets below in these rounds", 4, 2)
     assert fix["text"] == "    4 x 50 kick\n    100 easy\n"
     rows[fix["line"] - 1 : fix["line"] - 1 + fix["lines"]] = fix["text"].rstrip("\n").split("\n")
     assert main(["check", written("\n".join(rows)), "--json"]) == 0
@@ -379,7 +379,7 @@ def test_a_squad_that_a_plan_has_no_entry_for(written, capsys, command):
     squad = written('[[lane]]\nbase = "1:20"\ngroup = "C"\n', "squad.toml")
     assert main([command, path, "--squad", squad]) == 1
     told = capsys.readouterr()
-    assert "this set has entries for A, B, but none for lane 1" in told.err and not told.out
+    assert "lane 1 has no value: this set has values for A, B only" in told.err and not told.out
 
 
 # -- a session that is running, and another one is asked for ------------------------------------------
@@ -414,7 +414,7 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
         "Untitled session is running. pacer was interrupted during this session." in told.err
         and "Resume as if it had never stopped?" in told.err
     )
-    assert told.err.count("yes, or no (end it): ") == 2 and "PAUSED" in told.out
+    assert told.err.count("yes (resume) or no (end it): ") == 2 and "PAUSED" in told.out
     assert kept(capsys) == [(1, True)]
 
 

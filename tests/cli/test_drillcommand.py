@@ -97,7 +97,7 @@ def test_the_other_tablets_book(home, capsys):
     told = capsys.readouterr()
     assert (
         told.out == "scull\n"
-        and "drills-12345678.toml, has drills that yours lacks or that differ from yours: zipper, catch, scull"
+        and "drills-12345678.toml, has drills you don't have, or that differ from yours: zipper, catch, scull"
         in told.err
     )
     assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "taken: zipper, catch\n"

@@ -25,7 +25,7 @@ def test_the_page_and_why_and_nothing_written(series_home, capsys):
     assert plan.title == "Long-axis rotation 5", "the fourth is on the shelf already"
     assert plan.revisits == "Long-axis rotation 3" and plan.focus == "rolling from the hips at swimming speed"
     assert told.err.splitlines()[:2] == [
-        "1. Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50.",
+        "1. Skill set halved because it's a revisit: 3 x 50 instead of 6 x 50.",
         "2. Focus: rolling from the hips at swimming speed (three-stroke switch).",
     ]
     assert plans(series_home) == before

@@ -50,5 +50,5 @@ def test_an_accepted_suggestion_says_so_as_long_as_it_is_accepted(lookback, caps
     (told,) = json.loads(review(capsys, "--json"))["accepted"]
     assert (told["key"], told["lane"], told["what"]) == (bram.key, 2, "base")
     assert lookback.turn(lookback.left_out[0].entry) == ""
-    assert f"  {line}\n    accepted; the times no longer suggest it\n" in review(capsys)
+    assert f"  {line}\n    accepted (later times don't support it)\n" in review(capsys)
     assert lookback.undo(bram.key) == "" and "accepted" not in review(capsys)

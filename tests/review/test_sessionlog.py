@@ -92,7 +92,7 @@ def store(tmp_path):
 def test_the_list(store):
     rows = list_text(store.sessions()).splitlines()
     assert [row.split() for row in rows] == [
-        ["begun", "title", "pool", "took", "entries"],
+        ["started", "title", "pool", "took", "entries"],
         ["2", "Tue", "2026-03-03", "14:31", "Untitled", "session", "25", "m", "not", "ended", "1"],
         ["1", "Mon", "2026-03-02", "18:01", "Long-axis", "rotation", "3", "25", "m", "12:00", "14"],
     ]
@@ -277,8 +277,8 @@ def test_a_session_that_never_ended_shows_what_is_known(tmp_path, seen_ms, said_
         keeper.append(ZERO)
     text, tables = session_text(made.session(1)), session_tables(made.session(1))
     assert f"lane 4: {said_so}\n" in text
-    told = f"t was never ended; what was swum is known up to {'18:03' if seen_ms < 100 * S else '19:40'}"
-    assert told in text and told in tables[0].rows[1][0]
+    told = f"never ended; recorded up to {'18:03' if seen_ms < 100 * S else '19:40'}"
+    assert told in text and told in tables[0].rows[1][0].lower()
     assert (
         next(table for table in tables if table.heading == "Lanes").rows[0][1]
         == said_so.split(" of ")[0].removesuffix(" m") + " m"

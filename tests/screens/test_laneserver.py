@@ -402,7 +402,7 @@ def test_a_stop_that_comes_too_late_stops_nothing():
         answer, _ = asyncio.run(framed(screens, play(screens)))
         assert (
             not answer["done"]
-            and answer["says"] == "Too late for the tablet. Shout STOP."
+            and answer["says"] == "Not stopped: the tablet got it too late. Shout STOP."
             and not screens.driver.run.stopped
         )
 

@@ -45,7 +45,7 @@ def test_the_worst_rate_is_used_until_readings_are_far_enough_apart():
 def test_the_warning_says_how_long_or_is_empty():
     low, full = BatteryReading(0, 20), BatteryReading(0, 100)
     assert warning(full, full, 60) == "" and warning(low, low, 24) == ""
-    assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes left."
+    assert warning(low, low, 25) == "Battery 20%: may last 24 min, the session needs 25."
 
 
 def test_charging_warns_of_leads_on_the_wet_deck():

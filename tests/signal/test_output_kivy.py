@@ -14,7 +14,7 @@ def test_without_an_audio_device_the_player_is_silent_and_says_why(tmp_path):
     facts, _ = child(tmp_path, "open", driver="bogus")
     assert facts["name"] == "silent"
     assert facts["notes"] == [
-        "The app's own player finds no sound output.",
+        "The app's own player can't find any sound output.",
         "This tablet has no sound: everything is on the screen.",
     ]
 

@@ -116,11 +116,7 @@ class EditorPage(WrittenPage):
         bad, found = len(self.reading.problems), len(self.findings)
         checks = PageKey(
             "list",
-            tr_n("{n} error", "{n} errors", bad)
-            if bad
-            else tr_n("{n} check", "{n} checks", found)
-            if found
-            else tr("No errors"),
+            tr_n("{n} error", "{n} errors", bad) if bad else tr("{n} to check", n=found) if found else tr("No errors"),
             bool(bad or found),
         )
         undo_all = PageKey("as it was", tr("Undo all"), self.draft.text != self._first)

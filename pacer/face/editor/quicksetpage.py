@@ -107,7 +107,7 @@ class QuickSetPage(LongPressPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the set; while it is typed, the way back to choosing, and what is hard to type."""
-        choose = PageKey("keys", tr("Buttons"))
+        choose = PageKey("keys", tr("Back to buttons"))
         if self.pane is not None and self.pane.focus:
             keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
             return choose, *self.letters_key(), *keys, PageKey("undo", tr("Undo"), self.pane.draft.can_undo)

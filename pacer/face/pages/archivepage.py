@@ -121,8 +121,9 @@ class ArchivePage(QuestionPage):
         column.say(tr("Import"), bold=True, scale=TITLE)
         column.say(
             tr(
-                "Adds what this tablet lacks, and nothing twice. What was changed, hidden or deleted on the other "
-                "tablet is changed, hidden or deleted here too. If both tablets changed it, you get both versions."
+                "Adds anything this tablet doesn't have yet. No duplicates. What was changed, hidden or deleted on the "
+                "other tablet is changed, hidden or deleted here too. If both tablets changed it, you get both "
+                "versions."
             ),
             colour="dim",
         )

@@ -41,7 +41,7 @@ class ColumnQuestions:
         samples = ", ".join(asked.samples)
         column.say(
             tr(
-                "Column {at} of {columns} that pacer doesn't know. pacer asks only once.",
+                "pacer doesn't know this column ({at} of {columns}) and will remember your answer.",
                 at=at,
                 columns=len(self.columns),
             ),

@@ -229,7 +229,7 @@ class ReadyPage(LongPressPage):
             for text, bold in () if done else ((flag, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            words = tr("{place}: confirmed", place=check.place) if done else tr("Confirm: we will keep these rules")
+            words = tr("{place}: confirmed", place=check.place) if done else tr("Confirm: run it only by these rules")
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
             tiles.append(

@@ -20,7 +20,7 @@ THEMES_SAID = {"dark": tr("dark"), "bright": tr("bright")}
 #: What each switch does, said right after it was switched: on, off.
 SAID = {
     "muted": (tr("Only STOP ALL makes a sound."), tr("Beeps count down to send-offs.")),
-    "speech": (tr("Says each section's name after its start."), tr("No speech.")),
+    "speech": (tr("Announces each section as it starts."), tr("No speech.")),
     "vibration": (tr("Vibrates at send-offs."), tr("No vibration.")),
     "flash": (tr("Flashes at send-offs."), tr("No flash.")),
     "locked": (
@@ -87,7 +87,7 @@ class SettingTiles:
             )
             column.skip(0.4)
         else:
-            usual = (tr("Default delay: {usual} ms", usual=usual_ms), tr("Default: {usual} ms", usual=usual_ms))
+            usual = (tr("Reset to {usual} ms", usual=usual_ms), tr("Reset: {usual} ms", usual=usual_ms))
             column.row(
                 Cell("tune", (tr("Adjust sound delay"), tr("Adjust"))),
                 Cell("usual", usual, able=settings.latency_ms is not None),
@@ -108,7 +108,7 @@ class SettingTiles:
         settings = self.settings
         column.say(tr("Screen"), bold=True, scale=TITLE)
         column.skip(0.3)
-        _steps(column, "distance", (tr("Swimmers read it from"), tr("Read from")), f"{settings.reading_distance_m} m")
+        _steps(column, "distance", (tr("Reading distance"), tr("Read at")), f"{settings.reading_distance_m} m")
         if small:
             column.say(tr("Too small for that: the swimmers' count-down is {small}.", small=small), colour="warn")
             column.skip(0.4)

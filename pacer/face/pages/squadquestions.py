@@ -18,7 +18,7 @@ def ask_name(page: SquadActs, lane: int, place: int) -> None:
     """A swimmer's name."""
     swimmer = page.roster.squad.lanes[lane].swimmers[place]
     page.ask_text(
-        tr("Name of {called}?", called=called(swimmer, place)),
+        tr("Name for {called}?", called=called(swimmer, place)),
         swimmer.name,
         lambda text: page.change(lambda roster: edit.with_name(roster, lane, place, text)),
         note=NAMES_STAY,

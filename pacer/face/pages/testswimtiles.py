@@ -69,7 +69,7 @@ def choice_tiles(
             column.say(offer.words, colour="warn" if offer.found is None else "dim")
             column.skip(0.3)
     for words in dict.fromkeys(
-        tr("How sure: {trust}. {advice}", trust=offer.found.trust.said, advice=offer.found.advice[0])
+        tr("Confidence: {trust}. {advice}", trust=offer.found.trust.said, advice=offer.found.advice[0])
         for offer in offers
         if offer.found is not None and offer.found.advice
     ):

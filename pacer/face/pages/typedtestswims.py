@@ -74,7 +74,7 @@ class TypedTests:
         found, refused = self.found() if self.trials else (None, "")
         if found is not None:
             column.say(
-                tr("Base {pace} per 100, how sure: {trust}", pace=pace_said(found.pace)[0], trust=found.trust.said),
+                tr("Base {pace} per 100, confidence: {trust}", pace=pace_said(found.pace)[0], trust=found.trust.said),
                 bold=True,
             )
             for advice in found.advice:

@@ -79,9 +79,7 @@ class EnterSessionPage(QuestionPage):
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say(
-                tr("It is saved as planned, for everyone marked as here. You can enter times next."), colour="dim"
-            )
+            column.say(tr("Saves the plan as swum, for everyone marked here. You can enter times next."), colour="dim")
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))

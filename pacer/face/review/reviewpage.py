@@ -101,7 +101,7 @@ class ReviewPage(FigurePage):
             return ()
         rates = rate_against_speed(reading.called)
         return (
-            (tr("As it went"), swum_strip(reading.review)),
+            (tr("What was swum"), swum_strip(reading.review)),
             (tr("Distance"), distance_by_activity(reading.review)),
             *(((tr("Stroke rates"), rates),) if rates is not None else ()),
         )

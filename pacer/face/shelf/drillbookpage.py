@@ -100,7 +100,7 @@ class DrillBookPage(QuestionPage):
         for said in self.drills.told:
             column.say(said, colour="warn")
         if not self.drills.own:
-            column.say(tr("These are the demo's drills. The first change makes the book your own."), colour="dim")
+            column.say(tr("These are sample drills. Change one and the book is yours."), colour="dim")
         for one in self._others():
             column.say(tr("Another tablet has a drill book of its own: {what}.", what=_what(one)), colour="warn")
             column.row(Cell(f"other {one.name}", (tr("Open the other book"),)), Cell(look="plain"))
@@ -308,7 +308,7 @@ class DrillBookPage(QuestionPage):
 def _what(other: OtherBook) -> str:
     """What another book has that ours lacks."""
     new, differ = len(other.new), len(other.differ)
-    parts = [tr_n("{n} drill that yours lacks", "{n} drills that yours lacks", new)] if new else []
+    parts = [tr_n("{n} drill you don't have", "{n} drills you don't have", new)] if new else []
     parts += [tr_n("{n} drill that differs", "{n} drills that differ", differ)] if differ else []
     return ", ".join(parts) or tr("yours has all of its drills")
 

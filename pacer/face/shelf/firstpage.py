@@ -102,9 +102,9 @@ class FirstPage(QuestionPage):
         answers = self.given
         column.say(BASE_SAID, colour="dim")
         column.skip(0.5)
-        self._steps(column, "fast", tr("Base of the fastest lane"), text_from_ms(answers.fast_ms))
+        self._steps(column, "fast", tr("Fastest lane's base"), text_from_ms(answers.fast_ms))
         if answers.lanes > 1:
-            self._steps(column, "slow", tr("Base of the slowest lane"), text_from_ms(answers.slow_ms))
+            self._steps(column, "slow", tr("Slowest lane's base"), text_from_ms(answers.slow_ms))
         column.say(tr("Or tap a lane and type its base:"))
         column.skip(0.3)
         cells = [

@@ -77,7 +77,9 @@ class PastedPage(Page):
         differ = sum(1 for line in self.page.lines if line.differs)
         if not differ:
             return tr("All lines understood")
-        return tr_n("All lines understood, {n} total differs", "All lines understood, {n} totals differ", differ)
+        return tr_n(
+            "All lines understood, {n} total doesn't add up", "All lines understood, {n} totals don't add up", differ
+        )
 
     def _tiles(self) -> list[Tile]:
         column = Column(

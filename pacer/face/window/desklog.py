@@ -159,7 +159,7 @@ class DeskLog(DeskPart):
                 assert card is not None, "a plan's page leads here"
                 draft = view.next_of_plan(card, here, today)
                 title = source = card.title
-                after = tr("{title}, which was not swum yet, so nothing is shortened", title=card.title)
+                after = tr("{title}, which hasn't been swum yet, so nothing is cut", title=card.title)
             else:
                 listed = self.store.session(number).listed
                 draft, title = view.next_page(number, today), listed.title

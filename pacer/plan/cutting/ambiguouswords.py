@@ -159,7 +159,7 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
     ).match(text, end)
     if match and REST_AHEAD.match(text, end):  # off 15 s rest
         out = Edit(at, match.start(1), "")
-        return Mistake(at, end, tr("“off” and “rest” both say what the time is"), tr("leave “off” out"), out)
+        return Mistake(at, end, tr("“off” means the interval, “rest” the rest"), tr("leave “off” out"), out)
     if match:
         time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
@@ -179,7 +179,7 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
             tr("write rest {time} or on {time}", time=time),
             *edits,
         )
-    return Mistake(at, end, tr("“off” needs its time"), tr("as in on 1:00 or rest 0:15"), quoted(text, at, end))
+    return Mistake(at, end, tr("“off” needs its time"), tr("such as “on 1:00” or “rest 0:15”"), quoted(text, at, end))
 
 
 _FEWER = r"(?:lanes?|ln|l|groups?|gps?|grps?|g)\s*([1-9])\s*(?:[:=]|do(?:es)?|just|only|x)?\s*([0-9]{1,2})"
@@ -276,7 +276,12 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
         cue = Edit(before.start, close, f'"{said}"', f"“{said}”")
         out = Edit(before.start, close, "", tr("without “{said}”", said=said))
         return Mistake(
-            before.start, close, tr("a set is swum in one way"), tr("leave “{said}” out", said=said), out, cue
+            before.start,
+            close,
+            tr("a set can't have an “or”"),
+            tr("leave “{said}” out, or quote it as a note", said=said),
+            out,
+            cue,
         )
     cue = quoted(text, at, end)
     time = re.compile(rf"\s+({_TIME})((?:\s+or\s+{_TIME})*)", re.IGNORECASE).match(text, end)
@@ -357,7 +362,7 @@ def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, ot
     return Mistake(
         at,
         end,
-        tr("when {one}, when {other}?", one=one, other=other),
+        tr("which repeats are {one}, and which {other}?", one=one, other=other),
         tr("write {ways}", ways=either(ways)),
         *edits,
         quoted(text, at, end),

@@ -25,7 +25,7 @@ class Misspelt(Mistake):
 
     def __init__(self, start: int, end: int, message: str, meant: str, *edits: Edit, detail: str = ""):
         hint = (
-            tr("did you mean {meant}, as in {detail}?", meant=meant, detail=detail)
+            tr("did you mean {meant}, such as “{detail}”?", meant=meant, detail=detail)
             if detail
             else tr("did you mean {meant}?", meant=meant)
         )
@@ -39,115 +39,124 @@ class Misspelt(Mistake):
 
 LINE_EXAMPLE = tr("a set looks like 8 x 50 back easy, rest 0:15")
 SECTION_EXAMPLES = tr("details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
-SEGMENTS_EXAMPLE = tr("as in 200 as 50 drill / 50 swim")
+SEGMENTS_EXAMPLE = tr("such as “200 as 50 drill / 50 swim”")
 
 #: (token before, token found): message and hint; None means any. `{prev}` and `{got}` are their texts, `{time}` is the
 #: token found, written as a time. The first entry of (both), (before, None), (None, found) is used.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
-    ("_X", "$END"): (tr("“{prev}” needs a distance"), tr("as in 4 x 100")),
-    ("_X", "_DASH"): (tr("a distance must be more than 0"), tr("write it without the minus, as in 4 x 100")),
-    ("_X", None): (tr("“{prev}” needs a distance, not “{got}”"), tr("as in 4 x 100 free")),
-    ("ON", None): (tr("“{prev}” needs its interval"), tr("as in on 1:40, on 4:00 / 4:20 or on base+0:15")),
-    ("REST", None): (tr("“{prev}” needs its time"), tr("as in rest 0:15")),
-    ("HOLD", None): (tr("“{prev}” needs its target time"), tr("as in hold 1:22 or hold base+0:03")),
-    ("RATE", None): (tr("“{prev}” needs its stroke rate"), tr("as in rate 32-40")),
-    ("BY", None): (tr("“{prev}” needs its distance"), tr("as in 200 drill / swim by 50")),
-    ("WITH", None): (tr("“{prev}” needs its gear"), tr("as in with snorkel and fins")),
-    ("APART", None): (tr("“{prev}” needs its time"), tr("as in apart 0:10")),
+    ("_X", "$END"): (tr("“{prev}” needs a distance"), tr("such as “4 x 100”")),
+    ("_X", "_DASH"): (tr("a distance must be more than 0"), tr("write it without the minus, such as “4 x 100”")),
+    ("_X", None): (tr("“{prev}” needs a distance, not “{got}”"), tr("such as “4 x 100 free”")),
+    ("ON", None): (tr("“{prev}” needs its interval"), tr("such as “on 1:40”, “on 4:00 / 4:20” or “on base+0:15”")),
+    ("REST", None): (tr("“{prev}” needs its time"), tr("such as “rest 0:15”")),
+    ("HOLD", None): (tr("“{prev}” needs its target time"), tr("such as “hold 1:22” or “hold base+0:03”")),
+    ("RATE", None): (tr("“{prev}” needs its stroke rate"), tr("such as “rate 32-40”")),
+    ("BY", None): (tr("“{prev}” needs its distance"), tr("such as “200 drill / swim by 50”")),
+    ("WITH", None): (tr("“{prev}” needs its gear"), tr("such as “with snorkel and fins”")),
+    ("APART", None): (tr("“{prev}” needs its time"), tr("such as “apart 0:10”")),
     ("BASE", "_DASH"): (
-        tr("nothing can be taken off the base pace"),
-        tr("as in base+0:05; a faster time is written out, as in on 1:20"),
+        tr("only “base+” and a time can follow here"),
+        tr("faster than base? Write the time, such as “on 1:20”"),
     ),
-    ("BASE", None): (tr("“{prev}” needs a plus and a time"), tr("as in on base+0:15")),
-    ("_THEN", None): (tr("“then” needs the next interval"), tr("as in on 1:40 then 1:35")),
-    ("_AND", None): (tr("“and” needs more gear"), tr("as in with snorkel and fins")),
+    ("BASE", None): (tr("“{prev}” needs a plus and a time"), tr("such as “on base+0:15”")),
+    ("_THEN", None): (tr("“then” needs the next interval"), tr("such as “on 1:40 then 1:35”")),
+    ("_AND", None): (tr("“and” needs more gear"), tr("such as “with snorkel and fins”")),
     ("_AS", None): (tr("“as” needs a segment with its distance"), SEGMENTS_EXAMPLE),
-    ("_ODD", None): (tr("“odd” needs the work for repeats 1, 3, 5"), tr("as in odd drill / even free")),
-    ("_EVEN", None): (tr("“even” needs the work for repeats 2, 4, 6"), tr("as in odd drill / even free")),
-    ("_IN_TURN", None): (tr("“in turn” needs the repeats in order"), tr("as in 16 x 50 in turn 3 easy / 1 fast")),
-    ("_REPEATS", None): (tr("“repeats” needs their numbers and their work"), tr("as in repeats 1-4 kick / 5-8 drill")),
-    ("_TO", None): (tr("“to” needs the highest number"), tr("as in 4 to 8 x 100")),
-    ("FOR", None): (tr("“for” needs its time"), tr("as in for 15 min")),
-    ("AT_MOST", None): (tr("“at most” needs its time"), tr("as in at most 10 min")),
-    ("_PLUS", None): (tr("“+” needs another set after it"), tr("as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)")),
+    ("_ODD", None): (tr("“odd” needs the work for repeats 1, 3, 5"), tr("such as “odd drill / even free”")),
+    ("_EVEN", None): (tr("“even” needs the work for repeats 2, 4, 6"), tr("such as “odd drill / even free”")),
+    ("_IN_TURN", None): (tr("“in turn” needs the repeats in order"), tr("such as “16 x 50 in turn 3 easy / 1 fast”")),
+    ("_REPEATS", None): (
+        tr("“repeats” needs their numbers and their work"),
+        tr("such as “repeats 1-4 kick / 5-8 drill”"),
+    ),
+    ("_TO", None): (tr("“to” needs the highest number"), tr("such as “4 to 8 x 100”")),
+    ("FOR", None): (tr("“for” needs its time"), tr("such as “for 15 min”")),
+    ("AT_MOST", None): (tr("“at most” needs its time"), tr("such as “at most 10 min”")),
+    ("_PLUS", None): (tr("“+” needs another set after it"), tr("such as “4 x (3 x 100 on 1:30 + 100 easy on 2:30)”")),
     ("_COMMA", "_COMMA"): (tr("two commas in a row"), tr("one is enough")),
     ("_COMMA", "$END"): (tr("nothing follows the comma"), tr("leave it out, or write the detail that is missing")),
     ("_COMMA", "ACTIVITY"): (
         tr("put everything that is swum before the first comma"),
-        tr("leave the comma out, as in 300 choice easy"),
+        tr("leave the comma out, such as “300 choice easy”"),
     ),
     ("_COMMA", "STROKE"): (
         tr("put everything that is swum before the first comma"),
-        tr("leave the comma out, as in 300 choice easy"),
+        tr("leave the comma out, such as “300 choice easy”"),
     ),
     ("_COMMA", "EFFORT"): (
         tr("put everything that is swum before the first comma"),
-        tr("leave the comma out, as in 300 choice easy"),
+        tr("leave the comma out, such as “300 choice easy”"),
     ),
     ("_COMMA", "_AS"): (tr("write segments before the first comma"), SEGMENTS_EXAMPLE),
     ("_COMMA", "NUMBER"): (
         tr("a comma needs a detail after it, not a number"),
-        tr("as in 8 x 50 free, rest 0:15; segments have a / between them"),
+        tr("such as “8 x 50 free, rest 0:15”; parts have a / between them"),
     ),
     ("_COMMA", "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
-    ("_DASH", "$END"): (tr("the dash needs a number after it"), tr("as in 50 - 100 - 150 or rate 32-40")),
+    ("_DASH", "$END"): (tr("the dash needs a number after it"), tr("such as “50 - 100 - 150” or “rate 32-40”")),
     (None, "_DASH"): (
         tr("a dash has no meaning here"),
         tr("numbers are whole and more than 0; a ladder looks like 50 - 100 - 150"),
     ),
-    ("LABEL", None): (tr("the group needs its own value"), tr("as in on A 4:00 / B 4:20")),
+    ("LABEL", None): (tr("the group needs its own value"), tr("such as “on A 4:00 / B 4:20”")),
     ("TIME", "_SLASH"): (
         tr("this time is the same for all lanes"),
         tr("“on”, “rest” and “hold” can have a value for each lane"),
     ),
-    ("NUMBER", "_X"): (tr("an “x” too many"), LINE_EXAMPLE),
-    (None, "_X"): (tr("“{got}” goes between a count and a distance"), tr("as in 4 x 100")),
-    (None, "PER_100"): (tr("“per 100” goes after an interval"), tr("as in on 1:40 per 100")),
-    (None, "BASE"): (tr("“{got}” goes after “on” or “hold”"), tr("as in on base+0:15 or hold base+0:03")),
-    (None, "_THEN"): (tr("“then” goes between two intervals"), tr("as in on 1:40 then 1:35")),
-    (None, "_AND"): (tr("“and” goes between two pieces of gear"), tr("as in with snorkel and fins")),
-    (None, "_TO"): (tr("“to” goes between two counts"), tr("as in 4 to 8 x 100")),
-    (None, "_RIGHT"): (tr("this bracket closes too early, or was never opened"), tr("as in 200 (50 drill / 50 swim)")),
+    ("NUMBER", "_X"): (tr("one “x” too many"), LINE_EXAMPLE),
+    (None, "_X"): (tr("“{got}” goes between a count and a distance"), tr("such as “4 x 100”")),
+    (None, "PER_100"): (tr("“per 100” goes after an interval"), tr("such as “on 1:40 per 100”")),
+    (None, "BASE"): (tr("“{got}” goes after “on” or “hold”"), tr("such as “on base+0:15” or “hold base+0:03”")),
+    (None, "_THEN"): (tr("“then” goes between two intervals"), tr("such as “on 1:40 then 1:35”")),
+    (None, "_AND"): (tr("“and” goes between two pieces of gear"), tr("such as “with snorkel and fins”")),
+    (None, "_TO"): (tr("“to” goes between two counts"), tr("such as “4 to 8 x 100”")),
+    (None, "_RIGHT"): (
+        tr("this bracket closes too early, or was never opened"),
+        tr("such as “200 (50 drill / 50 swim)”"),
+    ),
     **{
         (None, kind): (
             tr("write what is swum before the interval, the rest and the gear"),
-            tr("as in 8 x 50 back easy, on 1:00"),
+            tr("such as “8 x 50 back easy, on 1:00”"),
         )
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
-    (None, "_EVEN"): (tr("“even” comes after “odd” and a /"), tr("as in odd drill / even free")),
+    (None, "_EVEN"): (tr("“even” comes after “odd” and a /"), tr("such as “odd drill / even free”")),
     (None, "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
     (None, "LABEL"): (
-        tr("“{got}” does not fit here"),
-        tr("write groups before their values, as in on A 4:00 / B 4:20"),
+        tr("didn't expect “{got}” here"),
+        tr("write groups before their values, such as “on A 4:00 / B 4:20”"),
     ),
     (None, "CUE"): (
-        tr("a cue does not fit here"),
+        tr("didn't expect a cue here"),
         tr("write it after a segment, at the end of the set or alone on the next line"),
     ),
     (None, "_PLUS"): (
         tr("“+” joins the lines of a group in brackets"),
-        tr("as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+        tr("such as “4 x (3 x 100 on 1:30 + 100 easy on 2:30)”"),
     ),
-    (None, "_LEFT"): (tr("a bracket does not fit here"), tr("as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)")),
-    (None, "_AS"): (tr("“as” does not fit here"), SEGMENTS_EXAMPLE),
+    (None, "_LEFT"): (
+        tr("didn't expect a bracket here"),
+        tr("such as “200 (50 drill / 50 swim)” or “4 x (100 + 50 easy)”"),
+    ),
+    (None, "_AS"): (tr("didn't expect “as” here"), SEGMENTS_EXAMPLE),
     (None, "NUMBER"): (
-        tr("a number does not fit here"),
+        tr("didn't expect a number here"),
         tr("segments come after “as”, with a / between them: 200 as 50 drill / 50 swim"),
     ),
     (None, "ROUNDS"): (
-        tr("“{got}” does not fit here"),
+        tr("didn't expect “{got}” here"),
         tr("write 3 rounds on a line of its own and indent its sets below it"),
     ),
     ("_SLASH", "NUMBER"): (
-        tr("a distance does not fit here"),
+        tr("didn't expect a distance here"),
         tr("segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
     ),
     ("ROUNDS", "CUE"): (tr("rounds have no cue of their own"), tr("write it below a set or below the section's name")),
     ("ROUNDS", None): (tr("“{prev}” needs a line of its own"), tr("indent its sets below it")),
     ("$START", "_DASH"): (tr("a set starts with its number: no mark or minus before it"), LINE_EXAMPLE),
     (None, "$END"): (tr("the line ends too early"), LINE_EXAMPLE),
-    (None, None): (tr("“{got}” does not fit here"), LINE_EXAMPLE),
+    (None, None): (tr("didn't expect “{got}” here"), LINE_EXAMPLE),
     ("$START", None): (tr("a set starts with a number: how many, or how far"), LINE_EXAMPLE),
 }
 
@@ -160,8 +169,8 @@ SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("AT_MOST", None): EXPLANATIONS["AT_MOST", None],
     ("NUMBER", "$END"): (tr("{prev} of what?"), SECTION_EXAMPLES),
     (None, "$END"): (tr("the line ends too early"), SECTION_EXAMPLES),
-    (None, "CUE"): (tr("a section has one cue"), tr("put both thoughts into one")),
-    (None, None): (tr("“{got}” does not fit here"), SECTION_EXAMPLES),
+    (None, "CUE"): (tr("only one cue per section"), tr("put both thoughts into one")),
+    (None, None): (tr("didn't expect “{got}” here"), SECTION_EXAMPLES),
 }
 
 
@@ -177,13 +186,13 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         close = Edit(start, start, ")", tr("close it with )"))
         return Mistake(start, end, tr("this bracket is not closed"), tr("close it with )"), close)
     if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
-        return Mistake(start, end, tr("“odd” needs its “even”"), tr("as in odd drill / even free"))
+        return Mistake(start, end, tr("“odd” needs its “even”"), tr("such as “odd drill / even free”"))
     if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
         return Mistake(
             start,
             end,
-            tr("a flexible count is the same for all lanes"),
-            tr("each lane is given its own within it, as in 4 to 8 x 100"),
+            tr("a flexible count can't be written lane by lane"),
+            tr("write “4 to 8 x 100” once: pacer picks each lane's number"),
         )
     joint = found.type in ("_AND", "_COMMA") and kinds[-4:] == ["TREND", "NUMBER", "_DASH", "NUMBER"]
     if joint and place + 3 < len(tokens):
@@ -196,7 +205,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         return Mistake(
             start,
             last.end,
-            tr("“{trend}” starts again by itself", trend=trend.text),
+            tr("“{trend}” repeats by itself: write it once", trend=trend.text),
             tr("{said} is enough", said=said),
             edit,
         )
@@ -211,7 +220,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         edits = [
             Edit(start, start, f"{each} free, ", tr("{each} free at this rate", each=each)) for each in (200, 100, 50)
         ]
-        return Mistake(start, end, tr("how far at this stroke rate?"), tr("as in 200 free, rate 36"), *edits)
+        return Mistake(start, end, tr("how far at this stroke rate?"), tr("such as “200 free, rate 36”"), *edits)
     if found.type == "_AND" and "WITH" not in kinds and "GEAR" not in kinds and place:
         return _and(tokens, place, found)
     if question := _trend(tokens, place, found):
@@ -253,7 +262,7 @@ def _trend(tokens: list[Token], place: int, found: Token) -> Mistake | None:
     ways = list(dict.fromkeys(each for each in (count, 4, 3) if each and each <= (count or each) and each < 10))
     edits = [Edit(tokens[place - 1].end, tokens[place - 1].end, str(each), f"{trend.value} 1-{each}") for each in ways]
     message = tr("“{trend}” from 1 to which repeat?", trend=trend.text)
-    return Mistake(trend.start, tokens[place - 1].end, message, tr("as in {trend} 1-4", trend=trend.value), *edits)
+    return Mistake(trend.start, tokens[place - 1].end, message, tr("such as “{trend} 1-4”", trend=trend.value), *edits)
 
 
 def _and(tokens: list[Token], place: int, found: Token) -> Mistake:
@@ -384,7 +393,7 @@ def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) ->
             at,
             end,
             tr("distances are whole numbers, but this says {piece}", piece=piece),
-            tr("as in 4 x 100; times have a colon, as in 0:30"),
+            tr("such as “4 x 100”; times have a colon, such as “0:30”"),
             *(Edit(at, end, str(whole)) for whole in (_whole_near(piece) if before == "_X" else ())),
         )
     return Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways))

@@ -109,7 +109,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             at,
             end,
             tr("“{detail}” belongs to a section", detail=detail[0]),
-            tr("write it after the section's name, as in Main set, if time"),
+            tr("write it after the section's name, such as “Main set, if time”"),
             cue,
         )
     if fold == "in" and (grade := asked(text, end + len(text[end:]) - len(text[end:].lstrip()))):
@@ -161,7 +161,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             at,
             end,
             tr("“{before}” needs its time", before=before.text),
-            tr("as in {detail}", detail=DETAILS[before.type.lower()]),
+            tr("such as “{detail}”", detail=DETAILS[before.type.lower()]),
             quoted(text, before.start, end),
         )
     first = tokens[0]
@@ -205,8 +205,8 @@ def _whole(text: str, at: int, cue: Edit) -> Edit:
 
 #: Message and hint for single characters that coaches write by mistake.
 _CHARACTERS = {
-    "'": (tr("put a cue in double quotes"), tr('as in "same roll"')),
-    "‘": (tr("put a cue in double quotes"), tr('as in "same roll"')),
+    "'": (tr("put a cue in double quotes"), tr('such as "same roll"')),
+    "‘": (tr("put a cue in double quotes"), tr('such as "same roll"')),
     "?": (
         tr("“?” has no meaning in a plan"),
         tr("decide which, or write 1 to 3 rounds"),
@@ -312,7 +312,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             at,
             end,
             tr("“@” can mean an interval or a pace"),
-            tr("as in on 1:40 for the interval, hold 1:40 for the pace"),
+            tr("“on 1:40” for the interval, “hold 1:40” for the pace"),
             Edit(at, end + (text[end : end + 1] == " "), "", tr("without “@”")),
         )
     return Mistake(

@@ -63,7 +63,7 @@ class Blocks:
             self.end_rounds()
         if not self.body.lines and self.head:
             self.problems.append(
-                self.head.whole(tr("“{name}” has no lines", name=self.section.name), tr("write its sets below it"))
+                self.head.whole(tr("“{name}” has no sets yet", name=self.section.name), tr("write its sets below it"))
             )
         self.sections.append(replace(self.section, items=tuple(self.body.items)))
         self.section = None
@@ -76,7 +76,7 @@ class Blocks:
             self.problems.append(
                 row.whole(
                     tr("rounds can be nested at most {max_nesting} deep", max_nesting=MAX_NESTING),
-                    tr("write some of them out"),
+                    tr("write some of them in full"),
                 )
             )
         self.rounds.append(Rounds(row=row, group=group))

@@ -9,7 +9,7 @@ from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.regex import regex
 
-EXAMPLE = tr("as in date: 2026-03-05 18:30, or date: 5 March 2026")
+EXAMPLE = tr("such as “date: 2026-03-05 18:30” or “date: 5 March 2026”")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 _TIME = r"(?:[ T,]\s*(?:at\s+)?(?P<hour>\d{1,2})[:.](?P<minute>\d\d))?"

@@ -16,7 +16,7 @@ from pacer.plan.regex import regex
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
-POOL_EXAMPLE = tr("as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m")
+POOL_EXAMPLE = tr("such as “pool: 25 m”, “pool: 25 yd” or “pool: 33 1/3 m”")
 MAX_POOL = 10_000
 
 _POOL = regex(
@@ -69,7 +69,7 @@ class Header:
         self.keys: set[str] = set()
 
     def read(self, row: Row) -> bool:
-        """Read the row if it belongs to the header; return whether it does. Raises Mistake."""
+        """Read the row if it belongs at the top of the plan; return whether it does. Raises Mistake."""
         match = KEY.match(row.code, row.start)
         if not match:
             return False
@@ -136,7 +136,7 @@ def header_time(key: str, text: str, at: int) -> int:
             at,
             end,
             tr("{key} must be whole seconds, at least 0:01", key=key),
-            tr("as in {key}: 0:30", key=key) if key == "starts" else tr("as in {key}: 0:05", key=key),
+            tr("such as “{key}: 0:30”", key=key) if key == "starts" else tr("such as “{key}: 0:05”", key=key),
         )
     return ms
 
@@ -154,7 +154,7 @@ def long_time(text: str, at: int) -> int:
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session lasts up to 24 hours"))
     if ms == 0:
-        raise Mistake(at, end, tr("a time must be more than 0"), tr("as in 60 min"))
+        raise Mistake(at, end, tr("a time must be more than 0"), tr("such as “60 min”"))
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
         short = f"{ms // MINUTE_MS} min" if ms % MINUTE_MS == 0 else f"0:{text.zfill(5)}"

@@ -92,7 +92,7 @@ class LineMeaning(Details):
             self.wrong(
                 first_token(node),
                 tr("rounds can be nested at most {max_nesting} deep", max_nesting=MAX_NESTING),
-                tr("write some of them out"),
+                tr("write some of them in full"),
             )
 
     def rounds(self, counts: Tree[Token]) -> ByLane[int]:
@@ -101,7 +101,7 @@ class LineMeaning(Details):
             self.wrong(
                 counts,
                 tr("only the rounds of a whole section can be flexible"),
-                tr("as in Main set, 1 to 3 rounds"),
+                tr("such as “Main set, 1 to 3 rounds”"),
                 leaves_in(counts)[-1].text,
             )
             return ByLane((1,))
@@ -131,7 +131,7 @@ class LineMeaning(Details):
             total = sum(s.distance.entries[0] for s in sets if s.distance)
             edits.insert(0, Edit(place, place, f"{total} ", tr("{time} for the round, without a stop", time=time)))
         hint = tr(
-            "write {time} inside the brackets after each set, or {time} each after the brackets", time=text_of(on)
+            "write “{time}” inside the brackets after each set, or “{time} each” after the brackets", time=text_of(on)
         )
         self.wrong(on, tr("is {time} for the whole round, or for each set in it?", time=time), hint, *edits)
 
@@ -151,7 +151,7 @@ class LineMeaning(Details):
         whole = Edit(place, place, f"{total} ", tr("{time} after {total}", time=time, total=total))
         each = Edit(last_token(rest).end, last_token(rest).end, " each", tr("{time} after each", time=time))
         message = tr("a rest of {time} after each of them, or after {total}?", time=time, total=total)
-        self.wrong(rest, message, tr("write it after each set, or each behind it"), whole, each)
+        self.wrong(rest, message, tr("write it after each set, or write “each” after it"), whole, each)
         return True
 
     def ask_for_each(self, part: Node) -> None:

@@ -104,7 +104,7 @@ class Values:
             self.wrong(
                 token,
                 tr("{what} can be at most {most:,}, but this says {said}", what=what, most=most, said=said),
-                tr("is a digit too many?"),
+                tr("one digit too many?"),
             )
             return 1
         return token.value
@@ -162,7 +162,7 @@ class Values:
             )
         if labels and len(labels) != len(values):
             bare = next(e for e in entries if first_token(e).type != "LABEL")
-            self.wrong(bare, tr("name a group for every value, or for none"), tr("as in on A 4:00 / B 4:20"))
+            self.wrong(bare, tr("name a group for every value, or for none"), tr("such as “on A 4:00 / B 4:20”"))
             return ByLane(tuple(values))
         return ByLane(tuple(values), tuple(labels) if labels else None)
 

@@ -163,7 +163,7 @@ class PageReader(Blocks):
                 match.start() + 1,
                 len(name),
                 tr("is this part of the section's name?"),
-                tr("details follow a comma, as in Main set, for 15 min or Main set, 3 rounds"),
+                tr("details follow a comma, such as “Main set, for 15 min” or “Main set, 3 rounds”"),
                 *_long(name, match),
             )
         section, mistakes = self.section_of(row, section, len(name))
@@ -187,7 +187,7 @@ class PageReader(Blocks):
         if words.casefold() in HEADER_KEYS:
             self.body.lines += 1
             hint = tr("write it above the first section")
-            raise Mistake(row.start, match.end(), tr("“{words}” belongs to the header", words=words), hint)
+            raise Mistake(row.start, match.end(), tr("“{words}” belongs at the top of the plan", words=words), hint)
         at = match.end() + len(row.code[match.end() :]) - len(row.code[match.end() :].lstrip())
         if rest and (ITEM.match(rest) or SET_LIKE.search(rest)):
             groups = groups_of(words)
@@ -233,7 +233,7 @@ class PageReader(Blocks):
             raise Mistake(
                 row.start,
                 match.end(),
-                tr("“{words}” belongs to the header", words=words),
+                tr("“{words}” belongs at the top of the plan", words=words),
                 tr("write it above the first section"),
             )
         if match.end() == len(row.code):
@@ -241,7 +241,7 @@ class PageReader(Blocks):
                 row.start,
                 match.end(),
                 tr("“{words}:” has nothing after it", words=words),
-                tr("as in {words}: 4 x 100 free", words=words),
+                tr("such as “{words}: 4 x 100 free”", words=words),
             )
         once = ", ".join(dict.fromkeys(groups))
         raise Mistake(

@@ -57,7 +57,7 @@ class Patterns(WorkMeaning):
                 body.tree = child
             else:
                 self.wrong(
-                    child, tr("a set has one pattern, but this is a second one"), tr("write two sets, or one pattern")
+                    child, tr("only one pattern per set: this is a second one"), tr("write two sets, or one pattern")
                 )
         if body.tree is not None and body.tree.data == "bracketed" and (inner := _only(body.tree, "by")):
             body.by = body.by or inner
@@ -81,7 +81,7 @@ class Patterns(WorkMeaning):
             if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
                 self.wrong(
                     token,
-                    tr("“{token}” belongs to none of the parts", token=token.text),
+                    tr("which part is “{token}” for?", token=token.text),
                     tr("leave “{token}” out, or write it with the part that it is for", token=token.text),
                     Edit(token.start, token.end, "", tr("without {token}", token=token.text)),
                 )
@@ -92,7 +92,7 @@ class Patterns(WorkMeaning):
         if body.tree is None:
             whole = Segment(None, self.defaults(plain), span=self.span(body.works[0]) if body.works else None)
             if body.by and timed:
-                self.wrong(body.by, _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
+                self.wrong(body.by, _AS_SEGMENTS, tr("such as “6 x 0:30 kick vertical”"))
             elif body.by:
                 whole = replace(whole, distance=self.distance(leaves_in(body.by)[1]), span=self.span(body.by))
             return Pattern((Part((whole,)),))
@@ -110,7 +110,7 @@ class Patterns(WorkMeaning):
             self.wrong(
                 body.by,
                 tr("the segments have distances already"),
-                tr("leave “by” out, or write only the work, as in 200 drill / swim by 50"),
+                tr("leave “by” out, or write only the work, such as “200 drill / swim by 50”"),
                 Edit(
                     first_token(body.by).start - 1,
                     last_token(body.by).end,
@@ -120,7 +120,7 @@ class Patterns(WorkMeaning):
             )
         if tree.data == "filled":
             if timed:
-                self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
+                self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, tr("such as “6 x 0:30 kick vertical”"))
             body.cues += [token.value for token in leaves_in(tree, "CUE")]
             segments = self.segments(_only(tree, "segments"), base, timed)
             self.ask_hundreds(_only(tree, "segments"), line)
@@ -160,7 +160,7 @@ class Patterns(WorkMeaning):
                 else:
                     self.wrong(
                         cues[0],
-                        tr("a cue here would belong to no segment"),
+                        tr("which part is this cue for?"),
                         tr("put it inside the brackets, or at the end of the line"),
                     )
         if tree.data == "ranges" and not backwards:
@@ -175,7 +175,7 @@ class Patterns(WorkMeaning):
             work = self.defaults(self.work(trees_in(tree)[0], base, timed))
             return (Segment(None, work, self.cue_text(tree), self.span(tree)),)
         if timed:
-            self.wrong(tree, _AS_SEGMENTS, tr("as in 6 x 0:30 odd kick / even scull"))
+            self.wrong(tree, _AS_SEGMENTS, tr("such as “6 x 0:30 odd kick / even scull”"))
         return self.segments(trees_in(tree)[0], base, timed)
 
     def ranges(
@@ -258,7 +258,7 @@ class Patterns(WorkMeaning):
             works = shared_effort(shared_stroke(works, tokens), tokens)
         each = self.distance(leaves_in(body.by)[1]) if body.by else 0
         if timed:
-            self.wrong(body.by or tree, _AS_SEGMENTS, tr("as in 6 x 0:30 kick vertical"))
+            self.wrong(body.by or tree, _AS_SEGMENTS, tr("such as “6 x 0:30 kick vertical”"))
         elif not each:
             lengths = line.distance.entries if line.distance else line.ladder or ()
             if tree.data == "alternating" and leaves_in(tree) == [] and greatest_count(line) > 1 and len(works) == 2:
@@ -311,7 +311,7 @@ class Patterns(WorkMeaning):
         self.wrong(
             children[0],
             tr("how far is each of these segments?"),
-            tr("as in {said} by 50, or as 50 … / 50 …", said=said),
+            tr("such as “{said} by 50”, or “as 50 … / 50 …”", said=said),
             *edits[:4],
         )
 

@@ -48,7 +48,7 @@ class SectionMeaning(Values):
                 except Mistake as mistake:
                     self.mistakes.append(mistake)
         if len(cues) > 1:
-            self.wrong(cues[1], tr("a section has one cue"), tr("put both thoughts into one"))
+            self.wrong(cues[1], tr("only one cue per section"), tr("put both thoughts into one"))
         return replace(section, cue=first_token(cues[0]).value if cues else "", **values)
 
     TOLD_BY: ClassVar[dict[str, dict[str, Any]]] = {

@@ -69,7 +69,7 @@ class Details(Patterns):
                     self.wrong(
                         tree,
                         tr("a set has an interval or a rest, not both"),
-                        tr("keep on … or rest …, whichever the lanes use"),
+                        tr("keep either “on …” or “rest …”"),
                         *_break_behind(tree, seen[key]),
                         *_without(tree, seen[key]),
                     )
@@ -116,9 +116,9 @@ class Details(Patterns):
         """The extra milliseconds of `base+0:15`."""
         word, *extra = leaves_in(tree)
         if word.value and not extra:
-            self.wrong(tree, tr("“{word}” needs a time", word=word.text), tr("as in base+0:15"))
+            self.wrong(tree, tr("“{word}” needs a time", word=word.text), tr("such as “base+0:15”"))
         elif extra and not word.value:
-            self.wrong(tree, tr("the base pace and a time have a plus between them"), tr("as in base+0:15"))
+            self.wrong(tree, tr("the base pace and a time have a plus between them"), tr("such as “base+0:15”"))
             return 0
         return self.time(extra[0]) if extra else 0
 
@@ -148,7 +148,7 @@ class Details(Patterns):
         time = leaves_in(tree)[1]
         ms = self.time(time)
         if ms < SECOND_MS:
-            self.wrong(time, tr("swimmers leave at least a second apart"), tr("as in apart 0:10"))
+            self.wrong(time, tr("swimmers leave at least a second apart"), tr("such as “apart 0:10”"))
         return {"apart_ms": ms}
 
     def _trend(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
@@ -165,7 +165,7 @@ class Details(Patterns):
                 self.wrong(
                     tree,
                     tr("“{word}” over how many repeats?", word=word.text),
-                    tr("as in {word} 1-4", word=word.value),
+                    tr("such as “{word} 1-4”", word=word.value),
                     *edits[:3],
                 )
                 return None
@@ -179,7 +179,9 @@ class Details(Patterns):
             return None
         if last.value < 2:
             self.wrong(
-                tree, tr("“{word}” needs two or more repeats", word=word.text), tr("as in {word} 1-4", word=word.value)
+                tree,
+                tr("“{word}” needs two or more repeats", word=word.text),
+                tr("such as “{word} 1-4”", word=word.value),
             )
         return Change(word.value, self.number_of(last, MAX_REPEATS, tr("a number of repeats")))
 
@@ -195,7 +197,7 @@ class Details(Patterns):
                 if word is None:
                     meant = near(text, tuple(self.gear.values()), 0.5)
                     known = ", ".join(dict.fromkeys(self.gear.values()))
-                    message = tr("neither the plan nor the squad knows gear called “{text}”", text=text)
+                    message = tr("the plan and the squad don't know the gear “{text}”", text=text)
                     cue = Edit(
                         first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"
                     )

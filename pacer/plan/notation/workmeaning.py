@@ -63,7 +63,7 @@ class WorkMeaning(Values):
             self.wrong(
                 first,
                 tr("“{name}” of what?", name=" ".join(name)),
-                tr("drill, scull and a timed kick have names"),
+                tr("only drills, sculls and timed kicks can have a name"),
                 drill,
             )
         elif name and stroke is Stroke.BACK and _DOWN.search(" ".join(name)) and not self.mistakes:
@@ -73,7 +73,7 @@ class WorkMeaning(Values):
                     min(token.start for token in words),
                     max(token.end for token in words),
                     tr("how far out, and how far back?"),
-                    tr("as in as 25 drill / 25 swim"),
+                    tr("such as “as 25 drill / 25 swim”"),
                 )
             )
         elif name and not self.mistakes and (said := effort_said(" ".join(name))):
@@ -98,8 +98,8 @@ class WorkMeaning(Values):
         """Note that one piece of work has two of a kind."""
         self.wrong(
             other,
-            tr("one segment has one {what}, not {one} and {other}", what=what, one=one.value, other=other.value),
-            tr("write two segments: as {example}", example=example),
+            tr("{one} or {other}? A part has only one {what}", what=what, one=one.value, other=other.value),
+            tr("pick one, or split the repeat, such as “as {example}”", example=example),
             Edit(other.start, other.end, "", tr("without {other}", other=other.text)),
             Edit(one.start, one.end, "", tr("without {one}", one=one.text)),
         )

@@ -17,8 +17,8 @@ from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
-EMPTY = tr("has no lines")  #: the end of what is said of a section without sets
-REMARK, QUOTED = tr("a comment that is not swum"), tr("in quotes, for the swimmers")
+EMPTY = tr("has no sets yet")  #: the end of what is said of a section without sets
+REMARK, QUOTED = tr("keep it as a comment"), tr("in quotes, for the swimmers")
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = regex(r"[0-9]*:[0-9]{2}")

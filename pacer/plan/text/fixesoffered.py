@@ -63,5 +63,5 @@ def _indented(lines: Sequence[str], at: int) -> Fix | None:
         end += 1
     inside = [Fix("", line, own, own, "  ") for line in range(at + 1, end)]
     sets = sum(1 for line in lines[at + 1 : end] if not line.lstrip().startswith(('"', "#")))
-    says = tr_n("the set below is in them", "the {n} sets below are in them", sets)
+    says = tr_n("put the set below in these rounds", "put the {n} sets below in these rounds", sets)
     return Fix(says, inside[0].line, own, own, "  ", also=tuple(inside[1:])) if inside else None

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, text_from_ms
@@ -163,7 +163,11 @@ class _Placing:
             raise _Wrong(
                 "repeat",
                 tr("there is no repeat {at}", at=at + 1),
-                tr("that swimmer has {count} of this set", count=len(within)),
+                tr_n(
+                    "that swimmer has only {n} repeat in this set",
+                    "that swimmer has only {n} repeats in this set",
+                    len(within),
+                ),
             )
         swim = within[at]
         if "distance" in row.said:

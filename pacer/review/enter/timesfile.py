@@ -31,14 +31,14 @@ TIMES = Kind(
     MappingProxyType(
         {
             "time": tr("the time of one repeat"),
-            "lane": tr("the lane's number on the wall"),
+            "lane": tr("the pool's lane number"),
             "swimmer": tr("who: a name, or the number in the lane"),
             "person": tr("swimmer number from an export"),
             "section": tr("the section's name"),
-            "set": tr("which set of the section, from 1"),
+            "set": tr("set number within the section"),
             "line": tr("the set's line number in the plan"),
-            "round": tr("which round, from 1"),
-            "repeat": tr("which repeat, from 1"),
+            "round": tr("round number"),
+            "repeat": tr("repeat number"),
             "distance": tr("how far the repeat is"),
         }
     ),
@@ -89,7 +89,7 @@ def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
     columns = meanings_of(sheet, TIMES, known)
     times = [place for place, column in enumerate(columns) if column == "time" or column.startswith("repeat ")]
     if not times:
-        raise Unreadable([sheet.problem(sheet.header, None, tr("no column has times"), tr("call one of them time"))])
+        raise Unreadable([sheet.problem(sheet.header, None, tr("no column has times"), tr("name one column “time”"))])
     if len(times) > 1 and "time" in columns:
         place = columns.index("time")
         hint = tr("keep one of the two: a column time, or a column for each repeat")

@@ -56,13 +56,13 @@ NAME = Column("name", TEXT, tr("the swimmer's name, if it is known"))
 _SESSION = Column("session", WHOLE, tr("the session's number on this tablet"))
 _WHO = (
     _SESSION,
-    Column("lane", WHOLE, tr("the lane's number on the wall")),
+    Column("lane", WHOLE, tr("the pool's lane number")),
     Column("person", WHOLE, tr("the swimmer's number in the session, from 0")),
     NAME,
 )
 _SET = (
     Column("section", TEXT, tr("the section's name")),
-    Column("set", WHOLE, tr("which set of its section, from 1")),
+    Column("set", WHOLE, tr("set number within its section")),
 )
 
 
@@ -188,8 +188,8 @@ def _who(review: Review, person: Person | None, lane: int) -> tuple[Value, ...]:
 
 _REPEAT = (
     *_SET,
-    Column("round", WHOLE, tr("which round, from 1")),
-    Column("repeat", WHOLE, tr("which repeat of the set, from 1")),
+    Column("round", WHOLE, tr("round number")),
+    Column("repeat", WHOLE, tr("repeat number within the set")),
 )
 _PREDICTED = Column("predicted", TIME, tr("the expected time; the target, if the set has one"))
 
@@ -217,7 +217,7 @@ TABLES = (
         tr("what each lane had to swim after all changes, set by set"),
         (
             _SESSION,
-            Column("lane", WHOLE, tr("the lane's number on the wall")),
+            Column("lane", WHOLE, tr("the pool's lane number")),
             *_SET,
             Column("text", TEXT, tr("the set as a plan writes it")),
             Column("rounds", WHOLE, tr("how many times the lane swims the set")),

@@ -296,7 +296,7 @@ def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], 
                 **said,
             )
         )
-        figure = tr("{taken} rates, the last 100 not timed by itself", taken=fall.taken)
+        figure = tr("{taken} stroke rates; no split for the last 100", taken=fall.taken)
         if fall.early_length is not None and fall.late_length is not None:
             figure = tr(
                 "{taken} rates, stroke length {early_length} {unit}, then {late_length} {unit}",

@@ -49,7 +49,7 @@ def offers_said(
         for offer in offers
     ]
     offered = {offer.key for offer in offers}
-    evidence = tr("accepted; the times no longer suggest it")
+    evidence = tr("accepted (later times don't support it)")
     made += [
         (one.lane, one.factor, OfferSaid(one.key, _taken_text(one, review, called), evidence, None, one))
         for one in taken
@@ -136,7 +136,7 @@ def _share(offer: Offer) -> str:
     if not 0 < part / (whole or 1) < 1:
         return tr("{off} than their other times suggest", off=_off(part))
     what = offer.factor or tr("the base")
-    return tr("{whole} in all; {what} explains {part} of it", whole=_off(whole), part=percent(part), what=what)
+    return tr("{whole} in all, {part} of it {what}", whole=_off(whole), part=percent(part), what=what)
 
 
 def _off(share: float) -> str:
@@ -208,7 +208,7 @@ def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple
     """An offer's changes in a plan, one in each line: new send-offs first, then new rests. `made`: it was accepted."""
     shown = _shown(change.sets)
     sets = [one for one in shown if one.send_offs] or shown
-    told = [change_text(one, made) for one in sets[:most]] or [tr("no send-off changes there")]
+    told = [change_text(one, made) for one in sets[:most]] or [tr("no send-offs change in that plan")]
     if len(sets) > most:
         told.append(tr_n("{n:,} more set", "{n:,} more sets", len(sets) - most))
     after, before = whole_up(change.end_after_ms), whole_up(change.end_before_ms)

@@ -191,7 +191,7 @@ def _comment_step(page: Plan, first: int) -> Iterator[PageStep]:
         rest = tuple(remark for remark in page.comments if remark not in head)
         yield PageStep(
             "comment",
-            tr("Comment at the head left out, as it is about the last page: {comment}", comment=said),
+            tr("Left out the comment at the top, about the last plan: {comment}", comment=said),
             Kind.HEADER,
             partial(replace, comments=rest),
         )

@@ -58,7 +58,7 @@ def shorter_steps(plan: Plan, swum: Collection[tuple[int, int]] | None = None) -
         if made == section:
             continue
         name = section.name or tr("Skill set")
-        text = tr("{name} cut in half, as it is a revisit: {told}.", name=name, told=_told(section, made))
+        text = tr("{name} halved because it's a revisit: {told}.", name=name, told=_told(section, made))
         yield PageStep(f"shorter {at}", text, Kind.CHANGE, partial(_halve, at=at, swum=mine))
 
 

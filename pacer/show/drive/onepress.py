@@ -34,7 +34,7 @@ _NOBODY = (tr("nobody is due to leave"), tr("nobody due"))
 #: By name; keys on the bar use the same names.
 CHANGES = {
     "late": Change((tr("Send later"),), presses.late, _NOBODY),
-    "miss": Change((tr("Miss a repeat"),), presses.miss, _NOBODY, tr("misses one repeat, send-offs stay")),
+    "miss": Change((tr("Sit one out"),), presses.miss, _NOBODY, tr("sits one repeat out, send-offs stay")),
     "fewer": Change(
         (tr("Cut a repeat"),),
         lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes),

@@ -28,14 +28,17 @@ WORDS = (
 
 #: What a key is for that says too little, said when it is pressed for the first time; the longest way first.
 HINTS = {
-    "base+": (tr("base+0:15: the lane's base pace plus 15 seconds, as in on base+0:15"), tr("as in on base+0:15")),
+    "base+": (
+        tr("base+0:15: the lane's base pace plus 15 seconds, such as “on base+0:15”"),
+        tr("such as “on base+0:15”"),
+    ),
     "as": (
-        tr("as: how each repeat is swum, as in 4 x 100 as 50 kick / 50 swim"),
-        tr("as in 4 x 100 as 50 kick / 50 swim"),
+        tr("as: how each repeat is swum, such as “4 x 100 as 50 kick / 50 swim”"),
+        tr("such as “4 x 100 as 50 kick / 50 swim”"),
     ),
     "(": (
-        tr("( ): sets that belong together, as in 3 x (4 x 50 on 1:00, 100 easy)"),
-        tr("as in 3 x (4 x 50 on 1:00, 100 easy)"),
+        tr("( ): sets that belong together, such as “3 x (4 x 50 on 1:00, 100 easy)”"),
+        tr("such as “3 x (4 x 50 on 1:00, 100 easy)”"),
     ),
 }
 

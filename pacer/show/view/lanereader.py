@@ -291,13 +291,14 @@ class LaneReader:
         """
         if behind:
             number = self.track.repeat_in_line(index)
+            still = "one still" if behind == 1 else "still"
             return (
                 *(
-                    (say("still on", n=behind, repeat=number),)
+                    (say(f"{still} on", n=behind, repeat=number),)
                     if number and self.track.pass_at(index).first < index
                     else ()
                 ),
-                say("still out", n=behind),
+                say(f"{still} out", n=behind),
             )
         return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
 

@@ -7,19 +7,18 @@ from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
-from pacer.plan.model import Break, Part, SetLine
+from pacer.plan.model import Break, SetLine
 from pacer.plan.planlines import set_lines
 from pacer.plan.times import text_from_ms
 from pacer.session.running.instant import READY_MS
 from pacer.session.running.replay import Run
 from pacer.show.wording.drilltext import hows
-from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
+from pacer.show.wording.settext import first_repeats, part_ways, parts_of, rate_words, set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import spans
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
 
 T = TypeVar("T")
@@ -251,29 +250,5 @@ def _by_value(values: Mapping[int, T]) -> list[tuple[T, list[int]]]:
 
 def _work(line: LaneLine) -> str:
     """What is swum, part by part where repeats differ."""
-    parts = line.line.pattern.parts
-    said, place = [], 0
-    for part in parts:
-        if place >= line.count:
-            break
-        said.append(_part(part, line.shapes[place]))
-        place += part.count
-    if len(parts) == 1:
-        return said[0]
-    if line.line.pattern.cycles:
-        if [part.count for part in parts] == [1, 1]:
-            return "; ".join(f"{say(name)} {words}" for name, words in zip(("odd", "even"), said))
-        return "; ".join(f"{part.count} {words}" for part, words in zip(parts, said))
-    ends, rows = 0, []
-    for part, words in zip(parts, said):
-        rows.append(f"{ends + 1}–{ends + part.count} {words}")
-        ends += part.count
-    return "; ".join(rows)
-
-
-def _part(part: Part, shape: Shape) -> str:
-    count = min(len(part.segments), len(shape.works))
-    words = [doing_words(shape, j)[0] for j in range(count)]
-    if len(shape.works) == 1:
-        return words[0].removeprefix(length_words(shape)).strip()
-    return " / ".join(words)
+    said = [part_ways(line, repeat)[0].removeprefix(f"{say('as')} ") for repeat in first_repeats(line)]
+    return said[0] if len(line.line.pattern.parts) == 1 else "; ".join(parts_of(line, said))

@@ -63,7 +63,7 @@ def _target(before: Run, after: Run, lane: int, entry: Moved) -> tuple[str, ...]
         here.round,
         here.laneline.number,
     )
-    if line.count == 1 or (repeat == 0 and goes_over and len(line.line.pattern.parts) == 1):
+    if line.count == 1 or (repeat == 0 and goes_over):
         ways = line_words(line)
     else:
         place = say("repeat", n=repeat + 1, of=line.count)

@@ -164,7 +164,7 @@ def _earliest(told: Outlook) -> str:
     if not isinstance(told.entry, Refitted) or run.timeline.end_ms <= told.entry.out_ms:
         return ""
     earliest = finish_at(run, run.timeline.end_ms)
-    return tr("{earliest} is the earliest with this plan", earliest=earliest)
+    return tr("earliest finish with this plan: {earliest}", earliest=earliest)
 
 
 def finish_at(run: Run, end_ms: int) -> str:

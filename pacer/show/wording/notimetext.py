@@ -52,7 +52,7 @@ def parts(told: Outlook) -> list[str]:
     if not apart:
         return []
     lane, section = named(told.run, [entry.lane]), section_name(told.run, min(apart))
-    return [tr("{lane} leaves by itself from {section} on", lane=lane, section=section)]
+    return [tr("{lane} starts in its own time from {section} on", lane=lane, section=section)]
 
 
 def _firsts(track: Track, from_ms: int) -> dict[int, int]:

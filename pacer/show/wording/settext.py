@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 
-from pacer.plan.model import Activity, Effort, RateRange, Stroke, Work
+from pacer.plan.model import Activity, Effort, Part, RateRange, Stroke, Work
 from pacer.plan.times import text_from_ms
 from pacer.show.wording.viewtext import say
 from pacer.timeline.laneline import LaneLine
@@ -44,14 +45,19 @@ def _work_ways(work: Work, as_swim: bool) -> tuple[str, ...]:
 
 
 @lru_cache(4096)
-def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
-    """What is done in a segment, with its distance or time, the longest way first."""
+def doing_words(shape: Shape, segment: int, medley: bool = False) -> tuple[str, ...]:
+    """What is done in a segment, with its distance or time, the longest way first.
+
+    `medley`: the stroke changes in IM order from repeat to repeat, and "IM order" is said for it.
+    """
     start = shape.ends[segment - 1] if segment else 0
     length = str(shape.ends[segment] - start) if shape.time_ms is None else text_from_ms(shape.time_ms)
-    full = shape.doings[segment]
-    if shape.works[segment].as_swim:  # the timeline's word is the stroke
+    full, work = shape.doings[segment], shape.works[segment]
+    if medley:
+        full, work = full.replace(f" {work.stroke}", f" {Stroke.IM_ORDER}", 1), replace(work, stroke=Stroke.IM_ORDER)
+    if work.as_swim:  # the timeline's word is the stroke
         full = full.replace(f"{length} {Stroke.FREE}", f"{length} {Activity.SWIM}", 1)
-    return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
+    return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(work)))))
 
 
 def name_words(work: Work) -> str:
@@ -81,8 +87,8 @@ def set_words(line: LaneLine) -> str:
 
 
 def line_words(line: LaneLine) -> tuple[str, ...]:
-    """A whole line in one phrase, the longest way first: `4 × 200 as 50 drill / 50 back`, `2 × 100 back build`."""
-    return _with_work(set_words(line), line, 0)
+    """A whole line in one phrase, the longest way first: `200 as 50 drill / 50 back`, `6 × 50 odd free / even fly`."""
+    return _whole(set_words(line), line)
 
 
 def lanes_words(lines: Sequence[LaneLine]) -> tuple[str, ...]:
@@ -92,22 +98,84 @@ def lanes_words(lines: Sequence[LaneLine]) -> tuple[str, ...]:
     if len(heads) == 1:
         return line_words(lines[0])
     whole = f"{' / '.join(counts)} × {far.pop()}" if len(far) == 1 and all(counts) else " / ".join(heads)
-    return _with_work(whole, lines[0], 0)
+    return _whole(whole, max(lines, key=lambda line: line.count))
 
 
 def repeat_words(line: LaneLine, repeat: int) -> tuple[str, ...]:
     """One repeat, counted from 0, of a line: `100 back build`, `200 as 50 drill / 50 back`, the longest way first."""
-    return _with_work(length_words(line.shapes[repeat]), line, repeat)
+    return _after(length_words(line.shapes[repeat]), part_ways(line, repeat, alone=True))
 
 
-def _with_work(head: str, line: LaneLine, repeat: int) -> tuple[str, ...]:
-    shape = line.shapes[repeat]
+def parts_of(line: LaneLine, said: Sequence[str]) -> list[str]:
+    """Each of `said` after the repeats it is for: `odd free`, `even back`; `1–4 free`, `5–8 back`; `2 fly`, `1 free`.
+
+    `said` has an entry for each part that the line's repeats reach.
+    """
+    parts = line.line.pattern.parts
+    if line.line.pattern.cycles:
+        alternate = [part.count for part in parts] == [1, 1]
+        return [
+            f"{say(('odd', 'even')[place]) if alternate else part.count} {words}"
+            for place, (part, words) in enumerate(zip(parts, said))
+        ]
+    made, last = [], 0
+    for part, words in zip(parts, said):
+        first, last = last + 1, min(last + part.count, line.count)
+        made.append(f"{first if first == last else f'{first}–{last}'} {words}")
+    return made
+
+
+def first_repeats(line: LaneLine) -> list[int]:
+    """The first repeat (from 0) of each part that the line's repeats reach."""
+    firsts, place = [], 0
+    for part in line.line.pattern.parts:
+        if place < line.count:
+            firsts.append(place)
+        place += part.count
+    return firsts
+
+
+def part_ways(line: LaneLine, repeat: int, alone: bool = False) -> tuple[str, ...]:
+    """The work of a repeat without its distance, the longest way first: `back build`, `as 50 drill / 50 back`.
+
+    `alone`: of this repeat only; otherwise of all that have its part, where the stroke may go in IM order.
+    """
+    shape, part = line.shapes[repeat], line.line.pattern.part_of(repeat + 1)
+    medley = [not alone and line.count > 1 and _in_order(part, j) for j in range(len(shape.works))]
     if len(shape.works) == 1:
-        return tuple(dict.fromkeys(f"{head} {words}" for words in work_words(shape.works[0]))) + (head,)
-    written = line.line.pattern.part_of(repeat + 1).segments[: len(shape.works)]
-    ways = zip(*[_padded(doing_words(shape, j), 3) for j in range(len(written))])
-    return tuple(dict.fromkeys(f"{head} {say('as')} " + " / ".join(way) for way in ways)) + (head,)
+        return work_words(replace(shape.works[0], stroke=Stroke.IM_ORDER) if medley[0] else shape.works[0])
+    written = range(min(len(part.segments), len(shape.works)))
+    ways = zip(*[_padded(doing_words(shape, j, medley[j]), 3) for j in written])
+    return tuple(dict.fromkeys(f"{say('as')} " + " / ".join(way) for way in ways))
 
 
-def _padded(ways: tuple[str, ...], count: int) -> list[str]:
+def _in_order(part: Part, segment: int) -> bool:
+    return part.segments[segment % len(part.segments)].work.stroke is Stroke.IM_ORDER
+
+
+def _whole(head: str, line: LaneLine) -> tuple[str, ...]:
+    firsts = first_repeats(line)
+    if len(firsts) == 1:
+        return _after(head, part_ways(line, 0))
+    ways = [part_ways(line, repeat) for repeat in firsts]
+    longest = max(map(len, ways))
+    pattern = line.line.pattern
+    lead = "" if [part.count for part in pattern.parts] == [1, 1] and pattern.cycles else "in turn"
+    lead = lead if pattern.cycles else "repeats"
+    lead = f"{say(lead)} " if lead else ""
+    rows = zip(*[_padded(_grouped(each), longest) for each in ways])
+    return _after(head, tuple(dict.fromkeys(lead + " / ".join(parts_of(line, row)) for row in rows)))
+
+
+def _grouped(ways: Sequence[str]) -> list[str]:
+    """The ways of a part of several: its segments in brackets, as their slashes differ from those between parts."""
+    lead = f"{say('as')} "
+    return [f"({way.removeprefix(lead)})" if way.startswith(lead) else way for way in ways]
+
+
+def _after(head: str, ways: Sequence[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(f"{head} {way}" for way in ways)) + (head,)
+
+
+def _padded(ways: Sequence[str], count: int) -> list[str]:
     return [ways[min(i, len(ways) - 1)] for i in range(count)]

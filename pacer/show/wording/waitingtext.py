@@ -87,7 +87,14 @@ def stragglers(told: Outlook) -> list[str]:
         )
     if told.split:
         lanes = named(told.run, list(told.split))
-        made.append(tr_n("{lanes} stops at both walls", "{lanes} stop at both walls", len(told.split), lanes=lanes))
+        made.append(
+            tr_n(
+                "{lanes}: swimmers stop at both ends",
+                "{lanes}: swimmers stop at both ends",
+                len(told.split),
+                lanes=lanes,
+            )
+        )
     return made
 
 

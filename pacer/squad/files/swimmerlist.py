@@ -122,7 +122,7 @@ def swimmers_from_toml(text: str) -> SwimmerList:
             found.append(tested)
     if not root.values.get("swimmer"):
         root.problem(
-            None, tr("there are no swimmers"), tr('begin each with [[swimmer]] and give them a base: base = "1:18"')
+            None, tr("there are no swimmers"), tr('start each swimmer with [[swimmer]] and a base: base = "1:18"')
         )
     if len(swimmers) > MAX_SWIMMERS:
         root.problem(

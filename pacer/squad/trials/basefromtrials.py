@@ -197,10 +197,7 @@ def _judged(
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
         advice.append(
-            tr(
-                "The distances are too alike, as their times differ by less than five minutes: "
-                "add a longer swim for a better base."
-            )
+            tr("The times are less than five minutes apart: good enough to start. For a surer base add a longer swim.")
         )
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
@@ -245,11 +242,11 @@ def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
     pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
     advice = [
         tr(
-            "One test swim says little: this assumes that times grow with distance to the power of "
+            "One test swim says little: this assumes the usual fade with distance, a power of "
             "{exponent}. Swim a second distance.",
             exponent=exponent,
         )
     ]
     if race.time_ms < LEAST_RACE_MS:
-        advice.append(tr("{race} is under 3:30: that rule was never meant for such short races.", race=race))
+        advice.append(tr("{race} is too short for this estimate (under 3:30): swim a longer one.", race=race))
     return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))

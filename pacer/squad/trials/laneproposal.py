@@ -124,22 +124,27 @@ def _sizes(paces: list, room: list[int], lanes: int, least: int, most: int) -> t
 
 def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], least: int, most: int) -> LanesRefused:
     said = tr_n(
-        "{count} swimmers are too many for {n} lane",
-        "{count} swimmers are too many for {n} lanes",
+        "{count} swimmers don't fit in {n} lane",
+        "{count} swimmers don't fit in {n} lanes",
         lanes,
         count=len(order),
     )
     holds = min(max(room), most)
     if holds < least:
         return LanesRefused(
-            tr("{said} with {least} or more in each: a lane holds up to {holds}", said=said, least=least, holds=holds),
+            tr(
+                "{said} with {least} or more in each: a lane holds {holds} at most",
+                said=said,
+                least=least,
+                holds=holds,
+            ),
             tr("ask for {holds} or fewer in a lane", holds=holds),
         )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:
             return LanesRefused(
-                tr("{said}: a lane holds up to {holds}", said=said, holds=holds),
-                tr("use {more} lanes or more", more=more),
+                said,
+                tr("use {more} or more: a lane holds {holds} at most, a slow one fewer", more=more, holds=holds),
             )
     return LanesRefused(
         tr("{said} with {least} to {holds} in each", said=said, least=least, holds=holds),

@@ -82,7 +82,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             said = tr("a wait of up to {longest} before the next section", longest=longest_said)
             hint = tr(
                 "give these lanes more rounds or repeats, or write “run on” after the section's name: "
-                "then each lane starts the next section by itself"
+                "then each lane goes straight on in its own time"
             )
         yield Finding(
             Severity.CARE if cold else Severity.REMARK,
@@ -319,7 +319,7 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
             None,
             (),
             missed_said(timeline.missed, str(timeline.plan.pool.unit)),
-            tr("let pacer choose fewer numbers"),
+            tr("fix the rounds of one section yourself"),
         )
 
 
@@ -339,11 +339,11 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
             repeats = max(repeats, count)
         if finding.hint == BREATH_WARNING and max(swimmers, repeats) > 1:
             broken = tr(
-                "as written, the set breaks these rules ({swimmers}, {repeats} each): change it, or leave it out",
+                "as written, the set breaks the rules below: {swimmers}, {repeats} each. Change it or leave it out",
                 swimmers=tr_n("{n} swimmer", "{n} swimmers", swimmers),
                 repeats=tr_n("{n:,} repeat", "{n:,} repeats", repeats),
             )
-            finding = replace(finding, hint=f"{finding.hint}; {broken}")
+            finding = replace(finding, hint=f"{broken}; {finding.hint}")
         yield finding
 
 

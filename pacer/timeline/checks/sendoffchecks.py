@@ -33,14 +33,20 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
     for line, (impossible, slow, interval, makes, rests, which), lanes in by_lanes(timeline, told()):
         if which:
-            cannot = tr("too tight") if impossible else tr("gives hardly any rest")
             yield Finding(
                 Severity.WRONG,
                 page_line(line),
                 lanes,
                 tr(
-                    "{cannot}: even on {which} the slowest swimmer needs {slow}, but has to leave every {interval}",
-                    cannot=cannot,
+                    "too tight: even the slowest swimmer's fastest repeat ({which}) takes {slow}, on {interval}",
+                    which=which,
+                    slow=whole_up(slow),
+                    interval=whole_up(interval),
+                )
+                if impossible
+                else tr(
+                    "{rest} s rest at most: the slowest swimmer's fastest repeat ({which}) takes {slow}, on {interval}",
+                    rest=(interval - slow) // 1000,
                     which=which,
                     slow=whole_up(slow),
                     interval=whole_up(interval),
@@ -89,10 +95,13 @@ def tight_said(slow: str, interval_ms: int) -> str:
 
 
 def _quickest(line: LaneLine, repeat: int) -> str:
-    """The fastest repeat of a set that descends or ascends: `repeat 4 of each 4, the fastest,`."""
+    """The fastest repeat of a set that descends or ascends: `repeat 6`, or `repeat 4 of each 4`."""
     change = line.line.change
     over = change.over if change else 1
-    return tr("repeat {repeat} of each {over}, the fastest,", repeat=(repeat - 1) % over + 1, over=over)
+    number = (repeat - 1) % over + 1
+    if line.count <= over:
+        return tr("repeat {repeat}", repeat=number)
+    return tr("repeat {repeat} of each {over}", repeat=number, over=over)
 
 
 def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
@@ -112,7 +121,14 @@ def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
             page_line(line),
             lanes,
             tr(
-                "too tight for a steady first repeat: it needs {slow}, and they leave every {interval}",
+                "no rest after a steady first repeat ({slow} on {interval})",
+                slow=whole_up(slow),
+                interval=whole_up(interval),
+            )
+            if slow >= interval
+            else tr(
+                "only {rest} s rest after a steady first repeat ({slow} on {interval})",
+                rest=(interval - slow) // 1000,
                 slow=whole_up(slow),
                 interval=whole_up(interval),
             ),

@@ -17,7 +17,7 @@ from pacer.timeline.fit.mostahead import MostAhead
 def missed_said(missed: int, unit: str) -> str:
     """A sentence that a choice may not be the best, with the most that it can miss."""
     if not missed:
-        return tr("nothing swims farther; there are too many choices to check whether it could end earlier")
+        return tr("no other choice gives more distance; one may finish sooner")
     return tr(
         "there are too many choices to try them all: this is the best found so far; another could add "
         "at most {missed:,} {unit}",

@@ -111,7 +111,7 @@ def suggest(
     Raises ValueError for a rest or ratio below zero, or `every` below one.
     """
     if (rest_ms is not None and rest_ms < 0) or (ratio is not None and ratio < 0) or (every is not None and every < 1):
-        raise ValueError(tr("rest and ratio must be zero or more, and every must be one or more"))
+        raise ValueError(tr("--rest and --ratio must be 0 or more, --every 1 or more"))
     course = _longest(plan, squad)
     suggestions, left, chosen = [], [], {}
     for section, number, _, line in numbered_lines(plan):

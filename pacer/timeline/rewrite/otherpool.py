@@ -179,7 +179,7 @@ class _Line:
             self._note(
                 _said(written, "interval"),
                 _said(self.line, "interval"),
-                tr("the same pace, up to {clock}", clock=text_from_ms(self.clock_ms)),
+                tr("the same pace, rounded up to the next {clock}", clock=text_from_ms(self.clock_ms)),
             )
         if written.hold is not None:
             self.line = replace(self.line, hold=self._by_lane(written.hold, self._hold))

@@ -282,7 +282,7 @@ def _said(report: FitReport) -> Iterator[str]:
             continue
         yield "  " + (
             tr(
-                "{section} lasts {takes}, {time} of it {what} in lane {lane}",
+                "{section} lasts {takes}; longest part: {what}, {time} in lane {lane}",
                 section=_section(fitted, cost.section),
                 takes=whole_up(cost.takes_ms),
                 time=whole_up(cost.line_ms),
@@ -298,11 +298,11 @@ def _said(report: FitReport) -> Iterator[str]:
             end=whole_up(lane.end_ms),
         )
     for section, group in _by_section(report.stands):
-        numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
+        numbers = ", ".join(tr("lane {lane} {time}", lane=each.lane, time=whole_up(each.wait_ms)) for each in group)
         last = listed([*map(str, group[0].last)])
         yield (
             tr(
-                "before {section}, beyond the changeover, these lanes wait for lane {last}: {numbers}",
+                "before {section}, waiting for lane {last} after the changeover: {numbers}",
                 section=_section(fitted, section),
                 last=last,
                 numbers=numbers,
@@ -330,18 +330,24 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     if gain is None:
         yield tr("more time adds nothing: all lanes already swim the most rounds and repeats")
         return
+    now = {lane.lane: lane.distance for lane in report.lanes}
     swims = "; ".join(
-        tr("lane {lane} {report_lane}", lane=lane.lane, report_lane=_lane_said(report, lane, lines))
+        tr(
+            "lane {lane} {more:,} {unit} more: {report_lane}",
+            lane=lane.lane,
+            more=lane.distance - now.get(lane.lane, 0),
+            unit=unit,
+            report_lane=_lane_said(report, lane, lines),
+        )
         for lane in gain.lanes
     )
-    said = {"distance": gain.distance, "unit": unit, "swims": swims}
     yield (
-        tr("one more minute adds {distance:,} {unit}: {swims}", **said)
+        tr("with one more minute: {swims}", swims=swims)
         if report.minute
         else tr(
-            "one more minute adds nothing; {extra} more adds {distance:,} {unit}: {swims}",
+            "one more minute adds nothing; with {extra} more: {swims}",
             extra=text_from_ms(gain.extra_ms),
-            **said,
+            swims=swims,
         )
     )
 

@@ -132,6 +132,11 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
         yield f"  {tr('nothing to swim')}"
 
 
+_SWUM = tr("{repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   swims {swum:>5}   {rest}")
+#: Of a repeat that is timed, such as kick in place: nobody touches.
+_TIMED = tr("{repeat:>2} of {count:<2}  starts {reading}  at {time:>7}   stops   {touch:>7}   for   {swum:>5}   {rest}")
+
+
 def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_ms: int) -> Iterator[str]:
     line = found.laneline
     for place in range(found.count):
@@ -142,18 +147,14 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         after = (
             sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
         )
-        yield "    " + (
-            tr(
-                "{repeat:>2} of {count:<2}  leaves {reading}  at {time:>7}   touches {touch:>7}   "
-                "swims {swum:>5}   {rest}",
-                repeat=repeat + 1,
-                count=line.count,
-                reading=clock_reading(left, phase_ms),
-                time=whole_down(left),
-                touch=whole_up(touch),
-                swum=whole_up(swum),
-                rest=_rest_said(line, found, following, place, after, touch, swum),
-            )
+        yield "    " + (_TIMED if line.shapes[repeat].time_ms is not None else _SWUM).format(
+            repeat=repeat + 1,
+            count=line.count,
+            reading=clock_reading(left, phase_ms),
+            time=whole_down(left),
+            touch=whole_up(touch),
+            swum=whole_up(swum),
+            rest=_rest_said(line, found, following, place, after, touch, swum),
         )
 
 

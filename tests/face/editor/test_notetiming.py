@@ -259,12 +259,12 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     coach.finger(*middle(box))
     assert page.text == "10 x 100 free on 1:40" and not page.fixes
     assert before[0] == (*page.pane.pos, *page.pane.size)
-    coach.touch("Buttons")
+    coach.touch("Back to buttons")
     assert page.pane is None and page.remarks is None
     chosen = page.text
     coach.touch("Type it")
     assert page.text == "10 x 100 free on 1:40", "what was typed is there again"
-    coach.touch("Buttons")
+    coach.touch("Back to buttons")
     coach.touch("12 x")
     assert page.text == chosen.replace("10 x", "12 x")
     coach.touch("Type it")
@@ -280,7 +280,7 @@ def test_a_finger_on_a_line_that_another_finger_takes_away_means_nothing_any_mor
     finger = UnitTestTouch(pane.center_x, pane.top - 10)
     finger.touch_down()
     assert pane.finger.waits, "held, it would choose a word"
-    coach.touch("Buttons")
+    coach.touch("Back to buttons")
     assert page.pane is None and not pane.finger.waits
     finger.touch_move(pane.center_x + 5, pane.top - 10)
     finger.touch_up()

@@ -44,7 +44,7 @@ class Device:
         return ("This tablet can't speak.",)
 
     def battery_warning(self, minutes):
-        return f"may last only 5 of the {minutes} minutes"
+        return f"may last 5 min, the session needs {minutes}"
 
 
 @pytest.fixture
@@ -170,7 +170,7 @@ def test_the_beep_is_tuned_against_a_flash(coach):
     assert all(0 <= flash - (start + 50) < 60 for flash, start in zip(flashes, starts))
     row(coach, "tune")
     assert coach.page.tuning is None
-    coach.touch("Default delay: 40 ms")
+    coach.touch("Reset to 40 ms")
     assert coach.kept.latency_ms is None and coach.page.latency_ms == 40
 
 
@@ -238,7 +238,7 @@ def test_the_battery_is_told_before_the_start(coach):
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    assert coach.sees("may last only 5 of the 60 minutes")
+    assert coach.sees("may last 5 min, the session needs 60")
 
 
 def test_settings_are_found_again(coach, window):

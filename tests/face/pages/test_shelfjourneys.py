@@ -305,7 +305,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
                 Severity.STOPS,
                 4,
                 (1, 2),
-                "this set has entries for A, B, C, but none for lanes 1, 2",
+                "lanes 1, 2 have no value: this set has values for A, B, C only",
                 "give the lanes a Group in the squad",
             ),
         ),

@@ -242,7 +242,7 @@ def test_test_swims_typed_by_hand(coach):
     coach.touch("400")
     for code in (*map(ord, "540"), RETURN):  # the same on a keyboard
         coach.key(code)
-    assert coach.sees("Base 1:30 per 100, how sure: fair")
+    assert coach.sees("Base 1:30 per 100, confidence: fair")
     coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
     assert {trial.day for trial in lane(coach, 2).swimmers[1].tests} == {coach.desk.clocks.day()}, "typed today"
@@ -318,7 +318,7 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
     coach.touch("Suggest lanes")
     coach.touch("2")
-    assert coach.sees("are too many for")
+    assert coach.sees("don't fit in")
     assert not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")

@@ -30,7 +30,7 @@ def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
     coach.touch("Next plan")
     page = coach.page
     assert type(page).__name__ == "NextPlanPage"
-    assert coach.sees("Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50.")
+    assert coach.sees("Skill set halved because it's a revisit: 3 x 50 instead of 6 x 50.")
     assert coach.sees("follow-up to this plan: Long-axis rotation 4")
     assert coach.sees("4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20")
     marked = [tile for tile in page.board.tiles if tile.bars and len(tile.texts) == 1 and tile.texts[0].bold]

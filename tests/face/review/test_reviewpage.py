@@ -117,7 +117,7 @@ def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
     coach.page.press("session")
     coach.frame(20)
     titles = []
-    for name in ("Distance", "Stroke rates", "As it went"):
+    for name in ("Distance", "Stroke rates", "What was swum"):
         coach.touch(name)
         titles.append(page.figure.figure.title)
         assert page.figure.drawing is not None

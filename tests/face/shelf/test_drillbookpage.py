@@ -80,7 +80,7 @@ def test_the_book_of_another_tablet_is_beside_ours(coach):
         '\n[[drill]]\nname = "hand drag"\nhow = "Fingertips on the water."\n'
     )
     coach.page.lay_out()
-    assert coach.sees("Another tablet has a drill book of its own: 2 drills that yours lacks, 1 drill that differs.")
+    assert coach.sees("Another tablet has a drill book of its own: 2 drills you don't have, 1 drill that differs.")
     coach.touch("Open the other book")
     assert coach.sees("not in yours") and coach.sees("How: Eight kicks") and coach.sees("Yours: Six kicks")
     coach.touch("Add missing drills")

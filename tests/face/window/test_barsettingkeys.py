@@ -60,8 +60,8 @@ def test_a_key_that_steps_says_to_what_and_stays_as_wide():
     assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
         "Quieter 40 %",
         "Louder 60 %",
-        "Read from 7 m",
-        "Read from 9 m",
+        "Read at 7 m",
+        "Read at 9 m",
     ]
     assert said(Settings(volume=100))["louder"] == "Louder 100 %"
     for volume in (0, 50, 100):

@@ -290,7 +290,7 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
     assert coach.shell is None and "flagged set" in coach.page.says
     coach.page.hush()
     coach.frame()
-    coach.touch("Confirm: we will keep these rules")
+    coach.touch("Confirm: run it only by these rules")
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 

@@ -160,7 +160,7 @@ def test_search_ignores_case_and_accents():
 def test_a_new_plan_needs_only_its_main_set(shelf):
     card = shelf.new("50 m", "90 min")
     assert (card.title, card.pool) == ("New plan", "50 m")
-    assert [problem.message for problem in card.problems] == ["“Main set” has no lines"]
+    assert [problem.message for problem in card.problems] == ["“Main set” has no sets yet"]
     assert read_plan(card.text.replace("Main set\n", "Main set\n  4 x 100\n")).booking_ms == 90 * 60_000
     assert shelf.new().title == "New plan 2"
 

@@ -80,7 +80,7 @@ def test_header_section_and_lines_are_all_looked_at():
 def test_one_line_can_have_several_problems():
     assert [p.message for p in problems_of(ABOVE + "  0 x 50 free fly, on 0:00")] == [
         "a count must be more than 0",
-        "one segment has one stroke, not free and fly",
+        "free or fly? A part has only one stroke",
         "a time must be more than 0",
     ]
 

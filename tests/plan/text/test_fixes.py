@@ -145,7 +145,7 @@ def test_rounds_get_their_comma_before_their_sets_are_written():
 
 def test_a_section_without_sets_offers_nothing_of_its_own():
     """What helps is a set: nobody puts the section's name in quotes."""
-    problem = next(p for p in problems_of(["pool: 25 m", "Main set"]) if p.message.endswith("has no lines"))
+    problem = next(p for p in problems_of(["pool: 25 m", "Main set"]) if p.message.endswith("has no sets yet"))
     assert fixes_for(problem, ["pool: 25 m", "Main set"], problems_of) == ()
 
 

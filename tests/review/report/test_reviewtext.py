@@ -58,10 +58,12 @@ def test_a_finish_is_said_as_the_plan_says_it():
     whole, part = 59 * 60 * S, 52_100
     (_, finish) = change_lines(PlanChange("", (), whole - 60 * S + 15_200, whole + part))
     assert finish == "lasts 59:53 instead of 58:16"
-    assert change_lines(PlanChange("", (), whole + 100, whole + 900), made=True) == ("no send-off changes there",)
+    assert change_lines(PlanChange("", (), whole + 100, whole + 900), made=True) == (
+        "no send-offs change in that plan",
+    )
     way = Way(6, None, 20_100)
     alike = SetChange(2, "Main set", 1, "", way, way._replace(rest_ms=20_900))
-    assert change_lines(PlanChange("", (alike,), whole, whole)) == ("no send-off changes there",)
+    assert change_lines(PlanChange("", (alike,), whole, whole)) == ("no send-offs change in that plan",)
     assert changes_text(PlanChange("", (alike,), whole, whole)) == "no send-off changes in the next plan"
 
 

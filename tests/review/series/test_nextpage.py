@@ -102,7 +102,7 @@ def test_the_demo_pages_next():
     page = drafted(text, squad, lambda lane: 0.94 if lane < 2 else 1.0)
     said = [step.text for step in page.steps]
     assert said[:3] == [
-        "Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50.",
+        "Skill set halved because it's a revisit: 3 x 50 instead of 6 x 50.",
         "Focus: rolling from the hips at swimming speed (three-stroke switch).",
         "Next drill, a step up from six-kick switch: 4 x 50 as 25 drill three-stroke switch / 25 back, rest 0:20.",
     ]
@@ -140,10 +140,8 @@ def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
         return [step.text for step in page.steps if step.name.startswith("shorter")]
 
     first, second = LineLeftOut(-5 * S, 0, 1), LineLeftOut(-4 * S, 0, 2)
-    assert shorter() == [
-        "Skill set cut in half, as it is a revisit: 3 x 50 instead of 6 x 50, 2 x 50 instead of 4 x 50."
-    ]
-    assert shorter(first) == ["Skill set cut in half, as it is a revisit: 2 x 50 instead of 4 x 50."]
+    assert shorter() == ["Skill set halved because it's a revisit: 3 x 50 instead of 6 x 50, 2 x 50 instead of 4 x 50."]
+    assert shorter(first) == ["Skill set halved because it's a revisit: 2 x 50 instead of 4 x 50."]
     assert shorter(first, second) == []
     assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" instead of ")) == 3, "one lane swam it"
 
@@ -210,7 +208,7 @@ def test_a_comment_about_the_last_page_is_left_out_and_told():
     )
     page = drafted(text, read_squad(SQUAD), lambda lane: 1.0)
     (number,) = [at for at, step in enumerate(page.steps, 1) if step.name == "comment"]
-    said = "Comment at the head left out, as it is about the last page: For Kit: easy on the shoulder."
+    said = "Left out the comment at the top, about the last plan: For Kit: easy on the shoulder."
     assert page.steps[number - 1].text == said
     assert "shoulder" not in page.text() and "# in the outer lanes" in page.text()
     assert page.text({number}).startswith("# For Kit: easy on the shoulder.\n")

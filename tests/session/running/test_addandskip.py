@@ -182,7 +182,7 @@ def test_by_group():
     assert lines(run, 2)[-1] == (2, 1, 2, 1) and lines(run, 0) == lines(base, 0)
     assert lines(put(base, 10, "  50 on 1:00\n  B: 25 on 0:30"), 2)[:3] == [(0, 1, 1, 4), (0, 1, 2, 1), (0, 1, 3, 1)]
     entry = presses.put_line_in(base, 10 * S, "50 on B 1:00")
-    assert outlook(base, entry).refused.startswith("this set has entries for B, but none for lanes 4, 5")
+    assert outlook(base, entry).refused.startswith("lanes 4, 5 have no value: this set has values for B only")
 
 
 @pytest.mark.parametrize(
@@ -379,5 +379,5 @@ def test_lanes_that_follow_each_other_in_a_ring_keep_added_lines():
 def test_entries_by_group_are_those_of_the_page_that_a_lane_follows():
     joined = apply(fresh(session(THREE_SECTIONS, THREE_LANES)), LaneJoined(10 * S, 2, 0, 60 * S))
     assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith(
-        "this set has entries for B"
+        "lane 6 has no value"
     )

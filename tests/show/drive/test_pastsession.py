@@ -137,8 +137,8 @@ def test_a_time_put_back_leaves_every_other_time_in_and_every_accepted_base_its_
     assert now.keys() == {row.key for row in rows}
     assert now[orla.key].taken and now[orla.key].text == orla.text and not now[kit.key].taken
     assert now[bram.key].taken and now[bram.key].text == bram.text
-    assert now[bram.key].evidence == "accepted; the times no longer suggest it"
-    assert orla.change == ("no send-off changes there",), "the slowest decides, not she"
+    assert now[bram.key].evidence == "accepted (later times don't support it)"
+    assert orla.change == ("no send-offs change in that plan",), "the slowest decides, not she"
     assert kit.change[0] == "lane 2, Main set, set 2: every 5:45 instead of 5:50"
     assert not any("about the same" in line for row in now.values() for line in row.change)
     assert faster.undo(bram.key) == "" and bram.key not in {row.key for row in faster.offers}

@@ -89,7 +89,7 @@ def test_a_pause_says_if_the_swimmers_of_a_lane_stop_at_both_walls():
     run = begun("pool: 25 m\nMain set\n  25 choice, rest 0:10\n  50 choice\n", ONE)
     leaves_ms = run.timeline.tracks[0].sendoffs[1]
     told = outlook(run, Held(leaves_ms + 27 * S, None, breaks_off=True))
-    assert told.split == (0,) and "lane 2 stops at both walls" in held_ways(run, told)[0]
+    assert told.split == (0,) and "lane 2: swimmers stop at both ends" in held_ways(run, told)[0]
 
 
 def test_a_press_says_if_somebody_who_has_not_left_stays_at_the_far_wall():
@@ -171,5 +171,5 @@ def test_a_lane_that_joins_another_says_from_where_on_it_leaves_by_itself():
     mine, its = (
         [found.start_ms for found in track.passes if found.section == 1] for track in apply(run, entry).timeline.tracks
     )
-    assert ("lane 2 leaves by itself from Main set on" in said(run, entry)[0]) == (mine[0] != its[0])
+    assert ("lane 2 starts in its own time from Main set on" in said(run, entry)[0]) == (mine[0] != its[0])
     assert mine[0] != its[0], "else this tests nothing"

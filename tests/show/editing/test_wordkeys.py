@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.plan.text.test_draft import at, said
 
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.planreader import read_line
@@ -11,6 +10,7 @@ from pacer.plan.text.textbuffer import TextBuffer
 from pacer.plan.words.vocabulary import LINE_WORDS
 from pacer.show.editing.drillkeys import drills_in
 from pacer.show.editing.wordkeys import DIGITS, MARKS, PREFIX, put, word_keys
+from tests.plan.text.test_textbuffer import at, said
 
 
 @pytest.mark.parametrize(

@@ -59,17 +59,17 @@ def test_a_lane_says_who_is_still_out_until_they_are_in(begun):
         return pool_view(begun, at_s * S).bands[1].text.tight
 
     assert tight(89) == ("too tight",)
-    assert tight(90) == tight(104) == ("2 still swimming repeat 1", "2 still swimming")
-    assert tight(105) == tight(109) == ("1 still swimming repeat 1", "1 still swimming")
+    assert tight(90) == tight(104) == ("2 swimmers still on repeat 1", "2 swimmers still out")
+    assert tight(105) == tight(109) == ("1 swimmer still on repeat 1", "1 swimmer still out")
     assert tight(110) == ("too tight",)
     assert (
-        tight(180)[0] == "2 still swimming repeat 2"
-        and tight(204)[0] == "2 still swimming repeat 2"
-        and tight(205)[0] == "1 still swimming repeat 2"
+        tight(180)[0] == "2 swimmers still on repeat 2"
+        and tight(204)[0] == "2 swimmers still on repeat 2"
+        and tight(205)[0] == "1 swimmer still on repeat 2"
     )
     assert lane_view(begun, 1, 90 * S).text.tight == tight(90)
     assert (
-        "/!\\ 2 still swimming repeat 1" in block(pool_view(begun, 90 * S))
+        "/!\\ 2 swimmers still on repeat 1" in block(pool_view(begun, 90 * S))
         and block(pool_view(begun, 90 * S)).count("/!\\") == 1
     )
 

@@ -163,12 +163,12 @@ def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest()
     said = told(begun, asked, 20 * S)
     end_ms = EVENING_MS + apply(begun, asked).timeline.end_ms
     assert end_ms == EVENING_MS + 220 * S, "one round of four, the last 50 in 0:40: until 17:05:00"
-    assert all("17:05 is the earliest with" in way for way in (said[0], said[-1]))
+    assert all("earliest finish with this plan: 17:05" in way for way in (said[0], said[-1]))
     later = refit(begun, 20 * S, 221 * S)[0]
     assert "earliest" not in told(begun, later, 20 * S)[0]
     again = apply(begun, later)
     assert (
         told(again, refit(again, 30 * S, 120 * S)[0], 30 * S)[0]
-        == "17:05 is the earliest with this plan; nothing would change; "
+        == "earliest finish with this plan: 17:05; nothing would change; "
         "to finish sooner, cut a round or skip a set"
     )

@@ -46,34 +46,29 @@ def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
     """Steady is 1.07 of 1:40, so 1:47; fast is 0.95, so 1:35."""
     (finding,) = found("4 x 100 free descend 1-4, on 1:45")
     assert finding.severity is Severity.REMARK and finding.lanes == (2,)
-    assert finding.message == "too tight for a steady first repeat: it needs 1:47, and they leave every 1:45"
+    assert finding.message == "no rest after a steady first repeat (1:47 on 1:45)"
     assert found("4 x 100 free descend 1-4, on 1:55") == ()
     (finding,) = found("8 x 100 free descend 1-4, on 1:30")
     assert finding.severity is Severity.WRONG and finding.lanes == (2,)
-    assert finding.message == (
-        "too tight: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35, but has to leave every "
-        "1:30"
-    )
+    assert finding.message.startswith("too tight: even the slowest swimmer's fastest repeat (repeat 4 of each 4)")
+    assert finding.message.endswith(" takes 1:35, on 1:30")
     (finding,) = found("8 x 100 free ascend 1-4, on 1:30")
-    assert "repeat 1 of each 4, the fastest" in finding.message
+    assert "fastest repeat (repeat 1 of each 4)" in finding.message
 
 
 def test_a_pyramid_that_descends_is_judged_by_the_fastest_repeat_of_each_distance():
     """The 150 comes in the middle: 1.01 of 2:30 is 2:32, which 2:00 does not allow, however easy the 50s are."""
     (finding,) = found("50 - 100 - 150 - 100 - 50 free descend 1-5, on 2:00")
     assert finding.severity is Severity.WRONG and finding.lanes == (2,)
-    assert (
-        "repeat 3 of each 5, the fastest, the slowest swimmer needs 2:32, but has to leave every 2:00"
-        in finding.message
-    )
+    assert "fastest repeat (repeat 3) takes 2:32, on 2:00" in finding.message
     assert found("50 - 100 - 150 - 100 - 50 free descend 1-5, on 2:00 per 100") == ()
 
 
 def test_each_lane_is_judged_by_its_own_interval_and_pace():
     """Fast is 0.95 of the base: 1:12 for 1:15, 1:35 for 1:40."""
     first, second = found("8 x 100 free descend 1-4, on 1:10 / 1:30")
-    assert first.lanes == (1,) and "needs 1:12, but has to leave every 1:10" in first.message
-    assert second.lanes == (2,) and "needs 1:35, but has to leave every 1:30" in second.message
+    assert first.lanes == (1,) and "takes 1:12, on 1:10" in first.message
+    assert second.lanes == (2,) and "takes 1:35, on 1:30" in second.message
 
 
 def test_a_set_whose_parts_are_not_alike_is_judged_part_by_part():
@@ -198,8 +193,8 @@ def test_labels_without_a_lane_stop_the_plan():
     with pytest.raises(CannotRun) as caught:
         build_timeline(plan, read_squad('[[lane]]\nbase = "1:15"\n[[lane]]\nbase = "1:40"\n'))
     assert caught.value.findings[0].ways == (
-        "this set has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
-        "this set has entries for A, C, but none for lanes 1, 2",
+        "lanes 1, 2 have no value: this set has values for A, C only; give the lanes a Group in the squad",
+        "lanes 1, 2 have no value: this set has values for A, C only",
     )
 
 
@@ -209,7 +204,9 @@ def test_a_set_under_water_that_breaks_its_own_rules_says_so():
         (finding,) = findings(build_timeline(read_plan(f"pool: 25 m\n\nMain set\n  {line}\n"), squad))
         return finding.hint
 
-    assert "breaks these rules (3 swimmers, 4 repeats each)" in hint('4 x 50 free "no breath", rest 0:40', 3)
-    assert "breaks these rules (1 swimmer, 4 repeats each)" in hint('4 x 50 free "no breath", rest 0:40', 1)
+    for count, swimmers in ((3, "3 swimmers"), (1, "1 swimmer")):
+        said = hint('4 x 50 free "no breath", rest 0:40', count)
+        assert f"breaks the rules below: {swimmers}, 4 repeats each. Change it or leave it out; " in said
+        assert "pass out" in said
     assert "pass out" in hint('50 free "no breath"', 1) and "breaks" not in hint('50 free "no breath"', 1)
     assert "breaks" not in hint('4 x 50 free "dive start", rest 0:40', 3), "these rules don't forbid it"

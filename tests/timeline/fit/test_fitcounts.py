@@ -367,7 +367,7 @@ def test_the_report(thursday):
     assert text.startswith(
         "lasts 59:46, 0:14 less than 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, in 58:07\n"
     )
-    assert "one more minute adds nothing; 2:46 more adds 1,200 m: lane 5 2,100 m, Main set 4 rounds" in text
+    assert "one more minute adds nothing; with 2:46 more: lane 5 300 m more: 2,100 m, Main set 4 rounds" in text
     assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
 
 
@@ -391,7 +391,7 @@ def test_the_report_on_one_more_minute():
     assert report.text() == (
         "lasts 8:30, 1:29 less than 9:59: 600 m by 1 swimmer\n"
         "lane 1: 600 m, Main 6 rounds, in 8:30\n"
-        "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
+        "with one more minute: lane 1 100 m more: 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
     assert "all lanes already swim the most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()

@@ -81,7 +81,7 @@ def test_alterations_in_words():
     assert told[1:] == (
         Alteration(4, "50 m", "50 yd", "50 m is 55 yd; nearest in 25 yd lengths"),
         Alteration(4, "25 / 25 m", "25 / 25 yd", "nearest in 25 yd lengths that fill the repeat"),
-        Alteration(4, "on 1:10", "on 1:05", "the same pace, up to 0:05"),
+        Alteration(4, "on 1:10", "on 1:05", "the same pace, rounded up to the next 0:05"),
         Alteration(6, "75 m", "75 yd", "75 m is 82 yd; nearest in 25 yd lengths"),
     )
     assert [line.count for *_, line in numbered_lines(changed)] == [line.count for *_, line in numbered_lines(plan)]

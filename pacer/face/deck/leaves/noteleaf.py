@@ -237,7 +237,7 @@ class HeadsLeaf(Leaf):
         ends = [
             Cell(
                 name,
-                (tr("{word}: save", word=word), tr("{short}: save", short=short)),
+                (tr("Save: {word}", word=word), tr("Save: {short}", short=short)),
                 label=(
                     "–" if before is None else tr("saved: {before}", before=before),
                     "–" if before is None else f"{before}",

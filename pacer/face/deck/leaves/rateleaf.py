@@ -91,7 +91,7 @@ class RateLeaf(Leaf):
         return (
             target_ways(found)
             if found is not None
-            else (tr("tap each time the same hand goes in"), tr("tap at hand entry"))
+            else (tr("tap once a stroke cycle, always at the same point"), tr("tap once a cycle"))
         )
 
     def _target(self) -> Target | None:
@@ -172,7 +172,7 @@ class RateLeaf(Leaf):
             Cell("length", (tr("Count strokes"), tr("Strokes")), share=1.1),
             Cell(
                 "tick",
-                (tr("Tick at target"), tr("Tick it")),
+                (tr("Beep at target rate"), tr("Tempo beep")),
                 share=1.1,
                 look="lit" if ticks else "key",
                 able=ticks or self._target() is not None,

@@ -29,7 +29,7 @@ QR_CAPS = 9.0  #: its least height, in character heights
 _ASKED = {
     "turn off": (tr("turns off all lane screens"), tr("turn screens off")),
     "let help": (tr("it can take times and press STOP ALL"), tr("let it help")),
-    "send away": (tr("disconnects this screen"), tr("send it away")),
+    "send away": (tr("disconnects this screen"), tr("disconnect it")),
     "help again": (tr("they can take times and press STOP ALL"), tr("let them help")),
 }
 
@@ -79,9 +79,9 @@ class ScreensLeaf(Leaf):
             column.skip()
         if again := len(self._helped(screens)):
             ways = (
-                (tr("Let it help again"),)
+                (tr("Let last time's helper help"),)
                 if again == 1
-                else (tr("Let these {again} help again", again=again), tr("Let them help again"))
+                else (tr("Let last time's {again} helpers help", again=again), tr("Let helpers help"))
             )
             column.row(Cell("help again", ways))
         column.row(Cell("new code", (tr("New code"),)), Cell("turn off", (tr("Turn off"),)))

@@ -18,18 +18,18 @@ from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
 from pacer.session.records.notes import heads, summaries
 
 AMOUNTS: dict[str, tuple[Any, ...]] = {
-    "amount as": (Amount.AS_WRITTEN, tr("As planned"), tr("To plan")),
-    "amount less": (Amount.LESS, tr("Swam less"), tr("Less")),
-    "amount more": (Amount.MORE, tr("Swam more"), tr("More")),
+    "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned")),
+    "amount less": (Amount.LESS, tr("Swam less")),
+    "amount more": (Amount.MORE, tr("Swam more")),
 }
 FEELS: dict[str, tuple[Any, ...]] = {
-    "feel well": (Feel.WELL, tr("Well")),
+    "feel well": (Feel.WELL, tr("Went well")),
     "feel so": (Feel.SO_SO, tr("So-so")),
-    "feel bad": (Feel.BADLY, tr("Badly")),
+    "feel bad": (Feel.BADLY, tr("Went badly")),
 }
 AGAIN: dict[str, tuple[Any, ...]] = {
-    "again yes": (True, tr("Repeat it")),
-    "again no": (False, tr("Don't repeat it"), tr("Don't repeat")),
+    "again yes": (True, tr("Do it again")),
+    "again no": (False, tr("Don't do it again"), tr("Not again")),
 }
 
 

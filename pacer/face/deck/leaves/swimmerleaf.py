@@ -66,9 +66,9 @@ class SwimmersLeaf(Leaf):
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         actions = (
-            Cell("out", (tr("Get out"),), able=able),
-            Cell("forward", (tr("One place ahead"), tr("Ahead")), able=self.place > 0),
-            Cell("backward", (tr("One place behind"), tr("Behind")), able=self.place < len(swimmers) - 1),
+            Cell("out", (tr("Swimmer out"),), able=able),
+            Cell("forward", (tr("Move up"),), able=self.place > 0),
+            Cell("backward", (tr("Move down"),), able=self.place < len(swimmers) - 1),
             Cell("join", (tr("Add swimmer"), tr("Add one"))),
         )
         moves = tuple(
@@ -161,16 +161,12 @@ class WithLeaf(Leaf):
         return (
             tr("Join another lane")
             if self.deck.hand is None
-            else tr("{lane_name} joins:", lane_name=self.deck.lane_name().capitalize())
+            else tr("{lane_name} swims with:", lane_name=self.deck.lane_name().capitalize())
         )
 
     def note(self) -> tuple[str, ...]:
         """What to do first."""
-        return (
-            CHOOSE
-            if self.deck.hand is None
-            else (tr("in its own water: swims what that lane swims"), tr("in its own water"), "")
-        )
+        return CHOOSE if self.deck.hand is None else (tr("stays in its own lane"), tr("stays in its lane"), "")
 
     def stamp(self) -> Hashable:
         """The lane."""

@@ -208,7 +208,7 @@ class CalledLeaf(Leaf):
         """Save the time; a swim that already has one gets it corrected."""
         pad, found, at_ms = self.pad, self.swim, self.at_ms
         if pad.wrong or not pad.number or found is None:
-            self.deck.tell(pad.wrong or tr("that is too short for a time"))
+            self.deck.tell(pad.wrong or tr("too short to be a time"))
             return
         time_cs, gone_ms = pad.number // 10, at_ms - found.left_ms
         if 10 * time_cs > gone_ms + 1_000:  # a second for a thumb on the pad
@@ -319,7 +319,7 @@ class CorrectLeaf(Leaf):
         elif name == "do":
             pad = self.pad
             if pad.wrong or not pad.number:
-                self.deck.tell(pad.wrong or tr("that is too short for a time"))
+                self.deck.tell(pad.wrong or tr("too short to be a time"))
             elif pad == self._pad:
                 self.deck.back()
             else:
