@@ -275,14 +275,8 @@ def alternative(text: str, tokens: list[Token], at: int, end: int, words: Mappin
         said = text[at : close - 1].strip()
         cue = Edit(before.start, close, f'"{said}"', f"“{said}”")
         out = Edit(before.start, close, "", tr("without “{said}”", said=said))
-        return Mistake(
-            before.start,
-            close,
-            tr("a set can't have an “or”"),
-            tr("leave “{said}” out, or quote it as a note", said=said),
-            out,
-            cue,
-        )
+        hint = tr("leave “{said}” out, or quote it as a note", said=said)
+        return Mistake(before.start, close, tr("a set can't have an “or”"), hint, out, cue)
     cue = quoted(text, at, end)
     time = re.compile(rf"\s+({_TIME})((?:\s+or\s+{_TIME})*)", re.IGNORECASE).match(text, end)
     word = re.compile(rf"\s+({_WORD})").match(text, end)

@@ -65,10 +65,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_ODD", None): (tr("“odd” needs the work for repeats 1, 3, 5"), tr("such as “odd drill / even free”")),
     ("_EVEN", None): (tr("“even” needs the work for repeats 2, 4, 6"), tr("such as “odd drill / even free”")),
     ("_IN_TURN", None): (tr("“in turn” needs the repeats in order"), tr("such as “16 x 50 in turn 3 easy / 1 fast”")),
-    ("_REPEATS", None): (
-        tr("“repeats” needs their numbers and their work"),
-        tr("such as “repeats 1-4 kick / 5-8 drill”"),
-    ),
+    ("_REPEATS", None): (tr("“repeats” needs numbers and their work"), tr("such as “repeats 1-4 kick / 5-8 drill”")),
     ("_TO", None): (tr("“to” needs the highest number"), tr("such as “4 to 8 x 100”")),
     ("FOR", None): (tr("“for” needs its time"), tr("such as “for 15 min”")),
     ("AT_MOST", None): (tr("“at most” needs its time"), tr("such as “at most 10 min”")),
@@ -110,10 +107,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_THEN"): (tr("“then” goes between two intervals"), tr("such as “on 1:40 then 1:35”")),
     (None, "_AND"): (tr("“and” goes between two pieces of gear"), tr("such as “with snorkel and fins”")),
     (None, "_TO"): (tr("“to” goes between two counts"), tr("such as “4 to 8 x 100”")),
-    (None, "_RIGHT"): (
-        tr("this bracket closes too early, or was never opened"),
-        tr("such as “200 (50 drill / 50 swim)”"),
-    ),
+    (None, "_RIGHT"): (tr("this bracket closes too early, or none is open"), tr("such as “200 (50 drill / 50 swim)”")),
     **{
         (None, kind): (
             tr("write what is swum before the interval, the rest and the gear"),
