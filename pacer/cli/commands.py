@@ -228,7 +228,7 @@ def _parser() -> argparse.ArgumentParser:
     reads = command(
         "read", read, tr("turn your own session notes into a plan, and ask about what is unclear"), plan=None
     )
-    reads.add_argument("page", metavar="PAGE", help=tr("its text file, - for standard input"))
+    reads.add_argument("page", metavar="PAGE", help=tr("the page as a text file, - for standard input"))
     reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
     reads.add_argument("--json", action="store_true", help=tr("line by line, as one JSON object"))
     tidy = command("tidy", _tidy, tr("write the plan in its standard form"))

@@ -64,7 +64,7 @@ def take_archive(options: argparse.Namespace) -> int:
     taken = brought.sessions
     print(
         tr(
-            "sessions: {new} new, {fuller} completed, {same} already here",
+            "sessions: {new} new, {fuller} filled in, {same} already here",
             new=taken.new,
             fuller=taken.fuller,
             same=taken.same,

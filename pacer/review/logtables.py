@@ -161,7 +161,7 @@ def _against_bases(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> 
         )
         said = tr_n(
             "{lane}: {n} timed repeat, {how}.",
-            "{lane}: {n} timed repeats, on the whole {how}.",
+            "{lane}: {n} timed repeats, on average {how}.",
             len(times),
             lane=sentence(names.lane(lane))[:-1],
             how=how,

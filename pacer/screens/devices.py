@@ -240,5 +240,5 @@ def _hex(text: str) -> str:
 
 def _digits(text: str) -> str:
     if len(text) != 6 or not text.isdecimal():
-        raise ValueError(tr("the code is not as it should be"))
+        raise ValueError(tr("the code is damaged: scan or type it again"))
     return text

@@ -23,7 +23,7 @@ def home(tmp_path, monkeypatch):
 def test_the_book(capsys):
     assert main(["drills"]) == 0
     rows = capsys.readouterr().out.splitlines()
-    assert len(rows) == 8 and rows[4] == "catch-up             a long front arm"
+    assert len(rows) == 8 and rows[4] == "catch-up             a long arm in front"
 
 
 def test_one_drill_by_another_name(capsys):

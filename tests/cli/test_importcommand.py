@@ -39,11 +39,11 @@ def test_there_and_back(tablets, tmp_path, capsys):
     capsys.readouterr()
     assert main(["import", "a.zip"]) == 0
     assert capsys.readouterr().out == (
-        "sessions: 4 new, 0 completed, 0 already here\nplans: thursday\nsquads: none new\ndrill books: drills\n"
+        "sessions: 4 new, 0 filled in, 0 already here\nplans: thursday\nsquads: none new\ndrill books: drills\n"
     )
     assert main(["import", "a.zip"]) == 0
     assert capsys.readouterr().out.splitlines()[:2] == [
-        "sessions: 0 new, 0 completed, 4 already here",
+        "sessions: 0 new, 0 filled in, 4 already here",
         "plans: none new",
     ]
     assert main(["export", "--archive", "b.zip", "--names"]) == 0

@@ -202,7 +202,7 @@ def test_what_was_pressed_without_a_network_is_sent_when_it_is_back(chromium, hu
         chromium.execute_script("link.act('touch', {lane: 0});")
         after = screens.driver.at_ms()
         until(lambda: told(chromium, "aloneSince") is not None)
-        until(lambda: "No tablet for" in said(chromium))
+        until(lambda: "No contact" in said(chromium))
         assert in_step(chromium, screens.driver, most_ms=100), "it goes on"
         assert not frames.counted
         back.set()

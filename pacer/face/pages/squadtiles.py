@@ -291,7 +291,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     column.say(tr("Lane {number}", number=told.number), bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
     column.say(
-        tr("Lane order: the first time in “4:00 / 4:20” is for the lane at the top of the squad's list."), colour="dim"
+        tr("The order matters: in “4:00 / 4:20” the first time is for the top lane of the squad's list."), colour="dim"
     )
     column.skip(0.5)
     rounds = tr("as many as fit") if told.rounds is None else tr("always {rounds}", rounds=told.rounds)

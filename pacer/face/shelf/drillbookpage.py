@@ -117,7 +117,7 @@ class DrillBookPage(QuestionPage):
 
     def _say_other(self, column: Column, other: OtherBook) -> None:
         column.say(tr("The other tablet's drill book"), bold=True, scale=TITLE)
-        column.say(tr("Tap a drill to have it in your book. Hide this book when you have what you want."), colour="dim")
+        column.say(tr("Tap a drill to add it to your book. Hide this book when you have what you want."), colour="dim")
         if not other.new and not other.differ:
             column.skip(0.4)
             column.say(tr("All of its drills are in your book."))

@@ -90,12 +90,12 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
     if found != told.keys():
         odd = sorted(found ^ told.keys())[0]
         raise BadArchive(
-            tr("{odd} is not in the manifest", odd=odd) if odd in found else tr("{odd} is missing", odd=odd)
+            tr("{odd} is not in its list of files", odd=odd) if odd in found else tr("{odd} is missing", odd=odd)
         )
     files = {path: _read(packed, path) for path in sorted(found)}
     for path, content in files.items():
         if told[path] != _listed(content):
-            raise BadArchive(tr("{path} has changed since it was written: its checksum differs", path=path))
+            raise BadArchive(tr("{path} was changed or damaged after pacer wrote it", path=path))
     return files, manifest
 
 

@@ -84,7 +84,7 @@ def _counts(content: bytes) -> dict[str, dict[TextKey, Count]]:
                 raise ValueError(tr("a name and a mark"))
             made[kind][TextKey(name, mark)] = Count(_small(state), _small(words), now)
     except (ValueError, KeyError, csv.Error):
-        raise BadArchive(tr("{versions} is not as pacer writes it", versions=VERSIONS)) from None
+        raise BadArchive(tr("{versions} is damaged, or not from pacer", versions=VERSIONS)) from None
     return made
 
 
@@ -98,7 +98,7 @@ def _deleted(content: bytes) -> frozenset[str]:
     """The marks of deleted sessions."""
     marks = _text(DELETED, content).split()
     if not all(re.fullmatch("[0-9a-f]{64}", mark) for mark in marks):
-        raise BadArchive(tr("{deleted} is not as pacer writes it", deleted=DELETED))
+        raise BadArchive(tr("{deleted} is damaged, or not from pacer", deleted=DELETED))
     return frozenset(marks)
 
 

@@ -98,7 +98,7 @@ def undo(roster: Roster, taken: Taken) -> Roster:
     """The squad with the old value in that place. Raises Refused if it was changed by hand since."""
     at = spot(roster.squad, taken.lane, taken.place, taken.swimmer)
     if at is None or _told(roster.squad, at, taken.factor) != taken.after:
-        raise Refused(tr("this was changed in the squad since"), tr("change it there"))
+        raise Refused(tr("the squad has changed since then"), tr("change it there"))
     lane, place = at
     old = read_squad(taken.before).lanes[0]
     if taken.factor:

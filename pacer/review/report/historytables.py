@@ -127,7 +127,7 @@ def _trend(one: Trend) -> Table:
         if one.change_ms is None
         else tr("{what}: {changed} since {day}, {each} each session", each=_changed(one.change_ms), **since)
     )
-    return Table(heading, tuple(rows), (tr("day"), tr("mean"), tr("best"), ""))
+    return Table(heading, tuple(rows), (tr("day"), tr("average"), tr("best"), ""))
 
 
 def _changed(ms: int) -> str:

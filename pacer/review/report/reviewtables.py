@@ -135,7 +135,7 @@ def stroke_table(review: Review, called: ReviewNames) -> Table:
             at = {"section": called.section(swim.section), "line": swim.line, "repeat": swim.repeat, "done": one.done}
             where = tr("{section}, set {line}, repeat {repeat} at {done} {unit}", unit=unit, **at)
             if one.speed_of is SpeedOf.EXPECTED:
-                where = tr("{where}, speed as expected", where=where)
+                where = tr("{where}, speed from the expected time", where=where)
             elif one.speed_of is SpeedOf.REPEAT:
                 where = tr("{where}, speed of the whole repeat", where=where)
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"

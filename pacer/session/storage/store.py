@@ -244,7 +244,7 @@ class Store:
         if version < schema.VERSION:
             schema.migrate(connection)
         if tuple(schema.described(connection)) != schema.right_description():
-            raise Damaged(tr("its tables are not as they should be"))
+            raise Damaged(tr("its tables are damaged"))
 
     def check(self, connection: sqlite3.Connection | None = None) -> None:
         """Check the whole file. Raises Damaged, or what SQLite raises. Large files take seconds."""

@@ -127,7 +127,7 @@ def imported(store: Store, data: bytes, agreed: bool = False, day: str = "") -> 
 
 def _said(brought: Imported, day: str) -> tuple[str, ...]:
     taken = brought.sessions
-    counted = ((taken.new, tr("new")), (taken.fuller, tr("completed")), (taken.same, tr("already here")))
+    counted = ((taken.new, tr("new")), (taken.fuller, tr("filled in")), (taken.same, tr("already here")))
     parts = [f"{count} {what}" for count, what in counted if count]
     rows = [tr("Sessions: {parts}.", parts=", ".join(parts))] if parts else []
     rows += [

@@ -36,9 +36,9 @@ def rate_against_speed(called: ReviewNames) -> Figure | None:
     lengths = _lengths(rates, speeds, unit)
     keys = people.keys()
     if any(_is_open(one) for one in taken):
-        ways = (tr("speed as expected"), tr("speed of the whole repeat"))
+        ways = (tr("speed from the expected time"), tr("speed of the whole repeat"))
         whole = {one.timed for one in taken if _is_open(one)}
-        text = tr("speed as expected or of the whole repeat") if len(whole) == 2 else ways[whole == {True}]
+        text = tr("speed from the expected time or of the whole repeat") if len(whole) == 2 else ways[whole == {True}]
         keys = (*keys, Key("ink", text, "open"))
     return Figure(
         title=tr("Stroke rate and speed"),

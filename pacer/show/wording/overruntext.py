@@ -40,8 +40,8 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
     same = len({remedy.press.lanes for remedy in found}) == 1
     helps = either([ways[0][0], *(short if same else full for full, short in ways[1:])])
     return (
-        tr("{finish}; {helps}: press Change, then Finish by", finish=finish[0], helps=helps),
-        *(tr("{way}: press Change, then Finish by", way=way) for way in finish[:2]),
+        tr("{finish}. To fix it ({helps}), press Change, then Finish by", finish=finish[0], helps=helps),
+        *(tr("{way}. Press Change, then Finish by", way=way) for way in finish[:2]),
         *finish,
     )
 
@@ -74,13 +74,13 @@ def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
 
 
 def remedy_ways(run: Run, remedy: Remedy) -> tuple[str, ...]:
-    """What brings it back: `lane 4: 0:05 less rest`, `lane 4: one round fewer`."""
+    """What brings it back: `lane 4: rest cut by 0:05`, `lane 4: one round fewer`."""
     lanes = list(run.lanes(remedy.press.lanes))
     who = named(run, lanes)
     if isinstance(remedy.press, IntervalChanged):
         lines = [line_in_hand(run.timeline.tracks[lane], remedy.press.at_ms, ahead=True) for lane in lanes]
         now = max([max(found.laneline.intervals) for found in lines if found is not None], default=0)
-        less = tr("{time} less rest", time=whole_up(max(0, now - remedy.press.interval_ms)))
+        less = tr("rest cut by {time}", time=whole_up(max(0, now - remedy.press.interval_ms)))
         return f"{who}: {less}", less
     fewer = tr("one round fewer") if remedy.press.rounds else tr("one repeat fewer")
     return f"{who}: {fewer}", fewer

@@ -62,9 +62,9 @@ PAGE_WORDS = {
     "leave": tr("Exit full screen"),
     "screen": tr("Screen {number}."),
     # the tablet is not heard
-    "alone": tr("No tablet for {time}"),
-    "going": tr("No tablet for {time}. This screen keeps going."),
-    "old": tr("No tablet for {time}. Send-offs may have changed."),
+    "alone": tr("No contact for {time}"),
+    "going": tr("No contact with the tablet for {time}. This screen keeps going."),
+    "old": tr("No contact with the tablet for {time}. Send-offs may have changed."),
     # keys of a helper
     "here": tr("Lane {number}"),
     "touch": tr("Touch"),

@@ -76,10 +76,10 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
         longest_said, cold = whole_up(longest), longest > COLD_STAND_MS
-        said = tr("a wait of up to {longest} here", longest=longest_said)
+        said = tr("swimmers wait up to {longest} here", longest=longest_said)
         hint = tr("shorten the interval or the rest")
         if before_section:
-            said = tr("a wait of up to {longest} before the next section", longest=longest_said)
+            said = tr("swimmers wait up to {longest} before the next section", longest=longest_said)
             hint = tr(
                 "give these lanes more rounds or repeats, or write “run on” after the section's name: "
                 "then each lane goes straight on in its own time"
@@ -88,7 +88,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            tr("{waits}: swimmers get cold", waits=said) if cold else said,
+            tr("{waits}, and get cold", waits=said) if cold else said,
             tr("{hint}; keep everybody moving while they wait", hint=hint) if cold else hint,
             _remedies(timeline, at, sections[at], list(lanes)) if before_section else (),
         )
@@ -212,14 +212,14 @@ def _skipped_said(at_most: str, counts: Sequence[int]) -> str:
     least, most = min(counts), max(counts)
     if least < most:
         return tr(
-            "{at_most} is too short for all of it: lanes lose {least} to {most} repeats at the end",
+            "this doesn't fit in {at_most}: lanes lose {least} to {most} repeats at the end",
             at_most=at_most,
             least=least,
             most=most,
         )
     return tr_n(
-        "{at_most} is too short for all of it: each loses {n} repeat at the end",
-        "{at_most} is too short for all of it: each loses {n} repeats at the end",
+        "this doesn't fit in {at_most}: each loses {n} repeat at the end",
+        "this doesn't fit in {at_most}: each loses {n} repeats at the end",
         most,
         at_most=at_most,
     )

@@ -35,7 +35,7 @@ def test_each_remedy_is_one_press_with_its_preview(deck, size, dpi, place, kind)
     deck.press("change", 60)
     on_sheet(deck, "out")
     written = [text.ways[0] for board in deck.shell.sheet.boards for each in board.tiles for text in each.texts]
-    assert "Lane 4: 0:05 less rest" in written and "Lane 4: one repeat fewer" in written
+    assert "Lane 4: rest cut by 0:05" in written and "Lane 4: one repeat fewer" in written
     fits(deck, dpi)
     before, end_ms = len(kinds(deck)), driver.run.timeline.end_ms
     on_sheet(deck, f"remedy {place}", 100)

@@ -213,7 +213,7 @@ def test_an_offer_is_undone_only_while_it_is_unchanged():
     roster = Roster(read_squad(SQUAD))
     offer = offers_of(swum(faster_and_slower))[0]
     made, taken = take(roster, offer)
-    with pytest.raises(Refused, match="changed in the squad since"):
+    with pytest.raises(Refused, match="squad has changed since then"):
         undo(with_base(made, 0, Pace(79_000)), taken)
     other = with_swimmer_base(made, 1, 1, Pace(99_000))  # a change somewhere else does not matter
     assert undo(other, taken).squad.lanes[0] == roster.squad.lanes[0]

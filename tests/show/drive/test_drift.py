@@ -57,7 +57,7 @@ def deck():
 def test_it_is_told_once_with_two_ways_back(deck):
     (told,) = deck.swim(1.10)
     assert told[0] == (
-        "at this pace: finish 17:14, 0:03 over; lane 4: 0:05 less rest or one repeat fewer: "
+        "at this pace: finish 17:14, 0:03 over. To fix it (lane 4: rest cut by 0:05 or one repeat fewer), "
         "press Change, then Finish by"
     )
     assert len(told[-1]) < 14

@@ -94,7 +94,7 @@ def test_what_was_changed_by_hand_since_is_not_undone(lookback):
     assert lookback.take(key) == ""
     squads = lookback.squads
     squads.keep("thursday", with_base(squads.roster(DAY, "thursday"), 0, Pace(70_000)), DAY)
-    assert "changed in the squad since" in lookback.undo(key)
+    assert "squad has changed since then" in lookback.undo(key)
     assert squad(lookback).lanes[0].base.ms == 70_000
 
 

@@ -187,7 +187,7 @@ def test_a_speed_as_predicted_is_an_open_dot():
     swims = predicted(session(HOLDS, THREE))
     review = review_of(timed(session(HOLDS, THREE), lambda swim: None, taps(swims[0].left_ms + 20 * S, 36)))
     figure = rate_against_speed(ReviewNames(review))
-    assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed as expected"
+    assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed from the expected time"
 
 
 def test_rates_that_share_one_repeats_time_are_open_dots_and_say_so():
