@@ -92,7 +92,7 @@ def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
         table.rows[0][1].removesuffix(" cycles a minute"),
         table.rows[1][1],
     )
-    assert fell.figure == "2 rates, the last 100 not timed by itself"
+    assert fell.figure == "2 stroke rates; no split for the last 100"
     for dot, row in zip(rate_against_speed(reading.called).dots, table.rows, strict=True):
         assert f": {row[1]}, " in dot.said and f", {row[2]} a cycle" in dot.said
 
