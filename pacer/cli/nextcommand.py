@@ -64,7 +64,7 @@ def next_of_series(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
     if not page.steps:
-        print(tr("Nothing in this session calls for a change."), file=sys.stderr)
+        print(tr("This session calls for no changes."), file=sys.stderr)
     sys.stdout.write(page.text(without) if written is None else f"{written}\n")
     return FINE
 

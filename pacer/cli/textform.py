@@ -20,11 +20,11 @@ from pacer.show.view.viewvalues import STOP, Band, PoolNow
 
 KEYS_SAID = tr(
     "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops "
-    "all, q ends, q again leaves while swimmers are still swimming; t takes a touch, u undoes; a digit "
+    "all, q ends, q again closes pacer even if swimmers are still in the water; t takes a touch, u undoes; a digit "
     "chooses the lane, a all lanes"
 )
 
-STILL_OUT = tr("swimmers are still swimming: x stops all, u resumes the session, q again leaves")
+STILL_OUT = tr("swimmers are still swimming: x stops all, u resumes the session, q again closes pacer")
 
 #: Waits at most that many seconds for a key; "" if none came.
 Wait = Callable[[float], str]

@@ -132,7 +132,11 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
     return Table(
         tr("Lanes"),
         tuple(rows),
-        (tr("lane"), *(tr("swum"), tr("planned"), tr("after changes"))[:shown], tr("how it went") if summed else ""),
+        (
+            tr("lane"),
+            *(tr("swum"), tr("planned"), tr("plan after changes"))[:shown],
+            tr("how it went") if summed else "",
+        ),
     )
 
 

@@ -74,7 +74,7 @@ class Running:
 
     def over(self) -> None:
         self.press("q")
-        if "again" in self.hears("q again leaves|The session is over")[0][0]:  # somebody is still swimming
+        if "again" in self.hears("q again closes pacer|The session is over")[0][0]:  # somebody is still swimming
             self.press("q")
             self.hears("The session is over")
         assert self.process.wait(20) == 0

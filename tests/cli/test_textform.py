@@ -73,7 +73,7 @@ def test_after_the_end_it_goes_on_until_everybody_is_home():
     ended = {20: "q"}
     text = told("10 x 100 free on 1:45", ended)
     assert "* ends the session: 50 m swum, 950 m cut; lane 1 stops at the wall" in text
-    assert "* swimmers are still swimming: x stops all, u resumes the session, q again leaves" in text
+    assert "* swimmers are still swimming: x stops all, u resumes the session, q again closes pacer" in text
     last = blocks(text)[-1]
     assert 55 < len(blocks(text)) < 70 and "DONE" in last and "50/1,000 m" in last
     stopped = told("10 x 100 free on 1:45", {**ended, 25: "x"})

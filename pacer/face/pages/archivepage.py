@@ -30,7 +30,7 @@ log = logging.getLogger(__name__)
 
 ARCHIVE, CALENDAR = ".zip", ".ics"
 MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
-NAMES = (tr("Include names: no"), tr("Include names: yes"))
+NAMES = (tr("Names: left out"), tr("Names: included"))
 
 
 class ArchivePage(QuestionPage):

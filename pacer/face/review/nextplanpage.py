@@ -111,7 +111,7 @@ class NextPlanPage(Page):
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
         column.skip(1.0)
         if not self.draft.steps:
-            column.say(tr("Nothing calls for a change."), bold=True)
+            column.say(tr("No changes needed."), bold=True)
         for number, step in enumerate(self.draft.steps, 1):
             on = number not in self.without
             key = Cell(f"step {number}", (tr("on") if on else tr("off"),), look="lit" if on else "key")

@@ -209,7 +209,7 @@ def swimmers_column(column: Column, lookback: PastSession, swimmer: str, loading
             f"swimmer {one.name}",
             (one.name,),
             label=(
-                tr("came to {came} of {of}", came=one.came, of=one.of),
+                tr("{came} of {of} sessions", came=one.came, of=one.of),
                 tr("{came} of {of}", came=one.came, of=one.of),
             ),
         )

@@ -102,7 +102,7 @@ class DrillBookPage(QuestionPage):
         if not self.drills.own:
             column.say(tr("These are sample drills. Change one and the book is yours."), colour="dim")
         for one in self._others():
-            column.say(tr("Another tablet has a drill book of its own: {what}.", what=_what(one)), colour="warn")
+            column.say(tr("The import brought another drill book: {what}.", what=_what(one)), colour="warn")
             column.row(Cell(f"other {one.name}", (tr("Open the other book"),)), Cell(look="plain"))
         column.skip(0.4)
         drills = self.drills.book.drills

@@ -179,7 +179,7 @@ def spent_table(review: Review, called: ReviewNames) -> Table:
         )
         for one in review.spent
     )
-    return Table(tr("Time in the water"), rows, (tr("swimmer"), tr("distance"), tr("swum"), tr("rest"), tr("standing")))
+    return Table(tr("Time in the water"), rows, (tr("swimmer"), tr("distance"), tr("swum"), tr("rest"), tr("waiting")))
 
 
 def notes_table(review: Review, called: ReviewNames) -> Table:

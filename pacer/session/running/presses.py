@@ -274,7 +274,7 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
     made = apply(run, entry).timeline
     less = _metres(made) < _metres(run.timeline)
     if made.end_ms > max(out_ms, run.timeline.end_ms) or less and out_ms < run.timeline.end_ms <= made.end_ms:
-        raise CannotRun([Finding(Severity.STOPS, None, (), tr("fewer rounds would not finish sooner"))])
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("with fewer rounds it would not finish sooner"))])
     if less and run.timeline.end_ms <= out_ms:
         raise CannotRun([Finding(Severity.STOPS, None, (), tr("it already finishes by then"))])
     return entry

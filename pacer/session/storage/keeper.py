@@ -259,7 +259,7 @@ class Keeper:
             self._present, self._written = False, 0
             self.told += (
                 tr(
-                    "{name} in {folder} is gone. This session is in a new one.",
+                    "{name} in {folder} is gone. This session is saved in a new file.",
                     name=self.store.path.name,
                     folder=self.store.folder,
                 ),

@@ -167,7 +167,10 @@ def changes_said(brought: Imported, day: str) -> list[str]:
             for name, text, new in made.renamed
         ]
         rows += [
-            tr("{title} came without names and comments: your version with them is under Hidden plans.", title=title)
+            tr(
+                "{title} came without names and comments and took the place of yours, which is under Hidden plans.",
+                title=title,
+            )
             for title in titles_of(one, made, made.kept)
         ]
     rows += [

@@ -177,7 +177,11 @@ def counted_said(counted: int, differ: int) -> str:
     """A head count, and by how much it differs from those who should be there."""
     if not differ:
         return tr("{counted} counted", counted=counted)
-    return tr("{counted} counted, {expected} expected", counted=counted, expected=counted - differ)
+    return tr(
+        "{counted} counted, {expected} expected: count again, or mark who is absent",
+        counted=counted,
+        expected=counted - differ,
+    )
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:

@@ -168,7 +168,9 @@ def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
             continue
         said = tr("{long} is faster per 100 than {short}", long=long, short=short)
         if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
-            raise TestSwimsRefused(said, tr("the shorter one was not all out, or a time is wrong: swim it again"))
+            raise TestSwimsRefused(
+                said, tr("the shorter swim was not all out, or a time is wrong: swim it again, or correct the time")
+            )
         doubts.setdefault(long, tr("{said}: one of the two went wrong.", said=said))
     return (*filter(None, map(_beyond_swimmers, trials)), *doubts.values())
 

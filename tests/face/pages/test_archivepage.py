@@ -50,7 +50,7 @@ def test_names_leave_only_if_asked_for(coach):
         assert (b'name = "Orla' in texts or b'name = "Wren' in texts or texts.count(b"name = ") > 4) is names
         assert ("with-names" in path.name) is names, "the one does not take the other's place"
         path.unlink()
-        coach.touch("Include names: no" if not names else "Include names: yes")
+        coach.touch("Names: left out" if not names else "Names: included")
     coach.touch("Export calendar")
     done(coach)
     assert [path.suffix for path in (coach.desk.folder / "out").iterdir()] == [".ics"]

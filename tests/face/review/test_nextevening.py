@@ -88,7 +88,7 @@ def walk(coach, other, step=step):
     (ics,) = out.glob("*.ics")
     events = icalendar.Calendar.from_ical(ics.read_bytes()).walk("VEVENT")
     assert [str(one["SUMMARY"]) for one in events if str(one["STATUS"]) == "TENTATIVE"] == [plan.title]
-    coach.touch("Include names: no")
+    coach.touch("Names: left out")
     coach.touch("Export")
     until(coach, lambda: list(out.glob("*.zip")))
     step("9-export")

@@ -144,7 +144,9 @@ def test_wrong_sums_missing_and_foreign_files():
     good = archive_bytes({"plans/a.txt": b"aaaa", "plans/b.txt": b"b"})
     with zipfile.ZipFile(io.BytesIO(good)) as packed:
         entries = {name: packed.read(name) for name in packed.namelist()}
-    assert "was changed or damaged after pacer wrote it" in told_by(zip_of((entries | {"plans/a.txt": b"aaab"}).items()))
+    assert "was changed or damaged after pacer wrote it" in told_by(
+        zip_of((entries | {"plans/a.txt": b"aaab"}).items())
+    )
     assert told_by(zip_of((entries | {"plans/c.txt": b""}).items())) == "plans/c.txt is not in its list of files"
     del entries["plans/a.txt"]
     assert told_by(zip_of(entries.items())) == "plans/a.txt is missing"

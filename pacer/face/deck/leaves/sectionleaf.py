@@ -90,7 +90,7 @@ class SectionsLeaf(Leaf):
         now_ms = self.driver.wall_ms()
         wall_ms = next_time_of_day(now_ms, *self.start.hour_minute())
         if wall_ms - now_ms > HALF_DAY_MS:  # tomorrow's
-            return Proposal(None, (tr("{start} is past", start=self.start),))
+            return Proposal(None, (tr("{start} has passed", start=self.start),))
         return self.driver.offer(
             lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
             tr("{start} is too soon", start=self.start),

@@ -48,7 +48,7 @@ class SummaryLeaf(Leaf):
     @property
     def title(self) -> str:
         """Which lane."""
-        return tr("How did lane {number} go?", number=self._number(self.lane))
+        return tr("How did it go in lane {number}?", number=self._number(self.lane))
 
     def _number(self, lane: int) -> int:
         return self.driver.run.timeline.lanes[lane].number
