@@ -187,7 +187,7 @@ def _judged(
             trust = Trust.ROUGH
             advice.append(
                 tr(
-                    "{trial} is under two minutes: short swims make the base pace look faster than the swimmer can hold.",
+                    "{trial} is under two minutes: that makes the base pace look faster than the swimmer can hold.",
                     trial=trial,
                 )
             )

@@ -210,7 +210,7 @@ def test_a_section_at_a_time_of_day_that_is_past_says_so(deck):
     on_sheet(deck, "earlier")
     on_sheet(deck, "earlier")
     proposal = deck.shell.deck.deck.leaf.ask("time")
-    assert proposal.entry is None and proposal.says.endswith(" is past")
+    assert proposal.entry is None and proposal.says.endswith(" has passed")
 
 
 def test_swimmers_come_go_and_change(deck):

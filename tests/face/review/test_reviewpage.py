@@ -144,11 +144,11 @@ def test_a_swimmers_history(coach):
         coach.frame(20)
         if coach.page.loading.unread == 0:
             break
-    assert coach.sees("came to 3 of 3") and coach.sees("By month")
+    assert coach.sees("3 of 3 sessions") and coach.sees("By month")
     coach.touch("Orla")
     assert coach.sees("Orla: 3 sessions") and coach.sees("4 x 200 free, on base+0:25 (25 m)")
     coach.key(ESCAPE)
-    assert coach.sees("came to 3 of 3")
+    assert coach.sees("3 of 3 sessions")
 
 
 def test_words_stay_inside_the_page(coach):
