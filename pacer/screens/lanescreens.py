@@ -24,9 +24,9 @@ from pacer.screens.devices import Devices, for_next_session
 from pacer.screens.helperacts import entry_of
 from pacer.screens.keptscreens import KeptScreens, keep_screens, kept_screens
 from pacer.screens.laneserver import Delivered, LaneServer
-from pacer.screens.screenline import Limits
+from pacer.screens.screenconnection import Limits
+from pacer.screens.screenlist import Row
 from pacer.screens.screenpage import page_bytes
-from pacer.screens.screenrows import Row
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import decimals, rating

@@ -20,9 +20,9 @@ from pacer.language import tr
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
 from pacer.screens.devicekeeper import DeviceKeeper
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
-from pacer.screens.screenline import Bucket, Limits, ScreenLine
+from pacer.screens.screenconnection import Bucket, Limits, ScreenLine
+from pacer.screens.screenlist import Row, rows_of
 from pacer.screens.screenmessages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
-from pacer.screens.screenrows import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
 from pacer.screens.swimmercards import walls_of
 from pacer.screens.tabletmessages import joined, message, role_of, state

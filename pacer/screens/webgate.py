@@ -18,7 +18,7 @@ from websockets.http11 import Request, Response
 
 from pacer.language import tr
 from pacer.screens.lockout import MOST_ADDRESSES
-from pacer.screens.screenline import Bucket, Limits
+from pacer.screens.screenconnection import Bucket, Limits
 
 FAIR = 4  #: connections of one address: a page, its socket, and those that it has not noticed to be gone
 REFUSED_S = 0.003

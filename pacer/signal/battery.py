@@ -49,7 +49,7 @@ def warning(first: BatteryReading, last: BatteryReading, minutes: int) -> str:
     """The warning for the coach before `minutes` more of a session; "" if all is well.
 
     >>> warning(BatteryReading(0, 20), BatteryReading(0, 20), 60)
-    'The battery (20 %) may last only 24 of the 60 minutes left.'
+    'Battery 20%: may last 24 min, the session needs 60.'
     """
     if last.charging:
         return tr("The tablet is charging. Keep mains leads off the wet deck: run on battery, outside the splash zone.")

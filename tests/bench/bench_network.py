@@ -37,7 +37,7 @@ def told(what: str, found, unsure: float) -> None:
 
 def measured(browser, what: str, fast: float, lopsided_ms: float, silent: bool) -> None:
     """One stretch."""
-    from pacer.screens.screenline import Limits
+    from pacer.screens.screenconnection import Limits
     from tests.screens import realclock
     from tests.screens.hall import hall
     from tests.screens.relay import jitter, relay

@@ -150,7 +150,7 @@ def session(minutes: int):
 def turned_on(driver, host="127.0.0.1"):
     """Lane screens."""
     from pacer.screens.lanescreens import LaneScreens
-    from pacer.screens.screenline import Limits  # all of it comes from one address
+    from pacer.screens.screenconnection import Limits  # all of it comes from one address
 
     hall = LaneScreens(driver, None, host=host, port=0, limits=Limits(of_one_address=100, new=200))
     while not hall.ready or not hall.address:

@@ -17,7 +17,7 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.screens.lanescreens import LaneScreens
-from pacer.screens.screenline import Limits
+from pacer.screens.screenconnection import Limits
 from pacer.screens.signing import mac_of
 from pacer.session.journal.entries import Begun
 from pacer.session.timesource import boot_ns

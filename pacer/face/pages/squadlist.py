@@ -18,7 +18,7 @@ from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.lastexchange import came_on
-from pacer.show.after.twoversions import origins
+from pacer.show.after.origins import origins
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.csvcolumns import UnknownColumns
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv

@@ -28,8 +28,8 @@ from pacer.plan.text.standardform import write_plan
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.session.timesource import wall_ms
 from pacer.shipped import DRILLS
+from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import has_a_name, rename_plan
-from pacer.show.after.twoversions import plan_origin
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for

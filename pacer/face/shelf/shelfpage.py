@@ -14,7 +14,7 @@ from pacer.face.shelf.planpage import PlanPage
 from pacer.face.shelf.shelftotals import ShelfTotals
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
-from pacer.face.tiles.figurekey import key_tile
+from pacer.face.tiles.figurelegend import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr, tr_n
@@ -24,7 +24,7 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.review.exports.lastexchange import came_on
 from pacer.session.timesource import wall_ms
-from pacer.show.after.twoversions import origins, with_origin
+from pacer.show.after.origins import origins, with_origin
 from pacer.show.editing.plandates import when_said
 from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass

@@ -20,8 +20,8 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.controlbar import ControlBar
 from pacer.face.clock.runningview import NO_CORNER
 from pacer.face.clock.viewwidgets import new_view
+from pacer.face.kit.flashframe import light
 from pacer.face.kit.ink import Box
-from pacer.face.kit.litscreen import light
 from pacer.face.kit.tabletglass import tablet_glass
 from pacer.face.window.barpresses import BarPresses
 from pacer.face.window.notices import Notices

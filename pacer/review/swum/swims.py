@@ -15,7 +15,7 @@ from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import TakenTime
-from pacer.session.running.breakoff import counted, reach
+from pacer.session.running.brokenoff import counted, reach
 from pacer.session.running.instant import from_far, lates, span_of
 from pacer.session.running.swumtrack import left
 from pacer.timeline.laneline import LaneLine

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from pacer.session.journal.entries import Ended, Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
-from pacer.session.running.breakoff import stopped_short
+from pacer.session.running.brokenoff import stopped_short
 from pacer.session.running.instant import NOTICE_MS, READY_MS, back_ms
 from pacer.session.running.runstate import Position, Run, laid, now_of, planned, position, still_to_come, take_up
 from pacer.session.running.swumtrack import closed, kept, last_touch, stopped, under_way, without

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Change, Entry
-from pacer.session.running.breakoff import in_all
+from pacer.session.running.brokenoff import in_all
 from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
 from pacer.session.running.replay import apply

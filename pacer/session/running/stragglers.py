@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.session.running.breakoff import swum_of
+from pacer.session.running.brokenoff import swum_of
 from pacer.session.running.instant import last_swims, late, span_of
 from pacer.session.running.runstate import repeat_key
 from pacer.session.running.swumtrack import left, to_leave

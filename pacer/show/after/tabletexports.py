@@ -26,7 +26,7 @@ from pacer.session.storage.deleting import deleted, would_delete
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timezone import day_said
-from pacer.show.after.twoversions import from_other
+from pacer.show.after.origins import from_other
 from pacer.squad.files.squadreader import read_squad
 
 #: The kinds of text as they are said, one and many.

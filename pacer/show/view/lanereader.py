@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.session.running.breakoff import in_all, swum
+from pacer.session.running.brokenoff import in_all, swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.replay import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details

@@ -18,8 +18,8 @@ from pacer.review.exports.tabletarchive import import_archive
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store
 from pacer.session.timezone import local_day
+from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import archive, calendar, rename_plan
-from pacer.show.after.twoversions import plan_origin
 from tests.review.made import ZERO_WALL_MS
 
 PLAN = "title: {}\npool: 25 m\ndate: {}\n\nMain set\n  4 x 100 free, on 1:40\n"

@@ -16,7 +16,7 @@ from pacer.show.drive.pressproposal import Proposal
 
 if TYPE_CHECKING:
     from pacer.screens.lanescreens import LaneScreens
-    from pacer.screens.screenrows import Row
+    from pacer.screens.screenlist import Row
 
 OFF = tr(
     "Use old phones or tablets as lane screens, in sync with this tablet. They connect over the pool's "

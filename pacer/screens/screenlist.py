@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from pacer.screens.devices import Devices
-from pacer.screens.screenline import ScreenLine
+from pacer.screens.screenconnection import ScreenLine
 
 
 class Row(NamedTuple):
