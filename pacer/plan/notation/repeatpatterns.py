@@ -360,11 +360,7 @@ class Patterns(WorkMeaning):
                 edits = [str(each) for each in (below, above) if each]
                 self.wrong(
                     token,
-                    tr(
-                        "{segments} doesn't fit a {distance}",
-                        distance=distance,
-                        segments=segments,
-                    ),
+                    tr("{segments} doesn't fit a {distance}", distance=distance, segments=segments),
                     nearest,
                     *edits,
                 )
