@@ -201,7 +201,7 @@ def lane_tiles(
         Cell(
             "spacing",
             (text_from_ms(told.spacing_ms),),
-            label=(tr("Swimmers leave apart by"), tr("Leave apart"), tr("Apart")),
+            label=(tr("Gap between swimmers"), tr("Gap")),
         ),
     ]
     column.flow(*fields)

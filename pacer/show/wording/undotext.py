@@ -15,7 +15,7 @@ _CALLED = {
     j.Held: tr("pause"),
     j.Stopped: tr("stop all"),
     j.Resumed: tr("resume"),
-    j.LeftLate: tr("send later"),
+    j.LeftLate: tr("late send-off"),
     j.Missed: tr("miss a repeat"),
     j.IntervalChanged: tr("new interval"),
     j.LinePutIn: tr("added set"),

@@ -797,7 +797,7 @@ def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_ru
 
 
 def test_the_keys_that_change_a_session_go_with_it_and_a_record_being_made_stays(deck):
-    """`Send later` and a second Close once stayed after End."""
+    """`Delay send-off` and a second Close once stayed after End."""
     deck = deck()
     deck.begin(12_000)
     deck.press("change", 60)

@@ -106,11 +106,11 @@ def test_the_base_shown_does_not_count_who_is_absent(coach):
 
 def test_steps_on_the_pad(coach):
     coach = coach()
-    coach.touch("Swimmers leave apart by")
+    coach.touch("Gap between swimmers")
     coach.touch("+5 s")
     coach.touch("Save")
     assert lane(coach, 0).spacing_ms == 10_000
-    coach.touch("Swimmers leave apart by")
+    coach.touch("Gap between swimmers")
     for _ in range(4):
         coach.touch("–5 s")
     coach.touch("Save")

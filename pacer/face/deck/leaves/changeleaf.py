@@ -50,7 +50,7 @@ class ChangeLeaf(Leaf):
         said, short = tr("swims {swims}, leaves every {interval}", **told), tr("{swims} on {interval}", **told)
         if line.too_tight:
             return (
-                tr("{said}: too tight. Use Send later or Interval.", said=short),
+                tr("{said}: too tight. Use Delay send-off or Interval.", said=short),
                 tr("{said}, too tight", said=short),
                 short,
             )
