@@ -293,7 +293,10 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
     if run.before is None or is_over(run, at_ms):
         return None
     soonest = soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False)
-    return TakenBack(at_ms, run.mark(soonest, run.timeline.plan.clock_ms))
+    leave_ms = run.mark(soonest, run.timeline.plan.clock_ms)
+    if isinstance(run.by, LeftLate) and run.by.leave_ms > at_ms:
+        leave_ms = min(leave_ms, run.by.leave_ms)  # undoing a delay delays nobody further
+    return TakenBack(at_ms, leave_ms)
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:

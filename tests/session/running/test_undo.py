@@ -135,6 +135,14 @@ def test_an_undo_sends_nobody_off_without_notice():
     assert sends(pressed(paused, presses.take_back(paused, 117 * S)).timeline, 0)[2] == 125
 
 
+def test_undoing_a_delay_delays_nobody_further():
+    """Undone too late for notice before the delayed send-off, it stays where it is."""
+    run = begun()
+    late = pressed(run, presses.late(run, 110 * S))
+    for at in (120, 121, 124):
+        assert sends(pressed(late, presses.take_back(late, at * S)).timeline, 0)[2:4] == [125, 185]
+
+
 def test_an_undone_skip_that_brings_nothing_back_lets_nobody_wait():
     """The lane has left on the next set already: it goes on from there at that set's interval."""
     run = apply(fresh(session("pool: 25 m\nMain set\n  4 x 50 on 1:15\n  4 x 100 on 2:00\n")), Begun(-10 * S, 0, 0))
