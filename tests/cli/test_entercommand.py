@@ -59,7 +59,7 @@ def test_what_cannot_be_placed_stops_all_or_is_left_out(tmp_path, capsys):
         (("none.csv", *NEW), "none.csv: cannot be opened"),
         (("times.csv", *NEW[:-1], "Warm-down"), "this session has no set"),
         (("times.csv", *NEW, "--column", "Bib"), "no name and meaning"),
-        (("times.csv", *NEW, "--column", "Bib=shirt"), "no meaning"),
+        (("times.csv", *NEW, "--column", "Bib=shirt"), "isn't one of the choices"),
         (("times.csv", *NEW[:5], "yesterday"), "not a day and time"),
     ],
 )

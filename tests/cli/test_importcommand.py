@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from zipfile import ZipFile
 
 import pytest
 
@@ -66,7 +67,9 @@ def test_another_plan_of_that_name_is_kept_beside_ours(tablets, tmp_path, capsys
 def test_what_is_refused_changes_nothing(tablets, tmp_path, capsys):
     assert main(["export", "--archive", "a.zip"]) == 0
     data = bytearray((tmp_path / "a.zip").read_bytes())
-    data[len(data) // 2] ^= 0xFF
+    with ZipFile(tmp_path / "a.zip") as packed:
+        largest = max(packed.infolist(), key=lambda one: one.compress_size)
+    data[largest.header_offset + 30 + len(largest.filename) + largest.compress_size // 2] ^= 0xFF  # in its content
     (tmp_path / "bad.zip").write_bytes(bytes(data))
     tablets("two")
     capsys.readouterr()

@@ -85,7 +85,7 @@ def test_refusals(tmp_path, capsys, arguments, code, said):
 def test_a_plan_that_cannot_run_gets_no_sheet(tmp_path, capsys):
     (tmp_path / "plan.txt").write_text("pool: 25 m\nMain set\n  4 x 100 on B 1:40 / C 1:50\n")
     assert main(["sheet", "plan.txt", "--squad", SQUAD]) == 1
-    assert "none for lanes 1, 2" in capsys.readouterr().err and not list(tmp_path.glob("*.pdf"))
+    assert "lanes 1, 2 have no value" in capsys.readouterr().err and not list(tmp_path.glob("*.pdf"))
 
 
 def test_no_other_command_waits_for_the_libraries():

@@ -171,7 +171,7 @@ def read(device, *statuses):
 def test_the_estimate_uses_the_fall_since_unplugging(make):
     device = read(make(Fakes()), (50, False), (49, False), (48, False))
     assert device.lasts(253) is True and device.lasts(254) is False  # 3 % in 20 minutes: 38 % last 253
-    assert "only 253 of the 300 minutes" in device.battery_warning(300)
+    assert "may last 253 min, the session needs 300" in device.battery_warning(300)
     read(device, (48, False), (60, True))
     assert device.lasts(600) is True and "wet deck" in device.battery_warning(60)
     read(device, (60, True), (59, False))

@@ -135,7 +135,7 @@ def test_a_stroke_rate_that_fell():
         == "Kit's stroke rate fell from 38.0 to 30.0 cycles a minute in the last 100 of repeat 1 in Main set, "
         "3 x 400 free."
     )
-    assert told[0].figure == "3 rates, the last 100 not timed by itself"
+    assert told[0].figure == "3 stroke rates; no split for the last 100"
     timeline = session("pool: 50 m\nMain set\n  8 x 50 free on 1:10\n", SQUAD)
     swims = [swim for swim in predicted(timeline) if swim.who == 0]
     rates = [taps(swims[n].left_ms + 20 * S, Fraction(rate)) for n, rate in ((0, 40), (3, 40), (6, 30), (7, 30))]

@@ -139,7 +139,7 @@ def test_at_most_says_what_it_skips():
     (finding,) = findings(build_timeline(plan, default_squad()))
     assert (
         finding.line == 2
-        and "5:00 is too short" in finding.message
+        and "doesn't fit in 5:00" in finding.message
         and "each loses 5 repeats at the end" in finding.message
     )
 

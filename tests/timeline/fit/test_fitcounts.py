@@ -381,7 +381,7 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
     assert "too long: even with the smallest counts it lasts 38:46, 8:46 more than 30:00" in report.text()
-    assert "Skill set lasts 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
+    assert "Skill set lasts 13:00; longest part: 6 x 50, 11:37 in lane 6" in report.text()
 
 
 def test_the_report_on_one_more_minute():
