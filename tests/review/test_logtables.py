@@ -115,7 +115,7 @@ def test_corrections_and_undos_are_described_without_numbers(tmp_path):
         "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: 0:41.1 is deleted.",
         "Lane 4, swimmer 2, Warm-up, set 1, repeat 1: the deleted time is back, as 0:41.2.",
     ]
-    assert rows[5] == "Undone, the record of 18:02:23: lane 2: hips."
+    assert rows[5] == "Undid the 18:02:23 record: lane 2: hips."
     assert rows[6:] == [
         "Something that can't be read is undone.",
         "A time that can't be read is corrected to 0:40.0.",
@@ -145,7 +145,7 @@ def tables_of(tmp_path, *entries):
 
 def test_the_plan_at_the_start_is_shown_beside_changes_on_deck(tmp_path):
     lanes = tables_of(tmp_path, SectionSet(60 * S, 1, 3 * 60 * S), Ended(130 * S))["Lanes"]
-    assert lanes.heads == ("lane", "swum", "planned", "after changes", "")
+    assert lanes.heads == ("lane", "swum", "planned", "plan after changes", "")
     assert lanes.rows[0][:4] == ("4", "100 m", "500 m", "400 m"), lanes.rows
 
 

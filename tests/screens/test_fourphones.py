@@ -147,7 +147,7 @@ def test_one_is_pulled_off_the_network_and_goes_on_as_the_tablet_does(hall_of_fo
         stands = page["alone"] < 60_000
         assert (page["grey"], page["old"]) == (("1", "") if stands else ("0.45", "old")), "its send-offs stand"
         said |= {page["shown"].get("state"), page["strip"][:13]}
-    assert {"SWIM", "No contact"} <= said, said
+    assert {"SWIM", "No contact wi"} <= said, said
     session.forward_ms += 6_000
     run("window.forward += 6000")
     page = until(lambda: (found := run(SHOWN))["old"] and found)

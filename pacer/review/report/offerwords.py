@@ -102,7 +102,7 @@ def offer_text(offer: Offer, called: ReviewNames) -> str:
 def evidence_text(offer: Offer, called: ReviewNames) -> str:
     """`14 timed repeats in 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`.
 
-    Where the times are off by more than this base or factor, `29.6 % faster in all; choice explains 10.5 % of it`.
+    Where the times are off by more than this base or factor, `29.6 % faster in all, 10.5 % of it choice`.
     """
     found = offer.estimate
     least, most = (

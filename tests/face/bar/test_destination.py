@@ -36,7 +36,10 @@ def driver_of(now, lanes):
 
 
 def test_a_move_says_the_line_it_goes_over_to_and_the_round(now):
-    """Of a line whose repeats differ it is the repeat that tells; a round or a section is named where it is another."""
+    """Of a line whose repeats differ the repeat is named, at its start the whole set.
+
+    A round or a section is named where it is another.
+    """
     driver, said = driver_of(now, 1), []
     while (proposal := driver.move(Unit.REPEAT, 1)).entry:
         said.append(proposal.says.partition(", leaves")[0])
@@ -48,7 +51,7 @@ def test_a_move_says_the_line_it_goes_over_to_and_the_round(now):
             "repeat 2 of 2: 50 back",
             "2 × 100 back build",
             "repeat 2 of 2: 100 back build",
-            "round 2: repeat 1 of 2: 50 drill catch-up",
+            "round 2: 2 × 50 odd drill catch-up / even back",
             "repeat 2 of 2: 50 back",
             "2 × 100 back build",
             "repeat 2 of 2: 100 back build",

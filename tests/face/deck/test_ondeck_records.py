@@ -324,7 +324,7 @@ def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
     deck.begin(12_000)
     record(deck, "rate", 1)
     shown = says(deck)
-    assert "3 cycles" in shown and "Tempo" in shown and "trokes" in shown and "Single" not in shown
+    assert "3 cycles" in shown and "Beep" in shown and "trokes" in shown and "Single" not in shown
     assert "1st swimmer" in shown or size[1] > size[0]
     on_sheet(deck, "cycles")
     assert "Each cycle" in says(deck)
@@ -366,7 +366,7 @@ def test_the_lane_that_is_asked_about_is_framed_and_its_number_leads_to_it(deck,
     assert pool.chosen == 1
     hand(deck, 2)
     deck.frame(20)
-    assert pool.chosen == leaf.lane == 2 and "How did it go in lane 6?" in says(deck) and deck.shell.mode == "pool"
+    assert pool.chosen == leaf.lane == 2 and "How was lane 6?" in says(deck) and deck.shell.mode == "pool"
     tiles = [tile.name for board in deck.shell.sheet.boards for tile in board.tiles]
     lanes = [place for place, name in enumerate(tiles) if name.startswith("lane ")]
     assert lanes[1] == lanes[0] + 1, "nothing stands between them"
@@ -763,9 +763,9 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
     deck.go(100)
     assert deck.shell.sheet is None, "it is offered, not put in the way"
     deck.tap(*tag(deck, "offer"))
-    assert "How did it go in lane 4?" in says(deck)
+    assert "How was lane 4?" in says(deck)
     keys(deck, "amount as", "feel well", "again yes")
-    assert "How did it go in lane 5?" in says(deck)
+    assert "How was lane 5?" in says(deck)
     keys(deck, "feel bad", "again no", "amount less")
     keys(deck, "amount more", "feel so", "again yes")
     assert [(each.lane, each.amount, each.feel, each.again) for each in summaries(deck.driver.journal).values()] == [
@@ -857,11 +857,11 @@ def test_how_much_and_how_it_went_are_kept_without_the_third_answer(deck):
     assert summed(deck)[2:] == [(0, Amount.LESS, Feel.SO_SO, None)], "a touch that says the same is nothing new"
     keys(deck, "again no")
     assert summed(deck)[3:] == [(0, Amount.LESS, Feel.SO_SO, False)]
-    assert "How did it go in lane 5?" in says(deck) and "saved" not in says(deck) and not lit(deck)
+    assert "How was lane 5?" in says(deck) and "saved" not in says(deck) and not lit(deck)
     keys(deck, "lane 0")
     assert lit(deck) == {"amount less", "feel so", "again no"}
     keys(deck, "amount as")
-    assert summed(deck)[4:] == [(0, Amount.AS_WRITTEN, Feel.SO_SO, False)] and "How did it go in lane 4?" in says(deck)
+    assert summed(deck)[4:] == [(0, Amount.AS_WRITTEN, Feel.SO_SO, False)] and "How was lane 4?" in says(deck)
 
 
 def test_half_an_answer_is_kept(deck):
@@ -881,7 +881,7 @@ def test_how_it_went_is_offered_until_all_lanes_are_said(deck):
     deck.go(100)
     assert deck.shell.on_deck.tags.offered, "two lanes are missing"
     deck.tap(*tag(deck, "offer"))
-    assert "How did it go in lane 5?" in says(deck)
+    assert "How was lane 5?" in says(deck)
     keys(deck, "amount as", "feel well", "again no", "amount as", "feel well", "close")
     deck.go(100)
     assert not deck.shell.on_deck.tags.offered and {lane for lane, *_ in summed(deck)} == {0, 1, 2}

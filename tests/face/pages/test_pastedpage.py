@@ -45,7 +45,7 @@ def test_paste_shows_what_was_understood_and_asks_only_what_is_open(shelf):
     page.press("answer 0 0")
     page.press(f"answer {page.page.questions[0]} 0")
     shelf.frame()
-    assert page.summary == "All lines understood, 1 total differs"
+    assert page.summary == "All lines understood, 1 total doesn't add up"
     assert "Your text says 900, but it adds up to 800" in words_of(page)
 
 

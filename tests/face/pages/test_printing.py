@@ -48,7 +48,7 @@ def test_three_files_and_where_they_are(window, tmp_path):
 def test_why_there_is_none(window, tmp_path):
     squad = squad_from_bytes(DEMO_SQUAD.read_bytes())
     said = printed(tmp_path, read_plan("pool: 25 m\n4 x 100 on B 1:40 / C 1:50\n"), squad)
-    assert "none for" in said and not list(tmp_path.iterdir())
+    assert "have no value" in said and not list(tmp_path.iterdir())
     (tmp_path / "file").write_text("")
     plan = read_plan(DEMO_PLAN.read_text(encoding="utf-8"))
     assert "can't be written to" in printed(tmp_path / "file" / "below", plan, squad)

@@ -85,7 +85,7 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     assert "Long-axis rotation 3, copy" in titles(coach)
     coach.touch("Long-axis rotation 4")
     coach.touch("Next plan")
-    assert coach.sees("Drafted from Long-axis rotation 4, which was not swum yet")
+    assert coach.sees("Drafted from Long-axis rotation 4, which hasn't been swum yet")
     coach.touch("Close")
     assert coach.page.card.card.title == "Long-axis rotation 4", "back to where it was pressed; nothing is saved"
     coach.touch("Next plan")
@@ -314,7 +314,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
     assert (
         colour == "warn"
         and ways[1] == "can't run: give the lanes a Group in the squad"
-        and "none for lanes" in ways[2]
+        and "have no value" in ways[2]
         and len(ways[0]) > len(ways[1])
     )
 

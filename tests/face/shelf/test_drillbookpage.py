@@ -22,7 +22,7 @@ def write(coach, text):
 
 def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     path, count = coach.desk.folder / NAME, len(coach.desk.drills.book)
-    assert coach.sees("These are the demo's drills.") and not path.exists()
+    assert coach.sees("These are sample drills.") and not path.exists()
     coach.touch("six-kick switch")
     coach.touch("How")
     write(coach, "Six kicks, then over.")
@@ -80,7 +80,7 @@ def test_the_book_of_another_tablet_is_beside_ours(coach):
         '\n[[drill]]\nname = "hand drag"\nhow = "Fingertips on the water."\n'
     )
     coach.page.lay_out()
-    assert coach.sees("Another tablet has a drill book of its own: 2 drills you don't have, 1 drill that differs.")
+    assert coach.sees("The import brought another drill book: 2 drills you don't have, 1 drill that differs.")
     coach.touch("Open the other book")
     assert coach.sees("not in yours") and coach.sees("How: Eight kicks") and coach.sees("Yours: Six kicks")
     coach.touch("Add missing drills")

@@ -171,7 +171,7 @@ def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> It
     found = re.search(STRAGGLERS, said)
     if (who(found[1]) if found else set()) != set(so) or found and abs(int(found[2]) * 1000 - max(so.values())) > 1000:
         yield f"behind the leader: { {lane + 2: far / 1000 for lane, far in so.items()} }"
-    named = re.search(WHO + r" stops? at both walls", said)
+    named = re.search(WHO + r": swimmers stop at both ends", said)
     if (who(named[1]) if named else set()) != both:
         yield f"at both walls: {sorted(lane + 2 for lane in both)}"
 

@@ -51,7 +51,7 @@ def test_the_squad_that_stands_in_is_of_the_plans_group():
         (
             "pool: 25 m\n\n2 x 100, on A 1:40\n",
             Roster(SQUAD),
-            "none for lane 2; give the lane one of these groups in the squad",
+            "lane 2 has no value: this set has values for A only; give the lane one of these groups in the squad",
         ),
     ],
 )

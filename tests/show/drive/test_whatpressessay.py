@@ -98,7 +98,7 @@ def test_a_press_says_if_somebody_who_has_not_left_stays_at_the_far_wall():
     entry = presses.move(run, 52 * S, Unit.REPEAT, 1)
     told = outlook(run, entry)
     assert told.missing == ((0, 2),) and told.split == (0,)
-    assert "lane 2 stops at both walls" in moved_ways(run, told)[0]
+    assert "lane 2: swimmers stop at both ends" in moved_ways(run, told)[0]
     assert outlook(run, presses.move(run, 62 * S, Unit.REPEAT, 1)).split == (), "all have left"
 
 
@@ -157,7 +157,7 @@ def test_finish_by_is_refused_where_it_only_costs():
     end_ms, rest = run.timeline.end_ms, presses.rest_to_fit(run, 60 * S)
     fewest = presses.fitted(run, rest, 420 * S)
     assert isinstance(presses.finish_by(run, 60 * S, 420 * S, 65 * S, fewest), Refitted), "it ends sooner"
-    with pytest.raises(CannotRun, match="by then as it is"):
+    with pytest.raises(CannotRun, match="already finishes by then"):
         presses.finish_by(run, 60 * S, end_ms + 60 * S, 65 * S, fewest)
     one = replace(fewest, counts=dict.fromkeys(fewest.counts, (1, 4)))
     with pytest.raises(CannotRun, match="would not finish sooner"):

@@ -172,7 +172,7 @@ class RateLeaf(Leaf):
             Cell("length", (tr("Count strokes"), tr("Strokes")), share=1.1),
             Cell(
                 "tick",
-                (tr("Beep at target rate"), tr("Tempo beep")),
+                (tr("Beep at target rate"), tr("Tempo beep"), tr("Beep")),
                 share=1.1,
                 look="lit" if ticks else "key",
                 able=ticks or self._target() is not None,

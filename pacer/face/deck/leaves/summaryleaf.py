@@ -19,13 +19,13 @@ from pacer.session.records.notes import heads, summaries
 
 AMOUNTS: dict[str, tuple[Any, ...]] = {
     "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned")),
-    "amount less": (Amount.LESS, tr("Swam less")),
-    "amount more": (Amount.MORE, tr("Swam more")),
+    "amount less": (Amount.LESS, tr("Swam less"), tr("Less")),
+    "amount more": (Amount.MORE, tr("Swam more"), tr("More")),
 }
 FEELS: dict[str, tuple[Any, ...]] = {
-    "feel well": (Feel.WELL, tr("Went well")),
+    "feel well": (Feel.WELL, tr("Went well"), tr("Well")),
     "feel so": (Feel.SO_SO, tr("So-so")),
-    "feel bad": (Feel.BADLY, tr("Went badly")),
+    "feel bad": (Feel.BADLY, tr("Went badly"), tr("Badly")),
 }
 AGAIN: dict[str, tuple[Any, ...]] = {
     "again yes": (True, tr("Do it again")),
@@ -48,7 +48,7 @@ class SummaryLeaf(Leaf):
     @property
     def title(self) -> str:
         """Which lane."""
-        return tr("How did it go in lane {number}?", number=self._number(self.lane))
+        return tr("How was lane {number}?", number=self._number(self.lane))
 
     def _number(self, lane: int) -> int:
         return self.driver.run.timeline.lanes[lane].number
