@@ -321,3 +321,19 @@ def others_as_said(tokens: list[Token]) -> list[Token]:
     else:
         both = [nothing("_ODD", tokens[at]), *other, tokens[at], *mine]
     return [*tokens[:at], *both, *tokens[end:]]
+
+
+def rest_between_sets(tokens: list[Token]) -> list[Token]:
+    """`300 free, 200 back, 100 IM (20 s between)`: a rest between sets without a time of their own is for each."""
+    kinds = kinds_of(tokens)
+    last = max((at for at, kind in enumerate(kinds) if kind == "_NEXT"), default=-1)
+    rest = next((at for at in range(last + 1, len(tokens)) if tokens[at].value == "between"), -1)
+    if last < 0 or rest < 0 or kinds[rest + 1 : rest + 2] not in (["TIME"], ["NUMBER"]):
+        return tokens
+    if {"TIME", "ON", "REST", "_LEFT"} & {*kinds[:rest]}:
+        return tokens
+    made: list[Token] = []
+    for token in tokens:
+        made += tokens[rest : rest + 2] if token.type == "_NEXT" else []
+        made.append(token)
+    return made

@@ -74,7 +74,7 @@ class RestWords(JoinedWords):
         alone = len(self.tokens) > 1 and self.before == "TIME" and self.tokens[-2].type not in ("REST", "ON")
         if fold in ("between", "btwn", "betw", "btw") and alone and not BETWEEN_ROUNDS.match(text, at):
             self.at = end
-            self.add("REST", piece, None, at, end)
+            self.add("REST", piece, "between", at, end)
             return True
         if fold == "on" and self.before == "TIME" and (times := ON_AND_OFF.match(text, at)):
             self.at = times.end("on")  # 0:30 on / 0:30 off: the rest is read with its own word
@@ -88,6 +88,11 @@ class RestWords(JoinedWords):
         if self.before in ("TIME", "REST") and (between := BETWEEN_ROUNDS.match(text, at)):
             self.at = between.end()
             self.add("_BETWEEN", between[0], None, at, self.at)
+            return True
+        resting = [token for token in self.tokens[-2:] if token.type == "REST"]
+        if fold in ("between", "btwn", "betw", "btw") and resting and self.before in ("TIME", "REST", "NUMBER"):
+            self.at = end
+            resting[-1].value = "between"
             return True
         if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
             self.at = end

@@ -15,6 +15,7 @@ from pacer.plan.cutting.nextsets import (
     longer_behind,
     others_as_said,
     parts_by,
+    rest_between_sets,
     sets_started,
     turns_listed,
     works_listed,
@@ -378,4 +379,5 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (WORK, longer_behind),
     (WORK, next_sets),
     (frozenset({"_COMMA"}), _commas),
+    (frozenset({"REST"}), rest_between_sets),
 )

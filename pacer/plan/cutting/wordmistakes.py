@@ -177,6 +177,10 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             note,
             cue,
         )
+    named = re.match(r"[0-9]+-[^\W\d]+", piece) and before.type in ("NUMBER", *WORK)  # 12-kick roll
+    if named and _WORD_NEXT.match(text, end):
+        message, hint = tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers")
+        return Mistake(at, end, message, hint, Edit(at, at, "drill ", f"drill {piece}"), cue)
     meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
     if (
         fold not in _NOTHING_NEAR and (before.type == "TIME" or _TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
@@ -219,6 +223,12 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
     if piece[0] in "0123456789":
         return _glued(piece, at, end, text)
     rest = text[end:].strip()
+    if piece == "=" and before and re.fullmatch(r"[0-9][0-9,.]*\s*m?", rest):  # what all of it comes to
+        message, hint = (
+            tr("“{piece}” has no meaning in a plan", piece=piece),
+            tr("put it in quotes if it is for the swimmers"),
+        )
+        return Mistake(at, end, message, hint, quoted(text, at, len(text.rstrip())))
     if piece == "@":
         return _at_sign(at, end, text)
     if piece in '"“„”':

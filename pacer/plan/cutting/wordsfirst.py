@@ -6,6 +6,7 @@ import re
 
 from pacer.language import tr
 from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.model import Stroke
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
@@ -33,6 +34,11 @@ _RACED = regex(
 )
 _COUNTED = regex(
     rf"(?P<words>(?:{_WORDS}\s)??{_SWUM}(?!\w)(?:{_WORDS})??)\s*[x×]\s*(?P<n>\d{{1,2}})\b(?P<rest>[^\d\"“”]*)",
+    re.IGNORECASE,
+)
+#: `Relays 4 x 50 medley, one team per lane`: what one lane swims, each swimmer a part of it.
+_RELAY = regex(
+    rf"(?P<words>(?:{_WORDS}\s)??relays?)[\s:!.,–-]+(?P<set>\d{{1,2}}\s*[x×]\s*\d{{2,3}})\s*m?(?!\w)\s*(?P<stroke>[^\W\d_]*)(?P<rest>[^\d\"“”]*)",
     re.IGNORECASE,
 )
 _HARD = regex(r"rac(?:e|es|ing)\b|time\s+trials?|\btt\b", re.IGNORECASE)
@@ -66,12 +72,12 @@ def about_distance(text: str) -> bool:
     >>> about_distance("race 25"), about_distance("streamline push offs x 6"), about_distance("elbows high")
     (True, True, False)
     """
-    return bool(_RACED.fullmatch(text.strip()) or _COUNTED.fullmatch(text.strip()))
+    return any(pattern.fullmatch(text.strip()) for pattern in (_RACED, _COUNTED, _RELAY))
 
 
 def races(text: str, at: int) -> bool:
     """Whether a line from a place on begins with a race, which is no group's name."""
-    return bool(_HARD.match(text, at)) and about_distance(text[at:])
+    return bool(_HARD.match(text, at) or _RELAY.match(text, at)) and about_distance(text[at:])
 
 
 def question_of(text: str, at: int) -> Mistake | None:
@@ -90,6 +96,15 @@ def question_of(text: str, at: int) -> Mistake | None:
         return Mistake(at, end, message, tr("write {rest}", rest=rest), Edit(at, end, rest, rest), *notes)
     if not about_distance(said):
         return None
+    if relay := _RELAY.fullmatch(said):
+        stroke = relay["stroke"].casefold()
+        known = LINE_WORDS.get(stroke, ("", None))
+        work = f"{known[1]}" if known[0] == "STROKE" and known[1] != Stroke.IM else "choice"
+        kept = relay["rest"] if work != "choice" else f"{relay['stroke']}{relay['rest']}"
+        swum = f'{relay["set"]} {work} "{" ".join([relay["words"], kept.strip(" ,")]).strip()}"'
+        return Mistake(
+            at, end, tr("is this swum, or a note?"), tr("write {swum}", swum=swum), Edit(at, end, swum, swum), *notes
+        )
     if raced := _RACED.fullmatch(said):
         words = raced["words"].strip(" !.,-")
         effort = " fast" if _HARD.search(words) else ""

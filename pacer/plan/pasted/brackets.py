@@ -69,9 +69,27 @@ def nest(page: list[PastedLine]) -> None:
         _never_closed(page, opened, often)
     _by_themselves(page)
     _of_sections(page)
+    _rests_between(page)
     for place, pasted in enumerate(page):
         if pasted.ask and pasted.ask.about is Open.REPEATED:
             pasted.ask = replace(pasted.ask, over=tuple(rows_above(page, place)))
+
+
+def _rests_between(page: list[PastedLine]) -> None:
+    """Put a rest between rounds below their last set; one that is below no rounds is asked about in its own words."""
+    in_section = False
+    last: PastedLine | None = None
+    for pasted in page:
+        if pasted.kind is Kind.SECTION:
+            in_section, last = any(each.endswith(("round", "rounds")) for each in pasted.details), None
+        if pasted.kind is not Kind.SET or not pasted.text:
+            continue
+        if pasted.between and not in_section:
+            if last and last.depth > pasted.depth:
+                pasted.depth += 1
+            elif not pasted.depth and not re.search(r"\bsets?$", pasted.between, re.IGNORECASE):
+                pasted.text = pasted.between
+        last = pasted
 
 
 def _never_closed(page: list[PastedLine], place: int, count: str) -> None:
@@ -125,8 +143,10 @@ def _rounds_inside(page: list[PastedLine], place: int) -> tuple[list[int], bool,
             continue
         if deeper is None and pasted.number != head.number:
             deeper = pasted.indent > head.indent
-        if found and not ended and (rule or blank and not deeper or deeper and pasted.indent <= head.indent):
-            ended, gap = len(found), blank and not deeper and not rule
+        closed = bool(found) and bool(page[found[-1]].between)
+        ends = rule or closed or blank and not deeper or deeper and pasted.indent <= head.indent
+        if found and not ended and not pasted.between and ends:
+            ended, gap = len(found), blank and not deeper and not rule and not closed
         found.append(at)
     return found[:ended], gap, found
 
@@ -231,6 +251,8 @@ def _below(page: list[PastedLine], place: int) -> list[int]:
         if not deeper and pasted.kind is Kind.ROUNDS:
             break
         found.append(at)
+        if pasted.between and not deeper and len(found) > 1:
+            break
     return found
 
 

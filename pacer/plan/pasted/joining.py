@@ -8,6 +8,7 @@ from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.pasted.sharelines import share_out_lines
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work
+from pacer.plan.words.linepatterns import REST_BETWEEN
 
 #: A line indented deeper than a set that says how each part of the set is swum.
 PARTS = regex(
@@ -21,12 +22,6 @@ _FIRST = regex(
 )
 #: A word before a set: the name of a section or of a group.
 LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
-#: `1:00 rest between rounds`
-_BETWEEN = regex(
-    r"(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+rest)?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:rounds|rds|sets|each(?:\s+round)?)|after\s+(?:each|every)\s+(?:round|rd|set))",
-    re.IGNORECASE,
-)
 _ROUNDS = regex(r"(?P<sets>\d+\s*[x×]\s*[(\[{].*)(?P<close>[)\]}])(?P<behind>[^()\[\]{}]*)")
 #: `#1`, the number of a repeat.
 NUMBERED = regex(r"#\s*(?=\d)")
@@ -165,7 +160,7 @@ def _between_rounds(page: list[PastedLine]) -> None:
     """Move `1:00 rest between rounds`, below rounds in one line, into their bracket."""
     above = None
     for pasted in page:
-        match = _BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
+        match = REST_BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match:
             rest = f"rest {match['a'] or match['b']}"
             rounds = _ROUNDS.fullmatch(above.text) if above is not None else None
@@ -173,6 +168,6 @@ def _between_rounds(page: list[PastedLine]) -> None:
                 above.text = f"{rounds['sets']} + {rest}{rounds['close']}{rounds['behind']}"
                 pasted.text, pasted.kind = "", Kind.MORE
             else:
-                pasted.text = rest
+                pasted.between, pasted.text = pasted.text, rest
         elif pasted.kind is Kind.SET:
             above = pasted

@@ -17,6 +17,7 @@ from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.regex import regex
 from pacer.plan.text.lanewise import about_lanes
+from pacer.plan.text.rewording import leads_in
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
@@ -305,7 +306,7 @@ def is_set(text: str) -> bool:
         return True
     if _COUNTED.match(text) and not re.match(r"\d{1,2}(?:st|nd|rd|th)\b|\d{1,2}[./]\d{1,2}[./]\d{2,4}", text):
         return True
-    if SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
+    if leads_in(text) or SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
         return True
     if re.match(r"(?:all|everyone|everybody)\s*:\s*\d", text, re.IGNORECASE):
         return True

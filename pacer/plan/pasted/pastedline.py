@@ -81,3 +81,4 @@ class PastedLine:
     details: list[str] = field(default_factory=list)  #: the details of a section
     cue: str = ""
     ask: Ask | None = None
+    between: str = ""  #: its words, if it is a rest between rounds

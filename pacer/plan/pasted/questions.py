@@ -18,7 +18,7 @@ from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.roundwise import rounds_apart_on
+from pacer.plan.text.roundwise import between_rounds_on, rounds_apart_on
 from pacer.plan.text.solving import as_above, in_other_words, noted_line, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
@@ -160,7 +160,7 @@ def asked_of(
             left = left or counted and fix.says != NOTED
             (halves if left else answers).append(Answer(said, plan, numberless(fix.says)))
     at = problem.line - 1
-    if same := as_above(lines, at, live):
+    if same := as_above(lines, at, live) or between_rounds_on(lines, at):
         page = [*lines[:at], same, *lines[at + 1 :]]
         answers.insert(0, Answer(same.strip(), tuple(changes(page, lines, places))))
     if by_round := rounds_apart_on(lines, at, live):

@@ -14,6 +14,7 @@ from pacer.language import tr
 from pacer.plan.notation.pagelines import KEY
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.regex import regex
+from pacer.plan.text.quantities import has_a_set
 from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
@@ -27,7 +28,7 @@ _MINUTES = regex(
     r"(?:(?P<minutes>\d{2,3})\s*(?:min(?:ute)?s?\b\.?|['’′])|(?P<hours>\d)\s*(?:h|hrs?|hours?)\b\.?)\s*", re.IGNORECASE
 )
 #: A small number that counts what comes next.
-_COUNTS_NEXT = regex(r"(?:[+,(&]|\band)\s*(?P<n>\d{1,2})\s+$", re.IGNORECASE)
+_COUNTS_NEXT = regex(r"(?:(?P<joint>\s*\+\s*)|[,(&]\s*|\band\s*)(?P<n>\d{1,2})\s*$", re.IGNORECASE)
 #: The text in front of something deleted that must go with it.
 _JOINT_LEAD = regex(r"(?:\s*,|\s+and|\s+)\s*$")
 _DETAIL_LEAD = regex(r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")
@@ -83,7 +84,7 @@ def fixes_for(
     rows: set[tuple[str, tuple[Fix, ...]]] = set()
     for ways in _candidates(problem, lines):
         for fix in ways:
-            if fix.applied(lines) == list(lines):
+            if fix.applied(lines) == list(lines) or _loses_a_set(fix, lines[fix.line]):
                 continue
             if _helps(fix, problem, before, _but_empty(problems_of(fix.applied(lines)), problem.line)):
                 if (row := (fix.row(lines[fix.line]), fix.also)) not in rows:
@@ -95,6 +96,13 @@ def fixes_for(
     if len(offered) > 1:  # the last resort, if nothing else helps the line
         offered = [fix for fix in offered if fix.says not in (REMARK, QUOTED)] or offered[:1]
     return tuple(offered)
+
+
+def _loses_a_set(fix: Fix, source: str) -> bool:
+    """Whether a fix that quotes a part of a line quotes a distance with its stroke: `non-pull 200 IM`."""
+    if not source[: fix.start].strip() or '"' in source:
+        return False
+    return has_a_set(*re.findall(r'"([^"]*)"', fix.text))
 
 
 def _but_empty(problems: Sequence[Problem], line: int) -> list[Problem]:
@@ -210,9 +218,10 @@ def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:
 
 def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     """The ways to apply an edit; what is deleted takes the comma or the word that joined it to the line with it."""
-    if edit.text.startswith('"') and (counts := _COUNTS_NEXT.search(source, 0, edit.start)):
-        number = counts.start("n")
-        edit = replace(edit, start=number, text=f'"{source[number : edit.start]}{edit.text[1:]}')
+    quote = edit.text.lstrip().removeprefix('"')
+    if quote != edit.text.lstrip() and (counts := _COUNTS_NEXT.search(source, 0, edit.start)):
+        start = max(counts.start("joint"), 0) or counts.start("n")  # 200 + 10 press-ups
+        edit = replace(edit, start=start, text=f'{" " * bool(counts["joint"])}"{counts["n"]} {quote}')
     if edit.text or edit.start == edit.end:
         return [Fix(edit.says or edit.text, at, edit.start, edit.end, edit.text)]
     before, behind = source[: edit.start], source[edit.end :]

@@ -12,7 +12,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
 from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage, begins_section
-from pacer.plan.text.roundwise import rounds_apart_on
+from pacer.plan.text.roundwise import between_rounds_on, rounds_apart_on
 from pacer.plan.text.setbyset import bracket_said
 from pacer.plan.text.solving import as_above, in_other_words, noted_line
 
@@ -25,7 +25,7 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
     at = problem.line - 1
     if problem.message == NOT_INDENTED and (inside := _indented(lines, at)):
         return (inside, *found)[:MAX_FIXES]
-    if at < len(lines) and (same := as_above(lines, at, live)):
+    if at < len(lines) and (same := as_above(lines, at, live) or between_rounds_on(lines, at)):
         return (Fix(same.strip(), at, 0, len(lines[at]), same), *found)[:MAX_FIXES]
     if at >= len(lines):
         return found

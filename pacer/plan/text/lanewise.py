@@ -247,7 +247,7 @@ def about_lanes(text: str) -> bool:
     match = _CLAUSE.match(text)
     if match is None or not _named(match) or match["letters"] and match["then"].strip() in (":", "-", ""):
         return False
-    said = text[match.end() :]
+    said = text[match.end() :].strip()
     verb = match["then"].strip(" :=–-")
     return bool(
         re.fullmatch(rf"(?:(?:on|off|@|go\s+on)\s*)?(?:the\s+)?{_TIME}\W*", said, re.IGNORECASE)

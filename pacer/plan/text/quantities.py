@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 
 from pacer.plan.regex import regex
+from pacer.plan.words.linepatterns import LEAST_LENGTH
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 _FAR = (
     r"(?:\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?)\b"
@@ -40,6 +42,10 @@ _ABOUT = regex(
     r"\b(?:if|lanes?|l\d|ln|groups?|gp|instead|or|miss|until|till|past|leave|only|except|everyone|next|homework|same|lads|who|you)\b|[:=]",
     re.IGNORECASE,
 )
+#: A distance and the word behind it.
+_DISTANCE = regex(r"(?<![\w:.,/x×#+-])(?<![x×/]\s)(\d{2,4})\s+([^\W\d_]+)")
+#: A sentence in front of a set: `Grab a pull buoy. 3 x 200`.
+_SENTENCE = regex(r"^[^\d:]*[^\W\d][.!]+\s*$")
 MOST_AHEAD = 3  #: words in front of what is swum
 #: Words of lines that change what some swim, or how often: `L3 go again`, `R2 all pull`, `b lane do 4s not 6s`.
 _CHANGES = regex(
@@ -57,9 +63,26 @@ def likely_swum(text: str) -> bool:
     (True, False)
     """
     match = counted(text)
+    if match and match["set"] and _SENTENCE.search(text[: match.start()]):
+        return True
     if match and match["long"] and ":" in match[0] and match.start():  # bus 3:10 sharp
         return False
     return match is not None and len(text[: match.start()].split()) <= MOST_AHEAD and not _ABOUT.search(text)
+
+
+def has_a_set(*words: str) -> bool:
+    """Whether words name a distance with its stroke that is no part of a length or of a set.
+
+    >>> has_a_set("something 200 IM by 50"), has_a_set("last 50 kick"), has_a_set("as in the 400 test")
+    (True, False, False)
+    """
+    return any(
+        int(found[1]) >= LEAST_LENGTH
+        and LINE_WORDS.get(found[2].casefold(), ("",))[0] in ("STROKE", "ACTIVITY")
+        and not _WHERE.search(each, 0, found.start())
+        for each in words
+        for found in _DISTANCE.finditer(each)
+    )
 
 
 def changes_sets(text: str) -> bool:

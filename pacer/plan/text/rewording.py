@@ -11,7 +11,8 @@ from collections.abc import Callable
 
 from pacer.plan.regex import regex
 from pacer.plan.text.repeatwording import REPEATS_SAID
-from pacer.plan.words.vocabulary import LINE_WORDS
+from pacer.plan.words.linepatterns import LEAST_LENGTH
+from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _SECONDS = r"\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|''?|\")"
 #: `150ish`, `~150`, `about 200`, `100 or so`.
@@ -71,6 +72,39 @@ _GROUP_SETS = regex(
 _GROUP_SET = regex(r"(\d{1,2})\s*[x×]\s*(\d{2,4})\s*\(?([A-F])")
 _GROUP_FARS = regex(r"\d{2,4}\s*\([A-F]\)(?:\s*[/,]?\s*\d{2,4}\s*\([A-F]\))+")
 _GROUP_FAR = regex(r"(\d{2,4})\s*\(([A-F])\)")
+#: `200 + 10 press-ups x 4`: how often all of it is done stands behind what is not swum.
+_DONE_TOO = regex(
+    r"(?P<set>\d{2,4}(?![\d:])[^\d\"“”()+&,]*?)\s*(?:[+&,]|and|then)\s*(?P<words>\d{1,2}\s+(?!(?:s|secs?|seconds?|mins?|minutes?)\b)[^\W\d][^\d\"“”]*?)"
+    r"\s*[x×]\s*(?P<n>\d{1,2})\s*",
+    re.IGNORECASE,
+)
+#: Words before what is swum: `Start with an easy 300`, `Finish off with 4 x 25`, `then a steady 400`.
+_LEAD = regex(
+    r"(?:(?:(?:and|so|now|ok|okay|right|next|then|finally)\W+)*(?:(?:start(?:ing)?|begin(?:ning)?|finish(?:ing)?|end(?:ing)?|open(?:ing)?|kick\s+off)(?:\s+(?:off|up|out))?(?:\s+with|\s+on)?"
+    r"|followed\s+by|(?:go\s+)?(?:straight\s+)?into|let'?s\s+do|do|we(?:'ll)?\s+do|(?:and|now|next|then|finally)))\b[\s:,]*"
+    r"(?P<an>(?:an?|some|another|your)\s+)?(?P<how>(?:[^\W\d]+[\s,]+){0,3}?)(?=\d{1,2}\s*[x×*]\s*\d|(?:25|50|75|[1-9]\d?(?:00|25|50|75))(?![\w:.]))",
+    re.IGNORECASE,
+)
+#: `first length catch-up, second length crawl`: the two halves of each repeat.
+_HALVES = regex(
+    r"\s*[:,–-]?\s*(?:with\s+)?(?:the\s+)?(?:first|1st)\s+(?:length|half|(?P<far>\d{2,3}))\s+(?P<a>[^\W\d][^\d,;/()\"“”]*?)\s*(?:[,;/]|,?\s*\b(?:and|then)\b)\s*"
+    r"(?:the\s+)?(?:second|2nd|next|last|other)\s+(?:length|half|\d{2,3})\s+(?P<b>[^\W\d][^\d,;/()\"“”]*?)(?=\s*(?:[,;(@]|$|\b(?:on|rest|off)\s*:?\d))",
+    re.IGNORECASE,
+)
+_LOTS = regex(r"(?P<n>\d{1,2})\s+(?:lots\s+of|times)\s+(?=\d{2})", re.IGNORECASE)
+_TO_LOOSEN = regex(r"\bto\s+loosen(?:\s+(?:off|up|down|out))?\b", re.IGNORECASE)
+#: `6 x 15 m starts, swim back easy`: the way back of something shorter than a length.
+_WAY_BACK = regex(
+    r"(?:(?<=[,;(])\s*|(?=\b(?:dive|starts|breakouts)\b))(?P<words>(?:(?P<hard>(?:dive\s+)?starts|dives|breakouts)\b[\s,;&]*(?:and\s+)?)?(?:(?:easy|ez)\s+)?\b(?:swim|walk|jog|kick|paddle)\s+(?:(?:easy|ez)\s+)?back"
+    r"(?:\s+(?:easy|ez|slow(?:ly)?|gently|relaxed|steady))?)(?=\s*(?:[,;)(@]|$|\b(?:on|rest|off)\s*:?\d))",
+    re.IGNORECASE,
+)
+#: `400 mix back/breast by 50`
+_MIX = regex(r"\bmix(?:ed|ing)?\s+(?:of\s+)?(?=[^\W\d_]+\s*/\s*[^\W\d_]+\s+by\s+\d)", re.IGNORECASE)
+#: `100 back, 100 IM = 200`
+_COMES_TO = regex(r"\s*=\s*\d[\d,.]*\s*m?\s*$", re.IGNORECASE)
+_JOINS = regex(r"(?:(?:finish(?:ing)?(?:\s+with)?|and|so|now|ok|okay|right|next|then|finally|do)\W*)*", re.IGNORECASE)
+_FAR_NEXT = regex(r"\d{1,2}\s*[x×*]\s*\d{2,4}(?:'?s|m)?(?!\w)|\d{2,4}(?:'?s|m)?(?!\w)", re.IGNORECASE)
 _COUNT = regex(r"(?P<n>\d{1,2})\s*[x×]\s*(?=\d)", re.IGNORECASE)
 
 
@@ -85,6 +119,25 @@ def reworded(text: str) -> tuple[str, list[str]]:
         text, more = rule(text)
         notes += more
     return text, notes
+
+
+def leads_in(text: str) -> bool:
+    """Whether a line says a set in a sentence.
+
+    >>> leads_in("Start with an easy 300"), leads_in("Start with your strongest stroke")
+    (True, False)
+    """
+    return _led_in(text)[0] != text
+
+
+def without_total(text: str) -> tuple[str, str]:
+    """A line without what its sets come to, and that.
+
+    >>> without_total("200 back, 100 IM = 300")
+    ('200 back, 100 IM', '= 300')
+    """
+    match = _COMES_TO.search(text)
+    return (text[: match.start()], match[0].strip()) if match and match.start() else (text, "")
 
 
 def _roughly(text: str) -> tuple[str, list[str]]:
@@ -210,7 +263,67 @@ def _if_time(text: str) -> tuple[str, list[str]]:
     return (f"0 to {rest}" if count else f"0 to 1 x {rest}"), [text[: match.end()].strip(" -–—:,")]
 
 
+def _done_too(text: str) -> tuple[str, list[str]]:
+    match = _DONE_TOO.fullmatch(text)
+    if match is None or key_of(match["words"].split(maxsplit=1)[1]) in LINE_WORDS:
+        return text, []
+    return f"{match['n']} x {match['set']}", [match["words"]]
+
+
+def _led_in(text: str) -> tuple[str, list[str]]:
+    match = _LEAD.match(text)
+    far = _FAR_NEXT.match(text, match.end()) if match else None
+    if match is None or far is None:
+        return text, []
+    words = re.findall(r"[^\W\d]+", match["how"])
+    if any(LINE_WORDS.get(word.casefold(), ("",))[0] not in ("ACTIVITY", "STROKE", "EFFORT") for word in words):
+        return text, []
+    lead = re.sub(r"\W+(?:an?|some|another|your)?\W*$", "", text[: match.start("how")])
+    notes = [] if _JOINS.fullmatch(lead) else [lead]
+    return " ".join([far[0], *words, text[far.end() :].lstrip()]).replace(" ,", ","), notes
+
+
+def _in_halves(text: str) -> tuple[str, list[str]]:
+    text = _LOTS.sub(r"\g<n> x ", text)
+    repeat = _REPEAT.search(text)
+    match = _HALVES.search(text, repeat.end()) if repeat else None
+    far = int(repeat["far"] or repeat["far2"]) if repeat else 0
+    if match is None or far % 2 or match["far"] and 2 * int(match["far"]) != far:
+        return text, []
+    return f"{text[: match.start()]} {match['a']} / {match['b']} by {far // 2}{text[match.end() :]}", []
+
+
+def _to_loosen(text: str) -> tuple[str, list[str]]:
+    match = _TO_LOOSEN.search(text)
+    return (f"{text[: match.start()]}easy{text[match.end() :]}", [match[0]]) if match else (text, [])
+
+
+def _way_back(text: str) -> tuple[str, list[str]]:
+    repeat = _REPEAT.search(text)
+    match = _WAY_BACK.search(text, repeat.end()) if repeat else None
+    if repeat is None or match is None or int(repeat["far"] or repeat["far2"]) > LEAST_LENGTH:
+        return text, []
+    hard = " sprint" if match["hard"] else ""
+    return f"{text[: match.start()].rstrip(' ,;&(')}{hard}{text[match.end() :]}", [match["words"]]
+
+
+def _mixed(text: str) -> tuple[str, list[str]]:
+    return _MIX.sub("", text), [match[0].strip() for match in _MIX.finditer(text)]
+
+
+def _comes_to(text: str) -> tuple[str, list[str]]:
+    text, total = without_total(text)
+    return text, [total] if total else []
+
+
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
+    _comes_to,
+    _led_in,
+    _done_too,
+    _in_halves,
+    _to_loosen,
+    _way_back,
+    _mixed,
     *REPEATS_SAID,
     _if_time,
     _roughly,

@@ -16,6 +16,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.otherwise import bare, changed, changed_by, sets_in
 from pacer.plan.text.standardform import item_rows, write_line
+from pacer.plan.words.linepatterns import REST_BETWEEN
 
 _ROUND = (
     r"(?:(?:R|rounds?|rds?|time)\s?[1-9](?!\d|[:.]\d)"
@@ -143,3 +144,24 @@ def rounds_apart_on(lines: Sequence[str], at: int, live: LivePage) -> list[str]:
     plan = live.would([pool, f"{indent}{source[: match.start()].strip(' ,;:(')}"]).plan
     items = plan.sections[0].items if plan and plan.sections else ()
     return rows_apart(items[0], source[match.start() :], pool, live, indent) if len(items) == 1 else []
+
+
+def between_rounds_on(lines: Sequence[str], at: int) -> str:
+    """Line `at` of a page as the last line of the rounds above it if it is the rest between them; "" if it is not.
+
+    >>> between_rounds_on(["Main", "  3 rounds", "    4 x 50", "  1 min between rounds"], 3)
+    '    rest 1 min'
+    """
+    match = REST_BETWEEN.fullmatch(lines[at].strip())
+    own, inside = _indent(lines[at]), ""
+    for above in reversed(lines[:at]):
+        if not above.strip() or above.lstrip().startswith(("#", '"')):
+            continue
+        if len(_indent(above)) <= len(own):
+            return f"{inside}rest {match['a'] or match['b']}" if match and inside and own else ""
+        inside = _indent(above)
+    return ""
+
+
+def _indent(line: str) -> str:
+    return line[: len(line) - len(line.lstrip())]

@@ -16,8 +16,8 @@ from pacer.plan.regex import regex
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.grouptimes import with_times
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.quantities import counted, likely_swum
-from pacer.plan.text.rewording import reworded
+from pacer.plan.text.quantities import counted, has_a_set, likely_swum
+from pacer.plan.text.rewording import reworded, without_total
 from pacer.plan.text.setbyset import filled, in_bracket, several, several_said
 from pacer.plan.text.standardform import rows_by_line
 from pacer.plan.words.labels import groups_of
@@ -71,7 +71,7 @@ _SAME = regex(
     re.IGNORECASE,
 )
 #: A small number that counts what comes next: `200 + 10 press-ups`.
-_COUNTS_NEXT = regex(r"(?:[+,(&]|\band)\s*\d{1,2}$", re.IGNORECASE)
+_COUNTS_NEXT = regex(r"(?:^(?=\d$|1\d$|2[0-4]$)|[+,(&]|\band)\s*\d{1,2}$", re.IGNORECASE)
 #: `build to fast 30 sec`
 _REST_LAST = regex(
     r"(?P<words>.*[^\W\d].*?)[\s,+]+(?P<rest>(?:rest\s*|ri?\s*)?:?\d{1,2}\s*(?:s|secs?|seconds?|\"|'')(?:\s+(?:rest|ri?))?)",
@@ -145,6 +145,8 @@ def noted_line(lines: Sequence[str], at: int, live: LivePage, lenient: bool = Fa
     made = solved(text, pool, live, lenient)
     if not made and (lenient or likely_swum(text)):
         made = swum_in(text, pool, live, lenient)
+    if lenient and '"' not in source and has_a_set(*re.findall(r'"([^"]*)"', made)):
+        return ""
     return f"{indent}{lead}{made}" if made else ""
 
 
@@ -189,6 +191,9 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     if re.search(r"(?<!\d)[\"“”]", source):
         return ""
     indent = source[: len(source) - len(source.lstrip())]
+    plain, total = without_total(source.strip())
+    if total and not said and _Trial(live, pool).problems(plain) == ():
+        return f'{indent}{plain} "{total}"'
     text, listed = with_times(source.strip())
     other, notes = reworded(source.strip())
     ways = [(text, listed)]

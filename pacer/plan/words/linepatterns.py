@@ -120,8 +120,9 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
 #: Words for kinds of kick, and the stroke of each.
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
+_STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(
-    rf"(?:(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
+    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -186,6 +187,12 @@ ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|m
 BETWEEN_ROUNDS = regex(
     r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
+#: `1:00 rest between rounds`, alone on its line.
+REST_BETWEEN = regex(
+    r"(?:take\s+)?(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+(?:rest|break))?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
+    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:the\s+)?(?:rounds|rds|sets|each(?:\s+round)?)|after\s+(?:each|every)\s+(?:round|rd|set))",
+    re.IGNORECASE,
+)
 #: `(50 sprint + 25 back) 1 min after each`.
 AFTER_EACH = regex(r"after\s+(?:each|every)(?:\s+(?:sets?|rounds?|one))?(?![\w'’])", re.IGNORECASE)
 #: `CSS-2`, `base - 3 s`: faster than the base pace.
@@ -226,7 +233,7 @@ LEAST_RATE = 28
 #: `first 15 fast, rest easy`: what is left of each repeat.
 REST_OF_IT = regex(r"(?:the\s+)?(?:rest|remainder)\s+([^\W\d_]+)", re.IGNORECASE)
 #: A few of something, in a remark: `(4 looks a length)`.
-FEW = regex(r"\s*[0-9]{1,2}(?=\s+(?![xX]\b)[^\W\d])")
+FEW = regex(r"\s*[0-9]{1,2}(?=\s+(?!(?:x|s|secs?|seconds?|mins?|minutes?)\b)[^\W\d])", re.IGNORECASE)
 #: `in 3s: easy, steady, fast`: one after the other, again and again.
 IN_TURNS = regex(r"in\s+(?P<n>[2-6])s\s*[:–-]?\s*(?=[^\W\d]|\()", re.IGNORECASE)
 EACH_NEXT = regex(r"\s+(?:a|an|each|every|per|the)\b", re.IGNORECASE)

@@ -67,7 +67,8 @@ _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|fron
 #: Drills that coaches name without the word drill.
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
-  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
+  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls?
+  | (?:six(?:\s+|-)|[0-9]{1,2}-)kick\s+switch | six(?:\s+|-)kick
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
   | shark\s+fin | doggy?\s+paddle | tarzan | (?:water\s?)?polo
 """
