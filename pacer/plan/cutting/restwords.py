@@ -11,6 +11,7 @@ from pacer.plan.words.linepatterns import (
     AFTER_EACH,
     ANY_TIME,
     BETWEEN_ROUNDS,
+    EACH_ALONE,
     LEAST_RATE,
     LIMITS,
     NEXT_NUMBER,
@@ -91,7 +92,8 @@ class RestWords(JoinedWords):
             return True
         resting = [token for token in self.tokens[-2:] if token.type == "REST"]
         if fold in ("between", "btwn", "betw", "btw") and resting and self.before in ("TIME", "REST", "NUMBER"):
-            self.at = end
+            each = EACH_ALONE.match(text, end)
+            self.at = each.end() if each else end
             resting[-1].value = "between"
             return True
         if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:

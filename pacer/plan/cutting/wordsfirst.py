@@ -80,6 +80,12 @@ def races(text: str, at: int) -> bool:
     return bool(_HARD.match(text, at) or _RELAY.match(text, at)) and about_distance(text[at:])
 
 
+def medley_relay(text: str) -> bool:
+    """Whether a line is a medley relay, in which each swimmer swims one of the strokes: `Relays 4 x 50 medley`."""
+    relay = _RELAY.fullmatch(text.strip())
+    return relay is not None and LINE_WORDS.get(relay["stroke"].casefold(), ("", None))[1] == Stroke.IM
+
+
 def question_of(text: str, at: int) -> Mistake | None:
     """The question about a line that begins with words at a place; None for other lines."""
     said = text[at:].rstrip()

@@ -286,6 +286,8 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         pasted.cue = rest.strip("()[]- ")
         return [pasted]
     rest = lanes_marked(rest)
+    if wordsfirst.medley_relay(f"{heading.name} {rest}"):
+        rest = f"{heading.name} {rest}"
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
         inner = replace(

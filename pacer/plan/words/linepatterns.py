@@ -187,6 +187,7 @@ ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|m
 BETWEEN_ROUNDS = regex(
     r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
+EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
 #: `1:00 rest between rounds`, alone on its line.
 REST_BETWEEN = regex(
     r"(?:take\s+)?(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+(?:rest|break))?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
