@@ -33,7 +33,7 @@ _NOBODY = (tr("nobody is due to leave"), tr("nobody due"))
 
 #: By name; keys on the bar use the same names.
 CHANGES = {
-    "late": Change((tr("Delay send-off"),), presses.late, _NOBODY),
+    "late": Change((tr("Delay send-off"), tr("Delay")), presses.late, _NOBODY),
     "miss": Change((tr("Sit one out"),), presses.miss, _NOBODY, tr("sits one repeat out, send-offs stay")),
     "fewer": Change(
         (tr("Cut a repeat"),),
