@@ -8,6 +8,7 @@ from itertools import combinations
 
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import MINUTE_MS
+from pacer.session.journal.entries import Begun
 from pacer.session.storage.savedsession import Listed, Session
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.files.squadreader import read_squad
@@ -19,21 +20,26 @@ APART_MS = 15 * MINUTE_MS
 def possible_doubles(store: Store, sessions: Iterable[Listed]) -> dict[int, tuple[int, ...]]:
     """The numbers of the sessions that are perhaps the same as another one, each with the others' numbers.
 
-    They have the same plan and squad, and started within a quarter of an hour. Only sessions that may be are read.
+    They have the same plan and squad, and started within a quarter of an hour. Two that pacer ran one after the other
+    are not: they are of two groups. One that was entered may have another start. Only sessions that may be are read.
     """
 
     @cache
-    def read(number: int) -> tuple[str, str]:
+    def read(number: int) -> tuple[str, str, bool]:
         try:
-            session = store.session(number).session
-            return " ".join(session.plan.split()), _squad_of(session)
+            kept = store.session(number)
+            ran = any(isinstance(entry, Begun) and not entry.source for entry in kept.journal)
+            return " ".join(kept.session.plan.split()), _squad_of(kept.session), ran
         except (StoreTrouble, Unreadable):
-            return str(number), ""  # like no other
+            return str(number), "", False  # like no other
 
     made: dict[int, list[int]] = {}
     for near in _near_each_other(sessions):
         for one, other in combinations(near, 2):
-            if (one.title, one.pool) == (other.title, other.pool) and read(one.number) == read(other.number):
+            if (one.title, one.pool) != (other.title, other.pool) or read(one.number)[:2] != read(other.number)[:2]:
+                continue
+            ran = read(one.number)[2] and read(other.number)[2]
+            if not (ran and _ended_before(one, other)):
                 made.setdefault(one.number, []).append(other.number)
                 made.setdefault(other.number, []).append(one.number)
     return {number: tuple(sorted(others)) for number, others in made.items()}
@@ -53,6 +59,11 @@ def _near_each_other(sessions: Iterable[Listed]) -> Iterable[list[Listed]]:
         last_ms = begun_ms
     if len(near) > 1:
         yield near
+
+
+def _ended_before(one: Listed, other: Listed) -> bool:
+    """Whether a session ended before one that did not start earlier."""
+    return one.ended_ms is not None and other.begun_ms is not None and one.ended_ms <= other.begun_ms
 
 
 def _squad_of(session: Session) -> str:

@@ -67,6 +67,20 @@ def test_the_same_plan_and_squad_within_a_quarter_of_an_hour(tmp_path, apart_ms,
     assert bool(possible_doubles(a, a.sessions())) is doubles
 
 
+@pytest.mark.parametrize(
+    ("source", "ended_after_ms", "doubles"),
+    [("", 300_000, False), ("", 660_000, False), ("", 660_001, True), ("by hand", 300_000, True)],
+)
+def test_two_that_ran_one_after_the_other_are_two_sessions(tmp_path, source, ended_after_ms, doubles):
+    """One that was entered may have been started earlier than its hand-written start says."""
+    store = Store(tmp_path)
+    store.open()
+    for begun_ms in (BEGUN_MS, BEGUN_MS + 660_000):
+        take_in(store, [rows_without(session_of(TIMELINE, PLAN), TIMELINE, begun_ms, "+00:00", source)])
+    listed = [replace(one, ended_ms=one.begun_ms + ended_after_ms) for one in store.sessions()]
+    assert len(listed) == 2 and bool(possible_doubles(store, listed)) is doubles
+
+
 def test_another_plan_is_no_double_and_only_sessions_near_each_other_are_read(tmp_path):
     a = entered(tmp_path / "a", 2)
     other = rows_of(entered(tmp_path / "b", 2).session(1))
