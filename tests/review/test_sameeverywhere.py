@@ -64,7 +64,7 @@ def test_the_screen_at_the_end_says_what_log_and_review_say(page, seed):
         if whole:
             assert (
                 f"{whole} {unit}"
-                == row[lanes.heads.index("after changes" if "after changes" in lanes.heads else "planned")]
+                == row[lanes.heads.index("plan after changes" if "plan after changes" in lanes.heads else "planned")]
             )
     assert review.taken == len(driver.times)
     if review.swims:
