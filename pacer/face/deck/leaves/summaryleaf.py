@@ -18,7 +18,7 @@ from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
 from pacer.session.records.notes import heads, summaries
 
 AMOUNTS: dict[str, tuple[Any, ...]] = {
-    "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned")),
+    "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned"), tr("Planned")),
     "amount less": (Amount.LESS, tr("Swam less"), tr("Less")),
     "amount more": (Amount.MORE, tr("Swam more"), tr("More")),
 }
