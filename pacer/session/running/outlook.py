@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Change, Entry
+from pacer.session.journal.entries import Change, Ended, Entry
 from pacer.session.running.brokenoff import in_all
 from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
@@ -71,6 +71,8 @@ class Outlook:
     far: tuple[int, ...] = ()  #: the lanes that then begin a line at the far wall, and would not without the entry
     #: lanes, and how much less than its leader a swimmer of each swims at most of the repeats that are broken off
     behind: tuple[tuple[int, int], ...] = ()
+    #: the same, with what they lose of the repeats on which they don't leave any more; told for an end
+    short: tuple[tuple[int, int], ...] = ()
     split: tuple[int, ...] = ()  #: the lanes that are broken off, and whose swimmers stop at both walls
 
     @property
@@ -143,6 +145,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         ),
         missing=missing(now_was, now_will, entry.at_ms),
         behind=tuple((lane, most) for lane in sorted(stopping) if (most := swims_less(now_was, now_will, lane))),
+        short=tuple(
+            (lane, swims_less(now_was, now_will, lane, unless_left=True))
+            for lane, (old, new) in enumerate(zip(now_was.tracks, now_will.tracks))
+            if isinstance(entry, Ended) and old is not new
+        ),
         split=tuple(lane for lane in sorted(stopping) if len(walls(now_will, lane, entry.at_ms)) > 1),
         far=tuple(
             lane

@@ -26,18 +26,26 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
     return tuple(made)
 
 
-def swims_less(was: Timeline, will: Timeline, lane: int) -> int:
-    """How much less than its leader a swimmer of the lane swims at most of the repeats that are newly broken off."""
+def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = False) -> int:
+    """How much less than its leader a swimmer of the lane swims at most of the repeats that are newly broken off.
+
+    `unless_left`: also of those on which they would have left and don't, which they lose as far as the leader swims.
+    """
     old, track, most = was.tracks[lane], will.tracks[lane], 0
-    cuts = sorted(track.cuts.keys() - old.cuts.keys())
+    cuts = track.cuts.keys() - old.cuts.keys()
+    if unless_left:
+        cuts |= track.closed.keys() - old.closed.keys()
     for swimmer in range(1, len(will.squad.lanes[lane].swimmers)):
         behind, less = late(track, swimmer), 0
-        for index in cuts:
+        planned = late(old, swimmer) if unless_left else behind
+        for index in sorted(cuts):
             found = track.pass_at(index)
             if swimmer >= len(found.laneline.bases):
                 continue
             if behind.get(index, left(found, index, swimmer)) <= track.bounds(index)[0]:
                 less += swum_of(will, lane, index) - swum_of(will, lane, index, None, swimmer)
+            elif unless_left and planned.get(index, left(found, index, swimmer)) <= old.bounds(index)[0]:
+                less += swum_of(will, lane, index)
         most = max(most, less)
     return most if most * 1000 >= span_of(will) else 0  # less than a length is how thirds of a metre are rounded
 

@@ -43,16 +43,52 @@ def lost(told: Outlook) -> list[str]:
 
 
 def parts(told: Outlook) -> list[str]:
-    """Where a lane that joins another one leaves at other times than that: sections that each lane begins by itself."""
+    """Where a lane that joins another one leaves at other times than that: sections that each lane begins by itself;
+    and which joined lanes the change parts, as a joined lane keeps its own send-offs.
+    """
     entry = told.entry
     if not isinstance(entry, LaneJoined):
-        return []
+        return _parted(told)
     mine, its = (_firsts(told.run.timeline.tracks[lane], entry.leave_ms) for lane in (entry.lane, entry.leader))
     apart = [section for section, at_ms in mine.items() if its.get(section, at_ms) != at_ms]
     if not apart:
         return []
     lane, section = named(told.run, [entry.lane]), section_name(told.run, min(apart))
     return [tr("{lane} starts in its own time from {section} on", lane=lane, section=section)]
+
+
+def _parted(told: Outlook) -> list[str]:
+    """The joined lanes that left together in their next section, and don't any more: `lanes 3–4 no longer leave
+    together`.
+    """
+    run, before, entry = told.run, told.run.before, told.entry
+    if before is None or entry is None:
+        return []
+    pages: dict[tuple[int, int], list[int]] = {}
+    were, are = before.course.deviation.leaders, run.course.deviation.leaders
+    for lane in range(len(run.timeline.tracks)) if were and are else ():
+        pages.setdefault((were.get(lane, lane), are.get(lane, lane)), []).append(lane)
+    made = []
+    for lanes in pages.values():
+        together: dict[tuple[int, ...], list[int]] = {}
+        for lane in lanes:
+            together.setdefault(_next_leaves(before.timeline.tracks[lane], entry.at_ms), []).append(lane)
+        made += [
+            tr("{lanes} no longer leave together", lanes=named(run, mates))
+            for leaves, mates in together.items()
+            if leaves and len({_next_leaves(run.timeline.tracks[lane], entry.at_ms) for lane in mates}) > 1
+        ]
+    return made
+
+
+def _next_leaves(track: Track, at_ms: int) -> tuple[int, ...]:
+    """When a lane still leaves in the section in which it leaves next; nothing if it is paused."""
+    first = track.index_at(at_ms) + 1
+    if track.held_ms is not None or first >= len(track.sendoffs):
+        return ()
+    section = track.pass_at(first).section
+    ahead = range(first, len(track.sendoffs))
+    return tuple(track.sendoffs[index] for index in ahead if track.pass_at(index).section == section)
 
 
 def _firsts(track: Track, from_ms: int) -> dict[int, int]:

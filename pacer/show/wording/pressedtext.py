@@ -148,8 +148,8 @@ def _but(way: str, run: Run, staying: list[int]) -> str:
 
 
 def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
-    """What the end cuts: how far the lanes have swum by then, what they don't swim any more, and always who stops at
-    the wall.
+    """What the end cuts: how far the swimmers have swum by then, what they don't swim any more, and always who stops
+    at the wall. Swimmers behind a leader may lose more than the leader.
 
     `ended` is the run after it, by the times, as the screen counts; `told` what it does.
     """
@@ -158,6 +158,9 @@ def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
     lanes = range(len(timeline.tracks))
     done = [swum(timeline, lane) for lane in lanes]
     cut = [max(0, in_all(timeline, lane, ended_ms)[1] - far) for lane, far in zip(lanes, done)]
+    short = [(lane, less) for lane, less in told.short if less]
+    cut += [cut[lane] + less for lane, less in short]
+    done += [max(0, done[lane] - less) for lane, less in short]
     out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
     stop = f"; {_stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
     far, ends = {"swum": _span(done), "unit": unit}, tr("ends the session")

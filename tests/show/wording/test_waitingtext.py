@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Held, Resumed, TakenBack, Unit
+from pacer.session.journal.entries import Begun, Ended, Held, Resumed, TakenBack, Unit
 from pacer.session.running import presses
+from pacer.session.running.brokenoff import swum_of
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, replay
 from pacer.show.wording.forecasttext import finish, ways_of
-from pacer.show.wording.pressedtext import held_ways, moved_ways, resumed_ways
+from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, resumed_ways
 from pacer.show.wording.settext import lanes_words
 from pacer.show.wording.waitingtext import not_left
 from tests.session.pages import TWO_LANES, session
@@ -154,3 +155,33 @@ def test_a_finish_that_moves_past_the_booking_says_so():
     more, far = (outlook(started, presses.change_count(started, 30 * S, by)) for by in (1, 3))
     assert "booking" not in ways_of(more, 30 * S)[0]
     assert ways_of(far, 30 * S)[0].endswith(" later, past the booking")
+
+
+@pytest.mark.parametrize("at_s", [2, 12])
+def test_the_end_counts_what_swimmers_behind_the_leader_lose(run, at_s):
+    """On the first 50 of 4 x 50 and 100: the ends of the range are the swimmers' own metres."""
+    told = outlook(run, Ended(at_s * S))
+    far = [
+        swum_of(told.run.timeline, 0, 0, None, swimmer) if swimmer * 5 <= at_s else 0 for swimmer in range(4)
+    ]  # 0:05 apart
+    assert len(set(far)) == 2, "somebody behind the leader loses more"
+    least, most = min(far), max(far)
+    said = f"ends the session: {least} to {most} m swum, {300 - most} to {300 - least} m cut; lane 4 stops at the wall"
+    assert said in ended_ways(told.run, told)
+
+
+def test_a_joined_lane_that_does_not_follow_a_change_is_named():
+    timeline = session("pool: 25 m\nMain set\n  8 x 50 on 1:10\nSwim-down\n  100\n", TWO_LANES)
+    run = replay(timeline, [Begun(0, 0, 0, "+00:00")])
+    joined = apply(run, presses.join_lane(run, 20 * S, 1, 0))
+    at_ms = joined.timeline.tracks[0].sendoffs[2] + 10 * S
+    change = presses.change_interval(joined, at_ms, 65 * S, (0,))
+    said = "all lanes no longer leave together"
+    told = outlook(joined, change)
+    assert said in ways_of(told, at_ms)[0]
+    assert said not in ways_of(outlook(joined, presses.change_interval(joined, at_ms, 65 * S, None)), at_ms)[0]
+    parted = told.run
+    again = presses.change_interval(parted, at_ms + S, 60 * S, (0,))
+    assert said not in ways_of(outlook(parted, again), at_ms + S)[0], "they don't any more"
+    alone = presses.change_interval(run, 20 * S, 65 * S, (0,))
+    assert said not in ways_of(outlook(run, alone), 20 * S)[0], "they never joined"
