@@ -35,6 +35,7 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
     cuts = track.cuts.keys() - old.cuts.keys()
     if unless_left:
         cuts |= track.closed.keys() - old.closed.keys()
+    led = late(track, 0)
     for swimmer in range(1, len(will.squad.lanes[lane].swimmers)):
         behind, less = late(track, swimmer), 0
         planned = late(old, swimmer) if unless_left else behind
@@ -42,6 +43,8 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
             found = track.pass_at(index)
             if swimmer >= len(found.laneline.bases):
                 continue
+            if unless_left and led.get(index, left(found, index, 0)) > track.bounds(index)[0]:
+                continue  # the leader is too late for it, too
             if behind.get(index, left(found, index, swimmer)) <= track.bounds(index)[0]:
                 less += swum_of(will, lane, index) - swum_of(will, lane, index, None, swimmer)
             elif unless_left and planned.get(index, left(found, index, swimmer)) <= old.bounds(index)[0]:

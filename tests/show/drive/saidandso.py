@@ -208,7 +208,11 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
         done, _, whole = (text or "0").removesuffix(f" {unit}").replace(",", "").partition("/")
         swum.append(int(done))
         of.append(int(whole or done))
-    so, cut = _spread(swum), _spread([whole - done for done, whole in zip(swum, of)])
+    behind = [_lost_behind(it, lane, before, after) for lane in range(len(swum))]
+    cuts = [whole - done for done, whole in zip(swum, of)]
+    cut = _spread(cuts + [cuts[lane] + less for lane, less in enumerate(behind) if less])
+    so = _spread(swum + [max(0, swum[lane] - less) for lane, less in enumerate(behind) if less])
+    of = [whole + less for whole, less in zip(of, behind)]
     if of != swum and f"{so} {unit} swum, {cut} {unit} cut" not in said:
         yield f"{so} {unit} swum, {cut} {unit} cut by the screen"
     if of == swum and f"{so} {unit} swum" not in said and f"everything is swum, {so} {unit}" not in said:
@@ -217,6 +221,30 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
         yield f"lanes {sorted(lane + 2 for lane in stop)} still swim"
     if set(before.words) == {"DONE"} and (before.finish, before.shown) != (after.finish, after.shown):
         yield f"all were home, but {before.finish}, {before.shown} is now {after.finish}, {after.shown}"
+
+
+def _lost_behind(it: Evening, lane: int, before: State, after: State) -> int:
+    """How much more of what their leader has begun a swimmer of the lane loses than the leader, at most, by an end."""
+    timeline, track = it.driver.seen.timeline, after.run.timeline.tracks[lane]
+    if before.run.timeline.tracks[lane].held_ms is not None or before.words[lane] == "STOP":
+        return 0
+    swims = last_swims(timeline, lane, it.at_ms)[: len(timeline.squad.lanes[lane].swimmers)]
+    leader, most = swims[0] if swims else None, 0
+    if leader is None:
+        return 0
+    gone = before.run.timeline.tracks[lane].closed  # what an earlier press took from them is no loss by this one
+    for place, swim in enumerate(swims[1:], 1):
+        last, led, far = (-1, 0, 0) if swim is None else (swim.index, 0, swim.swims // 1000)
+        for index in range(max(0, last), leader.index + 1):
+            if place >= len(track.pass_at(index).laneline.bases):
+                continue
+            if index in gone:
+                far = 0 if index == last else far
+                continue
+            shape = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)]
+            led += leader.swims // 1000 if index == leader.index else shape.distance
+        most = max(most, led - far)
+    return most if most >= timeline.plan.pool.length else 0
 
 
 def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
