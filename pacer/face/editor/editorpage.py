@@ -248,8 +248,10 @@ class EditorPage(WrittenPage):
         self.pane.edited()
 
     def leave(self) -> None:
-        """Save everything and close."""
+        """Save everything and close; a new plan in which nothing was written goes."""
         self.close_down()
+        if not self.saving.trouble:
+            self.saving.shelf.drop_untouched(self.saving.name)
         self.on_close(self.draft.text)
 
     def close_down(self) -> None:

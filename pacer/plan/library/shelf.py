@@ -41,6 +41,7 @@ class Shelf:
     """The plans in `folder`; the first start makes it and copies the files in `demos` into it."""
 
     def __init__(self, folder: Path, demos: Iterable[Path] = (), gear: tuple[str, ...] = ()):
+        self._new: dict[str, str] = {}  #: texts of new plans as they were made, by name
         self.folder, self.gear = Path(folder), gear
         self.told: tuple[str, ...] = ()  #: problems at the start, in sentences
         self._cards: dict[Path, tuple[tuple[int, int], Card]] = {}
@@ -154,7 +155,18 @@ class Shelf:
 
     def new(self, pool: str = "25 m", booking: str = "60 min") -> Card:
         """Add an empty plan. Raises ShelfTrouble."""
-        return self.add(new_plan(self._free_title(tr("New plan")), pool, booking))
+        card = self.add(new_plan(self._free_title(tr("New plan")), pool, booking))
+        self._new[card.name] = card.text
+        return card
+
+    def drop_untouched(self, name: str) -> None:
+        """Remove a new plan in which nothing was written; any other stays."""
+        made = self._new.pop(name, None)
+        path = self._path(PLANS, name)
+        with contextlib.suppress(OSError, ShelfTrouble):  # then it stays
+            if made is not None and self.text(name) == made and not self._path(DRAFTS, name).exists():
+                path.unlink()
+                self._path(EARLIER, name).unlink(missing_ok=True)
 
     def copy(self, name: str) -> Card:
         """Copy a plan under a new title. Raises ShelfTrouble."""

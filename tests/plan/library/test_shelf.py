@@ -472,3 +472,19 @@ def test_typing_does_not_wait_for_the_disk(shelf):
         shelf.jot("long-axis-rotation-1", text)
         taken.append(time.process_time() - begun)
     assert sorted(taken)[25] < 0.005
+
+
+def test_a_new_plan_in_which_nothing_was_written_leaves_nothing_behind(tmp_path):
+    """Any letter written in it, or a draft of it, is kept."""
+    shelf = Shelf(tmp_path)
+    untouched, written, drafted = (shelf.new().name for _ in range(3))
+    for name in (untouched, written, drafted):
+        shelf.open(name)
+    shelf.keep(written, shelf.text(written) + "#")
+    shelf.jot(drafted, "Main set\n  400 pull\n")
+    for name in (untouched, written, drafted):
+        shelf.drop_untouched(name)
+    assert {card.name for card in shelf.cards()} == {written, drafted}
+    assert not [path for path in tmp_path.rglob("*") if path.stem == untouched]
+    again = Shelf(tmp_path)
+    assert "400 pull" in again.text(drafted)
