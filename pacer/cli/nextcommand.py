@@ -63,6 +63,8 @@ def next_of_series(options: argparse.Namespace) -> int:
             else f"{number}. {step.text}",
             file=sys.stderr,
         )
+    for note in page.notes:
+        print(note, file=sys.stderr)
     if not page.steps:
         print(tr("This session calls for no changes."), file=sys.stderr)
     sys.stdout.write(page.text(without) if written is None else f"{written}\n")
@@ -96,6 +98,7 @@ def _json(page: NextPage, without: frozenset[int], written: Path | None) -> dict
             {"step": number, "text": step.text, "left_out": number in without}
             for number, step in enumerate(page.steps, 1)
         ],
+        "notes": list(page.notes),
         "plan": page.text(without),
         "new_lines": [number for number, line in enumerate(page.lines(without), 1) if line.new],
         "written": None if written is None else str(written),

@@ -20,6 +20,7 @@ class Saving:
     def __init__(self, shelf: Shelf, name: str, tell: Callable[[str, str], None]):
         self.shelf, self.name, self.tell = shelf, name, tell
         self.trouble = ""
+        self._closed = False
         self._worker = Worker("plan")
 
     def put(self, text: str) -> None:
@@ -31,10 +32,13 @@ class Saving:
         self._worker.put(lambda: self._keep(text))
 
     def close(self, text: str) -> None:
-        """Save the plan now."""
+        """Save the plan now; once it was saved like this, it can go from the shelf."""
+        if self._closed:
+            return
         self._worker.close(2)
         try:
             self.shelf.keep(self.name, text)
+            self._closed = True
         except ShelfTrouble as error:
             self.trouble = str(error)
 

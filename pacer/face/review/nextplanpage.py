@@ -109,6 +109,8 @@ class NextPlanPage(Page):
         sums = self.totals
         said = summary(sums)[0]
         column.say(said if sums.failed else f"{span(sums)}, {said}", bold=True)
+        for note in self.draft.notes:
+            column.say(note, colour="dim")
         column.skip(1.0)
         if not self.draft.steps:
             column.say(tr("No changes needed."), bold=True)

@@ -1,7 +1,9 @@
 """The main set on the next page: rounds, send-offs and stroke rates, changed by what the review found.
 
 - Rounds: one more for lanes that swam them all and were not slower than written; for a lane that did not finish them,
-  as many as it swam in full. If the fit chooses the rounds, the most goes up by one if a lane swam the most.
+  as many as it swam in full. What a lane never began, or had no time for before the session ended, says nothing about
+  what it can do: it stays as planned, and the page says why. If the fit chooses the rounds, the most goes up by one if
+  a lane swam the most.
 - Send-offs: changed for a lane that was clearly faster or slower than written on a set, by as much as its slowest
   swimmer was on average, so that the rest stays the same; in steps of the plan's clock, never further than was swum,
   and never so far that the lane's base leaves less than five seconds. With `base+` the time on top of the base is
@@ -22,10 +24,16 @@ from pacer.plan.model import Plan
 from pacer.plan.planlines import numbered_lines
 from pacer.review.series.pagesteps import PageStep, main_section
 from pacer.review.series.ratesteps import rate_step
-from pacer.review.series.roundsteps import how_it_went, round_steps
+from pacer.review.series.roundsteps import how_it_went, kept_notes, round_steps
 from pacer.review.series.sendoffsteps import send_off_step
 from pacer.review.swum.sessionreview import Review
 from pacer.squad.squad import Squad
+
+
+def main_notes(plan: Plan, review: Review) -> Iterator[str]:
+    """What stays as planned in the main set though it was not finished, and why."""
+    at = main_section(plan)
+    yield from kept_notes(plan, at, how_it_went(review, at, frozenset()), review.squad)
 
 
 def main_steps(plan: Plan, review: Review, squad: Squad, out: frozenset[int]) -> Iterator[PageStep]:

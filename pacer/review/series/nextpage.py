@@ -21,9 +21,10 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_plan
 from pacer.plan.times import late_by
 from pacer.review.learning.learned import learn
-from pacer.review.series.mainsteps import main_steps
+from pacer.review.series.mainsteps import main_notes, main_steps
 from pacer.review.series.pagesteps import Kind, PageStep, applied
-from pacer.review.series.skillsteps import drill_steps, shorter_steps
+from pacer.review.series.roundsteps import not_swum
+from pacer.review.series.skillsteps import drill_steps, shorter_steps, skipped_skills
 from pacer.review.series.visited import Visited
 from pacer.review.swum.sessionreview import Review
 from pacer.session.timezone import local_day, time_of_day, weekday_and_date
@@ -53,13 +54,14 @@ class PageLine(NamedTuple):
 class NextPage:
     """The next page of a series for a squad; it starts from `base`, the last page with the next title.
 
-    `before` is the last page's canonical text.
+    `before` is the last page's canonical text. `notes` say what stays as planned because nobody swam it, and why.
     """
 
     squad: Squad
     base: Plan
     before: str
     steps: tuple[PageStep, ...]
+    notes: tuple[str, ...] = ()
 
     def turned(self, number: int, without: Collection[int]) -> frozenset[int]:
         """The steps to leave out after step `number` is left out or put back, with those that go with it."""
@@ -143,9 +145,10 @@ def _drafted(
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
     base = replace(page, title=title, date="", revisits=page.title or page.revisits)
+    swum = None if review is None else {(swim.section, swim.line) for swim in review.swims}
     every = [
-        *(shorter_steps(base, {(swim.section, swim.line) for swim in review.swims}) if review is not None else ()),
-        *drill_steps(base, visited, book, today, squad.words),
+        *(shorter_steps(base, swum) if swum is not None else ()),
+        *drill_steps(base, visited, book, today, squad.words, swum),
         *(_main_steps(base, review, squad, book) if review is not None else ()),
         *_comment_step(page, first),
         *_date_step(*_when(review, page.date), today),
@@ -158,7 +161,13 @@ def _drafted(
     steps = [step for step in steps if step not in idle]
     there = {step.name for step in steps}  # a focus without its drill would be one that the page doesn't train
     steps = [step for step in steps if not step.goes_with or step.goes_with in there]
-    return NextPage(squad, base, write_plan(page), tuple(steps))
+    return NextPage(squad, base, write_plan(page), tuple(steps), tuple(_notes(base, review, swum or ())))
+
+
+def _notes(base: Plan, review: Review | None, swum: Collection[tuple[int, int]]) -> Iterator[str]:
+    if review is not None:
+        yield from map(not_swum, skipped_skills(base, swum))
+        yield from main_notes(base, review)
 
 
 def _main_steps(base: Plan, review: Review, squad: Squad, book: DrillBook) -> Iterator[PageStep]:

@@ -29,18 +29,29 @@ LEAST_REPEATS = 4  #: repeats that a set must have to get one more, in a section
 
 
 class MainSetResult(NamedTuple):
-    """How a lane did in the main set: rounds swum in full and rounds planned, and the same for the repeats by line."""
+    """How a lane did in the main set: rounds swum in full and rounds planned, and the same for the repeats by line.
+
+    A round is full without the lines on which the lane never left: those were skipped. `begun`: the lines on which it
+    left. `unreached`: the lines of which something was still to come when the session ended.
+    """
 
     rounds: int
     of: int
     repeats: Mapping[int, int]
     repeats_of: Mapping[int, int]
     slower: bool
+    begun: frozenset[int]
+    unreached: frozenset[int]
 
     @property
     def ahead(self) -> bool:
         """Whether the lane swam all of it, no slower than written."""
-        return bool(self.of) and self.rounds == self.of and not self.slower
+        return bool(self.of) and self.repeats == self.repeats_of and not self.slower
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether the lane began it and did not finish it, though there was time: then it is too much for it."""
+        return self.rounds < self.of and bool(self.begun) and not self.unreached
 
 
 def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, MainSetResult]:
@@ -50,6 +61,10 @@ def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, MainS
         for swim in review.swims
         if not swim.place and swim.section == at and swim.whole
     }
+    begun: dict[int, set[int]] = {}
+    for swim in review.swims:
+        if swim.section == at:
+            begun.setdefault(swim.lane, set()).add(swim.line)
     made = {}
     for lane, track in enumerate(review.replay.begun.tracks):
         wanted: dict[int, list[tuple[int, int]]] = {}
@@ -58,6 +73,8 @@ def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, MainS
                 mine = wanted.setdefault(found.round, [])
                 mine += [(found.laneline.number, found.skipped + n + 1) for n in range(found.count)]
         done = {round_: [one for one in mine if (lane, round_, *one) in whole] for round_, mine in wanted.items()}
+        lines = frozenset(begun.get(lane, ()))
+        full = [all(one in done[round_] for one in mine if one[0] in lines) for round_, mine in wanted.items()]
         cells = [
             cell
             for table in review.sets
@@ -67,13 +84,55 @@ def how_it_went(review: Review, at: int, out: frozenset[int]) -> dict[int, MainS
             if cell.entry not in out
         ]
         made[lane] = MainSetResult(
-            sum(len(done[round_]) == len(mine) for round_, mine in wanted.items()),
+            sum(full) if lines else 0,
             len(wanted),
             _by_line(one for mine in done.values() for one in mine),
             _by_line(one for mine in wanted.values() for one in mine),
             is_off(cells, 1),
+            lines,
+            _unreached(review, lane, at),
         )
     return made
+
+
+def _unreached(review: Review, lane: int, at: int) -> frozenset[int]:
+    """The lines of a section on which a lane was still to leave, or was swimming, when the session ended."""
+    run = review.replay.run
+    ended_ms = review.replay.until_ms if run.ended_ms is None else run.ended_ms
+    track = run.timeline.tracks[lane]
+    broken = {swim.at for swim in review.swims if (swim.lane, swim.place) == (lane, 0) and not swim.whole}
+    found = set()
+    for each in track.passes:
+        for index in range(each.first, each.first + each.count):
+            ahead = track.sendoffs[index] >= ended_ms or (index in broken and index not in track.cuts)
+            if each.section == at and ahead:
+                found.add(each.laneline.number)
+    return frozenset(found)
+
+
+def kept_notes(plan: Plan, at: int, went: Mapping[int, MainSetResult], squad: Squad) -> Iterator[str]:
+    """Why the main set is not cut for lanes that did not finish it: they never began it, or the session ended first."""
+    name = plan.sections[at].name or tr("Main set")
+    behind = {lane: one for lane, one in went.items() if one.rounds < one.of}
+    never = [lane for lane, one in behind.items() if not one.begun]
+    if never and len(never) == len(went):
+        yield not_swum(name)
+        return
+    if never:
+        lanes = lanes_named(never, squad)
+        yield tr("{name}: {lanes} didn't swim it last time, so it isn't cut for that.", name=name, lanes=lanes)
+    late = [lane for lane, one in behind.items() if one.begun and one.unreached]
+    if late:
+        yield tr(
+            "{name}: the session ended before {lanes} had finished it, so it isn't cut for that.",
+            name=name,
+            lanes=lanes_named(late, squad),
+        )
+
+
+def not_swum(name: str) -> str:
+    """That a section stays as it is because nobody swam it."""
+    return tr("{name}: not swum last time, so it stays as planned.", name=name)
 
 
 def _by_line(repeats: Iterable[tuple[int, int]]) -> dict[int, int]:
@@ -90,7 +149,7 @@ def round_steps(plan: Plan, at: int, went: Mapping[int, MainSetResult], squad: S
     if isinstance(section.rounds, Flexible):
         yield from _flexible_rounds(plan, at, section, section.rounds, went, squad)
     elif most_rounds(section) > 1:
-        moved, why = _moved(section.rounds, went, squad, lambda one: (one.rounds, one.of))
+        moved, why = _moved(section.rounds, went, squad, lambda one: (one.rounds, one.ahead, one.unfinished))
         if moved != section.rounds:
             made = replace(section, rounds=moved)
             yield _section_step("rounds", f"{section_head(made)}: {why}.", at, made)
@@ -112,7 +171,7 @@ def _flexible_rounds(
         )
         yield _section_step("rounds", text, at, made)
         return
-    few = [lane for lane, one in went.items() if one.of and one.rounds < min(one.of, rounds.least)]
+    few = [lane for lane, one in went.items() if one.unfinished and one.rounds < rounds.least]
     if few and rounds.least > 1:
         least = max(1, min(went[lane].rounds for lane in few))
         made = replace(section, rounds=Flexible(least, rounds.most))
@@ -136,24 +195,28 @@ def _section_step(name: str, text: str, at: int, made: Section) -> PageStep:
 
 
 def _moved(
-    counts: ByLane[int], went: Mapping[int, MainSetResult], squad: Squad, of: Callable[[MainSetResult], tuple[int, int]]
+    counts: ByLane[int],
+    went: Mapping[int, MainSetResult],
+    squad: Squad,
+    of: Callable[[MainSetResult], tuple[int, bool, bool]],
 ) -> tuple[ByLane[int], str]:
-    """The counts, one more for lanes that swam them all and fewer for those that did not; and why."""
+    """The counts, one more for lanes that swam them all and fewer for those that did not; and why.
+
+    `of` says how many a lane swam, whether it can do one more, and whether what was asked was too much.
+    """
     wanted: dict[int, int] = {}
     further, back = [], []
     for lane in range(len(squad.lanes)):
         now = _entry(counts, lane, squad)
         one = went.get(lane)
-        done, asked = of(one) if one is not None else (0, 0)
+        done, more, fewer = of(one) if one is not None else (0, False, False)
         if now is None:
             continue
         wanted[lane] = now
-        if one is None or not asked:
-            continue
-        if done < asked:
+        if fewer:
             wanted[lane] = max(1, min(now, done))
             back += [lane] if wanted[lane] != now else []
-        elif not one.slower:
+        elif more:
             wanted[lane] = now + 1
             further.append(lane)
     if counts.labels is not None:
@@ -185,9 +248,12 @@ def _repeat_step(
         return
     if in_turn(line) or not line.pattern.cycles or line.groups or line not in section.items:
         return
-    moved, why = _moved(
-        line.count, went, squad, lambda one: (one.repeats.get(number, 0), one.repeats_of.get(number, 0))
-    )
+
+    def of(one: MainSetResult) -> tuple[int, bool, bool]:
+        done, asked = one.repeats.get(number, 0), one.repeats_of.get(number, 0)
+        return done, 0 < asked == done and not one.slower, done < asked and number in one.begun - one.unreached
+
+    moved, why = _moved(line.count, went, squad, of)
     if moved == line.count:
         return
     made = replace(line, count=moved)

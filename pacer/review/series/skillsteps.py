@@ -15,7 +15,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, Pool, Section, SetLine, Stroke
 from pacer.plan.notation.planreader import read_line
-from pacer.plan.planlines import all_items, set_lines
+from pacer.plan.planlines import all_items, numbered_lines, set_lines
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
@@ -169,11 +169,31 @@ class Chosen(NamedTuple):
     why: str
 
 
-def next_drill(plan: Plan, visited: Visited, book: DrillBook, today: date) -> Chosen | None:
-    """The next drill: a harder form of the last page's drill; else one that is due; else a new one."""
+def skipped_skills(plan: Plan, swum: Collection[tuple[int, int]]) -> Iterator[str]:
+    """The names of the skill sets that nobody swam."""
+    for at in skill_sections(plan):
+        if all(index != at for index, _ in swum):
+            yield plan.sections[at].name or tr("Skill set")
+
+
+def next_drill(
+    plan: Plan, visited: Visited, book: DrillBook, today: date, lines: Collection[tuple[int, int]] | None = None
+) -> Chosen | None:
+    """The next drill: a harder form of the last page's drill; else one that is due; else a new one.
+
+    `lines` are those that somebody swam, as in `shorter_steps`. None if no drill of the page was swum: they come first.
+    """
     swum = {row.name for row in visited.rows if row.visits and not row.is_focus}
     here = drills_of_plan(plan, book)
-    for drill in reversed(here):
+    last = [
+        drill
+        for drill in here
+        if lines is None
+        or any(drill in drills_of(line, book) for at, number, _, line in numbered_lines(plan) if (at, number) in lines)
+    ]
+    if here and not last:
+        return None
+    for drill in reversed(last):
         harder = book.drill(drill.harder) if drill.harder else None
         if harder is not None and harder.name not in swum and harder not in here:
             return Chosen(harder, tr("a step up from {name}", name=drill.name))
@@ -201,10 +221,15 @@ def due_why(row: SeriesRow, today: date) -> str:
 
 
 def drill_steps(
-    plan: Plan, visited: Visited, book: DrillBook, today: date, words: OwnWords | tuple[str, ...]
+    plan: Plan,
+    visited: Visited,
+    book: DrillBook,
+    today: date,
+    words: OwnWords | tuple[str, ...],
+    swum: Collection[tuple[int, int]] | None = None,
 ) -> Iterator[PageStep]:
-    """The next focus, its drill, and drills that are due."""
-    chosen = next_drill(plan, visited, book, today)
+    """The next focus, its drill, and drills that are due. `swum`: as in `shorter_steps`."""
+    chosen = next_drill(plan, visited, book, today, swum)
     put: list[Drill] = []
     if chosen is not None:
         drill = chosen.drill

@@ -343,3 +343,22 @@ def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way
     if way == "letters":
         coach.touch("Hide keyboard")
     assert "\nSwim down 200" in page.draft.text and len(page.reading.plan.sections) == 2
+
+
+def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_letter_is_kept(coach):
+    before = {card.name for card in coach.desk.shelf.cards()}
+    coach.desk.home()
+    coach.frame()
+    coach.touch("New")
+    coach.touch("Close")
+    assert {card.name for card in coach.desk.shelf.cards()} == before and not coach.sees("New plan")
+    coach.touch("New")
+    coach.page.pane.focus = True
+    coach.window.dispatch("on_textinput", "4")
+    coach.frame()
+    coach.touch("Close")
+    (made,) = {card.name for card in coach.desk.shelf.cards()} - before
+    coach.desk.write(made)
+    coach.frame()
+    coach.touch("Close")
+    assert made in {card.name for card in coach.desk.shelf.cards()}, "opened again and left unchanged, it stays"

@@ -1,5 +1,7 @@
 """From Thursday's review, and from the series, to the next page: steps are switched, then it is written, or not."""
 
+from dataclasses import replace
+
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
@@ -126,3 +128,13 @@ def test_the_draft_lasts_as_long_as_the_plan_that_it_becomes_without_those_who_a
     coach.frame(20)
     assert coach.page.here.lanes != coach.page.draft.squad.lanes
     assert sum(len(lane.swimmers) for lane in coach.page.here.lanes) == 25
+
+
+def test_what_nobody_swam_is_said_to_stay_as_planned(coach):
+    coach.desk.log(3)
+    coach.desk.next_page(3, coach.desk.log)
+    coach.frame()
+    page = coach.page
+    page.draft = replace(page.draft, notes=("Main set: not swum last time, so it stays as planned.",))
+    page.lay_out()
+    assert coach.sees("Main set: not swum last time, so it stays as planned.")

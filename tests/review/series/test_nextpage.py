@@ -284,6 +284,70 @@ def test_as_many_rounds_as_were_swum_where_they_were_not_all():
     assert page.steps[0].text == "Main set, rounds 4 / 2: lane 1 swam all of it; lane 2 did not finish it."
 
 
+def ended_at(find, plan=None, **more):
+    """The next page after a session that the coach ended as lane 2 left on the first pass that `find` is true for."""
+    squad = read_squad(SQUAD)
+    timeline = planned(read_plan(plan or ROUNDS.format(rounds="3 rounds", on="2:20")), squad)[0]
+    track = timeline.tracks[1]
+    leaves = next(track.sendoffs[found.first] for found in track.passes if find(found))
+    journal = [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), *more.get("entries", ()), Ended(leaves + more.get("by", -1))]
+    return next_page(review_of(kept(timeline, journal)), NOTHING, more.get("book", EMPTY_BOOK), TODAY)
+
+
+REPEATS = "title: Long 1\npool: 25 m\nbooking: 60 min\n\nWarm-up, easy\n  200 choice\nMain set\n  6 x 200 on 4:30\n"
+FIT = ROUNDS.format(rounds="2-3 rounds", on="2:20")
+
+
+@pytest.mark.parametrize("plan", [None, REPEATS, FIT], ids=["rounds", "repeats", "flexible"])
+def test_a_main_set_that_nobody_began_is_kept_as_planned(plan):
+    """Ended in the warm-up: that says nothing about what lanes can do."""
+    page = ended_at(lambda found: found.section == 1, plan, by=-30 * S)
+    assert said(page) == []
+    assert page.notes == ("Main set: not swum last time, so it stays as planned.",)
+
+
+@pytest.mark.parametrize("by", [-1, 30 * S], ids=["at the wall", "on the way"])
+def test_a_main_set_that_the_end_cut_short_is_not_cut(by):
+    """All lanes were swimming as planned until the session ended."""
+    page = ended_at(lambda found: (found.section, found.round) == (1, 3), by=by)
+    assert said(page) == []
+    assert page.notes == ("Main set: the session ended before all lanes had finished it, so it isn't cut for that.",)
+
+
+def test_a_lane_that_sat_the_main_set_out_keeps_its_rounds():
+    squad = read_squad(SQUAD)
+    timeline = planned(read_plan(ROUNDS.format(rounds="2 rounds", on="2:20")), squad)[0]
+    journal = [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), LineLeftOut(-5 * S, 1, 1, (1,))]
+    page = next_page(review_of(kept(timeline, [*journal, Ended(timeline.end_ms + 60 * S)])), NOTHING, EMPTY_BOOK, TODAY)
+    assert main_of(page).rounds == ByLane((3, 2))
+    assert said(page) == ["Main set, rounds 3 / 2: lane 1 swam all of it."]
+    assert page.notes == ("Main set: lane 2 didn't swim it last time, so it isn't cut for that.",)
+
+
+def test_rounds_without_a_set_that_the_coach_skipped_are_whole_but_bring_no_round_more():
+    text = ROUNDS.format(rounds="3 rounds", on="2:20").replace("  4 x 100", "  2 x 50 kick on 1:30\n  4 x 100")
+    timeline = planned(read_plan(text), read_squad(SQUAD))[0]
+    skipped = [LineLeftOut((number - 5) * S, 1, 1, (0, 1)) for number in range(1)]
+    end = Ended(timeline.end_ms + 60 * S)
+    review = review_of(kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), *skipped, end]))
+    assert not [swim for swim in review.swims if (swim.section, swim.line) == (1, 1)]
+    page = next_page(review, NOTHING, EMPTY_BOOK, TODAY)
+    assert [text for text in said(page) if "Main set" in text] == []
+
+
+def test_a_skill_set_that_was_not_swum_comes_before_the_next_drill():
+    _, text, squad = CORPUS[2]
+    timeline = planned(read_plan(text, squad.words), squad)[0]
+    leaves = min(track.sendoffs[found.first] for track in timeline.tracks for found in track.passes if found.section)
+    journal = [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), Ended(leaves - 60 * S)]
+    page = next_page(review_of(kept(timeline, journal)), NOTHING, BOOK, TODAY)
+    assert [step.name.split()[0] for step in page.steps] == ["comment", "date"]
+    assert page.notes == (
+        "Skill set: not swum last time, so it stays as planned.",
+        "Main set: not swum last time, so it stays as planned.",
+    )
+
+
 @pytest.mark.parametrize(
     ("on", "share", "wanted", "said"),
     [
