@@ -21,6 +21,7 @@ ROOMS = [
     "pacer.plan.cutting",
     "pacer.plan.notation",
     "pacer.plan.text",
+    "pacer.plan.freewords",
     "pacer.plan.pasted",
     "pacer.plan.library",
     "pacer.squad",

@@ -24,11 +24,11 @@ from pacer.cli.inputoutput import (
 )
 from pacer.language import tr
 from pacer.plan.filetext import lines_of, text_from_bytes
+from pacer.plan.freewords.fixesoffered import fixes_offered
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.squad.drillfactors import with_other_names

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from pacer.plan.freewords.fixesoffered import fixes_offered
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_plan
 from pacer.squad.files.squadreader import read_squad

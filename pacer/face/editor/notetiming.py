@@ -14,10 +14,10 @@ from dataclasses import replace
 from kivy.clock import Clock
 
 from pacer.face.editor.writingpane import WritingPane
+from pacer.plan.freewords.fixesoffered import fixes_offered
 from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LivePage, begins_section
 from pacer.show.editing.linenotes import notes_of, underlines
 from pacer.show.editing.missingparts import is_missing

@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 
 from pacer.plan.cutting import wordsfirst
+from pacer.plan.freewords.lanewords import about_lanes
+from pacer.plan.freewords.setrewording import leads_in
 from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.characters import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.drawnbrackets import drawn
@@ -16,8 +18,6 @@ from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.regex import regex
-from pacer.plan.text.lanewise import about_lanes
-from pacer.plan.text.rewording import leads_in
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 

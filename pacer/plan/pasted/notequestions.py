@@ -8,19 +8,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pacer.language import tr
+from pacer.plan.freewords.lanewords import about_lanes, lanes_apart
+from pacer.plan.freewords.notedline import swum_in
+from pacer.plan.freewords.roundwords import about_rounds, rows_apart
+from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
 from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.regex import regex
-from pacer.plan.text.lanewise import about_lanes, lanes_apart
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.otherwise import again, changed
-from pacer.plan.text.quantities import counted, likely_swum
-from pacer.plan.text.roundwise import about_rounds, rows_apart
-from pacer.plan.text.solving import swum_in
 from pacer.plan.text.standardform import write_line
+from pacer.plan.words.countedwords import counted, likely_swum
 
 #: Words about a break, or about a rest in rounds.
 _BREAK = regex(

@@ -13,8 +13,8 @@ from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.setwording import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
-from pacer.plan.text.quantities import changes_sets, counted
 from pacer.plan.text.standardform import INDENT
+from pacer.plan.words.countedwords import changes_sets, counted
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,9 @@ from collections.abc import Sequence
 
 from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
+from pacer.plan.freewords.lanewords import lanes_apart_on
+from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, uncounted
+from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.pasted.joining import LABEL
 from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
 from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question, numberless
@@ -16,10 +19,7 @@ from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
-from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.roundwise import between_rounds_on, rounds_apart_on
-from pacer.plan.text.solving import as_above, in_other_words, noted_line, uncounted
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 

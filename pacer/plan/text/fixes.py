@@ -14,7 +14,7 @@ from pacer.language import tr
 from pacer.plan.notation.pagelines import KEY
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.regex import regex
-from pacer.plan.text.quantities import has_a_set
+from pacer.plan.words.countedwords import has_a_set
 from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 

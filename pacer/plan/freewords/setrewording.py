@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from pacer.plan.freewords.repeatrewording import REPEATS_SAID
 from pacer.plan.regex import regex
-from pacer.plan.text.repeatwording import REPEATS_SAID
 from pacer.plan.words.linepatterns import LEAST_LENGTH
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 

@@ -1,6 +1,6 @@
 """Ways to say how each repeat of a set is swum, or each stretch of it, that need other words in the notation.
 
-Like those of rewording.py, they are tried only on lines that cannot be read as they are.
+Like those of setrewording.py, they are tried only on lines that cannot be read as they are.
 """
 
 from __future__ import annotations

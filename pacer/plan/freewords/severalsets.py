@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from pacer.plan.freewords.setrewording import timed_work
 from pacer.plan.regex import regex
-from pacer.plan.text.rewording import timed_work
 
 Solve = Callable[[str], str]
 Reads = Callable[[str], bool]

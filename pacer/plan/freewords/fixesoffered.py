@@ -6,15 +6,15 @@ import re
 from collections.abc import Sequence
 
 from pacer.language import tr_n
+from pacer.plan.freewords.lanewords import lanes_apart_on
+from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line
+from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
+from pacer.plan.freewords.severalsets import bracket_said
 from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
-from pacer.plan.text.lanewise import lanes_apart_on
 from pacer.plan.text.livepage import LivePage, begins_section
-from pacer.plan.text.roundwise import between_rounds_on, rounds_apart_on
-from pacer.plan.text.setbyset import bracket_said
-from pacer.plan.text.solving import as_above, in_other_words, noted_line
 
 _ROUNDS = regex(r"\d+\s*(?:rounds?|rds?|x)\W*", re.IGNORECASE)
 

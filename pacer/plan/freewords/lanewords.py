@@ -10,16 +10,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from pacer.plan.freewords.grouptimes import clock
+from pacer.plan.freewords.notedline import solved
 from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Interval, SetLine, lane_label
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
-from pacer.plan.text.grouptimes import clock
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.quantities import counted
-from pacer.plan.text.solving import solved
 from pacer.plan.text.standardform import groups_said, write_line
 from pacer.plan.times import ms_from_text
+from pacer.plan.words.countedwords import counted
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS
 

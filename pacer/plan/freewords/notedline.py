@@ -10,16 +10,16 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from pacer.plan.freewords.grouptimes import with_times
+from pacer.plan.freewords.setrewording import reworded, without_total
+from pacer.plan.freewords.severalsets import filled, in_bracket, several, several_said
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import fixes_for
-from pacer.plan.text.grouptimes import with_times
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.quantities import counted, has_a_set, likely_swum
-from pacer.plan.text.rewording import reworded, without_total
-from pacer.plan.text.setbyset import filled, in_bracket, several, several_said
 from pacer.plan.text.standardform import rows_by_line
+from pacer.plan.words.countedwords import counted, has_a_set, likely_swum
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 

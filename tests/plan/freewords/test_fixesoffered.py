@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.text.fixesoffered import fixes_offered
+from pacer.plan.freewords.fixesoffered import fixes_offered
 from pacer.plan.text.livepage import LivePage
 
 

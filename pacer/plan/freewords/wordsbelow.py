@@ -6,12 +6,12 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from pacer.plan.freewords.grouptimes import clock
+from pacer.plan.freewords.notedline import solved
 from pacer.plan.model import Activity, Break, ByLane, Effort, FixedInterval, Group, Item, SetLine, Stroke, Work
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
-from pacer.plan.text.grouptimes import clock
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.solving import solved
 from pacer.plan.text.standardform import item_rows
 from pacer.plan.times import ms_from_text
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of

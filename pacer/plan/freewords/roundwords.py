@@ -11,10 +11,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 
+from pacer.plan.freewords.wordsbelow import bare, changed, changed_by, sets_in
 from pacer.plan.model import ByLane, Effort, Group, Item, SetLine
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.otherwise import bare, changed, changed_by, sets_in
 from pacer.plan.text.standardform import item_rows, write_line
 from pacer.plan.words.linepatterns import REST_BETWEEN
 
