@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from pacer.plan.absentlanes import rewritten
+from pacer.plan.laneentries import rewritten
 from pacer.plan.model import ByLane
 from pacer.squad.squad import Lane
 

@@ -15,6 +15,7 @@ from functools import lru_cache
 from pacer.language import tr
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
 from pacer.plan.words.vocabulary import SHORT_FORMS, SYNONYMS, near
+from pacer.squad.names import MAX_NAME
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Lane, Squad, Swimmer
 
@@ -37,8 +38,6 @@ DEFAULTS: Mapping[str, Fraction] = {
 #: Bounds of a factor; a number beyond them is surely a slip.
 LEAST, MOST = Decimal("0.2"), Decimal(5)
 DECIMALS = 6  #: decimal places that a file may have
-
-MAX_NAME = 60  #: characters of a factor's name
 
 _ONE = Fraction(1)
 _STROKED = (Activity.SWIM, Activity.PULL)  # activities to which the stroke's factor applies

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from pacer.plan.absentlanes import plan_for_lanes
+from pacer.plan.lanesaway import plan_for_lanes
 from pacer.plan.model import Plan
 from pacer.plan.planlabels import labels_of
 from pacer.squad.files.squadreader import read_squad

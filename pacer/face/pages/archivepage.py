@@ -10,8 +10,8 @@ from typing import NamedTuple
 from kivy.clock import Clock
 
 from pacer.disk import reason_of, write_whole
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.pages.filechooser import INSTEAD, Files
-from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -33,7 +33,7 @@ MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
 NAMES = (tr("Names: left out"), tr("Names: included"))
 
 
-class ArchivePage(QuestionPage):
+class ArchivePage(AskingPage):
     """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name, `now_ms()` the time of
     day; `on_import()` is called after an import and returns what else there is to say; `on_close()` closes the page.
     """

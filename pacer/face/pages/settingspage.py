@@ -11,7 +11,7 @@ from kivy.utils import platform
 
 from pacer.disk import free_path
 from pacer.face.clock.lanelayout import too_small
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingTiles
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -34,7 +34,7 @@ COPIES = "copies"
 COLUMN = 25  #: the least width of a column of settings, in character heights
 
 
-class SettingsPage(QuestionPage):
+class SettingsPage(AskingPage):
     """`settings` of the data in `folder`; `lanes` are the numbers of the squad's lanes.
 
     `keep(settings)` is called with every change, `on_close()` when the page is closed; `player` and `device`

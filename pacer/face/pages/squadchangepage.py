@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.numberpad import Pad
 from pacer.language import tr
 from pacer.plan.sentence import sentence
@@ -59,7 +59,7 @@ class SquadActs(Protocol):
         """Ask for a number."""
 
 
-class SquadChangePage(QuestionPage):
+class SquadChangePage(AskingPage):
     """For the current squad of `squads`; `day` is today's date (`2026-03-02`)."""
 
     def __init__(self, squads: SquadFolder, day: str, theme: Theme = DARK, glass: Glass | None = None, **kwargs):

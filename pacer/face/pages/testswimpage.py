@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from kivy.clock import Clock
 
 from pacer.face.kit.keycodes import SPACE
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.pages.squadtiles import called
 from pacer.face.pages.testswimtiles import (
     DOUBTED,
@@ -45,7 +45,7 @@ from pacer.squad.trials.trialwatch import Phase, TestSwim
 ROWS_SHARE = 0.52  #: share of the width for the swimmers, beside the key to tap
 
 
-class TestSwimPage(QuestionPage):
+class TestSwimPage(AskingPage):
     """Test swims of lane `lane` (an index) of the current squad; `swims` are those already under way.
 
     `player` sounds the send-offs, None for silence. `on_close()` is called when the page is closed; bases taken are

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import PageKey
-from pacer.face.tiles.question import ABOVE, SHORT, aside
+from pacer.face.tiles.questionlayout import ABOVE, SHORT, aside
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.show.wording.closing import CLOSE
 
 
-class TextPage(QuestionPage):
+class TextPage(AskingPage):
     """`paragraphs` are headings and texts.
 
     `answers`: names of keys, their labels and what they do, the last one for going back.

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.pages.columnquestions import ColumnQuestions
 from pacer.face.pages.filechooser import INSTEAD, Files
-from pacer.face.pages.questionpage import QuestionPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
@@ -32,7 +32,7 @@ CSV = ".csv"
 PROBLEMS = 6  #: problems of a file shown in full
 
 
-class EnterPage(QuestionPage):
+class EnterPage(AskingPage):
     """Enters times through `entering`. `on_close()` goes back to the log."""
 
     def __init__(

@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from datetime import date, datetime, timedelta
 
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
@@ -26,7 +26,7 @@ DAYS = 8  #: days offered as keys
 USUAL = 1800  #: six in the evening
 
 
-class EnterSessionPage(QuestionPage):
+class EnterSessionPage(AskingPage):
     """Puts one of `cards` into the log as swum by `squad`. `on_made(number)` gets the session, `on_close()` goes back.
 
     `now_ms()` is the time of day.

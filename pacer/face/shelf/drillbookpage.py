@@ -11,7 +11,7 @@ from functools import partial
 from typing import Any
 
 from pacer.disk import reason_of
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -40,7 +40,7 @@ SENTENCES = 3  #: rows of the line that a field is written in
 MANY = ("also", "look_for", "faults", "gear")  #: fields that are lists
 
 
-class DrillBookPage(QuestionPage):
+class DrillBookPage(AskingPage):
     """Edits the book of `drills`. `on_close()` leads away."""
 
     def __init__(

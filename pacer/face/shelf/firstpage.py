@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.pages.questionpage import QuestionPage
+from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
@@ -29,7 +29,7 @@ EXPLAINED = tr("Rough answers are fine: you can change everything later.")
 BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes. It is not the interval.")
 
 
-class FirstPage(QuestionPage):
+class FirstPage(AskingPage):
     """`on_own(squad, pool, booking_min)` gets the answers, `on_demo()` starts the demo, `on_close()` is for Close."""
 
     def __init__(

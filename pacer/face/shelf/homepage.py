@@ -11,7 +11,7 @@ from pacer.face.shelf.shelfpage import ShelfPage
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
-from pacer.face.tiles.question import aside, asked
+from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster

@@ -13,7 +13,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.question import aside, asked
+from pacer.face.tiles.questionlayout import aside, asked
 from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.language import tr

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 from pacer.language import either, tr
-from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted, times_listed
+from pacer.plan.cutting.ambiguouswords import asked, meant_time, off, out_of_ten, percent, quoted
+from pacer.plan.cutting.atsign import TIMED, WORD_NEXT, at_sign
 from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Misspelt, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import GEAR_SAID, LEAST_LENGTH, OUT_OF_TEN, TITLED, WORD, WORK
+from pacer.plan.words.linepatterns import GEAR_SAID, LEAST_LENGTH, OUT_OF_TEN, TITLED, WORK
 from pacer.plan.words.vocabulary import (
     DETAILS,
     GEAR_WORDS,
@@ -30,17 +31,6 @@ NAME_FIRST = regex(
 NO_GEAR = regex(
     rf"(?:w\s*/\s*o|without|no)\s+(?:{GEAR_SAID})(?:\s+(?:and|or)\s+(?:{GEAR_SAID}))*(?![\w'’-])", re.IGNORECASE
 )
-#: A time, or seconds alone, with its unit.
-_TIMED = regex(
-    r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
-    re.IGNORECASE,
-)
-#: One time for each lane.
-_TIMES = regex(rf"{_TIMED.pattern}(?:\s*(?:/(?!\s*100\b)|or\b)\s*(?:{_TIMED.pattern}))*", re.IGNORECASE)
-_BASE_PLUS = regex(r"\s*(?:css|base)(?:\s+pace)?\s*\+\s*:?([0-9:]+)\s*(?:s|secs?|seconds?)?(?![\w:])", re.IGNORECASE)
-_PACE_OF = regex(r"\s*[0-9]{2,4}\s*m?\s+(?:race\s+)?pace(?![\w'’])", re.IGNORECASE)
-_RATE_NEXT = regex(r"\s*([0-9]{2,3})\s*(?:stroke\s+rate|strokes?/min|spm|sr)(?![\w'’])", re.IGNORECASE)
-_WORD_NEXT = regex(rf"\s*({WORD})")
 _WORK_SAID = tuple(
     said for said, (type_, _) in LINE_WORDS.items() if type_ in WORK and len(said) > 3 and said != "loose"
 )
@@ -178,12 +168,12 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             cue,
         )
     named = re.match(r"[0-9]+-[^\W\d]+", piece) and before.type in ("NUMBER", *WORK)  # 12-kick roll
-    if named and _WORD_NEXT.match(text, end):
+    if named and WORD_NEXT.match(text, end):
         message, hint = tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers")
         return Mistake(at, end, message, hint, Edit(at, at, "drill ", f"drill {piece}"), cue)
     meant = "" if fold in _NOTHING_NEAR else near_work(piece) or near_word(piece)
     if (
-        fold not in _NOTHING_NEAR and (before.type == "TIME" or _TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
+        fold not in _NOTHING_NEAR and (before.type == "TIME" or TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
     ):  # 20 sec rset, rst 0:15
         meant = "rest"
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in WORK:
@@ -230,7 +220,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
         )
         return Mistake(at, end, message, hint, quoted(text, at, len(text.rstrip())))
     if piece == "@":
-        return _at_sign(at, end, text)
+        return at_sign(at, end, text)
     if piece in '"“„”':
         mark = "”" if piece != '"' else piece
         last = len(text.rstrip())
@@ -262,76 +252,6 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
     gap = 1 if text[end : end + 1] == " " else 0
     return Mistake(
         at, end, message, hint, Edit(at, end + gap, "", tr("without “{piece}”", piece=piece)), quoted(text, at, end)
-    )
-
-
-def _at_sign(at: int, end: int, text: str) -> Mistake:
-    """`@ 1:40`, `@ 40`: the sign, and what follows it."""
-    if found := re.compile(r"\s*[0-9]+\s?(?:[-–]\s?[0-9]+\s?)?(?:%|per\s?cent\b)").match(text, end):
-        return percent(text, found[0].strip(), at + 1 + len(found[0]) - len(found[0].lstrip()), found.end())
-    if ten := OUT_OF_TEN.match(text, end + len(text[end:]) - len(text[end:].lstrip())):
-        return out_of_ten(text, ten.start(), ten.end(), int(ten["grade"]))
-    if word := _WORD_NEXT.match(text, end):
-        plus = _BASE_PLUS.match(text, end)
-        if plus:
-            time = meant_time(plus[1].lstrip(":")) or plus[1]
-            edits = (Edit(at, plus.end(), f"hold base+{time}"), Edit(at, plus.end(), f"on base+{time}"))
-            return Mistake(
-                at,
-                plus.end(),
-                tr("“@” can mean an interval or a pace"),
-                tr("write hold base+{time} for the pace, on base+{time} for the interval", time=time),
-                *edits,
-            )
-        type_, value = LINE_WORDS.get(word[1].casefold(), ("", None))
-        if type_ == "EFFORT":
-            return Mistake(
-                at,
-                word.end(),
-                tr("an effort needs no “@”"),
-                tr("write {value}", value=value),
-                Edit(at, word.end(), str(value)),
-            )
-        if word[1].casefold() in ("own", "your", "race"):
-            return Mistake(
-                at,
-                end,
-                tr("these words need no “@”"),
-                tr("leave it out"),
-                Edit(at, word.start(1), "", tr("without “@”")),
-            )
-    if pace := _PACE_OF.match(text, end):
-        said = " ".join(pace[0].split())
-        ways = [Edit(at, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
-        return Mistake(
-            at, pace.end(), tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast"), *ways
-        )
-    if rate := _RATE_NEXT.match(text, end):
-        said = f"rate {rate[1]}"
-        return Mistake(
-            at,
-            rate.end(),
-            tr("a stroke rate has no “@” in front of it"),
-            tr("write {said}", said=said),
-            Edit(at, rate.end(), said),
-        )
-    match = _TIMES.match(text, end)
-    value = times_listed(match[0]) if match and meant_time(match[1]) else ""
-    if match is None or not value:
-        return Mistake(
-            at,
-            end,
-            tr("“@” can mean an interval or a pace"),
-            tr("“on 1:40” for the interval, “hold 1:40” for the pace"),
-            Edit(at, end + (text[end : end + 1] == " "), "", tr("without “@”")),
-        )
-    return Mistake(
-        at,
-        match.end(),
-        tr("“@” can mean an interval or a pace"),
-        tr("write on {value} for the interval, hold {value} for the pace", value=value),
-        Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}on {value}", f"on {value}"),
-        Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}hold {value}", f"hold {value}"),
     )
 
 

@@ -9,7 +9,7 @@ from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.freewords.setrewording import leads_in
 from pacer.plan.pasted import lanecolumns
-from pacer.plan.pasted.characters import is_rule, take_total, total_beside_total
+from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks

@@ -13,10 +13,10 @@ from pacer.plan.freewords.notedline import swum_in
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
-from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
+from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_line

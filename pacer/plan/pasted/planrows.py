@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest
-from pacer.plan.pasted.characters import page_of
+from pacer.plan.pasted.bulletsandsigns import page_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
-from pacer.plan.pasted.setwording import reword
+from pacer.plan.pasted.setorder import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
 from pacer.plan.text.standardform import INDENT
 from pacer.plan.words.countedwords import changes_sets, counted

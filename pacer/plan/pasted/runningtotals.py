@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from itertools import pairwise
 
-from pacer.plan.pasted.characters import LEAST_SESSION, plain
+from pacer.plan.pasted.bulletsandsigns import LEAST_SESSION, plain
 from pacer.plan.pasted.pastedline import PastedLine, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import LINE_WORDS

@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 from pacer.language import tr
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import POOLS, Plan
-from pacer.plan.pasted.characters import visible
+from pacer.plan.pasted.bulletsandsigns import visible
+from pacer.plan.pasted.linequestions import asked_of, changes, open_question
 from pacer.plan.pasted.marginsums import difference, sums_of
-from pacer.plan.pasted.pagequestion import Answer, Question
 from pacer.plan.pasted.pastedline import Kind, Open
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
-from pacer.plan.pasted.questions import asked_of, changes, open_question
+from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage, PageReading

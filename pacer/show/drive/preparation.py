@@ -7,8 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pacer.language import tr
-from pacer.plan.absentlanes import plan_for_lanes
 from pacer.plan.filetext import lines_of
+from pacer.plan.lanesaway import plan_for_lanes
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.planlabels import labels_of

@@ -17,8 +17,9 @@ from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base
 from pacer.squad.files.celltimes import cell_ms
 from pacer.squad.files.csvcolumns import SKIP, Kind, meanings_of
 from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
-from pacer.squad.files.tomldocument import Document, plain_text
+from pacer.squad.files.tomldocument import Document
 from pacer.squad.files.tomlsyntax import check_length
+from pacer.squad.names import plain_text
 from pacer.squad.pace import checked_pace, pace_from_text
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial

@@ -15,11 +15,10 @@ from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import near
 from pacer.squad.files.tomlkeyplaces import Path, Place, places_in
 from pacer.squad.files.tomlsyntax import UNREAD, toml_from_text
+from pacer.squad.names import MAX_NAME, plain_text
 from pacer.squad.refusal import Refused, shown
 
 T = TypeVar("T")
-
-MAX_TEXT = 60  #: characters of a name
 
 
 class Document:
@@ -79,7 +78,7 @@ class Table:
             )
             self.problem(key, tr("{where} has no “{key}”", where=where, key=shown(key)), hint, at_key=True)
 
-    def text(self, key: str, example: str, most: int = MAX_TEXT) -> str | None:
+    def text(self, key: str, example: str, most: int = MAX_NAME) -> str | None:
         """A text on one line, trimmed, not empty, with at most `most` characters."""
         value = self.given(key)
         if value is None:
@@ -103,7 +102,7 @@ class Table:
                 self.problem(key, f"{key} {wrong.message}", wrong.hint)
         return None
 
-    def texts(self, key: str, example: str, most: int = MAX_TEXT, count: int = 20) -> tuple[str, ...]:
+    def texts(self, key: str, example: str, most: int = MAX_NAME, count: int = 20) -> tuple[str, ...]:
         """A list of at most `count` such texts; () if the key is missing or something is wrong with it."""
         value = self.given(key)
         if value is None:
@@ -225,15 +224,6 @@ class Table:
         """The key's value as TOML gives it; None if it is missing or could not be read."""
         value = self.values.get(key)
         return None if value == UNREAD else value
-
-
-def plain_text(text: str, most: int = MAX_TEXT) -> str:
-    """The text without spaces at its ends. Raises Refused if it is too long or cannot be shown on one line."""
-    if not text.isprintable():
-        raise Refused(tr("has an invisible character"), tr("write it on one line, without tabs"))
-    if len(text) > most:
-        raise Refused(tr("is too long: {count} characters; the limit is {most}", count=len(text), most=most))
-    return text.strip()
 
 
 def _kind(value: Any) -> str:

@@ -18,7 +18,7 @@ from pacer.plan.model import MAX_REPEATS, Pool, lane_label
 from pacer.plan.times import half_up
 from pacer.squad.files.basefield import follows_slowest, mixed_units, slowest_of
 from pacer.squad.files.squadreader import ASSUMED_BASE_MS, MAX_LANE_NUMBER, group_from_text
-from pacer.squad.files.tomldocument import plain_text
+from pacer.squad.names import plain_text
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import (

@@ -11,7 +11,7 @@ from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import Page, PageKey
-from pacer.face.tiles.question import aside, asked
+from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
@@ -35,7 +35,7 @@ PAD_KEYS = {
 ANSWERS = PageKey("take", tr("Save"), main=True), PageKey("leave it", UNCHANGED)
 
 
-class QuestionPage(Page):
+class AskingPage(Page):
     """`asked` is what is currently asked: "pad", "text", or a word of the page's own; "" for nothing.
 
     `sheet` is the board shown over the page while something is asked.

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.plan.absentlanes import plan_for_lanes
+from pacer.plan.lanesaway import plan_for_lanes
 from pacer.plan.model import ByLane
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
-from dataclasses import fields, is_dataclass, replace
-from typing import TypeVar, cast
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
+from pacer.plan.laneentries import rewritten
 from pacer.plan.model import ALL_BUT, ByLane, Group, Item, Plan
-
-T = TypeVar("T")
 
 
 def plan_for_lanes(plan: Plan, lanes: Sequence[int], gone: Collection[str] = ()) -> Plan:
@@ -40,24 +38,6 @@ def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]
                 continue
         kept.append(item)
     return tuple(kept)
-
-
-def rewritten(value: T, change: Callable[[ByLane], ByLane]) -> T:
-    """`value` with `change` applied to every list of entries in it; `value` itself if nothing changes."""
-    if isinstance(value, ByLane):
-        return cast("T", change(value))
-    if isinstance(value, tuple):
-        made = tuple(rewritten(each, change) for each in value)
-        return value if all(new is old for new, old in zip(made, value)) else cast("T", made)
-    if not is_dataclass(value) or isinstance(value, type):
-        return value
-    changed = {}
-    for field in fields(value):
-        old = getattr(value, field.name)
-        new = rewritten(old, change)
-        if new is not old:
-            changed[field.name] = new
-    return replace(value, **changed) if changed else value
 
 
 def _entries(value: ByLane, lanes: tuple[int, ...]) -> ByLane:

@@ -13,9 +13,9 @@ from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line,
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.pasted.joining import LABEL
 from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
-from pacer.plan.pasted.pagequestion import OPENS, REMARK, SHOWN, Answer, Question, numberless
 from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
+from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, numberless
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
