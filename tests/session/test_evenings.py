@@ -20,7 +20,7 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.running.instant import State, crew, lane_state, places
-from pacer.session.running.moves import GRACE_MS
+from pacer.session.running.lateandmissed import GRACE_MS
 from pacer.session.running.replay import fresh, replay
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, session

@@ -34,14 +34,14 @@ from pacer.session.journal.entries import (
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.instant import READY_MS, last_swims
-from pacer.session.running.moves import due
+from pacer.session.running.lateandmissed import due
+from pacer.session.running.moves import can_move
 from pacer.session.running.poolclock import next_top
 from pacer.session.running.replay import (
     NOTICE_MS,
     apply,
     broken_off_mark,
     can_leave,
-    can_move,
     late_mark,
     move_mark,
     resume_mark,

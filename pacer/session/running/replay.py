@@ -39,10 +39,10 @@ from pacer.session.journal.entries import (
     TakenBack,
     Unit,
 )
-from pacer.session.running import addandskip, countchanges, moves, swimmermoves
+from pacer.session.running import addandskip, countchanges, lateandmissed, moves, pauses, swimmermoves
 from pacer.session.running.instant import NOTICE_MS, back_ms
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import take_back
+from pacer.session.running.undo import taken_back
 from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -58,7 +58,6 @@ __all__ = [
     "apply",
     "broken_off_mark",
     "can_leave",
-    "can_move",
     "fresh",
     "late_mark",
     "move_mark",
@@ -72,13 +71,13 @@ REOPEN_MS = 10 * MINUTE_MS  #: how long after its end a session can be resumed (
 
 #: The function that applies each kind of change to a run.
 _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
-    Held: moves.hold,
-    Stopped: moves.stop,
-    Resumed: moves.resume,
+    Held: pauses.hold,
+    Stopped: pauses.stop,
+    Resumed: pauses.resume,
     Moved: moves.move,
     SectionSet: moves.set_section,
-    LeftLate: moves.leave_late,
-    Missed: moves.miss,
+    LeftLate: lateandmissed.leave_late,
+    Missed: lateandmissed.miss,
     CountChanged: countchanges.change_count,
     IntervalChanged: countchanges.change_interval,
     Refitted: countchanges.refit,
@@ -88,7 +87,7 @@ _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     SwimmerLeft: swimmermoves.leave,
     SwimmerChanged: swimmermoves.change,
     LaneJoined: swimmermoves.join_lane,
-    Ended: moves.end,
+    Ended: pauses.end,
 }
 
 #: The entries that set a run's clocks; Undo never reverses them.
@@ -100,7 +99,7 @@ _SETS: dict[type, Callable[[Run, Any], Run]] = {
     Matched: lambda run, entry: replace(
         run, phase_ms=entry.phase_ms, marks_ms=entry.phase_ms if entry.marks else run.marks_ms
     ),
-    TakenBack: take_back,
+    TakenBack: taken_back,
 }
 
 _STEERS = _DONE_BY.keys() | _SETS.keys()
@@ -151,7 +150,7 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
     soonest = soonest_ms(run, at_ms, held, broken_off=False)
     mark = run.mark(soonest, plan.clock_ms)
-    targets = [target for lane in held if (target := moves.resumption(run, lane, mark))]
+    targets = [target for lane in held if (target := pauses.resumption(run, lane, mark))]
     if targets and not run.others(at_ms, dict.fromkeys(held)) and all(not at.ordinal for at, _ in targets):
         mark = run.mark(soonest, plan.starts_ms)
     return max(mark, min([leave_ms for _, leave_ms in targets], default=mark))
@@ -223,12 +222,7 @@ def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     due = [
         (track, index)
         for lane in run.lanes(lanes)
-        if (index := moves.due(track := run.timeline.tracks[lane], at_ms)) is not None
+        if (index := lateandmissed.due(track := run.timeline.tracks[lane], at_ms)) is not None
     ]
     planned = max([track.sendoffs[index] for track, index in due], default=at_ms)
     return run.mark(max(planned + 1, at_ms + NOTICE_MS), clock_ms)
-
-
-def can_move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> bool:
-    """Whether there is anything to which lanes can move."""
-    return any(moves.move_target(run, lane, at_ms, unit, step) is not None for lane in run.lanes(lanes))

@@ -186,3 +186,8 @@ def laid(
     for lane in run.joining.keys() & entries.keys():
         leave_newcomers_out(made[lane], run.joining[lane], len(course.squad.lanes[lane].swimmers), at_ms)
     return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))
+
+
+def with_tracks(timeline: Timeline, tracks: list[Track]) -> Timeline:
+    """The timeline with other tracks, one for each lane."""
+    return Timeline(timeline.plan, timeline.squad, timeline.counts, tuple(tracks), timeline.gates)

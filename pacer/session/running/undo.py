@@ -30,7 +30,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import NOTICE_MS, places
-from pacer.session.running.moves import hold, resume
+from pacer.session.running.pauses import hold, resume
 from pacer.session.running.runstate import (
     Position,
     RepeatKey,
@@ -52,7 +52,7 @@ from pacer.timeline.track import NEVER, Track
 #: A repeat of a track by its section, round, place in the lane's program, and number within the line.
 
 
-def take_back(run: Run, entry: TakenBack) -> Run:
+def taken_back(run: Run, entry: TakenBack) -> Run:
     """The run without its last change that is not undone yet, with its clocks as they are set now.
 
     Raises CannotRun if the change has been swum.

@@ -13,7 +13,8 @@ from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
 from pacer.session.running.brokenoff import swum
 from pacer.session.running.instant import State, lane_state, places, stops
-from pacer.session.running.replay import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.session.running.moves import can_move
+from pacer.session.running.replay import apply, fresh, late_mark, move_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, left, run, sends, session
