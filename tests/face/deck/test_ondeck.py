@@ -62,6 +62,28 @@ def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     ]
 
 
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_after_a_pause_of_all_and_one_lane_resumed_one_key_resumes_the_others(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.press("change", 60)
+    assert "resume" not in [each.name for each in deck.shell.sheet.body.tiles], "nobody is paused"
+    on_sheet(deck, "close")
+    deck.press("hold", 600)
+    deck.go(5_000)
+    hand(deck, 1)
+    on_sheet(deck, "resume", 600)
+    on_sheet(deck, "close")
+    assert deck.driver.run.held() == (0, 2)
+    deck.go(1_000)
+    deck.press("change", 60)
+    deck.settle()
+    (said,) = (words.fitted.lines for each, words in deck.shell.sheet.body.words if each.name == "resume")
+    assert " ".join(said) == "Resume all"
+    assert "leave" in on_sheet(deck, "resume", 600)
+    assert deck.driver.run.held() == () and deck.driver.journal[-1].lanes is None
+
+
 def test_too_short_a_press_changes_nothing(deck):
     deck = deck()
     deck.begin(20_000)

@@ -65,12 +65,17 @@ class ChangeLeaf(Leaf):
         )
 
     def stamp(self) -> Hashable:
-        """The lane, and whether it is paused."""
-        return self.deck.hand, self._waiting()
+        """The lane, and whether it is paused; for all lanes, whether only some are."""
+        return self.deck.hand, self._waiting(), self._some_wait()
 
     def _waiting(self) -> bool:
         run = self.driver.run
         return bool(set(run.held()) & set(run.lanes(self.deck.lanes)))
+
+    def _some_wait(self) -> bool:
+        """Whether some of the lanes are paused, and others have still to swim."""
+        tracks = self.driver.run.timeline.tracks
+        return self._waiting() and any(track.held_ms is None and self.at_ms < track.end_ms for track in tracks)
 
     def held(self) -> frozenset[str]:
         """The changes made by one press."""
@@ -79,13 +84,14 @@ class ChangeLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The usual six, Undo, the records, and the rarer changes.
 
-        What the bar offers for all lanes is not repeated here.
+        What the bar offers for all lanes is not repeated here. While some lanes are paused and others go, it offers
+        Pause, so Resume is here.
         """
         one = self.deck.hand is not None
         names = (
             ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"]
             if one
-            else ["late", "miss", "fewer", "one more"]
+            else [*(["resume"] if self._some_wait() else []), "late", "miss", "fewer", "one more"]
         )
         names += (
             [*(["fill"] if not self.deck.one_lane else []), "times", "take back", "rate", "notes"]
@@ -104,8 +110,9 @@ class ChangeLeaf(Leaf):
         names += ["out", "match"] if self.deck.one_lane else []  # they are about all lanes
         column.keys(*(Cell(name, self._labels(name)) for name in names), across=4 if upright else 3)
 
-    @staticmethod
-    def _labels(name: str) -> tuple[str, ...]:
+    def _labels(self, name: str) -> tuple[str, ...]:
+        if name == "resume" and self.deck.hand is None and not self.deck.one_lane:
+            return (tr("Resume all"), tr("Resume"))
         if name in CHANGES:
             return CHANGES[name].labels
         if name in MOVES:
