@@ -154,6 +154,10 @@ class Course(Programs):
         self._swim(track, lane, entry)
         return track.sendoffs[0] if track.sendoffs else None
 
+    def swim_until(self, track: Track, lane: int, entry: TakeUp, limit_ms: int) -> None:
+        """Lay onto a track what the lane swims of one section, from `entry` on, that ends by `limit_ms`."""
+        self._swim(track, lane, entry._replace(limit_ms=limit_ms))
+
     def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
         """Lay one lane's section onto its track; return the last touch, or None if the lane swims nothing."""
         step()

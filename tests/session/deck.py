@@ -151,7 +151,7 @@ def press(rng, run, at_ms):
         case 17:
             return TakenBack(at_ms)
         case 18:
-            return LinePutIn(at_ms, rng.choice(LINES), mark, lanes, one_place=at_ms % 2 == 0)
+            return LinePutIn(at_ms, rng.choice(LINES), mark, lanes, one_place=at_ms % 2 == 0, in_wait=at_ms % 3 == 0)
         case 19:
             coming = lines_ahead(run, at_ms, lanes)
             return LineLeftOut(at_ms, *rng.choice(coming), lanes) if coming else None

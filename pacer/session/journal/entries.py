@@ -213,6 +213,8 @@ class LinePutIn:
 
     `one_place`: in each round of a section all lanes swim it after the same line, the last one that one of them has
     begun. False in older journals: each lane after its own current line.
+    `in_wait`: a lane that waits for its next section swims it before that, if there is time for all of it. False in
+    older journals: it begins the section with it.
     """
 
     at_ms: int
@@ -220,6 +222,7 @@ class LinePutIn:
     leave_ms: int
     lanes: Lanes = None
     one_place: bool = False
+    in_wait: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,9 @@
 - An added set has one place on the page: in each round of a section all lanes swim it after the last set that one of
   them has begun (`LinePutIn.one_place`). Rejected: each lane after its own current set (a lane between two sets swam it
   before the set that the others had begun); for older journals that still holds.
+- A lane that waits for its next section swims an added set in that wait if all of it ends in time, otherwise at the
+  beginning of the section (`LinePutIn.in_wait`). Rejected: always there (children stood for nine minutes while the
+  coach had a set for them), and always in the wait (most of the set would be cut).
 - A set added after a section was started comes at the beginning of that section, and also if some lanes wait for a
   section while the others only come home. Before the press, the preview names every lane whose next send-off comes more
   than an interval later.

@@ -83,7 +83,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
         raise CannotRun(
             [Finding(Severity.STOPS, None, (), error.problems[0].message, error.problems[0].hint)]
         ) from None
-    places, course = places_for(run, entry), run.course
+    places, course = places_for(run, entry, items), run.course
     for section in sorted({place.section for place in places.values()}):
         course = course.put_in(
             section, items, {lane: place.spot for lane, place in places.items() if place.section == section}
@@ -103,11 +103,12 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     return made
 
 
-def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
-    """Where each of the lanes swims the added line; lanes without such a place are left out.
+def places_for(run: Run, entry: LinePutIn, items: tuple[Item, ...]) -> dict[int, Place]:
+    """Where each of the lanes swims the added line, which is `items`; lanes without such a place are left out.
 
     It comes after the current line. A lane that waits for a section begins it with the added line, unless other lanes
-    with the line are still in the section that this lane has finished: then it swims the line there. A section that was
+    with the line are still in the section that this lane has finished, or, with `in_wait`, all of the line ends in time
+    for the section: then it swims the line there. A section that was
     started on deck and has not begun yet begins with the line for everybody, and so does a section for which some lanes
     wait because theirs was cut short, while the others only come home. A lane that has swum everything continues with
     the line. With `one_place`, lanes that are behind swim first what another of them has begun in the same round: so
@@ -138,20 +139,44 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     open_sections = left_in | coming_home - cut_short
     made = {}
     for lane, (kept, at, here) in ways.items():
+        there = None
+        if here is not None and through[lane]:
+            there = Place(
+                here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms)
+            )
         still_there = (
             at is not None
             and here is not None
-            and here.section in open_sections
+            and there is not None
             and here.section < at.section
             and not _sent_on(run, lane, here)
+            and (here.section in open_sections or entry.in_wait and _fits(run, lane, there, items, at))
         )
-        if here is not None and through[lane] and (at is None or still_there):
-            made[lane] = Place(
-                here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms)
-            )
+        if there is not None and (at is None or still_there):
+            made[lane] = there
         elif at is not None:
             made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
     return _at_one_place(run.course, made) if entry.one_place else made
+
+
+def waits_for_section(track: Track, at_ms: int) -> bool:
+    """Whether a lane has left for the last time in its section, and another one is ahead."""
+    index = track.index_at(now_of(track, at_ms))
+    return 0 <= index < len(track.sendoffs) - 1 and track.pass_at(index).section != track.pass_at(index + 1).section
+
+
+def _fits(run: Run, lane: int, there: Place, items: tuple[Item, ...], until: TakeUp) -> bool:
+    """Whether a lane that goes swims all of an added line at a place before the common start for which it waits."""
+    start = run.timeline.gates.get(until.section)
+    if until.ordinal or start is None or run.timeline.tracks[lane].held_ms is not None:
+        return False
+    course, section = run.course.put_in(there.section, items, {lane: there.spot}), there.section
+    known = {row.number for row in run.course.program(section, lane) if isinstance(row, LaneLine)}
+    new = [row for row in course.program(section, lane) if isinstance(row, LaneLine) and row.number not in known]
+    track = Track()
+    course.swim_until(track, lane, there.entry, start - run.timeline.plan.changeover_ms)
+    swum = sum(found.count for found in track.passes if found.laneline.number not in known)
+    return bool(new) and swum == sum(row.count for row in new)
 
 
 def _at_one_place(course: Course, places: Mapping[int, Place]) -> dict[int, Place]:

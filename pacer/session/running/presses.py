@@ -135,9 +135,9 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
 
     Raises Unreadable if `text` is not a line; then nothing changes.
     """
-    lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
-    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True)
-    return entry if places_for(run, entry) else None
+    items = lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
+    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True, in_wait=True)
+    return entry if places_for(run, entry, items) else None
 
 
 def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes = None) -> LineLeftOut | None:

@@ -5,30 +5,26 @@ For the screen, so in several ways, the longest first. No Kivy.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr, tr_n
-from pacer.plan.planlines import numbered_lines
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
 from pacer.session.journal.entries import (
     IntervalChanged,
     LeftLate,
-    LinePutIn,
     Refitted,
     SectionSet,
     SwimmerJoined,
     TakenBack,
 )
-from pacer.session.running.outlook import LaneOutlook, Outlook
+from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
+from pacer.show.wording.addedsettext import leaves, new_set_cut, new_set_ms
 from pacer.show.wording.notimetext import lost, parts
-from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
 from pacer.show.wording.waitingtext import asides, in_short, named, round_cut, section_name, still_stopping, waits
-from pacer.timeline.track import Pass
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
@@ -62,7 +58,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         tr("{section} starts {later}", section=section_name(run, section), later=_later(will - was))
         for section, was, will in told.starts
     ]
-    end, gone = finish(told), [*_new_set_cut(told), *round_cut(told), *lost(told)]
+    end, gone = finish(told), [*new_set_cut(told), *round_cut(told), *lost(told)]
     wait = [*still_stopping(told), *waits(told), *gone, *parts(told)]
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
@@ -203,7 +199,7 @@ class _Fate(NamedTuple):
 
 def _short(told: Outlook, at_ms: int) -> str:
     """If lanes differ: who stops at the wall, when the first leaves, how much more or less is swum."""
-    new = [ms for lane in told.lanes if (ms := _new_line_ms(told, lane.lane)) is not None]
+    new = [ms for lane in told.lanes if (ms := new_set_ms(told, lane.lane)) is not None]
     first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     stops = [lane.lane for lane in told.lanes if lane.stops]
     parts = (
@@ -252,7 +248,7 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
         ends_ms = (
             lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms and not brief else 0
         )  # else said for all
-        where, leaves_ms = _leaves(told, lane)
+        where, leaves_ms = leaves(told, lane)
         when_told = every or bool(where) or not lane.leaves_as_before
         fate = _Fate(
             told.run.timeline.tracks[lane.lane].held_ms is not None,
@@ -266,90 +262,6 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
         if fate.tells:
             alike.setdefault(fate, []).append(lane.lane)
     return alike
-
-
-def _new_line_ms(told: Outlook, lane: int) -> int | None:
-    """When a lane first leaves on a set that was just added; None if none was, or the lane does not swim it."""
-    place = _new_place(told, lane)
-    return None if place is None else told.run.timeline.tracks[lane].sendoffs[place.first]
-
-
-def _new_place(told: Outlook, lane: int) -> Pass | None:
-    """The lane's first pass through a set that was just added."""
-    return next(iter(_new_passes(told, lane)), None)
-
-
-def _new_passes(told: Outlook, lane: int) -> list[Pass]:
-    """The lane's passes through sets that were just added."""
-    run, was = told.run, told.run.before
-    if not isinstance(told.entry, LinePutIn) or was is None:
-        return []
-    known = Counter(section for section, *_ in numbered_lines(was.course.plan))
-    track = run.timeline.tracks[lane]
-    return [
-        found
-        for found in track.passes
-        if found.laneline.number > known[found.section] and track.sendoffs[found.first] >= told.entry.at_ms
-    ]
-
-
-def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
-    """When a lane leaves next; if a set was added, when it leaves on that, and whether that comes first."""
-    new_ms = _new_line_ms(told, lane.lane)
-    if new_ms is None:
-        return "", lane.leaves_ms
-    if len({_after(told, each.lane) for each in told.lanes if _new_place(told, each.lane) is not None}) > 1:
-        return _after(told, lane.lane)[2], new_ms
-    if new_ms == lane.leaves_ms:
-        return tr("next"), new_ms
-    later = [each.lane for each in told.lanes if _new_line_ms(told, each.lane) not in (None, each.leaves_ms)]
-    this = all(_after_this_one(told, each) for each in later)
-    return (tr("after this one") if this else _after(told, lane.lane)[2]), new_ms
-
-
-def _after_this_one(told: Outlook, lane: int) -> bool:
-    """Whether a lane swims a set that was just added right after the one that it has begun."""
-    track, new = told.run.timeline.tracks[lane], _new_place(told, lane)
-    assert told.entry is not None and new is not None, "it was added"
-    index = track.index_at(told.entry.at_ms)
-    if index < 0:
-        return False
-    here, before = track.pass_at(index), track.passes[track.passes.index(new) - 1]
-    return (before.section, before.round, before.place) == (here.section, here.round, here.place)
-
-
-def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
-    """After which set a lane swims one that was just added: its section, its number there, in words."""
-    new, track = _new_place(told, lane), told.run.timeline.tracks[lane]
-    assert new is not None, "it swims it"
-    here = track.passes.index(new)
-    if not here or track.passes[here - 1].section != new.section:
-        return new.section, 0, tr("first in {section}", section=section_name(told.run, new.section))
-    before = track.passes[here - 1]
-    return new.section, before.laneline.number, tr("after {set_words}", set_words=set_words(before.laneline))
-
-
-def _new_set_cut(told: Outlook) -> list[str]:
-    """The lanes that were to swim a set that was just added, and have no time for it, or not for all of it."""
-    if not isinstance(told.entry, LinePutIn):
-        return []
-    run = told.run
-    none: list[int] = []
-    some: dict[tuple[int, int], list[int]] = {}
-    for lane in run.lanes(told.entry.lanes):
-        if not run.timeline.squad.lanes[lane].swimmers:
-            continue
-        new = _new_passes(told, lane)
-        swum = sum(found.count for found in new)
-        if not new:
-            none.append(lane)
-        elif len(new) == 1 and swum < new[0].laneline.count:
-            some.setdefault((swum, new[0].laneline.count), []).append(lane)
-    said = [tr("{lanes}: no time for the new set", lanes=named(run, none))] if none else []
-    return said + [
-        tr("{lanes}: time for {swum} of {of} repeats", lanes=named(run, lanes), swum=swum, of=of)
-        for (swum, of), lanes in some.items()
-    ]
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:

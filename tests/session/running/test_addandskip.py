@@ -129,6 +129,23 @@ def test_a_lane_at_the_end_of_its_section_swims_it_there_while_others_are_in_it(
     assert sends(run.timeline, 0, 0) == [0, 60, 120, 180, 240, 300, 360, 420]
 
 
+def test_a_lane_that_waits_for_a_section_swims_it_in_the_wait_if_there_is_time_for_all_of_it():
+    """Lane 5 is home at 1:40 and waits for the swim-down at 9:00; lane 4 is on its 8 x 50."""
+    plan = "pool: 25 m\nMain set\n  8 / 2 x 50 on 1:00\nSwim-down\n  100\n"
+    run = fresh(session(plan))
+    assert run.timeline.gates[1] == 540 * S
+    made = put(run, 200, "4 x 50 on 1:10", (1,))
+    assert lines(made, 1) == [(0, 1, 1, 2), (0, 1, 2, 4), (1, 1, 1, 1)]
+    assert sends(made.timeline, 1) == [0, 60, 205, 275, 345, 415, 540], "with notice, and in time for the start"
+    assert made.timeline.gates == run.timeline.gates and lines(made, 0) == lines(run, 0)
+    long = put(run, 200, "6 x 50 on 1:10", (1,))
+    assert lines(long, 1)[:2] == [(0, 1, 1, 2), (1, 1, 2, 6)], "not all of it fits the wait"
+    entry = presses.put_line_in(run, 200 * S, "4 x 50 on 1:10", (1,))
+    assert entry_from_line(line_from_entry(entry)) == entry
+    older = apply(run, LinePutIn(entry.at_ms, entry.text, entry.leave_ms, (1,), one_place=True))
+    assert lines(older, 1)[:2] == [(0, 1, 1, 2), (1, 1, 2, 4)], "in older journals it begins the section"
+
+
 def test_a_lane_that_has_swum_everything_continues():
     run = put(fresh(session()), 900, "4 x 50 on 1:00", (1,))
     assert sends(run.timeline, 1)[-5:] == [720, 905, 965, 1025, 1085]

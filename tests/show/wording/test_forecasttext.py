@@ -12,6 +12,7 @@ from pacer.show.wording.pressedtext import moved_ways, resumed_ways
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import build_timeline
 from tests.face.sessions import timeline
+from tests.session.pages import session
 from tests.session.refits import refit
 
 EVENING_MS = 1_772_470_880_000  # 2 March 2026, 17:01:20 UTC
@@ -105,7 +106,17 @@ def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
     assert said[0].startswith(f"all lanes: the new set after this one, leave {second} (in "), said[0]
     assert all(f"leave {second}" in way or f"leaves {second}" in way or "leave" not in way for way in said), said
     late = presses.put_line_in(run, 75 * S, "2 x 50 on 1:00")
-    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new set next, leave ")
+    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new set next, before Main set, leave ")
+
+
+def test_whether_a_waiting_lane_swims_a_new_set_in_its_wait_or_in_the_next_section_is_said():
+    """Lane 5 is home at 1:40 and waits for the swim-down at 9:00."""
+    text = "pool: 25 m\nMain set\n  8 / 2 x 50 on 1:00\nSwim-down\n  100\n"
+    run = apply(fresh(session(text)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+    fits, long = (presses.put_line_in(run, 200 * S, f"{count} x 50 on 1:10", (1,)) for count in (4, 6))
+    said, brief = told(run, fits, 200 * S), told(run, long, 200 * S)[0]
+    assert said[0].startswith("lane 5: the new set next, before Swim-down, leaves :25, swims 200 m more"), said[0]
+    assert brief.startswith("lane 5: the new set first in Swim-down, leaves :00 (in 5:40)"), brief
 
 
 def test_a_set_that_is_not_next_for_all_is_said_with_the_set_before_it(run):

@@ -12,7 +12,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.running import presses
-from pacer.session.running.addandskip import lines_ahead
+from pacer.session.running.addandskip import lines_ahead, waits_for_section
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.editing.quickset import COUNTS, WORKS, LineChoice, distances, leaves, stepped
 from pacer.show.wording.settext import lanes_words
@@ -36,6 +36,9 @@ class LineInLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """When it is swum."""
+        run = self.driver.run
+        if all(waits_for_section(run.timeline.tracks[lane], self.at_ms) for lane in run.lanes(self.deck.lanes)):
+            return tr("before the next section, if there is time for all of it"), tr("next")
         return tr("after the set they are swimming"), tr("after this set")
 
     def stamp(self) -> Hashable:
