@@ -22,6 +22,7 @@ from pacer.cli.inputoutput import (
 from pacer.cli.printednames import masked_json, printed_here
 from pacer.language import tr
 from pacer.plan.library.plancards import card_of
+from pacer.plan.library.shelf import AWAY, PLANS
 from pacer.plan.problem import Unreadable
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.seriesorder import Series
@@ -77,8 +78,9 @@ def view_here(what: str) -> SeriesView:
     settings, told = read_settings(folder)
     if told:
         print(told, file=sys.stderr)
-    cards = [card_of(name, text) for name, text in texts_in(folder / "plans", "*.txt").items()]
-    view = SeriesView(Ledger(store), cards, book_here(), settings.gaps, squads_in(folder))
+    cards = [card_of(name, text) for name, text in texts_in(folder / PLANS, "*.txt").items()]
+    hidden = [card_of(name, text, away=True) for name, text in texts_in(folder / AWAY, "*.txt").items()]
+    view = SeriesView(Ledger(store), cards, book_here(), settings.gaps, squads_in(folder), hidden)
     try:
         for said in store.open():
             print(said, file=sys.stderr)

@@ -56,3 +56,19 @@ def last_swum(cards: Iterable[Card], sessions: Iterable[Listed], plans: Plans) -
         assert one.begun_ms is not None, "it was swum"
         made |= dict.fromkeys([(card.name, card.away) for card in swum], one.begun_ms)
     return made
+
+
+def titles_now(cards: Iterable[Card], sessions: Iterable[Listed], plans: Plans) -> dict[int, str]:
+    """The present title of the plan that each session swam, by the session's number; only of plans that were renamed.
+
+    `cards` are the hidden plans too. While one of them has the title of the session, it is that plan's.
+    """
+    cards = tuple(cards)
+    there = {card.title.casefold() for card in cards}
+    lost = [one for one in sessions if one.title and one.title.casefold() not in there]
+    made = {}
+    for one, swum in swum_plans(cards, lost, plans) if lost else ():
+        titles = {card.title for card in swum}
+        if len(titles) == 1:
+            made[one.number] = titles.pop()
+    return made

@@ -5,6 +5,7 @@ Every key is on disk before it is painted. A plan with errors is saved like any 
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
@@ -19,8 +20,8 @@ from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.plan.library.newplan import is_sample
-from pacer.plan.library.shelf import Shelf
+from pacer.plan.library.newplan import below_header, header_of, is_sample
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
 from pacer.plan.text.textbuffer import Spot, TextBuffer
@@ -258,6 +259,10 @@ class EditorPage(WrittenPage):
         """Save what is written before the page goes."""
         super().close_down()
         self.saving.close(self.draft.text)
+        if below_header(self.draft.text) == below_header(self._first):  # the same plan, with another title
+            titles = (header_of(text).get("title", "") for text in (self._first, self.draft.text))
+            with contextlib.suppress(ShelfTrouble):
+                self.shelf.follow(*titles)
 
     def may_run(self) -> bool:
         """Whether the plan as it is written can be run."""

@@ -162,7 +162,7 @@ class DeskLog(DeskPart):
                 after = tr("{title}, which hasn't been swum yet, so nothing is cut", title=card.title)
             else:
                 listed = self.store.session(number).listed
-                draft, title = view.next_page(number, today), listed.title
+                draft, title = view.next_page(number, today), view.title_of(number, listed.title)
                 day = "" if listed.begun_ms is None else f", {day_said(listed.begun_ms, listed.zone)}"
                 after = source = f"{titled(title)}{day}"
             made.append((draft, after, source, view.following(title)))
@@ -206,7 +206,8 @@ class DeskLog(DeskPart):
         """The series of this tablet."""
         day = self.clocks.day()
         squads = [self.squads.roster(day, card.name).squad for card in self.squads.cards()]
-        return SeriesView(Ledger(self.store), self.shelf.cards(), self.drills.book, self.settings.gaps, squads)
+        cards, hidden = self.shelf.cards(), self.shelf.cards(away=True)
+        return SeriesView(Ledger(self.store), cards, self.drills.book, self.settings.gaps, squads, hidden)
 
     def enter(self, number: int) -> None:
         """Times of a session that is over."""

@@ -13,7 +13,7 @@ from pacer.plan.notation.pagelines import KEY
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
-_NUMBER = regex(r"(.*?)(\s*)(\d+)(\D*)")
+_NUMBER = regex(r"(.*?)(\s*)(\d+)((?![^\W\d_])\D*)")
 _FRAME = """\
 title: {title}
 pool: {pool}
@@ -109,6 +109,8 @@ def next_title(title: str) -> str:
 
     >>> next_title("Long-axis rotation 3"), next_title("Turns"), next_title("Week 9, turns")
     ('Long-axis rotation 4', 'Turns 2', 'Week 10, turns')
+    >>> next_title("Turns, 3rd")
+    'Turns, 3rd 2'
     """
     match = _NUMBER.fullmatch(title)
     if not match:

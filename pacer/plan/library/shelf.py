@@ -142,14 +142,17 @@ class Shelf:
 
     def keep(self, name: str, text: str) -> None:
         """Write a plan's file, whole or not at all, and wait until the disk has saved it. Raises ShelfTrouble."""
-        try:
-            write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
-        except OSError as error:
-            raise ShelfTrouble(_sentence(tr("what you write can't be saved"), error)) from None
+        self._put(PLANS, name, text)
         with self._drafts:
             path = self._path(DRAFTS, name)
             if self._draft(path) == text:
                 path.unlink(missing_ok=True)
+
+    def _put(self, kind: str, name: str, text: str) -> None:
+        try:
+            write_whole(self._path(kind, name), text.encode("utf-8", "replace"))
+        except OSError as error:
+            raise ShelfTrouble(_sentence(tr("what you write can't be saved"), error)) from None
 
     # -- new ones -----------------------------------------------------------------------------------
 
@@ -217,13 +220,15 @@ class Shelf:
     # -- moving ---------------------------------------------------------------------------------------
 
     def rename(self, name: str, title: str) -> Card:
-        """Change a plan's title, and its file's name to match. Raises ShelfTrouble."""
+        """Change a plan's title, its file's name to match, and what revisits it. Raises ShelfTrouble."""
         title = " ".join(title.split())
         if not title:
             raise ShelfTrouble(tr("a plan needs a title"))
         if any(card.title.casefold() == title.casefold() and card.name != name for card in self.cards()):
             raise ShelfTrouble(tr("there is already a plan called {title}", title=title))
+        before = self.card(name).title
         self.keep(name, with_header(self.text(name), "title", title))
+        self.follow(before, title)
         wanted = name_from_title(title)
         if wanted == name:
             return self.card(name)
@@ -237,6 +242,19 @@ class Shelf:
         except OSError as error:
             raise ShelfTrouble(_sentence(tr("the file of {title} keeps its old name", title=title), error)) from None
         return self.card(made)
+
+    def follow(self, old: str, new: str) -> None:
+        """Let the plans that revisit the plan of title `old` revisit `new`, unless another plan has that title.
+
+        Raises ShelfTrouble.
+        """
+        every = [*self.cards(), *self.cards(away=True)]
+        if not old or old == new or any(card.title.casefold() == old.casefold() for card in every):
+            return
+        for card in every:
+            text = card.text if card.away else self.text(card.name)
+            if header_of(text).get("revisits", "").casefold() == old.casefold():
+                self._put(AWAY if card.away else PLANS, card.name, with_header(text, "revisits", new))
 
     def put_away(self, name: str) -> str:
         """Hide a plan, and return its name among the hidden ones. Raises ShelfTrouble."""

@@ -94,13 +94,15 @@ def next_page(
     *,
     squad: Squad | None = None,
     titles: Iterable[str] = (),
+    title: str = "",
 ) -> NextPage:
-    """Draft the page that follows the session of `review`; `titles` are already used.
+    """Draft the page that follows the session of `review`; `titles` are already used. Its plan's title is now `title`.
 
     It is for `squad`, if that still has the lanes and groups it had then; else for the session's own squad. Raises
     NoDraft if the session's page runs with neither.
     """
     plan = review.replay.begun.plan
+    plan = replace(plan, title=title or plan.title)
     squads = [squad] if squad is not None and _alike(squad, review.squad) else []
     for swims in (*squads, review.squad):
         drafted = _drafted(plan, swims, review, visited, book, today, titles)

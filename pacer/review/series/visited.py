@@ -9,6 +9,7 @@ import sqlite3
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
 from pacer.plan.library.drillbook import DrillBook, same_name
@@ -54,6 +55,17 @@ class Diary(NamedTuple):
     there: Mapping[int, frozenset[str]]  #: names by session
     shares: Mapping[int, tuple[Share, ...]]  #: by session
     heads: Mapping[int, int]  #: number of swimmers by session
+    absent: Mapping[int, frozenset[str]] = MappingProxyType({})  #: names that were marked absent, by session
+
+    def called(self, titles: Mapping[int, str], revisits: Mapping[str, str]) -> Diary:
+        """The diary with other titles for these sessions, by number; what they revisit is by its old title."""
+        sessions = tuple(
+            one._replace(
+                title=titles.get(one.number, one.title), revisits=revisits.get(one.revisits.casefold(), one.revisits)
+            )
+            for one in self.sessions
+        )
+        return self._replace(sessions=sessions)
 
     def pages(self) -> tuple[SeriesPage, ...]:
         """The pages that were swum, in order."""
@@ -71,6 +83,9 @@ def diary_of(ledger: sqlite3.Connection) -> Diary:
     for session, name in ledger.execute("select session, name from swam"):
         heads[session] = heads.get(session, 0) + 1
         there.setdefault(session, set()).update({name} if name else ())
+    absent: dict[int, set[str]] = {}
+    for session, name in ledger.execute("select session, name from absent"):
+        absent.setdefault(session, set()).add(name)
     shares: dict[int, list[Share]] = {}
     order = "select session, lane, who, name, what, distance, by_time_ms from practised order by 1, 3, 5"
     for row in ledger.execute(order):
@@ -80,6 +95,7 @@ def diary_of(ledger: sqlite3.Connection) -> Diary:
         {number: frozenset(names) for number, names in there.items()},
         {number: tuple(mine) for number, mine in shares.items()},
         heads,
+        {number: frozenset(names - there.get(number, set())) for number, names in absent.items()},
     )
 
 
@@ -190,7 +206,11 @@ def visited_of(
     if squad is None or squad not in squads:
         squad = squads[0] if squads else ""
     sessions = tuple(one for one in of_series if one.squad == squad)
-    belongs = _belonging(sessions, diary.there, members)
+    known = {
+        one.number: diary.there.get(one.number, frozenset()) | diary.absent.get(one.number, frozenset())
+        for one in sessions
+    }
+    belongs = _belonging(sessions, known, members)
     shares: dict[int, dict[tuple[bool, str], list[Share]]] = {}
     names: dict[tuple[bool, str], str] = {}
     for one in sessions:
@@ -246,13 +266,13 @@ def _to_come(
 
 
 def _belonging(
-    sessions: Sequence[SwumSession], there: Mapping[int, frozenset[str]], members: Collection[str]
+    sessions: Sequence[SwumSession], known: Mapping[int, frozenset[str]], members: Collection[str]
 ) -> dict[int, frozenset[str]]:
-    """The names that belong to each session, whether they were there or not."""
+    """The names that belong to each session, whether they were there or not; `known`: those of whom one is known."""
     first: dict[str, int] = {}
     last: dict[str, int] = {}
     for place, one in enumerate(sessions):
-        for name in there.get(one.number, ()):
+        for name in known[one.number]:
             first.setdefault(name, place)
             last[name] = place
     for name in members:

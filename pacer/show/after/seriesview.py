@@ -18,6 +18,7 @@ from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_p
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Visited, diary_of, visited_of
 from pacer.review.swum.sessionreview import review_of
+from pacer.review.wasswum import titles_now
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
 
@@ -25,12 +26,22 @@ from pacer.timeline.findings import CannotRun
 class SeriesView:
     """Every series of `cards` (the shelf's) and of the ledger's sessions.
 
-    `squads` say who is in which squad now.
+    `squads` say who is in which squad now; `hidden` plans are only there to know a renamed plan again.
     """
 
-    def __init__(self, ledger: Ledger, cards: Iterable[Card], book: DrillBook, gaps: Gaps, squads: Iterable[Squad]):
+    def __init__(
+        self,
+        ledger: Ledger,
+        cards: Iterable[Card],
+        book: DrillBook,
+        gaps: Gaps,
+        squads: Iterable[Squad],
+        hidden: Iterable[Card] = (),
+    ):
         self.ledger, self.book, self.gaps = ledger, book, gaps
-        self._cards, self._squads = tuple(cards), tuple(squads)
+        self._cards, self._squads, self._hidden = tuple(cards), tuple(squads), tuple(hidden)
+        self._titles_now: dict[int, str] = {}  #: of plans that were renamed, by session
+        self._renamed: dict[str, str] = {}  #: the same by their old titles
         self._members: dict[str, frozenset[str]] = {}
         for squad in self._squads:
             names = frozenset(one.name for lane in squad.lanes for one in lane.swimmers if one.name)
@@ -41,8 +52,13 @@ class SeriesView:
     def read_on(self, budget_s: float | None = None) -> int:
         """Read sessions for so long (None: all of them); how many are still to be read. Raises StoreTrouble."""
         with self.ledger.open_for(budget_s) as ledger:
-            self._diary, left = diary_of(ledger), self.ledger.left
-        shelf = [SeriesPage(card.title, card.focus, revisits_of(card)) for card in self._cards]
+            diary, left = diary_of(ledger), self.ledger.left
+        store, every = self.ledger.store, (*self._cards, *self._hidden)
+        self._titles_now = titles_now(every, store.sessions(), store.plans)
+        was = {one.number: one.title.casefold() for one in diary.sessions}
+        self._renamed = {was[number]: title for number, title in self._titles_now.items() if number in was}
+        self._diary = diary.called(self._titles_now, self._renamed)
+        shelf = [SeriesPage(card.title, card.focus, self.revisits_of(card)) for card in self._cards]
         self.series = all_series([*self._diary.pages(), *shelf])
         return left
 
@@ -73,8 +89,9 @@ class SeriesView:
         except (Unreadable, CannotRun):
             raise NoDraft(tr("This version can't run that session's plan, so it can't draft the next one.")) from None
         squad = next((one for one in self._squads if one.name == review.squad.name), None)
-        visited = self.visited(self.series_of(review.listed.title), review.squad.name)
-        return next_page(review, visited, self.book, today, squad=squad, titles=self._titles())
+        title = self.title_of(number, review.listed.title)
+        visited = self.visited(self.series_of(title), review.squad.name)
+        return next_page(review, visited, self.book, today, squad=squad, titles=self._titles(), title=title)
 
     def next_of_plan(self, card: Card, squad: Squad, today: date) -> NextPage:
         """The next page, drafted from a plan on the shelf that was not swum yet. Raises NoDraft."""
@@ -91,7 +108,15 @@ class SeriesView:
     def following(self, title: str) -> Card | None:
         """The plan on the shelf that revisits the one of this title."""
         wanted = title.casefold()
-        return next((card for card in self._cards if wanted and revisits_of(card).casefold() == wanted), None)
+        return next((card for card in self._cards if wanted and self.revisits_of(card).casefold() == wanted), None)
+
+    def title_of(self, number: int, title: str) -> str:
+        """The title that the plan of a session has now, given the one it had then."""
+        return self._titles_now.get(number, title)
+
+    def revisits_of(self, card: Card) -> str:
+        """What a plan on the shelf revisits, by the title that it has now."""
+        return self._renamed.get(revisits_of(card).casefold(), revisits_of(card))
 
     def last_session(self, series: Series) -> int | None:
         """The number of the session of a series that was swum last, whichever squad swam it."""

@@ -9,6 +9,7 @@ change can be read all the while, as it was before until they are done.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
@@ -29,6 +30,7 @@ from pacer.review.season.season import Attendance, season_of, trends, visits
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.swum.strip import strip_of
 from pacer.review.swum.timespent import as_counted, time_spent
+from pacer.review.wasswum import titles_now
 from pacer.session.storage.puttingback import leave_out, put_back
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.drillfactors import with_other_names
@@ -103,7 +105,10 @@ class PastSession:
         return self._next_plan(self.reading)
 
     def _next_plan(self, reading: ReviewText) -> Plan | None:
-        title = reading.review.listed.title
+        listed = reading.review.listed
+        title, every = listed.title, (*self.shelf.cards(), *self.shelf.cards(away=True))
+        with contextlib.suppress(StoreTrouble):
+            title = titles_now(every, [listed], self.store.plans).get(listed.number, title)
         plans = [card.plan for card in self.shelf.cards() if card.plan is not None]
         following = [plan for plan in plans if title and plan.revisits == title]
         return next(iter([*following, *(plan for plan in plans if title and plan.title == title)]), None)

@@ -362,3 +362,20 @@ def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_letter_is_kept(coac
     coach.frame()
     coach.touch("Close")
     assert made in {card.name for card in coach.desk.shelf.cards()}, "opened again and left unchanged, it stays"
+
+
+@pytest.mark.parametrize(("more", "wanted"), [("", "Roll, long"), ("  200 choice", "Long-axis rotation 3")])
+def test_a_title_changed_by_hand_is_followed_unless_it_is_another_plan_now(coach, more, wanted):
+    shelf = coach.desk.shelf
+    coach.desk.write("long-axis-rotation-3")
+    coach.frame()
+    page = coach.page
+    page.go_to(0, 0)
+    page.draft.go(Spot(0, len(page.draft.lines[0])), choosing=True)
+    page.pane.write("title: Roll, long")
+    if more:
+        page.go_to(len(page.draft.lines) - 1, 0)
+        page.draft.go(page.draft.end)
+        page.pane.write(f"\n{more}")
+    page.leave()
+    assert f"revisits: {wanted}\n" in shelf.text("long-axis-rotation-4")

@@ -213,6 +213,24 @@ def test_a_title_that_cannot_be_used_changes_nothing(shelf, tmp_path, title, sai
     assert everything(tmp_path) == before
 
 
+def test_what_revisits_a_plan_follows_its_new_title(shelf, tmp_path):
+    shelf.put_away("long-axis-rotation-2")
+    hidden = shelf.add("title: Roll b\nrevisits: long-axis Rotation 3\npool: 25 m\n400\n").name
+    hidden = shelf.put_away(hidden)
+    shelf.rename("long-axis-rotation-3", "Roll, long")
+    assert header_of(shelf.text("long-axis-rotation-4"))["revisits"] == "Roll, long"
+    assert header_of(shelf.card(hidden, away=True).text)["revisits"] == "Roll, long"
+    assert header_of(shelf.text("roll-long"))["revisits"] == "Long-axis rotation 2", "its own stays"
+    shelf.rename("roll-long", "ROLL, long")
+    assert header_of(shelf.text("long-axis-rotation-4"))["revisits"] == "Roll, long", "the same title"
+
+
+def test_a_link_stays_while_another_plan_has_the_old_title(shelf):
+    shelf.add("title: Long-axis rotation 3\npool: 25 m\n400\n")
+    shelf.rename("long-axis-rotation-3", "Roll, long")
+    assert header_of(shelf.text("long-axis-rotation-4"))["revisits"] == "Long-axis rotation 3"
+
+
 def test_a_plan_can_be_renamed_to_its_own_title_in_other_letters(shelf):
     assert shelf.rename("long-axis-rotation-3", "LONG-axis rotation 3").name == "long-axis-rotation-3"
 

@@ -1,5 +1,6 @@
 """What a series visited: compared with pandas on the same rows of random histories, and on sessions that were swum."""
 
+from dataclasses import replace
 from datetime import date
 
 import pandas
@@ -12,6 +13,7 @@ from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Share, SwumSession, diary_of, visited_of
+from pacer.session.storage.savedsession import session_of
 from tests.review.made import timed
 from tests.review.season.stored import stored
 from tests.session.pages import session
@@ -131,11 +133,13 @@ swimmers = 2
 """
 
 
-def evening(number, focus, drill, without=""):
+def evening(number, focus, drill, without="", absent=()):
     revisits = f"revisits: Roll {number - 1}\n" if number > 1 else ""
     squad = SQUAD.replace(f'  [[lane.swimmer]]\n  name = "{without}"\n  base = "1:22"\n', "")
     text = PLAN.format(number=number, focus=focus, drill=drill, revisits=revisits)
-    return timed(session(text, squad), lambda swim: None)
+    made = timed(session(text, squad), lambda swim: None)
+    timeline = session(text, squad)
+    return replace(made, session=session_of(timeline, text, absent=absent))
 
 
 @pytest.fixture
@@ -192,6 +196,27 @@ def test_a_swimmer_who_left_the_squad_does_not_miss_what_comes(diary):
     stays, left = (visited_of(only, series, BOOK, Gaps(), members=members) for members in (("Rowan",), ()))
     assert stays.absent[3] == ("Rowan",) and left.absent[3] == ()
     assert stays.absent[2] == ("Rowan",) and left.absent[2] == ()
+
+
+def test_who_was_marked_absent_missed_it_though_they_never_came_before_or_since(tmp_path):
+    """The register says so: also for the first session of somebody, and the last of somebody who left since."""
+    store = stored(
+        tmp_path,
+        [
+            (evening(1, "balance", "six-kick switch", without="Rowan", absent=("Rowan", "Ash")), 0),
+            (evening(2, "roll", "catch-up"), 7),
+            (evening(3, "balance", "catch-up", without="Rowan", absent=("Rowan",)), 14),
+        ],
+    )
+    with Ledger(store).open() as ledger:
+        found = diary_of(ledger)
+    (series,) = all_series(found.pages())
+    visited = visited_of(found, series, BOOK, Gaps(), members=("Kit",))
+    assert visited.absent == {1: ("Ash", "Rowan"), 2: (), 3: ("Rowan",)}
+    switch = next(row for row in visited.rows if row.name == "six-kick switch")
+    assert switch.visits[1].missed == ("Ash", "Rowan")
+    still = visited_of(found, series, BOOK, Gaps(), members=("Kit", "Ash"))
+    assert still.absent == {1: ("Ash", "Rowan"), 2: ("Ash",), 3: ("Ash", "Rowan")}
 
 
 def test_nothing_swum():
