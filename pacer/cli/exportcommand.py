@@ -83,7 +83,8 @@ def export(options: argparse.Namespace) -> int:
 
 def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
     from pacer.review.exports.archivecontent import known_of
-    from pacer.review.exports.calendarfile import events_of, ics_text, plan_uid, planned_event, unnamed
+    from pacer.review.exports.calendarfile import events_of, ics_text, plan_uid, planned_event, unnamed, unread_plans
+    from pacer.review.exports.cancelledevents import with_cancelled
     from pacer.review.exports.lastexchange import plans_known_by
     from pacer.review.exports.tabletarchive import plan_cards, texts_of
     from pacer.review.exports.textcounts import name_key
@@ -98,7 +99,11 @@ def _calendar(options: argparse.Namespace, sessions, folder: Path) -> str:
         timeline = timeline_for(*plan_and_squad(options))
         uid = plan_uid(known_by.get(name, name_key(name)))
         events.append(planned_event(timeline, uid, instant_of(options.at), wall_ms()))
-    return ics_text(unnamed(events, known_of((one.kept for one in sessions), texts)))
+    known = known_of((one.kept for one in sessions), texts)
+    events = unnamed(events, known)
+    if not (options.plan or options.sessions):  # else it is not the whole calendar
+        events = unnamed(with_cancelled(folder, events, wall_ms(), unread_plans(cards, known_by)), known)
+    return ics_text(events)
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:

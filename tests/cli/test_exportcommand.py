@@ -72,6 +72,21 @@ def test_plans_that_say_their_date(tmp_path, capsys):
     assert 0 < second["SEQUENCE"] <= event["SEQUENCE"] < 2**31
 
 
+def test_a_plan_without_its_date_is_cancelled_in_a_whole_calendar_only(tmp_path, capsys):
+    def statuses(*more):
+        assert main(["export", "--ics", "-", *more]) == 0
+        events = icalendar.Calendar.from_ical(capsys.readouterr().out).walk("VEVENT")
+        return {str(event["SUMMARY"]): str(event["STATUS"]) for event in events}
+
+    plan = tmp_path / "kept" / "plans" / "a.txt"
+    text = "title: Roll 4\npool: 25 m\n\nMain set\n  4 x 100 on 2:00\n"
+    plan.write_text(text.replace("pool", "date: 2026-03-26 18:30\npool"), "utf-8")
+    assert statuses() == {"Roll 4": "TENTATIVE"}
+    plan.write_text(text, "utf-8")
+    assert statuses("--plan", str(plan), "--squad", SQUAD, "--at", "2026-04-02 18:30") == {"Roll 4": "TENTATIVE"}
+    assert statuses() == {"Roll 4": "CANCELLED"}
+
+
 @pytest.mark.parametrize(
     ("arguments", "code", "said"),
     [

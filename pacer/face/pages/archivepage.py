@@ -173,7 +173,7 @@ class ArchivePage(AskingPage):
                     lambda made: self._give_archive(made, names),
                 )
             case "calendar":
-                self._do(tr("Making the file …"), lambda: calendar(self.store), self._give(CALENDAR))
+                self._do(tr("Making the file …"), lambda: calendar(self.store, self.now_ms()), self._give(CALENDAR))
             case "agree":
                 self._import(agreed=True)
             case "keep":

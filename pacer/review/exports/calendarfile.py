@@ -41,7 +41,7 @@ class CalendarEvent:
     """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970.
 
     `stamp_ms`: when it was last changed. `day` is `2026-03-05` where the time of day is not known: it takes the whole
-    of that day then.
+    of that day then. `cancelled`: it was exported once and is no more.
     """
 
     uid: str
@@ -52,6 +52,7 @@ class CalendarEvent:
     description: str = ""
     planned: bool = False
     day: str = ""
+    cancelled: bool = False
 
 
 def plan_uid(name: str) -> str:
@@ -61,6 +62,11 @@ def plan_uid(name: str) -> str:
     'planned-f0d790db-bed0-54f0-9d92-cb479beb8483@pacer'
     """
     return f"planned-{uuid5(_PLANS, name)}@pacer"
+
+
+def unread_plans(cards: Iterable[Card], known_by: Mapping[str, str]) -> set[str]:
+    """The UIDs of plans that can't be read, so that nobody knows their dates."""
+    return {plan_uid(known_by.get(card.name, card.name)) for card in cards if card.plan is None}
 
 
 def events_of(
@@ -166,7 +172,7 @@ def _rows(event: CalendarEvent) -> Iterator[str]:
     yield f"SUMMARY:{escaped(event.summary)}"
     if event.description:
         yield f"DESCRIPTION:{escaped(event.description)}"
-    yield f"STATUS:{'TENTATIVE' if event.planned else 'CONFIRMED'}"
+    yield f"STATUS:{'CANCELLED' if event.cancelled else 'TENTATIVE' if event.planned else 'CONFIRMED'}"
     yield "END:VEVENT"
 
 

@@ -17,7 +17,8 @@ from pacer.plan.titles import titled
 from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
-from pacer.review.exports.calendarfile import events_of, ics_text, unnamed
+from pacer.review.exports.calendarfile import events_of, ics_text, unnamed, unread_plans
+from pacer.review.exports.cancelledevents import with_cancelled
 from pacer.review.exports.knownnames import known_names
 from pacer.review.exports.lastexchange import plans_known_by, remember, renamed_plan
 from pacer.review.exports.tabletarchive import Imported, export_archive, import_archive, plan_cards, texts_of
@@ -90,13 +91,19 @@ def _all(store: Store) -> tuple[Listed, ...]:
     return (*store.sessions(), *store.sessions(hidden=True))
 
 
-def calendar(store: Store) -> bytes:
-    """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble."""
+def calendar(store: Store, now_ms: int) -> bytes:
+    """The sessions that were swum and those that are planned as a calendar; nobody is named. Raises StoreTrouble.
+
+    What was exported once and is gone is in it as cancelled at `now_ms` (wall time).
+    """
     folder = Path(store.folder)
     texts = texts_of(folder)
     shown = texts.plans.shown
-    events = events_of(store.sessions(), plan_cards(folder, shown), store.plans, plans_known_by(folder, shown))
-    return ics_text(unnamed(events, known_of((store.session(one.number) for one in _all(store)), texts))).encode()
+    cards, known_by = plan_cards(folder, shown), plans_known_by(folder, shown)
+    events = events_of(store.sessions(), cards, store.plans, known_by)
+    known = known_of((store.session(one.number) for one in _all(store)), texts)
+    every = with_cancelled(folder, unnamed(events, known), now_ms, unread_plans(cards, known_by))
+    return ics_text(unnamed(every, known)).encode()
 
 
 class AskFirst(ShelfTrouble):

@@ -109,7 +109,7 @@ def exports(store, tmp_path, monkeypatch, *options):
 
 def test_no_known_name_is_in_any_export(tablet, tmp_path, monkeypatch, capsys):
     files = exports(tablet, tmp_path, monkeypatch)
-    assert len(files) == 9 and names_in(*files, calendar(tablet), archive(tablet, False)) == set()
+    assert len(files) == 9 and names_in(*files, calendar(tablet, 0), archive(tablet, False)) == set()
     assert "Not exported" not in capsys.readouterr().err, "nothing had to stay for it"
     for command in (["log", "1"], ["log", "1", "--json"], ["review", "1"], ["review", "1", "--json"], ["season"]):
         assert main(command) == 0
@@ -147,7 +147,7 @@ def test_what_has_a_name_where_everybody_reads_it_stays_here(tablet, tmp_path, m
     take_in(tablet, [run(plan, 1_772_800_000_000)])
     (tablet.folder / "drills.toml").write_text(BOOK.replace("One hand waits", "As Kitty does"))
     data, told = archive_told(tablet, False)
-    assert names_in(*exports(tablet, tmp_path, monkeypatch), calendar(tablet), data) == set()
+    assert names_in(*exports(tablet, tmp_path, monkeypatch), calendar(tablet, 0), data) == set()
     (said,) = told
     assert "plan kittys-plan" in said and "drill book drills" in said and "session" in said
     assert len(read_archive(data).sessions) == 1, "the other session leaves"

@@ -15,11 +15,13 @@ from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import events_of, ics_text
 from pacer.review.exports.lastexchange import drafted_plan, plans_known_by
 from pacer.review.exports.tabletarchive import import_archive
+from pacer.session.storage.hiding import hide
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store
 from pacer.session.timezone import local_day
 from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import archive, calendar, rename_plan
+from tests.face.review.seriesscene import TUESDAY_MS, keep_series
 from tests.review.made import ZERO_WALL_MS
 
 PLAN = "title: {}\npool: 25 m\ndate: {}\n\nMain set\n  4 x 100 free, on 1:40\n"
@@ -41,7 +43,7 @@ class Tablet:
 
     def entries(self):
         """The calendar as another program reads it, by the titles."""
-        events = icalendar.Calendar.from_ical(calendar(self.store)).walk("VEVENT")
+        events = icalendar.Calendar.from_ical(calendar(self.store, self.at_s * 1000)).walk("VEVENT")
         assert len({str(event["UID"]) for event in events}) == len(events), "a UID belongs to one entry"
         return {str(event["SUMMARY"]): event for event in events}
 
@@ -62,10 +64,59 @@ def test_a_plan_that_moves_to_another_day_keeps_its_entry(tablet):
     assert after["SEQUENCE"] > before["SEQUENCE"] and after["DTSTAMP"].dt > before["DTSTAMP"].dt  # 3.8.7.4, 3.8.7.2
 
 
+def test_what_was_exported_and_is_gone_is_cancelled(tablet):
+    """An importing program keeps an entry that is only left out: RFC 5545, 3.8.1.11 and 3.8.7.4."""
+    tablet.writes("roll-5", "Roll 5", "2026-03-05 18:30")
+    tablet.writes("roll-6", "Roll 6", "2026-03-12")
+    before = tablet.entries()
+    assert {str(one["STATUS"]) for one in before.values()} == {"TENTATIVE"}
+    tablet.at_s += 60
+    tablet.shelf.put_away("roll-5")
+    tablet.shelf.keep("roll-6", PLAN.format("Roll 6", "").replace("date: \n", ""))
+    after = tablet.entries()
+    for title, old in before.items():
+        gone = after[title]
+        assert (str(gone["STATUS"]), gone["UID"], gone["DTSTART"]) == ("CANCELLED", old["UID"], old["DTSTART"])
+        assert gone["SEQUENCE"] > old["SEQUENCE"] and gone["DTSTAMP"].dt > old["DTSTAMP"].dt
+    tablet.at_s += 3600
+    assert tablet.entries() == after, "the same from then on"
+    tablet.shelf.bring_back("roll-5")
+    again = tablet.entries()
+    assert str(again["Roll 5"]["STATUS"]) == "TENTATIVE" and str(again["Roll 6"]["STATUS"]) == "CANCELLED"
+    assert again["Roll 5"]["SEQUENCE"] > after["Roll 5"]["SEQUENCE"], "it holds, though its file is as old as before"
+    assert tablet.entries() == again
+
+
+def test_what_was_never_exported_is_not_cancelled(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    tablet.shelf.put_away("roll-5")
+    assert tablet.entries() == {}
+    (tablet.shelf.folder / "calendar.json").write_text("no JSON")
+    assert tablet.entries() == {}, "a record that can't be read is none"
+
+
+def test_a_plan_with_an_error_keeps_its_entry(tablet):
+    tablet.writes("roll-5", "Roll 5", "2026-03-05")
+    before = tablet.entries()["Roll 5"]
+    tablet.shelf.keep("roll-5", PLAN.format("Roll 5", "2026-03-05") + "  4 x 0n\n")
+    after = tablet.entries()["Roll 5"]
+    assert (str(after["STATUS"]), after["SEQUENCE"]) == ("TENTATIVE", before["SEQUENCE"])
+
+
+def test_a_session_that_is_deleted_is_cancelled_without_its_title(tmp_path):
+    store = keep_series(tmp_path)
+    before = icalendar.Calendar.from_ical(calendar(store, TUESDAY_MS)).walk("VEVENT")
+    assert [str(one["STATUS"]) for one in before] == ["CONFIRMED"] * 3
+    hide(store, 2)
+    after = icalendar.Calendar.from_ical(calendar(store, TUESDAY_MS)).walk("VEVENT")
+    assert [str(one["STATUS"]) for one in after] == ["CONFIRMED", "CANCELLED", "CONFIRMED"]
+    assert after[1]["UID"] == before[1]["UID"] and str(after[1]["SUMMARY"]) == "Session"
+
+
 def test_two_plans_of_one_title_have_an_entry_each(tablet):
     tablet.writes("roll-5", "Roll 5", "2026-03-05")
     tablet.writes("roll-5-2", "Roll 5", "2026-03-05")
-    events = icalendar.Calendar.from_ical(calendar(tablet.store)).walk("VEVENT")
+    events = icalendar.Calendar.from_ical(calendar(tablet.store, 0)).walk("VEVENT")
     assert len({str(event["UID"]) for event in events}) == 2
 
 
