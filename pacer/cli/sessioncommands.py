@@ -244,7 +244,7 @@ def _run_in_text(opened: SessionToRun, screens: bool = False) -> int:
 
 def _screens(driver: Driver, folder: Path, wanted: bool) -> TextScreens | None:
     """Lane screens if they are wanted, or were on when the session was broken off."""
-    from pacer.screens.keptscreens import were_on
+    from pacer.screens.screensfile import were_on
 
     if not wanted and not were_on(folder, driver.number):
         return None

@@ -11,7 +11,7 @@ one socket do not need. The server and its library are imported when lane screen
 - `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
 - `screenmessages.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
   `helperacts.py` makes journal entries of acts, `webgate.py` serves the page and keeps strangers out, `laneserver.py`
-  and `screenconnection.py` serve the screens, `tabletmessages.py` is what they are told, `keptscreens.py` keeps them
+  and `screenconnection.py` serve the screens, `tabletmessages.py` is what they are told, `screensfile.py` keeps them
   over a restart, `lanescreens.py` is what the session's driver and the face hold.
 
 **Messages.** One JSON object in a text frame, at `/link`, `type` says which. Times: `t…_ms` are fractions of

@@ -27,7 +27,8 @@ from pacer.plan.times import SECOND_MS
 from pacer.screens.swimmercards import home_cards, swimmer_cards
 from pacer.session.running.replay import Run
 from pacer.show.measure.fitting import cue_words
-from pacer.show.view.bandtext import needs_of
+from pacer.show.view.bandpriority import needs_of
+from pacer.show.view.bandreader import BandReader
 from pacer.show.view.instantview import (
     Homeward,
     PoolReader,
@@ -37,7 +38,6 @@ from pacer.show.view.instantview import (
     section_of,
     session_words,
 )
-from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.onelaneview import foot_ways, lane_card, lane_changes, later_ways, work_ways
 from pacer.show.view.viewvalues import BandCard, BandText
 from pacer.show.wording.viewtext import clock_ways, say
@@ -125,7 +125,7 @@ class CardMaker:
 
     def band(self, lane: int, pool: bool, from_ms: int, until_ms: int) -> list[Card]:
         """A lane's row in the dial, or its band in the `pool`."""
-        instants = self._instants(lane, from_ms, until_ms, LaneReader.changes)
+        instants = self._instants(lane, from_ms, until_ms, BandReader.changes)
         return _changing([self._band(lane, pool, at) for at in instants])
 
     def swimmers(self, lane: int, from_ms: int, until_ms: int) -> list[Card]:
@@ -156,7 +156,7 @@ class CardMaker:
         """What is said of all lanes together; `header`: with what the pool view says above them."""
         run, found = self.run, {from_ms}
         for lane, track in enumerate(run.timeline.tracks):
-            found |= set(self._instants(lane, from_ms, until_ms, LaneReader.changes))
+            found |= set(self._instants(lane, from_ms, until_ms, BandReader.changes))
             found |= {at for at in (0, track.end_ms) if from_ms < at < until_ms}
         for card in [self._card_at(lane, at) for lane in range(len(run.timeline.tracks)) for at in sorted(found)]:
             if card.leave_ms is not None and from_ms < card.leave_ms - LATER_MS < until_ms:
@@ -169,7 +169,7 @@ class CardMaker:
 
     # -- who is asked at an instant -------------------------------------------------------------------------
 
-    def _asked(self, lane: int, at_ms: int) -> tuple[LaneReader, Run, int]:
+    def _asked(self, lane: int, at_ms: int) -> tuple[BandReader, Run, int]:
         """Who knows what the lane says at `at_ms`, about which run, and at which of its instants."""
         ended_ms = self.run.ended_ms
         if self.home is not None and self.home.is_out(lane, at_ms):

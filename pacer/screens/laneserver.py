@@ -18,10 +18,10 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.language import tr
 from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
-from pacer.screens.devicekeeper import DeviceKeeper
+from pacer.screens.coachslist import Row, rows_of
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
+from pacer.screens.deviceswriter import DevicesWriter
 from pacer.screens.screenconnection import Bucket, Limits, ScreenLine
-from pacer.screens.screenlist import Row, rows_of
 from pacer.screens.screenmessages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
 from pacer.screens.signing import is_signed, new_key
 from pacer.screens.swimmercards import walls_of
@@ -73,7 +73,7 @@ class LaneServer:
         self._known = KnownAddresses()
         self._answers: dict[str, dict[int, str]] = {}
         self._timed: tuple[Run, Sequence[TakenTime]] | None = None
-        self._keeper = DeviceKeeper(lambda: keep(self.devices.as_json()))
+        self._keeper = DevicesWriter(lambda: keep(self.devices.as_json()))
 
     async def run(self, host: str, port: int, started: Callable[[int], None] = lambda port: None) -> None:
         """Serve until cancelled. Raises OSError where the port cannot be had."""

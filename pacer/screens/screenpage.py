@@ -48,7 +48,7 @@ SCRIPTS = (
     "poolview.js",
     "sound.js",
     "pages.js",
-    "view.js",
+    "front.js",
 )
 #: That views are laid out by.
 WORDS = ("ready", "held", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")

@@ -17,7 +17,7 @@ from pacer.language import tr
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.replay import Run
 from pacer.session.running.runstate import now_of
-from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.bandreader import BandReader
 from pacer.show.view.swimmerplaces import AWAY, HOME, LanePaths, Way
 
 Pieces = list[list[float]]
@@ -25,7 +25,7 @@ Walls = list[list[int | None]]  #: by lane and swimmer, when the swim began that
 LATEST = 500  #: times that are looked at, of all lanes together
 
 
-def swimmer_cards(reader: LaneReader, from_ms: int, until_ms: int) -> list[dict[str, Any]]:
+def swimmer_cards(reader: BandReader, from_ms: int, until_ms: int) -> list[dict[str, Any]]:
     """The cards of a lane's swimmers in force at `from_ms` and up to before `until_ms`."""
     return [card for swimmer in range(reader.ways.swimmers) for card in _of_one(reader, swimmer, from_ms, until_ms)]
 
@@ -40,12 +40,12 @@ def walls_of(run: Run, times: Sequence[TakenTime]) -> Walls:
     return made
 
 
-def home_cards(reader: LaneReader, at_ms: int) -> list[dict[str, Any]]:
+def home_cards(reader: BandReader, at_ms: int) -> list[dict[str, Any]]:
     """From `at_ms` on everybody is at the home wall."""
     return [_card(reader, swimmer, at_ms, None, [[0, HOME, 0]]) for swimmer in range(reader.ways.here)]
 
 
-def _of_one(reader: LaneReader, swimmer: int, from_ms: int, until_ms: int) -> Iterator[dict[str, Any]]:
+def _of_one(reader: BandReader, swimmer: int, from_ms: int, until_ms: int) -> Iterator[dict[str, Any]]:
     track, ways = reader.track, reader.ways
 
     def index_at(at_ms: int) -> int:
@@ -88,7 +88,7 @@ def _pieces(way: Way) -> Pieces:
     return made
 
 
-def _card(reader: LaneReader, swimmer: int, at_ms: int, left_ms: int | None, way: Pieces) -> dict[str, Any]:
+def _card(reader: BandReader, swimmer: int, at_ms: int, left_ms: int | None, way: Pieces) -> dict[str, Any]:
     return {
         "part": tr("swimmer {lane} {swimmer}", lane=reader.lane, swimmer=swimmer),
         "at_ms": at_ms,

@@ -102,7 +102,7 @@ def main() -> None:
     ]
     from kivy.base import EventLoop
 
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.dialview import DialView
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
     from pacer.show.measure.legibility import Glass

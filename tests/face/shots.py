@@ -56,15 +56,15 @@ def instant(run, lane: int, state: str, after_ms: int = 20 * 60_000, later_ms: i
 
 def views() -> dict:
     """Name to the widget's class and a function that makes what it shows."""
-    from pacer.face.clock.changeover import ChangeoverView
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.changeoverview import ChangeoverView
+    from pacer.face.clock.dialview import DialView
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
     from pacer.plan.notation.planreader import read_plan
     from pacer.session.journal.entries import Begun, Held
     from pacer.session.running.replay import apply, fresh
     from pacer.show.view.instantview import dial_view, lane_view, pool_view
-    from pacer.show.wording.briefing import changeover_view
+    from pacer.show.wording.changeovertext import changeover_view
     from pacer.squad.files.squadreader import read_squad
     from pacer.timeline.timeline import build_timeline
     from tests.show.view.test_tight import PLAN, SQUAD

@@ -14,11 +14,11 @@ from pacer.review.enter.placedtimes import PlacedTime, timed_swims
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import LengthCounted, Noted, Rated, times_put_back
 from pacer.session.records.touches import times
-from pacer.session.storage.puttingback import put_back
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.session.storage.store import Store
+from pacer.session.storage.timesputback import put_back
 from pacer.show.after.loglist import LogList
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.session.pages import session

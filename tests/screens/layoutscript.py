@@ -29,7 +29,7 @@ WRITTEN_FROM = {
     "pacer.show.measure.fitting": [
         "lines_height", "fit", "_fit_way", "_largest", "wrapped", "_rows", "shortened", "_cut", "filled",
     ],
-    "pacer.show.view.bandtext": ["placed", "_homes"],
+    "pacer.show.view.bandpriority": ["placed", "_homes"],
     "pacer.show.measure.poollayout": ["_needs", "rows_of", "header_of"],
     "pacer.face.clock.headerlayout": [
         "header_clock", "header_lines", "_one_row", "_two_rows", "_put", "_time_width", "_put_time", "_warning",
@@ -47,7 +47,7 @@ CONSTANTS = {
     "pacer.shipped": ["CAP"],
     "pacer.show.measure.legibility": ["TIER_1_M"],
     "pacer.show.measure.fitting": ["LINE", "PITCH", "FOOT"],
-    "pacer.show.view.bandtext": ["BOLD", "GAP", "MARK"],
+    "pacer.show.view.bandpriority": ["BOLD", "GAP", "MARK"],
     "pacer.face.clock.lanelayout": ["CAPITALS"],
     "pacer.face.clock.bandlayout": ["BAR"],
     "pacer.face.clock.poolview": ["ROPE_MM", "ROPE_SHARE", "WALL_MM"],

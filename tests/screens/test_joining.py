@@ -10,9 +10,9 @@ from dataclasses import replace
 import pytest
 
 from pacer.screens.devices import MOST_DEVICES, MOST_TURNS, Device, Devices, Refusal, for_next_session
-from pacer.screens.keptscreens import FILE, KeptScreens, keep_screens, kept_screens, were_on
 from pacer.screens.lockout import MOST_WRONG, SHUT_AFTER, SHUT_MS, Lockout
 from pacer.screens.screenmessages import Join
+from pacer.screens.screensfile import FILE, KeptScreens, keep_screens, kept_screens, were_on
 from pacer.screens.signing import mac_of, new_key
 
 NONCE = "0f" * 16
@@ -250,7 +250,7 @@ def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path)
 
 def test_the_server_is_not_imported_before_it_is_turned_on():
     script = (
-        "import sys, pacer.screens.screenswitch, pacer.screens.keptscreens\n"
+        "import sys, pacer.screens.screensonoff, pacer.screens.screensfile\n"
         "import pacer.screens.qrcode, pacer.cli.sessioncommands\n"
         "print([name for name in ('websockets', 'segno', 'pacer.screens.lanescreens') if name in sys.modules])"
     )

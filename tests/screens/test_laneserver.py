@@ -16,7 +16,7 @@ from websockets.exceptions import ConnectionClosed, InvalidHandshake, InvalidSta
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardlist import card_list
-from pacer.screens.keptscreens import kept_screens
+from pacer.screens.screensfile import kept_screens
 from pacer.screens.webgate import REFUSED_S
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped, SwimmerChanged, SwimmerJoined
 from pacer.session.journal.recordentries import Rated, Touched

@@ -18,7 +18,7 @@ from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.poollayout import Rows
 from pacer.show.measure.theme import Theme
-from pacer.show.view.bandtext import BOLD, GAP, MARK, present_ways, rows_of, says_name
+from pacer.show.view.bandpriority import BOLD, GAP, MARK, present_ways, rows_of, says_name
 from pacer.show.view.viewvalues import Band, BandText
 from pacer.show.wording.viewtext import say
 

@@ -17,7 +17,7 @@ from pacer.face.kit.ink import Box, Frame, Plate
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.poollayout import header_of, rows_of
 from pacer.show.measure.theme import Theme
-from pacer.show.view.bandtext import GAP
+from pacer.show.view.bandpriority import GAP
 from pacer.show.view.viewvalues import PoolNow
 
 ROPE_MM = 1.1  #: thickness of a rope

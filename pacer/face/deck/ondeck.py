@@ -30,7 +30,7 @@ from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
-    from pacer.screens.screenswitch import ScreenSwitch
+    from pacer.screens.screensonoff import ScreenSwitch
 
 TOLD_MS = 1_500
 ACROSS = 0.46  #: the sheet's share of the width, on a screen wider than high

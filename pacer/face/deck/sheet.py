@@ -15,7 +15,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.longpressboard import LongPressBoard
-from pacer.face.tiles.morestrip import more_height
+from pacer.face.tiles.morefoot import more_height
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass

@@ -14,7 +14,7 @@ from pacer.show.measure.theme import Theme
 if TYPE_CHECKING:
     from pacer.face.clock.runningview import RunningView
     from pacer.face.clock.sound import Sounds
-    from pacer.screens.screenswitch import ScreenSwitch
+    from pacer.screens.screensonoff import ScreenSwitch
 
 
 class ShellForDeck(Protocol):

@@ -2,7 +2,7 @@
 
 **Decided**
 
-- A plan is written on a ruled page (`writtenpage.py`): the chosen lane's times in the left margin, the strip of all
+- A plan is written on a ruled page (`plantextpage.py`): the chosen lane's times in the left margin, the strip of all
   lanes along the foot, nothing beside the text. Words differ by weight; colour is only for errors. Times move with
   their lines until they are worked out again.
 - Notes about a plan never move its lines (`notetiming.py`, `notetiles.py`): while keys come there is only a mark and an

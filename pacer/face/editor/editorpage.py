@@ -14,7 +14,7 @@ from pacer.face.editor.checklist import CheckList
 from pacer.face.editor.editorkeys import writing_keys
 from pacer.face.editor.editorsaving import Saving
 from pacer.face.editor.pageresults import WorkedOut
-from pacer.face.editor.writtenpage import WrittenPage
+from pacer.face.editor.plantextpage import PlanTextPage
 from pacer.face.kit.keycodes import writes
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -36,7 +36,7 @@ from pacer.timeline.summary.totals import totals
 GROW = "grow "  #: before a key's name: the key completes the drill's name being written
 
 
-class EditorPage(WrittenPage):
+class EditorPage(PlanTextPage):
     """Writes the plan `name` of `shelf`.
 
     `on_run(text)` is called to run it, `on_close(text)` when the page is closed; `drills` are names for the keys

@@ -20,7 +20,7 @@ from pacer.face.kit.focus import nearest, next_name
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
 from pacer.face.kit.squares import draw_squares
-from pacer.face.tiles.morestrip import Stops, draw_mark, draw_more, more_height
+from pacer.face.tiles.morefoot import Stops, draw_mark, draw_more, more_height
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.keyrows import FOCUS_MM

@@ -18,8 +18,8 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.controlbar import ControlBar
+from pacer.face.clock.newview import new_view
 from pacer.face.clock.runningview import NO_CORNER
-from pacer.face.clock.viewwidgets import new_view
 from pacer.face.kit.flashframe import light
 from pacer.face.kit.ink import Box
 from pacer.face.kit.tabletglass import tablet_glass
@@ -28,7 +28,7 @@ from pacer.face.window.notices import Notices
 from pacer.face.window.quietbar import QuietBar
 from pacer.face.window.viewchoice import ViewChoice
 from pacer.language import tr
-from pacer.screens.screenswitch import ScreenSwitch
+from pacer.screens.screensonoff import ScreenSwitch
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.sessionkeys import Moment
 from pacer.show.drive.sessionstart import StartTime
@@ -292,7 +292,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             # the sheet may be about one lane after another: their numbers stay beside it
             if run.begun is not None and run.ended_ms is None and self.sheet is None and _talking(view):
                 from pacer.plan.library.drillbook import EMPTY_BOOK
-                from pacer.show.wording.briefing import changeover_view
+                from pacer.show.wording.changeovertext import changeover_view
 
                 name = "changeover"
                 view = changeover_view(run, at_ms, phase_ms=phase_ms, book=self.book or EMPTY_BOOK)

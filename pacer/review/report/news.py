@@ -16,8 +16,8 @@ from pacer.plan.times import HOUR_MS, half_up, to_tenth
 from pacer.review.learning.learned import Learned
 from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
+from pacer.review.swum.meanandspread import drift_ms
 from pacer.review.swum.sessionreview import Review
-from pacer.review.swum.spread import drift_ms
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel

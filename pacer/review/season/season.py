@@ -17,7 +17,7 @@ from typing import NamedTuple
 from pacer.plan.model import Unit
 from pacer.plan.times import half_up
 from pacer.review.season.calendardays import week_of
-from pacer.review.swum.spread import drift_ms
+from pacer.review.swum.meanandspread import drift_ms
 from pacer.squad.squad import METRES_PER_YARD, Pace
 
 _SPAN = "counts and begun_ms >= ? and begun_ms < ?"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pacer.review.swum.distances import Distances, distances_of
+from pacer.review.swum.leaderswims import Bar, strip_of
 from pacer.review.swum.notestaken import NoteTaken, notes_taken
 from pacer.review.swum.plandone import PlanDone, plan_done
-from pacer.review.swum.strip import Bar, strip_of
 from pacer.review.swum.strokework import Fall, Stroke, falls, strokes_of
 from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.timedsets import TimedSet, timed_sets

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import SetLine
 from pacer.plan.text.standardform import write_line
-from pacer.review.swum.spread import drift_ms, mean_ms, spread_ms
+from pacer.review.swum.meanandspread import drift_ms, mean_ms, spread_ms
 from pacer.review.swum.swims import Swum
 from pacer.timeline.laneline import LaneLine
 

@@ -9,7 +9,7 @@
 - A ratio counts once it is more than chance, and in steps of half a per cent: a swimmer who swims as predicted is drawn
   as before, and a time that changes nothing costs no frame. Evidence: `tests/session/records/test_expectedtimes.py`,
   `tests/bench/bench_expected.py`.
-- If the finish drifts past the booking, the coach hears of it once, with the least cut in rest and the fewest repeats
+- If the finish runs past the booking, the coach hears of it once, with the least cut in rest and the fewest repeats
   less that bring it back (`overrun.py`); they are keys on the page Finish by, with their preview. A catch that only the
   times predict is reported once for each set of a lane (`foretoldcatches.py`).
 - A touch is the leader's, then the next swimmer's. A swimmer who was sent off again is passed over if somebody who was

@@ -1,4 +1,4 @@
-"""How far the finish drifts past the booking by the recorded times, and what would bring it back.
+"""How far the finish runs past the booking by the recorded times, and what would bring it back.
 
 There are two ways: less rest on the current set, which costs nobody any distance, and one round (or one repeat of the
 current set) fewer. Of each way, the smallest change that ends in time is offered; if none does, the one that comes

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from pacer.session.records.overrun import Remedy
     from pacer.session.records.touches import TakenTime
     from pacer.session.running.outlook import Outlook
-    from pacer.show.drive.drift import Drift
+    from pacer.show.drive.overrunnews import OverrunNews
     from pacer.signal.clipschedule import Wanted
 
 
@@ -71,7 +71,7 @@ class Driver(SessionStart, Ending):
         self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when that was seen again
         self.on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
-        self._drift: Drift | None = None
+        self._overrun_news: OverrunNews | None = None
         self._asked: tuple[Run, Run, Run] | None = None
 
     # -- the state of the session ----------------------------------------------------------------
@@ -278,10 +278,10 @@ class Driver(SessionStart, Ending):
     def settle(self) -> tuple[str, ...]:
         """Apply the entries that have reached the disk meanwhile, in order, and return what to tell the coach.
 
-        Called once a frame. A late entry counts too, and the coach is told. A finish that drifts over the booking is
+        Called once a frame. A late entry counts too, and the coach is told. A finish that runs over the booking is
         told once.
         """
-        return self._settle() or self._drift_news()
+        return self._settle() or self._told_of_overrun()
 
     def _settle(self) -> tuple[str, ...]:
         told: tuple[str, ...] = ()
@@ -297,26 +297,26 @@ class Driver(SessionStart, Ending):
         return told
 
     @property
-    def drift(self) -> Drift:
+    def overrun_news(self) -> OverrunNews:
         """What the times taken predict; created when there are times, after the first picture."""
-        if self._drift is None:
-            from pacer.show.drive.drift import Drift
+        if self._overrun_news is None:
+            from pacer.show.drive.overrunnews import OverrunNews
 
-            self._drift = Drift()
-        return self._drift
+            self._overrun_news = OverrunNews()
+        return self._overrun_news
 
-    def _drift_news(self) -> tuple[str, ...]:
+    def _told_of_overrun(self) -> tuple[str, ...]:
         if not self.times or self.run.begun is None:
             return ()
         at_ms = self._session_ms()
         if at_ms is None or at_ms < 0:
             return ()
-        return self.drift.news(self.run, self.seen, self.times, at_ms)
+        return self.overrun_news.news(self.run, self.seen, self.times, at_ms)
 
     def remedies(self) -> tuple[Remedy, ...] | None:
         """What would bring back a finish that the times show to be over; () if it is not, None until worked out."""
         at_ms = self._session_ms()
-        return () if at_ms is None else self.drift.remedies(self.run, self.seen, self.times, at_ms)
+        return () if at_ms is None else self.overrun_news.remedies(self.run, self.seen, self.times, at_ms)
 
     def _count(self, entry: Entry | Record) -> None:
         self.journal += (entry,)

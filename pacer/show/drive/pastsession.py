@@ -27,12 +27,12 @@ from pacer.review.report.offerwords import OfferSaid, change_lines, left_out_tex
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, season_of, trends, visits
+from pacer.review.swum.leaderswims import strip_of
 from pacer.review.swum.sessionreview import Review, review_of
-from pacer.review.swum.strip import strip_of
 from pacer.review.swum.timespent import as_counted, time_spent
 from pacer.review.wasswum import titles_now
-from pacer.session.storage.puttingback import leave_out, put_back
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.storage.timesputback import leave_out, put_back
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster

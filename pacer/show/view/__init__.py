@@ -2,7 +2,7 @@
 
 **Decided**
 
-- A band gives up what it says in one order (`pacer/show/view/bandtext.py`): the drill's name last, because that is
+- A band gives up what it says in one order (`pacer/show/view/bandpriority.py`): the drill's name last, because that is
   what swimmers ask for. Words and swimmers have places of their own; a time or what can be taken back stands beside
   the words, not on them, in the lane that it is about; while anybody of the lane is due, a touch there is a time
   anyway. Where a press would lead is said by `destinationtext.py`, once where it is the same for all lanes. Swim

@@ -13,7 +13,7 @@ from pacer.plan.times import whole_up
 from pacer.session.journal.entries import Begun
 from pacer.session.running.finish import finish_ms
 from pacer.session.running.replay import Run
-from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.bandreader import BandReader
 from pacer.show.view.onelaneview import lane_at
 from pacer.show.view.viewvalues import STOP, TALK, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
 from pacer.show.wording.settext import doing_words
@@ -129,7 +129,7 @@ def dial_section(texts: Sequence[BandText], section: str) -> str:
     return f"{say('one lane' if len(stopping) == 1 else 'lanes', numbers=spans(stopping))}: {say('stop')}"
 
 
-def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
+def _re_anchored(band: Band, wall: Collection[int], lane: BandReader, at_ms: int) -> Band:
     """The band with those who have touched moved to the wall."""
     if not wall or not band.places:
         return band
@@ -255,8 +255,8 @@ class PoolReader:
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
         self.sections = {number: section.name for number, section in enumerate(timeline.plan.sections)}
         hazards = hazard_lines(timeline.plan)
-        same: tuple[LaneReader, ...] = known.lanes if known is not None and known.course is course else ()
-        self.lanes: tuple[LaneReader, ...] = tuple(
-            same[lane] if same and same[lane].track is track else LaneReader(timeline, lane, hazards)
+        same: tuple[BandReader, ...] = known.lanes if known is not None and known.course is course else ()
+        self.lanes: tuple[BandReader, ...] = tuple(
+            same[lane] if same and same[lane].track is track else BandReader(timeline, lane, hazards)
             for lane, track in enumerate(timeline.tracks)
         )

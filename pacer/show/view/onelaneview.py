@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from pacer.session.running.replay import Run
-from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.bandreader import BandReader
 from pacer.show.view.viewvalues import STOP, WAIT, BandCard, BandText, LaneCard, LaneNow, Leaver
 from pacer.show.wording.settext import line_words, set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, seconds_to_go
@@ -14,7 +14,7 @@ from pacer.show.wording.viewtext import nth, say
 LEAVING_MS = 1_500  #: how long `GO` is shown for each swimmer
 
 
-def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneNow:
+def lane_at(reader: BandReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneNow:
     """What the lane's own view shows at `at_ms`; `now` is the pace clock's reading."""
     band = reader.band(at_ms, run, phase_ms, False, glide_ms)
     card = lane_card(reader, at_ms, run, phase_ms)
@@ -44,7 +44,7 @@ def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, g
     )
 
 
-def lane_card(reader: LaneReader, at_ms: int, run: Run, phase_ms: int) -> LaneCard:
+def lane_card(reader: BandReader, at_ms: int, run: Run, phase_ms: int) -> LaneCard:
     """What the lane's own view says at `at_ms`, with the instants that it counts to and from."""
     band = reader.card(at_ms, run, phase_ms, bisect_right(reader.track.sendoffs, at_ms) - 1)
     text = band.text
@@ -70,7 +70,7 @@ def lane_card(reader: LaneReader, at_ms: int, run: Run, phase_ms: int) -> LaneCa
     )
 
 
-def lane_changes(reader: LaneReader, run: Run, from_ms: int, until_ms: int) -> set[int]:
+def lane_changes(reader: BandReader, run: Run, from_ms: int, until_ms: int) -> set[int]:
     """The instants after `from_ms` and before `until_ms` at which the lane's view may say something else.
 
     Besides those of its band, when each swimmer leaves and when that is over.
@@ -84,7 +84,7 @@ def lane_changes(reader: LaneReader, run: Run, from_ms: int, until_ms: int) -> s
     return made
 
 
-def _leaves(reader: LaneReader, text: BandText) -> list[int]:
+def _leaves(reader: BandReader, text: BandText) -> list[int]:
     """When each swimmer leaves: on the repeat that the lane is leaving on, else on the next."""
     index = text.index if text.state == "go" else text.upcoming
     if index < 0 or text.state in ("held", "done", WAIT):
@@ -92,7 +92,7 @@ def _leaves(reader: LaneReader, text: BandText) -> list[int]:
     return _leaves_on(reader, index)
 
 
-def _leaves_on(reader: LaneReader, index: int) -> list[int]:
+def _leaves_on(reader: BandReader, index: int) -> list[int]:
     found = reader.track.pass_at(index)
     repeat = reader.track.repeat_in_line(index)
     return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(len(found.laneline.bases))]
@@ -123,7 +123,7 @@ def _hero(
     return text.word, None, "word", "", None
 
 
-def _after(reader: LaneReader, text: BandText) -> tuple[str, ...]:
+def _after(reader: BandReader, text: BandText) -> tuple[str, ...]:
     """What comes after the current line."""
     number = reader.track.pass_of[text.index]
     if number + 1 == len(reader.track.passes):

@@ -33,7 +33,7 @@ def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
 
 
 def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, ...]:
-    """That the finish drifts over the booking, and what would bring it back."""
+    """That the finish runs over the booking, and what would bring it back."""
     finish, ways = finish_ways(run, over_ms), [remedy_ways(run, remedy) for remedy in found]
     if not ways:
         return finish

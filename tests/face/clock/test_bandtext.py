@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.show.view.bandtext import rows_of
+from pacer.show.view.bandpriority import rows_of
 from pacer.show.view.instantview import pool_view
 from tests.face.kit.test_drawing import said
 from tests.face.shots import demo_run
@@ -30,7 +30,7 @@ def row(text, width):
 
 
 def test_the_order_of_giving_up(text):
-    """The rule of `pacer.show.view.bandtext`, line by line, on a measure of a letter each."""
+    """The rule of `pacer.show.view.bandpriority`, line by line, on a measure of a letter each."""
     rows = [row(text, width) for width in range(100, 2, -1)]
     assert list(dict.fromkeys(rows)) == [
         "200 | round 1 of 4 | NOW | 50 drill six-kick switch | 1st 88:88 | “six kicks, then roll”",

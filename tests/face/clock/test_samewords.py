@@ -63,7 +63,7 @@ def words_of(widget) -> list[str]:
 
 def same_words(window, browser, view, size, run, rng, count, from_ms, until_ms):
     """Draw both at so many instants and compare them."""
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.dialview import DialView
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
 

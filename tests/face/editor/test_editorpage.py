@@ -35,7 +35,7 @@ def settled(page):
 
 
 def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_between(coach):
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     coach.frame()
     page = coach.page
     page.go_to(len(page.draft.lines) - 2)
@@ -59,7 +59,7 @@ def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_bet
     ["Skill set, run on", "Warm-up, if time", "  16 x 50 fly / IM kick, on 1:15, with fins", "Tall 2-Way, 10 rounds"],
 )
 def test_words_stand_where_the_one_before_ends_bold_or_not(coach, line):
-    coach.desk.write(coach.desk.shelf.add(f"pool: 25 m\n{'' if line[0] != ' ' else 'A'}\n{line}\n  100\n").name)
+    coach.office.write(coach.office.shelf.add(f"pool: 25 m\n{'' if line[0] != ' ' else 'A'}\n{line}\n  100\n").name)
     coach.frame()
     page = coach.page
     page.go_to(0, focus=False)
@@ -94,7 +94,7 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
     What is said is laid over whole rows of the foot of the text, below the cursor.
     """
     coach = Coach(window, tmp_path, size, 149.5 if max(size) > 1024 else 117.5)
-    coach.desk.write(coach.desk.shelf.add(BROKEN).name)
+    coach.office.write(coach.office.shelf.add(BROKEN).name)
     page = coach.page
     page.squad = replace(page.squad, lanes=(*page.squad.lanes, *page.squad.lanes)[:lanes])
     coach.window.unbind(keyboard_height=page.keyboard_moved)  # the window says half a second later that here is none
@@ -122,7 +122,7 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
 
 def test_without_notes_all_of_the_paper_is_seen_and_touched(coach):
     """Lines below the cursor go on as far as the keys; a finger there is on the text."""
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n" + 40 * "  4 x 50 free, rest 0:15\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set\n" + 40 * "  4 x 50 free, rest 0:15\n").name)
     page = coach.page
     page.go_to(3)
     settled(page)
@@ -136,7 +136,7 @@ def test_without_notes_all_of_the_paper_is_seen_and_touched(coach):
 
 def test_an_error_is_said_while_other_lines_are_written(coach):
     """Who has typed wrong lines sees why without a tap; the line being written is left alone."""
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
     page = coach.page
     page.go_to(4)
     settled(page)
@@ -155,7 +155,7 @@ def test_an_error_is_said_while_other_lines_are_written(coach):
 
 
 def test_a_key_that_says_too_little_is_explained_once(coach):
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     coach.page.write()
     coach.frame()
     coach.touch("base+")
@@ -166,7 +166,7 @@ def test_a_key_that_says_too_little_is_explained_once(coach):
 
 
 def test_the_margin_has_the_times_of_the_lane_in_hand_and_they_go_with_their_lines(coach):
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     page = coach.page
     settled(page)
     timeline = page.worked.timeline
@@ -191,7 +191,7 @@ def test_the_margin_has_the_times_of_the_lane_in_hand_and_they_go_with_their_lin
 
 
 def test_the_line_in_hand_is_lit_on_the_strip_and_a_touch_there_takes_lane_and_line(coach):
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     page = coach.page
     settled(page)
     coach.frame()
@@ -211,7 +211,7 @@ def test_the_line_in_hand_is_lit_on_the_strip_and_a_touch_there_takes_lane_and_l
 
 def test_rounds_that_overrun_are_offered_as_a_range(coach):
     text = "pool: 25 m\nbooking: 20 min\n\nMain set, 3 rounds\n  4 x 100 free on 2:30\n"
-    coach.desk.write(coach.desk.shelf.add(text).name)
+    coach.office.write(coach.office.shelf.add(text).name)
     page = coach.page
     page.go_to(1, focus=False)
     settled(page)
@@ -223,7 +223,7 @@ def test_rounds_that_overrun_are_offered_as_a_range(coach):
 
 
 def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
-    coach.desk.write(coach.desk.shelf.add("Warm-up\n").name)
+    coach.office.write(coach.office.shelf.add("Warm-up\n").name)
     page = coach.page
     coach.frame()
     assert coach.sees("say how long the pool is")
@@ -237,7 +237,7 @@ def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
 def test_what_coaches_write_most_stands_on_the_first_page_of_keys(window, tmp_path, size, dpi):
     coach = Coach(window, tmp_path, size, dpi)
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     coach.frame()
     coach.page.write()
     coach.frame()
@@ -249,7 +249,7 @@ def test_what_coaches_write_most_stands_on_the_first_page_of_keys(window, tmp_pa
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_no_row_is_cut_in_two_at_the_upper_edge_wherever_the_cursor_goes(window, tmp_path, size):
     coach = Coach(window, tmp_path, size)
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     page = coach.page
     settled(page)
     pane, cut = page.pane, []
@@ -268,7 +268,7 @@ def test_no_row_is_cut_in_two_at_the_upper_edge_wherever_the_cursor_goes(window,
 
 
 def test_a_cursor_at_its_lines_end_is_there_after_a_fix_and_one_within_it_is_not(coach):
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
     page = coach.page
     fix = Fix("drill", 3, 9, 13, "drill")
     page.go_to(3, 24)
@@ -282,8 +282,8 @@ def test_a_cursor_at_its_lines_end_is_there_after_a_fix_and_one_within_it_is_not
 
 def test_the_list_of_checks_has_the_mark_of_the_margin_beside_each(coach):
     """So that a ring or three dots in the margin say what they are."""
-    coach.desk.write(
-        coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40\n  4 x 50 kick, rest 3:30\n").name
+    coach.office.write(
+        coach.office.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40\n  4 x 50 kick, rest 3:30\n").name
     )
     page = coach.page
     settled(page)
@@ -300,7 +300,7 @@ def test_the_list_of_checks_has_the_mark_of_the_margin_beside_each(coach):
 
 def test_a_new_plan_is_a_sample_that_the_first_letter_replaces_and_a_tap_keeps(coach):
     """Who types a whole session where the cursor is swims that one, not the sample's warm-up as well."""
-    coach.desk.new()
+    coach.office.new()
     coach.frame()
     page = coach.page
     head, sample = page.draft.lines[:4], page.draft.chosen_text
@@ -317,7 +317,7 @@ def test_a_new_plan_is_a_sample_that_the_first_letter_replaces_and_a_tap_keeps(c
 
 
 def test_the_marks_that_there_is_more_turn_the_page(coach):
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     page, pane = coach.page, coach.page.pane
     settled(page)
     coach.frame()
@@ -333,7 +333,7 @@ def test_the_marks_that_there_is_more_turn_the_page(coach):
 @pytest.mark.parametrize("way", ["done", "run", "letters"])
 def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way):
     """Nobody presses Enter after the last line; without it, a swim-down would be swum in every round."""
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set, 3 rounds\n  4 x 100 free, rest 0:20\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set, 3 rounds\n  4 x 100 free, rest 0:20\n").name)
     page = coach.page
     page.go_to(4)
     page.pane.write("  Swim down 200")
@@ -346,28 +346,28 @@ def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way
 
 
 def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_letter_is_kept(coach):
-    before = {card.name for card in coach.desk.shelf.cards()}
-    coach.desk.home()
+    before = {card.name for card in coach.office.shelf.cards()}
+    coach.office.home()
     coach.frame()
     coach.touch("New")
     coach.touch("Close")
-    assert {card.name for card in coach.desk.shelf.cards()} == before and not coach.sees("New plan")
+    assert {card.name for card in coach.office.shelf.cards()} == before and not coach.sees("New plan")
     coach.touch("New")
     coach.page.pane.focus = True
     coach.window.dispatch("on_textinput", "4")
     coach.frame()
     coach.touch("Close")
-    (made,) = {card.name for card in coach.desk.shelf.cards()} - before
-    coach.desk.write(made)
+    (made,) = {card.name for card in coach.office.shelf.cards()} - before
+    coach.office.write(made)
     coach.frame()
     coach.touch("Close")
-    assert made in {card.name for card in coach.desk.shelf.cards()}, "opened again and left unchanged, it stays"
+    assert made in {card.name for card in coach.office.shelf.cards()}, "opened again and left unchanged, it stays"
 
 
 @pytest.mark.parametrize(("more", "wanted"), [("", "Roll, long"), ("  200 choice", "Long-axis rotation 3")])
 def test_a_title_changed_by_hand_is_followed_unless_it_is_another_plan_now(coach, more, wanted):
-    shelf = coach.desk.shelf
-    coach.desk.write("long-axis-rotation-3")
+    shelf = coach.office.shelf
+    coach.office.write("long-axis-rotation-3")
     coach.frame()
     page = coach.page
     page.go_to(0, 0)

@@ -17,7 +17,7 @@ from tests.face.drawing import SIZES, drawn_in, pixels
 def views(lanes, moment):
     """Class name to what it shows, for each view."""
     from pacer.show.view.instantview import dial_view, lane_view, pool_view
-    from pacer.show.wording.briefing import changeover_view
+    from pacer.show.wording.changeovertext import changeover_view
 
     run, at_ms = extremes.moments(lanes)[moment]
     return {
@@ -29,8 +29,8 @@ def views(lanes, moment):
 
 
 def widgets():
-    from pacer.face.clock.changeover import ChangeoverView
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.changeoverview import ChangeoverView
+    from pacer.face.clock.dialview import DialView
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
 
@@ -559,7 +559,7 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
 @pytest.mark.parametrize("lanes", [2, 4, 10])
 def test_in_the_dials_list_the_time_to_go_and_the_reading_to_leave_at_are_two_things(window, size, dpi, lanes):
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.dialview import DialView
     from pacer.show.measure.legibility import Glass
     from pacer.show.measure.theme import DARK
     from pacer.show.view.instantview import dial_view

@@ -21,12 +21,12 @@ def coach(request, window, tmp_path):
 
 
 def names(coach):
-    return {card.name for card in coach.desk.shelf.cards()}
+    return {card.name for card in coach.office.shelf.cards()}
 
 
 def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
     before = names(coach)
-    coach.desk.log(3)
+    coach.office.log(3)
     coach.frame()
     coach.touch("Review")
     coach.touch("Next plan")
@@ -51,14 +51,14 @@ def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
     coach.touch("Save and open")
     (made,) = names(coach) - before
     assert type(coach.page).__name__ == "EditorPage" and made == "long-axis-rotation-5"
-    plan = read_plan(coach.desk.shelf.text(made))
+    plan = read_plan(coach.office.shelf.text(made))
     assert plan.focus == "backstroke rotation" and plan.revisits == "Long-axis rotation 3"
     assert "three-stroke switch" in coach.page.draft.text
 
 
 def test_from_the_series_and_back_with_nothing_written(coach):
     before = names(coach)
-    coach.desk.series()
+    coach.office.series()
     for _ in range(40):
         coach.frame(20)
         if coach.page.loading.unread == 0:
@@ -75,10 +75,10 @@ def test_from_the_series_and_back_with_nothing_written(coach):
 
 def test_the_shelf_drafts_the_same_page_as_the_review(coach):
     """From a plan that was swum: its last session. From one that was not: its own sets, the main set as it is."""
-    coach.desk.next_page(3, coach.desk.home)
+    coach.office.next_page(3, coach.office.home)
     coach.frame(20)
     wanted = coach.page.draft.text()
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
     coach.touch("Next plan")
@@ -89,7 +89,7 @@ def test_the_shelf_drafts_the_same_page_as_the_review(coach):
 
 
 def test_words_stay_inside(coach):
-    coach.desk.next_page(3, coach.desk.home)
+    coach.office.next_page(3, coach.office.home)
     coach.frame(20)
     board = coach.page.board
     for tile in board.tiles:
@@ -100,8 +100,8 @@ def test_words_stay_inside(coach):
 
 
 def test_the_focus_goes_with_its_drill_and_can_be_put_back_alone(coach):
-    coach.desk.log(3)
-    coach.desk.next_page(3, coach.desk.log)
+    coach.office.log(3)
+    coach.office.next_page(3, coach.office.log)
     coach.frame()
     page = coach.page
     names = {step.name.split()[0]: number for number, step in enumerate(page.draft.steps, 1) if number < 4}
@@ -117,22 +117,22 @@ def test_the_focus_goes_with_its_drill_and_can_be_put_back_alone(coach):
 def test_the_draft_lasts_as_long_as_the_plan_that_it_becomes_without_those_who_are_absent(coach):
     from pacer.squad.register.roster import Roster
 
-    roster = coach.desk.roster
+    roster = coach.office.roster
     slowest = len(roster.squad.lanes) - 1
-    coach.desk.squads.keep(
-        coach.desk.squads.current,
+    coach.office.squads.keep(
+        coach.office.squads.current,
         Roster(roster.squad, frozenset({(slowest, len(roster.squad.lanes[slowest].swimmers) - 1)})),
-        coach.desk.clocks.day(),
+        coach.office.clocks.day(),
     )
-    coach.desk.next_page(3, coach.desk.home)
+    coach.office.next_page(3, coach.office.home)
     coach.frame(20)
     assert coach.page.here.lanes != coach.page.draft.squad.lanes
     assert sum(len(lane.swimmers) for lane in coach.page.here.lanes) == 25
 
 
 def test_what_nobody_swam_is_said_to_stay_as_planned(coach):
-    coach.desk.log(3)
-    coach.desk.next_page(3, coach.desk.log)
+    coach.office.log(3)
+    coach.office.next_page(3, coach.office.log)
     coach.frame()
     page = coach.page
     page.draft = replace(page.draft, notes=("Main set: not swum last time, so it stays as planned.",))

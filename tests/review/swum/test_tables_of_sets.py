@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from pacer.review.swum.meanandspread import drift_ms, mean_ms, spread_ms
 from pacer.review.swum.sessionreview import review_of
-from pacer.review.swum.spread import drift_ms, mean_ms, spread_ms
 from tests.review.made import timed
 from tests.session.pages import session
 

@@ -20,7 +20,7 @@ from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, LanePaths
 from pacer.show.view.viewvalues import WAIT
-from pacer.show.wording.briefing import changeover_view
+from pacer.show.wording.changeovertext import changeover_view
 from pacer.show.wording.timereadings import count_down, count_up
 from pacer.show.wording.viewtext import stretch
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
@@ -541,7 +541,7 @@ def test_a_pool_with_a_fraction():
 def test_views_need_no_window():
     """In a fresh interpreter: what is shown at an instant is worked out without Kivy or plyer."""
     code = (
-        "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, "
+        "import sys, pacer.show.view.instantview, pacer.show.wording.changeovertext, pacer.show.measure.theme, "
         "pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.poollayout\n"
         "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
     )

@@ -11,8 +11,8 @@ from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DEMO_PLAN
 from pacer.show.editing.drillkeys import complete, drills_offered, growing_names
 from pacer.show.editing.startlist import ready
-from pacer.show.view.briefingrows import told_rows
-from pacer.show.wording.briefing import changeover_view
+from pacer.show.view.changeoverrows import told_rows
+from pacer.show.wording.changeovertext import changeover_view
 from pacer.squad.files.squadreader import default_squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.planned import all_findings

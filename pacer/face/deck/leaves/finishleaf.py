@@ -93,7 +93,7 @@ class FinishLeaf(Leaf):
         return frozenset({"do", *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))})
 
     def _remedies(self) -> tuple[Remedy, ...]:
-        """What would bring back a finish that drifts over the booking; while that is worked out, the last result."""
+        """What would bring back a finish that runs over the booking; while that is worked out, the last result."""
         found = self.driver.remedies()
         if found is not None:
             self._helps = found

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.tiles.column import Column
     from pacer.plan.text.textbuffer import TextBuffer
-    from pacer.screens.screenswitch import ScreenSwitch
+    from pacer.screens.screensonoff import ScreenSwitch
     from pacer.session.journal.entries import Lanes
     from pacer.session.journal.recordentries import Record
 

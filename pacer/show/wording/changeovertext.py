@@ -38,7 +38,7 @@ class ToldLine(NamedTuple):
     how: tuple[str, ...] = ()
 
 
-class Briefing(NamedTuple):
+class Changeover(NamedTuple):
     """What comes next at an instant. `count` is "" if nothing more is swum; `starts` names the mark to leave on."""
 
     label: str
@@ -66,7 +66,7 @@ class Talk(NamedTuple):
     gear: str
 
 
-def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook = EMPTY_BOOK) -> Briefing:
+def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook = EMPTY_BOOK) -> Changeover:
     """The section that a lane starts next after `at_ms`; before the session, its first.
 
     If lanes start it separately, the first lane's start counts, and `by_lane` says so.
@@ -76,12 +76,12 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook 
     coming = [found for found in (_coming(track, since) for track in timeline.tracks) if found]
     clock = clock_reading(at_ms, phase_ms)
     if not coming or run.ended_ms is not None:
-        return Briefing(say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False)
+        return Changeover(say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False)
     start_ms, number = min(coming)
     talk = _talk(timeline, run.course, number, book)
     leaves_in_ms = start_ms - at_ms
     begun = run.begun is not None
-    return Briefing(
+    return Changeover(
         say("next section") if begun and at_ms >= 0 else say("first section"),
         talk.name,
         talk.rounds,

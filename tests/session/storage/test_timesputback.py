@@ -12,10 +12,10 @@ from pacer.review.learning.learned import outliers
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import times_put_back
 from pacer.session.storage.hiding import hide, show_again
-from pacer.session.storage.puttingback import leave_out, put_back
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.storage.timesputback import leave_out, put_back
 from pacer.show.after.tabletexports import archive
 from tests.review.exports.test_merging import cut
 from tests.review.learning.missedtouch import missed_touch

@@ -25,13 +25,13 @@ def _lane() -> Widget:
 
 
 def _dial() -> Widget:
-    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.dialview import DialView
 
     return DialView()
 
 
 def _changeover() -> Widget:
-    from pacer.face.clock.changeover import ChangeoverView
+    from pacer.face.clock.changeoverview import ChangeoverView
 
     return ChangeoverView()
 

@@ -7,7 +7,7 @@ from itertools import product
 from typing import NamedTuple
 
 from pacer.show.measure.fitting import Measure, cue_words, lines_height, wrapped
-from pacer.show.wording.briefing import Briefing, ToldLine
+from pacer.show.wording.changeovertext import Changeover, ToldLine
 from pacer.show.wording.viewtext import say
 
 ALL = 99  #: cues of a line
@@ -33,7 +33,7 @@ def gap_above(kind: str) -> float:
     return 0.5 if kind == "head" else 0.14
 
 
-def told_rows(view: Briefing, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
+def told_rows(view: Changeover, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
     All of it, lane by lane or at least in short, as large as possible. If that is too much: how one drill is swum and
@@ -60,7 +60,7 @@ def told_rows(view: Briefing, width: float, height: float, unit: float, measure:
 
 
 def _rows(
-    view: Briefing,
+    view: Changeover,
     lines: Sequence[ToldLine],
     width: float,
     unit: float,

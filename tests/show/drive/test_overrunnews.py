@@ -1,4 +1,4 @@
-"""The coach is told once that the finish drifts over the booking, with what would bring it back."""
+"""The coach is told once that the finish runs over the booking, with what would bring it back."""
 
 import time
 

@@ -1,6 +1,6 @@
 """Where a board can rest, and what it shows there."""
 
-from pacer.face.tiles.morestrip import Stops
+from pacer.face.tiles.morefoot import Stops
 from pacer.face.tiles.tile import Text, Tile
 
 

@@ -28,7 +28,7 @@ _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RE
           State.CHANGEOVER: TALK, State.HELD: "held", State.DONE: "done"}  # fmt: skip
 
 
-class LaneReader:
+class BandReader:
     """One lane's texts."""
 
     __slots__ = (

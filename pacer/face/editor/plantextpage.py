@@ -13,12 +13,12 @@ from math import ceil
 
 from kivy.clock import Clock
 
+from pacer.face.editor.editorstrip import EditorStrip
 from pacer.face.editor.notetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
 from pacer.face.editor.notetiming import NoteTiming
 from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
 from pacer.face.editor.pagepainter import Margin
 from pacer.face.editor.pageresults import PageResults, WorkedOut
-from pacer.face.editor.stripfoot import StripFoot
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.garbagecollection import TypingPace
 from pacer.face.tiles.board import Board, Tile
@@ -40,7 +40,7 @@ REST_S = 0.3  #: how long after the last key totals are worked out and fixes are
 LEAST_ROWS = 6  #: of text that must be visible before the strip gets room
 
 
-class WrittenPage(Page):
+class PlanTextPage(Page):
     """Writes `draft` for a squad. A subclass gives the keys; `_changed()` is called after every change."""
 
     def __init__(self, draft: TextBuffer, squad: Squad, theme: Theme, glass: Glass | None = None, **kwargs):
@@ -61,7 +61,7 @@ class WrittenPage(Page):
             glass=self.glass,
         )
         self.margin = margin_of(self, squad)
-        self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), StripFoot(self._touched_strip)
+        self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), EditorStrip(self._touched_strip)
         self.board.says_more = False
         self.boards = [self.head]
         self._working = PageResults(squad, self.take_results)

@@ -1,4 +1,4 @@
-"""The finish drifts over the booking: the leaf has both ways back, each one press that says first what it does."""
+"""The finish runs over the booking: the leaf has both ways back, each one press that says first what it does."""
 
 import threading
 
@@ -8,10 +8,10 @@ from pacer.session.journal.entries import CountChanged, IntervalChanged
 from pacer.session.records.touches import swim, touched
 from tests.face.deck.sheet import GLASSES, fits, kinds, on_sheet
 from tests.session.pages import session
-from tests.show.drive.test_drift import PLAN, SQUAD
+from tests.show.drive.test_overrunnews import PLAN, SQUAD
 
 
-def drifts(deck):
+def runs_over(deck):
     """Three repeats, every time 10 % slower: 3 s over the booking."""
     driver = deck.shell.driver
     for index in range(3):
@@ -21,7 +21,7 @@ def drifts(deck):
             driver.append(touched(found, driver.at_ms()))
     while driver.remedies() is None:
         for thread in threading.enumerate():
-            if thread.name == "drift":
+            if thread.name == "overrun":
                 thread.join(10)
     return driver
 
@@ -31,7 +31,7 @@ def drifts(deck):
 def test_each_remedy_is_one_press_with_its_preview(deck, size, dpi, place, kind):
     deck = deck(size, dpi, made=session(PLAN, SQUAD))
     deck.begin()
-    driver = drifts(deck)
+    driver = runs_over(deck)
     deck.press("change", 60)
     on_sheet(deck, "out")
     written = [text.ways[0] for board in deck.shell.sheet.boards for each in board.tiles for text in each.texts]

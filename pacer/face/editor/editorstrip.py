@@ -26,7 +26,7 @@ AXIS = 1.5  #: of the row of minutes
 KEYS = 1.5  #: of the row that explains the fills
 
 
-class StripFoot(Widget):
+class EditorStrip(Widget):
     """`touched(lane, line)` is called with the place of the lane, and the page's line that it swims there, if any."""
 
     def __init__(self, touched: Callable[[int, int | None], None], **kwargs):

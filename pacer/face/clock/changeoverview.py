@@ -10,15 +10,15 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import LINE, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
-from pacer.show.view.briefingrows import gap_above, indent_of, told_rows
-from pacer.show.wording.briefing import Briefing
+from pacer.show.view.changeoverrows import gap_above, indent_of, told_rows
+from pacer.show.wording.changeovertext import Changeover
 from pacer.show.wording.viewtext import clock_ways, say
 
 
 class ChangeoverView(RunningView):
-    """Draws a `pacer.show.wording.briefing.Briefing`. No lane can be chosen here."""
+    """Draws a `pacer.show.wording.changeovertext.Changeover`. No lane can be chosen here."""
 
-    def laid_out(self, view: Briefing) -> _Face:
+    def laid_out(self, view: Changeover) -> _Face:
         """The page and the count-down."""
         return _Face(self.canvas, self.clear, self.theme, self.glass)
 
@@ -57,7 +57,7 @@ class _Face:
         self.said: tuple | None = None
         self.lined: tuple | None = None
 
-    def show(self, view: Briefing) -> None:
+    def show(self, view: Changeover) -> None:
         lined = (view.label, view.name, view.rounds, view.cue, view.lines, view.gear)
         if lined != self.lined:
             self.lined = lined
@@ -69,7 +69,7 @@ class _Face:
         self.count.show(view.count)
         self.clock.show(view.clock)
 
-    def _count(self, view: Briefing) -> None:
+    def _count(self, view: Changeover) -> None:
         theme, unit, side = self.theme, self.unit, self.side
         ground, ink, dim = (theme.deck, theme.ink, theme.dim)
         if view.inverted:
@@ -110,7 +110,7 @@ class _Face:
 
     # -- the page -------------------------------------------------------------------------------------
 
-    def _page(self, view: Briefing) -> None:
+    def _page(self, view: Changeover) -> None:
         theme, unit, page = self.theme, self.unit, self.page
         line = LINE * unit
         self.label.put(view.label, page._replace(y=page.top - line, height=line), unit, unit, theme.dim)
@@ -148,7 +148,7 @@ class _Face:
             self.gear.clear()
         self._lines(view, Box(page.x, bottom, page.width, top - bottom))
 
-    def _lines(self, view: Briefing, box: Box) -> None:
+    def _lines(self, view: Changeover, box: Box) -> None:
         unit, rows = told_rows(view, box.width, box.height, self.unit, measure)
         theme, top, bars = self.theme, box.top, 0
         for number, row in enumerate(rows):

@@ -15,7 +15,7 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.wording.overruntext import catch_ways, overrun_ways
 
 
-class Drift:
+class OverrunNews:
     """`told`: whether the coach has been told about the finish. `caught`: the lanes whose catches were told, by
     section and line.
     """
@@ -23,7 +23,7 @@ class Drift:
     def __init__(self) -> None:
         self.told = False
         self.caught: set[tuple[int, int, int]] = set()
-        self.answers: Answers[tuple[Remedy, ...]] = Answers("drift")
+        self.answers: Answers[tuple[Remedy, ...]] = Answers("overrun")
         self.catches: Answers[tuple[Foretold, ...]] = Answers("catches")
 
     def remedies(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[Remedy, ...] | None:

@@ -20,7 +20,7 @@ class ScreenSwitch:
         self._driver, self._folder, self.book = driver, folder, book
         self._told = ""
         if folder is not None and driver.run.begun is not None and not driver.ended:
-            from pacer.screens.keptscreens import were_on
+            from pacer.screens.screensfile import were_on
 
             if were_on(folder, driver.number):
                 self.turn_on()

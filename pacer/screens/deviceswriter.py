@@ -10,7 +10,7 @@ FIRST_S = 1.0  #: between the first two times that devices are saved
 SELDOM_S = 15.0
 
 
-class DeviceKeeper:
+class DevicesWriter:
     """Calls `keep` in a thread of its own soon after a change, and ever more seldom while changes go on."""
 
     def __init__(self, keep: Callable[[], None]):
