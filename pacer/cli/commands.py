@@ -7,15 +7,9 @@ from __future__ import annotations
 
 import argparse
 import os
-import re
 import sys
 from collections.abc import Callable
-from dataclasses import asdict
-from fractions import Fraction
-from pathlib import Path
 
-from pacer.cli.basecommands import lanes as sorted_lanes
-from pacer.cli.basecommands import pace as base_pace
 from pacer.cli.checkcommand import check
 from pacer.cli.columnoptions import add_columns
 from pacer.cli.drillcommand import add_drills
@@ -25,42 +19,25 @@ from pacer.cli.importcommand import add_import
 from pacer.cli.inputoutput import (
     FINE,
     STOPPED,
-    UNREADABLE,
     CommandEnded,
     finding_text,
     json_option,
-    plan_and_squad,
-    plan_of,
-    print_json,
-    read_named,
-    read_time,
-    say_squad,
-    squad_of,
-    timeline_for,
 )
 from pacer.cli.nextcommand import add_next
+from pacer.cli.pacecommands import lanes as sorted_lanes
+from pacer.cli.pacecommands import pace as base_pace
+from pacer.cli.plancommands import rounds, show_timeline, suggest, tidy
 from pacer.cli.readcommand import read
 from pacer.cli.reviewcommand import review
 from pacer.cli.seasoncommand import add_season
 from pacer.cli.seriescommand import add_series
 from pacer.cli.sessioncommands import log, resume, run
 from pacer.cli.sheetcommand import add_sheet
-from pacer.disk import reason_of, write_whole
 from pacer.language import tr
-from pacer.plan.model import Plan
-from pacer.plan.notation.planreader import pool_from_text
-from pacer.plan.planlines import numbered_lines
-from pacer.plan.text.standardform import write_line, write_plan
-from pacer.plan.words.ownwords import NO_WORDS
 from pacer.squad.files.swimmerlist import SWIMMERS
 from pacer.squad.squad import MAX_SWIMMERS
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.rewrite.intervals import suggest
-from pacer.timeline.rewrite.otherpool import Alteration, for_pool
-from pacer.timeline.summary.fitreport import fit_json, fit_report
-from pacer.timeline.summary.planned import planned
-from pacer.timeline.summary.timelinetable import timeline_json, timeline_table
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -78,122 +55,6 @@ def main(arguments: list[str] | None = None) -> int:
         # Nobody reads our output any more: there is nothing more to say.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FINE
-
-
-# -- commands --------------------------------------------------------------------------------------
-
-
-def _tidy(options: argparse.Namespace) -> int:
-    plan = plan_of(options.plan, squad_of(options.squad).words if options.squad else NO_WORDS)
-    alterations: tuple[Alteration, ...] = ()
-    if options.pool:
-        plan, alterations = for_pool(plan, read_named(lambda: pool_from_text(options.pool), "--pool"))
-    text = write_plan(plan)
-    if options.json:
-        print_json({"format": "pacer-tidy/1", "plan": text, "alterations": [asdict(each) for each in alterations]})
-        return FINE
-    _write_out(text, options)
-    for each in alterations:
-        place = tr("line {line}", line=each.line) if each.line else tr("header")
-        print(f"{place}: {each.was}  ->  {each.now}  ({each.why})", file=sys.stderr)
-    return FINE
-
-
-def _write_out(text: str, options: argparse.Namespace) -> None:
-    """Write the plan's text to its own file with `--write`, else to standard output."""
-    if not options.write or options.plan == "-":
-        sys.stdout.write(text)
-        return
-    try:
-        write_whole(Path(options.plan), text.encode())
-    except OSError as error:
-        raise CommandEnded(
-            tr(
-                "{plan} could not be written: {reason}. The file is unchanged.",
-                plan=options.plan,
-                reason=reason_of(error),
-            ),
-            UNREADABLE,
-        ) from None
-
-
-def _fit(options: argparse.Namespace) -> int:
-    plan, squad = plan_and_squad(options)
-    say_squad(squad)
-    report = fit_report(planned(plan, squad)[1])
-    if options.json:
-        print_json(fit_json(report))
-    else:
-        print(report.text())
-    return FINE
-
-
-def _suggest(options: argparse.Namespace) -> int:
-    plan, squad = plan_and_squad(options)
-    rest_ms = None if options.rest is None else read_time(options.rest, "--rest")
-    suggested = suggest(
-        plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line)
-    )
-    text = write_plan(suggested.plan)
-    if options.json:
-        print_json(
-            {
-                "format": "pacer-suggest/1",
-                "plan": text,
-                "suggestions": [asdict(each) for each in suggested.suggestions],
-                "left": [asdict(each) for each in suggested.left],
-            }
-        )
-        return FINE
-    _write_out(text, options)
-    say_squad(squad)
-    print(
-        suggested.text()
-        or tr("every set of two or more repeats already has an interval or a rest: choose one with --line N"),
-        file=sys.stderr,
-    )
-    return FINE
-
-
-def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
-    """The set lines at these lines of the page; None if no lines were named."""
-    if not asked:
-        return None
-    at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
-    for line in asked:
-        if line not in at:
-            raise CommandEnded(
-                tr(
-                    "--line {line}: there is no set on line {line} of the plan; sets are on lines {at}",
-                    line=line,
-                    at=", ".join(map(str, at)),
-                ),
-                UNREADABLE,
-            )
-    return {at[line] for line in asked}
-
-
-def _ratio(text: str | None) -> Fraction | None:
-    """`1:8` and `1 to 8`: rest to swimming."""
-    if text is None:
-        return None
-    found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
-    if not found or not int(found[2]):
-        raise CommandEnded(
-            tr("--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", text=text), UNREADABLE
-        )
-    return Fraction(int(found[1]), int(found[2]))
-
-
-def _show_timeline(options: argparse.Namespace) -> int:
-    plan, squad = plan_and_squad(options)
-    timeline = timeline_for(plan, squad)
-    if options.json:
-        print_json(timeline_json(timeline))
-    else:
-        say_squad(squad)
-        print(timeline_table(timeline, write_line))
-    return FINE
 
 
 def _at_least_one(text: str) -> int:
@@ -231,17 +92,17 @@ def _parser() -> argparse.ArgumentParser:
     reads.add_argument("page", metavar="PAGE", help=tr("the page as a text file, - for standard input"))
     reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
     reads.add_argument("--json", action="store_true", help=tr("line by line, as one JSON object"))
-    tidy = command("tidy", _tidy, tr("write the plan in its standard form"))
-    tidy.add_argument("--pool", metavar="POOL", help=tr("for another pool, with a list of the changes"))
-    tidy.add_argument("--write", action="store_true", help=tr("overwrite the file"))
-    json_option(tidy)
+    tidies = command("tidy", tidy, tr("write the plan in its standard form"))
+    tidies.add_argument("--pool", metavar="POOL", help=tr("for another pool, with a list of the changes"))
+    tidies.add_argument("--write", action="store_true", help=tr("overwrite the file"))
+    json_option(tidies)
     fit = command(
         "rounds",
-        _fit,
+        rounds,
         tr("work out the rounds and repeats for each lane that fit the booking, and what more time would add"),
     )
     json_option(fit)
-    suggested = command("suggest", _suggest, tr("suggest intervals for the sets that have none"))
+    suggested = command("suggest", suggest, tr("suggest intervals for the sets that have none"))
     suggested.add_argument("--rest", metavar="TIME", help=tr("how much rest the interval should leave"))
     suggested.add_argument("--ratio", metavar="REST:SWIM", help=tr("rest to swimming, for example 1:8"))
     suggested.add_argument(
@@ -259,7 +120,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     suggested.add_argument("--write", action="store_true", help=tr("overwrite the file"))
     json_option(suggested)
-    timeline = command("timeline", _show_timeline, tr("every lane's send-offs, to read aloud"))
+    timeline = command("timeline", show_timeline, tr("every lane's send-offs, to read aloud"))
     json_option(timeline)
     runs = command("run", run, tr("run the session on the screen"), plan=None)
     runs.add_argument("plan", metavar="PLAN", nargs="?", help=tr("the plan's text file, - for standard input"))

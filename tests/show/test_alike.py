@@ -26,8 +26,8 @@ from pacer.squad.trials.baseorigin import origin
 from pacer.timeline import pacebasis
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.pacebasis import base_said
-from pacer.timeline.summary.fitreport import fit_report
 from pacer.timeline.summary.planned import planned
+from pacer.timeline.summary.roundsreport import rounds_report
 from pacer.timeline.summary.timelinetable import timeline_table
 from pacer.timeline.summary.totals import totals_of
 from tests.reference.random_plans import GROUPS
@@ -78,7 +78,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
         text_from_ms(-(-track.end_ms // 1000) * 1000) for track in timeline.tracks
     ]  # the rule: up, so that nobody is promised out too early
     assert re.findall(r"^LANE .* in (\S+)$", timeline_table(timeline, write_line), re.M) == ends
-    assert re.findall(r"^lane .*, in (\S+)$", fit_report(fitted).text(), re.M) == ends
+    assert re.findall(r"^lane .*, in (\S+)$", rounds_report(fitted).text(), re.M) == ends
     assert [lane_words(lane)[2] for lane in told.lanes] == ends
     shown = ready(timeline, text, findings(timeline))
     assert [lane_words(lane)[2] for lane in shown.totals.lanes] == ends
@@ -86,7 +86,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     assert last in ends
     assert summary(told)[0].startswith(f"lasts {last}") and shown.out[0] == summary(told)[0]
     assert finish_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"lasts {last}"
-    assert re.search(r"lasts (\S+?),", fit_report(fitted).text())[1] == last
+    assert re.search(r"lasts (\S+?),", rounds_report(fitted).text())[1] == last
     for finding in findings(timeline):
         if finding.message.startswith("lasts "):
             assert finding.message.startswith(f"lasts {last}, ")
@@ -98,7 +98,7 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
     told = totals_of(timeline)
     if told.limit_ms is None:
         return
-    report = fit_report(fitted).text()
+    report = rounds_report(fitted).text()
     if told.over_ms:
         over = re.search(r", (\S+) over$", summary(told)[0])[1]
         assert f", {over} more than " in report

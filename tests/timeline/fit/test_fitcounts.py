@@ -14,7 +14,7 @@ from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Deviation
 from pacer.timeline.fit.fitcounts import fit, fit_rest
 from pacer.timeline.shape import up_to
-from pacer.timeline.summary.fitreport import fit_json, fit_report
+from pacer.timeline.summary.roundsreport import rounds_json, rounds_report
 from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import Track
 from tests.reference.random_squads import meeting
@@ -343,7 +343,7 @@ def test_thursday(thursday):
 
 def test_the_report(thursday):
     plan, squad = thursday
-    report = fit_report(fit(plan, squad))
+    report = rounds_report(fit(plan, squad))
     built = build_timeline(plan, squad, report.fit.counts)
     assert [(lane.lane, lane.distance, lane.end_ms) for lane in report.lanes] == [
         (lane.number, built.distance(i), built.tracks[i].end_ms) for i, lane in enumerate(squad.lanes)
@@ -368,12 +368,14 @@ def test_the_report(thursday):
         "lasts 59:46, 0:14 less than 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, in 58:07\n"
     )
     assert "one more minute adds nothing; with 2:46 more: lane 5 300 m more: 2,100 m, Main set 4 rounds" in text
-    assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
+    assert rounds_json(report)["lanes"][5]["chosen"] == (
+        {"section": 2, "line": None, "count": 3, "least": 1, "most": 4},
+    )
 
 
 def test_the_report_of_a_session_that_is_too_long(thursday):
     plan, squad = thursday
-    report = fit_report(fit(plan, squad, booking_ms=30 * MINUTE))
+    report = rounds_report(fit(plan, squad, booking_ms=30 * MINUTE))
     built = build_timeline(plan, squad)
     assert report.fit.over_ms == built.end_ms - 30 * MINUTE and report.next_gain is None
     assert sum(cost.takes_ms for cost in report.costs) == built.end_ms
@@ -387,16 +389,18 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
 def test_the_report_on_one_more_minute():
     # A hundred every 1:30 and 1:00 to swim the last: the seventh ends at 10:00.
     plan, squad = page("Main, 1 to 9 rounds", "  100 free, on 1:30"), squad_of("1:00")
-    report = fit_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
+    report = rounds_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
     assert report.text() == (
         "lasts 8:30, 1:29 less than 9:59: 600 m by 1 swimmer\n"
         "lane 1: 600 m, Main 6 rounds, in 8:30\n"
         "with one more minute: lane 1 100 m more: 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
-    assert "all lanes already swim the most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
+    assert "all lanes already swim the most" in rounds_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
     assert (
-        fit_report(fit(plan, squad)).text().startswith("no booking, so every count is the smallest: lasts 1:00, 100 m")
+        rounds_report(fit(plan, squad))
+        .text()
+        .startswith("no booking, so every count is the smallest: lasts 1:00, 100 m")
     )
 
 
@@ -622,7 +626,7 @@ def test_a_fit_cut_short_misses_no_more_than_it_says(monkeypatch):
     assert found.over_ms == 0 and found.distance <= exact.distance <= found.distance + found.missed
     assert found.distance > 0.95 * exact.distance
     assert fit(plan, squad) == found
-    said = fit_report(found).text()
+    said = rounds_report(found).text()
     assert "this is the best found so far; another could add at most" in said
     assert "what more time would add takes too long" in said
 

@@ -1,7 +1,4 @@
-"""Report what a coach wants to know about a fit.
-
-What each lane swims, where it waits, what more time would add, what takes too long.
-"""
+"""What `pacer rounds` and the app say about a fit: each lane's rounds, where lanes wait, what more time would add."""
 
 from __future__ import annotations
 
@@ -80,7 +77,7 @@ class Cost:
 
 
 @dataclass(frozen=True, slots=True)
-class FitReport:
+class RoundsReport:
     """The whole report as data; `text()` as a coach reads it. `minute` is what one more minute adds, None if nothing.
 
     `sought` is false if fitting takes so much work that the report does not say what more time would add.
@@ -99,7 +96,7 @@ class FitReport:
         return "\n".join(_said(self))
 
 
-def fit_report(fitted: Fit) -> FitReport:
+def rounds_report(fitted: Fit) -> RoundsReport:
     """The report on the fit of a whole session. It fits again to find what more time would add."""
     timeline = build_timeline(fitted.plan, fitted.squad, fitted.counts)
     lanes = tuple(_lane_swims(fitted, timeline))
@@ -112,10 +109,10 @@ def fit_report(fitted: Fit) -> FitReport:
         except TooMuch:
             sought = False
     costs = tuple(_costs(timeline)) if fitted.over_ms else ()
-    return FitReport(fitted, lanes, tuple(_stands(timeline)), minute, following, costs, sought)
+    return RoundsReport(fitted, lanes, tuple(_stands(timeline)), minute, following, costs, sought)
 
 
-def fit_json(report: FitReport) -> dict:
+def rounds_json(report: RoundsReport) -> dict:
     """The report as data ready for `json.dumps`; sections by index, lanes by number, times in ms."""
     fitted = report.fit
     return {
@@ -239,7 +236,7 @@ def _longest_line(track: Track, section: int, end_ms: int) -> tuple[int, int]:
 # -- saying --------------------------------------------------------------------------------------------
 
 
-def _said(report: FitReport) -> Iterator[str]:
+def _said(report: RoundsReport) -> Iterator[str]:
     fitted = report.fit
     unit, swimmers = fitted.plan.pool.unit, sum(len(lane.swimmers) for lane in fitted.squad.lanes)
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
@@ -320,7 +317,7 @@ def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]
     return iter(grouped.items())
 
 
-def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iterator[str]:
+def _gain_said(report: RoundsReport, lines: dict[tuple[int, int], SetLine]) -> Iterator[str]:
     if report.fit.limit_ms is None or report.fit.over_ms:
         return
     if not report.sought:
@@ -352,7 +349,7 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     )
 
 
-def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], SetLine]) -> str:
+def _lane_said(report: RoundsReport, lane: LaneSwims, lines: dict[tuple[int, int], SetLine]) -> str:
     said = [f"{lane.distance:,} {report.fit.plan.pool.unit}"]
     for chosen in lane.chosen:
         if chosen.line is None:
