@@ -20,9 +20,9 @@ def main(arguments: list[str] | None = None) -> int:
         from pacer.face.kit.kivysetup import has_screen
 
         if has_screen():
-            from pacer.face.window.deskapp import open_desk
+            from pacer.face.window.officeapp import open_office
 
-            open_desk()
+            open_office()
             return 0
     from pacer.cli.commands import main as run_command  # imported late: its imports would delay the app's first picture
     from pacer.shipped import DEMO_PLAN, DEMO_SQUAD

@@ -1,6 +1,6 @@
 """Take the README's pictures again: `python tests/readmeshots.py [NAME …]`, after a change of what they show.
 
-They are pictures of `face/shots.py`, `sheetshots.py`, `deskshots.py` and `screens/pageshots.py`, in 256 colours.
+They are pictures of `face/shots.py`, `sheetshots.py`, `officeshots.py` and `screens/pageshots.py`, in 256 colours.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ TAKEN_BY = {
     "lane": ("face/shots.py", "lane-ready", "lane-ready-1280x800-dark.png"),
     "dial": ("face/shots.py", "dial", "dial-1280x800-dark.png"),
     "hand": ("face/sheetshots.py", "lane", "lane-1280x800.png"),
-    "page": ("face/deskshots.py", "in a set", "in-a-set-1280x800.png"),
+    "page": ("face/officeshots.py", "in a set", "in-a-set-1280x800.png"),
     "screen": ("screens/pageshots.py", "swim", "swim-768x1024-bright.png"),
 }
 

@@ -26,7 +26,7 @@ from pacer.face.kit.kivysetup import NO_SCREEN
 ROOT = Path(__file__).parents[1]
 PLAN = "title: Away from home\npool: 25 m\n\nMain set\n  4 x 50 free on 1:10\n"
 
-#: The installed command itself, looked at as soon as the desk or a session is drawn.
+#: The installed command itself, looked at as soon as the office or a session is drawn.
 LOOKED_AT = """
 import runpy, sys
 from pacer.face.kit.kivysetup import prepare_kivy
@@ -38,11 +38,11 @@ def look(dt):
     app = App.get_running_app()
     if app is None or app.player is None:
         return
-    if hasattr(app, "desk") and app.desk.shell is None:
-        return app.desk.page.press("demo")  # the first start asks whose squad it is
+    if hasattr(app, "office") and app.office.shell is None:
+        return app.office.page.press("demo")  # the first start asks whose squad it is
     from kivy.core.window import Window
     from kivy.graphics.opengl import glReadPixels, GL_RGBA, GL_UNSIGNED_BYTE
-    shell = app.shell if hasattr(app, "shell") else app.desk.shell
+    shell = app.shell if hasattr(app, "shell") else app.office.shell
     inks = len(set(memoryview(glReadPixels(0, 0, *Window.size, GL_RGBA, GL_UNSIGNED_BYTE)).cast("I")))
     timeline = shell.driver.run.timeline
     print(timeline.plan.title, len(timeline.lanes), inks > 20, sys.modules["pacer"].__file__)

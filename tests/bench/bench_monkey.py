@@ -34,7 +34,7 @@ def main(minutes: float, seed: int) -> int:
 
     pacer.face.pages.filechooser.open_facade = lambda name: None
     from tests.face.coach import Coach
-    from tests.face.deskpages import PAGES
+    from tests.face.officepages import PAGES
     from tests.face.window.monkey import Monkey
 
     until, acts, pages = time.monotonic() + 60 * minutes, 0, {}

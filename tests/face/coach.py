@@ -1,4 +1,4 @@
-"""A coach at the desk, for tests.
+"""A coach at the office, for tests.
 
 A real window without a screen, fingers at places of the glass, clocks that move only when told to.
 
@@ -23,7 +23,7 @@ ESCAPE, TAB, RETURN = 27, 9, 13
 
 
 class Coach:
-    """One desk in the folder `home`, on a glass of `size` pixels at `dpi`."""
+    """One office in the folder `home`, on a glass of `size` pixels at `dpi`."""
 
     def __init__(
         self,
@@ -44,44 +44,44 @@ class Coach:
         self.kept, self.closed = settings, 0
         Metrics.dpi, Metrics.fontscale = dpi, fontscale
         self.player, self.device = player, device
-        self.desk = None
+        self.office = None
         self.size = size
         self.open()
 
     def open(self):
         """Start the app."""
-        from pacer.face.window.desk import Desk
+        from pacer.face.window.office import Office
         from pacer.show.drive.preparation import Clocks
 
         clocks = Clocks(lambda: self.boot_ms, lambda: self.wall_ms, lambda: self.started)
-        self.desk = Desk(
+        self.office = Office(
             self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None)
         )
-        self.desk.patience_s = 10
+        self.office.patience_s = 10
         self.turn(self.size)
-        self.window.add_widget(self.desk)
-        self.desk.begin()
+        self.window.add_widget(self.office)
+        self.office.begin()
         if self.player is not None:
-            self.desk.open_sound(self.player, self.device)
+            self.office.open_sound(self.player, self.device)
         self.frame()
 
     def kill(self):
         """The app is gone, in the middle of whatever it did."""
-        self.window.remove_widget(self.desk)
-        desk, self.desk = self.desk, None
-        if desk.keyboard is not None:
-            desk.keyboard.close()
-        if desk.opened is not None:
-            desk.opened.keeper.close()
-        page = desk.page
+        self.window.remove_widget(self.office)
+        office, self.office = self.office, None
+        if office.keyboard is not None:
+            office.keyboard.close()
+        if office.opened is not None:
+            office.opened.keeper.close()
+        page = office.page
         if page is not None:
-            desk.remove_widget(page)
+            office.remove_widget(page)
 
     def leave(self):
         """The test is over."""
-        if self.desk is not None:
-            self.desk.leave()
-            self.window.remove_widget(self.desk)
+        if self.office is not None:
+            self.office.leave()
+            self.window.remove_widget(self.office)
         self.window.size = self.whole
         Metrics.dpi, Metrics.fontscale = 96, 1.0
 
@@ -89,8 +89,8 @@ class Coach:
         """The tablet is turned, or the app gets another part of the glass."""
         self.size = size
         self.window.size = size
-        self.desk.size, self.desk.pos = size, (0, 0)
-        if self.desk.parent is not None:
+        self.office.size, self.office.pos = size, (0, 0)
+        if self.office.parent is not None:
             self.frame()
 
     def _keep(self, settings):
@@ -105,10 +105,10 @@ class Coach:
         """A frame, `ms` after the one before."""
         self.boot_ms += ms
         self.wall_ms += ms
-        if self.desk.opened is not None:
-            self.desk.opened.keeper.wait()  # the clock of a test is faster than any disk
+        if self.office.opened is not None:
+            self.office.opened.keeper.wait()  # the clock of a test is faster than any disk
         worked_out()
-        self.desk.frame()
+        self.office.frame()
         EventLoop.idle()
 
     def go(self, ms, step=1_000):
@@ -121,11 +121,11 @@ class Coach:
 
     @property
     def page(self):
-        return self.desk.page
+        return self.office.page
 
     @property
     def shell(self):
-        return self.desk.shell
+        return self.office.shell
 
     def boards(self):
         """The boards that can be touched: of the page, or of the card that is open on it."""

@@ -1,4 +1,4 @@
-"""Pictures of two evenings at the desk, step by step, without a screen: `python tests/face/walkshots.py FOLDER`.
+"""Pictures of two evenings at the office, step by step, without a screen: `python tests/face/walkshots.py FOLDER`.
 
 Sunday: Thursday's session is looked at, two bases are accepted, next Thursday's page is opened. Tuesday: the next page
 is drafted, printed, put into the calendar, and found on the other tablet. The tests of the same names walk them, too.
@@ -56,9 +56,9 @@ def take(folder: Path) -> None:
         made.pop().leave()
         keep_series(home / "one")
         one = coach("one", TUESDAY_MS)
-        one.window.remove_widget(one.desk)
+        one.window.remove_widget(one.office)
         two = coach("two", TUESDAY_MS)
-        one.window.add_widget(one.desk)
+        one.window.add_widget(one.office)
         with patch("pacer.face.pages.filechooser.open_facade", lambda name: None):
             walk(one, two, step("tuesday"))
         two.leave()

@@ -204,7 +204,7 @@ def pages(home: Path) -> Said:
 
     EventLoop.ensure_window()
     from tests.face.coach import Coach
-    from tests.face.deskpages import PAGES
+    from tests.face.officepages import PAGES
 
     wanted = os.environ["PAGES"].split(", ")
     for name, arrive in PAGES.items():

@@ -112,7 +112,7 @@ class SessionStart:
 
 
 class TimeOfDay(Protocol):
-    """What has the time of day: a driver, a desk."""
+    """What has the time of day: a driver, an office."""
 
     def wall_ms(self) -> int:
         """It, in ms."""

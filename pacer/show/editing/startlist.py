@@ -77,7 +77,7 @@ class Ready:
 
 
 class ReadyActs(Protocol):
-    """What the page acts through: the desk, for the session that is about to start."""
+    """What the page acts through: the office, for the session that is about to start."""
 
     counts_heads: bool  #: whether there is a squad whose heads can be counted
     can_write: bool  #: whether its plan is on the shelf

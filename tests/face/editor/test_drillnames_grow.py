@@ -22,7 +22,7 @@ def growing(page):
 
 
 def test_a_name_grows(coach):
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\nSkills\n  4 x 50 drill , on 1:10\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\nSkills\n  4 x 50 drill , on 1:10\n").name)
     coach.frame()
     page = coach.page
     page.go_to(2, 15)
@@ -40,7 +40,7 @@ def test_a_name_grows(coach):
 
 
 def test_nothing_grows_elsewhere(coach):
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\nSkills\n  4 x 50 free, on 1:10\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\nSkills\n  4 x 50 free, on 1:10\n").name)
     coach.frame()
     coach.page.go_to(2, 13)
     coach.frame()

@@ -43,8 +43,8 @@ def test_each_lane_is_told_what_it_has(line, said):
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_the_line_in_hand_says_which_lane_has_which_interval_after_what_is_wrong_with_it(window, tmp_path, size):
     coach = Coach(window, tmp_path, size)
-    coach.desk.write(
-        coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40 / 3:00 / 3:10\n  100 free\n").name
+    coach.office.write(
+        coach.office.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40 / 3:00 / 3:10\n  100 free\n").name
     )
     page = coach.page
     page.go_to(3)

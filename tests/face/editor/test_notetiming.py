@@ -33,7 +33,7 @@ def coach(window, tmp_path):
 @pytest.fixture
 def page(coach):
     """A plan with a check in line 6 and mistakes in lines 7 and 8, of which nothing is worked out yet."""
-    coach.desk.write(coach.desk.shelf.add(TIGHT).name)
+    coach.office.write(coach.office.shelf.add(TIGHT).name)
     made = coach.page
     made.until_rest.cancel()
     made.remarks.trying.cancel()
@@ -216,7 +216,7 @@ def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(pa
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_a_line_that_is_typed_stays_where_it_is_whatever_is_said_of_it(window, tmp_path, size):
     made = Coach(window, tmp_path, size, 149.5 if max(size) > 1024 else 117.5)
-    made.desk.line()
+    made.office.quick_set()
     made.frame()
     made.touch("Type it")
     page, places = made.page, set()
@@ -240,7 +240,7 @@ def test_a_line_that_is_typed_stays_where_it_is_whatever_is_said_of_it(window, t
 
 
 def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
-    coach.desk.line()
+    coach.office.quick_set()
     coach.frame()
     coach.touch("Type it")
     page = coach.page
@@ -272,7 +272,7 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
 
 
 def test_a_finger_on_a_line_that_another_finger_takes_away_means_nothing_any_more(coach):
-    coach.desk.line()
+    coach.office.quick_set()
     coach.frame()
     coach.touch("Type it")
     page = coach.page

@@ -5,7 +5,7 @@ There where there is more, beside what can be touched, and where the page is.
 
 from pacer.face.kit.ink import Box
 from tests.face.coach import Coach
-from tests.face.deskpages import PAGES
+from tests.face.officepages import PAGES
 
 MM = 6.0
 

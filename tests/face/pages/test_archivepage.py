@@ -11,7 +11,7 @@ from pacer.face.pages import filechooser
 from pacer.session.timezone import date_said
 from pacer.squad.register.roster import Roster
 from tests.face.coach import Coach
-from tests.face.deskpages import log
+from tests.face.officepages import log
 
 
 @pytest.fixture
@@ -31,7 +31,7 @@ def done(coach):
 
 
 def out_of(coach):
-    (path,) = (coach.desk.folder / "out").glob("*.zip")
+    (path,) = (coach.office.folder / "out").glob("*.zip")
     return path, zipfile.ZipFile(io.BytesIO(path.read_bytes()))
 
 
@@ -53,28 +53,28 @@ def test_names_leave_only_if_asked_for(coach):
         coach.touch("Names: left out" if not names else "Names: included")
     coach.touch("Export calendar")
     done(coach)
-    assert [path.suffix for path in (coach.desk.folder / "out").iterdir()] == [".ics"]
+    assert [path.suffix for path in (coach.office.folder / "out").iterdir()] == [".ics"]
 
 
 def test_what_another_tablet_exported_comes_in(coach, window, tmp_path):
     log(coach)
-    coach.desk.shelf.put_away("long-axis-rotation-1")
-    coach.desk.move()
+    coach.office.shelf.put_away("long-axis-rotation-1")
+    coach.office.move()
     coach.frame()
     coach.touch("Export")
     done(coach)
     path, _ = out_of(coach)
-    (coach.desk.folder / "in").mkdir(exist_ok=True)
-    (coach.desk.folder / "in" / "theirs.zip").write_bytes(path.read_bytes())
+    (coach.office.folder / "in").mkdir(exist_ok=True)
+    (coach.office.folder / "in" / "theirs.zip").write_bytes(path.read_bytes())
     coach.touch("Import")
     done(coach)
     assert coach.sees("Sessions: 1 already here.") and coach.sees("Everything in it was here already.")
-    assert "long-axis-rotation-1" not in [card.name for card in coach.desk.shelf.cards()]
-    (coach.desk.folder / "in" / "theirs.zip").write_bytes(b"a holiday picture")
-    before = len(coach.desk.store.sessions())
+    assert "long-axis-rotation-1" not in [card.name for card in coach.office.shelf.cards()]
+    (coach.office.folder / "in" / "theirs.zip").write_bytes(b"a holiday picture")
+    before = len(coach.office.store.sessions())
     coach.touch("Import")
     done(coach)
-    assert coach.sees("Nothing was imported.") and len(coach.desk.store.sessions()) == before
+    assert coach.sees("Nothing was imported.") and len(coach.office.store.sessions()) == before
     coach.touch("Close")
     assert coach.sees("Volume")
 
@@ -82,28 +82,28 @@ def test_what_another_tablet_exported_comes_in(coach, window, tmp_path):
 def test_a_squad_that_came_in_is_there_at_once(coach):
     from pacer.review.exports.archive import archive_bytes
 
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
     assert coach.sees("Squads: The other club.")
-    assert "The other club" in [card.title for card in coach.desk.squads.cards()]
+    assert "The other club" in [card.title for card in coach.office.squads.cards()]
 
 
 def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
     from pacer.review.exports.archive import archive_bytes
 
-    text = coach.desk.shelf.text("long-axis-rotation-3") + "  100 easy\n"
-    coach.desk.move()
+    text = coach.office.shelf.text("long-axis-rotation-3") + "  100 easy\n"
+    coach.office.move()
     coach.frame()
     coach.page.take(archive_bytes({"plans/long-axis-rotation-3.txt": text.encode()}), "theirs.zip")
     done(coach)
-    (other,) = {card.name for card in coach.desk.shelf.cards()} - {f"long-axis-rotation-{n}" for n in range(1, 5)}
-    day = date_said(date.fromisoformat(coach.desk.clocks.day())).rpartition(" ")[0]
+    (other,) = {card.name for card in coach.office.shelf.cards()} - {f"long-axis-rotation-{n}" for n in range(1, 5)}
+    day = date_said(date.fromisoformat(coach.office.clocks.day())).rpartition(" ")[0]
     from_other = f"from the other tablet, {day}"
     assert coach.sees(f"Two versions of Long-axis rotation 3: yours is unchanged, the other one says “{from_other}”.")
-    coach.desk.home()
+    coach.office.home()
     coach.frame(20)
     ways = {way for tile in coach.page.board.tiles for text in tile.texts for way in text.ways}
     assert {from_other, "from this tablet", "Long-axis rotation 2"} <= ways and not any(other in way for way in ways)
@@ -112,17 +112,17 @@ def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
 def test_two_versions_of_a_squad_are_told_apart_in_the_list(coach):
     from pacer.review.exports.archive import archive_bytes
 
-    squads = coach.desk.squads
+    squads = coach.office.squads
     squad = squads.roster("").squad
     squads.keep("thursday", Roster(replace(squad, lanes=squad.lanes[:-1])), "")
     theirs = squads.folder / "squads" / "thursday.toml"
     other = theirs.read_text().replace("base = ", "rounds = 3\nbase = ", 1)
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     coach.page.take(archive_bytes({"squads/thursday.toml": other.encode()}), "theirs.zip")
     done(coach)
     assert "Squad in use: still Brackenmere Thursday." in " ".join(coach.page.said)
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     coach.touch("Squads")
     assert coach.sees("Brackenmere Thursday, from this tablet") and coach.sees("from the other tablet, ")
@@ -131,30 +131,30 @@ def test_two_versions_of_a_squad_are_told_apart_in_the_list(coach):
 def test_an_untouched_example_squad_gives_way_to_the_one_that_came(coach):
     from pacer.review.exports.archive import archive_bytes
 
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
     assert coach.page.said[-1] == "Squad in use now: The other club, instead of the example Brackenmere Thursday."
-    assert coach.desk.squads.current == "other"
+    assert coach.office.squads.current == "other"
     more = b'name = "A third club"\n[[lane]]\nbase = "1:40"\n'
     coach.page.take(archive_bytes({"squads/third.toml": more}), "theirs.zip")
     done(coach)
     assert coach.page.said[-1].startswith("Squad in use: still The other club.")
-    assert coach.desk.squads.current == "other"
+    assert coach.office.squads.current == "other"
 
 
 def test_an_export_is_named_after_what_it_holds_and_replaces_none(coach):
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     for names in (False, True, True):
         coach.page.names = names
         coach.page.press("export")
         done(coach)
         coach.page.said = ()
-    day = coach.desk.clocks.day()
-    assert sorted(path.name for path in (coach.desk.folder / "out").iterdir()) == [
+    day = coach.office.clocks.day()
+    assert sorted(path.name for path in (coach.office.folder / "out").iterdir()) == [
         f"pacer-{day}-with-names-2.zip",
         f"pacer-{day}-with-names.zip",
         f"pacer-{day}.zip",
@@ -170,19 +170,19 @@ def test_an_import_that_deletes_a_session_is_asked_about(coach, tmp_path):
     from pacer.show.after.tabletexports import archive
 
     log(coach)
-    (mine,) = coach.desk.store.sessions()
+    (mine,) = coach.office.store.sessions()
     other = Store(tmp_path / "other")
     other.open()
-    take_in(other, [rows_of(coach.desk.store.session(mine.number))])
+    take_in(other, [rows_of(coach.office.store.session(mine.number))])
     hide(other, 1)
     delete(other, 1)
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     for answer, left in (("Don't import", 1), ("Import and delete", 0)):
         coach.page.take(archive(other, True), "theirs.zip")
         done(coach)
-        assert coach.sees("On the other tablet these were deleted for good") and len(coach.desk.store.sessions()) == 1
+        assert coach.sees("On the other tablet these were deleted for good") and len(coach.office.store.sessions()) == 1
         coach.touch(answer)
         done(coach)
-        assert len(coach.desk.store.sessions()) == left
+        assert len(coach.office.store.sessions()) == left
     assert coach.sees("Deleted, as on the other tablet")

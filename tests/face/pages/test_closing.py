@@ -7,7 +7,7 @@ import pytest
 
 from pacer.show.wording.closing import CLOSE, UNCHANGED
 from tests.face.coach import Coach, in_front
-from tests.face.deskpages import PAGES
+from tests.face.officepages import PAGES
 
 #: What is no place to leave by Close: home, what is asked, and a swim that is under way.
 HOME = {"home", "left running"}
@@ -81,13 +81,13 @@ def test_what_changes_nothing_says_so_and_does_not(coach, name):
     before = (
         coach.page.squads.roster(coach.page.day)
         if hasattr(coach.page, "squads")
-        else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+        else (coach.kept, [card.text for card in coach.office.shelf.cards()])
     )
     coach.touch(UNCHANGED)
     after = (
         coach.page.squads.roster(coach.page.day)
         if hasattr(coach.page, "squads")
-        else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+        else (coach.kept, [card.text for card in coach.office.shelf.cards()])
     )
     assert before == after and UNCHANGED not in labels(in_front(coach))
 

@@ -26,7 +26,7 @@ def titles(coach):
 
 def test_hidden_and_back(coach):
     everything = ["Long-axis rotation 3", "Long-axis rotation 2", "Long-axis rotation 1"]
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Long-axis rotation 2")
     coach.touch("Hide")
@@ -39,10 +39,10 @@ def test_hidden_and_back(coach):
     coach.touch("Long-axis rotation 2")
     coach.touch("Hide")
     coach.page.hush()
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     assert next(card for card in coach.page.cards if card.title == everything[1]).swum_ms is None
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Hidden sessions")
     assert titles(coach) == [everything[1]]
@@ -52,7 +52,7 @@ def test_hidden_and_back(coach):
 
 
 def test_a_hidden_session_is_deleted_for_good_after_it_was_said_what_that_does(coach):
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Long-axis rotation 2")
     coach.touch("Hide")
@@ -72,10 +72,10 @@ def test_a_hidden_session_is_deleted_for_good_after_it_was_said_what_that_does(c
 
 
 def test_one_of_two_that_may_be_the_same(coach, tmp_path):
-    store = coach.desk.store
+    store = coach.office.store
     for place, times in (("a", 3), ("b", 5)):
         take_in(store, [rows_of(entered(tmp_path / place, times).session(1))])
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     assert len(titles(coach)) == 5 and coach.sees("Possible duplicate: ")
     coach.page.press("session 4")

@@ -44,7 +44,7 @@ def until(coach, there):
 
 
 def test_the_page_of_a_session_says_that_it_is_loading_and_answers(coach, slow_store):
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Long-axis rotation 2")
     assert coach.sees("Long-axis rotation 2") and coach.sees("Loading") and coach.sees("Review")
@@ -63,7 +63,7 @@ def test_a_session_that_can_not_be_read_is_said_in_the_list(coach, monkeypatch):
     def fails(store, number):
         raise StoreTrouble("sessions.sqlite is damaged.")
 
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     monkeypatch.setattr(Store, "session", fails)
     coach.touch("Long-axis rotation 2")
@@ -73,6 +73,6 @@ def test_a_session_that_can_not_be_read_is_said_in_the_list(coach, monkeypatch):
 
 def test_whatever_goes_wrong_the_page_does_not_load_for_ever(coach, monkeypatch):
     monkeypatch.setattr("pacer.show.after.openedsession.session_tables", lambda *_: 1 / 0)
-    coach.desk.log(2)
+    coach.office.log(2)
     until(coach, lambda: coach.page.says)
     assert coach.page.says == "This session can't be read." and coach.sees("Long-axis rotation 1")

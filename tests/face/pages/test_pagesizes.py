@@ -1,4 +1,4 @@
-"""Every page of the desk at every size.
+"""Every page of the office at every size.
 
 Nothing overflows, nothing overlaps, everything is large enough to be touched: 9 mm by dry hands, 15 mm by wet ones.
 """
@@ -9,7 +9,7 @@ import pytest
 
 from pacer.show.measure.keyrows import TARGET_MM
 from tests.face.coach import READ, Coach
-from tests.face.deskpages import PAGES
+from tests.face.officepages import PAGES
 
 #: Pixels and pixels an inch: three tablets held both ways, half of a split glass, and a narrow strip of it.
 GLASSES = {
@@ -97,10 +97,10 @@ def test_escape_leads_home_from_everywhere_that_is_not_running(coach):
     for name, arrive in PAGES.items():
         arrive(coach)
         coach.frame()
-        if coach.desk.busy:
+        if coach.office.busy:
             coach.key(ESCAPE)
             coach.key(ESCAPE)
-            assert coach.desk.busy, name
+            assert coach.office.busy, name
             coach.page.press("break")
             coach.page.press("broken")
         for _ in range(6):

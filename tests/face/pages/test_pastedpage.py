@@ -25,7 +25,7 @@ Main
 def shelf(window, tmp_path, monkeypatch):
     """The shelf, a page on the clipboard."""
     coach = Coach(window, tmp_path / "kept")
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     monkeypatch.setattr("pacer.face.shelf.shelfpage.pasted", lambda: PAGE)
     yield coach

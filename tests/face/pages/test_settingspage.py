@@ -243,7 +243,7 @@ def test_the_battery_is_told_before_the_start(coach):
 
 def test_settings_are_found_again(coach, window):
     row(coach, "theme bright")
-    assert coach.kept != READ and coach.desk.settings == coach.kept
+    assert coach.kept != READ and coach.office.settings == coach.kept
 
 
 def test_whose_voice_speaks_is_said_where_it_is_turned_on(coach):

@@ -51,7 +51,7 @@ def test_a_word_finds_plans_and_all_come_back(coach, size):
     typed(coach, "six-kick")
     found = titles(coach)
     assert "Long-axis rotation 3" in found
-    assert all("six-kick" in coach.desk.shelf.card(card.name).text for card in coach.page.shown())
+    assert all("six-kick" in coach.office.shelf.card(card.name).text for card in coach.page.shown())
     coach.touch("Show results")
     assert titles(coach) == found, "the words stand when the keyboard goes"
     coach.touch("Close")
@@ -61,7 +61,7 @@ def test_a_word_finds_plans_and_all_come_back(coach, size):
 @BOTH
 def test_put_away_and_brought_back_as_it_was(coach, size):
     coach = coach(size)
-    text = coach.desk.shelf.text("long-axis-rotation-2")
+    text = coach.office.shelf.text("long-axis-rotation-2")
     coach.touch("Long-axis rotation 2")
     coach.touch("Hide")
     assert "Long-axis rotation 2" not in titles(coach)
@@ -71,13 +71,13 @@ def test_put_away_and_brought_back_as_it_was(coach, size):
     coach.touch("Show again")
     assert coach.sees("nothing is hidden")
     coach.touch("Close")
-    assert "Long-axis rotation 2" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-2") == text
+    assert "Long-axis rotation 2" in titles(coach) and coach.office.shelf.text("long-axis-rotation-2") == text
 
 
 @BOTH
 def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     coach = coach(size)
-    text = coach.desk.shelf.text("long-axis-rotation-3")
+    text = coach.office.shelf.text("long-axis-rotation-3")
     coach.touch("Long-axis rotation 3")
     coach.touch("Duplicate")
     assert coach.page.reading.plan.title == "Long-axis rotation 3, copy"
@@ -93,14 +93,14 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     assert coach.page.draft.text.splitlines()[0].startswith("title: Long-axis rotation 5")
     assert any("rotation 4" in line and line.startswith("revisits") for line in coach.page.draft.lines)
     coach.touch("Close")
-    assert "Long-axis rotation 5" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-3") == text
+    assert "Long-axis rotation 5" in titles(coach) and coach.office.shelf.text("long-axis-rotation-3") == text
 
 
 @BOTH
 def test_a_plan_with_a_swimmers_name_leaves_only_when_asked_for_again(coach, size, monkeypatch):
     monkeypatch.setattr("pacer.face.pages.filechooser.open_facade", lambda name: None)
     coach = coach(size)
-    shelf = coach.desk.shelf
+    shelf = coach.office.shelf
     shelf.keep("long-axis-rotation-2", shelf.text("long-axis-rotation-2") + "\n# Orla leads lane 3\n")
     coach.touch("Long-axis rotation 1")
     coach.touch("Export")
@@ -152,7 +152,7 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     coach.go(130_000, 10_000)
     coach.kill()
     coach.open()
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     assert not coach.sees("last swum"), "it is still running"
     coach.kill()
@@ -161,7 +161,7 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     driver = coach.shell.driver
     assert driver.do(driver.end()) == ()
     coach.frame(20)
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     assert coach.sees("last swum 2 March 2026")
     assert titles(coach)[0] == "Long-axis rotation 3", "the others were never touched"
@@ -177,11 +177,11 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
 
 def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
     coach = coach((1280, 800))
-    coach.desk.run(coach.desk.shelf.text("long-axis-rotation-1"))
+    coach.office.run(coach.office.shelf.text("long-axis-rotation-1"))
     coach.frame()
     coach.touch("Close")
-    coach.desk.shelf.add("title: Ours\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n")
-    coach.desk.home()
+    coach.office.shelf.add("title: Ours\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n")
+    coach.office.home()
     coach.frame()
     assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))]
     coach.touch("Ours")
@@ -195,8 +195,8 @@ def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
 
 def test_a_plan_without_a_title_has_one_name_everywhere_and_is_swum_after_it_was(coach):
     coach = coach((1280, 800))
-    made = coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n", "thursday")
-    coach.desk.home()
+    made = coach.office.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n", "thursday")
+    coach.office.home()
     coach.frame()
     assert made.title == "thursday"
     coach.touch("thursday")
@@ -227,8 +227,8 @@ def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then
     coach.touch("Long-axis rotation 1")
     coach.touch("Start")
     assert coach.sees("Long-axis rotation 3 ended just now. Once you start this plan, you can't resume that session.")
-    coach.desk.home()
-    coach.desk.line()
+    coach.office.home()
+    coach.office.quick_set()
     coach.frame()
     assert coach.sees("you can't resume that session.")
 
@@ -250,8 +250,8 @@ def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):
     coach.touch("Start")
     assert coach.sees("A demo plan")
     coach.touch("Close")
-    name = coach.desk.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
-    coach.desk.run(coach.desk.shelf.text(name))
+    name = coach.office.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
+    coach.office.run(coach.office.shelf.text(name))
     coach.frame()
     assert type(coach.page).__name__ == "ReadyPage" and not coach.sees("A demo plan")
 
@@ -277,7 +277,7 @@ def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
 
 def test_a_digit_that_is_tapped_twice_is_typed_twice(coach):
     coach = coach((1280, 800))
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     coach.page.press("base")
     coach.frame()
@@ -344,7 +344,7 @@ def test_plans_stand_as_a_coach_looks_for_them_and_a_letter_finds_one(coach, siz
     coach = coach(size)
     page = coach.page
     assert coach.sees("Long-axis rotation") and not coach.sees("This week")
-    coach.desk.shelf.add("title: Sprint evening\npool: 25 m\n\nMain set\n  8 x 25 fast, on 1:00\n")
+    coach.office.shelf.add("title: Sprint evening\npool: 25 m\n\nMain set\n  8 x 25 fast, on 1:00\n")
     page.refresh()
     coach.frame()
     heads = [tile.texts[0].ways[0] for tile in page.board.tiles if not tile.name and tile.texts]

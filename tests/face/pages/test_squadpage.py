@@ -245,7 +245,7 @@ def test_test_swims_typed_by_hand(coach):
     assert coach.sees("Base 1:30 per 100, confidence: fair")
     coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
-    assert {trial.day for trial in lane(coach, 2).swimmers[1].tests} == {coach.desk.clocks.day()}, "typed today"
+    assert {trial.day for trial in lane(coach, 2).swimmers[1].tests} == {coach.office.clocks.day()}, "typed today"
     assert coach.sees("Base 1:30, from 200 in 2:40 and 400 in 5:40")
     coach.touch("Type test swims")
     coach.touch("400")
@@ -294,7 +294,7 @@ def test_a_test_swim_on_the_watch_that_can_hardly_be_right_is_asked_about(coach)
     coach.touch("Save the bases")
     coach.touch("Save anyway")
     assert kept(coach).squad.lanes[2].swimmers[0].tests[0].time_ms // 100 == 217
-    assert kept(coach).squad.lanes[2].swimmers[0].tests[0].day == coach.desk.clocks.day()
+    assert kept(coach).squad.lanes[2].swimmers[0].tests[0].day == coach.office.clocks.day()
 
 
 def test_who_keeps_a_base_of_their_own_is_told_when_the_lanes_is_changed(coach):

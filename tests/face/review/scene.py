@@ -80,12 +80,12 @@ def keep(home: Path, weeks: int = 3) -> Store:
 
 def look_back(coach) -> None:
     """The review of the last session, from the shelf through the log; next Thursday's plan is on the shelf."""
-    there = [one.number for one in coach.desk.store.sessions() if one.title == "Thursday threshold"]
+    there = [one.number for one in coach.office.store.sessions() if one.title == "Thursday threshold"]
     if not there:
         keep(coach.home)
-        coach.desk.shelf.add(NEXT)
-        there = [one.number for one in coach.desk.store.sessions() if one.title == "Thursday threshold"]
-    coach.desk.log(max(there))
+        coach.office.shelf.add(NEXT)
+        there = [one.number for one in coach.office.store.sessions() if one.title == "Thursday threshold"]
+    coach.office.log(max(there))
     coach.frame()
     coach.page.press("review")
     for _ in range(3):

@@ -4,7 +4,7 @@ import pytest
 
 from pacer.review.swum.sessionreview import review_of
 from tests.face.coach import Coach
-from tests.face.deskpages import CSV, entering
+from tests.face.officepages import CSV, entering
 
 
 @pytest.fixture
@@ -20,12 +20,12 @@ def typed(coach, digits):
 
 
 def times(coach):
-    review = review_of(coach.desk.store.session(coach.page.entering.number))
+    review = review_of(coach.office.store.session(coach.page.entering.number))
     return {(swim.lane, swim.place, swim.section, swim.repeat): swim.time_ms for swim in review.swims if swim.time_ms}
 
 
 def test_a_session_that_ran_without_pacer_is_typed_in(coach):
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Add past session")
     coach.touch("Long-axis rotation 1")
@@ -66,7 +66,7 @@ def test_a_session_that_ran_without_pacer_is_typed_in(coach):
     coach.frame()
     coach.touch("Close")
     assert coach.sees("The session ran without pacer, entered by hand.") and coach.sees("(by hand)")
-    assert coach.desk.store.sessions()[0].ended_ms is not None
+    assert coach.office.store.sessions()[0].ended_ms is not None
 
 
 def test_a_file_asks_about_its_columns_once(coach):

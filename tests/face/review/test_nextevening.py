@@ -26,9 +26,9 @@ def until(coach, found, frames=2_000):
 
 
 def everything(coach):
-    store = coach.desk.store
+    store = coach.office.store
     listed = [*store.sessions(), *store.sessions(hidden=True)]
-    return export_archive([store.session(one.number) for one in listed], texts_of(coach.desk.folder), True)
+    return export_archive([store.session(one.number) for one in listed], texts_of(coach.office.folder), True)
 
 
 def step(name):
@@ -37,8 +37,8 @@ def step(name):
 
 def walk(coach, other, step=step):
     """The whole way; `other` is a second tablet, `step(name)` is called at each place."""
-    before = {card.name for card in coach.desk.shelf.cards()}
-    coach.desk.log(3)
+    before = {card.name for card in coach.office.shelf.cards()}
+    coach.office.log(3)
     coach.frame()
     coach.touch("Review")
     until(coach, lambda: coach.sees("Next plan"))
@@ -47,7 +47,7 @@ def walk(coach, other, step=step):
     step("2-next-page")
     coach.touch("Save and open")
     page = coach.page
-    (made,) = {card.name for card in coach.desk.shelf.cards()} - before
+    (made,) = {card.name for card in coach.office.shelf.cards()} - before
     # Two lines are changed by hand.
     lines = page.draft.lines
     for words, other_words in (("300 choice", "  200 choice"), ("2 x 100 choice", "  200 choice, rest 0:10")):
@@ -59,7 +59,7 @@ def walk(coach, other, step=step):
     until(coach, lambda: page.reading.plan is not None)
     step("3-two-lines-changed")
     coach.touch("Close")
-    text = coach.desk.shelf.text(made)
+    text = coach.office.shelf.text(made)
     plan = read_plan(text)
     assert text.count("200 choice") == 2 and plan.date == "2026-03-26 17:00"
     step("4-shelf")
@@ -68,20 +68,20 @@ def walk(coach, other, step=step):
     step("5-plan")
     assert coach.sees("drafted from Long-axis rotation 3, Thursday 19 March 2026")
     coach.touch("Sheets")
-    out = coach.desk.folder / "out"
+    out = coach.office.folder / "out"
     until(coach, lambda: coach.page.card.says.startswith("3 PDF files saved"))
     step("6-sheets")
     sheets = {path.stem.rpartition("-")[2]: PdfReader(path) for path in out.glob("*.pdf")}
     assert set(sheets) == {"coach", "lanes", "register"} and len(sheets["lanes"].outline) == 6
     assert "200 choice" in sheets["coach"].pages[0].extract_text().replace("\n", " ")
-    coach.desk.season()
+    coach.office.season()
     until(coach, lambda: coach.page.loading.unread == 0)
     step("7-calendar")
     coach.page.press("day 2026-03-26")
     coach.frame()
     step("8-calendar-day")
     assert coach.sees(f"17:00, {plan.title}, planned")
-    coach.desk.move()
+    coach.office.move()
     coach.frame()
     coach.touch("Export calendar")
     until(coach, lambda: list(out.glob("*.ics")))
@@ -93,22 +93,22 @@ def walk(coach, other, step=step):
     until(coach, lambda: list(out.glob("*.zip")))
     step("9-export")
     (archive,) = out.glob("*.zip")
-    other.desk.move()
+    other.office.move()
     other.frame()
     other.page.take(archive.read_bytes(), archive.name)
     until(other, lambda: other.page.said)
     step("10-import-there")
     assert other.sees("Sessions: 3 new.") and other.sees(f"Plans: {plan.title}.")
-    assert other.desk.shelf.text(made) == text
+    assert other.office.shelf.text(made) == text
     assert everything(other) == everything(coach), "byte for byte"
-    other.desk.home()
+    other.office.home()
     other.frame(20)
     step("11-shelf-there")
     other.page.open_card(made)
     other.frame()
     assert other.sees("from the other tablet, 24 March")
     other.page.close_card()
-    other.desk.series()
+    other.office.series()
     until(other, lambda: other.page.loading.unread == 0)
     step("12-series-there")
     return made
@@ -118,9 +118,9 @@ def test_everything_is_found_on_the_other_tablet(window, tmp_path, monkeypatch):
     monkeypatch.setattr(filechooser, "open_facade", lambda name: None)  # tablets without a chooser
     keep_series(tmp_path / "one")
     one = Coach(window, tmp_path / "one", wall_ms=TUESDAY_MS)
-    one.window.remove_widget(one.desk)
+    one.window.remove_widget(one.office)
     two = Coach(window, tmp_path / "two", wall_ms=TUESDAY_MS)
-    one.window.add_widget(one.desk)
+    one.window.add_widget(one.office)
     try:
         walk(one, two)
     finally:

@@ -25,12 +25,12 @@ def coach(request, window, tmp_path):
 
 
 def bases(coach):
-    return [lane.base.ms for lane in coach.desk.squads.roster(coach.desk.clocks.day(), "thursday").squad.lanes]
+    return [lane.base.ms for lane in coach.office.squads.roster(coach.office.clocks.day(), "thursday").squad.lanes]
 
 
 def next_thursday(coach):
     """The send-offs of lane 1 in next Thursday's main set, from its first one."""
-    squad = coach.desk.squads.roster(coach.desk.clocks.day(), "thursday").squad
+    squad = coach.office.squads.roster(coach.office.clocks.day(), "thursday").squad
     track = planned(read_plan(NEXT), squad)[0].tracks[0]
     leaves = [at for index, at in enumerate(track.sendoffs) if track.pass_at(index).section == 2]
     return [at - leaves[0] for at in leaves[:4]]
@@ -43,8 +43,8 @@ def step(name):
 def sunday(coach, step=step):
     """The whole way: who was slower, who was faster, whose stroke rate fell; two paces taken; next Thursday."""
     keep(coach.home)
-    name = coach.desk.shelf.add(NEXT).name
-    coach.desk.home()
+    name = coach.office.shelf.add(NEXT).name
+    coach.office.home()
     coach.frame()
     coach.touch("Log")
     step("1-log")
@@ -81,7 +81,7 @@ def sunday(coach, step=step):
     coach.key(ESCAPE)
     assert coach.sees("Times against the bases"), "back in the log"
     # Next Thursday's page says them at the set.
-    coach.desk.write(name, NEXT.split("\n").index("  4 x 200 free on base+0:25") + 1)
+    coach.office.write(name, NEXT.split("\n").index("  4 x 200 free on base+0:25") + 1)
     coach.frame()
     for _ in range(200):
         if coach.sees("Every 2:55 /"):
@@ -96,7 +96,7 @@ def sunday(coach, step=step):
 def test_thursday_on_sunday_evening(coach):
     before, sent, undo = sunday(coach)
     # Undone, it is as it was.
-    coach.desk.review(3)
+    coach.office.review(3)
     coach.frame()
     for name in undo:
         coach.page.press(name)
@@ -235,7 +235,7 @@ def test_the_window_does_not_wait_for_a_session_that_is_long_to_read(window, tmp
         if key == "Review":
             coach.key(ESCAPE)
         go = request.getfixturevalue("slow_store")
-        coach.desk.patience_s = 0
+        coach.office.patience_s = 0
         coach.touch(key)
         assert coach.sees("Reading the log")
         if key == "Review":

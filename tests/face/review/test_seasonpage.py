@@ -17,13 +17,13 @@ def coach(request, window, tmp_path):
     keep_series(tmp_path)
     *size, dpi = SIZES[request.param]
     made = Coach(window, tmp_path, tuple(size), dpi, wall_ms=TUESDAY_MS)
-    made.desk.shelf.add(dated_plan())
+    made.office.shelf.add(dated_plan())
     yield made
     made.leave()
 
 
 def open_season(coach):
-    coach.desk.log()
+    coach.office.log()
     coach.frame()
     coach.touch("Season")
     for _ in range(40):
@@ -49,7 +49,7 @@ def test_the_month_and_what_is_planned(coach):
     coach.frame()
     coach.touch("Review")
     assert type(coach.page).__name__ == "ReviewPage"
-    coach.desk.season()
+    coach.office.season()
     coach.frame(20)
     coach.page.press("day 2026-03-26")
     coach.frame()
@@ -104,7 +104,7 @@ def test_the_page_answers_while_sessions_are_read(window, tmp_path, monkeypatch)
     """Nobody waits, nothing is blank: what is planned is there at once, and the page says what is still to come."""
     keep_series(tmp_path)
     coach = Coach(window, tmp_path, wall_ms=TUESDAY_MS)
-    coach.desk.shelf.add(dated_plan())
+    coach.office.shelf.add(dated_plan())
     monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
     real, go_on = Store.session, threading.Semaphore(0)
 
@@ -114,7 +114,7 @@ def test_the_page_answers_while_sessions_are_read(window, tmp_path, monkeypatch)
 
     monkeypatch.setattr(Store, "session", slowly)
     try:
-        coach.desk.season()
+        coach.office.season()
         coach.frame()
         assert coach.page.loading.unread is None and coach.sees("Loading")
         coach.touch("Next month")

@@ -17,7 +17,7 @@ def coach(request, window, tmp_path):
 
 
 def open_series(coach):
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.touch("Log")
     coach.touch("Series")
@@ -52,7 +52,7 @@ def test_at_a_glance_and_on_a_touch(coach, tmp_path):
     assert coach.sees("Long-axis rotation 2, 12 Mar: Orla was absent.")
     coach.touch("Review")
     assert type(coach.page).__name__ == "ReviewPage"
-    coach.desk.series()
+    coach.office.series()
     coach.frame(20)
     coach.key(ESCAPE)
     assert coach.sees("Series"), "back in the log"

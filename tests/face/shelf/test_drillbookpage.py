@@ -21,7 +21,7 @@ def write(coach, text):
 
 
 def test_a_book_of_ones_own_begins_with_the_first_change(coach):
-    path, count = coach.desk.folder / NAME, len(coach.desk.drills.book)
+    path, count = coach.office.folder / NAME, len(coach.office.drills.book)
     assert coach.sees("These are sample drills.") and not path.exists()
     coach.touch("six-kick switch")
     coach.touch("How")
@@ -29,7 +29,9 @@ def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     assert coach.sees("Six kicks, then over.") and "Six kicks, then over." in path.read_text()
     assert path.read_text().startswith("# Brackenmere club")  # its comments too
     coach.touch("Undo")
-    assert not path.exists() and coach.desk.drills.book.drill("six-kick switch").how.startswith("Six kicks on one side")
+    assert not path.exists() and coach.office.drills.book.drill("six-kick switch").how.startswith(
+        "Six kicks on one side"
+    )
     coach.page.hush()
     coach.touch("Close")
     coach.touch("Add drill")
@@ -38,27 +40,27 @@ def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     coach.page.hush()
     write(coach, "long dog")
     write(coach, "Reach long under water, one arm at a time.")
-    assert coach.sees("Reach long under water") and len(coach.desk.drills.book) == count + 1
+    assert coach.sees("Reach long under water") and len(coach.office.drills.book) == count + 1
     coach.touch("Other names")
     write(coach, "doggy; long doggy paddle")
-    assert coach.desk.drills.book.name_of("Long-doggy paddle") == "long dog"
+    assert coach.office.drills.book.name_of("Long-doggy paddle") == "long dog"
     coach.touch("Easier drill")
     write(coach, "nothing of the kind")
     assert coach.sees("no drill in this book is called")
     coach.page.hush()
     coach.touch("Cancel")
     coach.touch("Delete drill")
-    assert len(coach.desk.drills.book) == count and coach.sees("long dog deleted.")
+    assert len(coach.office.drills.book) == count and coach.sees("long dog deleted.")
     coach.page.hush()
     coach.touch("Undo")
-    assert len(coach.desk.drills.book) == count + 1
+    assert len(coach.office.drills.book) == count + 1
 
 
 def test_a_drill_that_others_lead_to_keeps_its_old_name(coach):
     coach.touch("six-kick switch")
     coach.touch("Name")
     write(coach, "six and over")
-    book = coach.desk.drills.book
+    book = coach.office.drills.book
     assert (
         book.drill("six-kick switch").name == "six and over" and book.drill("kick on side").harder == "six-kick switch"
     )
@@ -73,8 +75,8 @@ def test_the_shelf_is_searched_by_other_names(coach):
 
 
 def test_the_book_of_another_tablet_is_beside_ours(coach):
-    folder, count = coach.desk.folder, len(coach.desk.drills.book)
-    other = coach.desk.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
+    folder, count = coach.office.folder, len(coach.office.drills.book)
+    other = coach.office.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
     (folder / "drills-12345678.toml").write_text(
         other + '\n[[drill]]\nname = "zipper"\nhow = "Thumb up the side."\neasier = "hand drag"\n'
         '\n[[drill]]\nname = "hand drag"\nhow = "Fingertips on the water."\n'
@@ -84,12 +86,12 @@ def test_the_book_of_another_tablet_is_beside_ours(coach):
     coach.touch("Open the other book")
     assert coach.sees("not in yours") and coach.sees("How: Eight kicks") and coach.sees("Yours: Six kicks")
     coach.touch("Add missing drills")
-    book = coach.desk.drills.book
+    book = coach.office.drills.book
     assert len(book) == count + 2 and book.drill("zipper").easier == "hand drag"
     assert coach.sees("In your book: zipper, hand drag.")
     coach.page.hush()
     coach.touch("six-kick switch")
-    assert coach.desk.drills.book.drill("six-kick switch").how.startswith("Eight kicks")
+    assert coach.office.drills.book.drill("six-kick switch").how.startswith("Eight kicks")
     coach.page.hush()
     assert coach.sees("All of its drills are in your book.")
     coach.touch("Hide this book")
@@ -99,4 +101,4 @@ def test_the_book_of_another_tablet_is_beside_ours(coach):
         coach.touch("Undo")
         coach.page.hush()
     assert not (folder / "drills.toml").exists() and (folder / "drills-12345678.toml").exists()
-    assert len(coach.desk.drills.book) == count
+    assert len(coach.office.drills.book) == count

@@ -111,7 +111,7 @@ def test_letters_are_in_the_order_of_a_keyboard_where_ten_fit_side_by_side(coach
 @ALL
 def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squad(coach, size):
     coach = coach(size)
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     for name in ("lane 2", "name 0"):
         coach.page.press(name)
@@ -148,7 +148,7 @@ def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_f
     """
     monkeypatch.setattr("pacer.face.tiles.page.platform", "android")
     coach = coach()
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     coach.page.press("group")
     coach.frame()

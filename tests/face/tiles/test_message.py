@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.face.coach import Coach, in_front
-from tests.face.deskpages import PAGES
+from tests.face.officepages import PAGES
 
 LONG = (
     "The plan could not be saved: no space left on device. What you wrote is still here; free some space, then press "

@@ -1,4 +1,4 @@
-"""A monkey at the desk.
+"""A monkey at the office.
 
 Random touches, drags, keys and turns, seeded, with what must always hold looked at after each.
 """
@@ -75,13 +75,13 @@ class Monkey:
     def look(self):
         """What must hold whatever was done."""
         coach = self.coach
-        desk = coach.desk
-        self.pages.add(type(desk.page).__name__)
-        assert desk.page is not None and desk.page.parent is desk and desk.children == [desk.page]
-        squads = desk.squads
+        office = coach.office
+        self.pages.add(type(office.page).__name__)
+        assert office.page is not None and office.page.parent is office and office.children == [office.page]
+        squads = office.squads
         assert squads.current and squads.cards()
         if coach.shell is not None:
-            driver, keeper = coach.shell.driver, desk.opened.keeper
+            driver, keeper = coach.shell.driver, office.opened.keeper
             assert len(driver.journal) == len(keeper.rows) and not keeper.trouble
         else:
             assert any(able for _, able, _ in coach.written())  # there is always something to press
@@ -105,7 +105,7 @@ class Monkey:
                 if driver.running or (driver.run.begun is not None and not driver.ended):
                     assert driver.do(driver.end()) == ()
                     coach.frame(20)
-            elif coach.desk.busy:
+            elif coach.office.busy:
                 coach.page.asked = ""
                 coach.page.press("break")
                 coach.page.press("broken")

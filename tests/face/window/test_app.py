@@ -492,15 +492,15 @@ def test_without_a_screen_asking_brings_no_kivy():
     assert done.stdout == "False\n"
 
 
-def test_main_opens_the_desk_and_without_a_screen_the_demo_session(monkeypatch):
+def test_main_opens_the_office_and_without_a_screen_the_demo_session(monkeypatch):
     import main
     import pacer.cli.commands
     import pacer.face.kit.kivysetup
-    import pacer.face.window.deskapp
+    import pacer.face.window.officeapp
 
     asked, opened = [], []
     monkeypatch.setattr(pacer.cli.commands, "main", lambda arguments: asked.append(arguments) or 0)
-    monkeypatch.setattr(pacer.face.window.deskapp, "open_desk", lambda: opened.append(1))
+    monkeypatch.setattr(pacer.face.window.officeapp, "open_office", lambda: opened.append(1))
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: True)
     assert main.main([]) == 0 and (asked, opened) == ([], [1])
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: False)

@@ -101,7 +101,7 @@ def test_lanes_are_chosen_one_by_one():
 
 def test_every_setting_of_the_face_can_be_reached():
     # Mute has a key of its own; the cautions are not a setting; the pool of new plans, how the glass is held and
-    # when a focus is due again are set at the desk.
+    # when a focus is due again are set at the office.
     names = {key.name for key in setting_keys(Settings(), several=True, running=False)} | {"sooner", "lane"}
     reached = {
         field.name

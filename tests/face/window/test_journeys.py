@@ -71,7 +71,7 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     # Nothing but its own key ends it.
     coach.key(ESCAPE)
     coach.key(ESCAPE)
-    assert coach.desk.refuse() and coach.closed == 0
+    assert coach.office.refuse() and coach.closed == 0
     assert coach.shell.driver.running
     coach.hold("hold")
     coach.hold("resume")
@@ -82,25 +82,25 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     before_ms = coach.shell.driver.at_ms()
     coach.hold("reopen")
     assert kinds(coach)[-1] is TakenBack and coach.shell.driver.running and coach.shell.driver.at_ms() >= before_ms
-    assert running(coach.desk.store) is not None
+    assert running(coach.office.store) is not None
     coach.hold("end")
-    assert running(coach.desk.store) is None
+    assert running(coach.office.store) is None
     coach.touch("close")
     assert coach.sees("Quick set") and coach.sees("last swum") and coach.shell is None
     # From the log, too, for ten minutes.
-    ended_ms = coach.desk.store.sessions()[0].ended_ms
+    ended_ms = coach.office.store.sessions()[0].ended_ms
     coach.touch("Log")
-    coach.desk.page.press("session 1")
+    coach.office.page.press("session 1")
     coach.frame()
     coach.touch("Resume session")
-    assert coach.shell.driver.running and running(coach.desk.store) is not None
+    assert coach.shell.driver.running and running(coach.office.store) is not None
     coach.hold("end")
     coach.touch("close")
-    coach.desk.log(1)
+    coach.office.log(1)
     coach.frame()
     assert coach.sees("Resume session")
-    coach.desk.clocks.wall = lambda: ended_ms + 3_600_000
-    coach.desk.log(1)
+    coach.office.clocks.wall = lambda: ended_ms + 3_600_000
+    coach.office.log(1)
     coach.frame()
     assert not coach.sees("Resume session")
 
@@ -117,12 +117,12 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     for words in ("Save", "Write my first plan", "Close"):
         coach.touch(words)
     assert coach.sees("Your lanes") and coach.sees("lane 5"), "the answers are still there"
-    assert coach.desk.roster.squad.name != "My squad", "no squad before the cautions are read"
+    assert coach.office.roster.squad.name != "My squad", "no squad before the cautions are read"
     for words in ("Write my first plan", "I have read them"):
         coach.touch(words)
     assert coach.kept.cautions_read == READ.cautions_read
-    assert coach.desk.roster.squad.name == "My squad" and len(coach.desk.roster.squad.lanes) == 5
-    assert coach.desk.roster.squad.lanes[1].base.ms == 92_000 and "booking: 55 min" in coach.page.draft.lines
+    assert coach.office.roster.squad.name == "My squad" and len(coach.office.roster.squad.lanes) == 5
+    assert coach.office.roster.squad.lanes[1].base.ms == 92_000 and "booking: 55 min" in coach.page.draft.lines
     assert coach.page.writing and coach.sees("This is a sample"), "what is written replaces it"
     for line in ("Warm-up", "200 choice", "Main set", "4 x 50 free, rest 0:15"):
         coach.page.pane.write(line)
@@ -249,7 +249,7 @@ def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
 
 def test_a_line_does_not_get_round_the_cautions(coach):
     coach = coach(settings=Settings())
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.touch("Quick set")
     coach.hold("Start")
@@ -284,7 +284,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
 
 def test_flagged_lines_are_confirmed_before_it_begins(coach):
     coach = coach()
-    coach.desk.run('pool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
+    coach.office.run('pool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
     coach.frame()
     coach.touch("Start", 500)
     assert coach.shell is None and "flagged set" in coach.page.says
@@ -298,7 +298,7 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
 def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
     """On the page before the start, and on the session's own glass, where a line now is confirmed."""
     coach = coach()
-    coach.desk.run('pool: 25 m\n\nMain set\n  4 x 25 free "no breath to the flags", on 1:00\n')
+    coach.office.run('pool: 25 m\n\nMain set\n  4 x 25 free "no breath to the flags", on 1:00\n')
     coach.frame()
     assert coach.sees("Main set: 4 x 25 free, on 1:00")
     coach.touch("Close")
@@ -338,16 +338,16 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     coach.touch("Keyboard")
     coach.touch("Close")
     assert coach.sees("New plan") and coach.sees("Quick set")
-    assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
+    assert "4 x 100 free on 2:10" in coach.office.shelf.text(coach.page.cards[0].name)
 
 
 @BOTH
 def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
     coach = coach(size)
-    name = coach.desk.shelf.add(
+    name = coach.office.shelf.add(
         "title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n"
     ).name
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.touch("Short of time")
     coach.touch("Start")
@@ -373,8 +373,8 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     """The card before the start says who waits; its first key writes the counts by lane into the plan."""
     coach = coach(size)
     times = "1:30 / 1:40 / 1:50 / 2:00 / 2:15 / 2:40"
-    coach.desk.shelf.add(f"title: Long wait\npool: 25 m\n\nMain set\n  10x100 free on {times}\n\nSwim-down\n  100\n")
-    coach.desk.home()
+    coach.office.shelf.add(f"title: Long wait\npool: 25 m\n\nMain set\n  10x100 free on {times}\n\nSwim-down\n  100\n")
+    coach.office.home()
     coach.frame()
     coach.touch("Long wait")
     coach.touch("Start")
@@ -384,7 +384,7 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     first = next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("mend "))
     counts = coach.page.mends[first].says.removesuffix(" x 100").split(" / ")
     coach.touch(coach.page.mends[first].says)
-    assert f"  {' / '.join(counts)} x100 free on" in coach.desk.shelf.text("long-wait")
+    assert f"  {' / '.join(counts)} x100 free on" in coach.office.shelf.text("long-wait")
     assert [int(each) for each in counts] == sorted(map(int, counts), reverse=True) and int(counts[0]) > 15
     assert waits.says not in [check.says for check in coach.page.told.checks], "they wait less, on the page made again"
     coach.touch("Start", 500)
@@ -408,7 +408,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
-    assert coach.sees("Quick set") and coach.desk.store.sessions() == ()
+    assert coach.sees("Quick set") and coach.office.store.sessions() == ()
 
 
 @BOTH
@@ -481,7 +481,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     # on 4:00 / 4:20 / 4:45 goes by group, and lane 2 is of the first.
     assert [entry[0].interval_ms for entry in line.interval.entries] == [240_000, 260_000, 285_000]
     coach.hold("begin")
-    kept = coach.desk.store.session(1).session
+    kept = coach.office.store.session(1).session
     assert [lane.number for lane in kept.timeline().lanes] == [2, 3, 4, 5, 6]
     assert kept.absent == (), "none of the absent has a name"
 
@@ -496,7 +496,7 @@ def test_the_name_of_who_is_absent_is_kept_with_the_session(coach):
     coach.touch("Start")
     coach.touch("Just show the clock")
     coach.hold("begin")
-    assert coach.desk.store.session(1).session.absent == ("Orla",)
+    assert coach.office.store.session(1).session.absent == ("Orla",)
 
 
 def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
@@ -521,13 +521,13 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 absent") and coach.sees("3 of 4")
     coach.touch("Save count: 25")
-    assert coach.sees("25 swimmers") and coach.sees("25 counted") and coach.desk.store.sessions() == ()
+    assert coach.sees("25 swimmers") and coach.sees("25 counted") and coach.office.store.sessions() == ()
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun, HeadsCounted]
     assert coach.shell.driver.journal[1].into and coach.shell.driver.journal[1].heads == 25
     coach.frame(1_000)
     assert len(coach.shell.driver.journal) == 2, "once"
-    kept = coach.desk.store.session(1)
+    kept = coach.office.store.session(1)
     assert (
         heads(kept.journal) == Heads(25, None)
         and sum(len(lane.swimmers) for lane in kept.session.timeline().lanes) == 25
@@ -554,7 +554,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     driver = coach.shell.driver
     driver.do(driver.end())
     coach.frame(1_000)
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
@@ -633,7 +633,7 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
         coach.touch("Save the times")
     assert coach.sees("was 1:31")
     coach.touch("Save the bases")
-    bases = [swimmer.base.ms for swimmer in coach.desk.roster.squad.lanes[2].swimmers]
+    bases = [swimmer.base.ms for swimmer in coach.office.roster.squad.lanes[2].swimmers]
     # (400 - 200) / 2, the shortcut: 1:45, 1:47, 1:48.5, 1:50.5
     assert [abs(base - wanted) <= 30 for base, wanted in zip(bases, (105_000, 107_000, 108_500, 110_500))] == [True] * 4
     coach.touch("Close")
@@ -658,7 +658,7 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     first.key(32)
     swim = first.page.swim
     assert len(swim.arrivals) == 1
-    rests(first, lambda: first.desk.squads.tests(first.started)[2][-1] == swim)  # a thread writes it
+    rests(first, lambda: first.office.squads.tests(first.started)[2][-1] == swim)  # a thread writes it
     first.kill()
     again = coach(boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
     assert again.page.swim == swim
@@ -718,7 +718,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
         "Lane 3 to leave again",
         "Lane 1, swimmer 1 touched",
         "Changed to finish by",
-        coach.desk.store.session(1).journal[-2].text.capitalize(),
+        coach.office.store.session(1).journal[-2].text.capitalize(),
         "The session is over",
     ):
         assert coach.sees(words), words
@@ -788,7 +788,7 @@ def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
     again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
     assert again.sees("was left running")
     again.touch("End it")
-    assert again.sees("Quick set") and again.desk.store.sessions()[0].ended_ms is not None
+    assert again.sees("Quick set") and again.office.store.sessions()[0].ended_ms is not None
     again.kill()
     assert coach(boot_ms=again.boot_ms, wall_ms=again.wall_ms).sees("Quick set")
 
@@ -840,7 +840,7 @@ def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_pa
     for way in ("Resume", "End it"):
         lock = Store(tmp_path).claim()
         again.touch(way)
-        assert again.sees("in another copy of pacer") and again.desk.store.sessions()[0].ended_ms is None
+        assert again.sees("in another copy of pacer") and again.office.store.sessions()[0].ended_ms is None
         lock.close()
         again.touch("Try again")
     again.touch("End it")
@@ -873,7 +873,7 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
         coach.touch(base)
         coach.touch("All absent")
     coach.touch("Close")
-    coach.desk.write("long-axis-rotation-3")
+    coach.office.write("long-axis-rotation-3")
     coach.frame()
     coach.touch("Start")
     assert (
@@ -883,7 +883,7 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.page.pane.edited()
     coach.frame()
     coach.key(ESCAPE)
-    assert coach.desk.shelf.text("long-axis-rotation-3").startswith("# kept")
+    assert coach.office.shelf.text("long-axis-rotation-3").startswith("# kept")
 
 
 # -- writing ------------------------------------------------------------------------------------------------------
@@ -957,7 +957,7 @@ def fix(page, says):
 
 
 def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, monkeypatch):
-    import pacer.face.window.deskstart as beginning
+    import pacer.face.window.officestart as beginning
     from pacer.show.drive.preparation import started
 
     go_on = threading.Event()
@@ -967,16 +967,16 @@ def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, 
         return started(*given)
 
     coach = coach()
-    coach.desk.patience_s = 0
+    coach.office.patience_s = 0
     monkeypatch.setattr(beginning, "started", slowly)
     monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
-    text = coach.desk.shelf.text("long-axis-rotation-3")
-    coach.desk.run(text)
+    text = coach.office.shelf.text("long-axis-rotation-3")
+    coach.office.run(text)
     coach.frame()
     assert type(coach.page).__name__ == "TextPage" and coach.sees("Working out the session")
     coach.touch("Close")
     assert coach.sees("New"), "the shelf"
-    coach.desk.run(text)
+    coach.office.run(text)
     coach.frame()
     assert coach.sees("Working out the session")
     go_on.set()

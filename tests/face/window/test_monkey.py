@@ -4,7 +4,7 @@ import pytest
 
 from pacer.show.drive.settings import Settings
 from tests.face.coach import READ, Coach
-from tests.face.deskpages import PAGES
+from tests.face.officepages import PAGES
 from tests.face.window.monkey import Monkey
 
 
@@ -23,7 +23,7 @@ def coach(window, tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("seed", range(2))
-def test_a_monkey_at_the_desk(coach, seed):
+def test_a_monkey_at_the_office(coach, seed):
     coach = coach(settings=Settings() if seed == 0 else READ)
     monkey = Monkey(coach, seed)
     monkey.play(100)

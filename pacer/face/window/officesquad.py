@@ -1,15 +1,15 @@
-"""The part of the desk about who swims: the squad, the head count before the start, test swims."""
+"""The part of the office about who swims: the squad, the head count before the start, test swims."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.window.deskpart import DeskPart
+from pacer.face.window.officepart import OfficePart
 from pacer.show.measure.legibility import WET
 
 
-class DeskSquad(DeskPart):
+class OfficeSquad(OfficePart):
     """Pages of the squad; Close leads back to where each was opened from."""
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:

@@ -1,10 +1,10 @@
-"""The part of the desk that finds an interrupted session, asks about it, and resumes it."""
+"""The part of the office that finds an interrupted session, asks about it, and resumes it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.face.window.deskpart import DeskPart
+from pacer.face.window.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.recovery import Recovery
@@ -14,7 +14,7 @@ from pacer.show.drive.preparation import broken_off
 from pacer.timeline.findings import CannotRun
 
 
-class DeskResume(DeskPart):
+class OfficeResume(OfficePart):
     """No step back leaves a running session."""
 
     def _broken_off(self) -> tuple[int, Recovery] | None:

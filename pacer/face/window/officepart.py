@@ -1,4 +1,4 @@
-"""What the parts of the desk share: the stores, the window, and the ways between its pages."""
+"""What the parts of the office share: the stores, the window, and the ways between its pages."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ T = TypeVar("T")
 WORKING = ((tr("Working out the session"), tr("This plan has a lot to work out. One moment.")),)
 
 
-class DeskPart:
-    """Mixed into the desk, which has all of these."""
+class OfficePart:
+    """Mixed into the office, which has all of these."""
 
     settings: Settings
     clocks: Clocks
@@ -48,7 +48,7 @@ class DeskPart:
     keyboard: Keyboard | None
     patience_s: float
     _demos: list[Path]
-    _line: Any
+    _quick_choice: Any
     _counted: int | None
     _starting: tuple[Answers[Any], Callable[[Any], None]] | None
 

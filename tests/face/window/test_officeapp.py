@@ -13,7 +13,7 @@ FIRST = """
 import os, signal, sys
 import pacer.face.kit.kivysetup
 pacer.face.kit.kivysetup.prepare_kivy(full=False)
-from pacer.face.window import deskapp
+from pacer.face.window import officeapp
 from kivy.app import App
 from kivy.clock import Clock
 from pacer.show.drive.settings import Settings
@@ -21,13 +21,13 @@ from pacer.session.cautions import CAUTIONS
 
 def look(dt):
     app = App.get_running_app()
-    if app is None or app.player is None or app.desk.page is None:
+    if app is None or app.player is None or app.office.page is None:
         return
     WHAT
     return False
 
 Clock.schedule_interval(look, 0.05)
-deskapp.open_desk()
+officeapp.open_office()
 """
 
 
@@ -55,17 +55,17 @@ def run(what, home, **more):
 def test_first_start_a_kill_and_what_comes_after(tmp_path):
     done = run(
         """
-desk = app.desk
-if desk.shell is None:  # it is worked out aside
-    if hasattr(desk.page, "on_demo"):
-        desk.page.press("demo")
+office = app.office
+if office.shell is None:  # it is worked out aside
+    if hasattr(office.page, "on_demo"):
+        office.page.press("demo")
     return
-shell = desk.shell
+shell = office.shell
 print(shell.driver.run.timeline.plan.title, shell.notices.key.name)
 while shell.notices.notice is not None:
     shell.notices.confirm()
 print(shell.act("begin", shell.ask("begin")))
-desk.opened.keeper.wait(30)      # however slow the disk is
+office.opened.keeper.wait(30)      # however slow the disk is
 shell.frame()
 app.keep(shell.settings)
 app._writer.close(2)
@@ -81,12 +81,12 @@ os.kill(os.getpid(), signal.SIGKILL)
     assert json.loads((tmp_path / "kept" / "settings.json").read_text())["cautions_read"] > 0
     done = run(
         """
-page = app.desk.page
+page = app.office.page
 print(page.paragraphs[0][0])
 page.press("on")
-driver = app.desk.shell.driver
-print(app.desk.refuse(), driver.running, [type(entry).__name__ for entry in driver.journal])
-app.desk.shell.driver.do(app.desk.shell.driver.end())
+driver = app.office.shell.driver
+print(app.office.refuse(), driver.running, [type(entry).__name__ for entry in driver.journal])
+app.office.shell.driver.do(app.office.shell.driver.end())
 app.stop()
 """,
         tmp_path,
@@ -97,8 +97,9 @@ app.stop()
     assert done.returncode == 0 and done.stderr == ""
     done = run(
         """
-print(type(app.desk.page).__name__, len(app.desk.store.sessions()), app.desk.store.sessions()[0].ended_ms is not None)
-app.desk.close()
+sessions = app.office.store.sessions()
+print(type(app.office.page).__name__, len(sessions), sessions[0].ended_ms is not None)
+app.office.close()
 """,
         tmp_path,
     )
@@ -109,11 +110,11 @@ def test_where_nothing_can_be_written_it_runs_and_says_so(tmp_path):
     (tmp_path / "kept").write_text("a file in the way")
     done = run(
         """
-desk = app.desk
-print(type(desk.page).__name__, bool(desk.told or getattr(desk.page, "says", "")))
-desk.line()
-desk.page.press("run")
-shell = desk.shell
+office = app.office
+print(type(office.page).__name__, bool(office.told or getattr(office.page, "says", "")))
+office.quick_set()
+office.page.press("run")
+shell = office.shell
 print(shell is not None and len(shell.driver.run.timeline.lanes))
 app.stop()
 """,

@@ -1,4 +1,4 @@
-"""Every page of the desk in every state that asks for other words, for tests of what fits and for random touching."""
+"""Every page of the office in every state that asks for other words, for tests of what fits and for random touching."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def name_somebody(coach):
 
 def squad(coach):
     """The squad's page, its first lane in hand."""
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     coach.page.press("lane 0")
 
@@ -100,12 +100,12 @@ def new_bases(coach):
 
 def settings(coach):
     """The settings."""
-    coach.desk.set_up()
+    coach.office.set_up()
 
 
 def ready(coach):
     """The page before the start."""
-    coach.desk.run(coach.desk.shelf.text("long-axis-rotation-4"))
+    coach.office.run(coach.office.shelf.text("long-axis-rotation-4"))
 
 
 def heads(coach):
@@ -127,7 +127,7 @@ def counted(coach):
 
 def flagged(coach):
     """Before a session with a line that has to be confirmed."""
-    coach.desk.run('title: Under water\npool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
+    coach.office.run('title: Under water\npool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
 
 
 BROKEN = """\
@@ -147,7 +147,7 @@ Main set, 1 to 4 rounds
 
 def card(coach, name="long-axis-rotation-3"):
     """One plan of the shelf."""
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.page.press(f"plan {name}")
 
@@ -165,7 +165,7 @@ def on_card(*names):
 
 def editor(coach, name="long-axis-rotation-3"):
     """A plan to be written, its totals worked out."""
-    coach.desk.write(name)
+    coach.office.write(name)
     page = coach.page
     page.until_rest.cancel()
     from pacer.face.editor.pageresults import WorkedOut, worked_out
@@ -183,7 +183,7 @@ def in_a_set(coach):
 
 def broken(coach):
     """A plan with mistakes."""
-    editor(coach, coach.desk.shelf.add(BROKEN).name)
+    editor(coach, coach.office.shelf.add(BROKEN).name)
 
 
 def writing(coach):
@@ -215,7 +215,7 @@ def mistyped(coach):
 
 def searched(coach, words="kick"):
     """The shelf, searched."""
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     coach.page.press("search")
     coach.page.search.write(words)
@@ -223,14 +223,14 @@ def searched(coach, words="kick"):
 
 def put_away(coach):
     """The plans put away."""
-    coach.desk.home()
-    coach.desk.shelf.put_away(coach.desk.shelf.copy("long-axis-rotation-2").name)
+    coach.office.home()
+    coach.office.shelf.put_away(coach.office.shelf.copy("long-axis-rotation-2").name)
     coach.page.press("away")
 
 
 def line_now(coach):
     """A line now."""
-    coach.desk.line()
+    coach.office.quick_set()
 
 
 COPIED = """\
@@ -253,7 +253,7 @@ def copied(coach):
     """The shelf, a page on the clipboard pasted."""
     from unittest.mock import patch
 
-    coach.desk.home()
+    coach.office.home()
     coach.frame()
     with patch("pacer.face.shelf.shelfpage.pasted", lambda: COPIED):
         coach.page.press("paste")
@@ -268,7 +268,7 @@ def answered(coach):
 #: Name to how to get there. Each shows other words.
 def log(coach):
     """The log, with one session in it."""
-    coach.desk.line()
+    coach.office.quick_set()
     coach.frame()
     coach.page.press("run")
     coach.go(20_000, 5_000)
@@ -277,23 +277,23 @@ def log(coach):
     coach.frame(1_000)
     shell.driver.do(shell.driver.end())
     coach.frame(1_000)
-    coach.desk.log()
+    coach.office.log()
 
 
 def left_running(coach):
     """Home, while a session is running that nobody looks at."""
-    coach.desk.line()
+    coach.office.quick_set()
     coach.frame()
     coach.page.press("run")
     coach.go(20_000, 5_000)
-    coach.desk.home()
+    coach.office.home()
 
 
 def another_copy(coach):
     """A session that another copy of the app has."""
     left_running(coach)
-    lock = coach.desk.store.claim()
-    coach.desk.go_on()
+    lock = coach.office.store.claim()
+    coach.office.go_on()
     lock.close()
 
 
@@ -319,7 +319,7 @@ def series(*names):
 
         coach.wall_ms = TUESDAY_MS
         keep_series_once(coach.home)
-        coach.desk.log()
+        coach.office.log()
         coach.frame()
         coach.page.press("series")
         for _ in range(20):
@@ -334,7 +334,7 @@ def series(*names):
 def moving(coach):
     """Export and import, names going along."""
     log(coach)
-    coach.desk.move()
+    coach.office.move()
     coach.page.press("names")
 
 
@@ -345,11 +345,11 @@ def moved(coach):
     from pacer.review.exports.textcounts import Texts
     from pacer.show.after.tabletexports import imported
 
-    coach.desk.move()
-    plan = coach.desk.shelf.text("long-axis-rotation-3")
+    coach.office.move()
+    plan = coach.office.shelf.text("long-axis-rotation-3")
     texts = TabletTexts(Texts({"long-axis-rotation-3": plan + "\n", "sprints": plan}), Texts(), Texts())
     coach.page.pressed = "import"
-    coach.page.said = imported(coach.desk.store, export_archive([], texts, True))
+    coach.page.said = imported(coach.office.store, export_archive([], texts, True))
     coach.page.lay_out()
 
 
@@ -360,7 +360,7 @@ def entering(*names):
         from tests.face.review.scene import look_back
 
         look_back(coach)
-        coach.desk.enter(coach.page.lookback.reading.review.listed.number)
+        coach.office.enter(coach.page.lookback.reading.review.listed.number)
         coach.frame()
         for name in names:
             coach.page.press(name)
@@ -377,8 +377,8 @@ def season(*names):
 
         coach.wall_ms = TUESDAY_MS
         keep_series_once(coach.home)
-        coach.desk.shelf.add(dated_plan())
-        coach.desk.log()
+        coach.office.shelf.add(dated_plan())
+        coach.office.log()
         coach.frame()
         coach.page.press("season")
         for _ in range(20):
@@ -401,19 +401,19 @@ def from_a_file(coach):
 
 def new_entry(coach):
     """A session that ran without pacer."""
-    coach.desk.enter_session()
+    coach.office.enter_session()
 
 
 def drill_book(coach):
     """The drill book."""
-    coach.desk.drill_book()
+    coach.office.drill_book()
 
 
 def other_drill_book(coach):
     """The book of another tablet, with one drill more and one that differs."""
-    book = coach.desk.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
+    book = coach.office.drills.text.replace("Six kicks on one side", "Eight kicks on one side", 1)
     more = '\n[[drill]]\nname = "zipper"\nhow = "Thumb up the side to the armpit, elbow high."\n'
-    (coach.desk.folder / "drills-12345678.toml").write_text(book + more)
+    (coach.office.folder / "drills-12345678.toml").write_text(book + more)
     drill_book(coach)
 
 
@@ -443,7 +443,7 @@ PAGES = {
     "moved": moved,
     "pasted": copied,
     "pasted answered": answered,
-    "first": lambda coach: coach.desk.welcome(),
+    "first": lambda coach: coach.office.welcome(),
     "left running": left_running,
     "another copy": another_copy,
     "log": log,
@@ -451,8 +451,8 @@ PAGES = {
         log(coach),
         coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name)),
     ),
-    "home": lambda coach: coach.desk.home(),
-    "closing": lambda coach: (coach.desk.home(), coach.page.press("leave")),
+    "home": lambda coach: coach.office.home(),
+    "closing": lambda coach: (coach.office.home(), coach.page.press("leave")),
     "squad": squad,
     "lanes": pressed("all lanes"),
     "one lane": a_lane,
@@ -515,7 +515,7 @@ PAGES = {
     "line now": line_now,
     "typed line": pressed("type", first=line_now),
     "tight line": pressed("leave on 1:40", "run", first=line_now),
-    "cautions": lambda coach: coach.desk.cautions(),
+    "cautions": lambda coach: coach.office.cautions(),
     "ready": ready,
     "flagged": flagged,
     "heads": heads,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pacer.face.window.deskpart import DeskPart
+from pacer.face.window.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.cautions import CAUTIONS
@@ -16,8 +16,8 @@ FIRST_PLAN = tr("long-axis-rotation-3")  #: what the demo session runs
 DEMO = tr("This is a demo plan with a demo squad. For your own, press Close, then New.")
 
 
-class FirstStart(DeskPart):
-    """Mixed into the desk."""
+class FirstStart(OfficePart):
+    """Mixed into the office."""
 
     def welcome(self) -> None:
         """The first start: the coach's own squad and plan, or the demo."""

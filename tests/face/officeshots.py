@@ -1,6 +1,6 @@
-"""Pictures of every page around the session, without a screen: `python tests/face/deskshots.py FOLDER [NAME …]`.
+"""Pictures of every page around the session, without a screen: `python tests/face/officeshots.py FOLDER [NAME …]`.
 
-Names are those of `deskpages`. `--bright` for the bright theme, `--large` for the tablet's own text at half as large
+Names are those of `officepages`. `--bright` for the bright theme, `--large` for the tablet's own text at half as large
 again, `--split` for parts of a split screen, `--focus` with a keyboard's focus on what it comes to first.
 """
 
@@ -40,8 +40,8 @@ def take(
 
     EventLoop.ensure_window()
     from tests.face.coach import READ, TAB, Coach
-    from tests.face.deskpages import PAGES
     from tests.face.drawing import pixels
+    from tests.face.officepages import PAGES
 
     folder.mkdir(parents=True, exist_ok=True)
     for size, (width, height, dpi) in (sizes or SIZES).items():

@@ -1,24 +1,24 @@
-"""The coach's app: the desk in a window over the whole screen."""
+"""The coach's app: the office in a window over the whole screen."""
 
 from __future__ import annotations
 
 from pacer.face.window.app import TabletApp
-from pacer.face.window.desk import Desk
+from pacer.face.window.office import Office
 from pacer.shipped import ASSETS
 from pacer.show.drive.settings import Settings
 
 
-def open_desk(settings: Settings | None = None) -> None:
+def open_office(settings: Settings | None = None) -> None:
     """Open the coach's app; returns when it is closed. `settings` None: the ones saved on this tablet."""
-    DeskApp(settings=settings).run()
+    OfficeApp(settings=settings).run()
 
 
-class DeskApp(TabletApp):
-    """The Kivy app around the desk."""
+class OfficeApp(TabletApp):
+    """The Kivy app around the office."""
 
-    def make(self) -> Desk:
-        """The desk, with the first page on it."""
-        self.desk = Desk(
+    def make(self) -> Office:
+        """The office, with the first page on it."""
+        self.office = Office(
             self.folder,
             self.settings,
             ASSETS,
@@ -26,21 +26,21 @@ class DeskApp(TabletApp):
             keep=self.keep,
             close=self.stop,
         )
-        self.desk.begin()
-        return self.desk
+        self.office.begin()
+        return self.office
 
     def frame(self, _dt: float) -> None:
         """Show the current instant."""
-        self.desk.frame()
+        self.office.frame()
 
     def heard(self) -> None:
         """Player and device are there."""
-        self.desk.open_sound(self.player, self.device)
+        self.office.open_sound(self.player, self.device)
 
     def refuse(self) -> bool:
         """What is under way has to be ended first, by its key."""
-        return self.desk.refuse()
+        return self.office.refuse()
 
     def leave(self) -> None:
         """Save everything."""
-        self.desk.leave()
+        self.office.leave()

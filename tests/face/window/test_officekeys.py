@@ -1,4 +1,4 @@
-"""The desk by an external keyboard alone.
+"""The office by an external keyboard alone.
 
 Everything is reached, what keys would press is framed for everybody to see, escape leads back.
 """
@@ -12,8 +12,8 @@ from pacer.session.journal.entries import Begun
 from pacer.show.measure.keyrows import FOCUS_MM
 from pacer.show.measure.theme import THEMES, contrast
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach, in_front
-from tests.face.deskpages import PAGES
 from tests.face.drawing import pixels
+from tests.face.officepages import PAGES
 
 SPACE, DOWN, UP, RIGHT, LEFT = 32, 274, 273, 275, 276
 MOST = 120  #: named tiles of a page
@@ -78,8 +78,8 @@ def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
     theme = THEMES[coach.kept.theme]
     assert contrast(theme.ink, theme.ground) >= 7
     for way, words in (
-        (lambda: coach.desk.line(), ("10 x", "Start", "Type it")),
-        (lambda: coach.desk.set_up(), ("on", "Close")),
+        (lambda: coach.office.quick_set(), ("10 x", "Start", "Type it")),
+        (lambda: coach.office.set_up(), ("on", "Close")),
     ):
         way()
         coach.frame()
@@ -101,7 +101,7 @@ def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
 
 
 def test_arrows_begin_and_move_the_focus_and_space_presses(coach):
-    coach.desk.line()
+    coach.office.quick_set()
     coach.frame()
     coach.key(DOWN)
     assert coach.page.board.focus == "count 1"
@@ -167,7 +167,7 @@ def test_a_card_that_has_gone_with_its_shelf_takes_no_key(coach):
 
 
 def test_tab_leaves_a_field_and_return_takes_it(coach):
-    coach.desk.squad()
+    coach.office.squad()
     coach.frame()
     coach.page.press("group")
     for char in "Z":
@@ -181,7 +181,7 @@ def test_tab_leaves_a_field_and_return_takes_it(coach):
 
 def test_down_reads_on_where_there_is_nothing_to_press(coach):
     coach.turn((640, 300))  # where not all of it is seen at once
-    coach.desk.cautions()
+    coach.office.cautions()
     coach.frame()
     coach.key(DOWN)
     assert coach.page.board.scroller.offset > 0

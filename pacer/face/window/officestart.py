@@ -1,11 +1,11 @@
-"""The part of the desk that goes from a text to the clock: the session worked out, the page before the start."""
+"""The part of the office that goes from a text to the clock: the session worked out, the page before the start."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.window.deskpart import WORKING, DeskPart, T
+from pacer.face.window.officepart import WORKING, OfficePart, T
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.model import Plan
@@ -22,7 +22,7 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
 
-class DeskStart(DeskPart):
+class OfficeStart(OfficePart):
     """Starting a plan, or a set made up on deck."""
 
     def run(
@@ -149,14 +149,14 @@ class DeskStart(DeskPart):
         except OSError:
             return False
 
-    def line(self) -> None:
+    def quick_set(self) -> None:
         """A quick set."""
         from pacer.face.editor.quicksetpage import QuickSetPage
         from pacer.show.editing.quickset import plan_of
         from pacer.timeline.summary.planned import planned
 
         def run(text: str, pool: str) -> None:
-            self._line = page.choice
+            self._quick_choice = page.choice
             gear = self.roster.squad.words
             self._start(
                 lambda: replace(read_line(text, pool_from_text(pool), gear), title=text),
@@ -175,7 +175,7 @@ class DeskStart(DeskPart):
         page = QuickSetPage(
             self.squad_here,
             self.settings.pool,
-            choice=self._line,
+            choice=self._quick_choice,
             on_run=run,
             on_close=self.home,
             now_ms=self.clocks.boot,
@@ -279,60 +279,60 @@ class ReadySession:
     `again` makes the session once more, after the squad or the head count has changed.
     """
 
-    def __init__(self, desk: DeskStart, opened: SessionToRun, name: str, again: Callable[[], None]):
-        self._desk, self._opened, self._name, self._again = desk, opened, name, again
-        self.counts_heads = not desk.roster.squad.assumed
+    def __init__(self, office: OfficeStart, opened: SessionToRun, name: str, again: Callable[[], None]):
+        self._office, self._opened, self._name, self._again = office, opened, name, again
+        self.counts_heads = not office.roster.squad.assumed
         self.can_write = bool(name)
-        squad = desk.roster.squad  # a plan's values are for all of its lanes
+        squad = office.roster.squad  # a plan's values are for all of its lanes
         self.can_mend = self.can_write and len(squad.lanes) == len(opened.timeline.squad.lanes)
-        self.wall_ms, self.now_ms = desk.clocks.wall, desk.clocks.boot
-        self.new, self.close = desk.new, desk.home
-        self._lost = desk.no_way_back()
+        self.wall_ms, self.now_ms = office.clocks.wall, office.clocks.boot
+        self.new, self.close = office.new, office.home
+        self._lost = office.no_way_back()
 
     def battery(self) -> str:
         """A warning about the battery, and that another session can't be resumed then; "" for none."""
-        device, timeline = self._desk.device, self._opened.timeline
+        device, timeline = self._office.device, self._opened.timeline
         warning = device.battery_warning(-(-timeline.end_ms // MINUTE_MS)) if device is not None else ""
         return " ".join(filter(None, (warning, *self._lost)))
 
     def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
         """When the session would start."""
-        return self._desk.starts(self._opened.timeline, how, at)
+        return self._office.starts(self._opened.timeline, how, at)
 
     def begin(self, how: str, at: tuple[int, int] | None) -> None:
         """Start it."""
         self.clock()
-        if (shell := self._desk.shell) is not None:
+        if (shell := self._office.shell) is not None:
             shell.start.chosen = at
             shell.act(how, shell.ask(how))
 
     def clock(self) -> None:
         """Show the clock."""
-        self._desk.show_session(self._opened, again=self._again, back=self._again)
+        self._office.show_session(self._opened, again=self._again, back=self._again)
 
     def heads(self) -> None:
         """Count heads."""
-        self._desk.heads(self._again)
+        self._office.heads(self._again)
 
     def squad(self) -> None:
         """Say who is here."""
-        self._desk.squad(self._again)
+        self._office.squad(self._again)
 
     def write(self, line: int | None) -> None:
         """Write the plan, at a line."""
-        self._desk.write(self._name, line)
+        self._office.write(self._name, line)
 
     def mend(self, fix: Fix) -> None:
         """Change the plan on the shelf, and get it ready again."""
-        desk = self._desk
+        office = self._office
         try:
-            text = "\n".join(fix.applied(lines_of(desk.shelf.text(self._name))))
-            desk.shelf.keep(self._name, text)
+            text = "\n".join(fix.applied(lines_of(office.shelf.text(self._name))))
+            office.shelf.keep(self._name, text)
         except ShelfTrouble as trouble:
-            desk.told.append(str(trouble))
+            office.told.append(str(trouble))
             self._again()
         else:
-            desk.run(text)
+            office.run(text)
 
 
 def _asked_already() -> Start | CannotStart:

@@ -1,4 +1,4 @@
-"""The part of the desk that looks back: the log of sessions, and the review of one."""
+"""The part of the office that looks back: the log of sessions, and the review of one."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import logging
 from collections.abc import Callable
 from datetime import date
 
-from pacer.face.window.deskpart import DeskPart
+from pacer.face.window.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import ShelfTrouble
@@ -46,7 +46,7 @@ def _told(work: Callable[[], str]) -> Callable[[], str]:
     return told
 
 
-class DeskLog(DeskPart):
+class OfficeLog(OfficePart):
     """Pages about what was swum."""
 
     def log(self, number: int | None = None) -> None:

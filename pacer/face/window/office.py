@@ -1,4 +1,4 @@
-"""The coach's desk: one page at a time in the window, from the shelf to the running session, and the way back.
+"""The coach's office, away from the deck: one page at a time in the window, from the shelf to the session, and back.
 
 It owns what the pages share: settings, plans, squads, the store of sessions, player and device. No step back leaves a
 running session; only its own key ends it.
@@ -17,11 +17,11 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.kit.tabletglass import tablet_glass
-from pacer.face.window.deskfirststart import FirstStart
-from pacer.face.window.desklog import DeskLog
-from pacer.face.window.deskresume import DeskResume
-from pacer.face.window.desksquad import DeskSquad
-from pacer.face.window.deskstart import DeskStart
+from pacer.face.window.officefirststart import FirstStart
+from pacer.face.window.officelog import OfficeLog
+from pacer.face.window.officeresume import OfficeResume
+from pacer.face.window.officesquad import OfficeSquad
+from pacer.face.window.officestart import OfficeStart
 from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import last_swum
@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     from pacer.session.storage.savedsession import Listed
 
 
-class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
+class Office(FirstStart, OfficeResume, OfficeStart, OfficeSquad, OfficeLog, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
@@ -83,7 +83,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
         self.keyboard: Keyboard | None = None
         self.patience_s = PATIENCE_S
         self._starting: tuple[Answers[Any], Callable[[Any], None]] | None = None  #: what is being worked out
-        self._line = None  #: the last quick set
+        self._quick_choice = None  #: the last quick set
         self._counted: int | None = None  #: heads that went in, counted before the prepared session has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
 
@@ -209,7 +209,7 @@ class Desk(FirstStart, DeskResume, DeskStart, DeskSquad, DeskLog, FloatLayout):
         self._let_go()
         self._counted = None
         ways = {
-            "line": self.line,
+            "line": self.quick_set,
             "squad": self.squad,
             "settings": self.set_up,
             "log": self.log,
