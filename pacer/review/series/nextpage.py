@@ -1,6 +1,7 @@
 """The next page of a series, drafted from the last session: steps that can each be left out, and their result.
 
-Nothing is saved here. A step is offered only if the page runs with it and has no more findings than before.
+Nothing is saved here. A step is offered only if the page runs with it, has no more findings than before, and leaves no
+section without a swim.
 """
 
 from __future__ import annotations
@@ -229,10 +230,14 @@ def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep 
 
 
 class _Stand(NamedTuple):
-    """How good a page is: its number of findings of WRONG or worse, and how far it runs over its time."""
+    """How good a page is: its number of findings of WRONG or worse, how far it runs over its time, what is swum of it.
+
+    `swum` counts the sections that each lane swims something of: half of a minute may be too short for any repeat.
+    """
 
     wrong: int
     over_ms: int
+    swum: int
 
 
 def _stands(plan: Plan, squad: Squad) -> _Stand:
@@ -241,7 +246,9 @@ def _stands(plan: Plan, squad: Squad) -> _Stand:
     found = findings(timeline)
     if any(each.severity is Severity.STOPS for each in found):
         raise CannotRun(list(found))
-    return _Stand(sum(each.severity <= Severity.WRONG for each in found), late_by(timeline.end_ms, plan.out_ms))
+    swum = {(lane, one.section) for lane, track in enumerate(timeline.tracks) for one in track.passes}
+    wrong = sum(each.severity <= Severity.WRONG for each in found)
+    return _Stand(wrong, late_by(timeline.end_ms, plan.out_ms), len(swum))
 
 
 def _runs(plan: Plan, squad: Squad, before: _Stand) -> bool:
@@ -250,4 +257,4 @@ def _runs(plan: Plan, squad: Squad, before: _Stand) -> bool:
         now = _stands(plan, squad)
     except (CannotRun, Unreadable, ValueError):
         return False
-    return now.wrong <= before.wrong and now.over_ms <= before.over_ms
+    return now.wrong <= before.wrong and now.over_ms <= before.over_ms and now.swum >= before.swum

@@ -146,6 +146,14 @@ def test_a_set_that_was_skipped_is_no_revisit_and_stays_whole():
     assert len(shorter(LineLeftOut(-5 * S, 0, 1, (0,)))[0].split(" instead of ")) == 3, "one lane swam it"
 
 
+def test_a_set_by_time_is_not_halved_until_nobody_swims_it():
+    """2 minutes are enough for a 50 and its rest, 1 minute is not."""
+    text = "title: A 1\npool: 25 m\n\nSkill set, for {} min\n  50 scull, rest 0:15\nMain set\n  2 x 100 on 2:30\n"
+    squad = read_squad('[[lane]]\nbase = "1:30"\n')
+    kinds = {far: [step.name for step in drafted(text.format(far), squad, lambda lane: 1.0).steps] for far in (2, 4)}
+    assert "shorter 0" in kinds[4] and "shorter 0" not in kinds[2]
+
+
 def drill_lines(body):
     """The lines of the page after `body`, those with a drill that was added as `+`; with the sections' names."""
     text = f"title: Turns 1\npool: 25 m\n\n{body}"
