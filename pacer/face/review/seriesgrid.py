@@ -16,7 +16,7 @@ from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
 from pacer.review.series.seriesorder import SeriesPage
-from pacer.review.series.seriestext import amount, day_short, due_said, short_title, visit_text
+from pacer.review.series.seriestext import amount, day_short, due_said, short_title, shortest_title, visit_text
 from pacer.review.series.visited import SeriesRow, SwumSession, Visited
 from pacer.show.measure.typesizes import SMALL
 from pacer.squad.squad import METRES_PER_YARD
@@ -79,7 +79,7 @@ def _heads(column: Column, visited: Visited, shown: Sequence[Col], opened: str) 
             third = (tr_n("{n:,} absent", "{n:,} absent", len(absent)),) if absent else ("",)
         else:
             name, when, third = "", tr("planned"), ("",)
-        ways = tuple(dict.fromkeys((title, title[: max(1, int(wide / column.cap / 0.8))])))
+        ways = (title, shortest_title(title), title[: max(1, int(wide / column.cap / 0.8))])
         lit = name and name == opened
         texts = (
             Text((when,), (0, 0, wide, pitch), True, across="middle"),
@@ -152,12 +152,13 @@ def _row(
             if name == opened:
                 told = visit_text(row, visit, names=True)
             said = amount(visit.distance, visit.by_time_ms, one.unit)
-            short = said.rsplit(" ", 1)[0] if visit.distance and not visit.by_time_ms else said
+            far = amount(visit.distance, 0, one.unit) if visit.distance else said
+            ways = (said, far, far.rsplit(" ", 1)[0])
             missed = len(visit.missed)
             below = (tr("{missed} missed", missed=missed), f"−{missed}") if missed else ("",)
             share = _metres((visit.distance, one.unit)) / most if visit.distance else 0.0
             column.tiles.append(
-                _cell(column, name, x, wide, high, (said, short), below, share, lit=name == opened),
+                _cell(column, name, x, wide, high, ways, below, share, lit=name == opened),
             )
         elif one.key in row.planned:
             column.tiles.append(_outline(column, x, wide, high))
@@ -193,7 +194,7 @@ def _cell(
     left = box[0] + box[2] + 0.5 * cap
     room = wide - left
     down = (high - 2 * pitch) / 2 if below[0] else (high - pitch) / 2
-    scale = 1.0 if measure(ways[0], cap, True) <= room else SMALL  # rather small than without its unit
+    scale = 1.0 if measure(ways[1], cap, True) <= room else SMALL  # rather small than without its unit
     texts = [Text(ways, (left, down, room, pitch), True, cap=scale)]
     if below[0]:
         texts.append(Text(below, (left, down + pitch, room, pitch), False, "ink" if lit else "dim", cap=SMALL))

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from pacer.language import tr
 from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.library.newplan import next_title
-from pacer.plan.model import Plan
+from pacer.plan.model import Flexible, Plan
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_plan
@@ -232,7 +232,8 @@ def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep 
 class _Stand(NamedTuple):
     """How good a page is: its number of findings of WRONG or worse, how far it runs over its time, what is swum of it.
 
-    `swum` counts the sections that each lane swims something of: half of a minute may be too short for any repeat.
+    `swum` counts the sections, except those `if time`, that each lane swims something of: half of a minute may be too
+    short for any repeat.
     """
 
     wrong: int
@@ -246,7 +247,9 @@ def _stands(plan: Plan, squad: Squad) -> _Stand:
     found = findings(timeline)
     if any(each.severity is Severity.STOPS for each in found):
         raise CannotRun(list(found))
-    swum = {(lane, one.section) for lane, track in enumerate(timeline.tracks) for one in track.passes}
+    if_time = [isinstance(one.rounds, Flexible) and not one.rounds.least for one in plan.sections]
+    passes = ((lane, one.section) for lane, track in enumerate(timeline.tracks) for one in track.passes)
+    swum = {(lane, section) for lane, section in passes if not if_time[section]}
     wrong = sum(each.severity <= Severity.WRONG for each in found)
     return _Stand(wrong, late_by(timeline.end_ms, plan.out_ms), len(swum))
 

@@ -58,6 +58,16 @@ def short_title(title: str, name: str) -> str:
     return (title[len(name) :] if title.casefold().startswith(name.casefold()) else title).strip(" ,.:-–#") or title
 
 
+def shortest_title(title: str) -> str:
+    """A title of which only the end is left, because the ends differ within a series.
+
+    >>> shortest_title("Rotation the long way 3"), shortest_title("Turns")
+    ('… 3', 'Turns')
+    """
+    end = title.rsplit(" ", 1)[-1]
+    return f"… {end}" if end != title and end.isdecimal() else title
+
+
 def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
     """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit

@@ -2,6 +2,7 @@
 
 import pytest
 
+from pacer.show.after.tabletexports import rename_plan
 from tests.face.coach import ESCAPE, Coach
 from tests.face.review.seriesscene import TUESDAY_MS, keep_series
 
@@ -81,3 +82,15 @@ def test_nothing_swum_yet(coach):
     assert coach.sees("Long-axis rotation") and coach.sees("not swum yet")
     coach.page.press("next")
     assert "Swim a session of this series" in coach.page.says
+
+
+def test_columns_of_a_long_title_differ_and_an_amount_keeps_its_unit(coach, tmp_path):
+    """Half of the plans were renamed, so the series' name is not before their numbers."""
+    keep_series(tmp_path)
+    for number in (2, 3):
+        rename_plan(coach.desk.shelf, f"long-axis-rotation-{number}", f"Rotation the long way round {number}")
+    open_series(coach)
+    heads = [tile.texts[1].ways for tile in coach.page.board.tiles if tile.name.startswith("session ")]
+    assert all("… " + ways[0][-1] in ways for ways in heads if ways[0].startswith("Rotation"))
+    cells = [tile.texts[0].ways for tile in coach.page.board.tiles if tile.name.startswith("cell ")]
+    assert all(" and " not in ways[1] and ways[1].split(" ")[-1] in ("m", "yd") for ways in cells if "m" in ways[0])

@@ -564,3 +564,16 @@ def test_it_runs_for_random_plans():
         for without in (frozenset(), *(frozenset({number}) for number in range(1, len(page.steps) + 1))):
             assert not worst(page, without)[Severity.STOPS], (seed, without)
     assert tried > 20
+
+
+def test_a_drill_may_take_the_time_of_a_section_that_is_swum_only_if_there_is_some():
+    text = (
+        ROUNDS.format(rounds="2 rounds", on="2:20")
+        .replace("booking: 60", "booking: 36")
+        .replace("Swim-down", "{}Swim-down")
+    )
+    squad = read_squad(SQUAD)
+    page = drafted(text.format("Rate set, if time\n  1 x 300\n"), squad, lambda lane: 1.0, BOOK)
+    at = next(number for number, section in enumerate(page.base.sections) if section.name == "Rate set")
+    assert any(one.section == at for track in planned(page.base, squad)[0].tracks for one in track.passes)
+    assert "drill" in {step.name.split()[0] for step in page.steps}
