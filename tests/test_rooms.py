@@ -6,6 +6,7 @@ Each may use those above it in this list, no file closes a circle, no folder is 
 from __future__ import annotations
 
 import ast
+import re
 from collections import Counter
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -139,6 +140,24 @@ def test_developers_find_every_room_on_the_map():
     rows = [room.removeprefix("pacer.").replace(".", "/") for room in ROOMS if room != "pacer"]
     assert [row for row in rows if f"\n| `{row}/` |" not in page] == []
     assert len(page.encode()) <= 12_288, "a page that is read in one go"
+
+
+def test_what_the_map_names_is_there():
+    """In a room's row: its files, without `.py` or with `*`, and after a dot a name within; else a path from pacer/."""
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    lost, named = [], 0
+    for room in ROOMS[1:]:
+        row = page.split(f"\n| `{room.removeprefix('pacer.').replace('.', '/')}/` |", 1)[1].split("\n", 1)[0]
+        for name in re.findall("`([^`]+)`", row):
+            named += 1
+            path, _, within = name.partition(".")
+            folder = ROOT / (room.replace(".", "/") if "/" not in path else "pacer" if path[:7] != "assets/" else "")
+            found = [*folder.glob(f"{path}.*")] if path else []
+            if within and not any(within == file.suffix[1:] or within in file.read_text("utf-8") for file in found):
+                found = []
+            if not found and path not in ("Xcommand", "pacer X", "rounds", "front", "link"):
+                lost.append((room, name))
+    assert lost == [] and named > 150
 
 
 def test_no_module_is_longer_than_400_lines():
