@@ -152,13 +152,13 @@ function takeTouch() {
 // A press at each stroke cycle; sent three seconds after the last.
 function takeStroke() {
   const now = link.now(), marks = helper.marks;
-  if (now === null) return;
+  if (now === null || marks.length && now - marks[marks.length - 1] < TABLET.bounceMs) return;
   if (!marks.length) helper.lane = link.picked.lane;
   marks.push(Math.round(now));
   clearTimeout(helper.timer);
-  helper.timer = setTimeout(sendStrokes, 3000);
+  helper.timer = setTimeout(sendStrokes, TABLET.lastStrokeMs);
   const cycles = marks.length - 1;
-  say(cycles ? word("cycles", { rate: Math.round(60000 * cycles / (marks[cycles] - marks[0])) }) : word("hand"), 4000);
+  say(cycles ? word("cycles", { rate: Math.round(60000 * cycles / (marks[cycles] - marks[0])) }) : word("hand"), TABLET.lastStrokeMs);
 }
 
 function sendStrokes() {

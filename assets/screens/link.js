@@ -160,7 +160,7 @@ const link = (function () {
   const PROTOCOL = 1;
   const ALONE_MS = 4000; // without a word from the tablet for so long, we are alone
   const GIVE_UP_MS = 8000; // and try another connection
-  const STOP_MS = 4000; // so long STOP ALL is tried
+  const TRY_STOP_MS = 4000; // so long STOP ALL is tried
   const RESYNC_MS = 2000;
   const KEEP = "pacer screen";
 
@@ -384,7 +384,7 @@ const link = (function () {
   // -- acts ----------------------------------------------------------------------------------------------------------
 
   function submit(one) {
-    if (one.kind === "stop all" && Math.abs(Date.now() - one.wall) > STOP_MS) {
+    if (one.kind === "stop all" && Math.abs(Date.now() - one.wall) > TRY_STOP_MS) {
       return answered(one.n, false, null); // never sent
     }
     const text = ["act", saved.session, saved.device, one.body].join(" ");
@@ -406,7 +406,7 @@ const link = (function () {
     saved.pending.push(one);
     keep();
     submit(one);
-    if (kind === "stop all") setTimeout(() => { if (saved.pending.indexOf(one) >= 0) submit(one); }, STOP_MS + 50);
+    if (kind === "stop all") setTimeout(() => { if (saved.pending.indexOf(one) >= 0) submit(one); }, TRY_STOP_MS + 50);
     return n;
   };
 

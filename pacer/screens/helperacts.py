@@ -18,7 +18,7 @@ from pacer.session.records.strokefigures import rated, rating
 from pacer.session.records.touches import TakenTime, due, touched
 from pacer.session.running.replay import Run
 
-STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: who pressed it was told to shout
+OLD_STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: who pressed it was told to shout
 AHEAD_MS = 1_000  #: an act may be ahead of the tablet by so much and its bound: no clock is that wrong and sure
 LATE_MS = 30 * MINUTE_MS  #: a touch that is older was kept somewhere, and not by a phone beside the lane
 
@@ -32,7 +32,7 @@ def entry_of(
     if act.at_ms > now_ms + act.bound_ms + AHEAD_MS:
         return tr("This screen's clock is ahead. Wait a moment and press again.")
     if act.kind == "stop all":
-        if now_ms - act.at_ms > STOP_MS + act.bound_ms:
+        if now_ms - act.at_ms > OLD_STOP_MS + act.bound_ms:
             return tr("Not stopped: the tablet got it too late. Shout STOP.")
         return tr("All lanes are stopped already") if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):

@@ -106,6 +106,8 @@ def _tablet() -> dict[str, Any]:
     return {
         "states": {name: _code(colour) for name, colour in STATE_COLOURS.items()},
         "stopMs": presstime.STOP_MS,
+        "bounceMs": presstime.BOUNCE_MS,
+        "lastStrokeMs": presstime.LAST_STROKE_MS,
         "stopGround": _code(STOP_GROUND),
         "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS},
         "beep": {

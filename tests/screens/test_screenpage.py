@@ -10,7 +10,7 @@ import esprima
 import pytest
 
 from pacer.screens.screenpage import FOLDER, MOST_BYTES, WORDS, page_bytes
-from pacer.show.measure.presstime import STOP_MS
+from pacer.show.measure.presstime import BOUNCE_MS, LAST_STROKE_MS, STOP_MS
 from pacer.show.wording.screenwords import PAGE_WORDS
 from pacer.signal import clip
 from tests.screens.layoutscript import layout_script
@@ -34,6 +34,7 @@ def test_beeps_bands_and_the_press_of_stop_all_are_those_of_the_tablet():
     page = page_bytes().decode()
     tablet = json.loads(re.search(r"const TABLET=(\{.*?\});(?=const )", page)[1])
     assert tablet["stopMs"] == STOP_MS and "TABLET.stopMs" in page
+    assert (tablet["bounceMs"], tablet["lastStrokeMs"]) == (BOUNCE_MS, LAST_STROKE_MS)
     assert tablet["beep"]["short"] == {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS}
     for path in FOLDER.glob("*.js"):
         assert not re.search(r"\b(880|1760)\b|#FF8A4C", script(path.name)), path.name

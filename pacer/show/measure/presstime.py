@@ -5,4 +5,7 @@ from __future__ import annotations
 HELD_MS = 400  #: a key that changes the session
 ASK_MS = 250  #: how often a pressed key updates what it would do
 BOUNCE_MS = 300  #: a tap this soon after another is the same tap on a wet screen
+LAST_STROKE_MS = (
+    6_000  #: a stroke rate ends after so long without a tap: at 10 cycles a minute the next would have come
+)
 STOP_MS = 500  #: STOP ALL, with one finger or several

@@ -13,10 +13,9 @@ from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
 from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, decimals, rated, rating
-from pacer.show.measure.presstime import BOUNCE_MS
+from pacer.show.measure.presstime import BOUNCE_MS, LAST_STROKE_MS
 from pacer.show.wording.viewtext import nth
 
-IDLE_MS = 6_000  #: without a tap for this long the taps are saved: at 10 cycles a minute the next would have come
 FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
 
 ONE_ARM = (Stroke.BREAST, Stroke.FLY)  #: one stroke makes a cycle
@@ -111,7 +110,7 @@ class RateLeaf(Leaf):
             self.lane, self.place, self.kept = self.deck.hand, 0, None
         elif self.taps:
             idle_ms = self.at_ms - self.taps[-1]
-            if idle_ms >= (IDLE_MS if self.cycles == 1 else FORGET_MS):
+            if idle_ms >= (LAST_STROKE_MS if self.cycles == 1 else FORGET_MS):
                 self._keep()
 
     def leave(self) -> None:
