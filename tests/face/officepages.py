@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 LONG = "Wilhelmina-Konstanze Featherstonehaugh of the early lane"[:60]
 
 
@@ -172,6 +174,35 @@ def editor(coach, name="long-axis-rotation-3"):
 
     plan = page.reading.plan
     page.take_results(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())
+
+
+OVER = """\
+title: Thursday
+pool: 25 m
+booking: 60 min
+
+Warm-up, run on
+  400 choice
+  4x50 kick, rest 0:15
+Main set, run on
+  8 x 100 free, on 1:45 / 1:55 / 2:05 / 2:15 / 2:30
+  6 x 200 pull, with paddles, rest 0:20
+Cool-down
+  200 easy"""
+
+
+def over(coach):
+    """A plan that lasts longer than its booking, written with letters along the foot."""
+    from pacer.face.editor.pageresults import worked_out
+    from pacer.timeline.checks.shortening import ways_to_fit
+
+    editor(coach, coach.desk.shelf.add(OVER).name)
+    page = coach.page
+    page.go_to(len(page.draft.lines) - 1, 10)
+    page.press("letters")
+    found = worked_out(page.reading.plan, page.squad)
+    page.take_results(page.draft.edits, replace(found, shorter=ways_to_fit(found.timeline)))
+    page.remarks.settle()
 
 
 def in_a_set(coach):
@@ -508,6 +539,8 @@ PAGES = {
     "in a set": in_a_set,
     "mistakes": broken,
     "list": lambda coach: (broken(coach), coach.page.press("list")),
+    "over the booking": over,
+    "over the booking, checks": lambda coach: (over(coach), coach.page.press("list")),
     "checks": lambda coach: (editor(coach), coach.page.press("list")),
     "writing": writing,
     "with letters": with_letters,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from pacer.face.editor.notetiles import said_tiles
 from pacer.face.editor.pagepainter import MARKS
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Bar, Board, Text, Tile
@@ -13,9 +14,12 @@ from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.language import tr
 from pacer.plan.problem import Problem
 from pacer.plan.sentence import sentence
+from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
+from pacer.show.editing.fewerrounds import overrun_said
 from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.pagelayout import Note
 from pacer.show.measure.typesizes import TITLE
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.summary.totals import Totals
@@ -24,7 +28,9 @@ MARK = 0.8  #: side of a mark, in character heights
 
 
 class CheckList(Board):
-    """The list over a page, from the bar to the top."""
+    """The list over a page, from the bar to the top. `fixes` by the names of their keys in it."""
+
+    fixes: dict[str, Fix]
 
     def lay(
         self,
@@ -35,8 +41,12 @@ class CheckList(Board):
         found: Sequence[Finding],
         totals: Totals | None,
         stale: bool,
+        shorter: Sequence[Fix] = (),
     ) -> None:
-        """Show what is known now. Errors are known at once; what comes in later goes below them."""
+        """Show what is known now. Errors are known at once; what comes in later goes below them.
+
+        `shorter`: with each of them a plan that overruns would end in time.
+        """
         self.theme, self.glass = page.theme, page.glass
         self.pos, self.size = (page.x, page.bar.top), (page.width, page.top - page.bar.top)
         wide, row = page.width - 2 * page.gap, round(ROW * TITLE * page.cap)
@@ -45,6 +55,12 @@ class CheckList(Board):
         tiles += mistake_tiles(reading.problems, lines, tiles[-1].bottom + 0.5 * page.gap, page)
         top = tiles[-1].bottom + (page.gap if reading.problems else 0)
         tiles += totals_tiles(totals, reading.unread, page.gap, wide, page.cap, stale, top)
+        self.fixes = {}
+        if totals is not None and shorter and not stale:
+            note = Note(int(Severity.WRONG), overrun_said(totals.over_ms), "", tuple(shorter))
+            said, self.fixes = said_tiles((note,), page, page.width)
+            top = tiles[-1].bottom + page.gap
+            tiles += [tile._replace(top=tile.top + top) for tile in said]
         tiles += check_tiles(found, lines, lanes, tiles[-1].bottom + page.gap, page)
         tiles.append(Tile("", 0, tiles[-1].bottom + page.gap, page.width, 1, (), "plain"))
         self.show(_named_apart(tiles), page.cap, page.padding)

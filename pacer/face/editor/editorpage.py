@@ -77,9 +77,10 @@ class EditorPage(PlanTextPage):
             self._lay_list()
 
     def _lay_list(self) -> None:
-        lanes = len(self.squad.lanes)
+        lanes, lines = len(self.squad.lanes), self.draft.lines
         if self.list is not None:
-            self.list.lay(self, self.reading, self.draft.lines, lanes, self.findings, self.totals, self.stale)
+            shorter = self.fitting()
+            self.list.lay(self, self.reading, lines, lanes, self.findings, self.totals, self.stale, shorter)
 
     def take_results(self, edits: int, found: WorkedOut) -> None:
         """Show the result, in the list of checks too."""
@@ -151,7 +152,7 @@ class EditorPage(PlanTextPage):
             complete(self.draft, name.removeprefix(GROW))
             self.pane.edited()
         elif name.startswith("fix "):
-            self.apply(self.fixes[name])
+            self.apply((self.fixes if self.list is None else self.list.fixes)[name])
         elif name.startswith("missing "):
             self._apply_missing(self.missing[int(name.split()[1])])
         elif name == "lane":

@@ -17,7 +17,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
-from pacer.show.editing.fewerrounds import fewer_rounds, overrun_said
+from pacer.show.editing.fewerrounds import overrun_said
 from pacer.show.editing.lanevalues import entries_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.missingparts import is_missing
@@ -61,17 +61,17 @@ def notes_now(
     fixes_of: Callable[[Problem | Finding], tuple[Fix, ...] | None],
     worst: Finding | None = None,
     lanes: int = 1,
+    shorter: tuple[Fix, ...] = (),
 ) -> Sequence[Note]:
-    """The notes of the current line; if there are none, what keeps the whole plan from running.
+    """The notes of the current line, and how a plan that overruns by `over_ms` could end in time: `shorter`.
 
-    That is its overrun, its first error or the worst check of its `lanes`, with the fixes that `fixes_of` knows (None:
-    don't show it yet). What the head of the page says is not said again.
+    If there are none, what keeps the whole plan from running: its first error or the worst check of its `lanes`, with
+    the fixes that `fixes_of` knows (None: don't show it yet). What the head of the page says is not said again.
     """
+    if shorter:
+        return *here, Note(int(Severity.WRONG), overrun_said(over_ms), "", shorter)
     if here:
         return here
-    rounds = fewer_rounds(reading.plan, lines, over_ms) if reading.whole else ()
-    if rounds:
-        return (Note(int(Severity.WRONG), overrun_said(over_ms), "", rounds),)
     wrong = [each for each in reading.problems if not is_missing(each)]
     for problem in wrong:
         if (fixes := fixes_of(problem)) is not None:

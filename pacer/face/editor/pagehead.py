@@ -12,7 +12,7 @@ from pacer.face.tiles.page import Page
 from pacer.language import tr
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import whole_up
-from pacer.show.wording.totalstext import span, summary
+from pacer.show.wording.totalstext import lane_and_slowest, span, summary, too_late
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import LaneTotal, Totals
 
@@ -83,12 +83,15 @@ def head_tiles(
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
     waits = totals is None and unread == 0
     ways = summary(totals, -1 if waits else unread)
-    if compact and len(squad.lanes) > 1 and totals is not None:  # there is no key that says whose times these are
-        ways = (tr("{finish}; times of lane {number}", finish=ways[0], number=squad.lanes[lane].number), *ways)
+    swum = totals is not None and lane < len(totals.lanes)
+    if compact and len(squad.lanes) > 1 and totals is not None and swum:  # no key says whose times are in the margin
+        ways = lane_and_slowest(totals, lane, unread)
+    elif over and totals is not None and (late := too_late(totals)):
+        ways = (f"{ways[0]}; {late}", *ways)
     colour = "dim" if stale else "warn" if over else "ink"
     width = right - left
     texts = [Text(ways, (0, 0, width, row), True, colour)]
-    of_lane = _lane_ways(totals.lanes[lane], totals) if totals is not None and lane < len(totals.lanes) else ()
+    of_lane = _lane_ways(totals.lanes[lane], totals) if totals is not None and swum else ()
     if not compact and (gets or of_lane):
         ways = gets or of_lane
         texts.append(Text(ways, (0, row, width, row), colour="ink" if gets else "dim"))

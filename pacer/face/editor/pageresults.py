@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from kivy.clock import Clock
 
@@ -16,6 +16,8 @@ from pacer.show.figures.figure import Figure, Spot
 from pacer.show.figures.planstrip import strip
 from pacer.squad.squad import Squad
 from pacer.timeline.cancellation import GivenUp
+from pacer.timeline.checks.shortening import Shorter, ways_to_fit
+from pacer.timeline.findings import CannotRun
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
 from pacer.timeline.timeline import Timeline
 
@@ -32,6 +34,7 @@ class WorkedOut:
     totals: Totals | None = None
     figure: Figure | None = None
     spots: dict[int, Spot] = field(default_factory=dict)
+    shorter: tuple[tuple[Shorter, ...], ...] = ()  #: ways to end in time, known a little later than the rest
 
     @property
     def timeline(self) -> Timeline | None:
@@ -95,3 +98,19 @@ class PageResults:
             _log.exception("The totals of the page failed")
             found = WorkedOut(failed_totals(plan))
         Clock.schedule_once(lambda _dt: self.done(edits, found), 0)
+        if found.timeline is not None and (ways := _ways_to_fit(found.timeline)):
+            whole = replace(found, shorter=ways)
+            Clock.schedule_once(lambda _dt: self.done(edits, whole), 0)
+
+
+def _ways_to_fit(timeline: Timeline) -> tuple[tuple[Shorter, ...], ...]:
+    """What would bring a plan back within its booking. Never raises for what is written."""
+    try:
+        return ways_to_fit(timeline)
+    except CannotRun:
+        return ()
+    except GivenUp:
+        raise
+    except Exception:  # noqa: BLE001 - an error of ours in an offer must not end the app
+        _log.exception("Shortening the page failed")
+        return ()

@@ -26,6 +26,7 @@ from pacer.face.tiles.page import Page
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.textbuffer import Spot, TextBuffer
+from pacer.show.editing.fewerrounds import fewer_rounds
 from pacer.show.editing.lanesendoffs import send_offs_said
 from pacer.show.editing.margintimes import followed
 from pacer.show.editing.missingparts import SAMPLE, missing_part
@@ -33,6 +34,7 @@ from pacer.show.editing.pagelayout import PITCH, Note
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.squad.squad import Squad
+from pacer.timeline.checks.remedies import fixes_to_fit
 from pacer.timeline.findings import Finding
 from pacer.timeline.summary.totals import Totals
 
@@ -70,6 +72,7 @@ class PlanTextPage(Page):
         self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the screen
         self.fixes: dict[str, Fix] = {}  #: by the keys below the text
         self.missing: tuple[Fix, ...] = ()  #: by the keys of the head
+        self.shorter: tuple[Fix, ...] = ()  #: with each of which a plan that overruns would end in time
         self.remarks = NoteTiming(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
         for part in (self.board, self.head, self.foot_strip, self.pane):  # the slip over the paper
@@ -197,10 +200,11 @@ class PlanTextPage(Page):
                 (*self.remarks.here, *(gets if compact else ())),
                 reading,
                 lines,
-                0 if self.totals is None or self.stale else self.totals.over_ms,
+                0 if self.totals is None else self.totals.over_ms,
                 self.remarks.fixes_of,
                 self.remarks.worst if self.remarks.settled else None,
                 len(self.squad.lanes),
+                self.fitting(),
             )
         tiles, self.fixes = said_tiles(notes, self, self.width)
         self._lay_slip(tiles)
@@ -208,6 +212,12 @@ class PlanTextPage(Page):
         self.foot_strip.show(
             self.worked, self.lane, self.draft.cursor.line, self.squad, self.theme, self.glass, self.cap
         )
+
+    def fitting(self) -> tuple[Fix, ...]:
+        """With each of them a plan that overruns would end in time; none while that is not known."""
+        if self.stale or self.totals is None or not self.reading.whole or not self.totals.over_ms:
+            return ()
+        return *fewer_rounds(self.reading.plan, self.draft.lines, self.totals.over_ms), *self.shorter
 
     def _lay_slip(self, tiles: list[Tile]) -> None:
         """Lay the notes over whole rows of the foot of the paper, higher if need be once fingers rest, but not over the
@@ -312,6 +322,8 @@ class PlanTextPage(Page):
             return
         self.worked, self._counted = found, list(self.draft.lines)
         self.margin = replace(self.margin, times=found.times(self.lane), stale=False)
+        if (live := self.pane.live) is not None:
+            self.shorter = fixes_to_fit(found.shorter, self.draft.lines, self.reading, self.squad, live)
         self.remarks.take(found.totals.findings if found.totals else ())
         self._show()
         self.show_bar()

@@ -37,5 +37,5 @@ def fewer_rounds(plan: Plan | None, lines: Sequence[str], over_ms: int) -> tuple
 
 
 def overrun_said(over_ms: int) -> str:
-    """A sentence saying that the plan ends too late."""
-    return tr("This plan runs {over} over the booking. Let pacer choose the rounds:", over=whole_up(over_ms))
+    """A sentence saying that the plan ends too late, before the changes that would help."""
+    return tr("{over} over the booking. This would fit:", over=whole_up(over_ms))

@@ -15,7 +15,7 @@ from pacer.language import either, tr, tr_n
 from pacer.plan.model import GEAR, ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
-from pacer.plan.times import text_from_ms, whole_up
+from pacer.plan.times import late_by, text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
@@ -294,12 +294,14 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
         return
     over = timeline.end_ms - plan.out_ms
     if over > 0:
-        last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
+        late = [
+            lane.number for lane, track in zip(timeline.lanes, timeline.tracks) if late_by(track.end_ms, plan.out_ms)
+        ]
         told = {"end": whole_up(timeline.end_ms), "over": whole_up(over), "booking": text_from_ms(plan.booking_ms)}
         yield Finding(
             Severity.WRONG,
             None,
-            (timeline.lanes[last].number,),
+            tuple(late),
             tr(
                 "lasts {end}, {over} too long: {booking} is booked, {spare} of it kept free",
                 spare=text_from_ms(plan.spare_ms),

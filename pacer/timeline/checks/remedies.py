@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from pacer.language import tr
+from pacer.language import listed, tr
 from pacer.plan.cutting.linecutter import tokens_of
 from pacer.plan.cutting.token import Token
 from pacer.plan.notation.pagelines import row_of
@@ -20,7 +20,8 @@ from pacer.plan.times import text_from_ms
 from pacer.squad.bygroup import fewest_entries
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
-from pacer.timeline.findings import Finding, Remedy
+from pacer.timeline.checks.shortening import Shorter
+from pacer.timeline.findings import Finding, Remedy, Severity
 
 #: A section that has `run on`, or can't have it.
 _RUNS_ON = re.compile(r",\s*(?:run on|for\s+[0-9])", re.IGNORECASE)
@@ -87,6 +88,30 @@ def fix_together(
     if len(live.would(page).problems) > len(reading.problems):
         return None
     return Fix(f"on {now[start:end]}", at, start, len(was) - (len(now) - end), now[start:end])
+
+
+def fixes_to_fit(
+    ways: Sequence[Sequence[Shorter]], lines: Sequence[str], reading: PageReading, squad: Squad, live: LivePage
+) -> tuple[Fix, ...]:
+    """The changes of the page that bring a plan back within its booking: one for each of the `ways_to_fit`."""
+    whole, offered = Finding(Severity.WRONG, None, (), ""), []
+    for way in ways:
+        if way:
+            rows = [(each, _Row(whole, each.line - 1, lines, reading, squad)) for each in way]
+            made = [_counts(Remedy("counts", each.counts), row) for each, row in rows if each.line <= len(lines)]
+        else:
+            last = _Row(whole, len(lines) - 1, lines, reading, squad)
+            made = [
+                _run_on_all(Remedy("run on in all"), last)
+                or _run_on(Remedy("run on"), last._replace(at=_first_section(last)))
+            ]
+        fixes = [fix for fix in made if fix is not None]
+        if not fixes or len(fixes) < len(made):
+            continue
+        fix = replace(fixes[0], says=listed([each.says for each in fixes]), also=(*fixes[0].also, *fixes[1:]))
+        if len(live.would(fix.applied(lines)).problems) <= len(reading.problems):
+            offered.append(fix)
+    return tuple(offered)
 
 
 def _on(remedy: Remedy, row: _Row) -> Fix | None:
@@ -185,6 +210,11 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
             start = before.start if before.type == "_COMMA" else before.end
             return Fix(tr("without {remedy}", remedy=remedy.value), row.at, start, tokens[last].end, "")
     return None
+
+
+def _first_section(row: _Row) -> int:
+    """The row of the page's first section; the first row if there is none."""
+    return next((at for at, kind in enumerate(row.reading.kinds) if kind == SECTION), 0)
 
 
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:

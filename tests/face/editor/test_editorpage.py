@@ -12,7 +12,7 @@ from pacer.face.editor.pagepainter import MARKS
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.textbuffer import Spot
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach
 
@@ -379,3 +379,56 @@ def test_a_title_changed_by_hand_is_followed_unless_it_is_another_plan_now(coach
         page.pane.write(f"\n{more}")
     page.leave()
     assert f"revisits: {wanted}\n" in shelf.text("long-axis-rotation-4")
+
+
+OVER = """title: Evening
+pool: 25 m
+booking: 60 min
+
+Warm-up, run on
+  400 choice
+  4x50 kick, rest 0:15
+Main set, run on
+  8 x 100 free, on 1:45 / 1:55 / 2:05 / 2:15 / 2:30
+  6 x 200 pull, with paddles, rest 0:20
+Cool-down
+  200 easy"""
+
+
+@pytest.mark.parametrize("covered", [0, 400])
+def test_a_plan_over_its_booking_says_whose_time_is_whose_and_offers_fewer_repeats(coach, covered):
+    coach.desk.write(coach.desk.shelf.add(OVER).name)
+    page = coach.page
+    coach.window.unbind(keyboard_height=page.keyboard_moved)  # the window says half a second later that here is none
+    page.covered = covered
+    page.go_to(len(page.draft.lines) - 1, focus=False)
+    settled(page)
+    settled(page)
+    coach.frame()
+    slowest = max(page.totals.lanes, key=lambda lane: lane.end_ms)
+    own = page.totals.lanes[0]
+    assert page.totals.over_ms > 0 and own.end_ms < slowest.end_ms
+    shown = " ".join(text.ways[0] for tile in page.head.tiles for text in tile.texts)
+    if covered:  # no key says whose times are in the margin
+        assert f"lane {own.lane} lasts {whole_up(own.end_ms)}; the slowest, lane {slowest.lane}, " in shown
+    else:
+        assert "end too late" in shown and f"lane {own.lane}: " in shown
+    name = next(name for name in page.fixes if " x 100" in name)
+    page.press(name)
+    settled(page)
+    assert page.totals.over_ms == 0
+    assert not any("over the booking" in text.ways[0] for tile in page.board.tiles for text in tile.texts)
+
+
+def test_the_list_of_checks_offers_the_same(coach):
+    coach.desk.write(coach.desk.shelf.add(OVER).name)
+    page = coach.page
+    settled(page)
+    coach.frame()
+    page.press("list")
+    coach.frame()
+    shown = " ".join(text.ways[0] for tile in page.list.tiles for text in tile.texts)
+    assert "Whole session, lanes 5, 6" in shown
+    page.press(next(name for name in page.list.fixes if " x 100" in name))
+    settled(page)
+    assert page.totals.over_ms == 0 and not page.list.fixes
