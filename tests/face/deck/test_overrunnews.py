@@ -46,3 +46,24 @@ def test_each_remedy_is_one_press_with_its_preview(deck, size, dpi, place, kind)
     on_sheet(deck, "close")
     on_sheet(deck, "take back", 500)
     assert driver.run.timeline.end_ms == end_ms, "undone"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_where_no_count_can_be_chosen_the_key_looks_so_and_what_can_go_is_beside_it(deck, size, dpi):
+    deck = deck(size, dpi, made=session(PLAN.replace("booking:", "# booking:"), SQUAD))
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    on_sheet(deck, "step -1")
+    deck.frame(1_000)
+    tiles = {each.name: each for each in deck.shell.sheet.body.tiles}
+    assert not tiles["do"].able and tiles["do"].look == "key"
+    fits(deck, dpi)
+    end_ms = deck.driver.run.timeline.end_ms
+    on_sheet(deck, "fewer", 700)
+    assert deck.driver.run.timeline.end_ms < end_ms and kinds(deck)[-1] is CountChanged
+    on_sheet(deck, "step -1")
+    on_sheet(deck, "step -1")
+    deck.frame(1_000)
+    on_sheet(deck, "line out")
+    assert type(deck.shell.deck.deck.leaf).__name__ == "LineOutLeaf"

@@ -10,6 +10,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.setleaf import LineOutLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
@@ -21,6 +22,7 @@ from pacer.session.running import presses
 from pacer.session.running.finish import finish_ms
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
+from pacer.show.drive.onepress import CHANGES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.overruntext import finish_ways, remedy_ways
@@ -30,6 +32,7 @@ from pacer.timeline.fit.mostdistance import missed_said
 
 STEPS = (-5, -1, 1, 5)
 WORKING = ("…",)
+SHORTER, SKIP = ("fewer", "one round fewer"), "line out"  #: what can be left out where no count can be chosen
 
 
 class FinishLeaf(Leaf):
@@ -89,8 +92,8 @@ class FinishLeaf(Leaf):
         return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count, self._remedies()
 
     def held(self) -> frozenset[str]:
-        """Only the key that does it."""
-        return frozenset({"do", *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))})
+        """The key that does it, and what would help."""
+        return frozenset({"do", *SHORTER, *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))})
 
     def _remedies(self) -> tuple[Remedy, ...]:
         """What would bring back a finish that runs over the booking; while that is worked out, the last result."""
@@ -100,10 +103,12 @@ class FinishLeaf(Leaf):
         return self._helps
 
     def build(self, column: Column, upright: bool) -> None:
-        """The time, steps, and a key to do it."""
+        """The time, steps, and a key to do it; where that would do nothing, what else can go."""
+        proposal = self.ask("do")
+        able = proposal.entry is not None or proposal.ways == WORKING
         column.row(
             Cell("", (finish_at(self.driver.run, self.out_ms),), look="plain", scale=1.6, across="left"),
-            Cell("do", (tr("Make it fit"),), look="main"),
+            Cell("do", (tr("Make it fit"),), look="main" if able else "key", able=able),
         )
         column.row(
             *(
@@ -117,27 +122,35 @@ class FinishLeaf(Leaf):
                 for by in STEPS
             )
         )
-        for text in self._costs():
+        for text in self._costs(proposal):
             column.say(text, colour="dim")
         for place, remedy in enumerate(self._remedies()):
             ways = tuple(capital(way) for way in remedy_ways(self.driver.run, remedy))
             column.row(Cell(str(TileAction("remedy", place)), ways))
+        if not able and self.out_ms < self.driver.run.timeline.end_ms:
+            names = [name for name in SHORTER if offered(self.driver, name, self.deck.lanes).entry is not None]
+            column.row(*(Cell(name, CHANGES[name].labels) for name in names), Cell(SKIP, (tr("Skip a set"),)))
 
-    def _costs(self) -> tuple[str, ...]:
+    def _costs(self, proposal: Proposal) -> tuple[str, ...]:
         """What the chosen time would cost; while that is worked out, the last answer for that time."""
-        said = self.ask("do").ways
+        said = proposal.ways
         if said != WORKING:
             self._cost = self.out_ms, tuple(sentence(part) for part in said[0].split("; "))
         return self._cost[1] if self._cost[0] == self.out_ms else WORKING
 
     def press(self, name: str) -> None:
-        """Choose another time."""
+        """Choose another time, or a set to skip."""
+        if name == SKIP:
+            self.deck.open(LineOutLeaf(self.deck))
+            return
         made = self.out_ms + action_of(name).first * MINUTE_MS
         if made > self.at_ms:
             self.out_ms = made
 
     def ask(self, name: str) -> Proposal:
-        """What the fit does; nothing until it is ready."""
+        """What the fit does; nothing until it is ready. Of the others, what they do."""
+        if name in SHORTER:
+            return offered(self.driver, name, self.deck.lanes)
         if action_of(name).what == "remedy":
             press = self._remedies()[action_of(name).first].press
             return self.driver.offer(
