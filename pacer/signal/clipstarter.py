@@ -27,6 +27,10 @@ class Starts(Protocol):
     def usual_latency_ms(self) -> int:
         """How much later than asked a clip is heard."""
 
+    @property
+    def silent(self) -> bool:
+        """Whether nothing is heard at all."""
+
     def start(self, clip: Clip, at_ms: float | None = None) -> int:
         """Play `clip` at `at_ms` on the player's clock, or now if None; returns a token to stop it."""
 

@@ -22,7 +22,7 @@ from pacer.signal.clip import STOP_ALL, Clip, still_right
 from pacer.signal.output import Output, Unavailable
 from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
-from pacer.signal.output_silent import SilentOutput
+from pacer.signal.output_silent import NO_SOUND, SilentOutput
 from pacer.signal.plyerfacade import leave_java
 from pacer.threadturns import short_turns
 
@@ -91,6 +91,11 @@ class Player:
     def usual_latency_ms(self) -> int:
         """How early to start this back end, until the coach has tuned it."""
         return self.output.usual_latency_ms
+
+    @property
+    def silent(self) -> bool:
+        """Whether nothing is heard on this tablet at all."""
+        return isinstance(self.output, SilentOutput)
 
     def notes(self) -> tuple[str, ...]:
         """What does not work, one plain sentence for each."""
@@ -182,7 +187,7 @@ class Player:
             else:
                 break
         if isinstance(output, SilentOutput):
-            self._note(tr("This tablet has no sound: everything is on the screen."))
+            self._note(NO_SOUND)
         return output
 
     def _note(self, sentence: str) -> None:

@@ -98,8 +98,10 @@ class BarKeys:
         for index, (face, each) in enumerate(zip(self.faces, self.shown)):
             self.dress(index)
             face.held = each.key.held
-            if each.key.name == "mute" and each.key.variant:  # show what can't be heard
+            if each.key.name == "mute" and each.key.variant == 1:  # show what can't be heard
                 face.ground, face.ink = look.theme.flip, look.theme.flip_ink
+            elif each.key.name == "mute" and each.key.variant:  # nothing can be done about it here
+                face.ground, face.ink = look.theme.ground, look.theme.dim
             inner = each.width - PADDING_MM * look.mm
             label = each.key.label.format(time=self._time)
             face.text, face.font_size = words_for((label,), inner, each.height, look.cap)

@@ -73,6 +73,11 @@ class Sounds:
         self.set(self.settings)
 
     @property
+    def silent(self) -> bool:
+        """Whether this tablet has no sound."""
+        return self.player is not None and self.player.silent
+
+    @property
     def latency_ms(self) -> int:
         """How much earlier than its instant a sound is started."""
         return 0 if self._starter is None else self._starter.start_ahead_ms

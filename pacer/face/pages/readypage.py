@@ -76,7 +76,7 @@ class ReadyPage(LongPressPage):
         self.mends: dict[str, Fix] = {}  #: of opened checks, by their keys
         self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
-        self._moving = ("", "", "")
+        self._moving = ("", "", "", "")
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -89,8 +89,8 @@ class ReadyPage(LongPressPage):
         if self._now() != self._moving:
             self.lay_out()
 
-    def _now(self) -> tuple[str, str, str]:
-        return self.told.out_at(self.acts.wall_ms()), self.acts.battery(), str(self.start)
+    def _now(self) -> tuple[str, str, str, str]:
+        return self.told.out_at(self.acts.wall_ms()), self.acts.battery(), self.acts.sound(), str(self.start)
 
     # -- what is shown --------------------------------------------------------------------------------------
 
@@ -126,7 +126,7 @@ class ReadyPage(LongPressPage):
     def _tiles(self) -> list[Tile]:
         gap, told = self.gap, self.told
         inner = self.width - 2 * gap
-        out, battery, _ = self._moving
+        out, battery, sound, _ = self._moving
         tiles: list[Tile] = []
         top = 0.5 * gap
         colour = "warn" if told.late else "ink"
@@ -136,9 +136,10 @@ class ReadyPage(LongPressPage):
             text = Text(tuple(ways), (0, 0, inner, row), True, ink, cap=scale)
             tiles.append(Tile("", gap, top, inner, row, (text,), "plain"))
             top += row
-        if battery:
-            tiles.append(self._words(battery, gap, top, inner, colour="warn"))
-            top = tiles[-1].bottom
+        for words, colour in ((battery, "warn"), (sound, "ink")):
+            if words:
+                tiles.append(self._words(words, gap, top, inner, colour=colour))
+                top = tiles[-1].bottom
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         high = round(height_for(len(told.swimmers), SMALL * self.cap, STRIP_LANE * self.cap, heads=2))
         picture = Picture((0, 0, inner, high), self.figure, True)

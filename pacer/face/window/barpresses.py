@@ -15,6 +15,7 @@ from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
+from pacer.signal.output_silent import NO_SOUND
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
@@ -133,6 +134,8 @@ class BarPresses:
             case "pool" | "dial":
                 self.bar.show_page(0)
                 self.show_view(name)
+            case "mute" if self.sounds.silent:
+                self.tell(NO_SOUND, tr("This tablet has no sound"))
             case "mute":
                 self.change(replace(self.settings, muted=not self.settings.muted))
             case "lock":

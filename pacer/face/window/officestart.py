@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.window.officepart import WORKING, OfficePart, T
+from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.model import Plan
@@ -18,6 +19,7 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
 from pacer.show.wording.closing import CLOSE
 from pacer.show.wording.recoverytext import no_way_back
+from pacer.signal.output_silent import NO_SOUND
 from pacer.timeline.findings import Finding
 from pacer.timeline.timeline import Timeline
 
@@ -294,6 +296,12 @@ class ReadySession:
         device, timeline = self._office.device, self._opened.timeline
         warning = device.battery_warning(-(-timeline.end_ms // MINUTE_MS)) if device is not None else ""
         return " ".join(filter(None, (warning, *self._lost)))
+
+    def sound(self) -> str:
+        """That no beeps will be heard: the tablet has no sound, or it is muted."""
+        if self._office.player is not None and self._office.player.silent:
+            return NO_SOUND
+        return tr("Sound is muted: only STOP ALL is heard.") if self._office.settings.muted else ""
 
     def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
         """When the session would start."""

@@ -325,6 +325,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             view=self.mode if several or self.mode == "dial" else "pool",
             whom="" if not several else "all" if lanes is None else str(run.timeline.lanes[lanes[0]].number),
             muted=self.settings.muted,
+            silent=self._sounds is not None and self._sounds.silent,
         )
 
     # -- what the keys do -------------------------------------------------------------------------------------

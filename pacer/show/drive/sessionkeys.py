@@ -28,7 +28,7 @@ LABELS = {
     "next": (tr("Next"),),
     "pool": (tr("Pool"),),
     "dial": (tr("Dial"),),
-    "mute": (tr("Mute"), tr("Muted")),
+    "mute": (tr("Mute"), tr("Muted"), tr("No sound")),
     "lock": (tr("Lock"),),
     "more": (tr("More"),),
     "cautions": (tr("Cautions"),),
@@ -113,6 +113,7 @@ class Moment:
     view: str = "pool"  # or lane, or dial
     whom: str = ""  # the lanes that the keys are for: "all", or a lane's number on the wall; "" if there is only one
     muted: bool = False
+    silent: bool = False  # the tablet has no sound
 
     @property
     def stops(self) -> bool:
@@ -142,7 +143,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     Once a start is set they are the session's keys, in the places that they keep when it begins; the keys for another
     start come after them.
     """
-    views, mute = _views(moment), Key("mute", variant=int(moment.muted))
+    views, mute = _views(moment), Key("mute", variant=2 if moment.silent else int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     screens = Key("screens")
     if moment.over:

@@ -92,6 +92,9 @@ class ReadyActs(Protocol):
     def battery(self) -> str:
         """A warning about the battery, "" for none."""
 
+    def sound(self) -> str:
+        """That no beeps will be heard, "" if they will."""
+
     def starts(self, how: str, at: tuple[int, int]) -> tuple[str, ...]:
         """When the session would start: `how` is the key that starts it, `at` the hour and minute for one of them."""
 

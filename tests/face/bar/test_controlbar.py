@@ -567,3 +567,26 @@ def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, pag
     assert deck.bar.placed() == before and deck.driver.at_ms() < 0
     deck.skip_to(40)
     assert deck.bar.placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"
+
+
+def test_a_tablet_without_sound_says_so_in_the_place_of_mute(deck):
+    class Silent:
+        volume, muted, usual_latency_ms, silent = 100, False, 0, True
+
+        def start(self, clip, at_ms=None):
+            return 1
+
+        def stop(self, token):
+            pass
+
+        def notes(self):
+            return ()
+
+    deck = deck()
+    deck.begin(20_000)
+    deck.shell.sounds.open(Silent())
+    deck.frame(20)
+    deck.press("mute", 60)
+    key = next(each.key for each in deck.bar.keys.shown if each.key.name == "mute")
+    assert key.label == "No sound" and not deck.shell.settings.muted
+    assert "no sound" in deck.bar.says

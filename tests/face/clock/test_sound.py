@@ -15,7 +15,7 @@ SILENT = Settings()
 
 
 class Player:
-    usual_latency_ms = 40
+    usual_latency_ms, silent = 40, False
 
     def __init__(self):
         self.started, self.stopped, self.volume, self.muted, self.now = [], [], 100, False, None

@@ -18,8 +18,8 @@ PLAIN = "Main set, 1 to 3 rounds\n  4 x 100 back on 2:00, with fins\n"
 class Acts:
     """What the page acts through; notes in `done` what was pressed."""
 
-    def __init__(self, done, battery="", can_write=False):
-        self.done, self.said, self.now, self.wall = done, battery, 0, EVENING_MS
+    def __init__(self, done, battery="", can_write=False, heard=""):
+        self.heard, self.done, self.said, self.now, self.wall = heard, done, battery, 0, EVENING_MS
         self.counts_heads, self.can_write, self.can_mend = False, can_write, False
 
     def wall_ms(self):
@@ -30,6 +30,9 @@ class Acts:
 
     def battery(self):
         return self.said
+
+    def sound(self):
+        return self.heard
 
     def starts(self, how, at):
         return (f"starts {how}",)
@@ -160,6 +163,13 @@ def test_escape_and_close_leave_it(hand):
     made.window.dispatch("on_key_down", 27, 27, "", [])
     made.touch("leave")
     assert made.done == ["close", "close"]
+
+
+@pytest.mark.parametrize("heard", ["", "This tablet has no sound: everything is on the screen."])
+def test_it_says_calmly_that_nobody_will_hear_beeps(hand, heard):
+    made = hand(PLAIN, (1280, 800), heard=heard)
+    said = [text for tile in made.page.board.tiles for text in tile.texts if "sound" in text.ways[0]]
+    assert [(text.ways[0], text.colour) for text in said] == ([(heard, "ink")] if heard else [])
 
 
 @pytest.mark.parametrize("size", SIZES)

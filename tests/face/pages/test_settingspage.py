@@ -11,6 +11,8 @@ from tests.face.coach import READ, Coach
 class Player:
     """A player that only notes what it is told."""
 
+    silent = False
+
     def __init__(self):
         self.started, self.stopped, self.volume, self.muted, self.usual_latency_ms = [], [], 100, False, 40
 

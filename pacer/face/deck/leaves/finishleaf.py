@@ -93,7 +93,9 @@ class FinishLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """The key that does it, and what would help."""
-        return frozenset({"do", *SHORTER, *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))})
+        return frozenset(
+            {"do", *SHORTER, *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))}
+        )
 
     def _remedies(self) -> tuple[Remedy, ...]:
         """What would bring back a finish that runs over the booking; while that is worked out, the last result."""
