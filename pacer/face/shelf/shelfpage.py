@@ -11,13 +11,13 @@ from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
 from pacer.face.shelf.pastedpage import PastedPage, Pasting
 from pacer.face.shelf.planpage import PlanPage
-from pacer.face.shelf.shelftotals import ShelfTotals
+from pacer.face.shelf.shelftotals import ShelfTotals, totals_words
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurelegend import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.tile import cards_across
-from pacer.language import tr, tr_n
+from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -25,13 +25,11 @@ from pacer.plan.text.textbuffer import TextBuffer
 from pacer.review.exports.lastexchange import came_on
 from pacer.session.timesource import wall_ms
 from pacer.show.after.origins import origins, with_origin
-from pacer.show.editing.plandates import when_said
+from pacer.show.editing.plandates import title_of_today, when_said
 from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
-from pacer.timeline.summary.totals import Totals
 
 STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greatest height of the strip
 
@@ -215,7 +213,7 @@ class ShelfPage(Page):
         said = when_said(card, self.now_ms())
         right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
         about = with_origin(self._origins.get(card.name, ()), card.focus, card.pool)
-        ways, bold, colour = self.totals_words(card, counted)
+        ways, bold, colour = totals_words(card, counted, self.shelf.as_it_came(card))
         down = 0.5 * pad
         texts = [
             Text((card.title,), (pad, down, inner - right - pad, row), True),
@@ -230,22 +228,6 @@ class ShelfPage(Page):
         whole = max(self.target, down + (high if card.plan is not None else 0) + pad)
         return Tile(f"plan {card.name}", x, top, width, whole, tuple(texts), "key", True, (), pictures)
 
-    def totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
-        """What a plan's tile says below its title, the longest way first; whether bold; its colour."""
-        if card.problems:
-            count = len({problem.line for problem in card.problems})
-            return (tr_n("{n} line cannot be read", "{n} lines cannot be read", count),), True, "warn"
-        if counted is None:
-            return ("…",), False, "dim"
-        if counted.failed:
-            return summary(counted), True, "warn"
-        if counted.stops:
-            worst = counted.findings[0]
-            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # the hint stays longest
-            return (*(tr("can't run: {way}", way=way) for way in ways), tr("can't run with this squad")), True, "warn"
-        ways = summary(counted)
-        return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
-
     # -- actions ------------------------------------------------------------------------------------------------
 
     def press(self, name: str) -> None:
@@ -259,7 +241,7 @@ class ShelfPage(Page):
         if name.startswith("plan "):
             self.open_card(name.removeprefix("plan "))
         elif name == "new":
-            self.on_write(self.shelf.new(self.pool, self.booking).name)
+            self.on_write(self.shelf.new(self.pool, self.booking, title_of_today(self.now_ms())).name)
         elif name == "search":
             self._search()
         elif name == "letters":

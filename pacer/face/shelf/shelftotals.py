@@ -10,14 +10,23 @@ from dataclasses import replace
 
 from kivy.clock import Clock
 
+from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import Card
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.planstrip import strip
+from pacer.show.wording.totalstext import span, summary
 from pacer.signal.slowcalls import Worker
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
 
 log = logging.getLogger(__name__)
+
+#: What a demo says that a squad without groups can't swim.
+DEMO_FOR_GROUPS = (
+    tr("for lanes in groups: give your lanes a Group in the squad"),
+    tr("for lanes with a Group in the squad"),
+    tr("for lanes in groups"),
+)
 
 
 class ShelfTotals:
@@ -75,3 +84,25 @@ class ShelfTotals:
         """Stop working things out."""
         self._waiting = []
         self._worker.close()
+
+
+def totals_words(card: Card, counted: Totals | None, demo: bool = False) -> tuple[tuple[str, ...], bool, str]:
+    """What a plan's tile says below its title, the longest way first; whether bold; its colour.
+
+    `demo`: the plan came with the app, and nobody has changed it.
+    """
+    if card.problems:
+        count = len({problem.line for problem in card.problems})
+        return (tr_n("{n} line cannot be read", "{n} lines cannot be read", count),), True, "warn"
+    if counted is None:
+        return ("…",), False, "dim"
+    if counted.failed:
+        return summary(counted), True, "warn"
+    if counted.stops:
+        worst = counted.findings[0]
+        if demo:  # the coach has done nothing wrong: the demo is for lanes in groups
+            return DEMO_FOR_GROUPS, False, "dim"
+        ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # the hint stays longest
+        return (*(tr("can't run: {way}", way=way) for way in ways), tr("can't run with this squad")), True, "warn"
+    ways = summary(counted)
+    return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"

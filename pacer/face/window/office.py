@@ -33,6 +33,7 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
+from pacer.show.editing.plandates import title_of_today
 from pacer.show.measure.legibility import DRY, WET, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
@@ -261,7 +262,9 @@ class Office(FirstStart, OfficeResume, OfficeStart, OfficeSquad, OfficeLog, Floa
     def new(self) -> None:
         """Write a new plan."""
         try:
-            self.write(self.shelf.new(self.settings.pool, self.settings.booking).name)
+            self.write(
+                self.shelf.new(self.settings.pool, self.settings.booking, title_of_today(self.clocks.wall())).name
+            )
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 

@@ -17,6 +17,11 @@ def planned_day(card: Card, now_ms: int) -> date | None:
     return day
 
 
+def title_of_today(now_ms: int) -> str:
+    """The title that a new plan has until it gets another: the day, `Monday 2 March`."""
+    return weekday_and_date(datetime.fromtimestamp(now_ms / 1000)).rpartition(" ")[0]
+
+
 def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
     """When a plan is planned, else when it was last swum, in local time; the longest way first."""
     day, at = _day_of(card.planned), card.planned[11:]
@@ -41,6 +46,8 @@ def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
             else (tr("not swum on {date}", date=date_said(day)), tr("not swum yet"))
         )
     swum = datetime.fromtimestamp(card.swum_ms / 1000)
+    if swum.date() == datetime.fromtimestamp(now_ms / 1000).date():
+        return (tr("swum today"),)
     short = date_said(swum, short=True)
     return (
         tr("last swum {date}", date=date_said(swum)),

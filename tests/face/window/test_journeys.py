@@ -86,7 +86,7 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach.hold("end")
     assert running(coach.office.store) is None
     coach.touch("close")
-    assert coach.sees("Quick set") and coach.sees("last swum") and coach.shell is None
+    assert coach.sees("Quick set") and coach.sees("swum today") and coach.shell is None
     # From the log, too, for ten minutes.
     ended_ms = coach.office.store.sessions()[0].ended_ms
     coach.touch("Log")
@@ -212,7 +212,7 @@ def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(
     coach.touch("Start")
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
-    coach.touch("+5 min")
+    coach.touch("5 min later")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"
 
 
@@ -277,7 +277,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("+5 min")
+    coach.touch("5 min later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 
@@ -337,7 +337,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     coach.frame()
     coach.touch("Keyboard")
     coach.touch("Close")
-    assert coach.sees("New plan") and coach.sees("Quick set")
+    assert coach.sees("Monday 2 March") and coach.sees("Quick set")
     assert "4 x 100 free on 2:10" in coach.office.shelf.text(coach.page.cards[0].name)
 
 
@@ -397,7 +397,7 @@ def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
     coach.touch("Write your own")
-    assert coach.page.writing and coach.page.draft.text.startswith("title: New plan")
+    assert coach.page.writing and coach.page.draft.text.startswith("title: Monday 2 March")
 
 
 def test_what_is_left_before_it_began_is_no_session(coach):
@@ -447,7 +447,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     if coach.page.narrow:
         coach.touch("Close")
     coach.touch("Close")
-    coach.touch("New plan")
+    coach.touch("Monday 2 March")
     coach.touch("Start")
     assert coach.sees("4 swimmers in 4 lanes")
     coach.touch("Start", 500)
