@@ -196,7 +196,7 @@ def over(coach):
     from pacer.face.editor.pageresults import worked_out
     from pacer.timeline.checks.shortening import ways_to_fit
 
-    editor(coach, coach.desk.shelf.add(OVER).name)
+    editor(coach, coach.office.shelf.add(OVER).name)
     page = coach.page
     page.go_to(len(page.draft.lines) - 1, 10)
     page.press("letters")

@@ -397,7 +397,7 @@ Cool-down
 
 @pytest.mark.parametrize("covered", [0, 400])
 def test_a_plan_over_its_booking_says_whose_time_is_whose_and_offers_fewer_repeats(coach, covered):
-    coach.desk.write(coach.desk.shelf.add(OVER).name)
+    coach.office.write(coach.office.shelf.add(OVER).name)
     page = coach.page
     coach.window.unbind(keyboard_height=page.keyboard_moved)  # the window says half a second later that here is none
     page.covered = covered
@@ -421,7 +421,7 @@ def test_a_plan_over_its_booking_says_whose_time_is_whose_and_offers_fewer_repea
 
 
 def test_the_list_of_checks_offers_the_same(coach):
-    coach.desk.write(coach.desk.shelf.add(OVER).name)
+    coach.office.write(coach.office.shelf.add(OVER).name)
     page = coach.page
     settled(page)
     coach.frame()
