@@ -317,7 +317,7 @@ function headerOf(a, b, c, d) {
   e = (0.35 + 0.22) * c;
   f = e + (1.5 + 1 + 0.42) * c;
   if ((b - f) / Math.max(1, d) < 4.2 * c) {
-    return { height: e + 1.3 * c, rows: 1, lower: e, upper: e, third: e };
+    return { height: e + (0.3 + 1.5) * c, rows: 1, lower: e, upper: e + (1.5 - 1) * c, third: e };
   }
   if (a < 34 * c) {
     g = e;
@@ -337,37 +337,43 @@ function headerLines(a, b, c, d) {
   return e(a, b, c, d);
 }
 function oneRow_(a, b, c, d) {
-  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t;
+  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w;
   e = headerClock(a, b, c);
   f = e.y;
   [g, h] = [a.right - 0.5 * c, e.right + 1.1 * c];
   i = [];
-  j = d.begun ? 0 : measure(d.label, c) + 0.4 * c;
-  k = [{ name: "out", ways: [d.out], rank: 0, bold: true }, { name: "whose", ways: d.whose, rank: d.over ? 2 : 1, bold: false }, { name: "spare", ways: d.spare, rank: d.over ? 1 : 2, bold: false }];
-  l = g - h - j - timeWidth_(d, c) - c;
-  m = filled(k, l - measure(d.section, c, true) - c, c, c);
-  if (d.over && !("spare" in m)) {
-    n = filled(k, l, c, c);
-    m = ("spare" in n) ? n : m;
+  j = d.begun ? d.short : d.label;
+  [k, l] = [measure(j, c) + 0.4 * c, timeWidth_(d, c) + c];
+  m = [{ name: "out", ways: [d.out], rank: 0, bold: true }, { name: "whose", ways: d.whose, rank: d.over ? 2 : 1, bold: false }, { name: "spare", ways: d.spare, rank: d.over ? 1 : 2, bold: false }];
+  n = g - h - k - l;
+  o = filled(m, n - measure(d.section, c, true) - c, c, c);
+  if (d.over && !("spare" in o)) {
+    p = filled(m, n, c, c);
+    o = ("spare" in p) ? p : o;
   }
-  o = (m["whose"] || "");
-  put_(i, c, { name: "whose", text: o, x: e.right + 0.4 * c, base: f, width: g, bold: false, across: "left", flips: false });
-  h += o ? measure(o, c) + 0.4 * c : 0;
-  if (j) {
-    put_(i, c, { name: "session label", text: d.label, x: h, base: f, width: j, bold: false, across: "left", flips: false });
+  q = d.begun && d.timed && (d.over && !("spare" in o) || !("out" in o));
+  if (q) {
+    [k, l] = [0, 0];
+    o = filled(m, g - h, c, c);
   }
-  h += j;
-  p = d.timed ? new Box(h, f, timeWidth_(d, c) + 1, c) : null;
-  h += putTime_(i, c, d, h, f, g - h) + c;
-  q = g;
-  for (r of ["spare", "out"]) {
-    s = (m[r] || "");
-    t = measure(s, c, r === "out");
-    put_(i, c, { name: r, text: s, x: g - t, base: f, width: t, bold: r === "out", across: "left", flips: true });
-    g -= t + (s ? c : 0);
+  r = (o["whose"] || "");
+  put_(i, c, { name: "whose", text: r, x: e.right + 0.4 * c, base: f, width: g, bold: false, across: "left", flips: false });
+  h += r ? measure(r, c) + 0.4 * c : 0;
+  if (k) {
+    put_(i, c, { name: "session label", text: j, x: h, base: f, width: k, bold: false, across: "left", flips: false });
+  }
+  h += k;
+  s = d.timed && !q ? new Box(h, f, timeWidth_(d, c) + 1, c) : null;
+  h += q ? 0 : putTime_(i, c, d, h, f, g - h) + c;
+  t = g;
+  for (u of ["spare", "out"]) {
+    v = (o[u] || "");
+    w = measure(v, c, u === "out");
+    put_(i, c, { name: u, text: v, x: g - w, base: f, width: w, bold: u === "out", across: "left", flips: true });
+    g -= w + (v ? c : 0);
   }
   put_(i, c, { name: "section", text: d.section, x: h, base: f, width: g - h, bold: true, across: "left", flips: false });
-  return { lines: i, time: p, warning: warning_(a, b, c, d, g + c, q) };
+  return { lines: i, time: s, warning: warning_(a, b, c, d, g + c, t) };
 }
 function twoRows_(a, b, c, d) {
   let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x;

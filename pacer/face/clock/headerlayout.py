@@ -66,25 +66,30 @@ def _one_row(box: Box, header: Header, unit: float, says: HeaderWords) -> Header
     base = clock.y
     right, left = box.right - PAD * unit, clock.right + 1.1 * unit
     lines: list[Line] = []
-    label = 0 if says.begun else measure(says.label, unit) + 0.4 * unit
+    called = says.short if says.begun else says.label
+    label, time_wide = measure(called, unit) + 0.4 * unit, _time_width(says, unit) + unit
     items = [
         Item("out", (says.out,), 0, True),
         Item("whose", says.whose, 2 if says.over else 1),
         Item("spare", says.spare, 1 if says.over else 2),
     ]
-    room = right - left - label - _time_width(says, unit) - unit
+    room = right - left - label - time_wide
     found = filled(items, room - measure(says.section, unit, True) - unit, unit, unit, measure)
     if says.over and "spare" not in found:  # being over matters more than the place in the plan
         wider = filled(items, room, unit, unit, measure)
         found = wider if "spare" in wider else found
+    untimed = says.begun and says.timed and (says.over and "spare" not in found or "out" not in found)
+    if untimed:  # a time without a label could be anything
+        label, time_wide = 0.0, 0.0
+        found = filled(items, right - left, unit, unit, measure)
     whose = found.get("whose", "")
     _put(lines, unit, Line("whose", whose, clock.right + 0.4 * unit, base, right))
     left += measure(whose, unit) + 0.4 * unit if whose else 0
     if label:
-        _put(lines, unit, Line("session label", says.label, left, base, label))
+        _put(lines, unit, Line("session label", called, left, base, label))
     left += label
-    time = Box(left, base, _time_width(says, unit) + 1, unit) if says.timed else None
-    left += _put_time(lines, unit, says, left, base, right - left) + unit
+    time = Box(left, base, _time_width(says, unit) + 1, unit) if says.timed and not untimed else None
+    left += 0 if untimed else _put_time(lines, unit, says, left, base, right - left) + unit
     end = right
     for name in ("spare", "out"):
         text = found.get(name, "")

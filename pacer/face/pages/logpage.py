@@ -172,7 +172,9 @@ class LogPage(Page):
             down, right = divmod(number, across)
             high = max(self.target, 2 * row + strip + 1.5 * pad)
             twice = one.number in doubles
-            ways = tuple(tr("Possible duplicate: {session}", session=way) if twice else way for way in card_said(one))
+            ways = card_said(one)
+            if twice:  # its card's strip and title say which; nothing of this is ever cut
+                ways = *(tr("Possible duplicate: {session}", session=way) for way in ways), tr("Possible duplicate")
             texts = (
                 Text((titled(one.title),), (pad, 0.5 * pad, inner, row), True),
                 Text(ways, (pad, 0.5 * pad + row, inner, row), colour="warn" if twice else "dim"),

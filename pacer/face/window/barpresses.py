@@ -135,7 +135,7 @@ class BarPresses:
                 self.bar.show_page(0)
                 self.show_view(name)
             case "mute" if self.sounds.silent:
-                self.tell(NO_SOUND, tr("This tablet has no sound"))
+                self.bar.tell(NO_SOUND, tr("This tablet has no sound"))
             case "mute":
                 self.change(replace(self.settings, muted=not self.settings.muted))
             case "lock":

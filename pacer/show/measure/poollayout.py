@@ -15,6 +15,7 @@ SPARE = 26  #: this many wide
 LEAST_DART = 5  #: least height of a swimmer in pixels
 #: Height of a swimmer that can be seen from some way off: characters grow only after swimmers have reached it.
 SEEN_MM = 2.0
+ONE_ROW_CLOCK = 1.5  #: height of the clock's digits in a header of one row, in character heights
 LINE_PITCH = 1.5  #: from one base line of the header to the next
 
 
@@ -92,7 +93,7 @@ class Header(NamedTuple):
     height: float
     rows: int
     lower: float  #: base line of the lower row, from the header's foot
-    upper: float  #: base line of the upper row; the same as the lower if there is only one
+    upper: float  #: base line of the upper row; if there is only one, how far the clock is higher than its text
     third: float  #: base line of the third row
 
     @property
@@ -106,7 +107,7 @@ def header_of(width: float, height: float, unit: float, lanes: int) -> Header:
     foot = (FOOT + 0.22) * unit
     two = foot + (LINE_PITCH + 1 + 0.42) * unit
     if (height - two) / max(1, lanes) < 4.2 * unit:
-        return Header(foot + 1.3 * unit, 1, foot, foot, foot)
+        return Header(foot + (0.3 + ONE_ROW_CLOCK) * unit, 1, foot, foot + (ONE_ROW_CLOCK - 1) * unit, foot)
     if width < 34 * unit:
         third = foot
         foot += LINE_PITCH * 1.08 * unit
