@@ -11,6 +11,7 @@ from pacer.face.tiles.table import say_table, wide
 from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
+from pacer.review.learning.offers import no_offer_said
 from pacer.review.logtables import Table, about
 from pacer.review.report.reviewtables import (
     distance_tables,
@@ -58,9 +59,7 @@ def offers_column(column: Column, lookback: PastSession) -> Column:
     elif not lookback.reading.learned:
         column.say(tr("To suggest bases, pacer needs times on sets without a target. None were taken."), colour="dim")
     elif not offers:
-        column.say(
-            tr("No suggestions: these times fit the bases and factors, or there are too few to be sure."), colour="dim"
-        )
+        column.say(no_offer_said(lookback.reading.learned), colour="dim")
     if offers:
         column.say(_whose(lookback), colour="dim")
     column.skip(0.5)

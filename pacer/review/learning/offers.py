@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import exp
 
+from pacer.language import tr
 from pacer.plan.times import to_tenth
 from pacer.review.learning.learned import Estimate, Learned, learn, scaled, written_factor
 from pacer.review.swum.sessionreview import Review
@@ -74,6 +75,17 @@ def offers_of(review: Review, learned: Sequence[Learned] | None = None) -> tuple
         replace(one, also=tuple(other for other in made if other is not one and _same_times(one, other)))
         for one in made
     )
+
+
+def no_offer_said(learned: Sequence[Learned]) -> str:
+    """Why a session's times lead to no offer: there are too few, they differ too much, or they fit."""
+    estimates = [estimate for one in learned for estimate in one.bases.values()]
+    enough = [estimate for estimate in estimates if estimate.times >= LEAST_TIMES]
+    if not enough:
+        return tr("No suggestions: too few times. At least {count} of one swimmer are needed.", count=LEAST_TIMES)
+    if any(abs(estimate.log) >= LEAST_CHANGE and not estimate.sure for estimate in enough):
+        return tr("No suggestions: the times differ too much among themselves to be sure.")
+    return tr("No suggestions: these times fit the bases and factors.")
 
 
 def _same_times(one: Offer, other: Offer) -> bool:

@@ -1,7 +1,7 @@
 """The settings that the coach can change on the bar, also during a session: their keys, and what a press does. No
 Kivy.
 
-A switch says what it is, on or off; a step names the value that a press sets. Nothing here covers the view, so every
+A switch says what it is, on or off; a step names the value as it is. Nothing here covers the view, so every
 change shows at once.
 """
 
@@ -49,10 +49,10 @@ def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[K
 
 
 def _step_key(name: str, settings: Settings) -> Key:
-    """A key that names the value it would set."""
-    field, step = _STEPS[name]
+    """A key that names the value it would change."""
+    field, _ = _STEPS[name]
     unit = "%" if field == "volume" else "m"
-    return Key(name, values=(f"{within(field, getattr(settings, field) + step)} {unit}", f"{RANGES[field][1]} {unit}"))
+    return Key(name, values=(f"{getattr(settings, field)} {unit}", f"{RANGES[field][1]} {unit}"))
 
 
 def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:

@@ -48,8 +48,8 @@ LABELS = {
     "vibration": (tr("Vibration: on"), tr("Vibration: off")),
     "speech": (tr("Speech: off"), tr("Speech: on")),
     "theme": (tr("Theme: dark"), tr("Theme: bright")),
-    "nearer": (tr("Read at"),),
-    "farther": (tr("Read at"),),
+    "nearer": (tr("Read nearer"),),
+    "farther": (tr("Read farther"),),
     "lock at start": (tr("Lock at start: off"), tr("Lock at start: on")),
     "tune": (tr("Sound delay"),),
     "sooner": (tr("Beep sooner"),),
@@ -64,7 +64,7 @@ class Key(NamedTuple):
 
     `variant`: index into its labels; `lane`: the number on the wall.
 
-    `values`: what a press makes of a setting, then the widest value it may have. `whom`: the lanes that it is for,
+    `values`: what a setting is now, then the widest value it may have. `whom`: the lanes that it is for,
     shown after its name. `room`: keys that take its place at other times; it is as wide as they are, so that no key
     ever moves. `later`: it is on pages of its own after the rest, so that it never moves them.
     """
@@ -82,7 +82,7 @@ class Key(NamedTuple):
     def labels(self) -> tuple[str, ...]:
         """All names it may have."""
         if self.values:
-            return tuple(f"{LABELS[self.name][0]} {value}" for value in self.values)
+            return tuple(tr("{key}, now {value}", key=LABELS[self.name][0], value=value) for value in self.values)
         if self.whom:
             return tuple(f"{label} {self.whom}" for label in LABELS[self.name])
         if self.lane is None:

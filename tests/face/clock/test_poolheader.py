@@ -1,5 +1,7 @@
 """A header of one row: its clock is the largest there, and no time is without its label."""
 
+from itertools import pairwise
+
 import pytest
 
 from pacer.show.measure.poollayout import header_of
@@ -34,7 +36,7 @@ def test_a_time_in_the_session_has_its_label_or_is_left_out(window, width, over)
     assert (laid.time is not None) == labelled
     assert laid.time is not None or width < 1000, "there is room for it"
     boxes = sorted((line.x, line.x + measure(line.text, UNIT, line.bold)) for line in laid.lines)
-    assert all(right <= left + 1 for (_, right), (left, _) in zip(boxes, boxes[1:])), boxes
+    assert all(right <= left + 1 for (_, right), (left, _) in pairwise(boxes)), boxes
 
 
 def test_the_clock_of_one_row_is_larger_than_its_words(window):

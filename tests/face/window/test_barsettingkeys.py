@@ -52,23 +52,23 @@ def test_a_press_changes_one_setting(name, field, value):
     assert after == replace(before, **{field: value})
 
 
-def test_a_key_that_steps_says_to_what_and_stays_as_wide():
+def test_a_key_that_steps_says_the_value_now_and_stays_as_wide():
     def said(settings):
         return {key.name: key.label for key in setting_keys(settings, several=False, running=True)}
 
     keys = said(Settings(volume=50, reading_distance_m=8))
     assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
-        "Quieter 40 %",
-        "Louder 60 %",
-        "Read at 7 m",
-        "Read at 9 m",
+        "Quieter, now 50 %",
+        "Louder, now 50 %",
+        "Read nearer, now 8 m",
+        "Read farther, now 8 m",
     ]
-    assert said(Settings(volume=100))["louder"] == "Louder 100 %"
+    assert said(Settings(volume=100))["louder"] == "Louder, now 100 %"
     for volume in (0, 50, 100):
         louder = next(
             key for key in setting_keys(Settings(volume=volume), several=False, running=True) if key.name == "louder"
         )
-        assert max(louder.labels, key=len) == "Louder 100 %"
+        assert max(louder.labels, key=len) == "Louder, now 100 %"
 
 
 def test_nothing_leaves_its_range():

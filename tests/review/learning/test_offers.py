@@ -8,9 +8,9 @@ from math import exp
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.learning.learned import learn
+from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.offereffect import plan_change
-from pacer.review.learning.offers import offers_of
+from pacer.review.learning.offers import no_offer_said, offers_of
 from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, spot, take, undo
 from pacer.review.report.offerwords import evidence_text
 from pacer.review.report.reviewnames import ReviewNames
@@ -278,3 +278,13 @@ def test_a_disk_that_refuses_is_told(tmp_path):
     kept = TakenOffers(tmp_path / "file")
     with pytest.raises(OffersTrouble, match="can't be saved"):
         kept.drop("x")
+
+
+@pytest.mark.parametrize(
+    ("log", "deviation", "times", "why"),
+    [(-0.26, 0.2, 1, "too few times"), (-0.05, 0.04, 8, "differ too much"), (0.001, 0.01, 8, "fit the bases")],
+)
+def test_without_an_offer_it_says_which_reason(log, deviation, times, why):
+    estimate = Estimate(log, deviation, 1, frozenset((0, number) for number in range(times)), log)
+    assert why in no_offer_said([Learned(0, {0: estimate}, {}, {}, {}, (), 0.02)])
+    assert "too few times" in no_offer_said([])

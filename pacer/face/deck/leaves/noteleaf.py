@@ -237,7 +237,7 @@ class HeadsLeaf(Leaf):
         ends = [
             Cell(
                 name,
-                (tr("Save: {word}", word=word), tr("Save: {short}", short=short)),
+                (tr("Save: {word}", word=word), word),
                 label=(
                     "–" if before is None else tr("saved: {before}", before=before),
                     "–" if before is None else f"{before}",
@@ -245,9 +245,9 @@ class HeadsLeaf(Leaf):
                 able=able,
                 share=share,
             )
-            for name, word, short, before, share in (
-                ("into", tr("Went in"), tr("In"), counted.into, 1.5),
-                ("out", tr("Came out"), tr("Out"), counted.out, 1.7),
+            for name, word, before, share in (
+                ("into", tr("Went in"), counted.into, 1.5),
+                ("out", tr("Came out"), counted.out, 1.7),
             )
         ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
