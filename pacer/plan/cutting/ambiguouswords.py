@@ -338,15 +338,6 @@ def each_faster(text: str, tokens: list[Token], count: int, at: int) -> Mistake 
     return Mistake(tokens[-1].start, match.end(), message, tr("write {ways}", ways=" or ".join(ways)), *edits)
 
 
-def built(text: str, effort: Token, numbers: list[int], count: int, end: int) -> Mistake | None:
-    """`build 1-4`: from one repeat to the next, or within each?"""
-    more = re.compile(r"[^\d]*[0-9]+\s?[-–]\s?[0-9]").match(text, end)
-    if effort.value is not Effort.BUILD or len(numbers) != 2 or numbers[0] != 1 or count < numbers[1] or more:
-        return None
-    ways = [f"descend 1-{numbers[1]}", "build"]
-    return which(text, effort.start, end, tr("faster from one to the next, or within each?"), ways)
-
-
 def one_to_other(text: str, tokens: list[Token], at: int, end: int, one: str, other: str) -> Mistake:
     """`easy-fast`: one half, then the other, or one repeat and then the next?"""
     length = next((token.value for token in reversed(tokens) if token.type == "NUMBER"), 0)

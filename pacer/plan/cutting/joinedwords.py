@@ -6,6 +6,7 @@ from pacer.plan.cutting.ambiguouswords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.model import Activity
 from pacer.plan.words.linepatterns import FLOATS, GEAR_AFTER, INITIALS, S_NEXT
+from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import DETAILS
 
 
@@ -64,6 +65,8 @@ class JoinedWords(GroupLabels):
         more = more if more and more[1].casefold() in self.gear else None
         goes_on = more or not behind or behind in DETAILS
         if not gear or self.before not in ("NAME", "GEAR") or not goes_on:
+            return False
+        if SAYINGS.fullmatch(f"{self.tokens[-1].text} {piece}"):  # doggy paddle
             return False
         self.at = end
         self.add("GEAR", piece, gear, at, end)

@@ -15,7 +15,6 @@ from pacer.plan.cutting.ambiguouswords import (
     TIME_TO,
     TIMES_TO,
     asked,
-    built,
     counts_by_lane,
     each_faster,
     note_repeated,
@@ -24,6 +23,7 @@ from pacer.plan.cutting.ambiguouswords import (
     percent,
     times_in_bracket,
 )
+from pacer.plan.cutting.builtrange import built
 from pacer.plan.cutting.linemistakes import Mistake, bad_time
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
@@ -178,7 +178,7 @@ class LineCutter(WordReader):
         if piece.endswith("s") and self.tokens and not self.section and self._saying(at):  # 3s & 5s by 50
             return
         value = None
-        said = piece.replace(" ", "") if ":" in piece else in_minutes(piece)
+        said = piece.replace(" ", "").rstrip("s'") if ":" in piece else in_minutes(piece)  # 1:25s
         if DOTTED.fullmatch(piece) and (self._valued() or DOTTED_LIST.search(self.text)):  # on 1.30
             said = said.replace(".", ":")
         try:
@@ -235,8 +235,8 @@ class LineCutter(WordReader):
         ):
             return
         behind = self._next_word(end)
-        effort = self.tokens[-1] if self.before == "EFFORT" else None
-        if effort is not None and (question := built(self.text, effort, numbers, self._count, end)):
+        last_token = self.tokens[-1] if self.tokens else None
+        if question := built(self.text, last_token, numbers, self._count, at, end):
             self.stop(question)
             return
         if (

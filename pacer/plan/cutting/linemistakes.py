@@ -188,10 +188,10 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
             tr("a flexible count can't be written lane by lane"),
             tr("write “4 to 8 x 100” once: pacer picks each lane's number"),
         )
-    joint = found.type in ("_AND", "_COMMA") and kinds[-4:] == ["TREND", "NUMBER", "_DASH", "NUMBER"]
-    if joint and place + 3 < len(tokens):
+    if found.type in ("_AND", "_COMMA") and kinds[-4:] == _ONE_TREND and place + 3 < len(tokens):
         place, kinds = place + 1, [*kinds, found.type]
-    if kinds[-1:] in (["_COMMA"], ["_AND"]) and kinds[-5:-1] == ["TREND", "NUMBER", "_DASH", "NUMBER"]:
+    once_more = place < len(tokens) and tokens[place].type in ("NUMBER", "TREND")  # not a rest
+    if once_more and kinds[-5:] in ([*_ONE_TREND, "_COMMA"], [*_ONE_TREND, "_AND"]):
         last = tokens[min(place + 2, len(tokens) - 1)]
         trend = tokens[place - 5]
         said = f"{trend.value} 1-{tokens[place - 2].text}"
@@ -237,6 +237,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
 
 
 #: Usual values for words whose value is missing.
+_ONE_TREND = ["TREND", "NUMBER", "_DASH", "NUMBER"]  #: `descend 1-4`
 _USUAL = {
     "_X": ("50", "100", "25"),
     "REST": ("0:15", "0:10", "0:20"),

@@ -348,6 +348,15 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
+def _held_per_100(tokens: list[Token]) -> list[Token]:
+    """`hold base+0:05 per 100`: such a pace is per 100 anyway."""
+    return [
+        token
+        for at, token in enumerate(tokens)
+        if token.type != "PER_100" or kinds_of(tokens[max(at - 3, 0) : at - 1]) != ["HOLD", "BASE"]
+    ]
+
+
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
     (frozenset({"NUMBER"}), sets_started),
     (frozenset({"REST", "APART", "ON"}), _words_behind),
@@ -380,4 +389,5 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (WORK, next_sets),
     (frozenset({"_COMMA"}), _commas),
     (frozenset({"REST"}), rest_between_sets),
+    (frozenset({"PER_100"}), _held_per_100),
 )

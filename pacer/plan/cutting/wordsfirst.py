@@ -24,7 +24,7 @@ _TIMED = regex(
 )
 #: What somebody swims that begins with another word: `race 25`, `streamline push offs x 6`.
 _SWUM = (
-    r"(?:rac(?:e|es|ing)|time\s+trials?|tt|relays?|dives?|push(?:es)?(?:\s*(?:and|&|n)\s*glides?|[\s-]*offs?)?|streamlines?d?"
+    r"(?:rac(?:e|es|ing)|time\s+trials?|tt|timed(?:\s+swim)?|relays?|dives?|push(?:es)?(?:\s*(?:and|&|n)\s*glides?|[\s-]*offs?)?|streamlines?d?"
     r"|torpedo(?:e?s)?|glides?|jumps?|starts?|turns?|tumbles?|sculls?|floats?|bobs?|somersaults?|rolls?)"
 )
 _WORDS = r"[^\W\d_][^\d\"“”:;,/]*?"

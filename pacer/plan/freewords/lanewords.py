@@ -7,17 +7,17 @@ lane 1. What cannot be told apart with certainty is left alone.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from pacer.plan.freewords.grouptimes import clock
 from pacer.plan.freewords.notedline import solved
-from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Interval, SetLine, lane_label
+from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Group, Interval, Item, SetLine, lane_label
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.standardform import groups_said, write_line
+from pacer.plan.text.standardform import groups_said, item_rows, write_line
 from pacer.plan.times import ms_from_text
 from pacer.plan.words.countedwords import counted
 from pacer.plan.words.labels import groups_of
@@ -67,7 +67,7 @@ _VALUES = (
         "count",
         regex(
             rf"(?P<n>\d{{1,2}})(?!\d|[:.]\d|\s*(?:s\b|secs?\b|m\b|min|%|\"|'|/|x|×))(?:\s+(?:of\s+(?:them|these|those)|reps?|only|times))?"
-            rf"(?:\s*(?:on|off|@|every)\s*(?P<on>{_TIME}|\d{{2,3}})(?!\w))?",
+            rf"(?:\s*,?\s*(?:on|off|@|every)\s*(?P<on>{_TIME}|\d{{2,3}})(?!\w))?",
             re.I,
         ),
     ),
@@ -84,6 +84,13 @@ _FEWER = regex(r"(?:skip|miss|leave\s+out)\s+(?:the\s+)?(?:last|first|final)\s+(
 _ONLY_SO_MANY = regex(r"\d{1,2}\s+only\b", re.IGNORECASE)
 _OUT = regex(r"(?:skip|miss)\b", re.IGNORECASE)
 _SET = regex(r"\d{1,2}\s*[x×*]\s*\d")
+#: `if you're in the slow lane make them 150s`
+_IN_LANE = regex(
+    r"^(?:if\s+(?:you(?:'re|\s+are)|ur)\s+in\s+|(?:those|anyone|people|swimmers)\s+in\s+)(?:the\s+|a\s+)?(?P<speed>slow(?:er|est)?|fast(?:er|est)?)\s+(?:lanes?|group)\s*,?\s*"
+    r"(?:(?:please\s+)?(?:make|do|swim)\s+)?(?:(?:them|it|these)\s+)?",
+    re.IGNORECASE,
+)
+_MADE = regex(r"(?:(?:make|do|swim)\s+)?(?:(?:them|it|these)\s+)?(?P<far>\d{2,4})\s*(?:m|'?s)?", re.IGNORECASE)
 LEAST_FAR = 25  #: a smaller number is how often
 MOST_TIMES = 3  #: a distance that is longer than so many of the others' is a total
 
@@ -127,6 +134,61 @@ def lanes_apart(source: str, pool: str, live: LivePage) -> list[str]:
     rows = [(own or but, line), *((groups or but, other) for groups, other in found)]
     lines = [groups_said(groups) + write_line(each) for groups, each in rows]
     return [] if not named or live.would([pool, *(f"  {each}" for each in lines)]).problems else lines
+
+
+def shorter_for(rows: Sequence[str], words: str, pool: str, live: LivePage) -> list[str]:
+    """The lines of rounds for all but some lanes, and for those with another distance; [] if words say no such.
+
+    The distance is that of the longest sets: `slow lanes: 150s` below `4 rounds` of 200 and 50.
+    """
+    main, own, clauses = _parted(_by_speed(words))
+    plan = live.would([pool, *rows]).plan
+    items = plan.sections[-1].items if plan and plan.sections else ()
+    match = _MADE.fullmatch(clauses[0].said) if len(clauses) == 1 and not main and not own else None
+    if (
+        match is None
+        or not items
+        or not clauses[0].groups
+        or not all(isinstance(each, (Group, SetLine)) for each in items)
+    ):
+        return []
+    sets = [each for each in _sets_of(items) if each.distance is not None and len(each.distance.entries) == 1]
+    if not sets or len(sets) != len(list(_sets_of(items))):
+        return []
+    longest = max(each.distance.entries[0] for each in sets if each.distance)
+    far = int(match["far"])
+    if far == longest or far % LEAST_FAR or far > MOST_TIMES * longest:
+        return []
+    groups = clauses[0].groups
+    but = tuple(f"{ALL_BUT}{group}" for group in groups)
+    made = [replace(each, groups=but) for each in items if isinstance(each, (Group, SetLine))]
+    made += [
+        replace(_shorter(each, longest, far), groups=groups) for each in items if isinstance(each, (Group, SetLine))
+    ]
+    lines = [line for each in made for line in item_rows(each, "  ")]
+    return [] if live.would([pool, *lines]).problems else lines
+
+
+def _sets_of(items: Sequence[Item]) -> Iterator[SetLine]:
+    for item in items:
+        if isinstance(item, Group):
+            yield from _sets_of(item.items)
+        elif isinstance(item, SetLine):
+            yield item
+
+
+def _shorter(item: Group | SetLine, longest: int, far: int) -> Group | SetLine:
+    """A set with another distance if it has the longest; rounds with those in them."""
+    if isinstance(item, Group):
+        inner = (_shorter(each, longest, far) if isinstance(each, (Group, SetLine)) else each for each in item.items)
+        return replace(item, items=tuple(inner))
+    same = item.distance is not None and item.distance.entries == (longest,)
+    return replace(item, distance=ByLane((far,))) if same else item
+
+
+def _by_speed(text: str) -> str:
+    """`if you're in the slow lane make them 150s` as `slow lanes: 150s`."""
+    return _IN_LANE.sub(lambda found: f"{found['speed']} lanes: ", text.strip(" .!"), count=1)
 
 
 def _by_number(line: SetLine, found: Sequence[tuple[tuple[str, ...], SetLine]]) -> SetLine | None:
@@ -244,6 +306,7 @@ def _ms(said: str) -> int:
 
 def about_lanes(text: str) -> bool:
     """Whether a line only says how some swim the set above: `B lane: 8 only, on 3:00`, `lane 3 do 4`."""
+    text = _by_speed(text)
     match = _CLAUSE.match(text)
     if match is None or not _named(match) or match["letters"] and match["then"].strip() in (":", "-", ""):
         return False
@@ -253,6 +316,8 @@ def about_lanes(text: str) -> bool:
         re.fullmatch(rf"(?:(?:on|off|@|go\s+on)\s*)?(?:the\s+)?{_TIME}\W*", said, re.IGNORECASE)
         or _ONLY_SO_MANY.match(said)
         or _OUT.match(said)
+        or match["speed"]
+        and _MADE.fullmatch(said.strip(" .!"))
         or verb
         and re.match(r"\d{1,2}(?![\dx×:.])(?!\s*[x×])", said)
     )

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from pacer.plan.freewords.grouptimes import with_times
+from pacer.plan.freewords.orderrewording import primes_in
 from pacer.plan.freewords.setrewording import reworded, without_total
 from pacer.plan.freewords.severalsets import filled, in_bracket, several, several_said
 from pacer.plan.notation.pagelines import LABELLED
@@ -54,6 +55,8 @@ _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
 _FOR_SOME = regex(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
 #: `(200 speed)`
 _PACE_SAID = regex(r"\(\s*\d{2,4}\s*m?\s+(?:race\s+)?(?:pace|speed)\s*\)", re.IGNORECASE)
+#: `to CSS pace`, behind a descent or a build
+_UP_TO = regex(r"(?:up\s+)?(?:to|towards)\s+[^\W\d]+(?:\s+(?:pace|speed|effort))?\W*", re.IGNORECASE)
 _ABOUT = regex(r"(?:about|approx\.?|roughly|around|ca\.?|~)\s*(?=:?\d)", re.IGNORECASE)
 _DETAIL = regex(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
 #: What is swum, behind other words; and words that say that it is not, or not by all.
@@ -174,7 +177,7 @@ def as_above(lines: Sequence[str], at: int, live: LivePage) -> str:
 
 def in_other_words(line: str) -> bool:
     """Whether a line says a set in a way that the notation has other words for."""
-    text = line.strip()
+    text = primes_in(line.strip())
     return not re.search(r"(?<!\d)[\"“”]", text) and (several_said(text) or reworded(text)[0] != text)
 
 
@@ -186,6 +189,7 @@ def solved(source: str, pool: str, live: LivePage, lenient: bool = False) -> str
     >>> solved("4 x 15 sprint from blocks, walk back round the deck", "pool: 25 m", LivePage())
     '4 x 15 sprint from blocks "walk back round the deck"'
     """
+    source = primes_in(source)
     said = [each for pair in _QUOTED.findall(source) for each in pair if each]
     source = _QUOTED.sub(" ", source)
     if re.search(r"(?<!\d)[\"“”]", source):
@@ -375,7 +379,7 @@ def _known_lead(lead: str, more: bool) -> bool:
 def _is_note(piece: str) -> bool:
     """Whether a piece can be a note: it counts nothing, and has a word that is no word for a set."""
     words = re.findall(r"[^\W\d_]{2,}", piece.casefold())
-    if _FOR_SOME.match(piece) or _PACE_SAID.fullmatch(piece):
+    if _FOR_SOME.match(piece) or _PACE_SAID.fullmatch(piece) or _UP_TO.fullmatch(piece):
         return True
     if piece[:1] in "([" and len(words) > 4:  # (every 5 if you feel like it)
         return not re.search(r"\d:\d\d|@", piece)
@@ -389,4 +393,5 @@ def _plain(piece: str) -> str:
 
 def uncounted(text: str) -> bool:
     """Whether a line's note has something that counts: a time, an interval, a set."""
-    return any(_COUNTS.search(note) for note in re.findall(r'"([^"]*)"', text))
+    notes = re.findall(r'"([^"]*)"', text)
+    return any(_COUNTS.search(part) for note in notes for part in re.split(r"[,;]\s+", note))

@@ -64,7 +64,8 @@ _THROUGHOUT = regex(r"(?<=rest)\s+(?:throughout|all\s+(?:the\s+way\s+)?through)\
 #: `w/ 20`: a rest
 _WITH_REST = regex(r"\b(?:w/|with)\s*(:?\d{1,2}(?:\s*(?:s|secs?|seconds?)\b)?)(?=\s*(?:$|[,;)]))", re.I)
 _TRIAL = regex(
-    r"(?P<trial>tt|time\s+trial|test\s+swim)\s*:?\s+(?P<set>(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?)(?P<more>\b.*)", re.I
+    r"(?P<trial>tt|time\s+trial|test\s+swim|timed)\s*:?\s+(?P<set>(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?)(?P<more>\b.*)",
+    re.I,
 )
 _ONE_WORK = regex(r"((?:[^\W\d_]+\s+)+)(\d{2,4})(?:\s?m\b)?", re.I)
 _WORK_FIRST = regex(r"(?:(?:[^\W\d_]+\s+)+\d{2,4}(?:\s?m\b)?[\s,/+]*){2,}", re.I)
@@ -90,6 +91,21 @@ _PACE = regex(
     r"[\s,–-]*\b(?P<all>(?:(?:target|goal|aim)\s*[=:]?\s*\d{2,4}\s?m?|(?:(?:target|goal|aim|hold|at)\s*[=:]?\s*)?\d{3,4}\s?m?\s+IM)\s+(?:race\s+)?pace)\b",
     re.I,
 )
+
+
+_WORDS_OF = rf"{_WORD}(?:\s+{_WORD}){{0,3}}?"
+#: `1 x 25 each stroke not free`, `2 x 50 of each stroke`.
+_STROKES_EACH = regex(
+    r"(?:(?P<n>\d{1,2})\s*[x×]\s*)?(?P<far>\d{2,3})\s?m?\s+(?:(?:of|on|in)\s+)?each\s+stroke(?P<but>[\s,(]*(?:(?:but\s+)?not|except|bar|no|without|apart\s+from)\s+(?:fs|fc|fr|free(?:style)?|front\s*crawl)\)?)?(?P<more>.*)",
+    re.IGNORECASE,
+)
+#: `8 x 25: 2 x front scull, 2 x doggy paddle, 2 x fists, 2 x swim 20 s`
+_NAMED = rf"\d{{1,2}}\s*[x×]\s*{_WORDS_OF}"
+_NAMED_SHARES = regex(
+    rf"(?P<n>\d{{1,2}})\s*[x×]\s*(?P<far>\d{{2,3}})\s?m?\s*[:,;(–-]*\s*(?:as\s+)?(?P<all>{_NAMED}(?:\s*[,/+;&]\s*(?:and\s+|then\s+)?{_NAMED})+)\)?(?=\s*(?:$|[,;]|:?\d|on\b|off\b|rest\b|@))(?P<more>.*)",
+    re.IGNORECASE,
+)
+_NAMED_SHARE = regex(rf"(?P<n>\d{{1,2}})\s*[x×]\s*(?P<work>{_WORDS_OF})(?=\s*(?:$|[,/+;&]))", re.IGNORECASE)
 
 
 def descents(text: str) -> tuple[str, list[str]]:
@@ -193,6 +209,8 @@ def _swum(words: str, lead: str) -> str:
         return ""
     mine = {_kind(word) for word in known}
     own = [word for word in lead.split() if _kind(word) not in mine]
+    if not known and len(said) > 1 and said[-1].casefold() == "drill":  # fist drill
+        return " ".join([*own, "drill", *said[:-1]])
     left = " ".join(said[len(known) :])
     return " ".join([*own, *known, *([f'"{left}"'] if left else [])])
 
@@ -290,6 +308,54 @@ def each_of(text: str) -> tuple[str, list[str]]:
     return f"{often * len(names)} x {match['far']} repeats {' / '.join(made)}{behind}", []
 
 
+def of_each_stroke(text: str) -> tuple[str, list[str]]:
+    """`1 x 25 each stroke not free`: fly, back and breast, so often each."""
+    match = _STROKES_EACH.fullmatch(text)
+    if match is None:
+        return text, []
+    often = int(match["n"] or 1)
+    strokes = ("fly", "back", "breast") if match["but"] else ("fly", "back", "breast", "free")
+    said = [
+        f"{often * at + 1}-{often * (at + 1)} {stroke}" if often > 1 else f"{at + 1} {stroke}"
+        for at, stroke in enumerate(strokes)
+    ]
+    more = match["more"].strip(" ,;")
+    notes = [match["but"].strip(" ,()")] if match["but"] else []
+    if form := re.search(r"[\s,]*\b(?:(?:good|nice)\s+)?(?:form|technique)\b", f" {more}", re.IGNORECASE):
+        notes.append(form[0].strip(" ,"))
+        more = f" {more}".replace(form[0], "", 1).strip(" ,")
+    return f"{often * len(strokes)} x {match['far']} repeats {' / '.join(said)}" + (f", {more}" if more else ""), notes
+
+
+def named_shares(text: str) -> tuple[str, list[str]]:
+    """`8 x 25: 2 x front scull, 2 x fists, …`: so many repeats of each, drills by their names."""
+    match = _NAMED_SHARES.fullmatch(text)
+    if match is None:
+        return text, []
+    found = [(int(share["n"]), share["work"].strip()) for share in _NAMED_SHARE.finditer(match["all"])]
+    if sum(n for n, _ in found) != int(match["n"]) or sum(map(int, re.findall(r"\d+", match["all"]))) != int(
+        match["n"]
+    ):
+        return text, []
+    said, first = [], 1
+    for n, work in found:
+        said.append(f"{first}-{first + n - 1} {_drill(work)}" if n > 1 else f"{first} {_drill(work)}")
+        first += n
+    more = match["more"].strip(" ,;")
+    return f"{match['n']} x {match['far']} repeats {' / '.join(said)}" + (f", {more}" if more else ""), []
+
+
+def _drill(work: str) -> str:
+    """A name as the work of a part: `front scull` as `scull front`, names that nobody knows as drills."""
+    words = work.split()
+    if all(map(_kind, words)) or SAYINGS.fullmatch(work):
+        return work
+    known = [word for word in words if LINE_WORDS.get(word.casefold(), ("",))[0] == "ACTIVITY"]
+    if len(known) == 1:
+        return " ".join([known[0], *(word for word in words if word != known[0])])
+    return f"drill {work}"
+
+
 def halves(text: str) -> tuple[str, list[str]]:
     """`8 x 12.5 sprint`: to the nearest metre, in turn below and above, so that two halves stay a whole."""
     found = list(_HALF.finditer(text))
@@ -322,6 +388,8 @@ REPEATS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     halves,
     own_details,
     each_of,
+    of_each_stroke,
+    named_shares,
     descents,
     shares,
     own_times,

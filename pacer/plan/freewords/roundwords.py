@@ -19,9 +19,9 @@ from pacer.plan.text.standardform import item_rows, write_line
 from pacer.plan.words.linepatterns import REST_BETWEEN
 
 _ROUND = (
-    r"(?:(?:R|rounds?|rds?|time)\s?[1-9](?!\d|[:.]\d)"
+    r"(?:(?:R|rounds?|rds?|time|set)\s?[1-9](?!\d|[:.]\d)"
     r"(?:\s*(?:[-–&+,/]|and|to)\s*(?:R|rounds?|rds?)?\s?[1-9](?![\d:.x×]))*"
-    r"|[1-9](?:st|nd|rd|th)\s+(?:round|rd|time)(?!\w))"
+    r"|[1-9](?:st|nd|rd|th)\s+(?:round|rd|time|set)(?!\w))"
 )
 _CLAUSE = regex(rf"(?:^|(?<=[\s,;/.(]))(?P<which>{_ROUND})\s*(?:[:=–-]\s*|(?:is|as|all)\s+)?", re.IGNORECASE)
 _EASY = frozenset({Effort.EASY})
@@ -141,7 +141,7 @@ def rounds_apart_on(lines: Sequence[str], at: int, live: LivePage) -> list[str]:
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
     if not indent or match is None or not source[: match.start()].strip():
         return []
-    plan = live.would([pool, f"{indent}{source[: match.start()].strip(' ,;:(')}"]).plan
+    plan = live.would([pool, f"{indent}{source[: match.start()].strip(' ,;:(–-')}"]).plan
     items = plan.sections[0].items if plan and plan.sections else ()
     return rows_apart(items[0], source[match.start() :], pool, live, indent) if len(items) == 1 else []
 

@@ -9,11 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from pacer.plan.freewords.numberedrepeats import in_ordinals
+from pacer.plan.freewords.orderrewording import SETS_SAID, counts_last
 from pacer.plan.freewords.repeatrewording import REPEATS_SAID
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import LEAST_LENGTH
+from pacer.plan.words.linepatterns import LEAST_LENGTH, NUMBERS
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
+_NUMBER = "|".join(word for word, number in NUMBERS.items() if 1 < number <= 20)
 _SECONDS = r"\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|''?|\")"
 #: `150ish`, `~150`, `about 200`, `100 or so`.
 _ABOUT = regex(
@@ -82,7 +85,8 @@ _DONE_TOO = regex(
 _LEAD = regex(
     r"(?:(?:(?:and|so|now|ok|okay|right|next|then|finally)\W+)*(?:(?:start(?:ing)?|begin(?:ning)?|finish(?:ing)?|end(?:ing)?|open(?:ing)?|kick\s+off)(?:\s+(?:off|up|out))?(?:\s+with|\s+on)?"
     r"|followed\s+by|(?:go\s+)?(?:straight\s+)?into|let'?s\s+do|do|we(?:'ll)?\s+do|(?:and|now|next|then|finally)))\b[\s:,]*"
-    r"(?P<an>(?:an?|some|another|your)\s+)?(?P<how>(?:[^\W\d]+[\s,]+){0,3}?)(?=\d{1,2}\s*[x×*]\s*\d|(?:25|50|75|[1-9]\d?(?:00|25|50|75))(?![\w:.]))",
+    r"(?P<an>(?:an?|some|another|your)\s+)?(?P<how>(?:[^\W\d]+[\s,]+){0,3}?)(?=\d{1,2}\s*[x×*]\s*\d|(?:25|50|75|[1-9]\d?(?:00|25|50|75))(?![\w:.])"
+    rf"|\d{{1,2}}\s*(?:mins?|minutes?)\b|(?:{_NUMBER})\s+(?:\d{{2,3}}'?s)\b)",
     re.IGNORECASE,
 )
 #: `first length catch-up, second length crawl`: the two halves of each repeat.
@@ -103,8 +107,20 @@ _WAY_BACK = regex(
 _MIX = regex(r"\bmix(?:ed|ing)?\s+(?:of\s+)?(?=[^\W\d_]+\s*/\s*[^\W\d_]+\s+by\s+\d)", re.IGNORECASE)
 #: `100 back, 100 IM = 200`
 _COMES_TO = regex(r"\s*=\s*\d[\d,.]*\s*m?\s*$", re.IGNORECASE)
+#: `25 R 25 L`, `25 right arm / 25 left arm`: sides, for the swimmers.
+_SIDE = r"\d{2,3}\s?m?\s*(?:right|left|R|L)(?:\s+(?:arms?|hand|side|leg|only))*(?!\w)"
+_SIDES = regex(rf"[\s:,(–-]*(?P<sides>{_SIDE}\s*(?:[,/+&]|and|then)?\s*{_SIDE})\s*\)?", re.IGNORECASE)
+_STROKE = r"(?:free(?:style)?|fr|front\s*crawl|fc|fs|back(?:stroke)?|bk|breast(?:stroke)?|brs?|(?:butter)?fly|fl)"
+#: `200 easy, mostly back`
+_MOSTLY = regex(
+    rf"[\s,]*\b(?P<all>(?:mostly|mainly|largely|preferably|ideally|pref)\s+(?P<stroke>{_STROKE}))(?![\w'’-])",
+    re.IGNORECASE,
+)
 _JOINS = regex(r"(?:(?:finish(?:ing)?(?:\s+with)?|and|so|now|ok|okay|right|next|then|finally|do)\W*)*", re.IGNORECASE)
-_FAR_NEXT = regex(r"\d{1,2}\s*[x×*]\s*\d{2,4}(?:'?s|m)?(?!\w)|\d{2,4}(?:'?s|m)?(?!\w)", re.IGNORECASE)
+_FAR_NEXT = regex(
+    rf"\d{{1,2}}\s*[x×*]\s*\d{{2,4}}(?:'?s|m)?(?!\w)|\d{{1,2}}\s*(?:mins?|minutes?)\b|(?:{_NUMBER})\s+\d{{2,3}}'?s\b|\d{{2,4}}(?:'?s|m)?(?!\w)",
+    re.IGNORECASE,
+)
 _COUNT = regex(r"(?P<n>\d{1,2})\s*[x×]\s*(?=\d)", re.IGNORECASE)
 
 
@@ -122,12 +138,12 @@ def reworded(text: str) -> tuple[str, list[str]]:
 
 
 def leads_in(text: str) -> bool:
-    """Whether a line says a set in a sentence.
+    """Whether a line says a set in a sentence, or counts it behind its words.
 
     >>> leads_in("Start with an easy 300"), leads_in("Start with your strongest stroke")
     (True, False)
     """
-    return _led_in(text)[0] != text
+    return _led_in(text)[0] != text or counts_last(text)
 
 
 def without_total(text: str) -> tuple[str, str]:
@@ -241,7 +257,7 @@ def _names_listed(text: str) -> tuple[str, list[str]]:
     repeat, match = _REPEAT.search(text), _NAMES.search(text)
     far = int(repeat["far"] or repeat["far2"]) if repeat else 0
     names = re.split(r"\s*/\s*", match["list"]) if match else []
-    known = [LINE_WORDS.get(name.casefold(), ("",))[0] for name in names]
+    known = ["ACTIVITY" if name in "sS" else LINE_WORDS.get(name.casefold(), ("",))[0] for name in names]
     if (
         match is None
         or not far
@@ -316,9 +332,40 @@ def _comes_to(text: str) -> tuple[str, list[str]]:
     return text, [total] if total else []
 
 
+def _sides(text: str) -> tuple[str, list[str]]:
+    """`single arm: 25 R 25 L`: the sides are for the swimmers."""
+    match = _SIDES.search(text)
+    if match is None or not match.start():
+        return text, []
+    behind = text[match.end() :].strip(" ,")
+    return text[: match.start()] + (f", {behind}" if behind else ""), [" ".join(match["sides"].split())]
+
+
+def _mostly(text: str) -> tuple[str, list[str]]:
+    """`200 easy, mostly back`"""
+    match = _MOSTLY.search(text)
+    head = re.match(r"(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?(?:\s+|$)", text)
+    if (
+        match is None
+        or head is None
+        or any(
+            LINE_WORDS.get(word.casefold(), ("",))[0] == "STROKE"
+            for word in re.findall(r"[^\W\d_]+", text[: match.start()])
+        )
+    ):
+        return text, []
+    return f"{head[0].strip()} {match['stroke']} {text[head.end() : match.start()]}{text[match.end() :]}", [
+        match["all"]
+    ]
+
+
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _comes_to,
     _led_in,
+    *SETS_SAID,
+    _sides,
+    _mostly,
+    in_ordinals,
     _done_too,
     _in_halves,
     _to_loosen,

@@ -50,7 +50,7 @@ def nest(page: list[PastedLine]) -> None:
             continue
         balance = _balance(pasted.text)
         if balance > 0 and (match := _OPENS.match(pasted.text)):
-            stack.append((place, match["n"] or ""))
+            stack.append((place, match["n"] or _count_above(page, place)))
             pasted.text = match["rest"].strip()
             if pasted.text:
                 pasted.kind = Kind.SET
@@ -73,6 +73,21 @@ def nest(page: list[PastedLine]) -> None:
     for place, pasted in enumerate(page):
         if pasted.ask and pasted.ask.about is Open.REPEATED:
             pasted.ask = replace(pasted.ask, over=tuple(rows_above(page, place)))
+
+
+def _count_above(page: list[PastedLine], place: int) -> str:
+    """The count of rounds on a line of its own right above a bracket, which then needs nothing else; "" if none is."""
+    above = page[place - 1] if place else None
+    match = ROUNDS.fullmatch(above.text) if above is not None and above.kind is Kind.ROUNDS else None
+    if above is None or match is None:
+        return ""
+    above.text = ""
+    return _count_of(match)
+
+
+def _count_of(match: re.Match[str]) -> str:
+    count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
+    return str(NUMBERS.get(count.casefold(), count))
 
 
 def _rests_between(page: list[PastedLine]) -> None:
@@ -207,8 +222,7 @@ def _by_themselves(page: list[PastedLine]) -> None:
         match = ROUNDS.fullmatch(pasted.text) if pasted.kind is Kind.ROUNDS and pasted.text else None
         if match is None:
             continue
-        count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
-        count = str(NUMBERS.get(count.casefold(), count))
+        count = _count_of(match)
         members = _below(page, place)
         opens = pasted.text.rstrip().endswith((":", "of")) or not _above(page, place) or _stands_above(page, place)
         pasted.text = ""

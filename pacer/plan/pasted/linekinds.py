@@ -14,9 +14,11 @@ from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
+from pacer.plan.pasted.lanelists import for_some_lanes
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
+from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
@@ -61,11 +63,6 @@ _SMALL = regex(
 )
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
 _GROUPED = regex(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
-#: A line that says who swims the sets below.
-_FOR_SOME = regex(
-    r"(?P<groups>(?:lanes?|groups?)\s*[0-9A-Z](?:\s*(?:-|&|,|to|and|\+)\s*[0-9A-Z])*|everyone|everybody|all(?:\s+lanes)?)\s*:?",
-    re.IGNORECASE,
-)
 #: `"Downhill" x 2`, above its sets.
 _QUOTED_NAME = regex(r"[\"“](?P<name>[^\"“”]{2,40})[\"”]\s*[x×]\s*(?P<n>\d{1,2})")
 #: A whole line in brackets that begins with words.
@@ -73,11 +70,19 @@ _ASIDE = regex(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^
 _BETWEEN = regex(r"\b(?:between|btwn|betw|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
 #: A day at the head of a page: `TUE 5:45`.
 _DAY = regex(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
+#: `PYRAMID    (main 1300)`, `CSS night  A = sub 1:35, B = 1:35-1:50`: a title with what is said of the page behind it.
+_HEADLINE = regex(
+    r"(?-i:[A-Z][A-Z ]{3,30})\s{2,}\((?!\s*\d+\s*[x×])[^()]*\)|[^\d=]{3,40}?\s[A-D]\s?=\s?[^=]+,\s*[A-D]\s?=[^x×]+",
+    re.IGNORECASE,
+)
 #: Some of the repeats of the set above: `1-10   1.14 or better`.
 _SOME = regex(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
 #: What some swim instead, in words.
 _INSTEAD = regex(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
-COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
+#: `If time: 4 x 25`, in front of a set that may be left out.
+_IF_TIME = regex(
+    r"(?P<words>(?:only\s+)?if\s+(?:there'?s\s+)?time|time\s+permitting)\s*[:,-]\s*(?P<set>\d.*)", re.IGNORECASE
+)
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
@@ -96,7 +101,8 @@ _REST = regex(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\
 #: A line that begins with one of these continues the set above.
 _MORE = regex(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
-    r"|(?:hold(?:ing)?|desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
+    r"|hold(?:ing)?\b(?=\W*(?:(?:sub|under|below|at|about|around|the|your|a)\s+)*(?:[\d:~<]|base|css|race|target|threshold|goal|best|form|stroke|same))"
+    r"|(?:desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
     re.IGNORECASE,
 )
@@ -111,7 +117,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     for pasted in page:
         take_total(pasted, paired)
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
-        pasted.text = _ARROW.sub(", ", pasted.text)
+        pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
     drawn(page)
     more_totals(page, is_set)
     lanecolumns.lettered(page)
@@ -124,7 +130,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.kind = Kind.RULE
         elif not pasted.text:
             pasted.kind = Kind.TOTAL if pasted.total else Kind.REMARK if pasted.written.strip() else Kind.BLANK
-        elif not below and not titled and _is_day(pasted.text):
+        elif not below and not titled and (_is_day(pasted.text) or _HEADLINE.fullmatch(pasted.text)):
             pasted.kind, titled = Kind.TITLE, True
         elif not below and (head := head_of(pasted.text)) and (head.pool or not known_heading(pasted.text)):
             pasted.kind, titled = Kind.HEAD, titled or bool(head.title)
@@ -138,7 +144,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             made += found
             continue
         made.append(pasted)
-    _for_some_lanes(made)
+    for_some_lanes(made, _leads)
     _named_only(made)
     _end(made)
     return made
@@ -160,24 +166,6 @@ def _is_day(text: str) -> bool:
     return bool(_DAY.match(text)) and not head_of(text) and not SET_LIKE.search(text)
 
 
-def _for_some_lanes(page: list[PastedLine]) -> None:
-    """`Lanes 1-2:` alone on a line is for the sets below it, up to the next such line, a section or a gap."""
-    label = ""
-    swum = False
-    for place, pasted in enumerate(page):
-        match = _FOR_SOME.fullmatch(pasted.text) if pasted.kind in (Kind.SECTION, Kind.NOTE, Kind.ROUNDS) else None
-        if match and _leads(page, place) and not pasted.details:
-            groups = groups_of(match["groups"])
-            if groups is not None:
-                label, swum = match["groups"].strip() if groups else "", False
-                pasted.kind, pasted.text = Kind.LABEL, ""
-                continue
-        if pasted.kind is Kind.SECTION or pasted.kind is Kind.BLANK and swum:
-            label = ""
-        elif pasted.kind is Kind.SET and label and not COLON_LABEL.match(pasted.text):
-            pasted.text, swum = f"{label}: {pasted.text}", True
-
-
 def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bool, columns: bool) -> list[PastedLine]:
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = pasted.text
@@ -196,6 +184,10 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.REMARK
     elif (quoted := _QUOTED_NAME.fullmatch(text)) is not None:
         return _section(pasted, Heading(quoted["name"], [f"{quoted['n']} rounds"]), leads)
+    elif optional := _IF_TIME.fullmatch(text):
+        if not leads:  # nothing else would be optional with it
+            return _section(pasted, Heading("If time", ["if time"], rest=optional["set"]), leads)
+        pasted.kind, pasted.text = Kind.SET, f"{optional['words']} {optional['set']}"
     elif any(each.kind in _SWUM_ABOVE for each in above) and _words_first(text, leads and _apart(above)):
         pasted.kind = Kind.SET
     elif known := known_heading(text):

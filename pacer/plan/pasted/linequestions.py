@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
+from pacer.plan.freewords.betweenwords import in_between_on
 from pacer.plan.freewords.lanewords import lanes_apart_on
 from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
@@ -45,6 +46,10 @@ def open_question(
             return words_question(place, rows, ask.said, pool, live)
         case Open.CHANGES:
             return changes_question(place, rows, ask.said, pool, live)
+        case Open.LENGTHS:
+            return _lengths_question(place, row, ask.said)
+        case Open.SHARED:
+            return _shared_question(place, row, ask)
         case Open.ABOVE:
             return above_question(place, rows, ask.said, pool, live)
         case Open.MINUTES:
@@ -65,6 +70,37 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
             Answer(tr("Roughly this long"), with_head(f"{head}  # {said}")),
             Answer(tr("Keep going for {said}", said=said), with_head(f"{head}, for {said}")),
             Answer(tr("Stop after {said}", said=said), with_head(f"{head}, at most {said}")),
+        ),
+    )
+
+
+def _lengths_question(place: int, row: Row, count: str) -> Question:
+    """The question whether a rest is after each of some lengths, or after all of them."""
+    at = next(at for at, line in enumerate(row.plan) if re.match(rf"\s*{count} x \d", line))
+    set_ = re.sub(rf"{count} x (\d+)", lambda found: str(int(count) * int(found[1])), row.plan[at], count=1)
+    whole = (*row.plan[:at], set_, *row.plan[at + 1 :])
+    return Question(
+        tr("Is the rest after each length?"),
+        (
+            Answer(tr("After each length"), ((place, row.plan),), "each"),
+            Answer(tr("After all {count} lengths", count=count), ((place, whole),), "all"),
+        ),
+    )
+
+
+def _shared_question(place: int, row: Row, ask: Ask) -> Question:
+    """The question whether what stands with one of several lanes' sets is for all of them."""
+    only = tuple(
+        line
+        if line.lstrip().startswith(f"{ask.whose}:") or not line.endswith(ask.said)
+        else line.removesuffix(ask.said).rstrip(" ,")
+        for line in row.plan
+    )
+    return Question(
+        tr("Is “{said}” for all of them?", said=ask.said),
+        (
+            Answer(tr("For all of them"), ((place, row.plan),), "all"),
+            Answer(tr("Only for {who}", who=ask.whose), ((place, only),), "one"),
         ),
     )
 
@@ -163,6 +199,11 @@ def asked_of(
     if same := as_above(lines, at, live) or between_rounds_on(lines, at):
         page = [*lines[:at], same, *lines[at + 1 :]]
         answers.insert(0, Answer(same.strip(), tuple(changes(page, lines, places))))
+    start, between = in_between_on(lines, at, live)
+    if between:
+        page = [*lines[:start], *between, *lines[at + 1 :]]
+        answers.insert(0, Answer("; ".join(map(str.strip, between)), tuple(changes(page, lines, places))))
+        return _asked(tr("is this swum between the repeats?"), answers, place, row)
     if by_round := rounds_apart_on(lines, at, live):
         page = [*lines[:at], *by_round, *lines[at + 1 :]]
         answers.insert(0, Answer("; ".join(map(str.strip, by_round)), tuple(changes(page, lines, places))))

@@ -6,9 +6,11 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile
 
 from pacer.language import tr
-from pacer.plan.freewords.lanewords import about_lanes, lanes_apart
+from pacer.plan.freewords.betweenwords import in_between_rows
+from pacer.plan.freewords.lanewords import about_lanes, lanes_apart, shorter_for
 from pacer.plan.freewords.notedline import swum_in
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
@@ -40,6 +42,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     note, remark = _note_or_remark(place, row)
     if said := _once_more(place, rows, words, pool, live):
         return Question(said[0], (said[1], note, remark))
+    if between := _swum_between(place, rows, words, pool, live):
+        return Question(tr("is this swum between the repeats?"), (between, note, remark))
     if apart := _lanes_changed(place, rows, words, pool, live):
         return Question(tr("do some lanes swim something else?"), (apart, note, remark))
     above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
@@ -57,6 +61,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
 def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
     """The question about words that change a set, or what some swim; what is not clear, pacer can only show."""
     kept = _note_or_remark(place, rows[place])
+    if between := _swum_between(place, rows, words, pool, live):
+        return Question(tr("is this swum between the repeats?"), (between, *kept))
     if apart := _lanes_changed(place, rows, words, pool, live):
         return Question(tr("do some lanes swim something else?"), (apart, *kept))
     if by_round := _rounds_changed(place, rows, words, pool, live):
@@ -90,6 +96,8 @@ def _lanes_changed(place: int, rows: Sequence[Row], words: str, pool: str, live:
     line = rows[found[0]].plan[found[1]].strip() if found else ""
     if not found or not about_lanes(words):
         return None
+    if other := shorter_for(rows[found[0]].plan, words, pool, live):
+        return Answer("; ".join(map(str.strip, other)), ((found[0], tuple(other)), (place, ())))
     last = _last_swum(place, rows, pool, live)
     if last is not None and isinstance(last.item, SetLine) and last.item.cue:  # its note is for all lanes
         made = lanes_apart(f"{write_line(replace(last.item, cue=''))}, {words}", pool, live)
@@ -124,6 +132,7 @@ def _last_swum(place: int, rows: Sequence[Row], pool: str, live: LivePage) -> _S
     """The last set or rounds of the section above a row; None if they cannot be read, or share a row with others."""
     start = next((at for at in range(place - 1, -1, -1) if rows[at].kind is Kind.SECTION), 0)
     lines = [(at, line) for at in range(start, place) for line in rows[at].plan if line.startswith(INDENT)]
+    lines = list(dropwhile(lambda each: _is_cue(each[1]), lines))
     reading = live.would([pool, *(line for _, line in lines)])
     items = reading.plan.sections[-1].items if reading.whole and reading.plan and reading.plan.sections else ()
     if not items or items[-1].span is None:
@@ -142,6 +151,13 @@ def _rounds_changed(place: int, rows: Sequence[Row], words: str, pool: str, live
         return None
     last = _last_swum(place, rows, pool, live)
     made = rows_apart(last.item, words, pool, live, INDENT) if last else []
+    return last.answer(made, place, rows) if last and made else None
+
+
+def _swum_between(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
+    """The answer that a row's words say what is swum between the repeats of the set above; None if they do not."""
+    last = _last_swum(place, rows, pool, live)
+    made = in_between_rows(last.item, words, pool, live, INDENT) if last else []
     return last.answer(made, place, rows) if last and made else None
 
 
@@ -169,7 +185,12 @@ def _above(rows: Sequence[Row], place: int) -> list[str]:
     """The lines of the section up to a row."""
     start = next((at for at in range(place - 1, -1, -1) if rows[at].kind is Kind.SECTION), 0)
     lines = [line for row in rows[start:place] for line in row.plan if line.startswith(INDENT)]
-    return [line for line in lines if not line.lstrip().startswith("#")]
+    lines = [line for line in lines if not line.lstrip().startswith("#")]
+    return list(dropwhile(_is_cue, lines))  # the section's own
+
+
+def _is_cue(line: str) -> bool:
+    return line.lstrip().startswith('"')
 
 
 def _note_or_remark(place: int, row: Row) -> tuple[Answer, Answer]:

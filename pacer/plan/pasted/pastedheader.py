@@ -100,6 +100,8 @@ def head_of(text: str) -> Head | None:
         return replace(head, remark=text)
     head.title = re.sub(r"\s*[,;|•]\s*(?=[,;|•\s-]*$)|\(\s*\)|(?:\s*[,;|•-]\s*){2,}", " ", left).strip(_LEFT)
     head.title = " ".join(head.title.split())
+    if head.title.count("(") > head.title.count(")"):  # BEGINNERS (end lane) 45 mins
+        head.title += ")"
     if re.fullmatch(r"(?:pool|time|length|duration|booking|session)?", head.title, re.IGNORECASE):
         head.title = ""
     return head

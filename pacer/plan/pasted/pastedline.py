@@ -45,6 +45,8 @@ class Open(StrEnum):
     NAME = "name"  # what a word before a set names
     WORDS = "words"  # whether words that count something are swum
     CHANGES = "changes"  # whether words that change what some swim are for the swimmers
+    LENGTHS = "lengths"  # whether a rest is after each of some lengths
+    SHARED = "shared"  # whether what is behind one lane's set is for all that the line lists
     ABOVE = "above"  # whether words above all sets are for the swimmers
 
 
@@ -52,13 +54,15 @@ class Open(StrEnum):
 class Ask:
     """What to ask about a line: the words that it is about, the lines with the sets `over` which it goes.
 
-    `ends` are those among them below which rounds may end, the likeliest first.
+    `ends` are those among them below which rounds may end, the likeliest first. `whose` are the lanes or groups that
+    they stand with.
     """
 
     about: Open
     said: str = ""
     over: tuple[int, ...] = ()
     ends: tuple[int, ...] = ()
+    whose: str = ""
 
 
 @dataclass(slots=True)
@@ -81,4 +85,5 @@ class PastedLine:
     details: list[str] = field(default_factory=list)  #: the details of a section
     cue: str = ""
     ask: Ask | None = None
+    listed: bool = False  #: whether it is one of the sets of lanes that a line lists
     between: str = ""  #: its words, if it is a rest between rounds

@@ -8,6 +8,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest
 from pacer.plan.pasted.bulletsandsigns import page_of
 from pacer.plan.pasted.joining import join
+from pacer.plan.pasted.lanelists import lists_of_lanes
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
@@ -35,6 +36,7 @@ class Row:
 def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
     """The rows of a page; if it names no pool, the first row asks for it, or is `pool` if that is `known`."""
     page = sort_out(page_of(text))
+    lists_of_lanes(page)
     join(page)
     heads = (head_of(pasted.text) for pasted in page if pasted.kind is Kind.HEAD)
     named = next((head.pool for head in heads if head and head.pool), pool)
@@ -93,7 +95,8 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
     """The lines of the plan that each pasted line becomes."""
     lines: list[list[str]] = []
     said: set[str] = set()  # the keys that the header has so far
-    cued: tuple[int, int] | None = None  # the place of the current set's or section's cue, and its line there
+    cued: list[tuple[int, int]] = []  # the places of the current set's or section's cue, and its lines there
+    listed: list[int] = []  # the places of the sets of lanes that a line lists, up to here
     open_to_cue = swum_above = False
     depth = 0
     for pasted in page:
@@ -106,7 +109,7 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
             said.add("title")
         elif pasted.kind is Kind.SECTION:
             made = ["", ", ".join([pasted.text, *pasted.details])]
-            cued, open_to_cue, depth = None, True, 0
+            cued, listed, open_to_cue, depth = [], [], True, 0
             if pasted.cue:
                 made.append(f'{INDENT}"{_unquoted(pasted.cue)}"')
                 open_to_cue = False
@@ -114,19 +117,23 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
         elif pasted.kind is Kind.SET and pasted.text:
             made = [*_opened(pasted), indent + pasted.text]
             swum_above = True
-            cued, open_to_cue, depth = None, True, pasted.depth
+            cued, open_to_cue, depth = [], True, pasted.depth
+            listed = [*listed, len(lines)] if pasted.listed else []
         elif pasted.kind is Kind.NOTE:
             note = _unquoted(pasted.text)
             if swum_above and (ask := asked_of_note(pasted.text)):
                 made = [f'{INDENT * (1 + depth)}"{note}"']
                 reword(pasted, pool)
-                pasted.ask, cued, open_to_cue = replace(ask, said=pasted.text), None, True
-            elif cued is not None:
-                at, line = cued
-                lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
+                pasted.ask, cued, listed, open_to_cue = replace(ask, said=pasted.text), [], [], True
+            elif cued:
+                for at, line in cued:
+                    lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
             elif open_to_cue:
                 made = [f'{INDENT * (1 + depth)}"{note}"']
-                cued, open_to_cue = (len(lines), 0), False
+                cued, open_to_cue = [(len(lines), 0)], False
+                for at in listed[:-1]:  # it is for all of them
+                    cued.append((at, len(lines[at])))
+                    lines[at].append(made[0])
             else:
                 made = [f"{indent}# {pasted.text}"]
         elif pasted.kind in (Kind.REMARK, Kind.LABEL) and pasted.text:

@@ -6,8 +6,9 @@ import re
 from fractions import Fraction
 
 from pacer.plan.pasted.lanecolumns import by_lane
-from pacer.plan.pasted.pastedline import PastedLine, Total
+from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
 from pacer.plan.regex import regex
+from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
 _NUMBERS = {
     word: n
@@ -17,6 +18,16 @@ _LENGTHS = regex(
     rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
     re.IGNORECASE,
 )
+_REST = r"(?:(?:rest|take|with)\s+)?:?\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:s|secs?|seconds?|''|\")(?:\s+(?:rest|ri?)\b)?"
+#: `4 lengths kick on front, 4 on back, 20 s each`: so many single lengths.
+_SINGLE = regex(
+    rf"(?P<n>\d{{1,2}}|{'|'.join(_NUMBERS)})\s+lengths\b(?:\s+of\b)?\s*(?P<a>[^\d,;]*?)"
+    rf"(?:[,;]?\s*(?:and\s+|then\s+)?(?P<m>\d{{1,2}})\s+(?:lengths\s+)?(?P<b>on\s+[^\d,;]*?))?"
+    rf"[,;\s]+(?P<rest>{_REST})(?P<each>\s*(?:(?:after|between|in\s+between|for)\s+)?each(?:\s+(?:one|length|time))?)?\s*[.!]*"
+    rf"(?P<gear>,\s+with\s+[a-z ]+)?",
+    re.IGNORECASE,
+)
+_ACTIVITY = regex(r"\b(?:kick|pull|drill|scull|swim)\w*", re.IGNORECASE)
 _LEAD = regex(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
 _EXTRA = regex(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
 _TIME = r"\d{0,2}:\d\d"
@@ -46,9 +57,25 @@ _WHOLE = regex(
 _TIMES_BEHIND = regex(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
 
+#: `Get your fins: 6 x 25`, `Fins on: 8 x 50`, `With paddles - 4 x 100`.
+_GEAR_FIRST = regex(
+    r"(?:(?:get|grab|put\s+on|pop\s+on|with|use|wear|now)\s+)*(?:(?:your|the|a|some)\s+)?(?P<gear>[a-z]+(?:\s[a-z]+)?)(?:\s+(?:on|out))?\s*(?::|\s-)\s*(?P<set>\d.*)",
+    re.IGNORECASE,
+)
+
+
+def gear_behind(text: str) -> str:
+    """`Fins on: 8 x 50 kick` as a set with that gear, which is named in front of it."""
+    match = _GEAR_FIRST.fullmatch(text)
+    named = re.sub(r"\s+(?:on|out)$", "", match["gear"], flags=re.IGNORECASE) if match else ""
+    gear = GEAR_WORDS.get(key_of(named))
+    return f"{match['set'].strip(' .')}, with {gear}" if match and gear else text
+
+
 def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
     text = by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text)))
+    text = _counted_apart(_single_lengths(pasted, text))
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
     if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):
@@ -68,6 +95,45 @@ def reword(pasted: PastedLine, pool: str) -> None:
         text = f"{match['n']} x ({match['parts']}){match['rest']}"
         pasted.total = pasted.total or Total(int(match["whole"]))
     pasted.text = text
+
+
+def _single_lengths(pasted: PastedLine, text: str) -> str:
+    """Lengths with a rest as so many sets of one length; unless the rest is after `each`, the coach is asked."""
+    match = _SINGLE.fullmatch(text)
+    number = int(_NUMBERS.get(match["n"].casefold(), match["n"])) if match else 1
+    if match is None or number < 2:
+        return text
+    rest = f", {match['rest']}{match['gear'] or ''}"
+    made = f"{number} x 1 length {match['a'].strip()}{rest}"
+    if match["m"]:
+        work = _ACTIVITY.search(match["a"])
+        made += f", {match['m']} x 1 length {f'{work[0]} ' if work else ''}{match['b'].strip()}{rest}"
+    elif not match["each"] and pasted.ask is None:
+        pasted.ask = Ask(Open.LENGTHS, str(number))
+    return made
+
+
+#: `100s: 4 easy, 4 steady, 4 hard`
+_SHARE = r"\d{1,2}\s+(?!(?:s|secs?|seconds?|mins?|m|x)\b)[a-z][a-z ]*?"
+_PLURAL = regex(
+    r"(?P<far>25|50|75|[1-9]\d?(?:00|25|50|75))\s?'?s\s*(?P<work>[a-z ]*?)\s*[:,-]\s*"
+    rf"(?P<all>{_SHARE}(?:[,/+]\s*{_SHARE})+)(?P<rest>(?:[,-]\s|\s+(?=:?\d|on\b|rest\b)).*)?",
+    re.IGNORECASE,
+)
+
+
+def _counted_apart(text: str) -> str:
+    """`100s: 4 easy, 4 hard` with their number in front: so many repeats of each."""
+    match = _PLURAL.fullmatch(text)
+    if match is None:
+        return text
+    work = f"{match['work'].strip()} " if match["work"].strip() else ""
+    rest = f", {match['rest'].strip(' ,-')}" if match["rest"] else ""
+    said, first = [], 1
+    for count, words in re.findall(r"(\d{1,2})\s+([a-z][a-z ]*)", match["all"], re.IGNORECASE):
+        said.append(f"{first}-{first + int(count) - 1} {work}{words.strip()}")
+        first += int(count)
+    return f"{first - 1} x {match['far']} repeats {' / '.join(said)}{rest}"
 
 
 def _apart(text: str) -> bool:

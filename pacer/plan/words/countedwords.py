@@ -50,7 +50,8 @@ MOST_AHEAD = 3  #: words in front of what is swum
 #: Words of lines that change what some swim, or how often: `L3 go again`, `R2 all pull`, `b lane do 4s not 6s`.
 _CHANGES = regex(
     r"\b(?:again|same|instead|twice|once|thrice|except|skip|miss|swap|do\s+(?:only\s+)?\d+\w*|all\s+(?:pull|kick|drill|swim)|R\d|rounds?\s?\d"
-    r"|rds?\s?\d|\d(?:st|nd|rd|th)\s+(?:one|round|rd|time)|L\d|lanes?\s?\d|ln\s?\d|(?:group|grp|gp)s?\s?[A-Z\d]|[a-z]\s+lane|on\s+(?:the\s+)?(?:odds?|evens?)|(?:every|on|off|leav\w+)\s+\d{1,2}[:.]\d\d|rest\s+:?\d\d?)\b"
+    r"|rds?\s?\d|\d(?:st|nd|rd|th)\s+(?:one|round|rd|time)|L\d|lanes?\s?\d|(?:slow|fast)(?:er|est)?\s+lanes?(?=\s+\d)|ln\s?\d|(?:group|grp|gp)s?\s?[A-Z\d]|[a-z]\s+lane|on\s+(?:the\s+)?(?:odds?|evens?)|(?:every|on|off|leav\w+)\s+\d{1,2}[:.]\d\d|rest\s+:?\d\d?)\b"
+    r"|\b(?:between|after)\s+(?:each|every)\s+\d{2,3}\b|^(?:and\s+)?(?:repeat|ditto)\b"
     r"|^(?:or|if)\b.*\d|\b(?:first|last|middle|1st)\s+\d{2,3}s?\s+(?!strokes?|breaths?|m\b)[a-z]|\bextra\s+(?:min|:?\d)|^\W*all\s*:|^[^\d=:]{1,16}=\s*(?:\d|(?:fast|faster|easy|ez|steady|hard|sprint|max|build|kick|pull|drill|fr|bk|br|fl|free|back|breast|fly)\b)",
     re.IGNORECASE,
 )

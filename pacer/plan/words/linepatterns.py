@@ -9,7 +9,7 @@ from pacer.plan.regex import regex
 from pacer.plan.words.sayings import END
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS
 
-PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#;]|$)"""
+PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#;]|$|r(?:i|est)?(?!\w))"""
 WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 TIMES = r"[xX×*✕✖⨯хХ]"
 AFTER_TIMES = rf"\s|[0-9:({{\[]|$|{WORD}\s+[0-9]"
@@ -20,7 +20,7 @@ PIECES = regex(
     (?=[0-9:\#])(?:  # with a digit in front: a look at the first sign spares words the rest
       (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b))
     | (?P<time>
-          [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
+          [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?:'?s(?!\w)|(?=[^0-9]|$))
         | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
         | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-9]{{1,2}}\s*(?:seconds?|secs?|s)\b
         | [0-9]{{1,2}}\s*(?:minutes?|mins?)\s*[0-5][0-9](?=\s*(?:[,;)/]|$|rest\b))
@@ -38,7 +38,7 @@ PIECES = regex(
     | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9:]))
     | (?P<number>\#?(?:
           [0-9]+(?={TIMES}(?:{AFTER_TIMES}))
-        | [0-9]+(?=(?:on|rest|r)[0-9:\s])
+        | [0-9]+(?=(?:on|rest|r)[0-9:\s]|r(?:$|[,;)\]}}]))
         | [0-9]+\s?{UNIT}(?!\w|\s*/)
         | [0-9]+(?![^\W_]) ))
     )
@@ -122,7 +122,7 @@ KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 _STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(
-    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
+    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {

@@ -70,7 +70,7 @@ _DRILL = r"""
   | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls?
   | (?:six(?:\s+|-)|[0-9]{1,2}-)kick\s+switch | six(?:\s+|-)kick
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
-  | shark\s+fin | doggy?\s+paddle | tarzan | (?:water\s?)?polo
+  | shark\s+fin | dog(?:gy|gie)?[\s-]+paddle | tarzan | (?:water\s?)?polo
 """
 #: Upright kicks that coaches name without the word kick.
 _UPRIGHT = r"vertical | egg[\s-]?beat(?:er)? | tread(?:ing)?\s+water"

@@ -44,12 +44,13 @@ ALSO: Mapping[str, str] = {
     "IM order": "imo, i.m. order, in im order, medley order",
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
+    " loosen off, loosen out,"
     " swim down, cool down, warm down, easy down, ez down, easy swim down, cd, c/d, wd, w/d, sd, s/d,"
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
     "fast": "hard, strong, quick, speed, fst",
-    "sprint": "sprints, sprinting, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
+    "sprint": "sprints, sprinting, spr, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
     "build": "builds, building, build up, bld",
     "on": "on the, every, leave on, leaving on, going on, go on, go every, leave every, interval, int, int., si,"
     " send off, s/o, sendoff, send off on, turnaround, turnaround time, t/a, cycle, cyc, go on a,"
