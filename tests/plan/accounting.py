@@ -138,6 +138,8 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
             continue  # 1 fast, 1 easy
         if value == 1 and re.search(r"(?:^|\s)[x×*]\s*$", before, re.IGNORECASE):
             continue
+        if value == 100 and "hold base+" in said and re.search(r"(?:per|/)\s*$", before, re.IGNORECASE):
+            continue  # such a pace is per 100
         if re.search(r"each\s*$", before, re.IGNORECASE) and value in _values(said):
             continue  # build each 100
         if value == 1 and re.match(r"\s*(?:x|×|\*|by\b|times|lots|length)", after, re.IGNORECASE):

@@ -107,12 +107,8 @@ class LineCutter(WordReader):
             return
         if self.tokens and not self.section and (self._each_stroke(at) or self._listed(at) or self._asked_number(at)):
             return
-        if (
-            self.ranging == self.depth
-            and self.before in ("_REPEATS", "_SLASH", "_COMMA")
-            or piece[0] == "#"
-            and self.tokens
-        ):
+        ranged = self.ranging == self.depth and self.before in ("_REPEATS", "_SLASH", "_COMMA")
+        if ranged or piece[0] == "#" and self.tokens:
             self.add("RANGE", piece, (number, number), at, end)
             self.ranging = self.depth
             return
@@ -125,7 +121,7 @@ class LineCutter(WordReader):
             return
         self.timed = self.timed and self.before != "_X"
         self.add("NUMBER", piece, number, at, end)
-        self.tokens[-1].unit = UNITS.get(unit, "") if unit else ""
+        self.tokens[-1].unit = UNITS.get(unit, "")
 
     def _asked_number(self, at: int) -> bool:
         """`7/10`, `200 pace`: how hard? A question is then asked."""
@@ -177,6 +173,9 @@ class LineCutter(WordReader):
             return
         if piece.endswith("s") and self.tokens and not self.section and self._saying(at):  # 3s & 5s by 50
             return
+        if ":" in piece and piece.endswith("s") and self.before != "HOLD":  # till the 1:35s
+            self._strange(piece, at, end)
+            return
         value = None
         said = piece.replace(" ", "").rstrip("s'") if ":" in piece else in_minutes(piece)  # 1:25s
         if DOTTED.fullmatch(piece) and (self._valued() or DOTTED_LIST.search(self.text)):  # on 1.30
@@ -195,7 +194,7 @@ class LineCutter(WordReader):
         return self.before != "TIME" and last in (words or ("ON", "REST", "HOLD"))
 
     def _timed(self, piece: str, value: int | None, at: int, end: int) -> None:
-        self.timed = self.timed or self.before in (None, "_X", "_LEFT", "_PLUS")
+        self.timed |= self.before in (None, "_X", "_LEFT", "_PLUS")
         self.add("TIME", piece, value, at, end)
 
     def _dashed(self, piece: str, at: int, end: int) -> None:
@@ -235,8 +234,7 @@ class LineCutter(WordReader):
         ):
             return
         behind = self._next_word(end)
-        last_token = self.tokens[-1] if self.tokens else None
-        if question := built(self.text, last_token, numbers, self._count, at, end):
+        if question := built(self.text, self.tokens[-1] if self.tokens else None, numbers, self._count, at, end):
             self.stop(question)
             return
         if (

@@ -86,7 +86,7 @@ _SINGLES = regex(
 _SINGLE = regex(rf"(?P<far>\d{{2,4}})\s?m?\s+(?P<work>{_WORDS})\s+(?=\d|$)", re.IGNORECASE)
 #: `4 x 100 at 60, 70, 80, 90%`: an effort for each in turn.
 _PERCENTS = regex(
-    r"[\s,]*(?:\b(?:increasing|rising)\s+)?(?:\befforts?\s*:?\s*)?(?:@|\bat\b)?\s*(?P<all>\d{2}\s*%?(?:\s*[,/–-]\s*\d{2,3}\s*%?)+(?<=%))(?:\s+efforts?)?",
+    r"[\s,]*(?:\b(?:increasing|rising)\s+)?(?:\befforts?\s*:?\s*)?(?:@|\bat\b)?\s*(?P<all>\d{2}\s*%?(?:(?:\s*[,/]\s*\d{2,3}\s*%?)+|(?:\s*[–-]\s*\d{2,3}\s*%?){2,})(?<=%))(?:\s+efforts?)?",
     re.IGNORECASE,
 )
 #: `alternating 1 kick 3 swim`
@@ -161,7 +161,9 @@ def several_inner(text: str) -> tuple[str, list[str]]:
         tail = f"{tail[: between.start()]} {tail[between.end() :]}"
         behind = f" + rest {_plain_time(between['time'])}"
     rest = _REST.search(tail)
-    if rest is None or re.search(r"\d", tail[: rest.start()] + tail[rest.end() :]):
+    if rest is None or re.search(r"\d|\b(?:on|off|every|hold|go)\W*$|@\W*$", tail[: rest.start()]):
+        return text, []
+    if re.search(r"\d", tail[rest.end() :]):
         return text, []
     if not behind and sum(map(int, re.findall(r"\d+", match["parts"]))) <= 100:  # lengths of one repeat
         return text, []
