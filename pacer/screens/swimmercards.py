@@ -57,6 +57,8 @@ def _of_one(reader: BandReader, swimmer: int, from_ms: int, until_ms: int) -> It
         instants.add(track.sendoffs[index])
         if swimmer < len(track.pass_at(index).laneline.bases):
             instants.add(ways.leaves(index, swimmer))
+        if swimmer < len(ways.back) and index in ways.back[swimmer]:
+            instants.add(ways.back_starts_ms(index, swimmer))
     instants.update(track.joining)
     before: tuple[int | None, Pieces] | None = None
     for at_ms in sorted(at_ms for at_ms in instants if from_ms <= at_ms < until_ms):

@@ -48,10 +48,11 @@ class Track:
     in `passes`. `starts[s]` is when the lane starts, or would start, section s. `held_ms` is when the lane was paused,
     None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had not
     left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
-    repeat in `cuts` is in `closed`. `sent` is the last repeat on which the lane had left when it was sent to another
-    place in the plan, -1 if it was not. `joining`: from when on each of its last swimmers can leave, who are still in
-    another lane. `behind`: for a track that no longer changes, who leaves late on which repeat,
-    once that is worked out (`instant.lates`).
+    repeat in `cuts` is in `closed`. `gathers[i]`: from when the lane gathers at the home wall after repeat i, if its
+    swimmers are at both walls (`whereabouts.sides`), and how many it has then. `sent` is the last repeat on which the
+    lane had left when it was sent to another place in the plan, -1 if it was not. `joining`: from when on each of its
+    last swimmers can leave, who are still in another lane. `behind`: for a track that no longer changes, who leaves
+    late on which repeat, once that is worked out (`instant.lates`).
     """
 
     __slots__ = (
@@ -59,6 +60,7 @@ class Track:
         "closed",
         "cuts",
         "end_ms",
+        "gathers",
         "held_ms",
         "joining",
         "pass_of",
@@ -76,6 +78,7 @@ class Track:
         self.held_ms: int | None = None
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
+        self.gathers: dict[int, tuple[int, int]] = {}
         self.sent = -1
         self.joining: tuple[int, ...] = ()
         self.end_ms = 0
@@ -87,7 +90,7 @@ class Track:
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
         other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
         other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
-        other.joining = self.joining
+        other.gathers, other.joining = dict(self.gathers), self.joining
         return other
 
     def index_at(self, at_ms: int) -> int:

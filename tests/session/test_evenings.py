@@ -19,9 +19,10 @@ from pacer.session.journal.entries import (
     SwimmerJoined,
     TakenBack,
 )
-from pacer.session.running.instant import State, crew, lane_state, places
+from pacer.session.running.instant import State, lane_state
 from pacer.session.running.lateandmissed import GRACE_MS
 from pacer.session.running.replay import fresh, replay
+from pacer.session.running.whereabouts import crew, places
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, session
 

@@ -16,8 +16,9 @@ from pacer.session.journal.recordentries import Touched
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.brokenoff import counted, reach
-from pacer.session.running.instant import from_far, lates, span_of
+from pacer.session.running.instant import lates
 from pacer.session.running.swumtrack import left
+from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Pass, Track
@@ -92,7 +93,7 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
     track, until_ms = replay.run.timeline.tracks[lane], NEVER if replay.run.ended_ms is not None else replay.until_ms
     span, held_ms = span_of(replay.run.timeline), NEVER if track.held_ms is None else track.held_ms
     behind = lates(seen)
-    far = [from_far(seen, place, span, late) for place, late in enumerate(behind)] if track.cuts else []
+    far = sides(seen, span, behind).far if track.cuts else []
     for found, found_seen in zip(track.passes, seen.passes):
         line, line_seen = found.laneline, found_seen.laneline
         spacing_ms, own = line.spacing_ms, line.own

@@ -20,6 +20,11 @@
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it
   (`replay.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a length out
   were told to leave).
+- If that leaves a lane's swimmers at both walls (some had not left on a length, or were past the middle), those at the
+  far one swim back easy, and the lane leaves from the home wall once they are back (`Track.gathers`,
+  `whereabouts.sides`); a lane that is all at the far wall leaves from there. After stop all nobody is told to swim
+  before the lane is resumed. Rejected: to leave from both walls (the lane swam in opposite directions to the end of
+  the set). Evidence: `tests/session/running/test_gathering.py`.
 - Undo reverses what has not happened yet, and rewrites nothing that has (`pacer/session/running/undo.py`). If a lane's
   departures and swimmers' places are the same with and without the change, the lane resumes exactly as before it. If
   not, the lane keeps its own past and leaves on the next repeat of the earlier plan: when that was planned, or from now

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.session.running.instant import from_far, late, span_of, swims_in, swum_at
+from pacer.session.running.instant import late, swims_in, swum_at
 from pacer.session.running.swumtrack import left
+from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER
@@ -26,7 +27,7 @@ def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
     swum_ms = cut - behind.get(index, left(found, index, swimmer))
     if not shape.distance:  # a timed repeat ends at once
         return swum_ms >= times[-1]
-    far = index in from_far(track, swimmer, span, behind)
+    far = index in sides(track, span).far[swimmer]
     return swims_in(shape.ends, times, swum_ms, span, far) >= shape.ends[-1] * 1000
 
 
@@ -82,7 +83,7 @@ def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = No
     times, behind, span = found.laneline.times(repeat, swimmer), late(track, swimmer), span_of(timeline)
     left_ms = behind.get(index, left(found, index, swimmer))
     most_ms = NEVER if until_ms is None else until_ms - left_ms
-    far = cut is not None and index in from_far(track, swimmer, span, behind)
+    far = cut is not None and index in sides(track, span).far[swimmer]
     return counted(shape, reach(shape, times, span, most_ms, None if cut is None else cut - left_ms, far), span)
 
 

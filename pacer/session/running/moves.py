@@ -143,7 +143,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
                 and last_touch(track, count) <= by_ms
             ):
                 count += 1
-        in_time = back_for(run, lane, entry.at_ms, entry.leave_ms)
+        in_time = back_for(run, lane, entry.at_ms, entry.leave_ms, to_come=True)
         if in_time and index >= 0 and track.held_ms is None:  # including those who are still to leave on it
             in_time = last_touch(track, index, predicted=True) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)

@@ -11,10 +11,10 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Change, Ended, Entry
 from pacer.session.running.brokenoff import in_all
 from pacer.session.running.finish import finish_ms, going
-from pacer.session.running.instant import from_far, last_swims, late, span_of, stops
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.stragglers import missing, swims_less, walls
+from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -74,6 +74,7 @@ class Outlook:
     #: the same, with what they lose of the repeats on which they don't leave any more; told for an end
     short: tuple[tuple[int, int], ...] = ()
     split: tuple[int, ...] = ()  #: the lanes that are broken off, and whose swimmers stop at both walls
+    back: tuple[int, ...] = ()  #: the lanes whose swimmers at the far wall then swim back
 
     @property
     def changes(self) -> bool:
@@ -151,6 +152,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             if isinstance(entry, Ended) and old is not new
         ),
         split=tuple(lane for lane in sorted(stopping) if len(walls(now_will, lane, entry.at_ms)) > 1),
+        back=tuple(
+            lane
+            for lane, (old, new) in enumerate(zip(now_was.tracks, now_will.tracks))
+            if old is not new and set(swim_backs(now_will, lane)) - set(swim_backs(now_was, lane))
+        ),
         far=tuple(
             lane
             for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
@@ -167,8 +173,8 @@ def _about(change: Change | None, run: Run) -> tuple[int, ...]:
 
 def _far_starts(track: Track, timeline: Timeline, at_ms: int) -> set[tuple[int, int, int]]:
     """The lines ahead that the lane's leader begins at the far wall."""
-    far = from_far(track, 0, span_of(timeline), late(track, 0))
-    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far]
+    far = sides(track, span_of(timeline)).far[:1]
+    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far[0]]
     return {(found.section, found.round, found.laneline.number) for found in ahead}
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from pacer.session.journal.entries import Ended, Held, Resumed, Stopped
+from pacer.session.journal.entries import Change, Ended, Held, Resumed, Stopped, TakenBack
 from pacer.session.running.brokenoff import stopped_short
-from pacer.session.running.instant import NOTICE_MS, back_ms
+from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.runstate import (
     Position,
     Run,
@@ -19,6 +19,7 @@ from pacer.session.running.runstate import (
     with_tracks,
 )
 from pacer.session.running.swumtrack import closed, kept, stopped, under_way
+from pacer.session.running.whereabouts import back_ms
 from pacer.timeline.course import TakeUp
 from pacer.timeline.track import Track
 
@@ -143,6 +144,27 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 
 
-def back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
-    """Whether all who are swimming in a lane finish their repeat in time to leave on something else at `leave_ms`."""
-    return back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms
+def back_for(run: Run, lane: int, at_ms: int, leave_ms: int, *, to_come: bool = False) -> bool:
+    """Whether all who are swimming in a lane finish their repeat in time to leave on something else at `leave_ms`.
+
+    `to_come`: also those still to leave on it.
+    """
+    return back_ms(run.timeline, lane, at_ms, broken_off=False, to_come=to_come) + NOTICE_MS <= leave_ms
+
+
+def gathered(was: Run, made: Run, entry: Change | TakenBack) -> Run:
+    """The run `made` of `was` by an entry: lanes in which nobody else leaves on a repeat gather at the home wall.
+
+    After stop all they stay where they are until they are told to leave again.
+    """
+    if made.stopped or was.stopped and isinstance(entry, Ended):
+        return made
+    tracks = list(made.timeline.tracks)
+    for lane, (old, track) in enumerate(zip(was.timeline.tracks, tracks)):
+        top = track.index_at(now_of(track, entry.at_ms))
+        if track is not old and top in track.closed and top not in track.gathers:
+            tracks[lane] = track.copy()
+            tracks[lane].gathers[top] = entry.at_ms, len(made.timeline.squad.lanes[lane].swimmers)
+    if all(new is old for new, old in zip(tracks, made.timeline.tracks)):
+        return made
+    return replace(made, timeline=with_tracks(made.timeline, tracks))

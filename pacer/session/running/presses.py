@@ -33,7 +33,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
-from pacer.session.running.instant import READY_MS, last_swims
+from pacer.session.running.instant import READY_MS
 from pacer.session.running.lateandmissed import due
 from pacer.session.running.moves import can_move
 from pacer.session.running.poolclock import next_top
@@ -49,6 +49,7 @@ from pacer.session.running.replay import (
 )
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import is_over, paused_by_end, paused_since_end, touched_lanes
+from pacer.session.running.whereabouts import last_swims
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline

@@ -40,9 +40,10 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running import addandskip, countchanges, lateandmissed, moves, pauses, swimmermoves
-from pacer.session.running.instant import NOTICE_MS, back_ms
+from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import taken_back
+from pacer.session.running.whereabouts import back_ms
 from pacer.timeline.course import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -131,9 +132,11 @@ def apply(run: Run, entry: Entry | Record) -> Run:
     if isinstance(entry, Stopped) and run.ended_ms is not None:
         return replace(run, stopped=True)  # the end stopped everybody already, and Undo still reverses the end
     if isinstance(entry, Change):
-        return replace(_DONE_BY[kind](run, entry), before=run, by=entry)
+        made = pauses.gathered(run, _DONE_BY[kind](run, entry), entry)
+        return replace(made, before=run, by=entry)
     if sets := _SETS.get(kind):
-        return sets(run, entry)
+        made = sets(run, entry)
+        return pauses.gathered(run, made, entry) if isinstance(entry, TakenBack) else made
     return run
 
 
@@ -197,7 +200,8 @@ def _all_back_ms(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> i
         return made
     for lane in lanes:
         if back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms:
-            made = max(made, back_ms(by_times, lane, at_ms, broken_off=False, to_come=True) + NOTICE_MS)
+            back = [back_ms(by_times, lane, at_ms, broken_off=False, to_come=to_come) for to_come in (True, False)]
+            made = max(made, *(each + NOTICE_MS for each in back))
     return made
 
 

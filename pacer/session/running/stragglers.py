@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from pacer.session.running.brokenoff import swum_of
-from pacer.session.running.instant import last_swims, late, span_of
+from pacer.session.running.instant import late
 from pacer.session.running.runstate import repeat_key
 from pacer.session.running.swumtrack import left, to_leave
+from pacer.session.running.whereabouts import last_swims, span_of
 from pacer.timeline.timeline import Timeline
 
 
@@ -56,8 +57,4 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
 def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
     """The walls at which the swimmers of a lane stop, or stand already at `at_ms`: true for the far one."""
     swims, span = last_swims(timeline, lane, at_ms), span_of(timeline)
-    return {
-        swim is not None and bool((swim.swims // span + swim.far) % 2)
-        for swim in swims
-        if swim is None or swim.shape.distance
-    }
+    return {swim is not None and swim.at_far(span) for swim in swims if swim is None or swim.shape.distance}

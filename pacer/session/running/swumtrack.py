@@ -71,6 +71,7 @@ def kept(track: Track, count: int) -> Track:
         made.passes.pop()
     made.closed = {index: at_ms for index, at_ms in track.closed.items() if index < count}
     made.cuts = {index: at_ms for index, at_ms in track.cuts.items() if index < count}
+    made.gathers = {index: told for index, told in track.gathers.items() if index < count}
     reached = -1
     if made.passes:
         last = made.passes[-1]
@@ -157,7 +158,7 @@ def without(track: Track, index: int, count: int) -> Track:
             )
         )
         made.sendoffs += track.sendoffs[first : found.first + found.count]
-    for index_, table in ((i, t) for t in ("closed", "cuts") for i in getattr(track, t)):
+    for index_, table in ((i, t) for t in ("closed", "cuts", "gathers") for i in getattr(track, t)):
         if index_ >= behind:
             getattr(made, table)[index_ - count] = getattr(track, table)[index_]
     _end_anew(made, *range(index, len(made.sendoffs)))

@@ -29,7 +29,7 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.running.addandskip import leave_out
-from pacer.session.running.instant import NOTICE_MS, places
+from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.pauses import hold, resume
 from pacer.session.running.runstate import (
     Position,
@@ -44,6 +44,7 @@ from pacer.session.running.runstate import (
     take_up,
 )
 from pacer.session.running.swumtrack import left
+from pacer.session.running.whereabouts import places
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline

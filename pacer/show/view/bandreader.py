@@ -9,8 +9,9 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from pacer.session.running.brokenoff import in_all, swum
-from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
+from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state
 from pacer.session.running.replay import Run
+from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import LanePaths
 from pacer.show.view.viewvalues import SHAPES, STOP, TALK, WAIT, Band, BandCard, BandText
@@ -32,6 +33,7 @@ class BandReader:
     """One lane's texts."""
 
     __slots__ = (
+        "backs",
         "hazards",
         "home_ms",
         "lane",
@@ -52,7 +54,7 @@ class BandReader:
         self.hazards = hazards
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = LanePaths(timeline, lane)
-        self.stops = stops(timeline, lane)
+        self.stops, self.backs = stops(timeline, lane), swim_backs(timeline, lane)
         held_ms = self.track.held_ms  # if the lane is paused: when the last of those under way is home
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
         self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=held_ms or 0)
@@ -124,7 +126,7 @@ class BandReader:
             return found
         if run.ended_ms is not None or track.held_ms is not None:
             found |= {run.ended_ms or 0, track.held_ms or 0, self.home_ms, track.end_ms, *track.cuts.values()}
-            found |= {at for window in self.stops for at in window}
+            found |= {at for window in (*self.stops, *self.backs) for at in window}
             index = first if track.held_ms is None else track.index_at(min(from_ms, track.held_ms))
             if index >= 0:
                 times = track.pass_at(index).laneline.times(track.repeat_in_line(index), 0)
@@ -166,7 +168,7 @@ class BandReader:
             if following < len(sendoffs):
                 changes.add(sendoffs[following] - READY_MS)
             changes |= {self.ways.late[k].get(index, begins) for k in range(self.ways.swimmers)}
-        changes |= {at for window in self.stops for at in window}
+        changes |= {at for window in (*self.stops, *self.backs) for at in window}
         starts = sorted(at for at in changes if begins <= at < until)
         cards = []
         for at in starts:
@@ -186,16 +188,26 @@ class BandReader:
             name = STOP
         behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
         finish = name == "held" and at_ms < self.home_ms
-        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, finish, run.ended_ms)
+        back = name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.backs)
+        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, finish, back, run.ended_ms)
         text = self.texts.get(key)
         if text is None:
             if len(self.texts) >= _KEPT:
                 self.texts.clear()
-            text = self.texts[key] = self._worked_out(run, *key[:7])
+            text = self.texts[key] = self._worked_out(run, *key[:8])
         return text
 
     def _worked_out(
-        self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int, finish: bool
+        self,
+        run: Run,
+        name: str,
+        index: int,
+        upcoming: int,
+        segment: int,
+        phase_ms: int,
+        behind: int,
+        finish: bool,
+        back: bool,
     ) -> BandText:
         track = self.track
         held = name == "held"
@@ -211,6 +223,7 @@ class BandReader:
         )
         label = say("finish" if finish else "waits short") if held else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
+        told = (say("swim back"), say("swim back short")) if back else ()
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
             swum_in_all = self._swum_ways(run) if shown >= 0 else ()
@@ -233,6 +246,7 @@ class BandReader:
                 shown,
                 -1,
                 False,
+                tight=told,
                 swum=swum_in_all,
             )
         if name == STOP:
@@ -255,6 +269,7 @@ class BandReader:
                 index,
                 upcoming,
                 False,
+                tight=told,
             )
         found = track.pass_at(shown)
         line = found.laneline
@@ -282,7 +297,7 @@ class BandReader:
             -1 if held else upcoming,
             swimming and not held and (found.section, line.number) not in self.hazards,
             name_words(swum.works[present]),
-            self._tight_words(shown, index, behind),
+            told or self._tight_words(shown, index, behind),
         )
 
     def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:

@@ -180,8 +180,8 @@ class Homeward:
 
     def is_out(self, lane: int, at_ms: int) -> bool:
         """Whether somebody of the lane is still on the way home."""
-        stops = self.reader.lanes[lane].stops
-        return bool(stops) and at_ms < stops[-1][1]
+        told = self.reader.lanes[lane]
+        return any(at_ms < until for _, until in (*told.stops[-1:], *told.backs[-1:]))
 
     def band(self, lane: int, ended: Band, at_ms: int, phase_ms: int, places: bool, glide_ms: int) -> Band:
         """The lane's band: `ended` once everybody is home."""

@@ -1,8 +1,8 @@
 """Where every swimmer should be, fast enough to ask for each frame.
 
-The same answer as `pacer.session.running.instant.places`, as one number for each swimmer: how far round the lane, from
-0 at the home wall through 1 at the far wall to 2 at the home wall again. Waiting at the home wall is -1, at the far
-wall -2.
+The same answer as `pacer.session.running.whereabouts.places`, as one number for each swimmer: how far round the lane,
+from 0 at the home wall through 1 at the far wall to 2 at the home wall again. Waiting at the home wall is -1, at the
+far wall -2.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pacer.session.running.instant import from_far, lates, swims_in
+from pacer.session.running.instant import lates, swims_in
+from pacer.session.running.whereabouts import sides, swim_back_ms
 from pacer.timeline.timeline import Timeline
 
 HOME = -1.0
@@ -50,10 +51,24 @@ class Repeat(NamedTuple):
 class LanePaths:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("away", "far", "here", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
+    __slots__ = (
+        "away",
+        "back",
+        "far",
+        "here",
+        "homes",
+        "known",
+        "lane",
+        "late",
+        "span",
+        "swimmers",
+        "thousandths",
+        "timeline",
+        "track",
+    )
 
     def __init__(self, timeline: Timeline, lane: int):
-        self.track = timeline.tracks[lane]
+        self.timeline, self.lane, self.track = timeline, lane, timeline.tracks[lane]
         self.here = len(timeline.squad.lanes[lane].swimmers)  #: its swimmers now
         #: they, and those who swam here before and may still swim home
         self.swimmers = max([self.here, *(len(found.laneline.bases) for found in self.track.passes)])
@@ -71,16 +86,8 @@ class LanePaths:
         late = lates(self.track)
         #: who leaves late on which repeat because the send-off is too early
         self.late = [late[place] if place < len(late) else {} for place in range(self.swimmers)]
-        self.far = self._from_far()  #: the repeats on which each leaves from the far wall
-
-    def _from_far(self) -> list[frozenset[int]]:
-        """By swimmer; shared by all who swim everything."""
-        track = self.track
-        everything = track.held_ms is None and not track.closed
-        everything = everything and all(len(found.laneline.bases) >= self.swimmers for found in track.passes)
-        if everything and self.swimmers:
-            return [from_far(track, 0, self.thousandths, self.late[0])] * self.swimmers
-        return [from_far(track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)]
+        #: the repeats on which each leaves from the far wall; after which ones, and from when, they swim back from it
+        self.far, self.back = sides(self.track, self.thousandths, self.late)
 
     def leaves(self, index: int, swimmer: int) -> int:
         """When a swimmer leaves on a repeat by prediction."""
@@ -94,7 +101,7 @@ class LanePaths:
         if index < 0:
             return self.homes
         repeat = self.known.get(index) or self._made(index)
-        if at_ms > repeat.leaves_by or not repeat.all:
+        if at_ms > repeat.leaves_by or not repeat.all or any(self.back):
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
         made: list[float] = []
         for bounds, offsets, speeds in repeat.ways:
@@ -142,16 +149,35 @@ class LanePaths:
                     j = bisect_right(bounds, at_ms)
                     speed, offset = speeds[j], offsets[j]
                     if offset is not None:
+                        back = self._way_back(index, swimmer, at_ms)
+                        if back is not None:
+                            return _on(back, at_ms)
                         return offset if speed is None else (offset + at_ms * speed) % 2
             index -= 1
         return HOME
+
+    def _way_back(self, index: int, swimmer: int, at_ms: int) -> Way | None:
+        """The way of a swimmer who swims back from the far wall by `at_ms`; `index` is the repeat they last left on."""
+        if index not in self.back[swimmer]:
+            return None
+        start_ms = self.back_starts_ms(index, swimmer)
+        if at_ms < start_ms:
+            return None
+        takes_ms = swim_back_ms(self.timeline, self.lane, self.track.pass_at(index).laneline.bases[swimmer])
+        bounds = start_ms, start_ms, start_ms + takes_ms
+        return Way(bounds, (FAR, FAR, 1 - start_ms / takes_ms, HOME), (None, None, 1 / takes_ms, None))
+
+    def back_starts_ms(self, index: int, swimmer: int) -> int:
+        """When a swimmer swims back after repeat `index`: told to, and at the wall."""
+        repeat = self.known.get(index) or self._made(index)
+        return max(self.back[swimmer][index], round(repeat.ways[swimmer].bounds[-1]))
 
     def way(self, index: int, swimmer: int, at_ms: int) -> Way | None:
         """The way on which a swimmer has left last; None for none. `index`: the repeat the lane last left on."""
         for number in range(index, -1, -1):
             repeat = self.known.get(number) or self._made(number)
             if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
-                return repeat.ways[swimmer]
+                return self._way_back(number, swimmer, at_ms) or repeat.ways[swimmer]
         return None
 
     def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
@@ -177,6 +203,8 @@ class LanePaths:
         way = self.way(index, swimmer, at_ms)
         if way is None:
             return HOME
+        if way.offsets[0] == FAR:  # swims back, whenever they have touched
+            return _on(way, at_ms)
         wall = way.offsets[-1]
         assert wall is not None, "a way ends at a wall"
         return wall
@@ -216,6 +244,14 @@ class LanePaths:
             ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made
+
+
+def _on(way: Way, at_ms: int) -> float:
+    """Where a swimmer is on a way back."""
+    j = bisect_right(way.bounds, at_ms)
+    speed, offset = way.speeds[j], way.offsets[j]
+    assert offset is not None, "it begins at the far wall"
+    return offset if speed is None else (offset + at_ms * speed) % 2
 
 
 def _shortened(times: Sequence[float], ends: Sequence[float], most: float) -> tuple[list[float], list[float]]:

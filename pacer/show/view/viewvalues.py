@@ -34,8 +34,8 @@ class BandText(NamedTuple):
     for none; `lit` is the current segment's index on the ribbon, -1 for none. `index` is the repeat shown, `upcoming`
     the one left on next, on the lane's track; -1: none. `timed`: the elapsed time is shown (never on lines flagged as
     a hazard). `name` is the name of the current or next drill, "" for none. `tight`: that the coach sent the lane on a
-    set too tight for it, and who is not back for the last send-off; () if all is well. `swum`: what a lane that is done
-    has swum in all.
+    set too tight for it, who is not back for the last send-off, or who is to swim back; () if all is well. `swum`: what
+    a lane that is done has swum in all.
     """
 
     lane: str

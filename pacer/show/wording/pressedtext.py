@@ -12,10 +12,10 @@ from pacer.language import tr, tr_n
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.brokenoff import in_all, swum, to_its_end
-from pacer.session.running.instant import stops
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, paused_since_end
+from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
 from pacer.show.wording.notimetext import lost

@@ -61,6 +61,8 @@ WORDS = {
     "still out": tr("{n} swimmers still out"),
     "one still on": tr("1 swimmer still on repeat {repeat}"),
     "one still out": tr("1 swimmer still out"),
+    "swim back": tr("swimmers at the far end swim back easy"),
+    "swim back short": tr("far end: swim back easy"),
     "then": tr("then"),
     "last line": tr("last set"),
     "that is all": tr("that's all"),

@@ -8,6 +8,7 @@ from pacer.language import tr, tr_n
 from pacer.session.journal.entries import CountChanged, TakenBack
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
+from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.track import Track
 
@@ -69,7 +70,7 @@ def not_left(told: Outlook) -> list[str]:
 
 def asides(told: Outlook) -> tuple[str, ...]:
     """What is said only where there is room: who hasn't left, who is behind the leader of a lane that stops, which
-    lanes stop at both walls, and which then begin sets at the far wall.
+    lanes stop at both walls or come back from the far one, and which then begin sets there.
     """
     far, lanes = len(told.far), named(told.run, list(told.far))
     begin = tr_n("{lanes} then starts from the far wall", "{lanes} then start from the far wall", far, lanes=lanes)
@@ -77,7 +78,9 @@ def asides(told: Outlook) -> tuple[str, ...]:
 
 
 def stragglers(told: Outlook) -> list[str]:
-    """How much less the swimmers behind the leaders swim where lanes stop, and which lanes stop at both walls."""
+    """How much less the swimmers behind the leaders swim where lanes stop, in which lanes somebody swims back from the
+    far wall, and which lanes stop at both walls.
+    """
     made = []
     if told.behind:
         lanes, far = named(told.run, [lane for lane, _ in told.behind]), max(far for _, far in told.behind)
@@ -85,6 +88,9 @@ def stragglers(told: Outlook) -> list[str]:
         made.append(
             tr("in {lanes}, swimmers behind the leader swim up to {far} {unit} less", lanes=lanes, far=far, unit=unit)
         )
+    if told.back:
+        lanes = named(told.run, list(told.back))
+        made.append(tr("{lanes}: {swim_back}", lanes=lanes, swim_back=say("swim back")))
     if told.split:
         lanes = named(told.run, list(told.split))
         made.append(

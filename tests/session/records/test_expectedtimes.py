@@ -9,9 +9,9 @@ import pytest
 from pacer.session.journal.entries import Begun, Held
 from pacer.session.records.expectedtimes import Off, Pace, expected, pace_of, paces
 from pacer.session.records.touches import TakenTime, swim, touched
-from pacer.session.running.instant import last_swims, places
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.swumtrack import last_touch
+from pacer.session.running.whereabouts import last_swims, places
 from pacer.timeline.checks.traffic import rooms
 from tests.session.pages import check, session
 

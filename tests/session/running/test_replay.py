@@ -12,9 +12,10 @@ from pacer.session.journal.entries import Begun, Ended, Held, IntervalChanged, M
 from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
 from pacer.session.running.brokenoff import swum
-from pacer.session.running.instant import State, lane_state, places, stops
+from pacer.session.running.instant import State, lane_state
 from pacer.session.running.moves import can_move
 from pacer.session.running.replay import apply, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.session.running.whereabouts import places, stops
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, left, run, sends, session

@@ -10,8 +10,8 @@ from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Held, Moved, SwimmerChanged, SwimmerLeft, Unit
 from pacer.session.records.touches import due
 from pacer.session.running import presses
-from pacer.session.running.instant import back_ms, last_swims, places
 from pacer.session.running.replay import apply, move_mark
+from pacer.session.running.whereabouts import back_ms, last_swims, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.swimmerplaces import AWAY, HOME
 from tests.review.made import kept_of

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
 from pacer.session.running import presses
-from pacer.session.running.instant import back_ms, places
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import NOTICE_MS, apply, fresh, replay
 from pacer.session.running.undo import departures
+from pacer.session.running.whereabouts import back_ms, places
 from pacer.timeline.findings import CannotRun
 from tests.session.outlooktext import outlook_text
 from tests.session.pages import check, sends, session

@@ -150,6 +150,7 @@ class State(NamedTuple):
 
     finish: str
     words: tuple[str, ...]
+    marks: tuple[tuple[str, ...], ...]
     metres: tuple[int, ...]
     leaves_ms: tuple[int | None, ...]
     shown: tuple[str, ...]
@@ -207,6 +208,7 @@ class Evening:
         return State(
             view.out.rpartition(" ")[2],
             tuple(band.text.word for band in view.bands),
+            tuple(band.text.tight for band in view.bands),
             tuple(in_all(plan.timeline, lane)[1] for lane in range(len(view.bands))),
             tuple(leaves),
             tuple(band.text.distance for band in view.bands),

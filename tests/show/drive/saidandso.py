@@ -9,11 +9,13 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import LaneJoined
-from pacer.session.running.instant import last_swims, lates, places
+from pacer.session.running.instant import lates
+from pacer.session.running.whereabouts import last_swims, places
 from pacer.show.drive.onepress import MOVES
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
@@ -143,6 +145,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
                 yield f"lane {lane + 2} is not paused"
 
 
+BACK = "swimmers at the far end swim back easy"
 STRAGGLERS = r"(?:; |^)in " + WHO + r", swimmers behind the leader swim up to (\d+) (?:m|yd) less"
 
 
@@ -163,10 +166,11 @@ def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> It
             if track.cuts.get(swim.index) == it.at_ms:
                 led = leader.swims if swim.index == leader.index else swim.shape.distance * 1000
                 so[lane] = max(so.get(lane, 0), led - swim.swims)
-        home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
-        swim_far = [swim is None or swim.shape.distance > 0 for swim in swims]  # others stand on the spot
-        if len({at.along > 500 for at, far in zip(places(run.timeline, lane, home_ms), swim_far) if far}) > 1:
-            both.add(lane)
+        if it.driver.run.stopped or before.run.stopped:
+            swim_far = [swim is None or swim.shape.distance > 0 for swim in swims]  # others stand on the spot
+            home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
+            if len({at.along > 500 for at, far in zip(places(run.timeline, lane, home_ms), swim_far) if far}) > 1:
+                both.add(lane)
     so = {lane: far for lane, far in so.items() if far >= span * 1000}
     found = re.search(STRAGGLERS, said)
     if (who(found[1]) if found else set()) != set(so) or found and abs(int(found[2]) * 1000 - max(so.values())) > 1000:
@@ -174,6 +178,29 @@ def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> It
     named = re.search(WHO + r": swimmers stop at both ends", said)
     if (who(named[1]) if named else set()) != both:
         yield f"at both walls: {sorted(lane + 2 for lane in both)}"
+    named = re.search(WHO + f": {BACK}", said)
+    was, told = ({lane for lane, said in enumerate(each.marks) if BACK in said} for each in (before, after))
+    told -= was
+    if (who(named[1]) if named else set()) != told:
+        yield f"swim back: {sorted(lane + 2 for lane in told)}"
+    for lane in told:
+        yield from _apart(it, lane)
+
+
+def _apart(it: Evening, lane: int) -> Iterator[str]:
+    """Whether a lane whose swimmers swim back is at both walls when it leaves next, or somebody jumps on the way."""
+    timeline = it.driver.run.timeline
+    track, at_ms = timeline.tracks[lane], it.at_ms
+    ahead = [ms for ms in track.sendoffs if ms > at_ms and track.held_ms is None]
+    until_ms = min(ahead, default=at_ms + 240 * S) - 1
+    if len({place.along > 500 for place in places(timeline, lane, until_ms)}) > 1:
+        yield f"lane {lane + 2} is at both walls when it leaves"
+    length = timeline.plan.pool.length
+    if any(swim is not None and swim.shape.distance % length for swim in last_swims(timeline, lane, at_ms)):
+        return  # ends between the walls
+    rows = [[place.along for place in places(timeline, lane, ms)] for ms in (*range(at_ms, until_ms, S), until_ms)]
+    if any(abs(one - other) > 200 for row, later in pairwise(rows) for one, other in zip(row, later)):
+        yield f"somebody of lane {lane + 2} jumps"
 
 
 def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:

@@ -14,9 +14,10 @@ from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
 from pacer.session.running.brokenoff import swum
 from pacer.session.running.finish import finish_ms
-from pacer.session.running.instant import NOTICE_MS, State, back_ms, lane_states, last_swims
+from pacer.session.running.instant import NOTICE_MS, State, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
+from pacer.session.running.whereabouts import back_ms, last_swims
 from pacer.show.drive.driver import STALE_MS, Driver
 from pacer.show.drive.onepress import offered
 from pacer.show.editing.startlist import ready

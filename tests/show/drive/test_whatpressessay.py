@@ -15,6 +15,7 @@ from pacer.session.journal.entries import (
     Moved,
     Refitted,
     SectionSet,
+    Stopped,
     Unit,
 )
 from pacer.session.records.touches import due, over
@@ -84,22 +85,24 @@ def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_sw
     assert "in lane 2, swimmers behind the leader swim up to 50 m less" in ended_ways(end.run, end)[0]
 
 
-def test_a_pause_says_if_the_swimmers_of_a_lane_stop_at_both_walls():
+def test_a_pause_says_who_swims_back_if_the_swimmers_of_a_lane_would_stop_at_both_walls():
     """They began the 50 at the far wall: who is past the middle swims on to the far wall, the others stop at home."""
     run = begun("pool: 25 m\nMain set\n  25 choice, rest 0:10\n  50 choice\n", ONE)
     leaves_ms = run.timeline.tracks[0].sendoffs[1]
     told = outlook(run, Held(leaves_ms + 27 * S, None, breaks_off=True))
-    assert told.split == (0,) and "lane 2: swimmers stop at both ends" in held_ways(run, told)[0]
+    assert told.back == (0,) and "lane 2: swimmers at the far end swim back easy" in held_ways(run, told)[0]
+    stop = outlook(run, Stopped(leaves_ms + 27 * S))
+    assert "lane 2: swimmers stop at both ends" in held_ways(run, stop)[0], "nobody swims on in an emergency"
 
 
-def test_a_press_says_if_somebody_who_has_not_left_stays_at_the_far_wall():
-    """The second 25 begins there; at 52 s two of four have left, and all but they stay behind."""
+def test_a_press_says_that_who_has_not_left_at_the_far_wall_swims_back():
+    """The second 25 begins there; at 52 s two of four have left, and the others are behind."""
     run = begun("pool: 25 m\nMain set\n  8 x 25 on 0:45\n", ONE)
     entry = presses.move(run, 52 * S, Unit.REPEAT, 1)
     told = outlook(run, entry)
-    assert told.missing == ((0, 2),) and told.split == (0,)
-    assert "lane 2: swimmers stop at both ends" in moved_ways(run, told)[0]
-    assert outlook(run, presses.move(run, 62 * S, Unit.REPEAT, 1)).split == (), "all have left"
+    assert told.missing == ((0, 2),) and told.back == (0,)
+    assert "lane 2: swimmers at the far end swim back easy" in moved_ways(run, told)[0]
+    assert outlook(run, presses.move(run, 62 * S, Unit.REPEAT, 1)).back == (), "all have left"
 
 
 def test_a_set_that_is_added_says_what_falls_out_for_it():

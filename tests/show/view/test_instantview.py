@@ -14,8 +14,9 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running import presses
-from pacer.session.running.instant import State, lane_state, last_swims, places
+from pacer.session.running.instant import State, lane_state
 from pacer.session.running.replay import apply, fresh, replay, resume_mark
+from pacer.session.running.whereabouts import last_swims, places
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, LanePaths

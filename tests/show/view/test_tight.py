@@ -11,8 +11,8 @@ from pacer.cli.textform import block
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
-from pacer.session.running.instant import places
 from pacer.session.running.replay import apply, fresh
+from pacer.session.running.whereabouts import places
 from pacer.show.view.instantview import lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME
 from pacer.squad.files.squadreader import read_squad

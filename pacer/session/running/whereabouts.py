@@ -1,0 +1,290 @@
+"""Where the swimmers of a lane are at an instant, and when they are back at the wall. Nothing here reads a clock."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from pacer.plan.model import Effort
+from pacer.session.running.instant import lates, swims_in, swum_at
+from pacer.squad.factors import effort_factor, merged_factors
+from pacer.timeline.shape import Shape
+from pacer.timeline.timeline import Timeline
+from pacer.timeline.track import NEVER, Track
+
+
+class Place(NamedTuple):
+    """Where a swimmer should be: `along` the pool from the home wall in thousandths of its length.
+
+    `outward` is the direction of swimming; `moving` is false at a wall.
+    """
+
+    along: int
+    outward: bool
+    moving: bool
+
+
+class Sides(NamedTuple):
+    """At which wall the swimmers of a lane are between repeats; each list is by place.
+
+    `far`: the repeats on which a swimmer leaves from the far wall, because the one before ended there. `back`: by
+    repeat, from when a swimmer then swims back from the far wall, because the lane gathers at the home wall.
+    """
+
+    far: list[frozenset[int]]
+    back: list[Mapping[int, int]]
+
+
+def sides(track: Track, span: int, behind: Sequence[Mapping[int, int]] | None = None) -> Sides:
+    """The walls at which a lane's swimmers are; `span` is the pool's length in thousandths of the unit.
+
+    `behind`: the repeats on which each swimmer leaves `late`, if that is known. Who is not in the lane on a repeat is
+    where its leader is after that, but for newcomers at the home wall when a lane gathers.
+    """
+    behind = lates(track) if behind is None else behind
+    if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):
+        return Sides([frozenset()] * len(behind), [{}] * len(behind))
+    every = range(len(behind))
+    alike = track.held_ms is None and not track.closed
+    alike = alike and all(len(found.laneline.bases) >= len(every) for found in track.passes)
+    far, made, last = [False for _ in every], [set[int]() for _ in every], [-1 for _ in every]
+    back: list[dict[int, int]] = [{} for _ in every]
+    for found in track.passes:
+        line = found.laneline
+        here = range(len(line.bases))
+        for index in range(found.first, found.first + found.count):
+            repeat = found.skipped + index - found.first
+            shape = line.shapes[repeat]
+            leaves_by, done_by = track.bounds(index)
+            for k in here[:1] if alike else here:
+                leaves = behind[k].get(index) or found.start_ms + line.leaves(repeat, k, found.skipped)
+                if leaves > leaves_by:
+                    continue
+                last[k] = index
+                if far[k]:
+                    made[k].add(index)
+                swims = shape.distance * 1000
+                if shape.distance and done_by != NEVER:
+                    swims = swims_in(shape.ends, line.times(repeat, k), done_by - leaves, span, far[k])
+                far[k] ^= swims // span % 2 == 1
+            for k in every[len(here) :]:
+                far[k] = far[0]
+            since, swimmers = track.gathers.get(index, (None, 0))
+            if since is not None and len({*(far[k] for k in here), *([False] if swimmers > len(here) else [])}) > 1:
+                for k in here:
+                    if far[k]:
+                        back[k][last[k]] = since
+                far = [False for _ in every]
+    if alike:
+        return Sides([frozenset(made[0])] * len(every) if every else [], [{}] * len(every))
+    return Sides([frozenset(found) for found in made], [*back])
+
+
+def swim_back_ms(timeline: Timeline, lane: int, base: int | Fraction) -> int:
+    """How long a swimmer with this base takes for a length, swum easy."""
+    factor = effort_factor(Effort.EASY, merged_factors(timeline.squad, timeline.squad.lanes[lane]))
+    return -int(-base * factor * timeline.plan.pool.length // 100)
+
+
+class LastSwim(NamedTuple):
+    """The last swim on which a swimmer left.
+
+    The track's repeat `index`, at `left_ms`; its work and how long it takes. `swims`: how far, in thousandths of the
+    unit; less than all of it if it is broken off. `far`: from the far wall. `back_from`: from when they then swim a
+    length back to the home wall (None: they don't), which takes `back_takes_ms`.
+    """
+
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
+    left_ms: int
+    shape: Shape
+    times: tuple[int, ...]
+    swims: int
+    far: bool = False
+    back_from: int | None = None
+    back_takes_ms: int = 0
+
+    def at_far(self, span: int) -> bool:
+        """Whether they then stay at the far wall; `span` is the pool's length in thousandths of the unit."""
+        return self.back_from is None and (self.swims // span + self.far) % 2 == 1
+
+    @property
+    def back_starts_ms(self) -> int:
+        """When they swim back: not before they touch."""
+        return max(self.touch_ms, self.back_from or 0)
+
+    @property
+    def home_ms(self) -> int:
+        """When the swimmer is at the wall to stay."""
+        return self.touch_ms if self.back_from is None else self.back_starts_ms + self.back_takes_ms
+
+    @property
+    def touch_ms(self) -> int:
+        """When the swimmer reaches the wall where it ends."""
+        ends, times = self.shape.ends, self.times
+        if not self.shape.distance or self.swims >= ends[-1] * 1000:
+            return self.left_ms + times[-1]
+        segment = bisect_right(ends, self.swims // 1000)
+        before, start = (times[segment - 1], ends[segment - 1]) if segment else (0, 0)
+        return (
+            self.left_ms
+            + before
+            - (self.swims - start * 1000) * (times[segment] - before) // (1000 * (start - ends[segment]))
+        )
+
+
+def crew(timeline: Timeline, lane: int, at_ms: int) -> int:
+    """How many swimmers a lane has at `at_ms`: its own, and those moved elsewhere since it left last, who swim home."""
+    track, here = timeline.tracks[lane], len(timeline.squad.lanes[lane].swimmers)
+    index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+    return here if index < 0 else max(here, len(track.pass_at(index).laneline.bases))
+
+
+def last_swims(
+    timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
+) -> list[LastSwim | None]:
+    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in leaving order.
+
+    None before the first. `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the
+    leader's last repeat count as having left.
+    """
+    track = timeline.tracks[lane]
+    passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
+    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after the pause
+    top = bisect_right(track.sendoffs, newest_ms) - 1
+    made: list[LastSwim | None] = []
+    behinds = lates(track)
+    walls = sides(track, span, behinds)
+    for swimmer in range(crew(timeline, lane, at_ms)):
+        for index in range(top, -1, -1):
+            found = passes[pass_of[index]]
+            line = found.laneline
+            repeat = found.skipped + index - found.first
+            if swimmer >= len(line.bases):  # joined the lane later
+                continue
+            leaves = behinds[swimmer].get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
+                shape = line.shapes[repeat]
+                times = line.times(repeat, swimmer)
+                far = index in walls.far[swimmer]
+                cut = track.cuts.get(index, at_ms if broken_off else None)
+                if cut is not None and not shape.distance:  # a timed repeat ends at once
+                    times = (max(0, min(times[-1], cut - leaves)),)
+                swims = (
+                    shape.distance * 1000
+                    if cut is None or not shape.distance
+                    else swims_in(shape.ends, times, cut - leaves, span, far)
+                )
+                since = walls.back[swimmer].get(index)
+                takes_ms = 0 if since is None else swim_back_ms(timeline, lane, line.bases[swimmer])
+                made.append(LastSwim(index, leaves, shape, times, swims, far, since, takes_ms))
+                break
+        else:
+            made.append(None)
+    return made
+
+
+def _gathered(timeline: Timeline, lane: int, swims: list[LastSwim | None], at_ms: int) -> list[LastSwim | None]:
+    """The last swims of a lane that is told at `at_ms` that nobody else leaves: if its swimmers would stop at both
+    walls, those at the far one swim back.
+    """
+    track, span = timeline.tracks[lane], span_of(timeline)
+    top = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+    here = len(track.pass_at(top).laneline.bases) if top >= 0 else 0
+    walls = {swim is not None and swim.at_far(span) for swim in swims[:here]}
+    since, swimmers = track.gathers.get(top, (at_ms, len(timeline.squad.lanes[lane].swimmers)))
+    if swimmers > here:
+        walls.add(False)  # who comes from another lane
+    if len(walls) < 2:
+        return swims
+    return [
+        swim._replace(
+            back_from=since,
+            back_takes_ms=swim_back_ms(timeline, lane, track.pass_at(swim.index).laneline.bases[place]),
+        )
+        if swim is not None and swim.at_far(span) and place < here
+        else swim
+        for place, swim in enumerate(swims)
+    ]
+
+
+def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
+    """When the lane was told to break off, and until when somebody in it is still swimming to the home wall."""
+    made = []
+    for since in sorted(set(timeline.tracks[lane].cuts.values())):
+        swims = [swim for swim in last_swims(timeline, lane, since) if swim is not None]
+        until = max([swim.home_ms if swim.back_from == since else swim.touch_ms for swim in swims], default=since)
+        if until > since:
+            made.append((since, until))
+    return tuple(made)
+
+
+def swim_backs(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
+    """When swimmers of the lane were told to swim back from the far wall, and until when one of them still does."""
+    made = []
+    for since in sorted({since for since, _ in timeline.tracks[lane].gathers.values()}):
+        swims = last_swims(timeline, lane, since)
+        homes = [swim.home_ms for swim in swims if swim is not None and swim.back_from == since]
+        if homes:
+            made.append((since, max(homes)))
+    return tuple(made)
+
+
+def span_of(timeline: Timeline) -> int:
+    """The pool's length in thousandths of its unit; whole if the pool's length is a whole number of millimetres."""
+    length = timeline.plan.pool.length
+    return length.numerator * 1000 // length.denominator
+
+
+def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
+    """Where each swimmer of the lane at index `lane` should be, in leaving order.
+
+    Swimmers told to break off swim on to the home wall.
+    """
+    span = span_of(timeline)
+    return [
+        Place(0, True, False) if swim is None else _place(swim, span, at_ms)
+        for swim in last_swims(timeline, lane, at_ms)
+    ]
+
+
+def _place(swim: LastSwim, span: int, at_ms: int) -> Place:
+    since_ms = at_ms - swim.left_ms
+    done = swum_at(swim.shape.ends, swim.times, since_ms) if since_ms < swim.times[-1] else swim.swims
+    if done >= swim.swims or not swim.shape.distance:
+        if (swim.swims // span + swim.far) % 2 == 0 or at_ms >= swim.home_ms and swim.back_from is not None:
+            return Place(0, True, False)
+        if swim.back_from is None or at_ms < swim.back_starts_ms:
+            return Place(1000, False, False)
+        return Place(1000 - (at_ms - swim.back_starts_ms) * 1000 // swim.back_takes_ms, False, True)
+    lengths, rest = divmod(done + span * swim.far, span)
+    if lengths % 2:
+        return Place(1000 - rest * 1000 // span, False, True)
+    return Place(rest * 1000 // span, True, True)
+
+
+def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_come: bool = False) -> int:
+    """The earliest send-off for which everybody in the lane is back at the wall in time; `at_ms` if nobody is swimming.
+
+    `broken_off`: all are told to break off at `at_ms`. Otherwise those who are swimming finish, and with `to_come` also
+    those still to leave on the leader's last repeat. After a repeat that was broken off, or if somebody then swims back
+    from the far wall, nobody leaves before all are home.
+    """
+    track = timeline.tracks[lane]
+    spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, track.cuts
+    spacing_ms = min([spacing_ms, *(found.laneline.spacing_ms for found in track.passes)])  # sets may have their own
+    swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
+    if broken_off or not to_come or track.held_ms is not None:
+        swims = _gathered(timeline, lane, swims, at_ms)
+    broken_off = broken_off or any(swim is not None and swim.back_from is not None for swim in swims)
+    return max(
+        [
+            at_ms,
+            *(
+                swim.home_ms - (0 if broken_off or swim.index in cuts else place * spacing_ms)
+                for place, swim in enumerate(swims)
+                if swim is not None and swim.home_ms > at_ms
+            ),
+        ]
+    )
